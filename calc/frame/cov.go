@@ -1,0 +1,37 @@
+package frame
+
+import "math"
+
+// Cov2 is the covariance of a position in plan, mm².
+type Cov2 [2][2]float64
+
+// Cov4 is the covariance of a pickup, in the order bore X, bore Y (mm), skew (rad), scale (ratio).
+type Cov4 [4][4]float64
+
+// Independent returns the covariance of a bore and a skew found by different means (bore by
+// probe, skew by indicator): standard uncertainties of bore X and Y in mm, skew in rad, scale as a ratio.
+func Independent(x, y, theta, q float64) Cov4 {
+	return Cov4{{x * x}, {0, y * y}, {0, 0, theta * theta}, {0, 0, 0, q * q}}
+}
+
+// Add returns the covariance of the sum of two independent positions.
+func (c Cov2) Add(d Cov2) Cov2 {
+	for i := range c {
+		for j := range c {
+			c[i][j] += d[i][j]
+		}
+	}
+	return c
+}
+
+// U returns the standard uncertainties in X and in Y, mm.
+func (c Cov2) U() Vec { return Vec{math.Sqrt(c[0][0]), math.Sqrt(c[1][1])} }
+
+// Correlation returns the correlation of X and Y, 0 when one of them is exactly known.
+func (c Cov2) Correlation() float64 {
+	d := math.Sqrt(c[0][0] * c[1][1])
+	if d == 0 {
+		return 0
+	}
+	return c[0][1] / d
+}

@@ -1,0 +1,101 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+// SkewLimit is the largest skew that is worked with: beyond it the fixture is squared again,
+// with or without a control rotation (common practice, from memory).
+const SkewLimit = unit.Angle(0.5 * math.Pi / 180)
+
+// Fixture is a fixture as found on the table: where its bore is, how it is turned and how much it has grown.
+type Fixture struct {
+	Bore Vec        // bore axis, machine coordinates, mm, one probe correction applied: see AsMade
+	V    Vec        // from the bore to the part zero, along the fixture's edge, as made, the part against its walls, mm
+	Skew unit.Angle // of the fixture's edge to the machine's X
+	Q    float64    // size now over size as made, 1 when unchanged; the part is not in it
+	Cov  Cov4       // of Bore, Skew and Q together
+}
+
+// Placement is what the control is told: a work offset (machine coordinates, mm) and a rotation of the
+// program about it, 0 where the control has none.
+type Placement struct {
+	Offset   Vec
+	Rotation unit.Angle
+}
+
+// Rotated returns the placement of a control that turns the program: the offset on the part
+// zero, Bore + R(Skew) Q V, and the rotation about it. No feature is left in error.
+func (f Fixture) Rotated() Placement { return Placement{f.zero(), f.Skew} }
+
+// Straight returns the placement of a control without rotation: the offset on the part zero. The error is
+// (R - I) p, largest at the corner farthest from the part zero.
+func (f Fixture) Straight() Placement { return Placement{f.zero(), 0} }
+
+// Compromise returns the placement without rotation that is exact at c instead of the part zero: the error is
+// (R - I)(p - c). With c the Middle of the critical features the worst of them is halved.
+func (f Fixture) Compromise(c Vec) Placement {
+	return Placement{f.zero().Add(Motion{Turn: f.Skew}.Move(c)), 0}
+}
+
+// zero is where the part zero stands on the machine.
+func (f Fixture) zero() Vec { return f.Bore.Add(f.V.Times(f.Q).Turned(float64(f.Skew))) }
+
+// Error returns where the part's feature p stands minus where the tool will cut, mm, for any placement:
+// one of the three above, one rounded to the readout, or one typed by somebody. p is in part coordinates.
+func (f Fixture) Error(pl Placement, p Vec) Vec {
+	// Both terms are kept small before they are subtracted: the digits that count are the last ones.
+	zero := f.zero().Sub(pl.Offset)
+	return zero.Add(Motion{Turn: f.Skew}.Move(p)).Sub(Motion{Turn: pl.Rotation}.Move(p))
+}
+
+// Jacobian returns the derivative of Error at p by bore X, bore Y, skew and scale:
+//
+//	[ I | R' (Q V + p) | R V ]
+//
+// It is the same for each placement. A skew error turns the part about the bore, not about the
+// part zero, since the offset stands on both: the lever is the whole way from the bore to the feature.
+func (f Fixture) Jacobian(p Vec) [2][4]float64 {
+	t := f.V.Times(f.Q).Add(p).Turned(float64(f.Skew)).Left()
+	s := f.V.Turned(float64(f.Skew))
+	return [2][4]float64{{1, 0, t.X, s.X}, {0, 1, t.Y, s.Y}}
+}
+
+// CovAt returns the covariance of Error at p, J Cov Jᵀ (JCGM 102:2011, 6.2); the offset's own is CovAt(Vec{}).
+func (f Fixture) CovAt(p Vec) Cov2 {
+	j := f.Jacobian(p)
+	var out Cov2
+	for r := range out {
+		for s := range out {
+			for i := range f.Cov {
+				for k := range f.Cov {
+					out[r][s] += float64(float64(j[r][i]*f.Cov[i][k]) * j[s][k])
+				}
+			}
+		}
+	}
+	return out
+}
+
+// BoreAt returns the bore's own work coordinates under a placement, with no rotation active: what to
+// key in as touch-off, readout preset or G92 while standing over the bore. For the offset on the part zero
+// it is -R(Skew) Q V.
+func (f Fixture) BoreAt(pl Placement) Vec { return f.Bore.Sub(pl.Offset) }
+
+// CheckSkew refuses a skew above SkewLimit.
+func (f Fixture) CheckSkew() error {
+	if !(math.Abs(float64(f.Skew)) <= float64(SkewLimit)) {
+		return fmt.Errorf("skew %.4f deg is above %.1f deg: square the fixture again before setting the offset",
+			float64(f.Skew)*180/math.Pi, float64(SkewLimit)*180/math.Pi)
+	}
+	return nil
+}
+
+// Growth returns the scale of a fixture that is dT kelvin warmer than when it was made. alphaMachine is the
+// expansion of the machine's own scales, 0 if they were recalibrated at the present temperature.
+func Growth(alphaFixture, alphaMachine, dT float64) float64 {
+	return 1 + float64((alphaFixture-alphaMachine)*dT)
+}
