@@ -1,0 +1,324 @@
+package fit
+
+import (
+	"math"
+	"slices"
+)
+
+// Circle is the circle that minimises the squared distances to it.
+type Circle struct {
+	Center Point
+	Radius float64 // of the points as given: ball centres in a bore lie one ball radius inside it
+	N, DOF int     // DOF = N - 3
+	RMS    float64 // sqrt(Σe²/N)
+	S      Value   // sqrt(Σe²/DOF); needs DOF >= 1
+	// UCenter is the larger principal standard uncertainty of the centre from S.
+	UCenter   Value
+	Cofactor  [3][3]float64 // covariance of (Center.X, Center.Y, Radius) for unit scatter
+	Arc       float64       // 2π minus the largest gap between neighbouring points, rad
+	Residuals []float64     // distance from Center minus Radius, in input order
+	Steps     int           // iterations taken
+}
+
+// ToCircle fits a circle geometrically.
+//
+//	minimise Σ(|p_i - c| - R)²  over c and R
+//	start: algebraic fit of Taubin (1991); then Gauss-Newton with R = mean|p_i - c|
+//	eliminated, damped (Levenberg) whenever a step would make the sum larger
+//	Cofactor Q = (JᵀJ)⁻¹ with rows J = (u_x, u_y, 1), u the unit vector from c to p
+//	s² = Σe²/(N-3)   u_center = s·√(larger eigenvalue of the upper left 2×2 of Q)
+//
+// Degenerate input is a DegenerateError: TooFew different points (names an equal
+// pair), Collinear (names the ends), Flat when |1/R| <= 3·u(1/R) or when the sagitta
+// of the arc is not above 3 times the rms. Three points give an exact circle and
+// nothing about its quality.
+// Source: Gander, Golub, Strebel, BIT 34 (1994) 558-578 (geometric fit, verified copy).
+func ToCircle(ps []Point) (Circle, error) {
+	if err := finitePoints("hit", ps); err != nil {
+		return Circle{}, err
+	}
+	if d, i, j := distinct(ps, 3); d < 3 {
+		return Circle{}, &DegenerateError{What: "circle", Why: TooFew, Need: 3, Got: d, I: i, J: j}
+	}
+	c := cloudOf(ps)
+	if c.straight() {
+		i, j := farthest(ps)
+		return Circle{}, &DegenerateError{What: "circle", Why: Collinear, I: i + 1, J: j + 1}
+	}
+	r := c.taubin()
+	settled, steps := r.refine(c.ps)
+	fit := r.circle(ps, c)
+	fit.Steps = steps
+	if err := fit.Flat(); err != nil {
+		return Circle{}, err
+	}
+	if !settled {
+		return Circle{}, &DegenerateError{What: "circle", Why: Unresolved}
+	}
+	return fit, nil
+}
+
+// Flat returns a DegenerateError when the curvature cannot be told from zero:
+//
+//	|1/R| <= 3·u(1/R) with u(1/R) = u(R)/R²,  or  sagitta <= 3·rms
+//	sagitta = R·(1 - cos(min(arc, 2π)/2))
+func (c Circle) Flat() error {
+	u := 0.0
+	if c.S.Has {
+		u = c.S.V * math.Sqrt(c.Cofactor[2][2])
+	}
+	sagitta := 2 * c.Radius * sq(math.Sin(c.Arc/4))
+	if c.Radius > 3*u && sagitta > 3*c.RMS {
+		return nil
+	}
+	return &DegenerateError{What: "circle", Why: Flat, Radius: c.Radius, U: u, Sagitta: sagitta, RMS: c.RMS}
+}
+
+// Covariance returns the covariance of (Center.X, Center.Y, Radius) for a scatter s
+// known from elsewhere (a calibrated probe) in place of the fit's own.
+func (c Circle) Covariance(s float64) [3][3]float64 {
+	var v [3][3]float64
+	for i := range v {
+		for j := range v {
+			v[i][j] = s * s * c.Cofactor[i][j]
+		}
+	}
+	return v
+}
+
+// UCenterFor returns the larger principal standard uncertainty of the centre for a
+// scatter s known from elsewhere; s·√(2/N) for evenly spaced points.
+func (c Circle) UCenterFor(s float64) float64 {
+	return s * math.Sqrt(largestEigen(c.Cofactor[0][0], c.Cofactor[0][1], c.Cofactor[1][1]))
+}
+
+// Angle returns the direction from the centre to p, rad in (-π, π], 0 at X+.
+func (c Circle) Angle(p Point) float64 { return math.Atan2(p.Y-c.Center.Y, p.X-c.Center.X) }
+
+// Deviation returns how far p lies outside (+) or inside (-) the circle.
+func (c Circle) Deviation(p Point) float64 { return p.Sub(c.Center).Len() - c.Radius }
+
+// cloud is a set of points moved to its mean and scaled to unit rms distance, which
+// keeps every sum near 1 whatever the units and the distance from the origin.
+type cloud struct {
+	ps    []Point
+	mean  Point
+	scale float64
+	reach float64 // largest coordinate of the input: sets the rounding level
+}
+
+func cloudOf(ps []Point) cloud {
+	n := float64(len(ps))
+	c := cloud{ps: make([]Point, len(ps))}
+	for _, p := range ps {
+		c.mean.X += p.X
+		c.mean.Y += p.Y
+		c.reach = max(c.reach, math.Abs(p.X), math.Abs(p.Y))
+	}
+	c.mean = Point{c.mean.X / n, c.mean.Y / n}
+	var ss float64
+	for i, p := range ps {
+		d := p.Sub(c.mean)
+		c.ps[i] = d
+		ss += float64(d.X*d.X) + float64(d.Y*d.Y)
+	}
+	c.scale = math.Sqrt(ss / n)
+	for i := range c.ps {
+		c.ps[i].X /= c.scale
+		c.ps[i].Y /= c.scale
+	}
+	return c
+}
+
+// straight reports whether the points lie on one line to within rounding of the input.
+func (c cloud) straight() bool {
+	var xx, xy, yy float64
+	for _, p := range c.ps {
+		xx += float64(p.X * p.X)
+		xy += float64(p.X * p.Y)
+		yy += float64(p.Y * p.Y)
+	}
+	a := math.Atan2(2*xy, xx-yy) / 2
+	sin, cos := math.Sincos(a)
+	var off float64
+	for _, p := range c.ps {
+		off = max(off, math.Abs(p.Y*cos-p.X*sin))
+	}
+	return off <= 8*epsilon*max(1, c.reach/c.scale)
+}
+
+// ring is a circle in a cloud's coordinates during the search.
+type ring struct{ x, y, r float64 }
+
+// taubin returns the algebraic fit of G. Taubin (1991), found by Newton's method on
+// its characteristic polynomial from 0, where the wanted root is the first one met.
+// It is only the start: its radius is biased, though little, even on short arcs.
+func (c cloud) taubin() ring {
+	n := float64(len(c.ps))
+	var xx, xy, yy, xz, yz, zz float64
+	for _, p := range c.ps {
+		z := p.X*p.X + p.Y*p.Y
+		xx += p.X * p.X
+		xy += p.X * p.Y
+		yy += p.Y * p.Y
+		xz += p.X * z
+		yz += p.Y * z
+		zz += z * z
+	}
+	xx, xy, yy, xz, yz, zz = xx/n, xy/n, yy/n, xz/n, yz/n, zz/n
+	mz := xx + yy
+	det := xx*yy - xy*xy
+	vz := zz - mz*mz
+	a3, a2 := 4*mz, -3*mz*mz-zz
+	a1 := vz*mz + 4*det*mz - xz*xz - yz*yz
+	a0 := xz*(xz*yy-yz*xy) + yz*(yz*xx-xz*xy) - vz*det
+	t, f := 0.0, a0
+	for range 50 {
+		slope := a1 + t*(2*a2+t*3*a3)
+		u := t - f/slope
+		g := a0 + u*(a1+u*(a2+u*a3))
+		if u == t || !(math.Abs(g) < math.Abs(f)) {
+			break
+		}
+		t, f = u, g
+	}
+	d := 2 * (t*t - t*mz + det)
+	x, y := (xz*(yy-t)-yz*xy)/d, (yz*(xx-t)-xz*xy)/d
+	if !(math.Abs(x) < 1e8 && math.Abs(y) < 1e8) {
+		x, y = 0, 0 // the mean point: always a legal start
+	}
+	return ring{x, y, math.Sqrt(x*x + y*y + mz)}
+}
+
+// sums holds one pass over the points at one centre.
+type sums struct {
+	sse    float64 // at the best radius for this centre
+	r      float64 // that radius
+	gx, gy float64 // Σ(u - ū)·e
+	xx, xy float64 // Σ(u - ū)(u - ū)ᵀ
+	yy     float64
+	ux, uy float64 // ū
+}
+
+func (c ring) pass(ps []Point) sums {
+	var ux, uy, xx, xy, se, see, sxe, sye float64
+	yy := 0.0
+	n := float64(len(ps))
+	for _, p := range ps {
+		dx, dy := p.X-c.x, p.Y-c.y
+		d := math.Sqrt(dx*dx + dy*dy)
+		var u, v float64
+		if d > 0 {
+			w := 1 / d
+			u, v = dx*w, dy*w
+		}
+		e := d - c.r
+		ux += u
+		uy += v
+		xx += u * u
+		xy += u * v
+		yy += v * v
+		se += e
+		see += e * e
+		sxe += u * e
+		sye += v * e
+	}
+	me := se / n
+	ux, uy = ux/n, uy/n
+	return sums{sse: max(0, see-me*se), r: c.r + me, gx: sxe - ux*se, gy: sye - uy*se,
+		xx: xx - n*ux*ux, xy: xy - n*ux*uy, yy: yy - n*uy*uy, ux: ux, uy: uy}
+}
+
+// refine walks to the least sum of squares. It reports whether it got there.
+//
+// Close to the bottom the sum no longer shows a step (its change goes with the square
+// of the step), so there a step is taken on the strength of the gradient and the walk
+// ends when steps stop getting shorter.
+func (c *ring) refine(ps []Point) (settled bool, steps int) {
+	at := c.pass(ps)
+	c.r = at.r
+	damp, last := 0.0, math.Inf(1)
+	for steps = 1; steps <= 500; steps++ {
+		a, b, d := at.xx+damp*at.xx, at.xy, at.yy+damp*at.yy
+		det := a*d - b*b
+		if !(det > 0) {
+			damp = max(10*damp, 1e-9)
+			continue
+		}
+		dx, dy := (d*at.gx-b*at.gy)/det, (a*at.gy-b*at.gx)/det
+		step := math.Hypot(dx, dy) / (1 + c.r)
+		if step <= 1e-15 || step < 1e-10 && step >= last {
+			return true, steps
+		}
+		next := ring{c.x + dx, c.y + dy, at.r}
+		to := next.pass(ps)
+		if to.sse > at.sse && step > 1e-6 {
+			damp = max(10*damp, 1e-3)
+			continue
+		}
+		*c = ring{next.x, next.y, to.r}
+		at, last = to, step
+		if damp /= 10; damp < 1e-6 {
+			damp = 0
+		}
+	}
+	return last < 1e-6, steps
+}
+
+// circle returns the result in the coordinates of the input.
+func (c ring) circle(ps []Point, cl cloud) Circle {
+	n := len(ps)
+	out := Circle{N: n, DOF: n - 3, Radius: c.r * cl.scale, Residuals: make([]float64, n),
+		Center: Point{cl.mean.X + float64(c.x*cl.scale), cl.mean.Y + float64(c.y*cl.scale)}}
+	at := c.pass(cl.ps)
+	det := at.xx*at.yy - at.xy*at.xy
+	if det > 0 {
+		q := [3]float64{at.yy / det, -at.xy / det, at.xx / det}
+		bx, by := -(q[0]*at.ux + q[1]*at.uy), -(q[1]*at.ux + q[2]*at.uy)
+		out.Cofactor = [3][3]float64{{q[0], q[1], bx}, {q[1], q[2], by}, {bx, by, 1/float64(n) - bx*at.ux - by*at.uy}}
+	}
+	angles := make([]float64, n)
+	var sse float64
+	for i, p := range cl.ps {
+		dx, dy := p.X-c.x, p.Y-c.y
+		e := (math.Sqrt(dx*dx+dy*dy) - c.r) * cl.scale
+		out.Residuals[i] = e
+		sse += e * e
+		angles[i] = math.Atan2(dy, dx)
+	}
+	out.RMS = math.Sqrt(sse / float64(n))
+	if out.DOF > 0 {
+		out.S = Known(math.Sqrt(sse / float64(out.DOF)))
+		out.UCenter = Known(out.UCenterFor(out.S.V))
+	}
+	slices.Sort(angles)
+	gap := angles[0] + 2*math.Pi - angles[n-1]
+	for i := 1; i < n; i++ {
+		gap = max(gap, angles[i]-angles[i-1])
+	}
+	out.Arc = 2*math.Pi - gap
+	return out
+}
+
+// farthest returns the pair of points with the greatest distance along the line they
+// all lie on (indices from 0).
+func farthest(ps []Point) (i, j int) {
+	for k, p := range ps {
+		if less(p, ps[i]) {
+			i = k
+		}
+		if less(ps[j], p) {
+			j = k
+		}
+	}
+	return min(i, j), max(i, j)
+}
+
+func less(a, b Point) bool { return a.X < b.X || a.X == b.X && a.Y < b.Y }
+
+const epsilon = 0x1p-52
+
+func sq(x float64) float64 { return x * x }
+
+// largestEigen returns the larger eigenvalue of the symmetric matrix (a b; b c).
+func largestEigen(a, b, c float64) float64 { return (a+c)/2 + math.Hypot((a-c)/2, b) }
