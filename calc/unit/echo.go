@@ -1,0 +1,114 @@
+package unit
+
+import (
+	"math/big"
+	"strconv"
+	"strings"
+)
+
+// Echo says what was understood, exactly, before it counts: the number and its
+// unit, and the same in UnitName(n.Kind, sys) where that is another unit. Digits
+// that do not end are cut and marked "...".
+//
+//	12,5      12.5 mm
+//	1/32in    1/32 in = 0.79375 mm
+//	68F       68 °F = 20 °C
+//	0.058     0.058 N·m = 58 mN·m
+//	0.010/100 0.010/100 = 0.01 mm per 100 mm
+//
+// A Number that Parse did not make is shown as Show does.
+func Echo(n Number, sys System) string {
+	e, ok := n.reread()
+	if !ok {
+		return Show(n.Value, n.Kind, sys, 0)
+	}
+	s := e.tidy
+	if n.Unit != "" && n.Kind != KSlope {
+		s += " " + n.Unit
+	}
+	u := n.Kind.shown(sys)
+	if u.name == n.Unit && !(e.fraction && n.Kind == Scalar) {
+		return s
+	}
+	s += " = " + exact(new(big.Rat).Quo(e.value, u.scale))
+	if u.name != "" {
+		s += " " + u.name
+	}
+	return s
+}
+
+// Canonical is the number rewritten plainly with its unit, in ASCII and without
+// blanks: "12.5mm", "-1-1/2in", "0.010/100". In any system it reads back to the
+// same Value. It is empty for a Number that Parse did not make.
+func (n Number) Canonical() string {
+	e, ok := n.reread()
+	if !ok {
+		return ""
+	}
+	return e.tidy + e.write
+}
+
+// reread recovers the exact entry. The system it was read in does not matter
+// beyond the unit of a bare number, which n.Unit holds.
+func (n Number) reread() (entry, bool) {
+	for _, sys := range []System{Metric, Imperial} {
+		if e, bad := read(n.Text, n.Kind, sys); bad == nil && e.unit == n.Unit {
+			return e, true
+		}
+	}
+	return entry{}, false
+}
+
+// Write is v (internal unit) for a file: the fewest decimal digits that Parse reads
+// back to v itself, to the last bit, with the unit: "12.345mm", "0.486063in".
+// A NaN, an infinity or a magnitude Parse refuses gives "".
+func Write(v float64, k Kind, sys System) string {
+	if limit, _ := Limit(k); !(v >= -limit && v <= limit) {
+		return ""
+	}
+	u := k.shown(sys)
+	x := new(big.Rat).SetFloat64(v)
+	x.Quo(x, u.scale)
+	// 17 digits tell any two neighbouring values apart, the rest is reserve.
+	whole := 0
+	if f, _ := x.Float64(); f != 0 {
+		whole = exponent(f)
+	}
+	for digits := 1; digits <= 19; digits++ {
+		s := x.FloatString(max(digits-whole, 0))
+		if strings.Contains(s, ".") {
+			s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+		}
+		if n, err := Parse(s+u.write, k, sys); err == nil && n.Value == v {
+			return s + u.write
+		}
+	}
+	// Only a magnitude too small for MaxText characters comes here; no instrument tells it from 0.
+	return "0" + u.write
+}
+
+// exponent is the number of digits before the point, negative for leading zeros after it.
+func exponent(f float64) int {
+	_, exp, _ := strings.Cut(strconv.FormatFloat(f, 'e', -1, 64), "e")
+	e, _ := strconv.Atoi(exp)
+	return e + 1
+}
+
+// exact writes a ratio in full when its decimals end within maxPlaces, else cut
+// after 7 significant digits with "...".
+func exact(r *big.Rat) string {
+	if n, ends := r.FloatPrec(); ends && n <= maxPlaces {
+		return r.FloatString(n)
+	}
+	f, _ := r.Float64()
+	places := max(7-exponent(f), 1)
+	// Cut, not rounded: truncate the magnitude times 10^places.
+	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
+	n := new(big.Int).Mul(r.Num(), scale)
+	n.Quo(n, r.Denom())
+	s := new(big.Rat).SetFrac(n, scale).FloatString(places)
+	if r.Sign() < 0 && n.Sign() == 0 {
+		s = "-" + s
+	}
+	return s + "..."
+}

@@ -1,0 +1,152 @@
+package unit
+
+import (
+	"math/big"
+	"strings"
+)
+
+// measure is one unit: value in the internal unit = (typed + zero) * scale.
+// Scales are exact ratios, so that what is read is rounded once.
+type measure struct {
+	name    string // as printed
+	write   string // as written to a file: ASCII, no blanks
+	kind    Kind
+	scale   *big.Rat
+	zero    *big.Rat // nil means 0
+	aliases string   // blank separated, as typed after clean
+}
+
+// factor is the scale as a float64.
+func (m *measure) factor() float64 {
+	f, _ := m.scale.Float64()
+	return f
+}
+
+// Exact by definition: the inch 25.4 mm and the pound 0.45359237 kg (1959
+// agreement), standard gravity 9.80665 m/s² (3rd CGPM 1901), hence the
+// pound-force 4.4482216152605 N. Pi to 50 places.
+const (
+	poundForce = "4.4482216152605"
+	pi50       = "3.14159265358979323846264338327950288419716939937511"
+)
+
+var measures = []measure{
+	{name: "", kind: Scalar, scale: ratio("1")},
+
+	{name: "mm", kind: KLength, scale: ratio("1"), aliases: "mm MM Mm"},
+	{name: "um", kind: KLength, scale: ratio("1/1000"), aliases: "um UM micron microns"},
+	{name: "cm", kind: KLength, scale: ratio("10"), aliases: "cm"},
+	{name: "m", kind: KLength, scale: ratio("1000"), aliases: "m"},
+	{name: "in", kind: KLength, scale: ratio("25.4"), aliases: `in IN In in. inch INCH inches "`},
+	{name: "thou", kind: KLength, scale: ratio("0.0254"), aliases: "thou THOU"},
+	{name: "ft", kind: KLength, scale: ratio("304.8"), aliases: "ft FT foot feet"},
+
+	{name: "deg", kind: KAngle, scale: ratio(pi50, "1/180"), aliases: "deg DEG degree degrees"},
+	{name: "mrad", kind: KAngle, scale: ratio("1/1000"), aliases: "mrad"},
+	{name: "rad", kind: KAngle, scale: ratio("1"), aliases: "rad"},
+
+	// Printed only: what is typed as a slope is two lengths, see slope.go.
+	{name: "mm per 100 mm", write: "mm/100mm", kind: KSlope, scale: ratio("1/100")},
+	{name: "thou per in", write: "thou/in", kind: KSlope, scale: ratio("1/1000")},
+
+	{name: "N", kind: KForce, scale: ratio("1"), aliases: "N n"},
+	{name: "kN", kind: KForce, scale: ratio("1000"), aliases: "kN"},
+	{name: "lbf", kind: KForce, scale: ratio(poundForce), aliases: "lbf lb lbs LBF"},
+	{name: "kgf", kind: KForce, scale: ratio("9.80665"), aliases: "kgf"},
+
+	{name: "N·m", write: "Nm", kind: KTorque, scale: ratio("1000"), aliases: "Nm nm NM"},
+	{name: "mN·m", write: "mNm", kind: KTorque, scale: ratio("1"), aliases: "mNm mnm"},
+	{name: "N·mm", write: "Nmm", kind: KTorque, scale: ratio("1"), aliases: "Nmm nmm"},
+	{name: "N·cm", write: "Ncm", kind: KTorque, scale: ratio("10"), aliases: "Ncm ncm"},
+	{name: "in-oz", kind: KTorque, scale: ratio(poundForce, "1/16", "25.4"), aliases: "inoz ozin inozf ozfin INOZ OZIN"},
+	{name: "in-lb", kind: KTorque, scale: ratio(poundForce, "25.4"), aliases: "inlb lbin inlbs inlbf lbfin INLB LBIN"},
+	{name: "ft-lb", kind: KTorque, scale: ratio(poundForce, "304.8"), aliases: "ftlb lbft ftlbs ftlbf lbfft FTLB LBFT"},
+	{name: "kgf·cm", write: "kgfcm", kind: KTorque, scale: ratio("98.0665"), aliases: "kgfcm kgcm"},
+
+	{name: "MPa", kind: KStress, scale: ratio("1"), aliases: "MPa N/mm2"},
+	{name: "GPa", kind: KStress, scale: ratio("1000"), aliases: "GPa"},
+	{name: "kPa", kind: KStress, scale: ratio("1/1000"), aliases: "kPa"},
+	{name: "psi", kind: KStress, scale: ratio(poundForce, "1/25.4", "1/25.4"), aliases: "psi PSI"},
+	{name: "ksi", kind: KStress, scale: ratio(poundForce, "1000", "1/25.4", "1/25.4"), aliases: "ksi KSI"},
+
+	{name: "°C", write: "C", kind: KTemperature, scale: ratio("1"), aliases: "C c degC"},
+	{name: "°F", write: "F", kind: KTemperature, scale: ratio("5/9"), zero: ratio("-32"), aliases: "F f degF"},
+	{name: "K", kind: KTemperature, scale: ratio("1"), zero: ratio("-273.15"), aliases: "K"},
+
+	{name: "min", kind: KDuration, scale: ratio("1"), aliases: "min MIN mins minutes"},
+	{name: "s", kind: KDuration, scale: ratio("1/60"), aliases: "s sec"},
+	{name: "h", kind: KDuration, scale: ratio("60"), aliases: "h hr hrs"},
+}
+
+var byName, byAlias = index()
+
+func index() (names, aliases map[string]*measure) {
+	names, aliases = map[string]*measure{}, map[string]*measure{}
+	for i := range measures {
+		m := &measures[i]
+		if m.write == "" {
+			m.write = m.name
+		}
+		names[m.name] = m
+		for _, a := range strings.Fields(m.aliases) {
+			if aliases[a] != nil {
+				panic("unit: two units of one name: " + a)
+			}
+			aliases[a] = m
+		}
+	}
+	return names, aliases
+}
+
+// lookUp finds a unit as a person types it: "N·m", "N-m", "N m" and "Nm" are one.
+// Separators count only between letters. It returns nil for an unknown one.
+func lookUp(typed string) *measure {
+	rs := []rune(strings.TrimSpace(typed))
+	var b strings.Builder
+	for i, r := range rs {
+		if strings.ContainsRune(" -.*·", r) && i > 0 && i < len(rs)-1 && letter(rs[i-1]) && letter(rs[i+1]) {
+			continue
+		}
+		b.WriteRune(r)
+	}
+	s := b.String()
+	if m := byAlias[s]; m != nil {
+		return m
+	}
+	return byAlias[strings.TrimSpace(typed)]
+}
+
+func letter(r rune) bool { return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' }
+
+// unitsOf lists the units of k for a hint: "mm, um, cm, m, in, thou, ft".
+func unitsOf(k Kind) string {
+	var ns []string
+	for i := range measures {
+		if m := &measures[i]; m.kind == k && m.aliases != "" {
+			ns = append(ns, m.write)
+		}
+	}
+	return strings.Join(ns, ", ")
+}
+
+// ratio is the exact product of decimals or fractions.
+func ratio(fs ...string) *big.Rat {
+	p := big.NewRat(1, 1)
+	for _, f := range fs {
+		num, den, isFraction := strings.Cut(f, "/")
+		p.Mul(p, decimal(num))
+		if isFraction {
+			p.Quo(p, decimal(den))
+		}
+	}
+	return p
+}
+
+// decimal is the exact value of a decimal written with digits, one point and a leading minus only.
+func decimal(s string) *big.Rat {
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		panic("unit: not a decimal: " + s)
+	}
+	return r
+}
