@@ -1,0 +1,150 @@
+package hold
+
+import (
+	"fmt"
+	"sort"
+)
+
+// A range of mixed origin carries the flag of its weakest number.
+
+// Material is what is known about a fixture or part material. Every number carries its
+// own range, source and flag; a number nobody has is the zero Range and says so.
+type Material struct {
+	Name      string
+	Tensile   Range   // MPa
+	Shear     Range   // of a thread under lasting load, MPa
+	Crush     Range   // pressure borne under a screw head, MPa
+	Stiffness Range   // E, MPa
+	Expansion Range   // per million and kelvin
+	Kc11      Range   // specific cutting force at 1 mm chip, MPa
+	Mc        float64 // its exponent, 0 where Kc11 is unknown
+	Engage    float64 // least engaged thread in diameters; common practice
+	Peck      float64 // drilling peck in diameters; common practice
+}
+
+func one(v float64, source string, f Flag) Range          { return Range{v, v, v, source, f} }
+func span(lo, n, hi float64, source string, f Flag) Range { return Range{lo, n, hi, source, f} }
+
+const (
+	pvho    = "acceptance minimums of the acrylic table of ASME PVHO-1, as reprinted by US government criteria"
+	alcoa   = "Aluminum Association typical values, 6061-T6"
+	fpl     = "USDA Wood Handbook FPL-GTR-190, table 5-3, 12 % moisture"
+	course  = "university mechanics appendix"
+	vdi     = "VDI 3323 group, tool maker's catalogue"
+	guess   = "starting estimate; measure your own"
+	grooved = "ASTM D732 minimum 55 MPa short-term, taken down for lasting load and the notch of a thread"
+)
+
+// materials is the shipped table, sorted by name.
+var materials = []Material{
+	{Name: "acrylic-cast", Tensile: span(61, 62, 75, pvho+"; data sheets", Verified), Shear: span(17.5, 35, 35, grooved, Estimate),
+		Crush: one(103, "compressive yield minimum, "+pvho, Verified), Stiffness: span(2760, 3200, 3200, pvho+"; data sheets", Verified),
+		Expansion: span(72, 72, 77, pvho, Verified), Kc11: span(55, 120, 160, guess, Estimate), Mc: 0.20, Engage: 2, Peck: 1},
+	{Name: "aluminium-6061-t6", Tensile: span(290, 310, 310, alcoa, Verified), Shear: span(190, 207, 207, alcoa+"; low end scaled by the minimum tensile strength", Memory),
+		Crush: span(240, 276, 386, alcoa+": yield minimum from memory, yield, bearing yield", Memory), Stiffness: one(68900, alcoa, Verified),
+		Expansion: one(23.6, alcoa, Verified), Kc11: span(700, 800, 800, vdi+", wrought aluminium", Verified), Mc: 0.25, Engage: 1.5, Peck: 1.5},
+	{Name: "brass-c260", Stiffness: span(103000, 110000, 110000, course, Verified), Expansion: one(20, course, Verified),
+		Kc11: one(700, vdi+", brass", Verified), Mc: 0.27, Engage: 1.5, Peck: 1.5},
+	{Name: "epoxy-cast", Tensile: span(45, 60, 85, "Budinski, Engineering Materials; range from memory", Memory), Stiffness: span(2400, 4000, 4000, "Budinski, Engineering Materials; range from memory", Memory),
+		Expansion: span(45, 60, 65, "Budinski, Engineering Materials; range from memory", Memory), Engage: 2, Peck: 1},
+	{Name: "grey-iron-25", Tensile: one(172, course, Verified), Stiffness: span(66000, 69000, 140000, course+"; range by class from memory", Memory),
+		Expansion: one(12.1, course, Verified), Kc11: span(1225, 1350, 1350, vdi+", grey iron", Verified), Mc: 0.28, Engage: 1.5, Peck: 1.5},
+	{Name: "maple-hard", Shear: one(16.1, fpl+", parallel to the grain", Verified), Crush: span(5, 10.1, 10.1, fpl+", across the grain; low end an estimate", Estimate),
+		Stiffness: span(800, 1700, 12600, fpl+": tangential, radial, along the grain", Verified), Kc11: span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
+	{Name: "steel-a36", Tensile: one(400, course, Verified), Stiffness: one(200000, course, Verified), Expansion: one(11.7, course, Verified),
+		Crush: one(248, course+", yield", Verified), Kc11: one(1350, vdi+", unalloyed steel under 0.25 % C", Verified), Mc: 0.21, Engage: 1, Peck: 1},
+	{Name: "walnut-stabilised", Crush: span(5, 10, 10, guess+"; plain hard maple across the grain 10.1", Estimate),
+		Kc11: span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
+}
+
+// Library is a table of materials with what a shop has put in its place. The zero
+// Library is the shipped table.
+type Library struct{ own []Material }
+
+// With returns a library in which m stands in place of the shipped row of its name, or
+// beside the shipped ones.
+func (l Library) With(m Material) Library {
+	own := append([]Material{m}, l.own...)
+	return Library{own}
+}
+
+// Names lists all known names, sorted.
+func (l Library) Names() []string {
+	seen := map[string]bool{}
+	var out []string
+	for _, set := range [][]Material{l.own, materials} {
+		for _, m := range set {
+			if !seen[m.Name] {
+				seen[m.Name] = true
+				out = append(out, m.Name)
+			}
+		}
+	}
+	sort.Strings(out)
+	return out
+}
+
+// Named finds a material; the error lists the known ones, nearest first.
+func (l Library) Named(name string) (Material, error) {
+	for _, set := range [][]Material{l.own, materials} {
+		for _, m := range set {
+			if m.Name == name {
+				return m, nil
+			}
+		}
+	}
+	return Material{}, unknown("material", name, l.Names(), "use one of these or give your own numbers")
+}
+
+// Properties are the names Set understands.
+var Properties = []string{"tensile", "shear", "crush", "stiffness", "expansion", "kc1.1"}
+
+// Set returns the material with one property replaced by a stated range.
+func (m Material) Set(property string, r Range) (Material, error) {
+	if err := r.Valid(fmt.Sprintf("%s of %s", property, m.Name)); err != nil {
+		return Material{}, err
+	}
+	for i, to := range []*Range{&m.Tensile, &m.Shear, &m.Crush, &m.Stiffness, &m.Expansion, &m.Kc11} {
+		if Properties[i] == property {
+			*to = r
+			return m, nil
+		}
+	}
+	return Material{}, unknown("property", property, Properties, "correct the key")
+}
+
+// Pair is the friction between two surfaces, as published. The values of clean, degreased
+// specimens are listed so that nobody takes them for workshop values.
+type Pair struct {
+	Surfaces, Condition string
+	Static, Sliding     Range
+}
+
+const (
+	drive   = "drive engineering guide, friction table"
+	physics = "open physics textbook appendix, mechanics table"
+)
+
+// HoldingMu is the friction reckoned with under a part, whatever the pair: the design
+// value for an oily or unknown face. Clean specimens reach 0.6 and more; never rely on it.
+var HoldingMu = span(0.10, 0.15, 0.20, "fixture design value for oily or unknown faces, from memory", Practice)
+
+// Frictions lists the published pairs.
+func Frictions() []Pair {
+	return []Pair{
+		{"steel on steel", "dry", span(0.12, 0.12, 0.60, drive, Verified), span(0.08, 0.08, 0.50, drive, Verified)},
+		{"steel on steel", "greased", span(0.12, 0.12, 0.35, drive, Verified), span(0.04, 0.04, 0.25, drive, Verified)},
+		{"steel on steel", "degreased", one(0.74, physics, Verified), one(0.57, physics, Verified)},
+		{"aluminium on steel", "degreased", one(0.61, physics, Verified), one(0.47, physics, Verified)},
+		{"aluminium on aluminium", "greasy", one(0.3, physics, Verified), Range{}},
+		{"cast iron on steel", "dry", one(0.40, physics, Verified), one(0.23, physics, Verified)},
+		{"cast iron on steel", "greasy", one(0.21, physics, Verified), one(0.133, physics, Verified)},
+		{"brass on steel", "dry", one(0.51, physics, Verified), one(0.44, physics, Verified)},
+		{"brass on steel", "greasy", one(0.19, physics, Verified), Range{}},
+		{"wood on steel", "dry", span(0.45, 0.45, 0.75, drive, Verified), span(0.30, 0.30, 0.60, drive, Verified)},
+		{"wood on metal", "dry", span(0.2, 0.2, 0.6, physics, Verified), Range{}},
+		{"wood on wood", "dry", span(0.25, 0.25, 0.75, physics+"; "+drive, Verified), span(0.30, 0.30, 0.50, drive, Verified)},
+		{"steel on plastic", "dry", span(0.20, 0.20, 0.45, drive, Verified), span(0.18, 0.18, 0.35, drive, Verified)},
+		{"wood on acrylic", "dry", span(0.2, 0.2, 0.4, "no source; order of magnitude from memory", Estimate), Range{}},
+	}
+}
