@@ -1,0 +1,276 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+)
+
+// Intent is what a key asks for. The page model acts on intents and sees no keys.
+type Intent string
+
+const (
+	None     Intent = ""
+	Insert   Intent = "insert" // Stroke.Rune into the field
+	Take     Intent = "take"
+	Answer   Intent = "answer"
+	Open     Intent = "open"   // the line the mark is on, in a list
+	Choose   Intent = "choose" // a digit picks a line of a list or question
+	Nothing  Intent = "nothing typed"
+	NotEnter Intent = "enter does not answer"
+	Back     Intent = "back"
+	Happened Intent = "happened"
+	Close    Intent = "close"
+	Help     Intent = "help"
+	Far      Intent = "far"
+	Picture  Intent = "picture"
+	Again    Intent = "again" // take one reading again
+	Undo     Intent = "undo"
+	Record   Intent = "record"
+	Waive    Intent = "waive"
+	Words_   Intent = "glossary"
+	Reload   Intent = "reload"
+	Next     Intent = "next"
+	Prev     Intent = "prev"
+	Up       Intent = "up"
+	Down     Intent = "down"
+	Left     Intent = "left"
+	Right    Intent = "right"
+	Home     Intent = "home"
+	End      Intent = "end"
+	PageUp   Intent = "page up"
+	PageDown Intent = "page down"
+	Erase    Intent = "erase"
+	Delete   Intent = "delete"
+	Clear    Intent = "clear"
+	Suspend  Intent = "suspend"
+	Quit     Intent = "quit"
+)
+
+// when narrows a binding to a state of the field.
+type when int
+
+const (
+	always  when = iota
+	unfield      // no field, or an empty one
+	filled       // a field with something in it
+	blank        // an empty field
+	typing       // a field, empty or not
+)
+
+// Binding is one line of the key map.
+type Binding struct {
+	Intent Intent
+	Keys   []string // names of keys; the first is the one to show
+	In     []Place  // nil: everywhere
+	When   when
+	Does   string // for help; "" is not listed
+	Short  string // for the bottom line; "" is not shown there
+}
+
+// KeyMap is all keys of the program, in the order help lists them.
+type KeyMap []Binding
+
+// DefaultKeys is the one key map. A numeric keypad with arrows, Enter and Esc
+// does all that the work needs; letters and function keys are second names. Only
+// what changes nothing or asks once more hangs on a letter.
+func DefaultKeys() KeyMap {
+	fields := []Place{Reads, Answers, Words}
+	return KeyMap{
+		{Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab", "take"},
+		{Nothing, []string{"enter", "ctrl+j"}, []Place{Reads}, blank, "", ""},
+		{Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answer"},
+		{Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answer"},
+		{NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""},
+		{Open, []string{"enter"}, []Place{Lists}, always, "opens the marked line", "open"},
+		{Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""},
+		{Back, []string{"/"}, nil, unfield, "goes back one step to look; nothing is lost", "back"},
+		{Happened, []string{"*"}, nil, unfield, "something happened: a bump, a pulled tool, a crash", "something happened"},
+		{Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"},
+		{Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far view"},
+		{Far, []string{"f2"}, nil, filled, "", ""},
+		{Picture, []string{"f3", "p"}, nil, unfield, "next picture", "picture"},
+		{Picture, []string{"f3"}, nil, filled, "", ""},
+		{Again, []string{"f4", "r"}, nil, unfield, "takes one reading again; the old one stays in the record", "read again"},
+		{Undo, []string{"f5", "u"}, nil, unfield, "takes the last reading again", ""},
+		{Record, []string{"f6", "l"}, nil, unfield, "shows the record of this setup", ""},
+		{Waive, []string{"f7", "w"}, nil, unfield, "waives a limit, with a reason; asks first", ""},
+		{Words_, []string{"f8", "g"}, nil, unfield, "what the words mean", ""},
+		{Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""},
+		{Close, []string{"esc"}, nil, always, "closes what lies on top; what was typed stays", ""},
+		{Erase, []string{"backspace"}, fields, always, "erases the character before the mark", ""},
+		{Delete, []string{"delete"}, fields, always, "erases the character at the mark", ""},
+		{Clear, []string{"ctrl+u"}, fields, filled, "empties the field", ""},
+		{Left, []string{"left"}, nil, always, "", ""},
+		{Right, []string{"right"}, nil, always, "", ""},
+		{Up, []string{"up"}, nil, always, "up and down: from field to field, from line to line", ""},
+		{Down, []string{"down"}, nil, always, "", ""},
+		{Next, []string{"tab"}, nil, always, "next field", ""},
+		{Prev, []string{"shift+tab"}, nil, always, "field before", ""},
+		{Home, []string{"home"}, nil, always, "", ""},
+		{End, []string{"end"}, nil, always, "", ""},
+		{PageUp, []string{"pgup"}, nil, always, "page up and down in long lists", ""},
+		{PageDown, []string{"pgdown"}, nil, always, "", ""},
+		{Suspend, []string{"ctrl+z"}, nil, always, "", ""},
+		{Quit, []string{"ctrl+c", "q"}, nil, unfield, "leaves; asks first; all readings are on disk already", "leave"},
+		{Quit, []string{"ctrl+c"}, nil, filled, "", ""},
+	}
+}
+
+// Of gives the intent of a key for the focus. None comes with a reason the person
+// should see, or with an empty one for a key that means nothing here.
+func (km KeyMap) Of(s Stroke, f Focus) (Intent, string) {
+	for _, b := range km {
+		if !b.in(f) || !slices.Contains(b.Keys, s.Name) {
+			continue
+		}
+		if s.Rune != 0 && f.Place == Words && len(b.Keys) > 0 && isLetter(s.Rune) {
+			continue // in a text field a letter is a letter
+		}
+		if b.Intent == Answer && Guarded(s.At, f) {
+			return None, ""
+		}
+		return b.Intent, ""
+	}
+	if s.Rune != 0 && f.field() {
+		if s.Rune == '*' {
+			return None, "* is not part of an entry; in an empty field it says that something happened"
+		}
+		if !Accepts(f.Place, s.Rune, f.empty()) {
+			return None, "not part of an entry here: " + string(s.Rune)
+		}
+		return Insert, ""
+	}
+	return None, ""
+}
+
+func isLetter(r rune) bool { return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' }
+
+func (b Binding) in(f Focus) bool {
+	if b.In != nil && !slices.Contains(b.In, f.Place) {
+		return false
+	}
+	switch b.When {
+	case unfield:
+		return !f.field() || f.empty()
+	case filled:
+		return f.field() && !f.empty()
+	case blank:
+		return f.field() && f.empty()
+	case typing:
+		return f.field()
+	}
+	return true
+}
+
+// HelpLine is one line of help: keys, what they do, and why not now.
+type HelpLine struct {
+	Keys, Does, Short string
+	Off               string // why the key does nothing now, or ""
+}
+
+// Help lists the keys that act at the focus. off gives the reason for each intent
+// that the page cannot serve now: such a key stays listed, with its reason.
+func (km KeyMap) Help(f Focus, off map[Intent]string) []HelpLine {
+	var out []HelpLine
+	seen := map[Intent]bool{}
+	for _, b := range km {
+		if b.Does == "" || seen[b.Intent] || !b.reaches(f) {
+			continue
+		}
+		seen[b.Intent] = true
+		out = append(out, HelpLine{Keys: b.keys(), Does: b.Does, Short: b.Short, Off: off[b.Intent]})
+	}
+	return out
+}
+
+// reaches is in, but for help: a key that acts once the field is empty or filled
+// is listed too.
+func (b Binding) reaches(f Focus) bool { return b.In == nil || slices.Contains(b.In, f.Place) }
+
+func (b Binding) keys() string {
+	ks := b.Keys
+	if b.Intent == Choose {
+		return "1-9, 0"
+	}
+	out := make([]string, 0, len(ks))
+	for _, k := range ks {
+		if k == "ctrl+j" {
+			continue // a line feed: nobody presses it
+		}
+		if b.Intent == Take && k == "tab" {
+			continue
+		}
+		out = append(out, KeyWord(k))
+	}
+	return strings.Join(out, " or ")
+}
+
+// KeyWord is a key as the person knows it.
+func KeyWord(name string) string {
+	switch name {
+	case "enter":
+		return "Enter"
+	case "esc":
+		return "Esc"
+	case "backspace":
+		return "Backspace"
+	case "delete":
+		return "Delete"
+	case "tab":
+		return "Tab"
+	case "shift+tab":
+		return "Shift-Tab"
+	case "up", "down", "left", "right", "home", "end":
+		return strings.ToUpper(name[:1]) + name[1:]
+	case "pgup":
+		return "PgUp"
+	case "pgdown":
+		return "PgDn"
+	}
+	if rest, ok := strings.CutPrefix(name, "ctrl+"); ok {
+		return "Ctrl-" + strings.ToUpper(rest)
+	}
+	if len(name) > 1 && name[0] == 'f' {
+		return strings.ToUpper(name)
+	}
+	return name
+}
+
+// Bottom is the line of keys at the foot of the page: the keys that act at this
+// very moment. A disabled one is left to help, which says why.
+func (km KeyMap) Bottom(f Focus, off map[Intent]string) []HelpLine {
+	var out []HelpLine
+	for _, b := range km {
+		if b.Short == "" || !b.in(f) || off[b.Intent] != "" {
+			continue
+		}
+		out = append(out, HelpLine{Keys: KeyWord(b.Keys[0]), Does: b.Does, Short: b.Short})
+	}
+	return out
+}
+
+// Keypad draws the numeric keypad with what its keys mean at the focus: a sheet
+// to look at or to print. The keys lie as on the common 17-key block.
+func (km KeyMap) Keypad() []string {
+	short := func(in Intent) string {
+		for _, b := range km {
+			if b.Intent == in && b.Short != "" {
+				return b.Short
+			}
+		}
+		return ""
+	}
+	return []string{
+		"+------+------+------+------+",
+		"| Num  |  /   |  *   |  -   |   /      empty field: " + short(Back),
+		"+------+------+------+------+   *      empty field: " + short(Happened),
+		"|  7   |  8   |  9   |      |   -      minus",
+		"+------+------+------+  +   |   +      question, count, pause point: " + short(Answer),
+		"|  4   |  5   |  6   |      |          empty number field: plus sign",
+		"+------+------+------+------+   .  ,   decimal point",
+		"|  1   |  2   |  3   |      |   Enter  reading: " + short(Take) + "; it answers nothing",
+		"+------+------+------+Enter |",
+		"|  0          |  .   |      |",
+		"+-------------+------+------+",
+	}
+}

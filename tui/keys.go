@@ -1,0 +1,405 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Timing of keys. A person does not press two keys inside instrumentGap; a gauge,
+// a bar-code reader or a paste does.
+const (
+	instrumentGap   = 20 * time.Millisecond  // closer together: sent, not pressed
+	instrumentChars = 4                      // so many of them, the ending included, make a burst
+	bounceTime      = 150 * time.Millisecond // two entries inside this: a footswitch that bounced
+	guardTime       = 300 * time.Millisecond // + does not answer a page younger than this
+	plusHold        = 60 * time.Millisecond  // + waits this long to show that nothing follows it
+	repeatGap       = 100 * time.Millisecond // + closer to the last +: the key is held down
+)
+
+// Source says who made an entry. The values are those of the record.
+type Source string
+
+const (
+	Keyed      Source = "keyed"
+	Instrument Source = "instrument"
+	FromPaste  Source = "pasted"
+)
+
+// Place is what kind of thing the keys go to.
+type Place int
+
+const (
+	Lists   Place = iota // a list, a menu, help: nothing is answered or read here
+	Reads                // a reading field: Enter takes it
+	Answers              // a number that answers a question, a count, a read-back: + answers
+	Words                // a text that answers: letters are characters, + answers
+	Asks                 // a question or pause point without a field: + answers
+)
+
+// Focus is where the keys go now: the place, what its field holds, and when the
+// page was shown. The page model gives it with every message.
+type Focus struct {
+	Place Place
+	Text  string
+	Shown time.Time
+}
+
+func (f Focus) empty() bool { return f.Text == "" }
+
+// field reports whether there is a field to type into.
+func (f Focus) field() bool { return f.Place == Reads || f.Place == Answers || f.Place == Words }
+
+// plusAnswers reports whether + is an answer here: in an empty number field it is
+// a sign.
+func (f Focus) plusAnswers() bool {
+	switch f.Place {
+	case Asks:
+		return true
+	case Answers, Words:
+		return !f.empty()
+	}
+	return false
+}
+
+// StrokeKind says what a Stroke is.
+type StrokeKind int
+
+const (
+	Pressed StrokeKind = iota // one key
+	Pasted                    // a bracketed paste for the field; Rows: a block of rows
+	Refused                   // a burst or paste that this place does not take; Why says it
+)
+
+// Stroke is one thing the keys said, after bursts and pastes were sorted out.
+type Stroke struct {
+	Kind   StrokeKind
+	Name   string // of the key: "5", "+", "enter", "up", "f1"
+	Rune   rune   // of a printing key, else 0
+	At     time.Time
+	Text   string // Pasted: what to insert. Refused: what came
+	Rows   bool   // Pasted: Text is several rows of numbers
+	Passed int    // Refused: so many runes of it were already delivered; take them back
+	Why    string // Refused, or Pasted in part: one line for the person
+	Source Source // of the entry that "enter" ends in a reading field
+	Hold   string // why this "enter" must be pressed once more before the entry counts, or ""
+}
+
+// Keys turns Bubble Tea's key messages into Strokes. The zero value is ready. It
+// keeps no clock: the time comes with each message.
+type Keys struct {
+	dec      decoder
+	last     time.Time // of the last printing key or ending
+	afterCR  bool      // the last key was Enter: a line feed now belongs to it
+	chunk    []rune    // keys closer together than instrumentGap
+	passed   int       // of chunk: delivered
+	refusing bool      // the rest of a refused burst is swallowed
+	held     bool      // a + is waiting
+	heldAt   time.Time
+	lastPlus time.Time
+	lastEnd  time.Time // of the last entry that counted
+	entry    entryRun
+}
+
+// entryRun is how the text in the reading field came to be.
+type entryRun struct {
+	keys   int    // printing keys
+	run    int    // of these, the last so many came closer together than instrumentGap
+	pasted bool   // a paste was part of it
+	edited bool   // corrected by hand
+	waits  Source // held for confirmation as this, or ""
+}
+
+// instrument reports whether all of it was sent: the ending counts as a key.
+func (e entryRun) instrument(quickEnd bool) bool {
+	n := e.keys
+	if quickEnd {
+		n++
+	}
+	return !e.edited && !e.pasted && e.keys > 0 && e.run == e.keys && n >= instrumentChars
+}
+
+// mixed reports something sent, ending and all, behind something that was there before.
+func (e entryRun) mixed(quickEnd bool) bool {
+	return quickEnd && e.run+1 >= instrumentChars && (e.run < e.keys || e.pasted)
+}
+
+func (e entryRun) source(quickEnd bool) Source {
+	switch {
+	case e.pasted:
+		return FromPaste
+	case e.waits != "" && !e.edited:
+		return e.waits
+	case e.instrument(quickEnd):
+		return Instrument
+	}
+	return Keyed
+}
+
+// Feed takes one key message that came at the time given, with the focus it met.
+// It returns the strokes, oldest first. A wait above zero asks the caller to call
+// Flush after that long unless another key comes first.
+func (k *Keys) Feed(m tea.KeyMsg, at time.Time, f Focus) (out []Stroke, wait time.Duration) {
+	if m.Paste {
+		out = append(out, k.release(at)...)
+		return append(out, k.paste(string(m.Runes), at, f)), 0
+	}
+	presses := k.dec.decode(m, at)
+	if f.empty() {
+		k.entry = entryRun{}
+	}
+	if !f.field() && sentWhole(presses) {
+		return k.refuseAll(presses, at), 0
+	}
+	for _, p := range presses {
+		ss := k.press(p, at, f)
+		for _, s := range ss {
+			if s.Kind == Pressed && s.Rune != 0 && f.field() {
+				f.Text += string(s.Rune) // good enough to know that the field is no longer empty
+			}
+		}
+		out = append(out, ss...)
+	}
+	if k.held {
+		wait = plusHold - at.Sub(k.heldAt)
+	}
+	return out, wait
+}
+
+// Flush releases a + that was waiting, if it waited long enough.
+func (k *Keys) Flush(at time.Time) []Stroke {
+	if k.held && at.Sub(k.heldAt) >= plusHold {
+		return k.release(at)
+	}
+	return nil
+}
+
+// Guarded reports whether an answer given at the time is too close to the page
+// change that it answers: then it is ignored, silently.
+func Guarded(at time.Time, f Focus) bool { return at.Sub(f.Shown) < guardTime }
+
+func (k *Keys) release(at time.Time) []Stroke {
+	if !k.held {
+		return nil
+	}
+	k.held = false
+	return []Stroke{{Name: "+", Rune: '+', At: at}}
+}
+
+// sentWhole reports whether the message alone is enough to know a burst.
+func sentWhole(ps []press) bool {
+	n := 0
+	for _, p := range ps {
+		if p.Rune != 0 {
+			n++
+		}
+	}
+	return n >= instrumentChars
+}
+
+func ends(name string) bool { return name == "enter" || name == "tab" || name == "ctrl+j" }
+
+func (k *Keys) press(p press, at time.Time, f Focus) []Stroke {
+	gap := at.Sub(k.last)
+	first := k.last.IsZero()
+	wasCR := k.afterCR
+	k.afterCR = p.Name == "enter"
+	if p.Name == "ctrl+j" && wasCR {
+		return nil // CR LF is one ending
+	}
+	if p.Rune != 0 || ends(p.Name) {
+		k.last = at
+	} else {
+		out := k.release(at)
+		if p.Name == "backspace" || p.Name == "delete" || p.Name == "ctrl+u" {
+			k.entry.edited = true
+		}
+		return append(out, Stroke{Name: p.Name, At: at})
+	}
+	quick := !first && gap < instrumentGap
+	if f.Place == Reads {
+		return k.reading(p, at, gap, quick, f)
+	}
+	return k.answering(p, at, quick, f)
+}
+
+// reading handles a key where a reading is asked.
+func (k *Keys) reading(p press, at time.Time, gap time.Duration, quick bool, f Focus) []Stroke {
+	out := k.release(at)
+	k.chunk, k.passed = nil, 0
+	if k.entry.waits != "" && gap < bounceTime { // what follows a held entry at once is not its continuation
+		if k.refusing {
+			return out
+		}
+		k.refusing = true
+		return append(out, Stroke{Kind: Refused, At: at, Text: p.Name, Why: "more came at once after the entry that waits: not taken"})
+	}
+	k.refusing = false
+	if p.Rune != 0 {
+		if !quick {
+			k.entry.run = 0
+		}
+		k.entry.keys++
+		k.entry.run++
+		return append(out, Stroke{Name: p.Name, Rune: p.Rune, At: at})
+	}
+	if f.empty() {
+		return append(out, Stroke{Name: p.Name, At: at})
+	}
+	s := Stroke{Name: "enter", At: at, Source: k.entry.source(quick)}
+	switch {
+	case k.entry.waits != "" || IsRow(f.Text): // confirmed, or one row of a block: the next follows at once
+	case !k.lastEnd.IsZero() && at.Sub(k.lastEnd) < bounceTime:
+		s.Hold = "a second reading came at once after the first: Enter takes it, Backspace erases it"
+	case k.entry.mixed(quick):
+		s.Hold = "part was typed and part was sent: Enter takes it, Backspace erases it"
+	}
+	if s.Hold != "" {
+		k.entry.waits = s.Source
+		return append(out, s)
+	}
+	k.lastEnd = at
+	k.entry = entryRun{}
+	return append(out, s)
+}
+
+// answering handles a key where Enter takes nothing. A page without a field
+// refuses a burst at its fourth character. A field that answers lets characters
+// in, for a slow link can bring what a person typed in one piece, and gives all of
+// them back when the ending of an instrument follows. A + waits until it is sure
+// to stand alone.
+func (k *Keys) answering(p press, at time.Time, quick bool, f Focus) []Stroke {
+	var out []Stroke
+	plus := p.Rune == '+'
+	if plus {
+		down := !k.lastPlus.IsZero() && at.Sub(k.lastPlus) < repeatGap
+		k.lastPlus = at
+		if down && !k.refusing { // the key is held down: it answers nothing, once or often
+			k.held = false
+			return nil
+		}
+	}
+	if !quick {
+		out = k.release(at)
+		k.chunk, k.passed, k.refusing = nil, 0, false
+	}
+	if k.refusing {
+		return out
+	}
+	if p.Rune == 0 {
+		number := len(k.chunk) >= instrumentChars && isNumber(k.chunk)
+		if quick && len(k.chunk) > 0 && (k.held || number || f.Place != Words) {
+			return append(out, k.refuse(at))
+		}
+		return append(out, Stroke{Name: p.Name, At: at})
+	}
+	k.chunk = append(k.chunk, p.Rune)
+	if k.held || !f.field() && len(k.chunk) >= instrumentChars {
+		return append(out, k.refuse(at))
+	}
+	if plus && f.plusAnswers() {
+		k.held, k.heldAt = true, at
+		return out
+	}
+	k.passed++
+	return append(out, Stroke{Name: p.Name, Rune: p.Rune, At: at})
+}
+
+// refuseAll refuses a burst that came as one message, with what it continued.
+func (k *Keys) refuseAll(ps []press, at time.Time) []Stroke {
+	if k.last.IsZero() || at.Sub(k.last) >= instrumentGap {
+		out := k.release(at)
+		k.chunk, k.passed, k.refusing = nil, 0, false
+		return append(out, k.refuseMore(ps, at)...)
+	}
+	return k.refuseMore(ps, at)
+}
+
+func (k *Keys) refuseMore(ps []press, at time.Time) []Stroke {
+	k.last, k.afterCR = at, false
+	if k.refusing {
+		return nil
+	}
+	for _, p := range ps {
+		if p.Rune != 0 {
+			k.chunk = append(k.chunk, p.Rune)
+		}
+	}
+	return []Stroke{k.refuse(at)}
+}
+
+func (k *Keys) refuse(at time.Time) Stroke {
+	s := Stroke{Kind: Refused, At: at, Text: string(k.chunk), Passed: k.passed,
+		Why: "a burst of keys was refused: an instrument can fill a reading, nothing else"}
+	k.refusing, k.held, k.passed = true, false, 0
+	return s
+}
+
+// isNumber reports text that could be a gauge's reading.
+func isNumber(rs []rune) bool {
+	return strings.Trim(string(rs), "+-0123456789., ") == "" && strings.ContainsAny(string(rs), "0123456789")
+}
+
+// paste handles a bracketed paste: one line, or a block of rows, into a reading
+// field; a line into a text field; nothing anywhere else.
+func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
+	k.last, k.afterCR = at, false
+	if f.Place != Reads && f.Place != Words {
+		return Stroke{Kind: Refused, At: at, Text: text, Why: "a paste is taken by a reading field only"}
+	}
+	var lines []string
+	for _, l := range strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text), "\n") {
+		l = strings.TrimSpace(strings.Map(func(r rune) rune {
+			if r == '\t' || r == ';' {
+				return ' '
+			}
+			if unicode.IsControl(r) {
+				return -1
+			}
+			return r
+		}, l))
+		if l != "" {
+			lines = append(lines, l)
+		}
+	}
+	if len(lines) == 0 {
+		return Stroke{Kind: Refused, At: at, Text: text, Why: "the paste was empty"}
+	}
+	if f.empty() {
+		k.entry = entryRun{}
+	}
+	k.entry.pasted = true
+	if f.Place == Reads && f.empty() && len(lines) > 1 {
+		rows := true
+		for _, l := range lines {
+			rows = rows && IsRow(l)
+		}
+		if rows {
+			return Stroke{Kind: Pasted, At: at, Text: strings.Join(lines, "\n"), Rows: true, Source: FromPaste}
+		}
+	}
+	s := Stroke{Kind: Pasted, At: at, Text: lines[0], Source: FromPaste}
+	if n := len(lines); n > 1 {
+		s.Why = fmt.Sprintf("only the first of %d pasted lines is in the field: rows of two or more numbers fill all hits", n)
+	}
+	return s
+}
+
+// IsRow reports whether a line is a row of two or more numbers, as in a block of
+// hits: x and y, bare or with axis letters as a control's probe log writes them.
+func IsRow(line string) bool {
+	n := 0
+	for _, w := range strings.Fields(line) {
+		if !strings.ContainsAny(w, "0123456789") {
+			continue
+		}
+		if strings.Trim(strings.TrimLeft(w, "XYZxyz="), "+-0123456789.,") != "" {
+			return false
+		}
+		n++
+	}
+	return n >= 2
+}

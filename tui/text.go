@@ -1,0 +1,126 @@
+package tui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Width is the number of cells a line takes; escapes take none. It is the one
+// measure of text in this package.
+func Width(s string) int { return lipgloss.Width(s) }
+
+// Cut shortens a line to w cells and says so with a closing tilde. It is for
+// words: a number is never cut, its column is made wide enough.
+func Cut(s string, w int) string {
+	if w <= 0 {
+		return ""
+	}
+	if Width(s) <= w {
+		return s
+	}
+	return ansi.Truncate(s, w, "~")
+}
+
+// Pad makes a line exactly w cells wide, on the left.
+func Pad(s string, w int) string {
+	s = Cut(s, w)
+	return s + strings.Repeat(" ", max(w-Width(s), 0))
+}
+
+// PadLeft makes a line exactly w cells wide, on the right.
+func PadLeft(s string, w int) string {
+	s = Cut(s, w)
+	return strings.Repeat(" ", max(w-Width(s), 0)) + s
+}
+
+// Center makes a line exactly w cells wide, in the middle.
+func Center(s string, w int) string {
+	s = Cut(s, w)
+	return Pad(strings.Repeat(" ", max(w-Width(s), 0)/2)+s, w)
+}
+
+// Wrap breaks text at blanks into lines of at most w cells; a word longer than
+// that is broken. Line breaks in the text are kept. Empty text gives no line.
+func Wrap(s string, w int) []string {
+	if s == "" || w <= 0 {
+		return nil
+	}
+	lines := strings.Split(ansi.Wrap(s, w, " "), "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimRight(l, " ")
+	}
+	return lines
+}
+
+// WrapHung is Wrap with the following lines set in by the width of the lead.
+func WrapHung(lead, s string, w int) []string {
+	in := Width(lead)
+	lines := Wrap(s, w-in)
+	for i := range lines {
+		if i == 0 {
+			lines[i] = lead + lines[i]
+		} else {
+			lines[i] = strings.Repeat(" ", in) + lines[i]
+		}
+	}
+	return lines
+}
+
+// Columns sets cells in columns as wide as their widest cell, gap blanks apart.
+// Rows may differ in length. Cells of right-set columns end together.
+func Columns(rows [][]string, gap int, right func(col int) bool) []string {
+	var wide []int
+	for _, r := range rows {
+		for i, c := range r {
+			if i == len(wide) {
+				wide = append(wide, 0)
+			}
+			wide[i] = max(wide[i], Width(c))
+		}
+	}
+	out := make([]string, len(rows))
+	for n, r := range rows {
+		var b strings.Builder
+		for i, c := range r {
+			if i > 0 {
+				b.WriteString(strings.Repeat(" ", gap))
+			}
+			if right != nil && right(i) {
+				b.WriteString(PadLeft(c, wide[i]))
+			} else {
+				b.WriteString(Pad(c, wide[i]))
+			}
+		}
+		out[n] = strings.TrimRight(b.String(), " ")
+	}
+	return out
+}
+
+// Flow sets items on as few lines of w cells as they need, sep between them; none
+// is dropped. An item wider than a line is wrapped.
+func Flow(items []string, sep string, w int) []string {
+	var lines []string
+	cur := ""
+	for _, it := range items {
+		switch {
+		case cur == "":
+			cur = it
+		case Width(cur)+Width(sep)+Width(it) <= w:
+			cur += sep + it
+		default:
+			lines = append(lines, cur)
+			cur = it
+		}
+		if Width(cur) > w {
+			ws := Wrap(cur, w)
+			lines = append(lines, ws[:len(ws)-1]...)
+			cur = ws[len(ws)-1]
+		}
+	}
+	if cur != "" {
+		lines = append(lines, cur)
+	}
+	return lines
+}
