@@ -1,0 +1,212 @@
+package jobs
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+)
+
+// outline checks what makes a list of points a polygon: three distinct corners and
+// an area, not crossing itself. Whether it must be convex is for its user to say.
+func (r *reader) outline(o Outline, path string) {
+	const most = 500
+	switch {
+	case len(o) < 3:
+		r.fault(path, fmt.Sprintf("an outline of %d points", len(o)), "give at least three corners")
+		return
+	case len(o) > most:
+		r.fault(path, fmt.Sprintf("an outline of %d points", len(o)), fmt.Sprintf("give its corners, at most %d", most))
+		return
+	case o[0] == o[len(o)-1]:
+		r.fault(path, "the last point repeats the first", "leave it out; an outline closes by itself")
+		return
+	}
+	for i := range o {
+		if o[i] == o[(i+1)%len(o)] {
+			r.fault(join(path, strconv.Itoa(i+1)), "the point before is given again", "leave one out")
+			return
+		}
+	}
+	if area(o) == 0 {
+		r.fault(path, "the points enclose no area", "give the corners in their order round the outline")
+		return
+	}
+	for i := range o {
+		for j := i + 2; j < len(o); j++ {
+			if (j+1)%len(o) != i && crosses(o[i], o[i+1], o[j], o[(j+1)%len(o)]) {
+				r.fault(path, fmt.Sprintf("the outline crosses itself after points %d and %d", i+1, j+1), "give the corners in their order round the outline")
+				return
+			}
+		}
+	}
+}
+
+// area is twice the signed area of a polygon, mm²; counter-clockwise is positive.
+func area(o Outline) float64 {
+	var a float64
+	for i, p := range o {
+		q := o[(i+1)%len(o)]
+		a += p.X*q.Y - q.X*p.Y
+	}
+	return a
+}
+
+// crosses reports whether segments ab and cd cross inside both.
+func crosses(a, b, c, d Point) bool {
+	side := func(p, q, r Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	return side(a, b, c)*side(a, b, d) < 0 && side(c, d, a)*side(c, d, b) < 0
+}
+
+// machine checks what the fields of a machine card say together.
+func (r *reader) machine(m *Machine) {
+	if p := m.Probe; p != nil && p.Ball > 0 {
+		for _, x := range []struct {
+			key string
+			r   float64
+		}{{"radius", p.Radius}, {"radius-x", p.RadiusX}, {"radius-y", p.RadiusY}} {
+			if x.r > 0 && (x.r > 0.6*p.Ball || x.r < 0.25*p.Ball) {
+				r.fault("probe."+x.key, fmt.Sprintf("%s does not go with a ball of %s", quote(r.leaves["probe."+x.key]), quote(r.leaves["probe.ball"])),
+					"ball is the diameter, radius about half of it")
+			}
+		}
+	}
+}
+
+// fixture checks what the fields of a fixture card say together.
+func (r *reader) fixture(f *Fixture) {
+	if f.AsMade.Bore2 == nil && f.AsMade.Edge == nil && f.AsMade.Bore.Dia > 0 {
+		r.fault("as-made", "neither a second bore nor an edge gives the direction", "add edge or bore2")
+	}
+	if b := f.AsMade.Bore2; b != nil && b.At == (Point{}) {
+		r.fault("as-made.bore2.at", "the second bore stands on the first", "give its place from bore 1")
+	}
+	if t := f.Threads; t.Retire > 0 && t.Cycles > t.Retire {
+		r.notes = append(r.notes, r.note("threads.cycles", fmt.Sprintf("%d screw cycles are past the %d at which these threads retire", t.Cycles, t.Retire), "renew the threads or move the holes"))
+	}
+	if o := f.Pocket.Outline; len(o) > 2 && f.AsMade.PartZero != (Point{}) && !inside(o, f.AsMade.PartZero) {
+		r.notes = append(r.notes, r.note("as-made.part-zero", "the part zero stands outside the pocket", "look at both again: they count from bore 1"))
+	}
+}
+
+// inside reports whether a point is within the box of an outline.
+func inside(o Outline, p Point) bool {
+	lo, hi := o[0], o[0]
+	for _, q := range o {
+		lo = Point{min(lo.X, q.X), min(lo.Y, q.Y)}
+		hi = Point{max(hi.X, q.X), max(hi.Y, q.Y)}
+	}
+	return p.X >= lo.X && p.X <= hi.X && p.Y >= lo.Y && p.Y <= hi.Y
+}
+
+// job checks what the fields of a job say together.
+func (r *reader) job(j *Job) {
+	var fixture string
+	for _, s := range j.Setups {
+		path := join("setups", s.Name)
+		r.setup(j, s, path)
+		if s.Card != "" && fixture != "" && s.Card != fixture {
+			r.fault(path+".fixture", fmt.Sprintf("a second fixture %s beside %s", quote(s.Card), quote(fixture)), "a job has one fixture; write another job for the other")
+		}
+		fixture = max(fixture, s.Card)
+	}
+	for _, n := range slices.Sorted(maps.Keys(j.Tools)) {
+		t := j.Tools[n]
+		path := join("tools", strconv.Itoa(n))
+		if t.Flute > 0 && t.Stickout > 0 && t.Flute > t.Stickout {
+			r.fault(path+".flute", fmt.Sprintf("%s is longer than the stick-out %s", quote(r.leaves[path+".flute"]), quote(r.leaves[path+".stickout"])), "flute and stick-out both count from the tip")
+		}
+	}
+	l, w, t := j.Part.Size[0], j.Part.Size[1], j.Part.Size[2]
+	if l > 0 && w > 0 {
+		for _, f := range j.Part.Features {
+			if f.At.X < 0 || f.At.X > l || f.At.Y < 0 || f.At.Y > w {
+				r.notes = append(r.notes, r.note(join("part.features", f.Name), "stands outside the part", "right if the part zero is no corner; else look at it again"))
+			}
+		}
+	}
+	if g, ok := j.Part.Given["thickness"]; ok && t > 0 && (g.Value > 2*t || g.Value < t/2) {
+		r.fault("part.given.thickness.value", fmt.Sprintf("%s does not go with the part's thickness %s", quote(r.leaves["part.given.thickness.value"]), quote(r.leaves["part.size.2"])), "look at the unit and the decimal point")
+	}
+}
+
+// setup checks one setup against the rest of its job.
+func (r *reader) setup(j *Job, s Setup, path string) {
+	if s.Cut.Tool > 0 {
+		if _, ok := j.Tools[s.Cut.Tool]; !ok {
+			r.fault(path+".cut.tool", fmt.Sprintf("tool %d is not in the tool list", s.Cut.Tool), "add it under tools, or name one that is there")
+		}
+	}
+	if s.Z0 != "" && s.Kind == "second-side" && s.Z0 == "top skin" {
+		r.fault(path+".z0", "\"top skin\" is a first side's Z0", "write floor or finished top")
+	}
+	if s.Z0 != "" && s.Kind == "first-side" && s.Z0 == "floor" {
+		r.fault(path+".z0", "\"floor\" is a second side's Z0", "write top skin or finished top")
+	}
+	if s.Kind == "second-side" {
+		both := func(a, b string) bool { return slices.Contains(s.Against, a) && slices.Contains(s.Against, b) }
+		switch {
+		case s.Floating && len(s.Against) > 0:
+			r.fault(path+".floating", "the part stands against walls and is floating", "keep one of against and floating")
+		case !s.Floating && len(s.Against) != 2:
+			if !r.has(path + ".against") {
+				r.fault(path, "key \"against\" is missing", "name the two datum walls, as against: [left, away], or write floating: true")
+			} else {
+				r.fault(path+".against", "two datum walls are needed", "name one of left, right and one of away, toward")
+			}
+		case both("left", "right") || both("away", "toward") || len(s.Against) == 2 && s.Against[0] == s.Against[1]:
+			r.fault(path+".against", "the two walls do not cross", "name one of left, right and one of away, toward")
+		}
+	}
+	for i, p := range s.Screws.At {
+		for k := range i {
+			if s.Screws.At[k] == p {
+				r.fault(join(path+".screws.at", strconv.Itoa(i)), fmt.Sprintf("the place of screw %d again", k+1), "give each screw its own place")
+			}
+		}
+		if l, w := j.Part.Size[0], j.Part.Size[1]; l > 0 && w > 0 && (p.X < 0 || p.X > l || p.Y < 0 || p.Y > w) {
+			r.notes = append(r.notes, r.note(join(path+".screws.at", strconv.Itoa(i)), "stands outside the part", "right if the part zero is no corner; else look at it again"))
+		}
+	}
+	if t := j.Part.Size[2]; t > 0 && s.Screws.Through > t {
+		r.fault(path+".screws.through", fmt.Sprintf("%s is more than the part's thickness %s", quote(r.leaves[path+".screws.through"]), quote(r.leaves["part.size.2"])), "give the part's thickness under the washer")
+	}
+	if c := s.Cut; s.Cut.Tool > 0 {
+		if t, ok := j.Tools[c.Tool]; ok && t.Dia > 0 && c.Ae > t.Dia {
+			r.fault(path+".cut.ae", fmt.Sprintf("%s is wider than the tool's diameter %s", quote(r.leaves[path+".cut.ae"]), quote(r.leaves[join("tools", strconv.Itoa(c.Tool))+".dia"])), "give the width of the cut")
+		}
+	}
+	files := map[string]string{}
+	for _, p := range s.Programs {
+		if role, again := files[p.File]; again {
+			r.fault(join(path+".programs", p.Role), fmt.Sprintf("file %s is already %s", quote(p.File), quote(role)), "give each program its own file")
+		}
+		files[p.File] = p.Role
+	}
+}
+
+// has reports whether a path is in the file.
+func (r *reader) has(path string) bool {
+	_, ok := r.places[path]
+	return ok
+}
+
+// instruments checks that what a setup finds with is on the machine card.
+func (r *reader) instruments(j *Job) {
+	for _, s := range j.Setups {
+		path := join("setups", s.Name)
+		switch {
+		case (s.Finds == "probe" || s.Kind == "ball") && j.Machine.Probe == nil:
+			r.fault(path+".finds", "a probe is asked for, and the machine card has none", "add probe to the machine card, or find with dial, edge finder, pin or paper")
+		case s.Finds == "edge finder" && j.Machine.Finder == nil:
+			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")
+		case s.Finds == "dial" && j.Machine.Dial.Graduation == 0:
+			r.fault(path+".finds", "a dial is asked for, and the machine card has none", "add dial to the machine card")
+		case s.Bore2 && j.Fixture.AsMade.Bore2 == nil:
+			r.fault(path+".bore2", "a second bore is asked for, and the fixture card has none", "add bore2 under as-made of the fixture card")
+		}
+	}
+	if j.Allowance > 0.5 {
+		r.notes = append(r.notes, r.note("allowance", "a register allowance of more than half a millimetre", "look at the decimal point and the unit"))
+	}
+}

@@ -1,0 +1,133 @@
+package jobs
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"path/filepath"
+)
+
+// ReadJob reads a job and the cards it names, and returns every fault of the three
+// files at once: job first, then machine card, then fixture card, each in the order
+// of its lines. The Job is never nil; with faults it holds what could be read.
+func ReadJob(d Disk, path string) (*Job, Faults) {
+	j, r, fs := openJob(d, path)
+	folder := filepath.Dir(path)
+	if j.Card != "" {
+		m, mfs := ReadMachine(d, filepath.Join(folder, filepath.FromSlash(j.Card)))
+		j.Machine, fs = m, append(fs, r.named404(mfs, "machine")...)
+	}
+	for _, s := range j.Setups {
+		if s.Card != "" {
+			f, notes, ffs := readFixture(d, filepath.Join(folder, filepath.FromSlash(s.Card)))
+			j.Fixture, fs = f, append(fs, r.named404(ffs, join("setups", s.Name)+".fixture")...)
+			j.Notes = append(j.Notes, notes...)
+			break
+		}
+	}
+	if len(fs) == 0 {
+		r.together(j)
+		fs = append(fs, r.faults.sorted()...)
+	}
+	return j, fs
+}
+
+// openJob reads the job file alone.
+func openJob(d Disk, path string) (*Job, *reader, Faults) {
+	data, fs := slurp(d, path, "name a job file, as lid.job.yaml")
+	if len(fs) > 0 {
+		return &Job{Path: path}, newReader(path), fs
+	}
+	return readJob(path, data)
+}
+
+func readJob(path string, data []byte) (*Job, *reader, Faults) {
+	j := &Job{}
+	r, _ := read(path, data, j)
+	j.Path, j.Hash, j.leaves = path, hash(data), r.leaves
+	r.job(j)
+	fs := r.faults.sorted()
+	r.faults = nil
+	return j, r, fs
+}
+
+// together checks the job against its cards.
+func (r *reader) together(j *Job) {
+	r.instruments(j)
+	j.Notes = append(j.Notes, r.notes...)
+}
+
+// named404 puts the fault of a card that is not there at the place that names it.
+func (r *reader) named404(fs Faults, path string) Faults {
+	for i := range fs {
+		if fs[i].Line == 0 && fs[i].missing() {
+			what, hint := fs[i].What, fs[i].Hint
+			fs[i] = r.note(path, what, hint)
+		}
+	}
+	return fs
+}
+
+const notThere = "file is not there"
+
+func (f Fault) missing() bool {
+	return len(f.What) >= len(notThere) && f.What[:len(notThere)] == notThere
+}
+
+// ReadMachine reads a machine card.
+func ReadMachine(d Disk, path string) (Machine, Faults) {
+	data, fs := slurp(d, path, "put the machine card there, or correct its name in the job")
+	if len(fs) > 0 {
+		return Machine{Path: path}, fs
+	}
+	return readMachine(path, data)
+}
+
+func readMachine(path string, data []byte) (Machine, Faults) {
+	var m Machine
+	r, _ := read(path, data, &m)
+	m.Path, m.Hash, m.leaves = path, hash(data), r.leaves
+	r.machine(&m)
+	return m, r.faults.sorted()
+}
+
+// ReadFixture reads a fixture card.
+func ReadFixture(d Disk, path string) (Fixture, Faults) {
+	f, _, fs := readFixture(d, path)
+	return f, fs
+}
+
+func readFixture(d Disk, path string) (Fixture, Faults, Faults) {
+	data, fs := slurp(d, path, "put the fixture card there, or correct its name in the job")
+	if len(fs) > 0 {
+		return Fixture{Path: path}, nil, fs
+	}
+	return parseFixture(path, data)
+}
+
+func parseFixture(path string, data []byte) (f Fixture, notes, fs Faults) {
+	r, _ := read(path, data, &f)
+	f.Path, f.Hash, f.leaves = path, hash(data), r.leaves
+	r.fixture(&f)
+	return f, r.notes, r.faults.sorted()
+}
+
+// slurp reads a whole file, or says why it cannot.
+func slurp(d Disk, path, hint string) ([]byte, Faults) {
+	data, err := d.Read(path, maxFile)
+	switch {
+	case err == nil:
+		return data, nil
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, Faults{{File: path, What: notThere + ": " + quote(filepath.Base(path)), Hint: hint}}
+	}
+	e := diskError("read", path, err)
+	return nil, Faults{{File: path, What: e.What, Hint: e.Hint}}
+}
+
+// hash is what a file is known by: the first 16 hex digits of its SHA-256.
+func hash(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])[:16]
+}

@@ -1,0 +1,120 @@
+package jobs
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+const maxFaults = 100 // of one file; more help nobody
+
+// parseTree reads bytes into the root mapping of one YAML document and checks
+// everything that does not depend on what the file is: text, one document, no
+// anchors, aliases or tags, depth. It returns nil when nothing more can be read.
+func parseTree(file string, data []byte) (*yaml.Node, Faults) {
+	data, fs := clean(file, data)
+	if len(fs) > 0 {
+		return nil, fs
+	}
+	var doc, next yaml.Node
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	if err := decode(dec, &doc); err != nil {
+		if errors.Is(err, io.EOF) {
+			return nil, Faults{{file, 1, 1, "file is empty", "begin it with format: 1"}}
+		}
+		return nil, Faults{syntaxFault(file, data, err)}
+	}
+	if err := decode(dec, &next); err == nil {
+		return nil, Faults{{file, next.Line, next.Column, "a second document begins here", "keep one document a file: take out the line ---"}}
+	} else if !errors.Is(err, io.EOF) {
+		return nil, Faults{syntaxFault(file, data, err)}
+	}
+	if len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode {
+		return nil, Faults{{file, max(doc.Line, 1), max(doc.Column, 1), "file is not a list of keys and values", "begin it with format: 1"}}
+	}
+	root := doc.Content[0]
+	return root, treeFaults(file, root, 1, nil)
+}
+
+// decode reads one document. A panic inside the YAML library is a fault of the
+// file for us, never the end of the program.
+func decode(dec *yaml.Decoder, n *yaml.Node) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("yaml: cannot be read: %v", p)
+		}
+	}()
+	return dec.Decode(n)
+}
+
+// treeFaults walks a tree for what no file of ours may contain.
+func treeFaults(file string, n *yaml.Node, depth int, fs Faults) Faults {
+	add := func(what, hint string) {
+		if len(fs) < maxFaults {
+			fs = append(fs, Fault{file, n.Line, n.Column, what, hint})
+		}
+	}
+	if depth > maxDepth {
+		add(fmt.Sprintf("nested deeper than %d levels", maxDepth), "take out the extra brackets or indentation")
+		return fs
+	}
+	if n.Kind == yaml.AliasNode {
+		add("alias "+quote("*"+n.Value), "write the value out; aliases are not used here")
+		return fs
+	}
+	if n.Anchor != "" {
+		add("anchor "+quote("&"+n.Anchor), "take it out; anchors are not used here")
+	}
+	if n.Style&yaml.TaggedStyle != 0 {
+		add("tag "+quote(n.Tag), "take it out; tags are not used here")
+	}
+	if n.Kind == yaml.ScalarNode {
+		if r, bad := badRune(n.Value); bad {
+			add(fmt.Sprintf("control character %U in text %s", r, quote(n.Value)), "a text is one line of printing characters")
+		} else if len(n.Value) > maxText {
+			add(fmt.Sprintf("text of %d characters %s", len(n.Value), quote(n.Value)), fmt.Sprintf("keep it under %d", maxText))
+		}
+	}
+	for _, c := range n.Content {
+		fs = treeFaults(file, c, depth+1, fs)
+	}
+	return fs
+}
+
+var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)`)
+
+// syntaxFault names a YAML error in our words, with its line. YAML stops at the
+// first one, so faults after it come to light when it is mended.
+func syntaxFault(file string, data []byte, err error) Fault {
+	m := yamlLine.FindStringSubmatch(strings.ReplaceAll(err.Error(), "\n", " "))
+	if m == nil {
+		return Fault{file, 0, 0, "file cannot be read as YAML: " + quote(err.Error()), "compare it with a new file of fliptrue new"}
+	}
+	line, _ := strconv.Atoi(m[1])
+	text := m[2]
+	hint := "mend it and check again; faults after it are not yet seen"
+	lines := strings.Split(strings.ReplaceAll(strings.ReplaceAll(string(data), "\r\n", "\n"), "\r", "\n"), "\n")
+	near := ""
+	for i := max(0, line-2); i < min(len(lines), line+1); i++ {
+		near += lines[i] + "\n"
+	}
+	switch {
+	case strings.Contains(near, "\t"):
+		text, hint = "tab used for indentation", "indent with spaces"
+	case strings.Contains(text, "did not find expected ',' or"):
+		text, hint = "a list or a group in brackets is not closed", "look for a missing comma or closing bracket at or before this line"
+	case strings.Contains(text, "did not find expected key"), strings.Contains(text, "could not find expected ':'"):
+		text, hint = "a key is not followed by ': '", "write key: value with a space after the colon, and indent it as its neighbours"
+	case strings.Contains(text, "mapping values are not allowed"):
+		text, hint = "a second ': ' in one value", "put the text in quotes, or begin a new line"
+	case strings.Contains(text, "exceeded max depth"):
+		text, hint = "nested too deep", "take out the extra brackets or indentation"
+	}
+	return Fault{file, line, 0, text, hint}
+}

@@ -1,0 +1,167 @@
+package jobs
+
+import (
+	"io"
+	"os"
+	"runtime"
+
+	"github.com/gofrs/flock"
+)
+
+// OS is the disk of the operating system.
+func OS() Disk { return osDisk{} }
+
+type osDisk struct{}
+
+func (osDisk) Read(path string, limit int64) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errNotRegular
+	}
+	if info.Size() > limit {
+		return nil, ErrTooBig
+	}
+	// The limit again: the file may grow while it is read.
+	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	if err == nil && int64(len(data)) > limit {
+		err = ErrTooBig
+	}
+	return data, err
+}
+
+func (osDisk) Append(path string) (File, error) {
+	// Not O_APPEND alone: Windows refuses to truncate such a handle.
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return nil, err
+	}
+	info, err := f.Stat()
+	if err == nil && !info.Mode().IsRegular() {
+		err = errNotRegular
+	}
+	if err == nil {
+		_, err = f.Seek(0, io.SeekEnd)
+	}
+	if err != nil {
+		f.Close()
+		return nil, err
+	}
+	return osFile{f}, nil
+}
+
+func (osDisk) Create(path string) (File, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return nil, err
+	}
+	return osFile{f}, nil
+}
+
+// osFile keeps the writing place at the end after a truncation.
+type osFile struct{ *os.File }
+
+func (f osFile) Truncate(size int64) error {
+	if err := f.File.Truncate(size); err != nil {
+		return err
+	}
+	_, err := f.Seek(0, io.SeekEnd)
+	return err
+}
+
+func (osDisk) Rename(from, to string) error { return os.Rename(from, to) }
+func (osDisk) Remove(path string) error     { return os.Remove(path) }
+func (osDisk) MakeDir(dir string) error     { return os.MkdirAll(dir, 0o755) }
+
+func (osDisk) SyncDir(dir string) error {
+	if runtime.GOOS == "windows" {
+		return nil // a folder cannot be synced there
+	}
+	f, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return f.Sync()
+}
+
+func (osDisk) Size(path string) (int64, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return 0, err
+	}
+	if !info.Mode().IsRegular() {
+		return 0, errNotRegular
+	}
+	return info.Size(), nil
+}
+
+func (osDisk) List(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = e.Name()
+	}
+	return names, nil
+}
+
+// Lock leaves the lock file in place when closed: removing it would let two
+// processes hold locks on two files of one name.
+func (osDisk) Lock(path, who string) (io.Closer, error) {
+	l := flock.New(path, flock.SetPermissions(0o644))
+	got, err := l.TryLock()
+	if err != nil {
+		return nil, err
+	}
+	if !got {
+		return nil, &LockedError{path, holder(path)}
+	}
+	// Who holds it is a courtesy; the lock stands without it.
+	_ = os.WriteFile(path, []byte(who+"\n"), 0o644)
+	return osLock{l, path}, nil
+}
+
+type osLock struct {
+	*flock.Flock
+	path string
+}
+
+func (l osLock) Close() error {
+	_ = os.Truncate(l.path, 0) // nobody holds it from here on
+	return l.Flock.Close()
+}
+
+// holder is what the holder of a lock wrote about itself, fit for a terminal.
+func holder(path string) string {
+	f, err := os.Open(path)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, maxText))
+	if err != nil {
+		return ""
+	}
+	return plain(string(b))
+}
+
+// plain keeps the printing characters of a text.
+func plain(s string) string {
+	out := make([]rune, 0, len(s))
+	for _, r := range s {
+		if printable(r) && r != '�' {
+			out = append(out, r)
+		}
+	}
+	return string(out)
+}

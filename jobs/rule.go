@@ -1,0 +1,153 @@
+package jobs
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// The files are declared by the struct tags of Job, Machine and Fixture: key is the
+// key in the file, rule what its value must satisfy. A new field is one line there.
+//
+//	need             the key must be there; "need kind=a|b" only when sibling key kind is a or b
+//	only k=a|b       the key may be there only when sibling key k is a or b
+//	words a|b        a text is one of these; names a|b: a key of this map is
+//	min, above, max  bounds of a number, in internal units
+//	default, default-in   value when absent, as typed; the second for an inch file
+//	kind K           what a plain number is when not a length: scalar, stress, degrees
+//	per-name a=K     the same by the entry's own name
+//	pair             one number serves for both ends; ascending: the first is below the second
+//	min-count, max-count  of a list
+//	file             a file name inside the folder
+//	name, inline     the field holds the entry's own key; its whole value
+//	slug             a name usable in an address: letters, digits, - and _
+//	given K          true when sibling key K is there
+//	apart            not one of the values copied into a record
+type rules struct {
+	need, pair, ascending, file, name, inline, slug, apart bool
+	needIf, onlyIf                                         *condition
+	words, names                                           []string
+	kind, def, defIn, given                                string
+	perName                                                map[string]string
+	min, above, max                                        *float64
+	minCount, maxCount                                     int
+}
+
+// condition says that a sibling key has one of the words.
+type condition struct {
+	key   string
+	words []string
+}
+
+// field is one field of a struct that the reader fills.
+type field struct {
+	index int
+	key   string
+	rules rules
+}
+
+var plans sync.Map // reflect.Type → []field
+
+// planOf returns the declared fields of a struct type.
+func planOf(t reflect.Type) []field {
+	if p, ok := plans.Load(t); ok {
+		return p.([]field)
+	}
+	var fields []field
+	for i := range t.NumField() {
+		key, ok := t.Field(i).Tag.Lookup("key")
+		if ok {
+			fields = append(fields, field{i, key, parseRules(t.Field(i).Tag.Get("rule"))})
+		}
+	}
+	plans.Store(t, fields)
+	return fields
+}
+
+// own finds the field with the entry's own name, or its inline field.
+func own(fields []field, is func(rules) bool) (field, bool) {
+	for _, f := range fields {
+		if is(f.rules) {
+			return f, true
+		}
+	}
+	return field{}, false
+}
+
+func parseRules(tag string) rules {
+	var r rules
+	for item := range strings.SplitSeq(tag, ";") {
+		word, arg, _ := strings.Cut(strings.TrimSpace(item), " ")
+		number := func() *float64 {
+			x, err := strconv.ParseFloat(arg, 64)
+			if err != nil {
+				panic("jobs: rule " + item + " needs a number")
+			}
+			return &x
+		}
+		switch word {
+		case "":
+		case "need":
+			if r.needIf = parseCondition(arg); r.needIf == nil {
+				r.need = true
+			}
+		case "only":
+			r.onlyIf = parseCondition(arg)
+		case "words":
+			r.words = strings.Split(arg, "|")
+		case "names":
+			r.names = strings.Split(arg, "|")
+		case "min":
+			r.min = number()
+		case "above":
+			r.above = number()
+		case "max":
+			r.max = number()
+		case "min-count":
+			r.minCount = int(*number())
+		case "max-count":
+			r.maxCount = int(*number())
+		case "default":
+			r.def = arg
+		case "default-in":
+			r.defIn = arg
+		case "kind":
+			r.kind = arg
+		case "per-name":
+			r.perName = map[string]string{}
+			for pair := range strings.SplitSeq(arg, "|") {
+				name, kind, _ := strings.Cut(pair, "=")
+				r.perName[name] = kind
+			}
+		case "given":
+			r.given = arg
+		case "pair":
+			r.pair = true
+		case "ascending":
+			r.ascending = true
+		case "file":
+			r.file = true
+		case "name":
+			r.name = true
+		case "inline":
+			r.inline = true
+		case "slug":
+			r.slug = true
+		case "apart":
+			r.apart = true
+		default:
+			panic(fmt.Sprintf("jobs: unknown rule %q", item))
+		}
+	}
+	return r
+}
+
+func parseCondition(arg string) *condition {
+	key, words, ok := strings.Cut(arg, "=")
+	if !ok {
+		return nil
+	}
+	return &condition{key, strings.Split(words, "|")}
+}
