@@ -1,0 +1,52 @@
+package steps
+
+// What each fact's vector holds. Lengths mm, angles rad, temperatures °C; machine
+// coordinates unless it says otherwise. Cov is of the leading components named.
+//
+//	identity     [T uT]                 fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked)
+//	length/N     [L]                    cov 1: tool length from the spindle's gauge line; length/probe the probe's
+//	skew         [theta straightness]   cov 1: direction of the fixture's edge less its as-made zero, CCW +
+//	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 corrected once; scale and skew from two bores
+//	floor        [z tiltx tilty rim]    cov 1: Z offset of the pocket floor at the part zero (machine Z less the length in force); rim likewise
+//	offset       [x y z rot cx cy v_x v_y q theta] cov 4 (bore x, bore y, theta, q): what the control is to hold; compromise point; the rest for the budget
+//	echo         []                     the control shows it
+//	program/R    [minx miny minz maxx maxy maxz] of the program of role R, in work coordinates; empty when not computed
+//	seat         [dz tiltx tilty]       part top against floor
+//	clamps       [n]                    straps on
+//	baseline     [n s dof d1 .. dn]     part minus fixture at each witness, mean; pooled s and its degrees of freedom
+//	holes        [n]                    threads [n cycles]    screws [n]
+//	shift        [dx dy rot]            cov 3: motion of the part on the fixture since the baseline, about the part zero
+//	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
+//
+// Acts that must be done again when what they confirm is made anew are facts without numbers:
+// lifted, unstrapped, deck, skimmed, release, stops.
+
+// The words of What, so that steps, practice bench and screen mean the same.
+//
+// Places after @ are mm. Places on the fixture (floor, rim, edge, bore2) are in
+// the fixture card's frame: from bore 1, x along the edge. Places on the part
+// are in the setup's program coordinates in plan.
+//
+//	By           Of                      Dir             Axis     the value read
+//	probe        bore, bore2, pin ...    60 (degrees, outward)  x y  machine position of the spindle axis at the trigger
+//	probe        floor@45,20 rim@10,5 part-top@48,32  z-   z     machine Z at the trigger (no length taken off)
+//	probe        part-left@27 part-right@27 part-front@48 part-rear@48   x+ x- y+ y-  x y   ditto; the number is the other coordinate
+//	probe        ring, ring/180          x+ x- y+ y-     x y      hits in the ring gauge, spindle at 0 and turned by 180 degrees
+//	control      tool/3 tool/probe       length                   length in the control's tool table
+//	touch        tool/3 tool/probe       length                   length measured on the reference
+//	dial         edge@40                 "" or jog+0.200          dial reading at a station; jog: after jogging the edge's normal axis by that much
+//	dial         bore, pin               0 90 180 270             dial swept in the bore or round the pin
+//	readout      spindle                                 x y      spindle position shown
+//	dial         table@100               0 90 180 270             spindle sweep on radius 100
+//	dial         part                    rock-1 rock-2 strap screw-1 screw-2 screw-3 unstrap   xy z x y   movement seen on the dial
+//	feeler       part                    corners walls            strips that pull out
+//	count        clamps fixture-bolts screws soft-screws loose-bolts wrenches dials holes tools
+//	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
+//	thermometer  fixture
+//	control      offset                                  x y z z0 rotation   the offset page of the control
+//	drill        hole/1                  depth                    pin holes  tight (holes it does not pass)
+//	tap          threads                 turns                    driver screws torque angle
+//
+// Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
+// {tighten fixture}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
+// {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part}.

@@ -1,0 +1,29 @@
+package steps
+
+// givenFacts are the facts that job and cards bring at the beginning.
+//
+//	ball   [rx ry ex ey s dof]  effective radii and eccentricity, mm; pooled s of a hit and its degrees of freedom
+//	tram   [tx ty]              spindle lean to the table, rad
+//	card   []                   the fixture card
+func givenFacts(p *Plan) []Fact {
+	var out []Fact
+	m := &p.Job.Machine
+	if m.Probe != nil {
+		rx, ry := m.Probe.RadiusX, m.Probe.RadiusY
+		if rx == 0 {
+			rx = m.Probe.Radius
+		}
+		if ry == 0 {
+			ry = m.Probe.Radius
+		}
+		out = append(out, Fact{ID: "ball", Value: []float64{rx, ry, m.Probe.Eccentricity[0], m.Probe.Eccentricity[1],
+			m.Probe.Repeat, m.Probe.Dof}})
+	}
+	if m.Tram != nil {
+		out = append(out, Fact{ID: "tram", Value: []float64{float64(m.Tram.X), float64(m.Tram.Y)}})
+	}
+	if p.Job.Fixture.ID != "" {
+		out = append(out, Fact{ID: "card"})
+	}
+	return out
+}

@@ -1,0 +1,233 @@
+package steps
+
+import (
+	"fmt"
+	"strings"
+)
+
+// view is what a round's step may look at: facts as they stood when its first
+// reading was taken, or now when there is none yet.
+func (x *resolver) view(sp *Spec, r *Round) View {
+	t := x.now
+	opened := x.now
+	if r != nil {
+		if r.First > 0 {
+			t = r.First - 1
+		}
+		opened = r.Opened
+	}
+	v := View{Plan: x.p, Round: r, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
+	for _, old := range x.s.rounds[sp.ID] {
+		if r == nil || old.No < r.No {
+			v.Earlier = append(v.Earlier, old)
+		}
+	}
+	for _, list := range [][]FactID{sp.Live, sp.AsRead, sp.Wants} {
+		for _, f := range list {
+			if fact, ok := x.current(f, t); ok {
+				v.facts[f] = fact
+			}
+		}
+	}
+	for _, f := range append(append([]FactID{}, sp.Lifts...), sp.May...) {
+		if fv, ok := x.version(f, t); ok && (fv.round == nil || fv.round != r) {
+			v.was[f] = fv.fact
+			for _, c := range x.causes(f, fv, t) {
+				if c.Cell == R {
+					v.Pending = appendHappened(v.Pending, x.at(c))
+				}
+			}
+		}
+	}
+	for _, f := range x.p.facts {
+		if opened > 0 {
+			if _, ok := x.current(f, opened); ok {
+				v.standing[f] = true
+			}
+		}
+	}
+	return v
+}
+
+// at finds the mishap behind a cause.
+func (x *resolver) at(c *Cause) Happened {
+	for _, h := range x.happened {
+		if h.Seq == c.Seq && h.ID == c.Mishap {
+			return h
+		}
+	}
+	return Happened{Seq: c.Seq, ID: c.Mishap}
+}
+
+func appendHappened(hs []Happened, h Happened) []Happened {
+	for _, o := range hs {
+		if o.Seq == h.Seq && o.ID == h.ID {
+			return hs
+		}
+	}
+	return append(hs, h)
+}
+
+// judge gives the meaning of a round, memoised by what it read.
+func (x *resolver) judge(r *Round) *result {
+	if res, ok := x.results[r]; ok {
+		return res
+	}
+	sp, ok := x.p.specs[r.Step]
+	if !ok {
+		res := &result{troubles: []Trouble{{Seq: r.Opened, What: fmt.Sprintf("step %q is not one of this setup", r.Step),
+			Hint: "the steps are: " + x.p.stepNames()}}}
+		x.results[r] = res
+		return res
+	}
+	x.results[r] = &result{} // a circle finds nothing
+	v := x.view(sp, r)
+	sig := v.signature()
+	if m, ok := x.lg.memo[r]; ok && m.sig == sig {
+		x.results[r] = m.res
+		return m.res
+	}
+	res := x.weigh(sp, v)
+	x.results[r] = res
+	x.lg.memo[r] = memoed{sig, res}
+	return res
+}
+
+// weigh asks the step what it wants and, when all is there, what it means.
+func (x *resolver) weigh(sp *Spec, v View) *result {
+	res := &result{pending: v.Pending}
+	res.asks = sp.asks(v)
+	res.complete = v.Round != nil && v.Round.First > 0
+	var answers []Check
+	for _, a := range res.asks {
+		t, ok := v.Round.Get(a.Field)
+		if !ok {
+			if !a.Optional {
+				res.complete = false
+			}
+			continue
+		}
+		if err := x.p.fits(a, t.Value); err != nil {
+			res.troubles = append(res.troubles, Trouble{Seq: t.Seq, What: fmt.Sprintf("%s/%d/%s: %v", sp.ID, v.Round.No, a.Field, err),
+				Hint: "read it again"})
+			res.complete = false
+			continue
+		}
+		if !a.Optional && t.Since > res.completeAt {
+			res.completeAt = t.Since
+		}
+		if a.Want != "" {
+			answers = append(answers, wanted(a, t.Value))
+		}
+	}
+	if !res.complete {
+		res.verdict = Current
+		return res
+	}
+	if sp.Judge != nil {
+		res.outcome = sp.Judge(v)
+	} else {
+		res.outcome.Facts = plainFacts(sp)
+	}
+	res.outcome.Checks = append(answers, res.outcome.Checks...)
+	waive(res.outcome.Checks, v.Round)
+	res.verdict = worst(res.outcome.Checks)
+	return res
+}
+
+// asks are the step's wants with its pause point's first.
+func (s *Spec) asks(v View) []Ask {
+	var out []Ask
+	if s.Pause != nil {
+		a := s.Pause.Ask(v)
+		a.Field = "pause"
+		out = append(out, a)
+	}
+	if s.Asks != nil {
+		out = append(out, s.Asks(v)...)
+	}
+	return out
+}
+
+// plainFacts are the facts of a step that only confirms: they carry no numbers.
+func plainFacts(s *Spec) []Fact {
+	var out []Fact
+	for _, f := range s.Makes {
+		out = append(out, Fact{ID: f})
+	}
+	return out
+}
+
+// wanted holds an answer against the only one that passes.
+func wanted(a Ask, got string) Check {
+	c := Check{Limit: Limit{ID: a.Field, Why: a.WantWhy, Class: Never}, Count: true, Verdict: Pass, Words: a.Label + ": " + got}
+	if !sameAnswer(got, a.Want) {
+		c.Verdict = Fail
+		c.Words = fmt.Sprintf("%s: %s, wanted %s. %s", a.Label, got, a.Want, a.WantWhy)
+		if a.Hint != "" {
+			c.Words += " " + a.Hint
+		}
+	}
+	return c
+}
+
+// sameAnswer compares answers without case, blanks and leading zeros of counts.
+func sameAnswer(a, b string) bool {
+	norm := func(s string) string {
+		s = strings.ToLower(strings.Join(strings.Fields(s), " "))
+		if t := strings.TrimLeft(s, "0"); t != "" && strings.Trim(t, "0123456789") == "" {
+			return t
+		} else if s != "" && t == "" {
+			return "0"
+		}
+		return s
+	}
+	return norm(a) == norm(b)
+}
+
+// waive applies the waivers that still hold: none after a later reading, none
+// for a number other than the one shown, never for the class Never.
+func waive(cs []Check, r *Round) {
+	for i := range cs {
+		c := &cs[i]
+		if c.Verdict.OK() || c.Limit.Class == Never {
+			continue
+		}
+		for _, w := range r.Waivers {
+			if w.Limit == c.Limit.ID && w.Seq > r.Last && strings.TrimSpace(w.Reason) != "" &&
+				(c.Limit.Class == Soft || w.Number == c.Shown()) {
+				c.Verdict = Waived
+			}
+		}
+	}
+}
+
+// signature names everything a judgement reads besides plan and round.
+func (v View) signature() string {
+	var b strings.Builder
+	add := func(tag byte, m map[FactID]Fact) {
+		for _, f := range v.Plan.facts {
+			if x, ok := m[f]; ok {
+				fmt.Fprintf(&b, "%c%s:%s:%d:%d", tag, f, x.By, x.First, x.Last)
+				if len(x.Value) > 0 {
+					fmt.Fprintf(&b, ":%v", x.Value)
+				}
+				b.WriteByte(';')
+			}
+		}
+	}
+	add('f', v.facts)
+	add('w', v.was)
+	for _, f := range v.Plan.facts {
+		if v.standing[f] {
+			b.WriteString(string(f))
+			b.WriteByte(',')
+		}
+	}
+	for _, h := range v.Pending {
+		fmt.Fprintf(&b, "%s@%d", h.ID, h.Seq)
+	}
+	fmt.Fprintf(&b, "|%d|%d", len(v.Earlier), v.Round.Last)
+	fmt.Fprintf(&b, "|%p", v.Plan)
+	return b.String()
+}

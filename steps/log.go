@@ -1,0 +1,219 @@
+package steps
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"fliptrue/jobs"
+)
+
+// Log folds the events of one record. Apply is O(1); State decides what they mean.
+type Log struct {
+	n      Seq
+	setups map[string]*setupLog
+	faults []Trouble
+	last   time.Time
+	memo   map[*Round]memoed
+}
+
+// setupLog is what happened in one setup.
+type setupLog struct {
+	begun      Seq
+	beganAt    time.Time
+	by         string
+	cards      map[string]string
+	rounds     map[StepID][]*Round
+	happened   []Happened
+	changes    []changed
+	released   Seq
+	releasedAt time.Time
+	notes      []Note
+	furthest   StepID
+	lastAt     time.Time
+}
+
+// Happened is a mishap declared, or raised by a step.
+type Happened struct {
+	Seq  Seq
+	At   time.Time
+	ID   MishapID
+	Tool string
+	By   StepID // the step that raised it, "" when declared
+}
+
+// changed are job keys edited at a place.
+type changed struct {
+	Seq  Seq
+	Keys []string
+}
+
+// Note is free text in the record.
+type Note struct {
+	Seq  Seq
+	At   time.Time
+	Text string
+}
+
+// Trouble is an event that can't be what it says. The record is refused with it.
+type Trouble struct {
+	Seq        Seq
+	What, Hint string
+}
+
+func (t Trouble) Error() string { return fmt.Sprintf("event %d: %s; %s", t.Seq, t.What, t.Hint) }
+
+// NewLog is an empty log.
+func NewLog() *Log { return &Log{setups: map[string]*setupLog{}, memo: map[*Round]memoed{}} }
+
+// Len is the number of events applied.
+func (l *Log) Len() int { return int(l.n) }
+
+// Apply adds one event. What can't be understood is kept as a Trouble and reported by State.
+func (l *Log) Apply(e jobs.Event) {
+	l.n++
+	switch {
+	case e.Begin != "":
+		s, ok := l.setups[e.Begin]
+		if ok {
+			l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
+			return
+		}
+		s = &setupLog{begun: l.n, beganAt: e.At, by: e.By, cards: e.Cards, rounds: map[StepID][]*Round{}}
+		l.setups[e.Begin] = s
+		s.lastAt = e.At
+	case e.Round != "":
+		if s, a, ok := l.address(e.Round, 3); ok {
+			step := StepID(a[1])
+			no, err := strconv.Atoi(a[2])
+			if err != nil || no != len(s.rounds[step])+1 {
+				l.trouble("round %q is not the next one", fmt.Sprintf("the next round of %s is %d", step, len(s.rounds[step])+1), e.Round)
+				return
+			}
+			s.rounds[step] = append(s.rounds[step], &Round{Step: step, No: no, Opened: l.n, at: map[string]int{}})
+			s.lastAt = e.At
+		}
+	case e.Read != "" || e.Answer != "":
+		addr := e.Read + e.Answer
+		if s, a, ok := l.address(addr, 4); ok {
+			if r := l.open(s, a, addr); r != nil {
+				r.take(a[3], e.Value, e.By, l.n, e.At)
+				s.lastAt = e.At
+			}
+		}
+	case e.Waive != "":
+		if s, a, ok := l.address(e.Waive, 4); ok {
+			if r := l.open(s, a, e.Waive); r != nil {
+				r.Waivers = append(r.Waivers, Waiver{Seq: l.n, Limit: a[3], Number: e.Value, Reason: e.Reason, At: e.At})
+			}
+		}
+	case e.Mishap != "":
+		if s, a, ok := l.address(e.Mishap, 2); ok {
+			if m, known := mishap(MishapID(a[1])); !known || m.Inner {
+				l.trouble("mishap %q is not known", "known are: "+mishapNames(), a[1])
+				return
+			}
+			s.happened = append(s.happened, Happened{Seq: l.n, At: e.At, ID: MishapID(a[1]), Tool: e.Value})
+			s.lastAt = e.At
+		}
+	case e.Plan != "":
+		for _, name := range l.names() {
+			s := l.setups[name]
+			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed})
+			if len(e.Cards) > 0 {
+				cards := make(map[string]string, len(s.cards)+len(e.Cards))
+				for k, v := range s.cards {
+					cards[k] = v
+				}
+				for k, v := range e.Cards {
+					cards[k] = v
+				}
+				s.cards = cards
+			}
+		}
+	case e.Release != "":
+		if s, _, ok := l.address(e.Release, 1); ok {
+			s.released, s.releasedAt, s.lastAt = l.n, e.At, e.At
+		}
+	case e.Note != "":
+		for _, name := range l.names() {
+			l.setups[name].notes = append(l.setups[name].notes, Note{Seq: l.n, At: e.At, Text: e.Note})
+		}
+	default:
+		l.trouble("event has no verb%s", "write one of begin, round, read, answer, waive, mishap, plan, note, release", "")
+	}
+	l.last = e.At
+}
+
+// names are the begun setups in order of their beginning.
+func (l *Log) names() []string {
+	var out []string
+	for n := range l.setups {
+		out = append(out, n)
+	}
+	for i := range out {
+		for j := i + 1; j < len(out); j++ {
+			if l.setups[out[j]].begun < l.setups[out[i]].begun {
+				out[i], out[j] = out[j], out[i]
+			}
+		}
+	}
+	return out
+}
+
+// address splits setup/step/round/field and finds the setup.
+func (l *Log) address(addr string, parts int) (*setupLog, [4]string, bool) {
+	var a [4]string
+	rest := addr
+	for i := 0; i < parts; i++ {
+		if i == parts-1 {
+			a[i] = rest
+			break
+		}
+		j := strings.IndexByte(rest, '/')
+		if j < 0 {
+			l.trouble("address %q is too short", fmt.Sprintf("it wants %d parts: setup/step/round/field", parts), addr)
+			return nil, a, false
+		}
+		a[i], rest = rest[:j], rest[j+1:]
+	}
+	s, ok := l.setups[a[0]]
+	if !ok {
+		l.trouble("setup of %q is not begun", "put begin: "+a[0]+" before it", addr)
+		return nil, a, false
+	}
+	return s, a, true
+}
+
+// open finds the round of an address, ready to be changed.
+func (l *Log) open(s *setupLog, a [4]string, addr string) *Round {
+	rs := s.rounds[StepID(a[1])]
+	no, err := strconv.Atoi(a[2])
+	if err != nil || no < 1 || no > len(rs) {
+		l.trouble("round of %q was never opened", fmt.Sprintf("put round: %s/%s/%d before it", a[0], a[1], len(rs)+1), addr)
+		return nil
+	}
+	if no != len(rs) {
+		l.trouble("round of %q is closed: a later round was opened", fmt.Sprintf("readings now go to round %d", len(rs)), addr)
+		return nil
+	}
+	r := rs[no-1]
+	if r.shared {
+		r = r.clone()
+		rs[no-1] = r
+	}
+	return r
+}
+
+func (l *Log) trouble(what, hint, arg string) {
+	l.faults = append(l.faults, Trouble{Seq: l.n, What: fmt.Sprintf(what, arg), Hint: hint})
+}
+
+func mishapNames() string {
+	var out []string
+	for _, m := range Offered() {
+		out = append(out, string(m.ID))
+	}
+	return strings.Join(out, " ")
+}

@@ -1,0 +1,128 @@
+package steps
+
+import "strings"
+
+// MishapID names something that happened to the setup.
+type MishapID string
+
+// Cell is what a mishap does to a fact.
+type Cell byte
+
+const (
+	Untouched Cell = '.'
+	V         Cell = 'V' // void
+	R         Cell = 'R' // void until a recheck passes
+	D         Cell = 'D' // printed R: has no act of its own, comes back with the facts it stands on
+)
+
+// Mishap is one row of the table: what a person may declare, and what a step raises by itself.
+type Mishap struct {
+	ID       MishapID
+	Words    string            // as the person would say it
+	Question string            // asked first, "" for none
+	PerTool  bool              // the length cell concerns only the tool named
+	Inner    bool              // raised by steps only, never offered
+	cells    string            // one a column, in the order of Columns
+	recheck  map[FactID]StepID // where the recheck is another than the fact's own
+	Caution  string
+}
+
+// Columns are the facts of the mishap table in their order; the last ones are acts that must be done again.
+var Columns = []FactID{"ball", "identity", "skew", "bore", "floor", "offset", "echo", "seat", "clamps", "baseline",
+	"holes", "threads", "screws", "shift", "tram", "length", "program", "deck"}
+
+// Mishaps is the table. Cells hold the net effect, live dependence included; common practice, from memory.
+//
+// D stands where the table of the trade has R but no act of its own: offset,
+// echo and program check come back with bore, floor, echo and lengths.
+var Mishaps = []Mishap{
+	//                                                        b i s b f o e s c b h t s s t l p d
+	{ID: "fixture-tapped", Words: "fixture tapped, or a fixture bolt retorqued", cells: ". . V V R V V V V V R . V V . . V V",
+		Caution: "Never tap with the part in: part out first."},
+	{ID: "part-bumped", Words: "part bumped", cells: ". . R R R D D R R R R . R R . . D V",
+		Question: "Can the fixture have moved too? If so declare that instead."},
+	{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", cells: ". . . . . . . R V R R . R R . . V V"},
+	{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", PerTool: true, cells: ". . . . . . . . . . R . . . . V V V"},
+	{ID: "tool-broke", Words: "tool broke", PerTool: true, cells: ". . . . . . . R R R R R R R . V V V",
+		Caution: "Carbide shard: stop, tweezers, look under a magnifier in the pocket."},
+	{ID: "probe-refitted", Words: "probe taken out and put back", PerTool: true, cells: "R . . . . . . . . . . . . . . R . ."},
+	{ID: "probe-changed", Words: "probe bumped, or stylus changed", PerTool: true, cells: "V . . R R D D . . R . . . R . V D .",
+		recheck: map[FactID]StepID{"bore": "ball", "floor": "ball", "baseline": "ball", "shift": "ball"}},
+	{ID: "spindle-crash", Words: "spindle crash", cells: "V . V V V V V V V V R R V V V V V V"},
+	{ID: "head-moved", Words: "head or column moved, or trammed again", cells: ". . R V V V V . . R . . . R V R V V"},
+	{ID: "rehomed", Words: "machine homed again", cells: ". . . R R D D . . . . . . . . R D .",
+		Caution: "Homing moves axes over clamps: Z first."},
+	{ID: "power-lost", Words: "power lost at the machine", cells: ". . . R R D V . . . R R . . . R D V",
+		Question: "Is a tool in the part? Then declare a broken tool as well, until you have looked.",
+		Caution:  "A tool may be IN the part: do not home first. Raise Z by hand only after a look."},
+	{ID: "offset-edited", Words: "offset edited at the control", cells: ". . . . . . V . . . R . . . . . D .",
+		Question: "Before or after the last hole? After: the holes are untouched, their pin test is quick."},
+	{ID: "program-reposted", Words: "program posted again or edited", cells: ". . . . . . . . . . . . . . . . V ."},
+	{ID: "temperature-moved", Words: "temperature moved", cells: ". . . R R D D . . R . . . . . R D ."},
+	{ID: "left-alone", Words: "left alone for over an hour, or door open that long", cells: ". . . R R D D . R R . . R R . R D V"},
+	{ID: "straps-off", Words: "the straps came off", Inner: true, cells: ". . . . . . . . V . . . . . . . . ."},
+}
+
+// mishap returns the row of that id.
+func mishap(id MishapID) (*Mishap, bool) {
+	for i := range Mishaps {
+		if Mishaps[i].ID == id {
+			return &Mishaps[i], true
+		}
+	}
+	return nil, false
+}
+
+// Cell is the effect on a fact; things not in the table are untouched.
+func (m *Mishap) Cell(f FactID) Cell {
+	col := f.Column()
+	for i, c := range Columns {
+		if c == col {
+			return Cell(m.cells[2*i])
+		}
+	}
+	return Untouched
+}
+
+// hits says that the mishap, declared of that tool, concerns the fact at all.
+func (m *Mishap) hits(f FactID, tool string) bool {
+	if m.Cell(f) == Untouched {
+		return false
+	}
+	if m.PerTool && f.Column() == "length" {
+		if strings.HasPrefix(string(m.ID), "probe-") {
+			return f.Thing() == "probe"
+		}
+		return tool == "" || f.Thing() == tool
+	}
+	return true
+}
+
+// ownRecheck is each fact's own recheck step.
+var ownRecheck = map[FactID]StepID{
+	"ball": "ball-check", "skew": "edge-check", "bore": "datum-check", "floor": "datum-check",
+	"seat": "seat-check", "baseline": "seat-check", "shift": "seat-check", "clamps": "clamp-check",
+	"holes": "hole-check", "threads": "thread-check", "screws": "screw-check", "length": "length-check",
+}
+
+// Recheck is the step that lifts the mishap's R from the fact, "" for none.
+func (m *Mishap) Recheck(f FactID) StepID {
+	if m.Cell(f) != R {
+		return ""
+	}
+	if s, ok := m.recheck[f.Column()]; ok {
+		return s
+	}
+	return ownRecheck[f.Column()]
+}
+
+// Offered are the mishaps a person may declare, in table order.
+func Offered() []Mishap {
+	var out []Mishap
+	for _, m := range Mishaps {
+		if !m.Inner {
+			out = append(out, m)
+		}
+	}
+	return out
+}

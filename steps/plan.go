@@ -1,0 +1,123 @@
+package steps
+
+import (
+	"fmt"
+	"sync"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// Plan is what a setup asks for: its line of steps, and the off-line steps that
+// bring a lost fact back. It is never changed after NewPlan.
+type Plan struct {
+	Job   *jobs.Job
+	Setup *jobs.Setup
+
+	Line []*Spec // in walk order
+	Off  []*Spec // off the line: calibrations and rechecks
+
+	specs  map[StepID]*Spec
+	order  map[StepID]int // place in the walk; an off-line step stands just before the step it is At
+	makers map[FactID][]*Spec
+	facts  []FactID // all facts that can be made, in order of Columns, then of making
+	goal   FactID   // what the walk ends in
+	after  FactID   // what is done after the end, "" for nothing
+
+	programs map[string]ProgramFile
+
+	mu    sync.Mutex
+	begun map[string]*Plan // plans as their records began, by hash of the cards
+}
+
+// ProgramFile is an NC program as it stands on disk now.
+type ProgramFile struct {
+	Name string
+	Hash string
+	Data []byte
+}
+
+// NewPlan is the plan of one setup of a job. Programs, by role, may be nil.
+// An unknown setup or kind is an error that lists the known.
+func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
+	s, ok := j.Setup(setup)
+	if !ok {
+		var names []string
+		for _, x := range j.Setups {
+			names = append(names, x.Name)
+		}
+		return nil, fmt.Errorf("job %q has no setup %q; it has %v", j.Name, setup, names)
+	}
+	k, ok := kinds[s.Kind]
+	if !ok {
+		return nil, fmt.Errorf("setup %q: kind %q is not known", setup, s.Kind)
+	}
+	p := &Plan{Job: j, Setup: s, programs: programs, goal: k.Goal, after: k.After,
+		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]*Plan{}}
+	p.Line, p.Off = build(p, k.Name)
+	for i, s := range p.Line {
+		p.order[s.ID] = 1000 * (i + 1)
+		p.specs[s.ID] = s
+	}
+	for i, s := range p.Off {
+		at, ok := p.order[s.At]
+		if !ok {
+			at = 1000 // before the whole line
+		}
+		p.order[s.ID] = at - len(p.Off) + i
+		p.specs[s.ID] = s
+	}
+	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+		for _, f := range append(append([]FactID{}, s.Makes...), s.May...) {
+			if p.makers[f] == nil {
+				p.facts = append(p.facts, f)
+			}
+			p.makers[f] = append(p.makers[f], s)
+		}
+	}
+	for _, f := range givenFacts(p) {
+		if p.makers[f.ID] == nil {
+			p.facts = append(p.facts, f.ID)
+		}
+	}
+	return p, nil
+}
+
+// Spec returns the step of that id.
+func (p *Plan) Spec(id StepID) (*Spec, bool) { s, ok := p.specs[id]; return s, ok }
+
+// Program returns the NC program of a role.
+func (p *Plan) Program(role string) (ProgramFile, bool) { f, ok := p.programs[role]; return f, ok }
+
+// System is the unit system that bare numbers are read in.
+func (p *Plan) System() unit.System { return p.Job.Unit }
+
+// number reads a typed value in internal units.
+func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
+	n, err := unit.Parse(text, k, p.Job.Unit)
+	if err != nil {
+		return 0, false
+	}
+	return n.Value, true
+}
+
+// asBegun is this plan with the job and cards as the record copied them.
+func (p *Plan) asBegun(cards map[string]string) *Plan {
+	if len(cards) == 0 || cards["job.hash"] == "" {
+		return p
+	}
+	key := fmt.Sprint(cards) // maps print in key order
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if q, ok := p.begun[key]; ok {
+		return q
+	}
+	q := p
+	if j, err := jobs.FromFlat(cards); err == nil {
+		if r, err := NewPlan(j, p.Setup.Name, p.programs); err == nil {
+			q = r
+		}
+	}
+	p.begun[key] = q
+	return q
+}

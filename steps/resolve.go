@@ -1,0 +1,281 @@
+package steps
+
+import "sort"
+
+// result is what a round's readings mean, judged with the facts as they stood.
+type result struct {
+	asks       []Ask
+	complete   bool
+	completeAt Seq // when the last wanted field was first taken
+	outcome    Outcome
+	verdict    Verdict
+	troubles   []Trouble
+	pending    []Happened
+}
+
+// memoed is a result with the signature of what it was judged from.
+type memoed struct {
+	sig string
+	res *result
+}
+
+// resolver answers which facts stand at a place in the record. It decides
+// validity by place alone and judges a round only when its meaning is asked for.
+type resolver struct {
+	lg       *Log
+	s        *setupLog
+	p        *Plan
+	now      Seq
+	happened []Happened // declared and raised, in order
+	given    []Fact
+	results  map[*Round]*result
+	voids    map[voidKey]*voidVal
+}
+
+type voidKey struct {
+	f FactID
+	t Seq
+}
+type voidVal struct{ causes []*Cause }
+
+// version is one making of a fact.
+type version struct {
+	round       *Round
+	spec        *Spec
+	first, last Seq
+	fact        Fact
+}
+
+func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
+	x := &resolver{lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}}
+	x.given = givenFacts(p)
+	for i := range x.given {
+		x.given[i].First, x.given[i].Last = s.begun, s.begun
+	}
+	x.happened = append(x.happened, s.happened...)
+	x.raise()
+	return x
+}
+
+// raise adds what finished steps did by themselves, earliest first, so that a
+// later round is judged with the earlier raises known.
+func (x *resolver) raise() {
+	var rs []*Round
+	for id, rounds := range x.s.rounds {
+		if sp, ok := x.p.specs[id]; ok && len(sp.Raises) > 0 {
+			for _, r := range rounds {
+				if r.First > 0 {
+					rs = append(rs, r)
+				}
+			}
+		}
+	}
+	sort.Slice(rs, func(i, j int) bool { return rs[i].Last < rs[j].Last })
+	for _, r := range rs {
+		if !x.judge(r).complete {
+			continue
+		}
+		for _, id := range x.p.specs[r.Step].Raises {
+			x.happened = append(x.happened, Happened{Seq: r.Last, ID: id, By: r.Step})
+		}
+		sort.SliceStable(x.happened, func(i, j int) bool { return x.happened[i].Seq < x.happened[j].Seq })
+		clear(x.voids)
+	}
+}
+
+// version returns the making of a fact that stands at place t, if any. A round
+// of its maker with a reading replaces the one before, even unfinished.
+func (x *resolver) version(f FactID, t Seq) (version, bool) {
+	type cand struct {
+		r   *Round
+		sp  *Spec
+		may bool
+	}
+	var cs []cand
+	for _, sp := range x.p.makers[f] {
+		may := !contains(sp.Makes, f)
+		rounds := x.s.rounds[sp.ID]
+		for i := len(rounds) - 1; i >= 0; i-- {
+			if r := rounds[i]; r.First > 0 && r.First <= t {
+				cs = append(cs, cand{r, sp, may})
+				if !may && sp.Owns == nil {
+					break // an older round of the same maker can't stand
+				}
+			}
+		}
+	}
+	sort.Slice(cs, func(i, j int) bool { return cs[i].r.First > cs[j].r.First })
+	for _, c := range cs {
+		res := x.judge(c.r)
+		fact, made := factOf(res.outcome, f)
+		done := res.complete && res.completeAt <= t
+		if c.may && !(done && made && res.verdict.OK()) {
+			continue
+		}
+		if c.sp.Owns != nil && !ownsAny(c.sp, f, c.r) {
+			continue
+		}
+		if !done || !made || !res.verdict.OK() {
+			return version{}, false
+		}
+		fact.First, fact.Last, fact.By = c.r.First, c.r.Last, c.sp.ID
+		return version{c.r, c.sp, c.r.First, c.r.Last, fact}, true
+	}
+	for _, g := range x.given {
+		if g.ID == f && x.s.begun <= t {
+			return version{first: x.s.begun, last: x.s.begun, fact: g}, true
+		}
+	}
+	return version{}, false
+}
+
+// current is the fact if it stands at place t and nothing has voided it.
+func (x *resolver) current(f FactID, t Seq) (Fact, bool) {
+	v, ok := x.version(f, t)
+	if !ok || len(x.causes(f, v, t)) > 0 {
+		return Fact{}, false
+	}
+	return v.fact, true
+}
+
+// causes lists why the version that stands at t is void, in order of place; none when it is current.
+func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
+	key := voidKey{f, t}
+	if c, ok := x.voids[key]; ok {
+		return c.causes
+	}
+	val := &voidVal{}
+	x.voids[key] = val // cuts a circle, which the table test forbids anyway
+	var out []*Cause
+	for i := range x.happened {
+		h := &x.happened[i]
+		if h.Seq <= v.first || h.Seq > t {
+			continue
+		}
+		m, _ := mishap(h.ID)
+		if !m.hits(f, h.Tool) {
+			continue
+		}
+		switch m.Cell(f) {
+		case V:
+			out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: V, Words: m.Words})
+		case R:
+			if !x.lifted(m, f, h.Seq, t) {
+				out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: R, Words: m.Words})
+			}
+		case D:
+			if v.spec == nil {
+				continue
+			}
+			for _, g := range v.spec.stands() {
+				if m.hits(g, h.Tool) && g != f && !contains(v.spec.Makes, g) {
+					if _, ok := x.current(g, t); !ok {
+						out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})
+						break
+					}
+				}
+			}
+		}
+	}
+	if v.spec != nil {
+		for _, c := range x.s.changes {
+			if c.Seq > v.first && c.Seq <= t && touches(v.spec.Keys, c.Keys) {
+				out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + firstTouched(v.spec.Keys, c.Keys)})
+			}
+		}
+		for _, g := range v.spec.Live {
+			gv, ok := x.version(g, t)
+			switch {
+			case ok && gv.round == v.round:
+			case !ok:
+				out = append(out, &Cause{Seq: v.last, Fact: g, Cell: V, Words: string(g) + " does not stand"})
+			case gv.last > v.first:
+				at := gv.last
+				if gv.first > v.first {
+					at = gv.first
+				}
+				out = append(out, &Cause{Seq: at, Fact: g, Cell: V, Words: string(g) + " was read again"})
+			default:
+				if gc := x.causes(g, gv, t); len(gc) > 0 {
+					c := *gc[0]
+					c.Cell = D
+					out = append(out, &c)
+				}
+			}
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Seq < out[j].Seq })
+	val.causes = out
+	return out
+}
+
+// lifted says that a recheck after the mishap passed before place t.
+func (x *resolver) lifted(m *Mishap, f FactID, after, t Seq) bool {
+	for _, id := range x.lifters(m, f) {
+		for _, r := range x.s.rounds[id] {
+			if r.First > after && r.First <= t {
+				if res := x.judge(r); res.complete && res.completeAt <= t && res.verdict.OK() {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// lifters are the steps that lift the mishap's R from the fact: the recheck of
+// the table, and steps of the line that confirm it on their way.
+func (x *resolver) lifters(m *Mishap, f FactID) []StepID {
+	var out []StepID
+	own := m.Recheck(f)
+	for _, sp := range x.p.Line {
+		if contains(sp.Lifts, f) {
+			out = append(out, sp.ID)
+		}
+	}
+	if _, ok := x.p.specs[own]; ok {
+		out = append(out, own)
+	}
+	return out
+}
+
+// failed says that the newest finished recheck after the mishap did not pass.
+func (x *resolver) failed(step StepID, after Seq) bool {
+	rs := x.s.rounds[step]
+	if len(rs) == 0 {
+		return false
+	}
+	r := rs[len(rs)-1]
+	if r.First <= after || r.First == 0 {
+		return false
+	}
+	res := x.judge(r)
+	return res.complete && !res.verdict.OK()
+}
+
+func factOf(o Outcome, f FactID) (Fact, bool) {
+	for _, x := range o.Facts {
+		if x.ID == f {
+			return x, true
+		}
+	}
+	return Fact{}, false
+}
+
+func contains[T comparable](xs []T, x T) bool {
+	for _, y := range xs {
+		if y == x {
+			return true
+		}
+	}
+	return false
+}
+
+func ownsAny(sp *Spec, f FactID, r *Round) bool {
+	for _, t := range r.Taken {
+		if sp.Owns(f, t.Field) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,204 @@
+package steps
+
+import (
+	"fliptrue/calc/unit"
+)
+
+// StepID names a step, such as "bore".
+type StepID string
+
+// FactID names a fact, such as "bore"; where there are several of a kind it is kind/thing: "length/3".
+type FactID string
+
+// Column is the mishap table's column of the fact: "length/3" falls under "length".
+func (f FactID) Column() FactID {
+	for i := 0; i < len(f); i++ {
+		if f[i] == '/' {
+			return f[:i]
+		}
+	}
+	return f
+}
+
+// Thing is the part after the slash: "3" of "length/3", "" without one.
+func (f FactID) Thing() string {
+	if c := f.Column(); len(c) < len(f) {
+		return string(f[len(c)+1:])
+	}
+	return ""
+}
+
+// Spec is a step as data. Setups and plans share Specs.
+type Spec struct {
+	ID    StepID
+	Title string // two or three words for the list of steps
+
+	Live   []FactID // fall at once with these
+	AsRead []FactID // must stand when the first reading is taken; losing them later costs nothing
+	Wants  []FactID // as read when there, and not waited for unless they were lost
+	Makes  []FactID // one a thing where there are several
+	Lifts  []FactID // a recheck: what comes back when it passes
+	May    []FactID // a recheck that may make a fact anew (a new home position)
+
+	Raises []MishapID // what the step itself does to facts, at its end
+	Keys   []string   // job keys it measured against: editing one voids the round
+	At     StepID     // an off-line step: the step of the line before which it is done
+	Pause  *Pause     // pause point before it
+
+	Asks  func(View) []Ask
+	Judge func(View) Outcome
+	Page  func(View) Page
+
+	// Owns says which of Makes a field belongs to, where a round may make only some; nil means all.
+	Owns func(FactID, string) bool
+}
+
+// stands lists everything the step rests on and waits for.
+func (s *Spec) stands() []FactID {
+	out := make([]FactID, 0, len(s.Live)+len(s.AsRead))
+	out = append(out, s.Live...)
+	return append(out, s.AsRead...)
+}
+
+// Pause is a pause point: what can't be undone after it, and the answer that opens it.
+type Pause struct {
+	Heading string // names what becomes irreversible
+	Lost    string // one sentence
+	Ask     func(View) Ask
+}
+
+// AskKind says what is wanted and how it is given: a Reading is taken with Enter, all else is answered with +.
+type AskKind int
+
+const (
+	Reading AskKind = iota
+	Count
+	Choice
+	Text
+	Echo // a value read back from the control, blind
+)
+
+// Ask is one thing wanted from the person.
+type Ask struct {
+	Field    string
+	Label    string // the words beside the field
+	Kind     AskKind
+	What     What
+	Do       []Act // what to do before it is read
+	Unit     unit.Kind
+	Window   *Window  // prediction
+	Options  []string // of a Choice, answered by number or word
+	Want     string   // the only answer that passes, when there is one; compared without case
+	WantWhy  string   // what another answer means
+	Hint     string   // what to do after another answer
+	Form     string   // Asks of one form are shown and answered together
+	Blind    bool     // the expected value is hidden until answered
+	Optional bool
+}
+
+// Window is what the field is expected to be.
+type Window struct {
+	Want, Half float64 // internal units
+	Why        string
+	Slips      unit.SlipContext
+}
+
+// What is enough of a reading for the practice bench, the words and the slips.
+//
+// By is the instrument: probe, dial, touch, tool, control, count, eye, feeler, thermometer, driver, finger.
+// Of is the thing, with its place after an @: bore, bore2, edge@40, floor@45,20, rim@1, part-x@27, clamps, screws.
+// Dir is the direction: degrees of a hit, x+ ..., or the quantity wanted. Axis is the coordinate wanted: x, y, z or "".
+type What struct{ By, Of, Dir, Axis string }
+
+// Act is a physical act as data, so that bench and words both follow it. Amounts in mm or rad as the act says.
+type Act struct {
+	Do, Of, Dir string
+	Amount      float64
+	Words       string // the sentence for the person
+}
+
+// Class says how a limit may be waived.
+type Class int
+
+const (
+	Soft Class = iota // a numbered reason
+	Hard              // the number as shown, and a reason
+	Never
+)
+
+func (c Class) String() string { return [...]string{"soft", "hard", "never"}[c] }
+
+// Limit is one limit of a job.
+type Limit struct {
+	ID    string
+	Why   string
+	Max   float64
+	Class Class
+	Unit  unit.Kind
+}
+
+// Check is one limit held against what was measured.
+type Check struct {
+	Limit   Limit
+	Got     float64
+	Guard   float64
+	Verdict Verdict
+	Largest string // largest line of the budget behind the guard
+	Words   string // what a verdict other than PASS means here
+	Count   bool   // Got and Max are counts, or an answer: shown without a guard
+}
+
+// Outcome is what a step's readings mean.
+type Outcome struct {
+	Facts   []Fact
+	Checks  []Check
+	Next    []Act    // the physical next act
+	Named   string   // id of a mistake that the readings show, "" for none
+	Learned string   // one line: what was just learned
+	Notes   []string // what is not computed, what is assumed
+	Lines   []Row    // numbers worth showing: budget, features, offset
+}
+
+// Row is one labelled number to show.
+type Row struct {
+	Label   string
+	Value   float64
+	Unit    unit.Kind
+	Guard   float64 // 0 without
+	Text    string  // shown instead of the value when set
+	Big     bool    // the number that matters now
+	Signed  bool
+	Verdict Verdict
+	Bar     float64 // share 0..1, drawn as a bar when > 0
+}
+
+// Fact is a vector with covariance that a round made.
+type Fact struct {
+	ID          FactID
+	Value       []float64   // meaning and units: see facts.go
+	Cov         [][]float64 // nil when exact
+	Dof         float64     // degrees of freedom behind Cov; 0 means many
+	First, Last Seq         // places of the first and last reading of its round
+	By          StepID
+	Void        *Cause // nil when current
+}
+
+// Cause says why a fact is void.
+type Cause struct {
+	Seq    Seq
+	Fact   FactID // the fact that was hit first
+	Mishap MishapID
+	Cell   Cell   // V or R
+	Words  string // fixture tapped; bore read again; job key changed
+}
+
+// Page is a step's words and picture; no layout.
+type Page struct {
+	Act     string // the one act now, imperative
+	Why     string
+	Read    string // how the reading is taken
+	Caution string // at most two lines, immediately before the act
+	Hands   string // "hands away, expect 10 min": no idle page, no prompt
+	Scene   Scene
+	Reached string // what is just behind: "bolt at LEFT was only snug" to re-verify
+}

@@ -1,0 +1,81 @@
+package steps
+
+import (
+	"strconv"
+	"strings"
+
+	"fliptrue/calc/unit"
+)
+
+// View is all that a step's functions may look at.
+type View struct {
+	Plan    *Plan
+	Round   *Round     // the round in hand, nil before it is opened
+	Earlier []*Round   // the step's earlier rounds, oldest first
+	Pending []Happened // what a recheck has to lift
+
+	facts    map[FactID]Fact // stood when the first reading was taken
+	was      map[FactID]Fact // a recheck: what it would lift, as it was
+	standing map[FactID]bool // what the step makes and others: current when the round was opened
+}
+
+// Fact returns a fact the step stands on. A void one is absent.
+func (v View) Fact(id FactID) (Fact, bool) { f, ok := v.facts[id]; return f, ok }
+
+// Was returns a fact that the recheck would lift, as it was before.
+func (v View) Was(id FactID) (Fact, bool) { f, ok := v.was[id]; return f, ok }
+
+// Standing says that a fact was current when this round was opened.
+func (v View) Standing(id FactID) bool { return v.standing[id] }
+
+// Has says that something was taken at a field.
+func (v View) Has(field string) bool { _, ok := v.Round.Get(field); return ok }
+
+// Num is a taken number in internal units.
+func (v View) Num(field string, k unit.Kind) (float64, bool) {
+	t, ok := v.Round.Get(field)
+	if !ok {
+		return 0, false
+	}
+	return v.Plan.number(t.Value, k)
+}
+
+// Len is a taken length in mm, 0 when there is none.
+func (v View) Len(field string) float64 { x, _ := v.Num(field, unit.KLength); return x }
+
+// Text is a taken answer, trimmed.
+func (v View) Text(field string) string {
+	t, _ := v.Round.Get(field)
+	return strings.TrimSpace(t.Value)
+}
+
+// Int is a taken count, -1 when there is none.
+func (v View) Int(field string) int {
+	n, err := strconv.Atoi(v.Text(field))
+	if err != nil {
+		return -1
+	}
+	return n
+}
+
+// Before returns the latest value of a field in the earlier rounds, in internal units.
+func (v View) Before(field string, k unit.Kind) (float64, bool) {
+	for i := len(v.Earlier) - 1; i >= 0; i-- {
+		if t, ok := v.Earlier[i].Get(field); ok {
+			return v.Plan.number(t.Value, k)
+		}
+	}
+	return 0, false
+}
+
+// PendingAny says that one of these mishaps has to be lifted.
+func (v View) PendingAny(ids ...MishapID) bool {
+	for _, h := range v.Pending {
+		for _, id := range ids {
+			if h.ID == id {
+				return true
+			}
+		}
+	}
+	return false
+}

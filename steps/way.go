@@ -1,0 +1,177 @@
+package steps
+
+import "sort"
+
+// how a fact comes to stand again.
+type how int
+
+const (
+	stands how = iota
+	lift       // rechecks suffice
+	remake
+)
+
+// way plans what is still to do for a goal, and which part of it is a way back.
+type way struct {
+	x     *resolver
+	hows  map[FactID]how
+	seen  map[FactID]bool
+	steps map[*Spec]bool
+}
+
+// toDo lists the steps that the goal still needs, in walk order: a recheck where
+// it suffices, else the maker, and whatever those need in turn.
+func (x *resolver) toDo(goal FactID) []*Spec {
+	w := &way{x: x, hows: map[FactID]how{}, seen: map[FactID]bool{}, steps: map[*Spec]bool{}}
+	w.collect(goal)
+	var out []*Spec
+	for s := range w.steps {
+		out = append(out, s)
+	}
+	sort.Slice(out, func(i, j int) bool { return x.p.order[out[i].ID] < x.p.order[out[j].ID] })
+	return out
+}
+
+// how says what a fact takes to stand again, from all of its causes.
+func (w *way) how(f FactID) how {
+	if h, ok := w.hows[f]; ok {
+		return h
+	}
+	w.hows[f] = remake // cuts a circle
+	x := w.x
+	h := remake
+	if v, ok := x.version(f, x.now); ok {
+		h = stands
+		for _, c := range x.causes(f, v, x.now) {
+			h = max(h, w.howCause(f, c))
+		}
+		if v.spec != nil {
+			for _, g := range v.spec.Live {
+				if gv, ok := x.version(g, x.now); ok && gv.round != v.round {
+					h = max(h, w.how(g))
+				}
+			}
+		}
+	}
+	w.hows[f] = h
+	return h
+}
+
+func (w *way) howCause(f FactID, c *Cause) how {
+	switch {
+	case c.Cell == R && c.Fact == f:
+		if len(w.rechecks(f, c)) > 0 {
+			return lift
+		}
+		return remake
+	case c.Cell == D && c.Fact != f:
+		return lift // comes back with what it rests on; a live one that is remade counts above
+	}
+	return remake
+}
+
+// rechecks are the off-line steps that would lift the cause.
+func (w *way) rechecks(f FactID, c *Cause) []*Spec {
+	m, ok := mishap(c.Mishap)
+	if !ok {
+		return nil
+	}
+	sp, ok := w.x.p.specs[m.Recheck(f)]
+	if !ok || w.x.failed(sp.ID, c.Seq) {
+		return nil
+	}
+	return []*Spec{sp}
+}
+
+// collect adds the steps that a fact needs.
+func (w *way) collect(f FactID) {
+	if w.seen[f] {
+		return
+	}
+	w.seen[f] = true
+	x := w.x
+	switch w.how(f) {
+	case stands:
+	case lift:
+		v, _ := x.version(f, x.now)
+		for _, c := range x.causes(f, v, x.now) {
+			if c.Cell == R && c.Fact == f {
+				for _, sp := range w.rechecks(f, c) {
+					w.add(sp, f)
+				}
+			}
+		}
+		if v.spec != nil {
+			for _, g := range v.spec.stands() {
+				if g == f || contains(v.spec.Makes, g) {
+					continue
+				}
+				if contains(v.spec.Live, g) || w.behind(f, v, g) {
+					w.collect(g)
+				}
+			}
+		}
+	case remake:
+		if sp := w.maker(f); sp != nil {
+			w.add(sp, f)
+		}
+	}
+}
+
+// behind says that a fact is down because of g.
+func (w *way) behind(f FactID, v version, g FactID) bool {
+	for _, c := range w.x.causes(f, v, w.x.now) {
+		if c.Cell == D {
+			if m, ok := mishap(c.Mishap); ok && m.hits(g, "") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// add adds a step and what it needs to be begun; want is why.
+func (w *way) add(sp *Spec, want FactID) {
+	if w.steps[sp] {
+		return
+	}
+	w.steps[sp] = true
+	for _, g := range sp.stands() {
+		if g != want && !contains(sp.Lifts, g) && !contains(sp.Makes, g) {
+			w.collect(g)
+		}
+	}
+	for _, g := range sp.Wants {
+		if _, made := w.x.version(g, w.x.now); made {
+			w.collect(g)
+		}
+	}
+}
+
+// maker is the step to make a fact: the one that makes least, among those that need nothing remade first.
+func (w *way) maker(f FactID) *Spec {
+	var best *Spec
+	for _, sp := range w.x.p.makers[f] {
+		if !contains(sp.Makes, f) {
+			continue
+		}
+		if len(w.x.p.makers[f]) > 1 && !w.onLine(sp) && !w.liveStand(sp) {
+			continue
+		}
+		if best == nil || len(sp.Makes) < len(best.Makes) {
+			best = sp
+		}
+	}
+	return best
+}
+
+func (w *way) onLine(sp *Spec) bool { return contains(w.x.p.Line, sp) }
+
+func (w *way) liveStand(sp *Spec) bool {
+	for _, g := range sp.Live {
+		if w.how(g) == remake {
+			return false
+		}
+	}
+	return true
+}
