@@ -60,8 +60,9 @@ func (n Number) reread() (entry, bool) {
 }
 
 // Write is v (internal unit) for a file: the fewest decimal digits that Parse reads
-// back to v itself, to the last bit, with the unit: "12.345mm", "0.486063in".
-// A NaN, an infinity or a magnitude Parse refuses gives "".
+// back to v itself, to the last bit, with the unit: "12.345mm", "0.486063in". Below
+// 1e-6 of the unit it is v to 23 decimals. A NaN, an infinity or a magnitude Parse
+// refuses gives "".
 func Write(v float64, k Kind, sys System) string {
 	if limit, _ := Limit(k); !(v >= -limit && v <= limit) {
 		return ""
@@ -69,25 +70,25 @@ func Write(v float64, k Kind, sys System) string {
 	u := k.shown(sys)
 	x := new(big.Rat).SetFloat64(v)
 	x.Quo(x, u.scale)
-	// 17 digits tell any two neighbouring values apart, the rest is reserve.
-	whole := 0
-	if f, _ := x.Float64(); f != 0 {
-		whole = exponent(f)
-	}
-	for digits := 1; digits <= 19; digits++ {
-		s := x.FloatString(max(digits-whole, 0))
+	f, _ := x.Float64()
+	for digits := 1; ; digits++ { // 17 digits tell any two neighbouring values apart
+		places := min(max(digits-exponent(f), 0), maxDigits-1)
+		s := x.FloatString(places)
 		if strings.Contains(s, ".") {
 			s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 		}
-		if n, err := Parse(s+u.write, k, sys); err == nil && n.Value == v {
+		if s == "-0" {
+			s = "0"
+		}
+		n, err := Parse(s+u.write, k, sys)
+		if err == nil && n.Value == v || digits > 20 || places == maxDigits-1 {
 			return s + u.write
 		}
 	}
-	// Only a magnitude too small for MaxText characters comes here; no instrument tells it from 0.
-	return "0" + u.write
 }
 
-// exponent is the number of digits before the point, negative for leading zeros after it.
+// exponent is the number of digits before the point, negative for zeros right after it.
+// It is 1 for zero.
 func exponent(f float64) int {
 	_, exp, _ := strings.Cut(strconv.FormatFloat(f, 'e', -1, 64), "e")
 	e, _ := strconv.Atoi(exp)

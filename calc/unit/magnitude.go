@@ -52,6 +52,17 @@ func readMagnitude(s string) (magnitude, string, *refusal) {
 	return m, strings.TrimLeft(rest, " "), nil
 }
 
+// Digits of one number, leading zeros apart. Far more than any instrument shows;
+// with these, what Canonical and Write make is never longer than MaxText.
+const (
+	maxDigits     = 24
+	maxFractional = 12 // in each number of a fraction
+)
+
+func tooLong(most int) *refusal {
+	return refuse("type the number again", "more than %d digits", most)
+}
+
 // readDecimal reads an unsigned decimal off the front of s.
 func readDecimal(s string) (magnitude, string, *refusal) {
 	whole, rest := digits(s)
@@ -67,6 +78,9 @@ func readDecimal(s string) (magnitude, string, *refusal) {
 		return magnitude{}, "", refuse("type a number, as 12.5 or 1/32in", "not a number")
 	}
 	tidy := plain(whole)
+	if len(tidy)+len(part) > maxDigits {
+		return magnitude{}, "", tooLong(maxDigits)
+	}
 	if part != "" {
 		tidy += "." + part
 	}
@@ -92,6 +106,9 @@ func readFraction(first, rest string) (m magnitude, after string, ok bool, bad *
 		return magnitude{}, rest, false, nil
 	}
 	d = plain(d)
+	if max(len(whole), len(num), len(d)) > maxFractional {
+		return magnitude{}, "", false, tooLong(maxFractional)
+	}
 	if d == "0" {
 		return magnitude{}, "", false, refuse("type the number under the line again", "division by zero")
 	}

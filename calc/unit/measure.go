@@ -98,10 +98,14 @@ func index() (names, aliases map[string]*measure) {
 	return names, aliases
 }
 
-// lookUp finds a unit as a person types it: "N·m", "N-m", "N m" and "Nm" are one.
-// Separators count only between letters. It returns nil for an unknown one.
+// lookUp finds a unit as a person types it, nil for an unknown one. In a torque,
+// separators between its letters don't count: "N·m", "N-m", "N m" and "Nm" are one.
 func lookUp(typed string) *measure {
-	rs := []rune(strings.TrimSpace(typed))
+	typed = strings.Trim(typed, " ")
+	if m := byAlias[typed]; m != nil {
+		return m
+	}
+	rs := []rune(typed)
 	var b strings.Builder
 	for i, r := range rs {
 		if strings.ContainsRune(" -.*·", r) && i > 0 && i < len(rs)-1 && letter(rs[i-1]) && letter(rs[i+1]) {
@@ -109,11 +113,10 @@ func lookUp(typed string) *measure {
 		}
 		b.WriteRune(r)
 	}
-	s := b.String()
-	if m := byAlias[s]; m != nil {
+	if m := byAlias[b.String()]; m != nil && m.kind == KTorque {
 		return m
 	}
-	return byAlias[strings.TrimSpace(typed)]
+	return nil
 }
 
 func letter(r rune) bool { return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' }

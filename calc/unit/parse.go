@@ -48,7 +48,7 @@ func parse(text string, k Kind, sys System) (Number, *refusal) {
 		return Number{}, refuse(hint, "beyond %s, more than %s can be here", words, k)
 	}
 	if k == Count {
-		if e.decimals > 0 || !e.value.IsInt() {
+		if e.decimals > 0 || e.fraction {
 			return Number{}, refuse("type whole digits", "a count is a whole number")
 		}
 		if v < 0 {
@@ -149,6 +149,8 @@ func badRest(m magnitude, rest string, k Kind) *refusal {
 			return refuse("type it without grouping, with one decimal point", "both a point and a comma: which is the decimal point is not certain")
 		}
 		return refuse("type one decimal point", "two decimal points")
+	case first == '/' && k == KSlope:
+		return refuse("type 0.010/100", "two lines of a fraction")
 	case first == '/':
 		if m.decimals > 0 || m.point != 0 {
 			return refuse(hintFor(k), "%s is asked, not a ratio", k)
