@@ -26,23 +26,22 @@ type Result struct {
 // joins one of few degrees of freedom (one of 1 dof alone has k 12.7, together with an equal one of many dof k 2.8).
 //
 // No lines give zeros. A line that is negative or not finite gives Std, U and Guard +Inf and is named as
-// the largest: no limit can then be passed or failed. Nothing is allocated for up to 16 rectangles.
+// the largest: no limit can then be passed or failed. Nothing is allocated.
 func Combine(lines []Line) Result {
 	var r Result
-	var total, quartic float64 // Σu², Σu⁴/ν
-	var one, two rect          // the two largest rectangles
-	var largest float64
-	for _, l := range lines {
+	total := 0.0      // Σu²
+	var one, two rect // the two largest rectangles
+	largest, at := 0.0, -1
+	for i, l := range lines {
 		u := l.Std()
 		if math.IsInf(u, 1) {
 			return Result{Std: u, U: u, K: 1, Guard: u, Dof: math.Inf(1), Largest: l, Share: 1}
 		}
 		v := u * u
-		if v > largest || r.Largest == (Line{}) {
-			largest, r.Largest = v, l
+		if at < 0 || v > largest {
+			largest, at = v, i
 		}
 		total += v
-		quartic += v * v / l.dof()
 		switch l.Shape {
 		case Rectangular:
 			one, two = keep(one, two, rect{l.half(), l.dof()})
@@ -52,19 +51,21 @@ func Combine(lines []Line) Result {
 			one, two = keep(one, two, h)
 		}
 	}
+	if at >= 0 {
+		r.Largest = lines[at]
+	}
 	if total == 0 {
 		r.Dof = math.Inf(1)
 		return r
 	}
 	r.Std = math.Sqrt(total)
 	r.Share = largest / total
-	r.Dof = total * total / quartic
+	_, r.Dof = without(lines, rect{}, rect{})
 
 	s := sum{un: r.Std, nu: r.Dof}
 	if one.std() > r.Std/2 {
-		rest, q := 0.0, 0.0
-		rest, q = without(lines, one, two)
-		s = sum{un: math.Sqrt(rest), nu: rest * rest / q, a: one.a, b: two.a}
+		rest, dof := without(lines, one, two)
+		s = sum{un: math.Sqrt(rest), nu: dof, a: one.a, b: two.a}
 	}
 	r.U, r.Guard = s.quantile(0.975), s.quantile(0.95)
 	r.K = r.U / r.Std
@@ -86,34 +87,41 @@ func keep(one, two, q rect) (rect, rect) {
 	return one, two
 }
 
-// without sums Σu² and Σu⁴/ν over all lines but the two rectangles, added again rather than subtracted:
-// the rest may be many digits smaller than what was taken out.
-func without(lines []Line, one, two rect) (rest, quartic float64) {
-	add := func(v, dof float64) {
-		rest += v
-		quartic += v * v / dof
-	}
-	rectangle := func(q rect) {
-		switch q {
-		case one:
-			one.a = -1
-		case two:
-			two.a = -1
-		default:
-			add(q.a*q.a/3, q.dof)
+// without returns the variance and the effective degrees of freedom (Welch-Satterthwaite) of all lines but the two
+// rectangles, added again rather than subtracted: the rest may be many digits smaller than what was taken out.
+func without(lines []Line, one, two rect) (rest, dof float64) {
+	quartic := 0.0 // Σ(u²/rest)²/ν, kept relative so that neither tiny nor huge units underflow
+	for pass := range 2 {
+		one, two := one, two
+		for _, l := range lines {
+			parts, n := [2]rect{}, 0
+			switch l.Shape {
+			case Rectangular:
+				parts[0], n = rect{l.half(), l.dof()}, 1
+			case Triangular:
+				h := rect{l.half() / 2, l.dof()}
+				parts[0], parts[1], n = h, h, 2
+			}
+			v := 0.0
+			if n == 0 {
+				v = l.Std() * l.Std()
+			}
+			for _, q := range parts[:n] {
+				switch q {
+				case one:
+					one.a = -1
+				case two:
+					two.a = -1
+				default:
+					v += q.a * q.a / 3
+				}
+			}
+			if pass == 0 {
+				rest += v
+			} else if rest > 0 {
+				quartic += (v / rest) * (v / rest) / l.dof()
+			}
 		}
 	}
-	for _, l := range lines {
-		switch l.Shape {
-		case Rectangular:
-			rectangle(rect{l.half(), l.dof()})
-		case Triangular:
-			h := rect{l.half() / 2, l.dof()}
-			rectangle(h)
-			rectangle(h)
-		default:
-			add(l.Std()*l.Std(), l.dof())
-		}
-	}
-	return rest, quartic
+	return rest, 1 / quartic
 }

@@ -24,13 +24,14 @@ func (s sum) quantile(p float64) float64 {
 	}
 	t := newStudent(s.nu)
 	a, b := s.a/s.un, s.b/s.un
-	lo, hi := 0.0, a+b+2
-	for c, _ := t.spread(hi, a, b); c < p; c, _ = t.spread(hi, a, b) {
-		lo, hi = hi, 2*hi
-	}
+	lo, hi := 0.0, math.Inf(1)
 	y := start(t, p, a, b)
 	for range 200 {
-		if !(y > lo && y < hi) {
+		switch {
+		case y > lo && y < hi:
+		case math.IsInf(hi, 1):
+			y = 2*lo + 1
+		default:
 			y = (lo + hi) / 2
 		}
 		c, d := t.spread(y, a, b)
@@ -40,7 +41,8 @@ func (s sum) quantile(p float64) float64 {
 			hi = y
 		}
 		step := (p - c) / d
-		if !(math.Abs(step) > 1e-11*y) || !(hi-lo > 1e-13*hi) {
+		// Newton squares the error: a step of 1e-6 leaves 1e-12.
+		if math.Abs(step) <= 1e-6*y || hi-lo <= 1e-12*y {
 			return (y + step) * s.un
 		}
 		y += step

