@@ -107,9 +107,5 @@ func exact(r *big.Rat) string {
 	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
 	n := new(big.Int).Mul(r.Num(), scale)
 	n.Quo(n, r.Denom())
-	s := new(big.Rat).SetFrac(n, scale).FloatString(places)
-	if r.Sign() < 0 && n.Sign() == 0 {
-		s = "-" + s
-	}
-	return s + "..."
+	return new(big.Rat).SetFrac(n, scale).FloatString(places) + "..."
 }

@@ -19,7 +19,7 @@ const None = "-"
 // digits: 1.0005 prints as 1.001 although its binary form lies below. What rounds
 // to zero has no sign.
 func Format(v float64, k Kind, sys System, step float64) string {
-	return print(v, k, sys, step, halfAway)
+	return printed(v, k, sys, step, halfAway)
 }
 
 // Signed is Format with the sign always printed. What rounds to zero has none:
@@ -42,7 +42,7 @@ func Show(v float64, k Kind, sys System, step float64) string {
 // digits: "12.346 ± 0.003 mm". The guard is rounded up, so that it never claims
 // more than is known (JCGM 100:2008, 7.2.6, allows it; from memory).
 func FormatU(v, guard float64, k Kind, sys System, step float64) string {
-	s := Format(v, k, sys, step) + " ± " + print(math.Abs(guard), k, sys, step, up)
+	s := Format(v, k, sys, step) + " ± " + printed(math.Abs(guard), k, sys, step, up)
 	return withUnit(s, k, sys)
 }
 
@@ -53,7 +53,7 @@ func withUnit(s string, k Kind, sys System) string {
 	return s
 }
 
-func print(v float64, k Kind, sys System, step float64, how rounding) string {
+func printed(v float64, k Kind, sys System, step float64, how rounding) string {
 	f := k.shown(sys).factor()
 	if !(step > 0) || math.IsInf(step, 0) {
 		step = Step(k, sys)
@@ -66,14 +66,14 @@ const maxPlaces = 9
 
 // places is the number of decimals a step asks for.
 func places(step float64) int {
-	const close = 1e-9 // of the significand: steps come through unit conversions
-	decade := math.Floor(math.Log10(step) + close)
+	const slack = 1e-9 // of the significand: steps come through unit conversions
+	decade := math.Floor(math.Log10(step) + slack)
 	lead := step / math.Pow(10, decade)
 	d := -decade
 	switch {
-	case near(lead, 2.5, close):
+	case near(lead, 2.5, slack):
 		d++
-	case near(lead, 1, close), near(lead, 2, close), near(lead, 5, close):
+	case near(lead, 1, slack), near(lead, 2, slack), near(lead, 5, slack):
 	default:
 		d = math.Round(-math.Log10(step))
 	}

@@ -6,7 +6,11 @@
 // megapascals, a temperature in degrees Celsius, a duration in minutes. What a
 // person types or reads may be in other units; only this package converts.
 //
-// Non-goals: it knows no job, no machine and no screen.
+// Use Parse for what a person or a file gives, Echo to say what was understood,
+// Format and Show for every dimension printed, Write for a value that goes back to
+// a file, Slips to name what may have gone wrong with a reading.
+//
+// Non-goals: it corrects no entry, reads no expression, and knows no job, no machine and no screen.
 package unit
 
 // Length is in millimetres. The inch is exactly 25.4 mm by definition; 25.4 has
@@ -41,8 +45,8 @@ const Inch Length = 25.4
 type System int
 
 const (
-	Metric   System = iota // mm, N·m, °C
-	Imperial               // in, in·oz, °C
+	Metric   System = iota // mm, N·m typed and mN·m printed, N, MPa, °C
+	Imperial               // in, in-oz, lbf, psi; °C too: a Fahrenheit reading ends in F
 )
 
 // Kind says which quantity a number is, so that one reader and one printer can serve all.
