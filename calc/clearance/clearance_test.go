@@ -1,0 +1,407 @@
+package clearance
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func near(t *testing.T, name string, got, want, tol float64) {
+	t.Helper()
+	t.Logf("%-40s %14.6f %14.6f %12.3g", name, want, got, got-want)
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.9g, want %.9g within %g", name, got, want, tol)
+	}
+}
+
+func must[T any](t *testing.T) func(T, error) T {
+	return func(v T, err error) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+}
+
+func mill(t *testing.T, stickout float64) Tool {
+	return must[Tool](t)(NewTool("flat 3.175", Dims{Dia: 3.175, Flute: 10, Shank: 3.175, Stickout: stickout, Holder: 24}))
+}
+
+// A clamp at x 95..115, y 20..40, top 12, and a cut from (60, 30) to (92, 30) at z -1;
+// values computed here.
+func TestCutBesideAClamp(t *testing.T) {
+	clamp := Obstacle{"right clamp", must[Outline](t)(Rectangle(95, 20, 115, 40)), 12}
+	f := must[*Field](t)(NewField(Usual, clamp))
+	tool := mill(t, 20)
+	a := f.Line(&tool, Point3{60, 30, -1}, Point3{92, 30, -1}, Nothing())
+	near(t, "distance", a.Distance, 3, 1e-12)
+	near(t, "needed", a.Needed, 3.5875, 1e-12)
+	near(t, "short", a.Short(), 0.5875, 1e-12)
+	if a.Part != "tool" || a.Obstacle != 0 || a.Clear() || a.At != (Point3{92, 30, -1}) {
+		t.Errorf("got %+v", a)
+	}
+	short := mill(t, 12) // holder at 11, below 12 + 2: a strike
+	a = f.Line(&short, Point3{60, 30, -1}, Point3{92, 30, -1}, Nothing())
+	near(t, "holder short", a.Short(), 14-3, 1e-12)
+	if a.Part != "holder" {
+		t.Errorf("part %q, want holder", a.Part)
+	}
+	if a := f.Line(&tool, Point3{60, 30, 14}, Point3{120, 30, 14}, Nothing()); a.Obstacle != -1 || !a.Clear() {
+		t.Errorf("over the top: %+v", a)
+	}
+	// A rapid past the corner is clear as a line, not as the box it spans.
+	from, to := Point3{80, 10, 0}, Point3{125, 55, 0}
+	low := must[Obstacle](t)(Obstacle{"stop", must[Outline](t)(Rectangle(85, 40, 90, 50)), 12}, nil)
+	g := must[*Field](t)(NewField(Usual, low))
+	if a := g.Line(&tool, from, to, Nothing()); !a.Clear() {
+		t.Errorf("line: %+v", a)
+	}
+	if a := g.Rapid(&tool, from, to, Nothing()); a.Clear() {
+		t.Errorf("rapid: %+v", a)
+	}
+}
+
+// On a sloping move only the low stretch counts.
+func TestSlopingMove(t *testing.T) {
+	f := must[*Field](t)(NewField(Usual, Obstacle{"bolt", must[Outline](t)(Rectangle(0, 0, 10, 10)), 8}))
+	tool := must[Tool](t)(NewTool("t", Dims{Dia: 4, Flute: 30, Shank: 4, Stickout: 40}))
+	// z falls from 20 over the obstacle to 0 at x 40; it passes 10 at x 20, 10 from the obstacle.
+	a := f.Line(&tool, Point3{0, 5, 20}, Point3{40, 5, 0}, Nothing())
+	near(t, "sloping", a.Distance, 10, 1e-9)
+	near(t, "at x", a.At.X, 20, 1e-9)
+	b := f.Line(&tool, Point3{40, 5, 0}, Point3{0, 5, 20}, Nothing())
+	near(t, "sloping, back", b.Distance, 10, 1e-9)
+}
+
+func TestOutlineFaults(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		pts    []Point
+		corner int
+	}{
+		{"two corners", []Point{{0, 0}, {1, 0}}, 0},
+		{"same corner", []Point{{0, 0}, {1, 0}, {1, 0}, {0, 1}}, 2},
+		{"bow tie", []Point{{0, 0}, {10, 10}, {10, 0}, {0, 10}}, 2},
+		{"on a line", []Point{{0, 0}, {5, 5}, {10, 10}}, 0},
+		{"dart", []Point{{0, 0}, {10, 0}, {10, 10}, {8, 2}}, 3},
+		{"ell, clockwise", []Point{{0, 0}, {0, 10}, {4, 10}, {4, 4}, {10, 4}, {10, 0}}, 3},
+		{"not finite", []Point{{0, 0}, {1, math.NaN()}, {1, 1}}, 1},
+	} {
+		_, err := NewOutline(c.pts)
+		var f *Fault
+		if !errors.As(err, &f) || f.Corner != c.corner {
+			t.Errorf("%s: %v, want a fault at corner %d", c.name, err, c.corner)
+		}
+	}
+	o := must[Outline](t)(NewOutline([]Point{{0, 0}, {0, 10}, {5, 10}, {10, 10}, {10, 0}}))
+	if got := len(o.Corners()); got != 4 {
+		t.Errorf("a corner on a side was kept: %d", got)
+	}
+	// Two sides of a pentagram-like turn: five corners, every turn the same way, yet crossing.
+	if _, err := NewOutline([]Point{{0, 0}, {10, 7}, {-2, 7}, {8, 0}, {4, 11}}); err == nil {
+		t.Error("a star was taken as convex")
+	}
+}
+
+func TestOverlapsAndTable(t *testing.T) {
+	r := func(a, b, c, d float64) Outline { return must[Outline](t)(Rectangle(a, b, c, d)) }
+	got := Overlaps([]Outline{r(0, 0, 10, 10), r(10, 0, 20, 10), r(9, 9, 12, 12), r(2, 2, 3, 3)})
+	if len(got) != 3 || got[0] != [2]int{0, 2} || got[1] != [2]int{0, 3} || got[2] != [2]int{1, 2} {
+		t.Errorf("overlaps %v", got)
+	}
+	table := r(0, 0, 100, 50)
+	if !table.Holds(r(90, 40, 100, 50)) || table.Holds(r(90, 40, 101, 50)) {
+		t.Error("table edge")
+	}
+}
+
+func anOutline(t *rapid.T, label string) Outline {
+	n := rapid.IntRange(3, 9).Draw(t, label+" n")
+	c := rapid.Custom(func(t *rapid.T) Point {
+		return Point{rapid.Float64Range(-20, 20).Draw(t, "x"), rapid.Float64Range(-20, 20).Draw(t, "y")}
+	})
+	pts := make([]Point, n)
+	for i := range pts {
+		pts[i] = c.Draw(t, label)
+	}
+	o, err := NewOutline(hull(pts))
+	if err != nil || o.box.MaxX-o.box.MinX < 0.1 || o.box.MaxY-o.box.MinY < 0.1 {
+		t.Skip("flat")
+	}
+	return o
+}
+
+// Brute force: the outline's border and inside against samples of the path.
+func brute(o Outline, path func(u float64) Point, n int) float64 {
+	best := math.Inf(1)
+	for i := range n + 1 {
+		p := path(float64(i) / float64(n))
+		in := true
+		a := o.p[len(o.p)-1]
+		for _, b := range o.p {
+			if (b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X) < 0 {
+				in = false
+			}
+			d2, _ := along(a, b, p)
+			best = math.Min(best, math.Sqrt(d2))
+			a = b
+		}
+		if in {
+			return 0
+		}
+	}
+	return best
+}
+
+func TestDistancesAgainstBruteForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o := anOutline(t, "o")
+		f := rapid.Float64Range(-40, 40)
+		a, b := Point{f.Draw(t, "ax"), f.Draw(t, "ay")}, Point{f.Draw(t, "bx"), f.Draw(t, "by")}
+		const n = 400
+		step := math.Hypot(b.X-a.X, b.Y-a.Y)/n/2 + 1e-9
+		line := func(u float64) Point { return Point{a.X + u*(b.X-a.X), a.Y + u*(b.Y-a.Y)} }
+		want := brute(o, line, n)
+		d, at := o.DistanceSegment(a, b)
+		if d > want+1e-9 || d < want-step {
+			t.Fatalf("segment %v %v: %g, brute %g", a, b, d, want)
+		}
+		if e := o.Distance(line(at)); math.Abs(e-d) > 1e-7 {
+			t.Fatalf("segment: the place %g is %g away, not %g", at, e, d)
+		}
+		r := rapid.Float64Range(0.1, 30).Draw(t, "r")
+		s := Arc{Centre: a, R: r, Start: rapid.Float64Range(-7, 7).Draw(t, "start"), Sweep: rapid.Float64Range(-2*math.Pi, 2*math.Pi).Draw(t, "sweep")}
+		round := func(u float64) Point { return s.point(s.Start + u*s.Sweep) }
+		want = brute(o, round, n)
+		step = r*math.Abs(s.Sweep)/n/2 + 1e-9
+		d, at = o.DistanceArc(s)
+		if d > want+1e-7 || d < want-step {
+			t.Fatalf("arc %+v: %g, brute %g", s, d, want)
+		}
+		if e := o.Distance(round(at)); math.Abs(e-d) > 1e-6 {
+			t.Fatalf("arc: the place %g is %g away, not %g", at, e, d)
+		}
+		bx := s.box()
+		for i := range 50 {
+			if p := round(float64(i) / 49); p.X < bx.MinX-1e-9 || p.X > bx.MaxX+1e-9 || p.Y < bx.MinY-1e-9 || p.Y > bx.MaxY+1e-9 {
+				t.Fatalf("arc leaves its box %v at %v", bx, p)
+			}
+		}
+		q := anOutline(t, "q")
+		d = o.DistanceOutline(q)
+		want = math.Inf(1)
+		for i, c := range q.p {
+			e, _ := o.DistanceSegment(c, q.p[(i+1)%len(q.p)])
+			want = math.Min(want, e)
+		}
+		if o.Signed(q.p[0]) <= 0 || q.Signed(o.p[0]) <= 0 {
+			want = 0
+		}
+		if math.Abs(d-want) > 1e-9 {
+			t.Fatalf("outlines: %g, by sides %g", d, want)
+		}
+	})
+}
+
+// What the box filter leaves out can't be worse: the field equals the plain loop.
+func TestFieldAgainstPlainLoop(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tool, err := NewTool("t", Dims{Dia: 3, Flute: 6, Neck: 2.5, Necked: 10, Shank: 6, Stickout: 16, Holder: 20})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var obs []Obstacle
+		f := rapid.Float64Range(-60, 60)
+		for range rapid.IntRange(1, 6).Draw(t, "obstacles") {
+			o := anOutline(t, "o").Shift(Point{f.Draw(t, "dx"), f.Draw(t, "dy")})
+			obs = append(obs, Obstacle{"o", o, rapid.Float64Range(-5, 30).Draw(t, "top")})
+		}
+		field, err := NewField(Usual, obs...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := func(l string) Point3 {
+			return Point3{f.Draw(t, l), f.Draw(t, l), rapid.Float64Range(-10, 30).Draw(t, l)}
+		}
+		a, b := p("a"), p("b")
+		got := field.Line(&tool, a, b, Nothing())
+		want := math.Inf(-1)
+		const n = 2000
+		for i := range n + 1 {
+			q := mix(a, b, float64(i)/n)
+			for _, o := range obs {
+				for _, c := range tool.parts {
+					if q.Z+c.From < o.Top+Usual.Z {
+						want = math.Max(want, c.R+Usual.XY-o.Outline.Distance(q.plan()))
+					}
+				}
+			}
+		}
+		step := math.Hypot(b.X-a.X, b.Y-a.Y)/n + 1e-9
+		if got.Short() < want-1e-9 || got.Short() > want+step {
+			// A stretch shorter than a sample may be missed by the samples only.
+			if !math.IsInf(want, -1) || got.Obstacle < 0 {
+				t.Fatalf("line: %+v short %g, samples %g", got, got.Short(), want)
+			}
+		}
+		r := field.Rapid(&tool, a, b, Nothing())
+		if r.Short() < got.Short()-1e-9 {
+			t.Fatalf("rapid %g is kinder than the line %g", r.Short(), got.Short())
+		}
+		c := field.Line(&tool, a, b, ConflictsOnly())
+		if (c.Obstacle >= 0) != (got.Short() > 0) {
+			t.Fatalf("conflicts only %+v, all %+v", c, got)
+		}
+	})
+}
+
+func lidClamp(t testing.TB) (Clamp, []Outline) {
+	rect := func(a, b, c, d float64) Outline {
+		o, err := Rectangle(a, b, c, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	left := Clamp{Obstacle: Obstacle{"left", rect(-50, 26, 8, 38), 28}, Tip: Point{6, 32}}
+	support := []Outline{rect(0, 0, 96, 12), rect(0, 52, 96, 64), rect(0, 12, 12, 52), rect(84, 12, 96, 52)}
+	return left, support
+}
+
+func hole(t testing.TB, x, y float64) Sweep {
+	tool, err := NewTool("drill 2.4", Dims{Dia: 2.4, Flute: 24, Shank: 2.4, Stickout: 30, Holder: 24})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := NewSweep("hole", tool, -1, Point{x, y})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestMoveAClamp(t *testing.T) {
+	c, support := lidClamp(t)
+	if s, ok := c.Move(Usual, []Sweep{hole(t, 60, 32)}, nil, nil, support); !ok || s.By != (Point{}) {
+		t.Errorf("a clamp that is clear was moved: %+v %v", s, ok)
+	}
+	// A hole at (6, 24): holder at 29 is below 28 + 2, so 12 + 2 = 14 are needed in plan. The
+	// clamp's side at y 26 must go to y 38: 12 up. The left end of the hole is level with it.
+	s, ok := c.Move(Usual, []Sweep{hole(t, 6, 24)}, nil, nil, support)
+	if !ok {
+		t.Fatal("no place found")
+	}
+	near(t, "moved by", s.Far, 12, 2*moveStep)
+	near(t, "moved in y", s.By.Y, 12, 2*moveStep)
+	// The way up is barred by another clamp: it must go elsewhere or nowhere.
+	bar := Obstacle{"bar", must[Outline](t)(Rectangle(-60, 42, 20, 60)), 28}
+	s2, ok := c.Move(Usual, []Sweep{hole(t, 6, 24)}, []Obstacle{bar}, nil, support)
+	if ok && s2.Far < s.Far {
+		t.Errorf("with another clamp in the way the move became shorter: %+v", s2)
+	}
+	// Holes all along the only support: none.
+	var many []Sweep
+	for y := 2.0; y < 64; y += 10 {
+		for x := 4.0; x < 96; x += 10 {
+			many = append(many, hole(t, x, y))
+		}
+	}
+	if s, ok := c.Move(Usual, many, nil, nil, support); ok {
+		t.Errorf("a place among holes everywhere: %+v", s)
+	}
+	if _, ok := c.Move(Usual, nil, nil, nil, nil); ok {
+		t.Error("a place without any support")
+	}
+}
+
+// A moved clamp is clear under dense sampling, its tip on support, and no shorter move on
+// a grid is.
+func TestMovedClampIsClear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rect := func(a, b, c, d float64) Outline {
+			o, err := Rectangle(a, b, c, d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return o
+		}
+		c := Clamp{Obstacle: Obstacle{"left", rect(-50, 26, 8, 38), 28}, Tip: Point{6, 32}}
+		support := []Outline{rect(0, 0, 96, 12), rect(0, 52, 96, 64), rect(0, 12, 12, 52), rect(84, 12, 96, 52)}
+		tool, _ := NewTool("d", Dims{Dia: 2.4, Flute: 24, Shank: 2.4, Stickout: rapid.SampledFrom([]float64{28, 40}).Draw(t, "stick-out"), Holder: 24})
+		var sweeps []Sweep
+		for range rapid.IntRange(1, 5).Draw(t, "holes") {
+			s, err := NewSweep("h", tool, -1, Point{rapid.Float64Range(0, 96).Draw(t, "x"), rapid.Float64Range(0, 64).Draw(t, "y")})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sweeps = append(sweeps, s)
+		}
+		table := rect(-120, -60, 200, 120)
+		other := Obstacle{"right", rect(88, 26, 146, 38), 28}
+		// fine tells by the public distances alone whether the clamp may stand at t, with slack.
+		fine := func(by Point, slack float64) bool {
+			o := c.Outline.Shift(by)
+			f, err := NewField(Margins{Usual.XY + slack, Usual.Z}, Obstacle{"left", o, 28})
+			if err != nil {
+				t.Fatal(err)
+			}
+			worst := Nothing()
+			for _, s := range sweeps {
+				worst = f.Point(&s.Tool, Point3{s.Over[0].X, s.Over[0].Y, s.Z}, worst)
+			}
+			on := false
+			for _, s := range support {
+				on = on || s.Signed(Point{c.Tip.X + by.X, c.Tip.Y + by.Y}) <= 1e-6-slack
+			}
+			apart := len(Overlaps([]Outline{o, other.Outline})) == 0 && (slack == 0 || o.DistanceOutline(other.Outline) > slack)
+			return worst.Clear() && on && table.Holds(o) && apart
+		}
+		s, ok := c.Move(Usual, sweeps, []Obstacle{other}, &table, support)
+		if ok && !fine(s.By, 0) {
+			t.Fatalf("moved by %+v is not clear", s)
+		}
+		for x := -10.0; x <= 95; x += 5 {
+			for y := -35.0; y <= 35; y += 5 {
+				if by := (Point{x, y}); fine(by, 0.02) && (!ok || math.Hypot(x, y) < s.Far-2*moveStep) {
+					t.Fatalf("(%g, %g) is clear and nearer than %+v %v", x, y, s, ok)
+				}
+			}
+		}
+	})
+}
+
+func TestQuestionsDoNotAllocate(t *testing.T) {
+	var obs []Obstacle
+	for i := range 20 {
+		obs = append(obs, Obstacle{"o", must[Outline](t)(Rectangle(float64(i)*20, 0, float64(i)*20+10, 10)), 20})
+	}
+	f := must[*Field](t)(NewField(Usual, obs...))
+	tool := mill(t, 20)
+	region := must[Outline](t)(Rectangle(0, 12, 300, 40))
+	n := testing.AllocsPerRun(100, func() {
+		a := f.Line(&tool, Point3{0, 20, 0}, Point3{100, 12, 5}, Nothing())
+		a = f.Rapid(&tool, Point3{0, 20, 0}, Point3{100, 12, 5}, a)
+		a = f.Arc(&tool, Arc{Centre: Point{50, 30}, R: 20, Sweep: 6}, a)
+		f.Region(&tool, region, 0, a)
+	})
+	if n != 0 {
+		t.Errorf("%g allocations", n)
+	}
+}
+
+func TestArcBetween(t *testing.T) {
+	// G2 from (7, 7) to (10, 16) round (10, 11): NISTIR 6556, 3.5.3.2, radius 5.
+	a := ArcBetween(Point3{7, 7, 0}, Point3{10, 16, 9}, Point{10, 11}, false)
+	near(t, "radius of the published arc", a.R, 5, 1e-12)
+	end := a.point(a.Start + a.Sweep)
+	near(t, "end x", end.X, 10, 1e-12)
+	near(t, "end y", end.Y, 16, 1e-12)
+	if a.Sweep >= 0 {
+		t.Errorf("clockwise arc sweeps %g", a.Sweep)
+	}
+	full := ArcBetween(Point3{5, 0, 0}, Point3{5, 0, 0}, Point{0, 0}, true)
+	near(t, "full circle", full.Sweep, 2*math.Pi, 1e-12)
+}
