@@ -3,8 +3,6 @@ package budget
 import (
 	"math"
 	"testing"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 var inf = math.Inf(1)
@@ -152,56 +150,4 @@ func TestCombineDegenerate(t *testing.T) {
 	}
 	// dof 0 is "not stated", as good as infinite
 	near(t, "dof 0", Combine([]Line{N("a", 1, 0)}).U, 1.959963984540054, 1e-10)
-}
-
-// The closed forms and the quadrature are two ways to one number; they share only the t distribution.
-func TestSpreadTwoWays(t *testing.T) {
-	for _, nu := range []float64{2.5, 3, 4.7, 10, 33.3, 400, 2e4, inf} {
-		s := newStudent(nu)
-		for _, ab := range [][2]float64{{1, 0}, {1, 1}, {3, 0.5}, {20, 7}, {0.3, 0.01}, {200, 3}} {
-			for _, y := range []float64{0, 0.1, 1, 2.2, 7, 19, 27, 200} {
-				c, d := s.spread(y, ab[0], ab[1])
-				c2, d2 := s.spreadSlow(y, ab[0], ab[1])
-				near(t, "cdf", c, c2, 2e-8)
-				near(t, "pdf", d, d2, 2e-7)
-				if t.Failed() {
-					t.Fatalf("at nu %v, rectangles %v, y %v", nu, ab, y)
-				}
-			}
-		}
-	}
-}
-
-// Ten Gauss-Legendre points integrate powers up to 19 exactly.
-func TestLegendre(t *testing.T) {
-	for n := 0; n < 20; n += 2 {
-		sum := 0.0
-		for i, x := range legendreX {
-			sum += 2 * legendreW[i] * math.Pow(x, float64(n))
-		}
-		near(t, "even power", sum, 2/float64(n+1), 1e-14)
-	}
-}
-
-// Fisher's series against gonum's incomplete beta function, whose own digits run out at large degrees of freedom; and the
-// density's factor there against the gamma function.
-func TestSeries(t *testing.T) {
-	for _, nu := range []float64{1000.5, 4321, 3e4, 9e5} {
-		tol := 2e-11
-		if nu > 1e5 {
-			tol = 2e-10
-		}
-		s := newStudent(nu)
-		for x := 0.0; x < 9; x += 0.13 {
-			near(t, "tail", s.series(x), distuv.StudentsT{Sigma: 1, Nu: nu}.Survival(x), tol)
-		}
-		near(t, "density at 0", s.norm, distuv.StudentsT{Sigma: 1, Nu: nu}.Prob(0), 1e-14*nu)
-	}
-	// at the change of method the two meet
-	near(t, "factor", newStudent(seriesDof).norm, newStudent(math.Nextafter(seriesDof, inf)).norm, 1e-12)
-	for x := -5.0; x < 5; x += 0.7 {
-		a, _ := newStudent(seriesDof).at(x)
-		b, _ := newStudent(math.Nextafter(seriesDof, inf)).at(x)
-		near(t, "distribution", a, b, 2e-11)
-	}
 }

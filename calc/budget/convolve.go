@@ -8,16 +8,16 @@ type sum struct{ un, nu, a, b float64 }
 
 // quantile returns the one-sided quantile at p, 0.5 < p < 1.
 //
-// With F the distribution of T, F1 and F2 its first and second integrals from -∞, the distribution of the
+// With F the distribution of T, F1 and F2 its first and second integrals, the distribution of the
 // sum is the second difference of F2 over the corners of the trapezoid, its density that of F1:
 //
 //	P(y) = [F2(y+a+b) - F2(y+a-b) - F2(y-a+b) + F2(y-a-b)] / 4ab    (in units of un)
 //
 // All are closed forms (integrate.go), so the root is found by Newton steps inside a bracket.
 func (s sum) quantile(p float64) float64 {
-	if s.b < 1e-6*s.a {
-		// Narrower than the second difference can resolve, and too narrow to matter.
-		s.b = 0
+	if s.b < 1e-3*(s.a+s.un) {
+		// Narrower than the second difference can resolve; only its variance matters, by less than 1e-6.
+		s.un, s.b = math.Sqrt(s.un*s.un+s.b*s.b/3), 0
 	}
 	if s.un < 1e-7*s.a {
 		s.un, s.nu = 1e-7*s.a, math.Inf(1) // rectangles alone: round their corners by nothing that shows
@@ -43,7 +43,7 @@ func (s sum) quantile(p float64) float64 {
 		step := (p - c) / d
 		// Newton squares the error: a step of 1e-6 leaves 1e-12.
 		if math.Abs(step) <= 1e-6*y || hi-lo <= 1e-12*y {
-			return (y + step) * s.un
+			return min(max(y+step, lo), hi) * s.un
 		}
 		y += step
 	}

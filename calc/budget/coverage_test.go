@@ -32,6 +32,7 @@ func TestCoverage(t *testing.T) {
 		{"rectangle in charge, rest 5 dof", []truth{{Rectangular, 10, 0}, {Normal, 3, 5}}, 0.006}, // covers 0.959: on the safe side
 		{"trapezoid", []truth{{Rectangular, 30, 0}, {Rectangular, 12, 0}, {Normal, 2, 0}}, 0},
 		{"three rectangles", []truth{{Rectangular, 30, 0}, {Rectangular, 20, 0}, {Rectangular, 5, 0}, {Normal, 2, 0}}, 0.002},
+		{"rectangle in charge, rest 1 dof", []truth{{Rectangular, 10, 0}, {Normal, 3, 1}}, 0.03}, // covers 0.97
 		{"triangle", []truth{{Triangular, 10, 0}, {Normal, 1, 0}}, 0},
 		{"many small rectangles", []truth{{Rectangular, 5, 0}, {Rectangular, 5, 0}, {Rectangular, 5, 0}, {Rectangular, 5, 0}, {Rectangular, 5, 0}, {Normal, 1, 0}}, 0.005},
 		{"two of few dof", []truth{{Normal, 1, 4}, {Normal, 1, 6}}, 0.008},

@@ -35,3 +35,18 @@ func (c Cov2) Correlation() float64 {
 	}
 	return c[0][1] / d
 }
+
+// carry returns J C Jᵀ for the two rows of a Jacobian, exactly symmetric.
+func carry(jx, jy []float64, cov func(i, k int) float64) Cov2 {
+	form := func(a, b []float64) float64 {
+		sum := 0.0
+		for i := range a {
+			for k := range b {
+				sum += float64(float64(a[i]*cov(i, k)) * b[k])
+			}
+		}
+		return sum
+	}
+	xy := form(jx, jy)
+	return Cov2{{form(jx, jx), xy}, {xy, form(jy, jy)}}
+}

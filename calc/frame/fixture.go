@@ -67,17 +67,7 @@ func (f Fixture) Jacobian(p Vec) [2][4]float64 {
 // CovAt returns the covariance of Error at p, J Cov Jᵀ (JCGM 102:2011, 6.2); the offset's own is CovAt(Vec{}).
 func (f Fixture) CovAt(p Vec) Cov2 {
 	j := f.Jacobian(p)
-	var out Cov2
-	for r := range out {
-		for s := range out {
-			for i := range f.Cov {
-				for k := range f.Cov {
-					out[r][s] += float64(float64(j[r][i]*f.Cov[i][k]) * j[s][k])
-				}
-			}
-		}
-	}
-	return out
+	return carry(j[0][:], j[1][:], func(i, k int) float64 { return f.Cov[i][k] })
 }
 
 // BoreAt returns the bore's own work coordinates under a placement, with no rotation active: what to

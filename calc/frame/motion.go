@@ -48,15 +48,5 @@ func (m Motion) Jacobian(p Vec) [2][3]float64 {
 // CovAt returns the covariance of Apply(p) given that of (Shift.X, Shift.Y, Turn); mm and rad.
 func (m Motion) CovAt(p Vec, cov [3][3]float64) Cov2 {
 	j := m.Jacobian(p)
-	var out Cov2
-	for r := range out {
-		for s := range out {
-			for i := range cov {
-				for k := range cov {
-					out[r][s] += float64(float64(j[r][i]*cov[i][k]) * j[s][k])
-				}
-			}
-		}
-	}
-	return out
+	return carry(j[0][:], j[1][:], func(i, k int) float64 { return cov[i][k] })
 }
