@@ -27,6 +27,9 @@ type Placement struct {
 	Rotation unit.Angle
 }
 
+// Motion returns the map from program coordinates to machine coordinates; its Inverse goes back.
+func (pl Placement) Motion() Motion { return Motion{pl.Rotation, pl.Offset} }
+
 // Rotated returns the placement of a control that turns the program: the offset on the part
 // zero, Bore + R(Skew) Q V, and the rotation about it. No feature is left in error.
 func (f Fixture) Rotated() Placement { return Placement{f.zero(), f.Skew} }

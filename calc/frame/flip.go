@@ -132,3 +132,12 @@ func sense(p [3]Vec) (float64, error) {
 // eps is the X error for each mm of Y (a cut at y lands at x + eps*y). It doubles across either flip, and a
 // fixture made on the same machine does not cure it.
 func Squareness(eps unit.Slope, p, c Vec) Vec { return Vec{-2 * float64(eps) * (p.Y - c.Y), 0} }
+
+// SquarenessOf returns the squareness that explains a register error in X between two places dy apart in Y, both sides cut on the
+// machine and compared in side-2 coordinates: half of the mismatch is the machine's. dy must not be 0.
+func SquarenessOf(mismatch, dy float64) unit.Slope {
+	if dy == 0 {
+		panic("frame: squareness wants two places apart in Y")
+	}
+	return unit.Slope(-mismatch / (2 * dy))
+}

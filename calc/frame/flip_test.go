@@ -173,7 +173,33 @@ func TestSquarenessDoubles(t *testing.T) {
 				got := Squareness(unit.Slope(c.eps), p, Vec{L / 2, W / 2})
 				nearVec(t, "squareness", got, diff[i].Sub(mean), 1e-12)
 				near(t, "size", math.Abs(got.X), c.want, 1e-12)
+				near(t, "found again", float64(SquarenessOf(diff[2].X-diff[1].X, W)), c.eps, 1e-12)
 			}
+		}
+	}
+}
+
+// The offset and the flip agree about the floor: a point on the seat face of side 1 comes to stand on it.
+func TestZ0(t *testing.T) {
+	const floor = -299.690
+	size := Vec3{96, 64, 14}
+	for _, c := range []struct {
+		z    Z0
+		word string
+		want float64
+	}{{Floor, "floor", floor}, {FinishedTop, "Finished  top", floor + 14}} {
+		got, err := ParseZ0(c.word)
+		if err != nil || got != c.z || got.Other() == got || got.Other().Other() != got {
+			t.Errorf("%q read as %v, %v", c.word, got, err)
+		}
+		near(t, "offset", c.z.OffsetZ(floor, 14), c.want, 0)
+		seat := c.z.Over(AboutX, size, 0).Apply(Vec3{20, 20, 0})
+		near(t, "seat on the machine", c.z.OffsetZ(floor, 14)+seat.Z, floor, 1e-12)
+		near(t, "finished top on the machine", c.z.OffsetZ(floor, 14)+c.z.Over(AboutX, size, 0).Apply(Vec3{0, 0, -14}).Z, floor+14, 1e-12)
+	}
+	for _, s := range []string{"", "top", "raw top", "bottom"} {
+		if _, err := ParseZ0(s); err == nil {
+			t.Errorf("%q was accepted", s)
 		}
 	}
 }
