@@ -137,6 +137,9 @@ func (r *reader) setup(j *Job, s Setup, path string) {
 			r.fault(path+".cut.tool", fmt.Sprintf("tool %d is not in the tool list", s.Cut.Tool), "add it under tools, or name one that is there")
 		}
 	}
+	if (s.Kind == "second-side" || s.Kind == "first-side") && !r.has("part") {
+		r.fault("", "key \"part\" is missing, needed by setup "+quote(s.Name), "add part: {size: [length, width, thickness], material: NAME}")
+	}
 	if s.Z0 != "" && s.Kind == "second-side" && s.Z0 == "top skin" {
 		r.fault(path+".z0", "\"top skin\" is a first side's Z0", "write floor or finished top")
 	}

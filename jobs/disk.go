@@ -45,6 +45,9 @@ type File interface {
 // ErrTooBig is a file longer than its reader takes.
 var ErrTooBig = errors.New("file is too long")
 
+// errChanged is a record that another program wrote to while it was open.
+var errChanged = errors.New("another program changed it")
+
 // errNotRegular is a folder or a device where a file is expected.
 var errNotRegular = errors.New("not a regular file")
 
@@ -83,6 +86,7 @@ var causes = []struct {
 	{fs.ErrPermission, "not permitted", "check the owner and permissions of the file and its folder"},
 	{fs.ErrNotExist, "file or its folder has vanished", "put the disk or the folder back, then try again"},
 	{ErrTooBig, "file is too long", "this is no file of this program; name the right one"},
+	{errChanged, "another program changed it meanwhile", "leave, look at the file, and open it again"},
 	{errNotRegular, "not a regular file", "name a file"},
 	{io.ErrShortWrite, "disk took only a part", "free some space, then try again"},
 }

@@ -77,8 +77,6 @@ func treeFaults(file string, n *yaml.Node, depth int, fs Faults) Faults {
 	if n.Kind == yaml.ScalarNode {
 		if r, bad := badRune(n.Value); bad {
 			add(fmt.Sprintf("control character %U in text %s", r, quote(n.Value)), "a text is one line of printing characters")
-		} else if len(n.Value) > maxText {
-			add(fmt.Sprintf("text of %d characters %s", len(n.Value), quote(n.Value)), fmt.Sprintf("keep it under %d", maxText))
 		}
 	}
 	for _, c := range n.Content {

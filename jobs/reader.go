@@ -41,6 +41,12 @@ func read(file string, data []byte, into any) (*reader, Faults) {
 	return r, r.faults
 }
 
+// fill reads a tree made from leaves, after the checks that a file gets.
+func (r *reader) fill(n *yaml.Node, into any) {
+	r.faults = treeFaults(r.file, n, 1, nil)
+	r.root(n, reflect.ValueOf(into).Elem())
+}
+
 func newReader(file string) *reader {
 	return &reader{file: file, leaves: map[string]string{}, places: map[string][2]int{}}
 }
@@ -173,6 +179,8 @@ func (r *reader) entries(n *yaml.Node, path string) ([]entry, bool) {
 			}
 		case k.Value == "" || strings.TrimSpace(k.Value) != k.Value || k.ShortTag() == "!!null":
 			r.at(k, label(path)+"key "+quote(k.Value)+" is empty or has spaces at its ends", "give it a name")
+		case len(k.Value) > maxText/2:
+			r.at(k, label(path)+"key "+quote(k.Value)+" is too long", fmt.Sprintf("keep it under %d characters", maxText/2))
 		case first[k.Value] != nil:
 			r.at(k, label(path)+"key "+quote(k.Value)+" stands twice", fmt.Sprintf("keep one; the first is in line %d", first[k.Value].Line))
 		default:
@@ -368,6 +376,9 @@ func (r *reader) scalar(n *yaml.Node, path string) (string, bool) {
 	case n.ShortTag() == "!!null" && n.Style == 0 || strings.TrimSpace(n.Value) == "":
 		r.at(n, label(path)+"nothing is given", "give a value, or take the key out")
 		return "", false
+	case len(n.Value) > maxText:
+		r.at(n, label(path)+fmt.Sprintf("a text of %d bytes, %s", len(n.Value), quote(n.Value)), fmt.Sprintf("keep it under %d", maxText))
+		return "", false
 	}
 	r.leaf(path, n)
 	return n.Value, true
@@ -490,6 +501,10 @@ func (r *reader) items(n *yaml.Node, path, want string) ([]*yaml.Node, bool) {
 	if n.Kind == yaml.MappingNode && r.flat {
 		var list []*yaml.Node
 		for i := 0; i+1 < len(n.Content); i += 2 {
+			if n.Content[i].Value != strconv.Itoa(i/2) {
+				r.at(n, label(path)+"number "+strconv.Itoa(i/2)+" of the list is missing", "the values are not whole; begin the setup anew")
+				return nil, false
+			}
 			list = append(list, n.Content[i+1])
 		}
 		return list, true
@@ -617,7 +632,9 @@ func (r *reader) mapping(n *yaml.Node, v reflect.Value, f rules, path string) {
 	if !ok {
 		return
 	}
-	v.Set(reflect.MakeMap(v.Type()))
+	if len(list) > 0 {
+		v.Set(reflect.MakeMap(v.Type()))
+	}
 	for _, e := range list {
 		name := e.key.Value
 		key := reflect.New(v.Type().Key()).Elem()
