@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 	"time"
+	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -92,6 +93,9 @@ func (d *decoder) decode(m tea.KeyMsg, at time.Time) []press {
 		}
 	}
 	for _, r := range runes {
+		if unicode.IsControl(r) {
+			continue
+		}
 		out = append(out, d.rune(r, at)...)
 	}
 	return out

@@ -213,7 +213,12 @@ func (k *Keys) press(p press, at time.Time, f Focus) []Stroke {
 	if p.Rune != 0 || ends(p.Name) {
 		k.last = at
 	} else {
-		out := k.release(at)
+		var out []Stroke
+		if k.held && gap < plusHold {
+			out = append(out, k.refuse(at)) // nobody presses two keys that close
+		} else {
+			out = k.release(at)
+		}
 		if p.Name == "backspace" || p.Name == "delete" || p.Name == "ctrl+u" {
 			k.entry.edited = true
 		}
@@ -281,6 +286,9 @@ func (k *Keys) answering(p press, at time.Time, quick bool, f Focus) []Stroke {
 			k.held = false
 			return nil
 		}
+	}
+	if k.held && at.Sub(k.heldAt) < plusHold { // slower than most instruments, faster than a person
+		quick = true
 	}
 	if !quick {
 		out = k.release(at)

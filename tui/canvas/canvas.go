@@ -1,0 +1,241 @@
+// Package canvas draws line pictures with characters: outlines, points and small
+// plots, on a grid of braille dots or, where the terminal has no braille, of plain
+// ASCII strokes.
+//
+// A cell is 2 dots wide and 4 high and about twice as high as wide, so that dots
+// lie on a square grid and a circle is round. Positions are plain millimetres, x
+// to the right, y up the screen (away from the person), as seen from above.
+//
+// What a line or mark means is told by its pen, that is by dash and glyph first
+// and by ink second: a picture must read in one colour.
+//
+// Non-goals: no colours (an Ink is a number that the caller paints), no
+// arithmetic beyond scaling, no knowledge of what is drawn.
+package canvas
+
+import (
+	"math"
+	"strings"
+)
+
+// Ink says who paints a cell. Zero is the plain text of the page.
+type Ink int
+
+// Pen is how a line looks: so many dots on, so many off; Off 0 is a solid line.
+type Pen struct {
+	Ink     Ink
+	On, Off int
+}
+
+// Paint gives a run of characters its colours.
+type Paint func(Ink, string) string
+
+// Point is a place in millimetres.
+type Point struct{ X, Y float64 }
+
+// Box is a window on the plan, in millimetres.
+type Box struct{ MinX, MinY, MaxX, MaxY float64 }
+
+// Around is the smallest box about the points; ok is false for none and for a
+// coordinate that is no finite number (that point is left out).
+func Around(ps ...Point) (b Box, ok bool) {
+	for _, p := range ps {
+		if !finite(p) {
+			continue
+		}
+		if !ok {
+			b, ok = Box{p.X, p.Y, p.X, p.Y}, true
+			continue
+		}
+		b = Box{min(b.MinX, p.X), min(b.MinY, p.Y), max(b.MaxX, p.X), max(b.MaxY, p.Y)}
+	}
+	return b, ok
+}
+
+// Grow widens the box by a margin on every side.
+func (b Box) Grow(mm float64) Box {
+	return Box{b.MinX - mm, b.MinY - mm, b.MaxX + mm, b.MaxY + mm}
+}
+
+func finite(p Point) bool {
+	return !math.IsNaN(p.X) && !math.IsNaN(p.Y) && !math.IsInf(p.X, 0) && !math.IsInf(p.Y, 0)
+}
+
+// dot bits of a braille cell, [row][column] (Unicode chapter 21.1: dots 1-8).
+var bit = [4][2]byte{{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x80}}
+
+// Canvas is w by h cells. Later strokes lie over earlier ones; glyphs and labels
+// lie over strokes.
+type Canvas struct {
+	w, h   int
+	dots   []byte
+	ink    []Ink
+	glyph  []rune
+	scale  float64 // dots per mm
+	ox, oy float64 // dot position of x=0, y=0 (y downwards in dots)
+	ascii  bool
+}
+
+// New is an empty canvas of w by h cells. Sizes below one make an empty picture.
+func New(w, h int, ascii bool) *Canvas {
+	w, h = max(w, 0), max(h, 0)
+	return &Canvas{w: w, h: h, dots: make([]byte, w*h), ink: make([]Ink, w*h), glyph: make([]rune, w*h), scale: 1, ascii: ascii}
+}
+
+// Size is the size in cells.
+func (c *Canvas) Size() (w, h int) { return c.w, c.h }
+
+// Look shows the box as large as it fits, in the middle, at one scale for both
+// directions. A box without extent is shown at one dot per millimetre.
+func (c *Canvas) Look(b Box) {
+	dw, dh := float64(2*c.w-1), float64(4*c.h-1)
+	sx, sy := math.Inf(1), math.Inf(1)
+	if d := b.MaxX - b.MinX; d > 0 {
+		sx = dw / d
+	}
+	if d := b.MaxY - b.MinY; d > 0 {
+		sy = dh / d
+	}
+	c.scale = min(sx, sy)
+	if math.IsInf(c.scale, 0) {
+		c.scale = 1
+	}
+	c.ox = dw/2 - c.scale*(b.MinX+b.MaxX)/2
+	c.oy = dh/2 + c.scale*(b.MinY+b.MaxY)/2
+}
+
+// Scale is in dots a millimetre.
+func (c *Canvas) Scale() float64 { return c.scale }
+
+func (c *Canvas) dotOf(p Point) (x, y float64) { return c.ox + c.scale*p.X, c.oy - c.scale*p.Y }
+
+// Cell is the cell a point falls into; ok is false outside the picture.
+func (c *Canvas) Cell(p Point) (x, y int, ok bool) {
+	if !finite(p) {
+		return 0, 0, false
+	}
+	dx, dy := c.dotOf(p)
+	if math.Abs(dx) > 1e6 || math.Abs(dy) > 1e6 {
+		return 0, 0, false
+	}
+	x, y = floorDiv(int(math.Round(dx)), 2), floorDiv(int(math.Round(dy)), 4)
+	return x, y, x >= 0 && y >= 0 && x < c.w && y < c.h
+}
+
+func floorDiv(a, b int) int { return int(math.Floor(float64(a) / float64(b))) }
+
+func (c *Canvas) set(x, y int, k Ink) {
+	if x < 0 || y < 0 || x >= 2*c.w || y >= 4*c.h {
+		return
+	}
+	i := y/4*c.w + x/2
+	c.dots[i] |= bit[y%4][x%2]
+	c.ink[i] = k
+}
+
+// Put sets one glyph in a cell, over any stroke.
+func (c *Canvas) Put(x, y int, r rune, k Ink) {
+	if x >= 0 && y >= 0 && x < c.w && y < c.h {
+		c.glyph[y*c.w+x], c.ink[y*c.w+x] = r, k
+	}
+}
+
+// Text writes from a cell to the right; what does not fit is not written.
+func (c *Canvas) Text(x, y int, s string, k Ink) {
+	for i, r := range []rune(s) {
+		c.Put(x+i, y, r, k)
+	}
+}
+
+// free reports cells without a glyph.
+func (c *Canvas) free(x, y, n int) bool {
+	if y < 0 || y >= c.h || x < 0 || x+n > c.w {
+		return false
+	}
+	for i := range n {
+		if c.glyph[y*c.w+x+i] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// Lines renders the picture: h lines of exactly w cells. A nil paint leaves it
+// plain.
+func (c *Canvas) Lines(paint Paint) []string {
+	out := make([]string, c.h)
+	for y := range c.h {
+		var line, run strings.Builder
+		ink := Ink(-1)
+		flush := func() {
+			if run.Len() > 0 && paint != nil {
+				line.WriteString(paint(ink, run.String()))
+			} else {
+				line.WriteString(run.String())
+			}
+			run.Reset()
+		}
+		for x := range c.w {
+			i := y*c.w + x
+			r, k := c.at(i), c.ink[i]
+			if r == ' ' {
+				k = 0
+			}
+			if k != ink {
+				flush()
+				ink = k
+			}
+			run.WriteRune(r)
+		}
+		flush()
+		out[y] = line.String()
+	}
+	return out
+}
+
+func (c *Canvas) at(i int) rune {
+	switch {
+	case c.glyph[i] != 0:
+		return c.glyph[i]
+	case c.dots[i] == 0:
+		return ' '
+	case c.ascii:
+		return stroke(c.dots[i])
+	}
+	return 0x2800 + rune(c.dots[i])
+}
+
+// stroke is the ASCII character that looks most like the dots of a cell.
+func stroke(d byte) rune {
+	n, rows, cols, lean := 0, 0, 0, 0
+	low := true
+	for r := range 4 {
+		for k := range 2 {
+			if d&bit[r][k] == 0 {
+				continue
+			}
+			n++
+			rows |= 1 << r
+			cols |= 1 << k
+			lean += (2*r - 3) * (2*k - 1) // down to the right is positive
+			low = low && r == 3
+		}
+	}
+	switch {
+	case n >= 6:
+		return '#'
+	case rows&(rows-1) == 0 && low && n > 1:
+		return '_'
+	case n == 1:
+		return '.'
+	case rows&(rows-1) == 0:
+		return '-'
+	case cols&(cols-1) == 0:
+		return '|'
+	case lean > 0:
+		return '\\'
+	case lean < 0:
+		return '/'
+	}
+	return '+'
+}
