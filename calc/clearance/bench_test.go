@@ -67,18 +67,34 @@ func BenchmarkMove(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	for _, k := range []int{0, 7, 13} {
-		b.Run("", func(b *testing.B) {
-			rest := append(append([]Obstacle(nil), others[:k]...), others[k+1:]...)
+	crowd := append([]Sweep(nil), sweeps...)
+	for y := 0.0; y < 400; y += 20 {
+		for x := 0.0; x < 600; x += 20 {
+			h := sweeps[0]
+			h.Over = []Point{{x, y}}
+			h.area = h.Over
+			crowd = append(crowd, h)
+		}
+	}
+	in := func(p Point) []Sweep {
+		h := sweeps[0]
+		h.Over = []Point{p}
+		h.area = h.Over
+		return append(append([]Sweep(nil), sweeps...), h)
+	}
+	rest := append(append([]Obstacle(nil), others[:7]...), others[8:]...)
+	c := clamps[7]
+	for _, v := range []struct {
+		name   string
+		sweeps []Sweep
+	}{{"clear", sweeps}, {"end in the way", in(Point{c.Tip.X, c.Tip.Y + 16})}, {"side in the way", in(Point{c.Tip.X + 12, c.Tip.Y - 10})}, {"crowded", crowd}} {
+		b.Run(v.name, func(b *testing.B) {
 			var s Shift
-			var ok bool
 			b.ReportAllocs()
 			for b.Loop() {
-				s, ok = clamps[k].Move(Usual, sweeps, rest, &table, support)
+				s, _ = c.Move(Usual, v.sweeps, rest, &table, support)
 			}
-			if ok {
-				b.ReportMetric(s.Far, "mm")
-			}
+			b.ReportMetric(s.Far, "mm")
 		})
 	}
 }
