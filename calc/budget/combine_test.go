@@ -89,6 +89,17 @@ func TestCombineClosed(t *testing.T) {
 	near(t, "negative coefficient", Combine([]Line{R("a", 3).Times(-2)}).U, 0.95*6, 1e-6)
 }
 
+// Of three equal rectangles two are convolved and the third stays in the rest, as a normal line of its u would.
+func TestCombineEqualRectangles(t *testing.T) {
+	three := Combine([]Line{R("a", 3), R("b", 3), R("c", 3)})
+	two := Combine([]Line{R("a", 3), N("c", math.Sqrt(3), inf), R("b", 3)})
+	near(t, "U", three.U, two.U, 1e-12)
+	near(t, "guard", three.Guard, two.Guard, 1e-12)
+	if three.Largest.Name != "a" {
+		t.Errorf("of equals the first is named, got %q", three.Largest.Name)
+	}
+}
+
 // EA-4/02 M:2022 (from memory): a dominant rectangle has k = 1.65 (supplement S9, digital multimeter); two dominant
 // rectangles of 50 and 25 µm make a trapezoid with k = 1.83 (supplement S10, vernier calliper).
 // The trapezoid's k is also computed from its formula (S10.12): (1-√((1-p)(1-β²)))/√((1+β²)/6).

@@ -16,9 +16,12 @@ func TestCoverage(t *testing.T) {
 		size  float64 // true standard deviation, or half-width
 		dof   int     // 0: known
 	}
-	const trials = 40000
-	// Four standard deviations of the count: 0.0044 two-sided at 95 %.
-	tol := 4 * math.Sqrt(0.95*0.05/trials)
+	trials := 40000
+	if testing.Short() {
+		trials = 10000
+	}
+	// Four standard deviations of the count: 0.0044 of 40 000.
+	tol := 4 * math.Sqrt(0.95*0.05/float64(trials))
 	cases := []struct {
 		name  string
 		lines []truth
@@ -77,8 +80,8 @@ func TestCoverage(t *testing.T) {
 				below++
 			}
 		}
-		near(t, c.name+": inside U", float64(inside)/trials, 0.95, tol+c.slack)
-		near(t, c.name+": below guard", float64(below)/trials, 0.95, tol+c.slack)
+		near(t, c.name+": inside U", float64(inside)/float64(trials), 0.95, tol+c.slack)
+		near(t, c.name+": below guard", float64(below)/float64(trials), 0.95, tol+c.slack)
 	}
 }
 

@@ -15,6 +15,7 @@ var lid = Fixture{Bore: Vec{-312.4450, -158.2210}, V: Vec{45, 20}, Skew: 0.05 * 
 
 func TestOffsetWorked(t *testing.T) {
 	near(t, "q", lid.Q, 1.000280, 1e-12)
+	near(t, "machine's own growth", 45*(Growth(72e-6, 11.7e-6, 2)-1), 0.005427, 1e-12) // over 45 mm, 2 K
 	near(t, "mrad", float64(lid.Skew)*1e3, 0.872664626, 1e-9)
 	nearVec(t, "offset", lid.Rotated().Offset, Vec{-267.449875317, -138.176126719}, 1e-8)
 	nearVec(t, "offset, straight", lid.Straight().Offset, Vec{-267.449875317, -138.176126719}, 1e-8)
