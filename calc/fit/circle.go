@@ -1,9 +1,6 @@
 package fit
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Circle is the circle that minimises the squared distances to it.
 type Circle struct {
@@ -99,12 +96,14 @@ func (c Circle) Angle(p Point) float64 { return math.Atan2(p.Y-c.Center.Y, p.X-c
 func (c Circle) Deviation(p Point) float64 { return p.Sub(c.Center).Len() - c.Radius }
 
 // cloud is a set of points moved to its mean and scaled to unit rms distance, which
-// keeps every sum near 1 whatever the units and the distance from the origin.
+// keeps every sum near 1 whatever the units and the distance from the origin, with its
+// moments up to those of z = x² + y².
 type cloud struct {
-	ps    []Point
-	mean  Point
-	scale float64
-	reach float64 // largest coordinate of the input: sets the rounding level
+	ps                     []Point
+	mean                   Point
+	scale                  float64
+	reach                  float64 // largest coordinate of the input: sets the rounding level
+	xx, xy, yy, xz, yz, zz float64 // means of products
 }
 
 func cloudOf(ps []Point) cloud {
@@ -117,29 +116,35 @@ func cloudOf(ps []Point) cloud {
 	}
 	c.mean = Point{c.mean.X / n, c.mean.Y / n}
 	var ss float64
-	for i, p := range ps {
-		d := p.Sub(c.mean)
-		c.ps[i] = d
-		ss += float64(d.X*d.X) + float64(d.Y*d.Y)
+	for _, p := range ps {
+		x, y := p.X-c.mean.X, p.Y-c.mean.Y
+		ss += float64(x*x) + float64(y*y)
 	}
 	c.scale = math.Sqrt(ss / n)
-	for i := range c.ps {
-		c.ps[i].X /= c.scale
-		c.ps[i].Y /= c.scale
+	by := 1 / c.scale
+	var xx, xy, yy, xz, yz, zz float64
+	for i, p := range ps {
+		x, y := (p.X-c.mean.X)*by, (p.Y-c.mean.Y)*by
+		c.ps[i] = Point{x, y}
+		x2, y2 := float64(x*x), float64(y*y)
+		z := x2 + y2
+		xx += x2
+		xy += float64(x * y)
+		yy += y2
+		xz += float64(x * z)
+		yz += float64(y * z)
+		zz += float64(z * z)
 	}
+	c.xx, c.xy, c.yy, c.xz, c.yz, c.zz = xx/n, xy/n, yy/n, xz/n, yz/n, zz/n
 	return c
 }
 
 // straight reports whether the points lie on one line to within rounding of the input.
 func (c cloud) straight() bool {
-	var xx, xy, yy float64
-	for _, p := range c.ps {
-		xx += float64(p.X * p.X)
-		xy += float64(p.X * p.Y)
-		yy += float64(p.Y * p.Y)
+	if c.xx*c.yy-c.xy*c.xy > 1e-9 { // of at most 1/4
+		return false
 	}
-	a := math.Atan2(2*xy, xx-yy) / 2
-	sin, cos := math.Sincos(a)
+	sin, cos := math.Sincos(math.Atan2(2*c.xy, c.xx-c.yy) / 2)
 	var off float64
 	for _, p := range c.ps {
 		off = max(off, math.Abs(p.Y*cos-p.X*sin))
@@ -154,18 +159,7 @@ type ring struct{ x, y, r float64 }
 // its characteristic polynomial from 0, where the wanted root is the first one met.
 // It is only the start: its radius is biased, though little, even on short arcs.
 func (c cloud) taubin() ring {
-	n := float64(len(c.ps))
-	var xx, xy, yy, xz, yz, zz float64
-	for _, p := range c.ps {
-		z := p.X*p.X + p.Y*p.Y
-		xx += p.X * p.X
-		xy += p.X * p.Y
-		yy += p.Y * p.Y
-		xz += p.X * z
-		yz += p.Y * z
-		zz += z * z
-	}
-	xx, xy, yy, xz, yz, zz = xx/n, xy/n, yy/n, xz/n, yz/n, zz/n
+	xx, xy, yy, xz, yz, zz := c.xx, c.xy, c.yy, c.xz, c.yz, c.zz
 	mz := xx + yy
 	det := xx*yy - xy*xy
 	vz := zz - mz*mz
@@ -206,7 +200,7 @@ func (c ring) pass(ps []Point) sums {
 	n := float64(len(ps))
 	for _, p := range ps {
 		dx, dy := p.X-c.x, p.Y-c.y
-		d := math.Sqrt(dx*dx + dy*dy)
+		d := math.Sqrt(float64(dx*dx) + float64(dy*dy))
 		var u, v float64
 		if d > 0 {
 			w := 1 / d
@@ -215,13 +209,13 @@ func (c ring) pass(ps []Point) sums {
 		e := d - c.r
 		ux += u
 		uy += v
-		xx += u * u
-		xy += u * v
-		yy += v * v
+		xx += float64(u * u)
+		xy += float64(u * v)
+		yy += float64(v * v)
 		se += e
-		see += e * e
-		sxe += u * e
-		sye += v * e
+		see += float64(e * e)
+		sxe += float64(u * e)
+		sye += float64(v * e)
 	}
 	me := se / n
 	ux, uy = ux/n, uy/n
@@ -250,6 +244,11 @@ func (c *ring) refine(ps []Point) (settled bool, steps int) {
 		if step <= 1e-15 || step < 1e-10 && step >= last {
 			return true, steps
 		}
+		if step < 1e-8 && step*step <= 1e-16*last {
+			// steps shrink by step/last each: the one after this is below rounding
+			c.x, c.y = c.x+dx, c.y+dy
+			return true, steps
+		}
 		next := ring{c.x + dx, c.y + dy, at.r}
 		to := next.pass(ps)
 		if to.sse > at.sse && step > 1e-6 {
@@ -268,35 +267,29 @@ func (c *ring) refine(ps []Point) (settled bool, steps int) {
 // circle returns the result in the coordinates of the input.
 func (c ring) circle(ps []Point, cl cloud) Circle {
 	n := len(ps)
+	at := c.pass(cl.ps)
+	c.r = at.r
 	out := Circle{N: n, DOF: n - 3, Radius: c.r * cl.scale, Residuals: make([]float64, n),
 		Center: Point{cl.mean.X + float64(c.x*cl.scale), cl.mean.Y + float64(c.y*cl.scale)}}
-	at := c.pass(cl.ps)
-	det := at.xx*at.yy - at.xy*at.xy
-	if det > 0 {
+	if det := at.xx*at.yy - at.xy*at.xy; det > 0 {
 		q := [3]float64{at.yy / det, -at.xy / det, at.xx / det}
 		bx, by := -(q[0]*at.ux + q[1]*at.uy), -(q[1]*at.ux + q[2]*at.uy)
 		out.Cofactor = [3][3]float64{{q[0], q[1], bx}, {q[1], q[2], by}, {bx, by, 1/float64(n) - bx*at.ux - by*at.uy}}
 	}
-	angles := make([]float64, n)
 	var sse float64
 	for i, p := range cl.ps {
 		dx, dy := p.X-c.x, p.Y-c.y
-		e := (math.Sqrt(dx*dx+dy*dy) - c.r) * cl.scale
+		cl.ps[i] = Point{dx, dy}
+		e := (math.Sqrt(float64(dx*dx)+float64(dy*dy)) - c.r) * cl.scale
 		out.Residuals[i] = e
-		sse += e * e
-		angles[i] = math.Atan2(dy, dx)
+		sse += float64(e * e)
 	}
 	out.RMS = math.Sqrt(sse / float64(n))
 	if out.DOF > 0 {
 		out.S = Known(math.Sqrt(sse / float64(out.DOF)))
 		out.UCenter = Known(out.UCenterFor(out.S.V))
 	}
-	slices.Sort(angles)
-	gap := angles[0] + 2*math.Pi - angles[n-1]
-	for i := 1; i < n; i++ {
-		gap = max(gap, angles[i]-angles[i-1])
-	}
-	out.Arc = 2*math.Pi - gap
+	out.Arc = 2*math.Pi - largestGap(cl.ps)
 	return out
 }
 

@@ -88,8 +88,8 @@ type HitNaming struct {
 //	99 % chi-square point when s_probe is known exactly (dof +Inf)
 //
 // The set is Clean when all hits are in family. Otherwise hit i is named when all hold:
-// (1) without it the rest is in family and for no other hit so, (2) the next best
-// candidate leaves at least 3 times its scatter, (3) its deviation from the rest is at
+// (1) without it the rest is in family, (2) the next best candidate leaves at least 3
+// times its scatter (and, of 5 hits, is itself out of family), (3) its deviation from the rest is at
 // least 4·s_probe and 0.005 mm, (4) the sign says of what kind: LikeChip or not. If the
 // deviation is below 0.010 mm the verdict is Harmless.
 //
@@ -212,8 +212,12 @@ func judge(res []float64, dof int, left []Left, probe budget.Spread, chip float6
 	if known {
 		out.Chi2Left = d1 * sq(b.S/probe.S)
 		out.LeftLimit = d1 * budget.FQuantile(familyShare, d1, probe.Dof)
-		told = told && out.Chi2Left <= out.LeftLimit && d1*sq(left[next].S/probe.S) > out.LeftLimit &&
+		told = told && out.Chi2Left <= out.LeftLimit &&
 			math.Abs(b.Deviation) >= math.Max(4*probe.S, NamedDeviation)
+		if dof == 2 {
+			// one degree of freedom left: a small scatter may be luck, and two in family is a tie
+			told = told && sq(left[next].S/probe.S) > out.LeftLimit
+		}
 	} else {
 		drop := sse - d1*sq(b.S)
 		told = told && drop > sq(b.S)*budget.FQuantile(1-0.01/float64(len(res)), 1, d1)
