@@ -141,14 +141,17 @@ func (e Entry) Shown() string {
 	return string(rs[:e.cur]) + "|" + string(rs[e.cur:])
 }
 
-// AlignPoint gives both texts blanks in front so that their decimal points stand
-// in one column, and pads or cuts both to w cells. A slipped point shows at once.
+// tail is what AlignPoint keeps free behind the prediction: digits too many, a unit.
+const tail = 4
+
+// AlignPoint sets two texts so that their decimal points stand in one column, and
+// pads both to w cells: a slipped point shows at once. The column follows from the
+// prediction alone, so that nothing moves while a person types, until an entry is
+// too long for it.
 func AlignPoint(prediction, entry string, w int) (p, e string) {
 	a, b := whole(prediction), whole(entry)
-	n := max(a, b)
-	p = strings.Repeat(" ", n-a) + prediction
-	e = strings.Repeat(" ", n-b) + entry
-	// Right-aligned as a pair: the longer tail touches the right edge.
-	lead := max(w-max(Width(p), Width(e)), 0)
-	return Pad(strings.Repeat(" ", lead)+p, w), Pad(strings.Repeat(" ", lead)+e, w)
+	col := w - (Width(prediction) - a + tail)
+	col = min(col, w-(Width(entry)-b))
+	col = max(col, a, b)
+	return Pad(strings.Repeat(" ", col-a)+prediction, w), Pad(strings.Repeat(" ", col-b)+entry, w)
 }

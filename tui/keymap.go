@@ -86,11 +86,12 @@ func DefaultKeys() KeyMap {
 		{Back, []string{"/"}, nil, unfield, "goes back one step to look; nothing is lost", "back"},
 		{Happened, []string{"*"}, nil, unfield, "something happened: a bump, a pulled tool, a crash", "something happened"},
 		{Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"},
-		{Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far view"},
+		{Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far"},
 		{Far, []string{"f2"}, nil, filled, "", ""},
 		{Picture, []string{"f3", "p"}, nil, unfield, "next picture", "picture"},
 		{Picture, []string{"f3"}, nil, filled, "", ""},
-		{Again, []string{"f4", "r"}, nil, unfield, "takes one reading again; the old one stays in the record", "read again"},
+		{Again, []string{"f4", "r"}, []Place{Reads, Answers}, unfield, "takes one reading again; the old one stays in the record", "redo"},
+		{Again, []string{"f4", "r"}, []Place{Asks, Lists, Words}, unfield, "takes one reading again; the old one stays in the record", ""},
 		{Undo, []string{"f5", "u"}, nil, unfield, "takes the last reading again", ""},
 		{Record, []string{"f6", "l"}, nil, unfield, "shows the record of this setup", ""},
 		{Waive, []string{"f7", "w"}, nil, unfield, "waives a limit, with a reason; asks first", ""},
@@ -111,7 +112,7 @@ func DefaultKeys() KeyMap {
 		{PageUp, []string{"pgup"}, nil, always, "page up and down in long lists", ""},
 		{PageDown, []string{"pgdown"}, nil, always, "", ""},
 		{Suspend, []string{"ctrl+z"}, nil, always, "", ""},
-		{Quit, []string{"ctrl+c", "q"}, nil, unfield, "leaves; asks first; all readings are on disk already", "leave"},
+		{Quit, []string{"q", "ctrl+c"}, nil, unfield, "leaves; asks first; all readings are on disk already", "leave"},
 		{Quit, []string{"ctrl+c"}, nil, filled, "", ""},
 	}
 }

@@ -87,8 +87,8 @@ const (
 var (
 	plainTone = tone{"", "", "", "", 0}
 	blue      = tone{"#7cc4ff", "#0b4f9e", "14", "4", 0}
-	orange    = tone{"#ffab4a", "#8a3b00", "11", "1", 0}
-	sand      = tone{"#ffe9a6", "#5c4a00", "15", "0", 0}
+	orange    = tone{"#ff9a2e", "#9c4300", "11", "1", 0}
+	sand      = tone{"#fff6d6", "#2e2a1a", "15", "0", 0}
 	violet    = tone{"#d9b8ff", "#5f2f9c", "13", "5", 0}
 	grey      = tone{"#b4b4b4", "#505050", "7", "0", 0}
 	strong    = tone{"#ffffff", "#000000", "15", "0", bold}

@@ -89,16 +89,17 @@ func (c *Canvas) Circle(at Point, r float64, p Pen) { c.Arc(at, r, 0, 2*math.Pi,
 
 // Arc draws from one angle to another, counter-clockwise, in radians.
 func (c *Canvas) Arc(at Point, r, from, to float64, p Pen) {
-	if !(r > 0) || !finite(at) || math.IsInf(r, 0) {
+	if !(r > 0) || math.IsInf(r, 0) || !finite(at) || !finite(Point{from, to}) {
 		return
 	}
-	for to < from {
-		to += 2 * math.Pi
+	turn := to - from
+	if turn < 0 || turn > 2*math.Pi {
+		turn = math.Mod(math.Mod(turn, 2*math.Pi)+2*math.Pi, 2*math.Pi)
 	}
-	n := int(min(max(math.Ceil(r*c.scale*(to-from)), 8), 2000))
+	n := int(min(max(math.Ceil(r*c.scale*turn), 8), 2000))
 	ps := make([]Point, n+1)
 	for i := range ps {
-		t := from + (to-from)*float64(i)/float64(n)
+		t := from + turn*float64(i)/float64(n)
 		ps[i] = Point{at.X + r*math.Cos(t), at.Y + r*math.Sin(t)}
 	}
 	c.Polyline(ps, false, p)

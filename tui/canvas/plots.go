@@ -173,7 +173,7 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 	lw, tw, big, at := 0, 0, 0.0, -1
 	for i, b := range bars {
 		lw, tw = max(lw, len([]rune(b.Label))), max(tw, len([]rune(b.Text)))
-		if b.Value > big {
+		if b.Value > big && !math.IsInf(b.Value, 0) {
 			big, at = b.Value, i
 		}
 	}
@@ -186,7 +186,7 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 		c.Text(0, i, b.Label, k.Text)
 		x := lw + 1
 		if room > 0 && big > 0 && b.Value > 0 {
-			half := int(math.Round(b.Value / big * float64(2*room)))
+			half := int(math.Round(min(b.Value/big, 1) * float64(2*room)))
 			n := half / 2
 			if ascii {
 				n = (half + 1) / 2
