@@ -1,0 +1,36 @@
+// Package ncode reads machine programs in RS-274/NGC and walks the motion they
+// ask for.
+//
+// The language is the one of NISTIR 6556 (Kramer, Proctor, Messina, "The NIST
+// RS274NGC Interpreter - Version 3", 2000; clause numbers in this package are of
+// that document), with word addresses as in ISO 6983-1. Words that many controls
+// add (G52, G54.1, G68 and G69, M98 and M99, O numbers, a semicolon comment) are
+// read and noted as dialect.
+//
+// [Walk] streams: it reads in blocks, lexes them beside the walk, and hands each
+// motion to a [Sink] in order. Memory does not grow with the program. Nothing is
+// allocated for a line.
+//
+// What a program contains, and what speaks against it, comes back as a [Summary].
+// Its [Finding] list has the line of each. A thing that could not be followed is a
+// finding of severity [NotProven]: the verdict is then never a pass.
+//
+// # Coordinates
+//
+// Lengths are in millimetres, angles in radians, feeds in mm/min, whatever units
+// the program is written in. W is the place of the tool tip from the origin of the
+// active work offset; M is the place of the machine's axes. For a work offset with
+// origin O, turned by the angle θ about that origin, and a tool of length L that
+// the program has called with G43:
+//
+//	M = O + R(θ)·W + (0, 0, L)
+//
+// # Non-goals
+//
+// It does not cut: no stock model beyond the height map behind [ToolUse.Step]. It
+// applies no cutter radius compensation: with G41 or G42 the path is as programmed
+// and the verdict is NOT PROVEN. It evaluates no conditions and no loops. It knows no
+// control's parameter page: a parameter read before the program sets it is NOT PROVEN.
+// Rotary axes are refused a proof. It never says what a control will really do,
+// only what the program says.
+package ncode
