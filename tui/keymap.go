@@ -27,7 +27,7 @@ const (
 	Undo     Intent = "undo"
 	Record   Intent = "record"
 	Waive    Intent = "waive"
-	Words_   Intent = "glossary"
+	Glossary Intent = "glossary"
 	Reload   Intent = "reload"
 	Next     Intent = "next"
 	Prev     Intent = "prev"
@@ -95,7 +95,7 @@ func DefaultKeys() KeyMap {
 		{Undo, []string{"f5", "u"}, nil, unfield, "takes the last reading again", ""},
 		{Record, []string{"f6", "l"}, nil, unfield, "shows the record of this setup", ""},
 		{Waive, []string{"f7", "w"}, nil, unfield, "waives a limit, with a reason; asks first", ""},
-		{Words_, []string{"f8", "g"}, nil, unfield, "what the words mean", ""},
+		{Glossary, []string{"f8", "g"}, nil, unfield, "what the words mean", ""},
 		{Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""},
 		{Close, []string{"esc"}, nil, always, "closes what lies on top; what was typed stays", ""},
 		{Erase, []string{"backspace"}, fields, always, "erases the character before the mark", ""},

@@ -89,7 +89,8 @@ type Stroke struct {
 }
 
 // Keys turns Bubble Tea's key messages into Strokes. The zero value is ready. It
-// keeps no clock: the time comes with each message.
+// keeps no clock: the time comes with each message, and must not run backwards
+// (a time.Now with its monotonic reading does not).
 type Keys struct {
 	dec      decoder
 	last     time.Time // of the last printing key or ending
@@ -410,4 +411,16 @@ func IsRow(line string) bool {
 		n++
 	}
 	return n >= 2
+}
+
+// HeldMsg says that a held + has waited: give its arrival time to Flush.
+type HeldMsg struct{}
+
+// After is the command for the wait that Feed asks for; nil for none. It is the
+// only timer this package sets.
+func After(wait time.Duration) tea.Cmd {
+	if wait <= 0 {
+		return nil
+	}
+	return tea.Tick(wait, func(time.Time) tea.Msg { return HeldMsg{} })
 }

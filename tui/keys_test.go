@@ -7,8 +7,10 @@ import (
 	"testing"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/mattn/go-runewidth"
 )
 
 // burst is what one read of the terminal brings, at a time in milliseconds.
@@ -354,4 +356,49 @@ func FuzzNoInstrumentAnswers(f *testing.F) {
 			}
 		}
 	})
+}
+
+// once is a pause point in a program with its real timer.
+type once struct {
+	keys     *Keys
+	answered bool
+}
+
+func (o once) Init() tea.Cmd { return nil }
+func (o once) View() string  { return "" }
+func (o once) Update(m tea.Msg) (tea.Model, tea.Cmd) {
+	f := Focus{Place: Asks, Shown: time.Now().Add(-time.Hour)}
+	var ss []Stroke
+	var wait time.Duration
+	switch m := m.(type) {
+	case tea.KeyMsg:
+		ss, wait = o.keys.Feed(m, time.Now(), f)
+	case HeldMsg:
+		ss = o.keys.Flush(time.Now())
+	}
+	for _, s := range ss {
+		if in, _ := DefaultKeys().Of(s, f); in == Answer {
+			o.answered = true
+			return o, tea.Quit
+		}
+	}
+	return o, After(wait)
+}
+
+func TestPlusAnswersWithTheRealTimer(t *testing.T) {
+	r, w := io.Pipe()
+	defer w.Close()
+	go w.Write([]byte("+"))
+	m, err := tea.NewProgram(once{keys: &Keys{}}, tea.WithInput(r), tea.WithOutput(io.Discard), tea.WithoutSignalHandler()).Run()
+	if err != nil || !m.(once).answered {
+		t.Fatalf("err %v, model %+v", err, m)
+	}
+}
+
+func TestOneWidthTable(t *testing.T) {
+	for _, s := range []string{"Ø6 ±0.02", "│─→…", "90°", "█▀▄▌", "⠿⡇"} {
+		if a, b := Width(s), runewidth.StringWidth(s); a != b || a != utf8.RuneCountInString(s) {
+			t.Errorf("%q: %d cells for the renderer, %d for the components", s, a, b)
+		}
+	}
 }

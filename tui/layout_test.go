@@ -175,3 +175,15 @@ func TestSmallScreenSaysWhatItNeeds(t *testing.T) {
 		t.Errorf("got\n%s", out)
 	}
 }
+
+func BenchmarkFrame(b *testing.B) {
+	th := theme(Look{})
+	line := th.Paint(Pass, "(=) PASS") + " bore x " + th.Paint(Figure, "-267.450")
+	p := Parts{Top: []string{"top"}, Key: []string{"keys"}}
+	for range 60 {
+		p.Where, p.Middle, p.Picture = append(p.Where, line), append(p.Middle, line), append(p.Picture, line)
+	}
+	for b.Loop() {
+		Frame(Arrange(Need{W: 200, H: 60, Top: 1, Keys: 1, Picture: true}), p, th)
+	}
+}

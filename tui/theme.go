@@ -36,7 +36,7 @@ const (
 	Act
 	Caution
 	Banner // a standing warning
-	Big_
+	Figure
 	KeyName
 	Predicted
 	Typed
@@ -99,7 +99,7 @@ func (t tone) with(a attr) tone { t.attr |= a; return t }
 // palette is the one table of looks by role.
 var palette = [roles]tone{
 	Text: plainTone, Title: strong.with(reverse), Dim: grey, Act: strong, Caution: orange.with(bold), Banner: orange.with(bold | reverse),
-	Big_: strong, KeyName: strong, Predicted: grey, Typed: strong.with(underline),
+	Figure: strong, KeyName: strong, Predicted: grey, Typed: strong.with(underline),
 	Pass: blue.with(bold), Fail: orange.with(bold | reverse), NotProven: sand.with(bold | underline), Void: grey.with(strike),
 	Waived: violet.with(bold), Waiting: grey, Current: strong, Rule: grey,
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
