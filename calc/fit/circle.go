@@ -43,8 +43,8 @@ func ToCircle(ps []Point) (Circle, error) {
 		return Circle{}, &DegenerateError{What: "circle", Why: Collinear, I: i + 1, J: j + 1}
 	}
 	r := c.taubin()
-	settled, steps := r.refine(c.ps)
-	fit := r.circle(ps, c)
+	at, settled, steps := r.refine(c.ps)
+	fit := r.circle(c, at)
 	fit.Steps = steps
 	if err := fit.Flat(); err != nil {
 		return Circle{}, err
@@ -112,7 +112,12 @@ func cloudOf(ps []Point) cloud {
 	for _, p := range ps {
 		c.mean.X += p.X
 		c.mean.Y += p.Y
-		c.reach = max(c.reach, math.Abs(p.X), math.Abs(p.Y))
+		if a := math.Abs(p.X); a > c.reach {
+			c.reach = a
+		}
+		if a := math.Abs(p.Y); a > c.reach {
+			c.reach = a
+		}
 	}
 	c.mean = Point{c.mean.X / n, c.mean.Y / n}
 	var ss float64
@@ -223,13 +228,14 @@ func (c ring) pass(ps []Point) sums {
 		xx: xx - n*ux*ux, xy: xy - n*ux*uy, yy: yy - n*uy*uy, ux: ux, uy: uy}
 }
 
-// refine walks to the least sum of squares. It reports whether it got there.
+// refine walks to the least sum of squares. It returns the sums there, or within 1e-8 of
+// it, and reports whether it got there.
 //
 // Close to the bottom the sum no longer shows a step (its change goes with the square
 // of the step), so there a step is taken on the strength of the gradient and the walk
 // ends when steps stop getting shorter.
-func (c *ring) refine(ps []Point) (settled bool, steps int) {
-	at := c.pass(ps)
+func (c *ring) refine(ps []Point) (at sums, settled bool, steps int) {
+	at = c.pass(ps)
 	c.r = at.r
 	damp, last := 0.0, math.Inf(1)
 	for steps = 1; steps <= 500; steps++ {
@@ -242,12 +248,12 @@ func (c *ring) refine(ps []Point) (settled bool, steps int) {
 		dx, dy := (d*at.gx-b*at.gy)/det, (a*at.gy-b*at.gx)/det
 		step := math.Hypot(dx, dy) / (1 + c.r)
 		if step <= 1e-15 || step < 1e-10 && step >= last {
-			return true, steps
+			return at, true, steps
 		}
 		if step < 1e-8 && step*step <= 1e-16*last {
 			// steps shrink by step/last each: the one after this is below rounding
 			c.x, c.y = c.x+dx, c.y+dy
-			return true, steps
+			return at, true, steps
 		}
 		next := ring{c.x + dx, c.y + dy, at.r}
 		to := next.pass(ps)
@@ -261,26 +267,32 @@ func (c *ring) refine(ps []Point) (settled bool, steps int) {
 			damp = 0
 		}
 	}
-	return last < 1e-6, steps
+	return at, last < 1e-6, steps
 }
 
-// circle returns the result in the coordinates of the input.
-func (c ring) circle(ps []Point, cl cloud) Circle {
-	n := len(ps)
-	at := c.pass(cl.ps)
-	c.r = at.r
-	out := Circle{N: n, DOF: n - 3, Radius: c.r * cl.scale, Residuals: make([]float64, n),
+// circle returns the result in the coordinates of the input. It uses up the cloud.
+func (c ring) circle(cl cloud, at sums) Circle {
+	n := len(cl.ps)
+	out := Circle{N: n, DOF: n - 3, Residuals: make([]float64, n),
 		Center: Point{cl.mean.X + float64(c.x*cl.scale), cl.mean.Y + float64(c.y*cl.scale)}}
 	if det := at.xx*at.yy - at.xy*at.xy; det > 0 {
 		q := [3]float64{at.yy / det, -at.xy / det, at.xx / det}
 		bx, by := -(q[0]*at.ux + q[1]*at.uy), -(q[1]*at.ux + q[2]*at.uy)
 		out.Cofactor = [3][3]float64{{q[0], q[1], bx}, {q[1], q[2], by}, {bx, by, 1/float64(n) - bx*at.ux - by*at.uy}}
 	}
-	var sse float64
+	var se float64
 	for i, p := range cl.ps {
 		dx, dy := p.X-c.x, p.Y-c.y
 		cl.ps[i] = Point{dx, dy}
-		e := (math.Sqrt(float64(dx*dx)+float64(dy*dy)) - c.r) * cl.scale
+		e := math.Sqrt(float64(dx*dx)+float64(dy*dy)) - c.r
+		out.Residuals[i] = e
+		se += e
+	}
+	me := se / float64(n)
+	out.Radius = (c.r + me) * cl.scale
+	var sse float64
+	for i, e := range out.Residuals {
+		e = (e - me) * cl.scale
 		out.Residuals[i] = e
 		sse += float64(e * e)
 	}

@@ -5,52 +5,48 @@ import "math"
 // largestGap returns the largest angle between neighbouring directions, rad: 2π for one
 // direction. Directions need no length; (0, 0) counts as X+.
 //
-// It is found in one pass without sorting. Put n directions into 2n equal bins of a
+// It is found in one pass without sorting. Put n directions into 3n/2 equal bins of a
 // stand-in for the angle whose slope against the angle is nowhere below 1/2: a bin then
-// spans at most 4/n rad, less than the mean gap 2π/n, so the largest gap lies between the
+// spans at most 16/(3n) rad, less than the mean gap 2π/n, so the largest gap lies between the
 // last direction of one bin and the first of the next one in use.
 func largestGap(ds []Point) float64 {
 	n := len(ds)
 	if n < 2 {
 		return 2 * math.Pi
 	}
-	type bin struct {
-		first, last float64
-		from, to    int32 // index + 1 of the directions there; 0 for an empty bin
-	}
-	bins := make([]bin, 2*n)
+	bins := make([]struct{ first, last int32 }, n+n/2) // index + 1 of a direction; 0 when empty
 	per := float64(len(bins)) / 4
 	for i, d := range ds {
-		q := quasiAngle(d.X, d.Y)
-		b := &bins[min(int(q*per), len(bins)-1)]
-		if b.from == 0 || q < b.first {
-			b.first, b.from = q, int32(i+1)
-		}
-		if b.to == 0 || q > b.last {
-			b.last, b.to = q, int32(i+1)
+		b := &bins[min(int(quasiAngle(d.X, d.Y)*per), len(bins)-1)]
+		switch {
+		case b.first == 0:
+			b.first, b.last = int32(i+1), int32(i+1)
+		case turn(d, ds[b.first-1]) > 0:
+			b.first = int32(i + 1)
+		case turn(ds[b.last-1], d) > 0:
+			b.last = int32(i + 1)
 		}
 	}
-	last := len(bins) - 1
-	for bins[last].from == 0 {
-		last--
+	var before int32 // last direction of the bin before
+	for k := len(bins) - 1; before == 0; k-- {
+		before = bins[k].last
 	}
-	before, at := bins[last].to, bins[last].last-4 // last direction of the bin before
-	widest, cross, dot := -1.0, 0.0, 1.0
-	for k := range bins {
-		b := &bins[k]
-		if b.from == 0 {
+	wrap, widest, cross, dot := 4.0, -1.0, 0.0, 1.0
+	for _, b := range bins {
+		if b.first == 0 {
 			continue
 		}
-		p, q := ds[before-1], ds[b.from-1]
-		step := b.first - at
-		before, at = b.to, b.last
-		if step < 1e-9 { // the same direction but for rounding, which can turn it backward
-			continue
+		p, q := ds[before-1], ds[b.first-1]
+		before = b.last
+		c, d := turn(p, q), float64(p.X*q.X)+float64(p.Y*q.Y)
+		if d > 0 && math.Abs(c) < 1e-9*d {
+			// one direction but for rounding, which can turn it backward: no gap, or all of it
+			if quasiAngle(q.X, q.Y)-quasiAngle(p.X, p.Y)+wrap > 3 {
+				return 2 * math.Pi
+			}
+			c = 0
 		}
-		if step > 4-1e-9 {
-			return 2 * math.Pi
-		}
-		c, d := float64(p.X*q.Y)-float64(p.Y*q.X), float64(p.X*q.X)+float64(p.Y*q.Y)
+		wrap = 0
 		if w := quasiAngle(d, c); w > widest {
 			widest, cross, dot = w, c, d
 		}
@@ -78,3 +74,6 @@ func quasiAngle(x, y float64) float64 {
 	}
 	return q
 }
+
+// turn is positive when q lies counter-clockwise of p by less than half a turn.
+func turn(p, q Point) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
