@@ -1,0 +1,529 @@
+package ncode
+
+import (
+	"fmt"
+	"math"
+)
+
+// act carries out the part of a line that uses axis words: G10, G28, G30, G52, G92,
+// then the motion.
+func (w *walker) act(c *command) *fault {
+	s := &w.st
+	motion := c.g[groupMotion]
+	if c.axis >= 0 && c.axis != 680 && motion >= 0 && motion != 800 {
+		return refuse("3.4", "axis-words", gName(motion)+" "+gName(c.axis), "both take the axis words: put them on two lines")
+	}
+	if c.mask&maskRotary != 0 {
+		c.used |= maskRotary
+		w.say(NotProven, "rotary", "A B C", "rotary axes are not followed")
+	}
+	if c.m[10] == 98 {
+		c.used |= maskP | maskL
+	}
+	switch c.g[groupOnce] {
+	case 100:
+		if f := w.setOrigin(c); f != nil {
+			return f
+		}
+	case 280, 300:
+		if f := w.home(c); f != nil {
+			return f
+		}
+	case 520, 920, 921, 922, 923:
+		if f := w.shift(c); f != nil {
+			return f
+		}
+	case 530:
+		if motion < 0 {
+			motion = s.Motion
+		}
+		if motion != 0 && motion != 10 {
+			return refuse("3.5.12", "machine", "G53", "it goes with G0 or G1 only")
+		}
+		if s.Comp != 0 {
+			return refuse("3.5.12", "machine", "G53", "not while cutter radius compensation is on")
+		}
+	}
+	motion = c.g[groupMotion]
+	if motion == 800 {
+		s.Motion = 800
+		if c.mask&maskAxes != 0 && c.axis < 0 {
+			return refuse("3.5.15", "axis-words", "G80", "axis words with no motion: G80 has just cancelled it")
+		}
+		return w.unused(c)
+	}
+	axes := c.mask&(maskAxes|maskRotary) != 0 && c.axis < 0
+	if motion < 0 {
+		if !axes {
+			return w.unused(c)
+		}
+		if motion = s.Motion; motion < 0 || motion == 800 {
+			return refuse("3.5.15", "axis-words", "", "axis words with no motion word in force: write G0 or G1")
+		}
+	}
+	s.Motion = motion
+	if motion < 800 && motion != 382 && motion != 730 {
+		s.cycleSet = 0
+	}
+	var f *fault
+	switch {
+	case motion == 0 || motion == 10:
+		f = w.straight(c, motion, axes)
+	case motion == 20 || motion == 30:
+		f = w.arc(c, motion == 20, axes)
+	case motion == 382:
+		f = w.probe(c, axes)
+	default:
+		f = w.cycle(c, motion, axes)
+	}
+	if f != nil {
+		return f
+	}
+	return w.unused(c)
+}
+
+// target returns the end point that the axis words name, and which axes of it are known.
+func (w *walker) target(c *command) (t [3]float64, known uint8) {
+	t, known = w.p, w.known
+	for i := range 3 {
+		l := byte('X' + i)
+		if !c.has(l) {
+			continue
+		}
+		v := c.val(l) * w.unit
+		if w.st.Incremental {
+			if known&(1<<i) == 0 {
+				w.say(NotProven, "start", string(l), "an incremental move from a place that is not known")
+				continue
+			}
+			t[i] += v
+			if math.Abs(t[i]) > maxNumber {
+				t[i] = 0
+				known &^= 1 << i
+			}
+			continue
+		}
+		t[i] = v
+		known |= 1 << i
+	}
+	return t, known
+}
+
+// feedFault checks what every cutting move needs.
+func (w *walker) feedFault() *fault {
+	s := &w.st
+	if s.Feed <= 0 {
+		return refuse("3.5.2", "feed", "F0", "no feed rate has been given: put an F word on the first line that feeds")
+	}
+	if s.Spindle == 0 {
+		w.say(Fail, "spindle", "", "the tool feeds with the spindle stopped: M3 and S before the first cut")
+	}
+	return nil
+}
+
+func (w *walker) straight(c *command, motion int, axes bool) *fault {
+	if !axes {
+		if w.opts.Lenient {
+			w.fault(&fault{Note, "axis-words", "", gName(motion), "the standard refuses it without axis words"})
+			return nil
+		}
+		clause := "3.5.1"
+		if motion == 10 {
+			clause = "3.5.2"
+		}
+		return refuse(clause, "axis-words", gName(motion), "it needs at least one axis word")
+	}
+	kind := Rapid
+	if motion == 10 {
+		kind = Feed
+		if f := w.feedFault(); f != nil {
+			return f
+		}
+	}
+	if c.g[groupOnce] == 530 {
+		return w.machine(c, kind)
+	}
+	t, known := w.target(c)
+	w.first(c)
+	w.to(kind, t, known)
+	return nil
+}
+
+// first looks at how the program begins to move: Z up, then X and Y.
+func (w *walker) first(c *command) {
+	k := &w.know
+	xy, z := c.mask&(maskX|maskY) != 0, c.mask&maskZ != 0
+	if xy && !k.xyMoved {
+		k.xyMoved = true
+		if !k.zMoved {
+			words := "X Y before any Z"
+			if z {
+				words = "X Y and Z in one move"
+			}
+			w.say(Warn, "first-move", words, "nothing says that the tool stands clear: move Z up first, alone")
+		}
+	}
+	k.zMoved = k.zMoved || z
+}
+
+// to moves straight to t, in program coordinates.
+func (w *walker) to(kind Kind, t [3]float64, known uint8) {
+	m := &w.mv
+	m.From, m.Known = w.w, w.wknow
+	w.p, w.known = t, known
+	w.w, w.wknow = w.f.out(t, known)
+	m.To, m.Ends = w.w, w.wknow
+	m.Kind, m.Cycle, m.Peck = kind, false, false
+	if m.Feed = w.st.Feed; kind == Rapid {
+		m.Feed = 0
+	}
+	w.emit(m)
+}
+
+// machine carries out a G53 move.
+func (w *walker) machine(c *command, kind Kind) *fault {
+	var t [3]float64
+	axes := w.axes()
+	for i := range 3 {
+		if c.has(byte('X' + i)) {
+			t[i] = c.val(byte('X'+i)) * w.unit
+		}
+	}
+	w.first(c)
+	w.toMachine(kind, t, axes)
+	return nil
+}
+
+// toMachine moves the named axes to t in M. Without a measured offset W is then not known.
+func (w *walker) toMachine(kind Kind, t [3]float64, axes uint8) {
+	for i := range 3 {
+		if axes&(1<<i) != 0 {
+			w.know.machineBox.add(i, t[i], w.line)
+		}
+	}
+	pl := w.ex.Placed
+	length, has := w.applied()
+	if pl == nil || w.away() {
+		w.unplaced(kind, axes)
+		return
+	}
+	m := pl.toMachine(w.w, length)
+	known := w.wknow
+	if pl.Rotation != 0 && known&3 != 3 {
+		known &^= 3
+	}
+	if !has {
+		known &^= 4
+		axes &^= 4
+		w.say(NotProven, "machine", "G53", "the length of the tool is not known, so neither is the height of its tip")
+	}
+	for i := range 3 {
+		if axes&(1<<i) != 0 {
+			m[i] = t[i]
+			known |= 1 << i
+		}
+	}
+	if pl.Rotation != 0 && known&3 != 3 {
+		known &^= 3
+	}
+	mv := &w.mv
+	mv.From, mv.Known = w.w, w.wknow
+	w.w, w.wknow = clear3(pl.fromMachine(m, length), known), known
+	w.p, w.known = w.f.in(w.w, w.wknow)
+	mv.To, mv.Ends = w.w, w.wknow
+	mv.Kind, mv.Cycle, mv.Peck, mv.Feed = kind, false, false, 0
+	if kind != Rapid {
+		mv.Feed = w.st.Feed
+	}
+	w.emit(mv)
+}
+
+// unplaced notes a move in machine coordinates whose place in W is not known.
+func (w *walker) unplaced(kind Kind, axes uint8) {
+	w.lost(axes)
+	if kind != Rapid {
+		w.say(NotProven, "machine", "G53 G1", "a cutting move in machine coordinates, without the measured offset")
+	}
+}
+
+// home carries out G28 and G30.
+func (w *walker) home(c *command) *fault {
+	g := gName(c.g[groupOnce])
+	axes := w.axes()
+	if w.st.Comp != 0 {
+		return refuse("3.5.8", "home", g, "not while cutter radius compensation is on")
+	}
+	if axes != 0 {
+		t, known := w.target(c)
+		if known&axes == axes {
+			w.through(g, t, axes)
+			w.first(c)
+			if t != w.p || known != w.known {
+				w.to(Rapid, t, known)
+			}
+		}
+		if axes != 7 {
+			w.dialect(g + " with some axes")
+		}
+	} else {
+		axes = 7
+		w.know.zMoved, w.know.xyMoved = true, true
+	}
+	// The standard sends every axis home, many controls only those that are named: the others are then not known.
+	if h := w.ex.Home; h != nil {
+		w.toMachine(Rapid, *h, axes)
+	} else if tr := w.ex.Travel; tr != nil && axes&4 != 0 {
+		w.toMachine(Rapid, tr.Max, 4)
+		w.lost(3)
+	}
+	if w.ex.Home == nil && w.ex.Travel == nil {
+		w.lost(7)
+	}
+	w.lost(7 &^ (axes | 4))
+	return nil
+}
+
+// through judges the intermediate point of G28 and G30.
+func (w *walker) through(g string, t [3]float64, axes uint8) {
+	if w.st.Incremental || t == w.p && w.known == 7 {
+		return
+	}
+	words := g
+	for i := range 3 {
+		if axes&(1<<i) != 0 {
+			words += fmt.Sprintf(" %c%.4f", 'X'+i, t[i])
+		}
+	}
+	hint := "in G90 it goes through that place first: write G91 " + g + " Z0, then G90"
+	if axes&4 == 0 {
+		w.say(Warn, "home-through", words, hint)
+		return
+	}
+	w.say(Fail, "home-through", words, hint)
+}
+
+// setOrigin carries out G10 L2.
+func (w *walker) setOrigin(c *command) *fault {
+	if !c.has('L') {
+		return refuse("3.5.5", "origin", "G10", "it needs L2")
+	}
+	l, ok := whole(c.val('L'), 0.0001)
+	if !ok || l != 2 {
+		if ok && (l == 20 || l == 1 || l >= 10 && l <= 13) {
+			w.dialect(fmt.Sprintf("G10 L%d", l))
+			c.used |= maskAxes | maskP | maskR
+			w.say(Fail, "zero-shift", fmt.Sprintf("G10 L%d", l), "the program changes what the setup was measured with: take it out")
+			w.say(NotProven, "offset-data", fmt.Sprintf("G10 L%d", l), "what follows is not held against the measured offset")
+			w.lost(7)
+			return nil
+		}
+		return refuse("3.5.5", "origin", fmt.Sprintf("G10 L%v", c.val('L')), "L is 2 here")
+	}
+	n, ok := whole(c.val('P'), 0.0001)
+	if !c.has('P') || !ok || n < 1 || n > 9 {
+		return refuse("3.5.5", "origin", fmt.Sprintf("G10 L2 P%v", c.val('P')), "P is the number of the work offset, 1 to 9")
+	}
+	w.say(Fail, "zero-shift", fmt.Sprintf("G10 L2 P%d", n), "the program moves a work offset: take it out and type the offset in")
+	for i := range 3 {
+		c.has(byte('X' + i))
+		if c.mask&bit(byte('X'+i)) != 0 && n <= 9 {
+			k := 5201 + 20*n + i
+			w.parse.params.v[k], w.parse.params.set[k] = c.val(byte('X'+i)), true
+		}
+	}
+	if n == w.st.System || n == w.base || w.st.System == 0 {
+		w.say(NotProven, "offset-data", fmt.Sprintf("G10 L2 P%d", n), "what follows is not held against the measured offset")
+		if n == w.st.System || w.st.System == 0 {
+			w.lost(w.axes())
+		}
+	}
+	return nil
+}
+
+// shift carries out G52 and the G92 family.
+func (w *walker) shift(c *command) *fault {
+	g := c.g[groupOnce]
+	if w.st.Comp != 0 && g == 920 {
+		return refuse("3.5.18", "shift", gName(g), "not while cutter radius compensation is on")
+	}
+	axes := w.axes()
+	f := &w.f
+	switch g {
+	case 520:
+		w.dialect("G52")
+		zero := true
+		for i := range 3 {
+			if c.has(byte('X' + i)) {
+				f.g52[i] = c.val(byte('X'+i)) * w.unit
+				zero = zero && f.g52[i] == 0
+			}
+		}
+		if !zero {
+			w.say(Fail, "zero-shift", "G52", "the program moves its zero: take it out")
+		}
+	case 920:
+		if axes == 0 {
+			return refuse("3.5.18", "shift", "G92", "it needs at least one axis word")
+		}
+		w.say(Fail, "zero-shift", "G92", "the program moves the zero of every work offset: take it out")
+		if f.rotated && axes&3 != 0 {
+			w.say(NotProven, "shift", "G92", "not followed while G68 is on")
+			w.lost(7)
+			c.used |= maskAxes
+			return nil
+		}
+		for i := range 3 {
+			if !c.has(byte('X' + i)) {
+				continue
+			}
+			v := c.val(byte('X'+i)) * w.unit
+			if w.known&(1<<i) == 0 || f.unknown&(1<<i) != 0 {
+				w.say(NotProven, "shift", fmt.Sprintf("G92 %c", 'X'+i), "the tool's place is not known, so neither is the new zero")
+				f.unknown |= 1 << i
+				w.known |= 1 << i
+				w.p[i] = v
+				continue
+			}
+			f.g92[i] += w.p[i] - v
+			w.p[i] = v
+		}
+		if f.unknown != 0 {
+			f.update()
+			w.wknow &^= f.unknown
+			w.w = clear3(w.w, w.wknow)
+			return nil
+		}
+	case 921:
+		f.g92, f.saved, f.unknown = [3]float64{}, [3]float64{}, 0
+	case 922:
+		f.saved, f.g92, f.unknown = f.g92, [3]float64{}, 0
+	case 923:
+		f.g92 = f.saved
+		if f.g92 != ([3]float64{}) {
+			w.say(Fail, "zero-shift", "G92.3", "the program moves the zero of every work offset: take it out")
+		} else if !w.know.g92Seen {
+			w.say(NotProven, "shift", "G92.3", "it restores a shift that is in the control")
+			f.unknown = 7
+		}
+	}
+	if g != 520 {
+		w.know.g92Seen = true
+	}
+	f.update()
+	w.p, w.known = f.in(w.w, w.wknow)
+	return nil
+}
+
+// arc carries out G2 and G3.
+func (w *walker) arc(c *command, cw, axes bool) *fault {
+	a, b, n := w.st.Plane.Axes()
+	la, lb := byte('X'+a), byte('X'+b)
+	ia, ib, in := byte('I'+a), byte('I'+b), byte('I'+n)
+	inPlane := c.mask&(bit(la)|bit(lb)) != 0
+	kind := ArcCCW
+	if cw {
+		kind = ArcCW
+	}
+	byR := c.has('R')
+	byC := c.mask&(bit(ia)|bit(ib)) != 0
+	switch {
+	case !axes && !byR && !byC && w.opts.Lenient:
+		w.fault(&fault{Note, "axis-words", "", gName(w.st.Motion), "the standard refuses it without axis words"})
+		return nil
+	case !byR && !byC:
+		return refuse("3.5.3", "arc-form", gName(w.st.Motion), "an arc has R, or the I J K of its plane")
+	case byR && c.mask&(maskI|maskJ|maskK) != 0:
+		return refuse("3.5.3", "arc-form", "R with I J K", "an arc has either R or I J K")
+	case c.mask&bit(in) != 0:
+		return refuse("3.5.3.2", "arc-form", fmt.Sprintf("%c in %v", in, w.st.Plane), "the centre lies in the selected plane")
+	case !inPlane && !(byC && w.opts.Lenient):
+		return refuse("3.5.3", "axis-words", gName(w.st.Motion), "write the end point, at least one axis of the plane, even where it is the start")
+	}
+	if f := w.feedFault(); f != nil {
+		return f
+	}
+	if !inPlane {
+		w.fault(&fault{Note, "axis-words", "", gName(w.st.Motion), "the standard refuses a full circle without its end point"})
+	}
+	t, known := w.target(c)
+	w.first(c)
+	plane := uint8(1<<a | 1<<b)
+	if w.known&plane != plane || known&plane != plane {
+		w.say(NotProven, "start", gName(w.st.Motion), "an arc from a place that is not known")
+		c.used |= bit(ia) | bit(ib)
+		w.p, w.known = t, known
+		w.w, w.wknow = w.f.out(t, known)
+		return nil
+	}
+	var ca, cb, sweep, radius float64
+	var f *fault
+	inch := w.st.Units == Inch
+	if byR {
+		radius = c.val('R') * w.unit
+		ca, cb, sweep, f = arcByRadius(w.p[a], w.p[b], t[a], t[b], radius, cw, inch)
+		radius = math.Abs(radius)
+		if f == nil {
+			radius = math.Hypot(w.p[a]-ca, w.p[b]-cb)
+		}
+	} else {
+		ca, cb = w.p[a], w.p[b]
+		if c.has(ia) {
+			ca += c.val(ia) * w.unit
+		}
+		if c.has(ib) {
+			cb += c.val(ib) * w.unit
+		}
+		sweep, radius, f = arcByCentre(w.p[a], w.p[b], t[a], t[b], ca, cb, cw, inch)
+	}
+	if f != nil {
+		return f
+	}
+	if w.f.rotated && w.st.Plane != XY {
+		w.say(NotProven, "rotation", gName(w.st.Motion), "an arc outside G17 while G68 is on")
+		w.p, w.known = t, known
+		w.w, w.wknow = w.f.out(t, known)
+		return nil
+	}
+	var centre [3]float64
+	centre[a], centre[b], centre[n] = ca, cb, w.p[n]
+	m := &w.mv
+	m.From, m.Known = w.w, w.wknow
+	m.Centre, _ = w.f.out(centre, 7)
+	w.p, w.known = t, known
+	w.w, w.wknow = w.f.out(t, known)
+	m.To, m.Ends = w.w, w.wknow
+	m.Kind, m.Cycle, m.Peck = kind, false, false
+	m.Plane, m.Sweep, m.Radius, m.Feed = w.st.Plane, sweep, radius, w.st.Feed
+	w.emit(m)
+	return nil
+}
+
+// probe carries out G38.2.
+func (w *walker) probe(c *command, axes bool) *fault {
+	if !axes || c.mask&maskAxes == 0 {
+		return refuse("3.5.9", "probe", "G38.2", "it needs at least one of X Y Z")
+	}
+	if c.mask&maskRotary != 0 {
+		return refuse("3.5.9", "probe", "G38.2", "no rotary axis may move")
+	}
+	if w.st.InverseTime {
+		return refuse("3.5.9", "probe", "G38.2", "not in inverse time")
+	}
+	if w.st.Feed <= 0 {
+		return refuse("3.5.9", "feed", "G38.2", "no feed rate has been given")
+	}
+	t, known := w.target(c)
+	if w.known == 7 && known == 7 {
+		d := math.Sqrt(float64((t[0]-w.p[0])*(t[0]-w.p[0])) + float64((t[1]-w.p[1])*(t[1]-w.p[1])) + float64((t[2]-w.p[2])*(t[2]-w.p[2])))
+		least := 0.254
+		if d < least-rounding {
+			return refuse("3.5.9", "probe", fmt.Sprintf("%.4f", d), "the target is nearer than 0.254 mm (0.01 in)")
+		}
+	}
+	moved := w.axes()
+	w.first(c)
+	w.to(Probe, t, known)
+	w.say(NotProven, "probe", "G38.2", "where it trips is not known before")
+	w.lost(moved)
+	return nil
+}

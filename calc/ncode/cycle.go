@@ -1,0 +1,248 @@
+package ncode
+
+import "fmt"
+
+// maxRepeats and maxPecks bound what one line can ask for.
+const (
+	maxRepeats = 10_000
+	maxPecks   = 10_000
+)
+
+// peckBack is how far above the bottom of the hole a rapid stops in G83: 0.254 mm,
+// 0.010 in (3.5.16.4, from memory).
+const peckBack = 0.254
+
+// cycle carries out G81 to G89, and G73 of the dialect (3.5.16).
+func (w *walker) cycle(c *command, g int, axes bool) *fault {
+	s := &w.st
+	name := gName(g)
+	if g == 730 {
+		w.dialect(name)
+	}
+	bad := func(clause, words, hint string) *fault { return refuse(clause, "cycle", words, hint) }
+	a, b, n := s.Plane.Axes()
+	depth := byte('X' + n)
+	switch {
+	case !axes && w.opts.Lenient && c.g[groupMotion] >= 0 && c.mask&maskAxes == 0:
+		return nil
+	case c.mask&maskAxes == 0:
+		return bad("3.5.16", name, "it needs at least one of X Y Z")
+	case c.mask&maskRotary != 0:
+		return bad("3.5.16", name, "no rotary axis may move")
+	case s.InverseTime:
+		return bad("3.5.16", name, "not in inverse time")
+	case s.Comp != 0:
+		return bad("3.5.16", name, "not while cutter radius compensation is on")
+	}
+	if s.Plane != XY && w.f.rotated {
+		w.say(NotProven, "rotation", name, "a cycle outside G17 while G68 is on")
+		w.lost(7)
+		return nil
+	}
+	repeats := 1
+	if c.has('L') {
+		l, ok := whole(c.val('L'), 0.0001)
+		if !ok || l < 1 {
+			return bad("3.5.16", fmt.Sprintf("L%v", c.val('L')), "L is a whole number, at least 1")
+		}
+		if repeats = l; l > maxRepeats {
+			w.say(NotProven, "cycle", fmt.Sprintf("L%d", l), fmt.Sprintf("more than %d repeats are not followed", maxRepeats))
+			repeats = maxRepeats
+		}
+	}
+	// R and the depth stay from line to line.
+	fresh := s.cycleSet == 0
+	if c.has('R') {
+		s.cycle.r = c.val('R') * w.unit
+		s.cycleSet |= 1
+	}
+	if c.has(depth) {
+		s.cycle.z = c.val(depth) * w.unit
+		s.cycleSet |= 2
+	}
+	if c.has('Q') {
+		if s.cycle.q = c.val('Q') * w.unit; s.cycle.q <= 0 {
+			return bad("3.5.16.4", fmt.Sprintf("Q%v", c.val('Q')), "the peck is greater than 0")
+		}
+		s.cycleSet |= 4
+	}
+	if c.has('P') {
+		if c.val('P') < 0 {
+			return bad("3.5.16", fmt.Sprintf("P%v", c.val('P')), "the dwell is not negative")
+		}
+		s.cycleSet |= 8
+	}
+	switch {
+	case s.cycleSet&1 == 0:
+		return bad("3.5.16", name, "it needs R the first time")
+	case s.cycleSet&2 == 0:
+		return bad("3.5.16", name, fmt.Sprintf("it needs the depth, %c, the first time", depth))
+	case (g == 830 || g == 730) && s.cycleSet&4 == 0:
+		return bad("3.5.16.4", name, "it needs Q")
+	case (g == 820 || g == 860 || g == 880 || g == 890) && s.cycleSet&8 == 0:
+		return bad("3.5.16", name, "it needs P, the dwell at the bottom")
+	case g == 840 && s.Spindle != 3:
+		return bad("3.5.16.5", name, "tapping needs the spindle turning clockwise")
+	}
+	_ = fresh
+	var i, j, k float64
+	if g == 870 {
+		if c.mask&maskI == 0 || c.mask&maskJ == 0 || c.mask&maskK == 0 {
+			return bad("3.5.16.8", name, "it needs I, J and K")
+		}
+		ii, jj, kk := byte('I'+a), byte('I'+b), byte('I'+n)
+		c.used |= maskI | maskJ | maskK
+		i, j, k = c.val(ii)*w.unit, c.val(jj)*w.unit, c.val(kk)*w.unit
+	}
+	if f := w.feedFault(); f != nil {
+		return f
+	}
+	t, known := w.target(c)
+	w.first(c)
+	// target has read the depth word as a coordinate; the axis stays where it is.
+	t[n] = w.p[n]
+	known = known&^(1<<n) | w.known&(1<<n)
+	plane := uint8(1<<a | 1<<b)
+	if known&plane != plane || s.Incremental && w.known&(1<<n) == 0 {
+		w.say(NotProven, "start", name, "a cycle from a place that is not known")
+		w.lost(7)
+		return nil
+	}
+	r, bottom := s.cycle.r, s.cycle.z
+	var da, db float64
+	if s.Incremental {
+		r += w.p[n]
+		bottom += r
+		da, db = t[a]-w.p[a], t[b]-w.p[b]
+		k += bottom
+	}
+	if r < bottom-rounding {
+		return bad("3.5.16", fmt.Sprintf("R%.4f below %c%.4f", r, depth, bottom), "the retract plane lies above the bottom of the hole")
+	}
+	back := r
+	if !s.RetractR {
+		if known&(1<<n) == 0 {
+			w.say(NotProven, "start", name, "G98 goes back to a height that is not known")
+		} else {
+			back = max(back, w.p[n])
+		}
+	}
+	d := driller{w: w, c: c, n: n}
+	// Preliminary moves (3.5.16.1).
+	if known&(1<<n) == 0 || w.p[n] < r {
+		d.down(Rapid, r, false)
+	}
+	for range repeats {
+		if da != 0 || db != 0 || !s.Incremental {
+			q := w.p
+			if s.Incremental {
+				q[a], q[b] = q[a]+da, q[b]+db
+			} else {
+				q[a], q[b] = t[a], t[b]
+			}
+			if g == 870 {
+				q[a], q[b] = q[a]+i, q[b]+j
+			}
+			d.across(q)
+		} else if g == 870 {
+			q := w.p
+			q[a], q[b] = q[a]+i, q[b]+j
+			d.across(q)
+		}
+		if g == 870 {
+			d.backBore(a, b, bottom, k, back, i, j)
+			continue
+		}
+		d.down(Rapid, r, false)
+		switch g {
+		case 830:
+			d.pecks(r, bottom, back, s.cycle.q)
+		case 840, 850, 890:
+			d.down(Feed, bottom, false)
+			d.down(Feed, back, false)
+		default:
+			d.down(Feed, bottom, false)
+			d.down(Rapid, back, true)
+		}
+	}
+	if g == 880 {
+		w.say(Warn, "cycle", name, "the operator retracts the tool by hand: taken as straight up")
+	}
+	return nil
+}
+
+// driller makes the moves of a cycle.
+type driller struct {
+	w *walker
+	c *command
+	n int // the normal axis
+}
+
+// across goes in rapid to q, whose normal coordinate is that of the tool.
+func (d *driller) across(q [3]float64) {
+	w := d.w
+	if q == w.p && w.known == 7 {
+		return
+	}
+	a, b, _ := w.st.Plane.Axes()
+	d.move(Rapid, q, w.known|1<<a|1<<b, false)
+}
+
+// down goes along the normal axis to v.
+func (d *driller) down(kind Kind, v float64, inHole bool) {
+	w := d.w
+	q := w.p
+	if w.known&(1<<d.n) != 0 && q[d.n] == v {
+		return
+	}
+	q[d.n] = v
+	d.move(kind, q, w.known|1<<d.n, inHole)
+}
+
+func (d *driller) move(kind Kind, q [3]float64, known uint8, inHole bool) {
+	w := d.w
+	m := &w.mv
+	m.From, m.Known = w.w, w.wknow
+	w.p, w.known = q, known
+	w.w, w.wknow = w.f.out(q, known)
+	m.To, m.Ends = w.w, w.wknow
+	m.Kind, m.Cycle, m.Peck = kind, true, inHole
+	if m.Feed = w.st.Feed; kind == Rapid {
+		m.Feed = 0
+	}
+	w.emit(m)
+}
+
+// pecks is the hole of G83: in by q, out to clear the chips, back to just above the bottom (3.5.16.4).
+func (d *driller) pecks(r, bottom, back, q float64) {
+	if (r-bottom)/q > maxPecks {
+		d.w.say(NotProven, "cycle", fmt.Sprintf("Q%v", q), fmt.Sprintf("more than %d pecks are not followed", maxPecks))
+		q = r - bottom
+	}
+	for at := r - q; at > bottom+rounding; at -= q {
+		d.down(Feed, at, false)
+		d.down(Rapid, back, true)
+		d.down(Rapid, min(at+peckBack, back), true)
+	}
+	d.down(Feed, bottom, false)
+	d.down(Rapid, back, true)
+}
+
+// backBore is the hole of G87 (3.5.16.8, from memory): in beside the hole, to its
+// middle, up to k and down again, out beside it.
+func (d *driller) backBore(a, b int, bottom, k, back, i, j float64) {
+	w := d.w
+	d.down(Rapid, bottom, false)
+	q := w.p
+	q[a], q[b] = q[a]-i, q[b]-j
+	d.across(q)
+	d.down(Feed, k, false)
+	d.down(Feed, bottom, false)
+	q[a], q[b] = q[a]+i, q[b]+j
+	q[d.n] = w.p[d.n]
+	d.across(q)
+	d.down(Rapid, back, true)
+	q = w.p
+	q[a], q[b] = q[a]-i, q[b]-j
+	d.across(q)
+}

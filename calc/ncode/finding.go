@@ -1,0 +1,129 @@
+package ncode
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// Severity says what a finding does to the verdict.
+type Severity uint8
+
+const (
+	Note      Severity = iota // said, nothing more
+	Warn                      // worth a look; it decides nothing
+	NotProven                 // could not be followed or not be held against anything: never a pass
+	Fail                      // contradicts what was expected or measured
+	Refused                   // an error of the language: a control that keeps to it stops here
+)
+
+func (s Severity) String() string {
+	switch s {
+	case Note:
+		return "note"
+	case Warn:
+		return "warn"
+	case NotProven:
+		return "not proven"
+	case Fail:
+		return "fail"
+	case Refused:
+		return "refused"
+	}
+	return fmt.Sprintf("Severity(%d)", uint8(s))
+}
+
+// Finding is one thing found in a program.
+type Finding struct {
+	Line     int // 1 is the first; 0 when it concerns the program as a whole
+	Severity Severity
+	ID       string // what kind: see the list in the package's findings.go
+	Clause   string // of NISTIR 6556, for a refusal
+	Words    string // the words or values it is about
+	Hint     string // what to do
+	More     int    // how many more of this ID were found and not kept
+}
+
+func (f Finding) String() string {
+	s := f.Severity.String() + ": " + f.ID
+	if f.Line > 0 {
+		s = fmt.Sprintf("line %d: %s", f.Line, s)
+	}
+	if f.Words != "" {
+		s += ": " + f.Words
+	}
+	if f.Clause != "" {
+		s += " (" + f.Clause + ")"
+	}
+	if f.Hint != "" {
+		s += "; " + f.Hint
+	}
+	if f.More > 0 {
+		s += fmt.Sprintf(" (and %d more like it)", f.More)
+	}
+	return s
+}
+
+// fault is a finding without its line; it is the error of the parts below the walk.
+type fault struct {
+	sev               Severity
+	id, clause, words string
+	hint              string
+}
+
+func refuse(clause, id, words, hint string) *fault {
+	return &fault{Refused, id, clause, words, hint}
+}
+
+// keep is how many findings of one ID are kept; a broken file must not fill the memory.
+const keep = 5
+
+// list collects findings.
+type list struct {
+	all  []Finding
+	seen map[string]int // how many of an ID, and where the last one kept is
+	last map[string]int
+}
+
+func (l *list) add(f Finding) {
+	if l.seen == nil {
+		l.seen, l.last = map[string]int{}, map[string]int{}
+	}
+	key := f.ID
+	l.seen[key]++
+	if l.seen[key] > keep {
+		l.all[l.last[key]].More++
+		// Never let a graver one hide behind a lighter one.
+		if f.Severity > l.all[l.last[key]].Severity {
+			l.all[l.last[key]].Severity = f.Severity
+		}
+		return
+	}
+	l.last[key] = len(l.all)
+	l.all = append(l.all, f)
+}
+
+// sorted returns the findings by line, those of the whole program last.
+func (l *list) sorted() []Finding {
+	slices.SortStableFunc(l.all, func(a, b Finding) int {
+		if (a.Line == 0) != (b.Line == 0) {
+			return cmp.Compare(b.Line, a.Line)
+		}
+		return cmp.Compare(a.Line, b.Line)
+	})
+	return l.all
+}
+
+// clip shortens text of a program for a finding and makes it printable.
+func clip(t []byte) string {
+	const most = 40
+	cut := len(t) > most
+	if cut {
+		t = t[:most]
+	}
+	s := fmt.Sprintf("%q", t)
+	if cut {
+		s += "..."
+	}
+	return s
+}

@@ -1,0 +1,306 @@
+package ncode
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// finish judges the program as a whole and completes the summary.
+func (w *walker) finish(how outcome, err error) {
+	s := &w.sum
+	s.End = w.st
+	w.gather()
+	if err == nil {
+		if how == ranOut {
+			w.noEnd()
+		}
+		w.endState()
+		w.height()
+		w.lengths()
+		w.travel()
+		w.inches()
+		w.steps()
+	}
+	s.Findings = w.list.sorted()
+}
+
+// whole adds a finding about the program as a whole, or at a line.
+func (w *walker) at(line int, sev Severity, id, words, hint string) {
+	w.list.add(Finding{Line: line, Severity: sev, ID: id, Words: words, Hint: hint})
+}
+
+// gather makes the tools and boxes of the summary from the uses.
+func (w *walker) gather() {
+	s := &w.sum
+	moves := 0
+	for _, u := range w.uses {
+		if u.moves == 0 && u.Line == 0 {
+			continue
+		}
+		i := slices.IndexFunc(s.Tools, func(t ToolUse) bool { return t.Number == u.Number })
+		if i < 0 {
+			i = len(s.Tools)
+			s.Tools = append(s.Tools, ToolUse{Number: u.Number, Line: u.Line, H: -1})
+		}
+		t := &s.Tools[i]
+		if u.H >= 0 {
+			t.H = u.H
+		}
+		if u.ToolUse.Spindle != 0 {
+			t.Spindle = u.ToolUse.Spindle
+		}
+		if u.away {
+			continue
+		}
+		moves += u.moves
+		t.Rapid.join(&u.Rapid)
+		t.Feed.join(&u.Feed)
+		if u.Step > t.Step {
+			t.Step, t.StepLine = u.Step, u.StepLine
+		}
+		s.Rapid.join(&u.Rapid)
+		s.Feed.join(&u.Feed)
+	}
+	for i := range s.Systems {
+		u := &s.Systems[i]
+		if u.System == w.base || u.System == 0 {
+			u.Moves = moves
+		}
+	}
+}
+
+// noEnd judges a program that just stops (3.1).
+func (w *walker) noEnd() {
+	switch {
+	case w.know.percent:
+		w.list.add(Finding{Line: w.line, Severity: Refused, ID: "no-end", Clause: "3.1", Words: "no closing %",
+			Hint: "a program that begins with % ends with one: is the file whole?"})
+	default:
+		w.list.add(Finding{Line: w.line, Severity: Refused, ID: "no-end", Clause: "3.1", Words: "no M2, M30 or %",
+			Hint: "the program just stops: is the file whole?"})
+	}
+}
+
+// endState judges what the program leaves switched on.
+func (w *walker) endState() {
+	s := &w.st
+	var left []string
+	if s.Comp != 0 {
+		left = append(left, "G40")
+	}
+	if s.Length {
+		left = append(left, "G49")
+	}
+	if s.Motion > 800 || s.Motion == 730 {
+		left = append(left, "G80")
+	}
+	if len(left) > 0 {
+		w.at(w.line, Warn, "end-state", strings.Join(left, " "), "not given before the end: the next program begins in that state")
+	}
+	if s.Rotation {
+		w.at(w.line, Fail, "rotation-left", "G69", "the rotation is still on at the end: the next program is turned too")
+	}
+	if w.f.g92 != [3]float64{} || w.f.g52 != [3]float64{} || w.f.unknown != 0 {
+		w.at(w.line, Fail, "shift-left", "G92 or G52", "the zero is still moved at the end")
+	}
+}
+
+// height holds the lowest Z against the floor and the Z0 that was meant.
+func (w *walker) height() {
+	e, b := w.ex, &w.sum.Feed
+	if !b.Seen(2) {
+		return
+	}
+	low, line := b.Min[2], b.MinLine[2]
+	high := b.Max[2]
+	if w.sum.Rapid.Seen(2) {
+		high = max(high, w.sum.Rapid.Max[2])
+	}
+	// A program fits a Z0 when it stays above the floor, cuts no higher than the top, and
+	// has been over the part. Part and floor are in the job's W; the shift undoes the other Z0.
+	fits := func(shift float64) bool {
+		ok := true
+		if e.Floor != nil {
+			ok = ok && low+shift >= *e.Floor-rounding
+		}
+		if e.Part != nil {
+			top := e.Part.Max[2]
+			ok = ok && low+shift <= top+e.Stock+rounding && high+shift >= top-rounding
+		}
+		return ok
+	}
+	named := false
+	if other, shift := e.Z0.other(); other != Z0Unknown && shift != 0 && (e.Floor != nil || e.Part != nil) {
+		if !fits(0) && fits(shift) {
+			named = true
+			w.at(line, Fail, "other-z0", fmt.Sprintf("lowest Z%.4f, highest Z%.4f", low, high),
+				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %.4f too %s; post it again", other, e.Z0.Kind, math.Abs(shift), lower(shift)))
+		}
+	}
+	if e.Floor != nil && low < *e.Floor-rounding {
+		hint := fmt.Sprintf("%.4f below the lowest Z allowed, %.4f", *e.Floor-low, *e.Floor)
+		if named {
+			hint += ": see the Z0"
+		}
+		w.at(line, Fail, "floor", fmt.Sprintf("Z%.4f", low), hint)
+	}
+}
+
+func lower(shift float64) string {
+	if shift > 0 {
+		return "low"
+	}
+	return "high"
+}
+
+// lengths judges how the tools are used.
+func (w *walker) lengths() {
+	for _, t := range w.sum.Tools {
+		if t.Feed.Seen(2) || t.Rapid.Seen(2) {
+			switch {
+			case t.Number == 0:
+				w.at(t.Feed.line(), Warn, "tool-missing", "", "it moves before any tool was called: which one is in the spindle?")
+			case t.H < 0 && w.ex.Tools != nil:
+				w.at(t.Line, Warn, "length-missing", fmt.Sprintf("T%d", t.Number), "no G43 for it: its length must then be in the work offset")
+			}
+		}
+	}
+}
+
+// line is the first line that the box knows of.
+func (b *Box) line() int {
+	n := 0
+	for i := range 3 {
+		for _, l := range [2]int{b.MinLine[i], b.MaxLine[i]} {
+			if l != 0 && (n == 0 || l < n) {
+				n = l
+			}
+		}
+	}
+	return n
+}
+
+// travel holds the box in M against the travel of the machine.
+func (w *walker) travel() {
+	e := w.ex
+	if e.Placed != nil {
+		m := w.machineBox()
+		w.sum.Machine = &m
+		w.within(&m, "")
+	}
+	w.within(&w.know.machineBox, "G53 or G28, ")
+}
+
+// machineBox is the box in M of all moves in the base system. Where a tool's length is
+// not known its Z is left out, and said.
+func (w *walker) machineBox() (m Box) {
+	o := w.ex.Placed.Offset
+	for _, u := range w.uses {
+		if u.away || u.moves == 0 {
+			continue
+		}
+		b := u.turned
+		if w.ex.Placed.Rotation == 0 {
+			b = Box{}
+			b.join(&u.Feed)
+			b.join(&u.Rapid)
+		}
+		for i := range 3 {
+			if !b.Seen(i) {
+				continue
+			}
+			add := o[i]
+			if i == 2 {
+				if !u.hasLength {
+					if w.ex.Travel != nil {
+						w.at(u.Line, NotProven, "travel", fmt.Sprintf("T%d H%d", u.Number, u.H), "its length is not known: the travel in Z is not proven")
+					}
+					continue
+				}
+				add += u.length
+			}
+			m.add(i, b.Min[i]+add, b.MinLine[i])
+			m.add(i, b.Max[i]+add, b.MaxLine[i])
+		}
+	}
+	return m
+}
+
+func (w *walker) within(m *Box, what string) {
+	tr := w.ex.Travel
+	if tr == nil {
+		return
+	}
+	for i := range 3 {
+		if !m.Seen(i) {
+			continue
+		}
+		axis := 'X' + rune(i)
+		if m.Min[i] < tr.Min[i]-rounding {
+			w.at(m.MinLine[i], Fail, "travel", fmt.Sprintf("%sM %c%.4f", what, axis, m.Min[i]), fmt.Sprintf("%.4f past the travel, which ends at %.4f", tr.Min[i]-m.Min[i], tr.Min[i]))
+		}
+		if m.Max[i] > tr.Max[i]+rounding {
+			w.at(m.MaxLine[i], Fail, "travel", fmt.Sprintf("%sM %c%.4f", what, axis, m.Max[i]), fmt.Sprintf("%.4f past the travel, which ends at %.4f", m.Max[i]-tr.Max[i], tr.Max[i]))
+		}
+	}
+}
+
+// Margin returns the least distance of the program to the ends of the travel, axis by
+// axis, negative where it goes past; ok is false where either is not known.
+func (s *Summary) Margin(travel *Cuboid, axis int) (margin float64, ok bool) {
+	if s.Machine == nil || travel == nil || !s.Machine.Seen(axis) {
+		return 0, false
+	}
+	return min(s.Machine.Min[axis]-travel.Min[axis], travel.Max[axis]-s.Machine.Max[axis]), true
+}
+
+// inches names a program in the wrong units by the size of what it cuts.
+func (w *walker) inches() {
+	b := &w.sum.Feed
+	if w.ex.Part == nil || !b.Seen(0) || !b.Seen(1) {
+		return
+	}
+	// How far one size may be off the other and still be called the ratio.
+	const slack = 1.5
+	ratio := [2]float64{}
+	for i := range 2 {
+		got, want := b.Max[i]-b.Min[i], w.ex.Part.Max[i]-w.ex.Part.Min[i]
+		if got <= 0 || want <= 0 {
+			return
+		}
+		ratio[i] = got / want
+	}
+	for _, k := range [2]float64{1 / 25.4, 25.4} {
+		if r := ratio[0] / k; r < 1/slack || r > slack {
+			continue
+		}
+		if r := ratio[1] / k; r < 1/slack || r > slack {
+			continue
+		}
+		words := fmt.Sprintf("%.4f by %.4f for a part of %.4f by %.4f", b.Max[0]-b.Min[0], b.Max[1]-b.Min[1],
+			w.ex.Part.Max[0]-w.ex.Part.Min[0], w.ex.Part.Max[1]-w.ex.Part.Min[1])
+		w.at(b.MaxLine[0], Fail, "inch-ratio", words, "the ratio is near 25.4: inches and millimetres are mixed")
+	}
+}
+
+// steps holds the largest step in Z of each tool against what the hold-down carries.
+func (w *walker) steps() {
+	if w.ex.Ceiling <= 0 && len(w.ex.Ceilings) == 0 || w.ex.Part == nil {
+		return
+	}
+	tools := slices.Clone(w.sum.Tools)
+	slices.SortStableFunc(tools, func(a, b ToolUse) int { return cmp.Compare(a.StepLine, b.StepLine) })
+	for _, t := range tools {
+		c := w.ex.Ceiling
+		if v, ok := w.ex.Ceilings[t.Number]; ok {
+			c = v
+		}
+		if c > 0 && t.Step > c+rounding {
+			w.at(t.StepLine, Fail, "z-step", fmt.Sprintf("T%d step %.4f (upper bound)", t.Number, t.Step),
+				fmt.Sprintf("the hold-down carries a cut of %.4f: take smaller steps", c))
+		}
+	}
+}
