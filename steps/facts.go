@@ -50,3 +50,7 @@ package steps
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part}.
+//
+// In Outcome.Next two acts say how the reading goes on: {again hit3} means read the
+// fields of that form (or the field) again in the same round; {round} or neither
+// means a new round. {declare fixture-tapped} means: declare that mishap.

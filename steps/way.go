@@ -118,11 +118,11 @@ func (w *way) collect(f FactID) {
 	}
 }
 
-// behind says that a fact is down because of g.
+// behind says that a fact without a recheck of its own is down because of g.
 func (w *way) behind(f FactID, v version, g FactID) bool {
 	for _, c := range w.x.causes(f, v, w.x.now) {
 		if c.Cell == D {
-			if m, ok := mishap(c.Mishap); ok && m.hits(g, "") {
+			if m, ok := mishap(c.Mishap); ok && m.Cell(f) == D && m.hits(g, "") {
 				return true
 			}
 		}

@@ -1,0 +1,167 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+func init() {
+	add(Step{ID: "floor", Kinds: []string{secondSide}, Follows: "bore", Build: floor})
+}
+
+// floorPoints are the touches on the bare pocket floor: four corners and the middle, on the fixture.
+func (p *Plan) floorPoints() []jobs.Point {
+	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+	w, h := hi.X-lo.X, hi.Y-lo.Y
+	at := func(a, b float64) jobs.Point {
+		return jobs.Point{X: math.Round((lo.X+a*w)*10) / 10, Y: math.Round((lo.Y+b*h)*10) / 10}
+	}
+	return []jobs.Point{at(.1, .1), at(.9, .1), at(.9, .9), at(.1, .9), at(.5, .5)}
+}
+
+// touchBy is what touches heights: the probe, or the first tool over a block.
+func (p *Plan) touchBy() string {
+	if p.Job.Machine.Probe != nil {
+		return "probe"
+	}
+	return "tool"
+}
+
+// floor probes the bare pocket floor and the fixture's Z witness.
+func floor(p *Plan) *Spec {
+	pts, rim := p.floorPoints(), p.rim()
+	s, dof := p.probeS()
+	touch := func(field, label, of string, w *Window) Ask {
+		return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: of, Dir: "z-", Axis: "z"}, Window: w}
+	}
+	// plane is the floor as touched, heights as machine Z at the trigger.
+	plane := func(v View) (fit.Plane, []fit.Point3, error) {
+		var ps []fit.Point3
+		for i, q := range pts {
+			if z, ok := v.Num(fmt.Sprintf("z%d", i+1), unit.KLength); ok {
+				ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
+			}
+		}
+		pl, err := fit.ToPlane(ps)
+		return pl, ps, err
+	}
+	return &Spec{
+		Title: "pocket floor", Live: []FactID{"identity"}, AsRead: []FactID{"bore", p.zDatum()}, Makes: []FactID{"floor"},
+		Asks: func(v View) []Ask {
+			var asks []Ask
+			w := p.travelWindow("z")
+			if !v.Standing("seat") { // with the part in, the floor comes from the rim and the card
+				for i, q := range pts {
+					of := fmt.Sprintf("floor@%s,%s", place(q.X), place(q.Y))
+					asks = append(asks, touch(fmt.Sprintf("z%d", i+1), fmt.Sprintf("floor at X %s Y %s", p.num(q.X), p.num(q.Y)), of, w))
+					if z, ok := v.Num("z1", unit.KLength); ok {
+						w = around(z, 0.5, "the first touch")
+						w.Slips = unit.SlipContext{TipRadius: p.ballRadius(v)}
+					}
+				}
+				asks[0].Do = []Act{{Do: "wipe", Of: "pocket", Words: "Wipe the pocket floor and its groove. Touch four corners and the middle, then the rim twice."}}
+			}
+			for i, q := range rim {
+				of := fmt.Sprintf("rim@%s,%s", place(q.X), place(q.Y))
+				wr := p.travelWindow("z")
+				if z, ok := v.Num("z1", unit.KLength); ok {
+					wr = around(z+p.rimHeight(), 1, "the floor and the card's depth")
+				}
+				asks = append(asks, touch(fmt.Sprintf("rim%d", i+1), fmt.Sprintf("fixture rim at X %s Y %s", p.num(q.X), p.num(q.Y)), of, wr))
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			l, _ := v.Fact(p.zDatum())
+			if len(l.Value) == 0 {
+				l.Value = []float64{0}
+			}
+			r := (v.Len("rim1") + v.Len("rim2")) / 2
+			u := s / math.Sqrt(5)
+			var pl fit.Plane
+			if !v.Has("z1") {
+				pl.A = r - p.rimHeight()
+				u = math.Sqrt(s*s/2 + 0.005*0.005/3)
+				o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
+			} else {
+				var err error
+				var ps []fit.Point3
+				if pl, ps, err = plane(v); err != nil {
+					o.Checks = append(o.Checks, Check{Limit: Limit{ID: "floor.plane", Why: "the touches make a plane", Class: Never}, Count: true, Verdict: Fail, Words: err.Error()})
+					return o
+				}
+				lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+				tilt := math.Abs(pl.B)*(hi.X-lo.X) + math.Abs(pl.C)*(hi.Y-lo.Y)
+				t := Judged(p.Limit("floor.tilt"), tilt, 0)
+				t.Words = "The floor leans: a chip under the fixture, or under one touch. Lift the fixture, wipe, and begin at the edge again."
+				form := Judged(p.Limit("floor.form"), pl.Range.V, 0)
+				nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})
+				switch {
+				case nm.Verdict == fit.Named:
+					form.Verdict = Fail
+					form.Words = fmt.Sprintf("Touch %d is high by %s: a chip under the stylus. Wipe there and touch again.", nm.Index+1, p.len(nm.Deviation))
+					o.Named = "chip-on-floor"
+					o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "again", Of: fmt.Sprintf("z%d", nm.Index+1)})
+				case form.Verdict == Fail:
+					form.Words = "The touches do not lie in a plane: wipe the floor and touch all again."
+					o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "round"})
+				case t.Verdict == Fail:
+					o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: t.Words}, Act{Do: "declare", Of: "fixture-tapped"})
+				}
+				o.Checks = append(o.Checks, t, form)
+				o.Lines = append(o.Lines, Row{Label: "tilt over pocket", Value: tilt, Unit: unit.KLength}, Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
+				_ = ps
+			}
+			mid, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+			z := pl.At((mid.X+hi.X)/2, (mid.Y+hi.Y)/2) - l.Value[0]
+			if len(l.Cov) > 0 {
+				u = math.Sqrt(u*u + l.Cov[0][0])
+			}
+			o.Facts = []Fact{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0]}, Cov: [][]float64{{u * u}}, Dof: dof}}
+			o.Lines = append(o.Lines, Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true}, Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
+			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s; the rim stands %s above it.", p.num(z), p.len(2*u), p.len(r-l.Value[0]-z))
+			return o
+		},
+		Page: func(v View) Page {
+			pg := Page{Why: "Side 2 is measured from the pocket floor: no part thickness, no burr and no tape in the datum.",
+				Act:     "Touch the bare floor at four corners and the middle, and the rim twice.",
+				Read:    "Machine Z at the trigger, no length taken off.",
+				Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
+			pl, ps, err := plane(v)
+			if err == nil && len(ps) > 3 {
+				t := &TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}
+				for _, q := range ps {
+					t.Points = append(t.Points, XY{q.X, q.Y})
+				}
+				pg.Scene.Tilt = t
+			}
+			var marks []Shape
+			for i, q := range pts {
+				role := RoleHit
+				if i >= len(ps) {
+					role = RoleNext
+				}
+				marks = append(marks, Shape{Role: role, Points: []XY{{q.X, q.Y}}})
+				if role == RoleNext {
+					break
+				}
+			}
+			pg.Scene.Shapes = p.scene(v, marks).Shapes
+			return pg
+		},
+	}
+}
+
+// rimHeight is the rim over the floor by the card.
+func (p *Plan) rimHeight() float64 {
+	if r := p.Job.Fixture.AsMade.Rim; r > 0 {
+		return r
+	}
+	return p.Job.Fixture.AsMade.Floor.Depth
+}

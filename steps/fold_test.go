@@ -1,0 +1,328 @@
+package steps
+
+import (
+	"fmt"
+	"reflect"
+	"testing"
+	"time"
+
+	"fliptrue/jobs"
+)
+
+// A toy setup: the same facts as a second side, each from one typed number, so
+// that facts, voids and the way back are tested without any arithmetic.
+func init() {
+	register(Kind{Name: "toy", Goal: "release", After: "stops"})
+	one := func(s *Spec) func(*Plan) *Spec {
+		return func(*Plan) *Spec {
+			c := *s
+			c.Asks = func(v View) []Ask {
+				var asks []Ask
+				for _, f := range c.Makes {
+					asks = append(asks, Ask{Field: f.Thing() + "n", Kind: Count})
+				}
+				if len(asks) == 0 {
+					asks = []Ask{{Field: "n", Kind: Count}}
+				}
+				return asks[:1]
+			}
+			c.Judge = func(v View) Outcome {
+				o := Outcome{Facts: plainFacts(&c)}
+				k := Check{Limit: Limit{ID: "n", Max: 9, Class: Hard}, Count: true, Got: float64(v.Int("n")), Verdict: Pass}
+				if v.Int("n") > 9 {
+					k.Verdict = Fail
+				}
+				o.Checks = []Check{k}
+				return o
+			}
+			return &c
+		}
+	}
+	prev := StepID("")
+	line := func(id StepID, s *Spec) {
+		add(Step{ID: id, Kinds: []string{"toy"}, Follows: prev, Build: one(s)})
+		prev = id
+	}
+	off := func(id, at StepID, s *Spec) {
+		s.At = at
+		add(Step{ID: id, Kinds: []string{"toy"}, Off: true, Build: one(s)})
+	}
+	line("t.mount", &Spec{Makes: []FactID{"identity"}})
+	line("t.square", &Spec{Live: []FactID{"identity"}, Makes: []FactID{"skew"}})
+	line("t.bore", &Spec{Live: []FactID{"identity"}, AsRead: []FactID{"skew", "ball"}, Makes: []FactID{"bore"}, Keys: []string{"part.features"}})
+	line("t.floor", &Spec{Live: []FactID{"identity"}, AsRead: []FactID{"bore"}, Makes: []FactID{"floor"}})
+	line("t.offset", &Spec{Live: []FactID{"skew", "bore", "floor"}, Makes: []FactID{"offset", "echo"}})
+	line("t.seat", &Spec{Live: []FactID{"identity"}, AsRead: []FactID{"floor"}, Makes: []FactID{"seat"}})
+	line("t.clamps", &Spec{Live: []FactID{"seat"}, Makes: []FactID{"clamps"}})
+	line("t.drill", &Spec{AsRead: []FactID{"echo", "clamps"}, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}})
+	line("t.screws", &Spec{Live: []FactID{"seat"}, AsRead: []FactID{"holes", "clamps"}, Makes: []FactID{"screws"}})
+	line("t.unstrap", &Spec{Live: []FactID{"screws"}, Makes: []FactID{"unstrapped"}, Raises: []MishapID{"straps-off"}})
+	line("t.release", &Spec{Live: []FactID{"offset", "echo", "seat", "holes", "screws", "unstrapped"}, Makes: []FactID{"release"}})
+	line("t.stops", &Spec{Live: []FactID{"release"}, Makes: []FactID{"stops"}})
+	off("ball", "t.bore", &Spec{Makes: []FactID{"ball"}, Lifts: []FactID{"bore", "floor"}})
+	off("ball-check", "t.bore", &Spec{Lifts: []FactID{"ball"}})
+	off("datum-check", "t.bore", &Spec{AsRead: []FactID{"ball"}, Lifts: []FactID{"bore", "floor"}})
+	off("edge-check", "t.square", &Spec{Lifts: []FactID{"skew"}})
+	off("seat-check", "t.seat", &Spec{Lifts: []FactID{"seat"}})
+	off("clamp-check", "t.clamps", &Spec{Lifts: []FactID{"clamps"}})
+	off("hole-check", "t.drill", &Spec{Lifts: []FactID{"holes"}})
+	off("screw-check", "t.screws", &Spec{Lifts: []FactID{"screws"}})
+	off("reread", "t.offset", &Spec{Live: []FactID{"offset"}, Makes: []FactID{"echo"}})
+}
+
+func toyPlan(t *testing.T) *Plan {
+	t.Helper()
+	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}, Machine: jobs.Machine{Probe: &jobs.Probe{Radius: 1, Repeat: 0.001, Dof: 30}}}
+	p, err := NewPlan(j, "s", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// toy drives a toy record.
+type toy struct {
+	t  *testing.T
+	p  *Plan
+	l  *Log
+	es []jobs.Event
+}
+
+func newToy(t *testing.T) *toy {
+	y := &toy{t: t, p: toyPlan(t), l: NewLog()}
+	y.put(jobs.Event{Begin: "s"})
+	return y
+}
+
+func (y *toy) put(es ...jobs.Event) {
+	for _, e := range es {
+		e.At = time.Date(2026, 3, 1, 10, 0, len(y.es), 0, time.UTC)
+		y.l.Apply(e)
+		y.es = append(y.es, e)
+	}
+}
+
+// step answers the current step with n.
+func (y *toy) step(n int) StepID {
+	y.t.Helper()
+	st := y.l.State(y.p)
+	es, err := st.Take("keyed", [2]string{st.Cursor.Field, fmt.Sprint(n)})
+	if err != nil {
+		y.t.Fatal(err)
+	}
+	y.put(es...)
+	return st.Cursor.Step
+}
+
+// until walks to the step, not through it.
+func (y *toy) until(id StepID) {
+	y.t.Helper()
+	for i := 0; i < 60; i++ {
+		st := y.l.State(y.p)
+		if st.Cursor.Step == id {
+			return
+		}
+		if st.Ready || st.Cursor.Idle {
+			y.t.Fatalf("walk ended before %s", id)
+		}
+		y.step(1)
+	}
+	y.t.Fatalf("no way to %s", id)
+}
+
+// walk goes on to the release and returns the steps walked.
+func (y *toy) walk() []StepID {
+	y.t.Helper()
+	var out []StepID
+	for i := 0; i < 60; i++ {
+		st := y.l.State(y.p)
+		if st.Ready {
+			es, err := st.Release()
+			if err != nil {
+				y.t.Fatal(err)
+			}
+			y.put(es...)
+			if st = y.l.State(y.p); !st.Released {
+				y.t.Fatal("released, yet not released")
+			}
+			return out
+		}
+		out = append(out, y.step(1))
+	}
+	y.t.Fatalf("the walk does not end: %v", out)
+	return nil
+}
+
+func (y *toy) mishap(id MishapID) { y.put(jobs.Event{Mishap: "s/" + string(id)}) }
+
+func ids(bs []Back) []StepID {
+	var out []StepID
+	for _, b := range bs {
+		out = append(out, b.Step)
+	}
+	return out
+}
+
+func TestWalkFromBeginToRelease(t *testing.T) {
+	y := newToy(t)
+	got := y.walk()
+	want := []StepID{"t.mount", "t.square", "t.bore", "t.floor", "t.offset", "t.seat", "t.clamps", "t.drill", "t.screws", "t.unstrap", "t.release"}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("walked %v, want %v", got, want)
+	}
+	if st := y.l.State(y.p); st.Cursor.Step != "t.stops" {
+		t.Errorf("after the release comes %q, want the stop points", st.Cursor.Step)
+	}
+}
+
+func TestWayBack(t *testing.T) {
+	for _, c := range []struct {
+		at     StepID
+		mishap MishapID
+		want   []StepID
+	}{
+		// a tap takes everything that stands on the fixture; the floor comes with the bore's recheck
+		{"t.screws", "fixture-tapped", []StepID{"t.square", "ball-check", "datum-check", "t.bore", "t.offset", "t.seat", "t.clamps", "hole-check"}},
+		// a bump only asks for rechecks
+		{"t.release", "part-bumped", []StepID{"edge-check", "ball-check", "datum-check", "seat-check", "hole-check", "screw-check"}},
+		{"t.drill", "clamp-moved", []StepID{"seat-check", "t.clamps"}},
+		// the ball comes back by its calibration, and with it what was read with it
+		{"t.drill", "probe-changed", []StepID{"ball"}},
+		{"t.drill", "offset-edited", []StepID{"reread"}},
+		// the probe came out while drilling: nothing later needs it
+		{"t.screws", "probe-refitted", nil},
+		{"t.release", "program-reposted", nil},
+		{"t.offset", "rehomed", []StepID{"datum-check"}},
+		{"t.release", "rehomed", []StepID{"ball-check", "datum-check"}},
+	} {
+		y := newToy(t)
+		y.until(c.at)
+		y.mishap(c.mishap)
+		st := y.l.State(y.p)
+		if got := ids(st.Way); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s at %s: way back %v, want %v", c.mishap, c.at, got, c.want)
+		}
+		y.walk()
+	}
+}
+
+func TestMishapAfterReleaseTakesItBack(t *testing.T) {
+	y := newToy(t)
+	y.walk()
+	y.mishap("part-bumped")
+	st := y.l.State(y.p)
+	if st.Released || st.TakenBack == nil || st.TakenBack.Mishap != "part-bumped" {
+		t.Fatalf("released %v, taken back %+v", st.Released, st.TakenBack)
+	}
+	y.walk()
+}
+
+func TestRereadVoidsWhatRestsOnIt(t *testing.T) {
+	y := newToy(t)
+	y.until("t.seat")
+	y.put(jobs.Event{Read: "s/t.bore/1/n", Value: "2"})
+	st := y.l.State(y.p)
+	if _, ok := st.Fact("offset"); ok {
+		t.Error("the offset stands on a bore that was read again")
+	}
+	if _, ok := st.Fact("bore"); !ok {
+		t.Error("the bore itself fell")
+	}
+	if st.Cursor.Step != "t.offset" {
+		t.Errorf("the walk goes on at %s, want t.offset", st.Cursor.Step)
+	}
+	ss, _ := st.Step("t.bore")
+	if tk, _ := ss.Round.Get("n"); len(tk.Before) != 1 || tk.Before[0] != "1" {
+		t.Errorf("the replaced reading is not visible: %+v", tk)
+	}
+}
+
+func TestFailedRecheckMeansRemake(t *testing.T) {
+	y := newToy(t)
+	y.until("t.clamps")
+	y.mishap("part-bumped")
+	y.until("seat-check")
+	y.step(99)
+	if st := y.l.State(y.p); st.Cursor.Step != "t.seat" {
+		t.Errorf("after a failed recheck the walk goes on at %s, want t.seat", st.Cursor.Step)
+	}
+	y.walk()
+}
+
+func TestJobChangeVoidsWhatWasMeasuredAgainstIt(t *testing.T) {
+	y := newToy(t)
+	y.until("t.seat")
+	y.put(jobs.Event{Plan: "abc", Changed: []string{"job.part.features.hinge bore.0"}})
+	st := y.l.State(y.p)
+	if st.Cursor.Step != "t.bore" {
+		t.Errorf("goes on at %s, want t.bore", st.Cursor.Step)
+	}
+	y.walk()
+}
+
+func TestWaiver(t *testing.T) {
+	y := newToy(t)
+	y.until("t.floor")
+	y.step(12)
+	st := y.l.State(y.p)
+	if !st.Cursor.Decide {
+		t.Fatal("a failed step does not ask for a decision")
+	}
+	if _, err := st.Waive("n", "11", "reason"); err == nil {
+		t.Error("a hard limit was waived without its number")
+	}
+	es, err := st.Waive("n", "12", "it is only a test")
+	if err != nil {
+		t.Fatal(err)
+	}
+	y.put(es...)
+	if st = y.l.State(y.p); len(st.Waivers) != 1 || st.Cursor.Step != "t.offset" {
+		t.Fatalf("waivers %v, at %s", st.Waivers, st.Cursor.Step)
+	}
+	y.put(jobs.Event{Read: "s/t.floor/1/n", Value: "13"})
+	if st = y.l.State(y.p); len(st.Waivers) != 0 || st.Cursor.Step != "t.floor" {
+		t.Errorf("a new reading kept the waiver: %v at %s", st.Waivers, st.Cursor.Step)
+	}
+}
+
+// Any split of the events gives the same State.
+func TestSplits(t *testing.T) {
+	y := newToy(t)
+	y.until("t.screws")
+	y.mishap("fixture-tapped")
+	y.until("t.unstrap")
+	y.mishap("part-bumped")
+	y.walk()
+	y.mishap("left-alone")
+	for k := 0; k <= len(y.es); k++ {
+		l := NewLog()
+		for i, e := range y.es {
+			if i == k || i%7 == k%7 {
+				l.State(y.p)
+			}
+			l.Apply(e)
+		}
+		if got, want := l.State(y.p), Fold(y.p, y.es); !reflect.DeepEqual(got, want) {
+			t.Fatalf("split at %d gives another state", k)
+		}
+	}
+}
+
+func TestTroubles(t *testing.T) {
+	for name, es := range map[string][]jobs.Event{
+		"reading before its round": {{Begin: "s"}, {Read: "s/t.mount/1/n", Value: "1"}},
+		"reading before begin":     {{Read: "s/t.mount/1/n", Value: "1"}},
+		"round out of turn":        {{Begin: "s"}, {Round: "s/t.mount/2"}},
+		"unknown step":             {{Begin: "s"}, {Round: "s/nope/1"}},
+		"unknown mishap":           {{Begin: "s"}, {Mishap: "s/nope"}},
+		"inner mishap declared":    {{Begin: "s"}, {Mishap: "s/straps-off"}},
+		"begun twice":              {{Begin: "s"}, {Begin: "s"}},
+		"no verb":                  {{}},
+		"not a number":             {{Begin: "s"}, {Round: "s/t.mount/1"}, {Read: "s/t.mount/1/n", Value: "one"}},
+		"short address":            {{Begin: "s"}, {Round: "s/t.mount/1"}, {Read: "s/t.mount", Value: "1"}},
+	} {
+		if st := Fold(toyPlan(t), es); len(st.Troubles) == 0 || st.Troubles[0].Hint == "" {
+			t.Errorf("%s: no trouble with a hint: %+v", name, st.Troubles)
+		}
+	}
+}

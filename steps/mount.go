@@ -1,0 +1,59 @@
+package steps
+
+import (
+	"fmt"
+
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "mount", Kinds: []string{secondSide}, Build: mount})
+}
+
+// mount puts the fixture on the table and makes sure that it is the right one, the right way round.
+func mount(p *Plan) *Spec {
+	return &Spec{
+		Title: "mount fixture", AsRead: []FactID{"card"}, Wants: []FactID{"tram"}, Makes: []FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".fixture"},
+		Asks: func(v View) []Ask {
+			asks := []Ask{
+				{Field: "arrow", Label: "the fixture's arrow points", Kind: Choice, Options: []string{"toward you", "away", "left", "right"},
+					What: What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
+					WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
+					Do: []Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at the pivot end, the others finger tight."}}},
+				{Field: "id", Label: "number engraved on it", Kind: Text, What: What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
+					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."},
+			}
+			if p.warm() {
+				asks = append(asks, Ask{Field: "temp", Label: "temperature of the fixture", Kind: Reading, Unit: unit.KTemperature,
+					What: What{By: "thermometer", Of: "fixture"}, Window: around(20, 15, "a shop")})
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			t, ok := v.Num("temp", unit.KTemperature)
+			u := 0.6 // ±1 K as a rectangle
+			if !ok {
+				t, u = 20, 0
+			}
+			o := Outcome{Facts: []Fact{{ID: "identity", Value: []float64{t, u}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
+			if made := p.Job.Fixture.AsMade.Temperature; made != nil && ok {
+				d := t - float64(*made)
+				o.Learned += fmt.Sprintf(" It is %+.1f K against the day it was made.", d)
+				if q := p.fixtureAlpha() * d * 100; d > 2 || d < -2 {
+					o.Notes = append(o.Notes, fmt.Sprintf("100 mm of it has grown by %s; two bores measure that better than a thermometer.", p.len(q)))
+				}
+			}
+			if _, ok := v.Fact("tram"); !ok {
+				o.Notes = append(o.Notes, "Spindle tram is not known: lean and kink of walls are not in the numbers.")
+			}
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "A fixture turned end for end, or another one, spoils everything after it.",
+				Act:     "Mount the fixture and read what is on it.",
+				Read:    "Say what you see, not what should be there.",
+				Caution: "This tool does not see, move or stop the machine. Your hand on feed hold and E-stop. SPINDLE STOPPED before hands go in.",
+				Scene:   p.scene(v, nil)}
+		},
+	}
+}

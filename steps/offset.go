@@ -1,0 +1,268 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "offset", Kinds: []string{secondSide}, Follows: "floor", Build: offset})
+}
+
+// rotates says that the control can turn the program.
+func (p *Plan) rotates() bool {
+	r := p.Job.Machine.Rotation
+	return r != "" && r != "none"
+}
+
+// round takes a value to the readout's step, which is all that a control holds.
+func (p *Plan) round(v float64) float64 {
+	step := p.Job.Machine.Readout
+	if step <= 0 {
+		step = 0.001
+	}
+	n := math.Round(1 / step)
+	if math.Abs(n*step-1) < 1e-9 {
+		return math.Round(v*n) / n
+	}
+	return math.Round(v/step) * step
+}
+
+// computeOffset is the offset from the facts that the step stands on.
+func (p *Plan) computeOffset(get func(FactID) (Fact, bool)) (Fact, []string, bool) {
+	b, ok1 := get("bore")
+	fl, ok2 := get("floor")
+	if !ok1 || !ok2 {
+		return Fact{}, nil, false
+	}
+	v, note := p.partZero()
+	notes := []string{note}
+	f := frame.Fixture{Bore: frame.Vec{X: b.Value[0], Y: b.Value[1]}, V: v, Q: 1}
+	f.Cov[0][0], f.Cov[0][1], f.Cov[1][0], f.Cov[1][1] = b.Cov[0][0], b.Cov[0][1], b.Cov[1][0], b.Cov[1][1]
+	two := len(b.Value) >= 5
+	if two {
+		f.Q, f.Skew = b.Value[3], unit.Angle(b.Value[4])
+		for i := range f.Cov {
+			for k := range f.Cov[i] {
+				f.Cov[i][k] = b.Cov[i][k]
+			}
+		}
+	}
+	if s, ok := get("skew"); ok {
+		f.Skew = unit.Angle(s.Value[0])
+		for i := range f.Cov { // the edge knows nothing of the bores
+			f.Cov[i][2], f.Cov[2][i] = 0, 0
+		}
+		f.Cov[2][2] = s.Cov[0][0]
+	}
+	if !two {
+		if id, ok := get("identity"); ok && p.warm() {
+			f.Q = frame.Growth(p.fixtureAlpha(), machineAlpha, id.Value[0]-float64(*p.Job.Fixture.AsMade.Temperature))
+		}
+	}
+	var at []frame.Vec
+	for _, ft := range p.features() {
+		at = append(at, vec(ft.At))
+	}
+	mid := frame.Middle(at)
+	pl, about := f.Compromise(mid), mid
+	if p.rotates() {
+		pl, about = f.Rotated(), frame.Vec{}
+	}
+	z := fl.Value[0]
+	if p.Setup.Z0 == "finished top" {
+		z += p.Job.Part.Size[2]
+	}
+	value := []float64{p.round(pl.Offset.X), p.round(pl.Offset.Y), p.round(z), float64(pl.Rotation), about.X, about.Y, v.X, v.Y, f.Q, float64(f.Skew), f.Bore.X, f.Bore.Y}
+	cov := make([][]float64, 4)
+	for i := range cov {
+		cov[i] = append([]float64(nil), f.Cov[i][:]...)
+	}
+	return Fact{ID: "offset", Value: value, Cov: cov, Dof: b.Dof}, notes, true
+}
+
+// delivery says how the offset gets into this control.
+func (p *Plan) delivery(f Fact) string {
+	o := readOffset(f)
+	w, _ := frame.ParseWorkOffset(p.Setup.Offset)
+	x, y, z := p.num(o.place.Offset.X), p.num(o.place.Offset.Y), p.num(o.z)
+	switch p.Job.Machine.Delivers {
+	case "g10":
+		dec := 3
+		scale := 1.0
+		if p.Job.Unit == unit.Imperial {
+			dec, scale = 4, float64(unit.Inch)
+		}
+		line, err := frame.G10(w, dec, frame.Word{Axis: 'X', Value: o.place.Offset.X / scale}, frame.Word{Axis: 'Y', Value: o.place.Offset.Y / scale}, frame.Word{Axis: 'Z', Value: o.z / scale})
+		if err == nil {
+			return "In manual entry type: " + line
+		}
+	case "g92", "readout":
+		b := o.fix.BoreAt(o.place)
+		return fmt.Sprintf("Stand over the bore as probed and set X to %s, Y to %s.", unit.Signed(b.X, unit.KLength, p.Job.Unit, 0), unit.Signed(b.Y, unit.KLength, p.Job.Unit, 0))
+	}
+	return fmt.Sprintf("Key into %s: X %s  Y %s  Z %s", p.Setup.Offset, x, y, z)
+}
+
+// echoAsks read the whole offset back from the control's page in one form, blind.
+func (p *Plan) echoAsks(f Fact) []Ask {
+	o := readOffset(f)
+	want := [3]float64{o.place.Offset.X, o.place.Offset.Y, o.z}
+	b := o.fix.BoreAt(o.place)
+	if p.Job.Machine.Delivers == "g92" || p.Job.Machine.Delivers == "readout" {
+		want[0], want[1] = b.X, b.Y
+	}
+	var asks []Ask
+	for i, ax := range []string{"x", "y", "z"} {
+		w := around(want[i], p.keyed()/2*1.001, "what was to be keyed in")
+		w.Slips = unit.SlipContext{Step: p.Job.Machine.Readout}
+		if i < 2 {
+			w.Slips.Other = &want[1-i]
+		}
+		a := Ask{Field: ax, Label: p.Setup.Offset + " " + strings.ToUpper(ax) + " on the control's page", Kind: Echo, Unit: unit.KLength, Form: "page", Blind: true,
+			What: What{By: "control", Of: "offset", Axis: ax}, Window: w}
+		a.Do = []Act{{Do: "key", Of: "offset", Dir: ax, Amount: want[i]}}
+		asks = append(asks, a)
+	}
+	asks[0].Do[0].Words = p.delivery(f) + ". Then read all of it back from the control's own page, not from here."
+	if p.rotates() {
+		deg := o.place.Rotation
+		asks = append(asks, Ask{Field: "rotation", Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: Echo, Unit: unit.KAngle, Form: "page", Blind: true,
+			What: What{By: "control", Of: "offset", Axis: "rotation"}, Window: around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
+			Do: []Act{{Do: "key", Of: "offset", Dir: "rotation", Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
+	}
+	asks = append(asks, Ask{Field: "z0", Label: "Z0 of side 2 is", Kind: Choice, Options: []string{"floor", "finished top"}, Form: "page",
+		What: What{By: "control", Of: "offset", Axis: "z0"}, Want: p.Setup.Z0, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
+	return asks
+}
+
+// keyed is the last digit that a control's page shows.
+func (p *Plan) keyed() float64 {
+	if s := p.Job.Machine.Readout; s > 0 {
+		return s
+	}
+	return 0.001
+}
+
+// echoChecks hold what was read back against what was to be keyed in.
+func (p *Plan) echoChecks(v View, f Fact, o *Outcome) {
+	for _, a := range p.echoAsks(f) {
+		if a.Kind != Echo {
+			continue
+		}
+		got, ok := v.Num(a.Field, a.Unit)
+		if !ok {
+			continue
+		}
+		c := Check{Limit: Limit{ID: "echo." + a.Field, Why: "the control must hold what was computed", Class: Never, Unit: a.Unit, Max: a.Window.Half}, Got: math.Abs(got - a.Window.Want), Verdict: Pass}
+		if c.Got > a.Window.Half {
+			c.Verdict = Fail
+			c.Words = a.Label + " is not what was computed."
+			ctx := a.Window.Slips
+			ctx.Text, ctx.Kind, ctx.System = v.Text(a.Field), a.Unit, p.Job.Unit
+			for _, s := range unit.Slips(got, unit.Window{Want: a.Window.Want, Half: a.Window.Half}, ctx) {
+				c.Words += " It " + s.Words + "."
+				o.Named = "offset-slip"
+				break
+			}
+			if o.Named == "" {
+				o.Named = "offset-slip"
+			}
+			act := a.Do[0]
+			act.Words = "Key it in again and read the page once more. " + act.Words
+			o.Next = append(o.Next, act, Act{Do: "again", Of: a.Field})
+		}
+		o.Checks = append(o.Checks, c)
+	}
+}
+
+// offset computes the work offset, has it keyed in and read back blind.
+func offset(p *Plan) *Spec {
+	live := []FactID{"bore", "floor"}
+	if p.Job.Fixture.AsMade.Edge != nil {
+		live = append([]FactID{"skew"}, live...)
+	}
+	return &Spec{
+		Title: "work offset", Live: live, AsRead: []FactID{"identity"}, Makes: []FactID{"offset", "echo"},
+		Keys: []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
+		Pause: &Pause{Heading: "WHAT THE CONTROL WILL BELIEVE", Lost: "Nothing is cut yet, but every later move follows these numbers.",
+			Ask: func(View) Ask {
+				return Ask{Label: "work offset selected on the control", Kind: Text, What: What{By: "control", Of: "offset-word"}, Want: p.Setup.Offset,
+					WantWhy: "The numbers would go into another offset.", Hint: "Select " + p.Setup.Offset + " and say so."}
+			}},
+		Asks: func(v View) []Ask {
+			f, _, ok := p.computeOffset(v.Fact)
+			if !ok {
+				return nil
+			}
+			return p.echoAsks(f)
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			f, notes, ok := p.computeOffset(v.Fact)
+			if !ok {
+				return o
+			}
+			o.Notes = notes
+			get := func(id FactID) (Fact, bool) {
+				if id == "offset" {
+					return f, true
+				}
+				return v.Fact(id)
+			}
+			fs := p.register(get, false)
+			i, ax, val, g := worstFeature(fs)
+			c := Judged(p.Limit("offset.register"), val, g)
+			if len(fs) > 0 {
+				c.Largest = fs[i].Largest[ax]
+				c.Words = fmt.Sprintf("Worst at %s along %s; the largest line is %s with %.0f %% of the variance.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]), c.Largest, 100*fs[i].Share[ax])
+			}
+			if c.Verdict == Fail {
+				o.Next = append(o.Next, Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most here. Then bore and floor anew."})
+			} else if c.Verdict == NotProven {
+				o.Next = append(o.Next, Act{Do: "again", Of: "x", Words: c.Words + " Take more hits, a second bore, or waive with the number."})
+			}
+			p.echoChecks(v, f, &o)
+			o.Checks = append(o.Checks, c)
+			op := readOffset(f)
+			o.Lines = append(o.Lines,
+				Row{Label: p.Setup.Offset + " X", Value: op.place.Offset.X, Unit: unit.KLength, Signed: true, Big: true},
+				Row{Label: p.Setup.Offset + " Y", Value: op.place.Offset.Y, Unit: unit.KLength, Signed: true, Big: true},
+				Row{Label: p.Setup.Offset + " Z", Value: op.z, Unit: unit.KLength, Signed: true, Big: true})
+			for _, fe := range fs {
+				for a, name := range []string{"X", "Y"} {
+					o.Lines = append(o.Lines, Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a], Unit: unit.KLength, Signed: true})
+				}
+			}
+			o.Facts = []Fact{f, {ID: "echo"}}
+			o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.len(val), p.len(val+g))
+			return o
+		},
+		Page: func(v View) Page {
+			pg := Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
+				Act:     "Key the offset into the control, then read it back from the control's page.",
+				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
+				Caution: "Then jog to W X0 Y0 Z+10, feed hold in hand: the tool must stand over the part zero."}
+			if f, _, ok := p.computeOffset(v.Fact); ok {
+				get := func(id FactID) (Fact, bool) {
+					if id == "offset" {
+						return f, true
+					}
+					return v.Fact(id)
+				}
+				for _, fe := range p.register(get, false) {
+					for a, l := range fe.Lines {
+						_ = a
+						_ = l
+					}
+				}
+			}
+			pg.Scene = p.scene(v, nil)
+			return pg
+		},
+	}
+}

@@ -1,0 +1,253 @@
+package steps
+
+import (
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+)
+
+// FeatureError is what is known of the register at one feature, per axis, in the
+// second side's part coordinates: where the part's feature stands minus where the
+// tool will cut.
+type FeatureError struct {
+	Name    string
+	At      XY
+	Error   [2]float64 // known and signed
+	Kink    [2]float64 // further known mismatch of unknown sign: lean of the spindle after the flip
+	U       [2]float64 // half-width of the 95 % interval
+	Guard   [2]float64 // one-sided 95 %
+	Lines   [2][]budget.Line
+	Largest [2]string
+	Share   [2]float64
+}
+
+// Half-widths that neither job nor cards give (common practice, from memory); labelled assumed.
+const (
+	assumedPickup  = 0.005        // side-1 pickup, mm
+	assumedCutter  = 0.006        // cutter size and deflection, per side
+	assumedProbe   = 0.003        // what is left of the probe's bias
+	assumedContact = 0.005        // what a wall contact leaves
+	woodMoisture   = 0.0035 * 0.2 // tangential change per percent (maple, USDA Wood Handbook, verified copy) times 0.2 percent
+	stabilised     = 0.2          // share of that left in stabilised wood (estimate)
+)
+
+// offsetParts are the components of the fact "offset".
+type offsetParts struct {
+	place frame.Placement
+	z     float64
+	about frame.Vec // where the placement is exact
+	fix   frame.Fixture
+	heat  bool // scale by temperature, not by two bores
+}
+
+func readOffset(f Fact) (o offsetParts) {
+	v := f.Value
+	o.place = frame.Placement{Offset: frame.Vec{X: v[0], Y: v[1]}, Rotation: unit.Angle(v[3])}
+	o.z = v[2]
+	o.about = frame.Vec{X: v[4], Y: v[5]}
+	o.fix = frame.Fixture{V: frame.Vec{X: v[6], Y: v[7]}, Q: v[8], Skew: unit.Angle(v[9]), Bore: frame.Vec{X: v[10], Y: v[11]}}
+	for i := range o.fix.Cov {
+		for k := range o.fix.Cov[i] {
+			o.fix.Cov[i][k] = f.Cov[i][k]
+		}
+	}
+	o.heat = f.Cov[3][3] == 0
+	return o
+}
+
+// register is the error and its uncertainty at every listed feature. With all false
+// only the lines of machine and fixture count: the part is not in yet. It is nil
+// while there is no offset.
+func (p *Plan) register(get func(FactID) (Fact, bool), all bool) []FeatureError {
+	of, ok := get("offset")
+	if !ok || len(of.Value) < 12 {
+		return nil
+	}
+	o := readOffset(of)
+	var move frame.Motion
+	var moveCov [3][3]float64
+	shift, shifted := get("shift")
+	if all && shifted && len(shift.Value) >= 3 {
+		move = frame.Motion{Shift: frame.Vec{X: shift.Value[0], Y: shift.Value[1]}, Turn: unit.Angle(shift.Value[2])}
+		for i := range moveCov {
+			for k := range moveCov[i] {
+				if len(shift.Cov) == 3 {
+					moveCov[i][k] = shift.Cov[i][k]
+				}
+			}
+		}
+	} else {
+		shifted = false
+	}
+	temp, _ := get("identity")
+	var out []FeatureError
+	for _, ft := range p.features() {
+		q := vec(ft.At)
+		fe := FeatureError{Name: ft.Name, At: XY{q.X, q.Y}}
+		e := o.fix.Error(o.place, q)
+		if shifted {
+			e = e.Add(move.Move(q))
+		}
+		fe.Error = [2]float64{e.X, e.Y}
+		for axis := range fe.Lines {
+			ls := p.fixtureLines(o, of.Dof, temp, q, axis)
+			if all {
+				ls = append(ls, p.partLines(q, axis)...)
+				if shifted {
+					c := move.CovAt(q, moveCov)
+					ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), shift.Dof))
+				}
+				ls = append(ls, p.driftLines(get)...)
+				fe.Kink[axis] = p.kink(get, axis)
+			}
+			r := budget.Combine(ls)
+			fe.Lines[axis], fe.U[axis], fe.Guard[axis] = ls, r.U, r.Guard
+			fe.Largest[axis], fe.Share[axis] = r.Largest.Name, r.Share
+		}
+		out = append(out, fe)
+	}
+	return out
+}
+
+// features are the job's, or the part's four corners when it lists none.
+func (p *Plan) features() []jobsFeature {
+	if fs := p.Job.Part.Features; len(fs) > 0 {
+		return fs
+	}
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	return []jobsFeature{feature("near left corner", 0, 0), feature("near right corner", w, 0), feature("far right corner", w, h), feature("far left corner", 0, h)}
+}
+
+func axisOf(v frame.Vec, axis int) float64 {
+	if axis == 0 {
+		return v.X
+	}
+	return v.Y
+}
+
+// fixtureLines are those of machine, probe and fixture at a feature on one axis.
+func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, axis int) []budget.Line {
+	m := &p.Job.Machine
+	j := o.fix.Jacobian(q)[axis]
+	c := o.fix.Cov
+	var ls []budget.Line
+	if c[0][2] == 0 && c[1][2] == 0 && c[0][3] == 0 && c[1][3] == 0 && c[2][3] == 0 {
+		ls = append(ls, budget.N("bore", math.Sqrt(c[axis][axis]), dof), budget.N("skew", math.Abs(j[2])*math.Sqrt(c[2][2]), math.Inf(1)))
+		if c[3][3] > 0 {
+			ls = append(ls, budget.N("scale", math.Abs(j[3])*math.Sqrt(c[3][3]), math.Inf(1)))
+		}
+	} else { // bore, skew and scale hang together: one line holds them
+		at := o.fix.CovAt(q)
+		ls = append(ls, budget.N("bore, skew and scale", math.Sqrt(at[axis][axis]), dof))
+	}
+	ls = append(ls, budget.R("machine", m.Backlash), budget.R("probe", assumedProbe).AsAssumed())
+	reach := math.Abs(axisOf(o.fix.V.Add(q), axis))
+	if a := math.Abs(p.fixtureAlpha() - machineAlpha); o.heat && p.fixtureAlpha() > 0 {
+		ls = append(ls, budget.R("heat", a*reach*1)) // ±1 K
+		if len(temp.Value) > 0 && p.Job.Fixture.AsMade.Temperature != nil && p.warm() {
+			d := math.Abs(temp.Value[0] - float64(*p.Job.Fixture.AsMade.Temperature))
+			// a bolted plate does not grow freely: half of the correction is in doubt
+			ls = append(ls, budget.N("growth by one bore", 0.5*a*d*reach, math.Inf(1)))
+		}
+	}
+	if axis == 0 {
+		sq := budget.R("squareness", 2*float64(m.Squareness)*math.Abs(q.Y-p.Job.Part.Size[1]/2))
+		if !m.SquareMeasured {
+			sq = sq.AsAssumed()
+		}
+		ls = append(ls, sq)
+	}
+	return ls
+}
+
+// partLines are those of side 1, of the part in its pocket and of the cutter.
+func (p *Plan) partLines(q frame.Vec, axis int) []budget.Line {
+	m := &p.Job.Machine
+	ls := []budget.Line{budget.R("side-1 pickup", p.given("pickup", assumedPickup)), budget.R("machine, side 1", m.Backlash), budget.R("cutter", assumedCutter).AsAssumed()}
+	if _, ok := p.Job.Part.Given["pickup"]; !ok {
+		ls[0] = ls[0].AsAssumed()
+	}
+	lever := math.Abs(axisOf(q, axis) - axisOf(p.held(), axis))
+	if soft(p.Job.Part.Material) && isWood(p.Job.Part.Material) {
+		w := woodMoisture
+		if isStabilised(p.Job.Part.Material) {
+			w *= stabilised
+		}
+		ls = append(ls, budget.R("moisture", w*lever).AsAssumed())
+	}
+	if p.Setup.Floating || len(p.Setup.Against) < 2 {
+		ls = append(ls, budget.R("clearance", p.Job.Fixture.Pocket.Clearance))
+	} else {
+		ls = append(ls, budget.R("wall contact", assumedContact).AsAssumed())
+	}
+	return ls
+}
+
+// held is the place on the part that its walls hold: the datum corner, or the middle.
+func (p *Plan) held() frame.Vec {
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	c := frame.Vec{X: w / 2, Y: h / 2}
+	if p.Setup.Floating {
+		return c
+	}
+	for _, s := range p.Setup.Against {
+		switch s {
+		case "left":
+			c.X = 0
+		case "right":
+			c.X = w
+		case "toward":
+			c.Y = 0
+		case "away":
+			c.Y = h
+		}
+	}
+	return c
+}
+
+// driftLines carry what rechecks found within their limits.
+func (p *Plan) driftLines(get func(FactID) (Fact, bool)) []budget.Line {
+	if f, ok := get("drift"); ok && len(f.Value) > 0 {
+		return []budget.Line{budget.R("found at a recheck", math.Abs(f.Value[0]))}
+	}
+	return nil
+}
+
+// kink is the step that the spindle's lean leaves after the flip: along the flip
+// axis it doubles, across it cancels.
+func (p *Plan) kink(get func(FactID) (Fact, bool), axis int) float64 {
+	t, ok := get("tram")
+	if !ok || len(t.Value) < 2 {
+		return 0
+	}
+	if (p.Setup.Flip == "x") == (axis == 0) {
+		return 2 * math.Abs(t.Value[axis]) * p.Job.Part.Size[2]
+	}
+	return 0
+}
+
+func (p *Plan) given(key string, otherwise float64) float64 {
+	if g, ok := p.Job.Part.Given[key]; ok && g.Value > 0 {
+		return g.Value
+	}
+	return otherwise
+}
+
+// Register is what is known of the register now, side-1, side-2 and shift lines included; nil while there is no offset.
+func (st *State) Register() []FeatureError { return st.plan.register(st.Fact, true) }
+
+// worstFeature is the largest |error| + kink + guard over features and axes.
+func worstFeature(fs []FeatureError) (i, axis int, value, guard float64) {
+	best := math.Inf(-1)
+	for k, f := range fs {
+		for a := range f.Error {
+			v := math.Abs(f.Error[a]) + f.Kink[a]
+			if s := v + f.Guard[a]; s > best {
+				best, i, axis, value, guard = s, k, a, v, f.Guard[a]
+			}
+		}
+	}
+	return
+}

@@ -1,0 +1,141 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// secondSide is the kind of setup in which the turned part drops into its fixture.
+const secondSide = "second-side"
+
+func init() { register(Kind{Name: secondSide, Goal: "release", After: "stops"}) }
+
+// Expansion per kelvin of fixture and machine materials: published typical values.
+// Acrylic: 72e-6 in three data sheets; 6061 and steel: Aluminum Association and A36, all verified copies.
+var expansion = []struct {
+	word  string
+	alpha float64
+}{
+	{"acrylic", 70e-6}, {"polycarbonate", 68e-6}, {"epoxy", 60e-6}, {"alumin", 23.6e-6}, {"6061", 23.6e-6}, {"brass", 20e-6},
+	{"steel", 11.7e-6}, {"iron", 12.1e-6}, {"walnut", 40e-6}, {"maple", 40e-6}, {"wood", 40e-6},
+}
+
+// machineAlpha is steel's: what a machine's own scales grow by.
+const machineAlpha = 11.7e-6
+
+// alphaOf is the expansion of a material by its name, 0 when it is not known.
+func alphaOf(material string) float64 {
+	m := strings.ToLower(material)
+	for _, e := range expansion {
+		if strings.Contains(m, e.word) {
+			return e.alpha
+		}
+	}
+	return 0
+}
+
+// soft says that a material is a plastic or a wood, whose temperature matters at 2 K.
+func soft(material string) bool { return alphaOf(material) > 25e-6 }
+
+// warm says that the fixture's temperature is asked.
+func (p *Plan) warm() bool {
+	return p.Job.Fixture.AsMade.Temperature != nil && (soft(p.Job.Fixture.Material) || soft(p.Job.Part.Material))
+}
+
+func (p *Plan) fixtureAlpha() float64 {
+	if a := p.Job.Fixture.Alpha; a > 0 {
+		return a
+	}
+	return alphaOf(p.Job.Fixture.Material)
+}
+
+// side is the direction a card's edge faces.
+func (p *Plan) edgeFaces() string {
+	switch p.Job.Fixture.AsMade.Edge.Side {
+	case "front":
+		return "TOWARD YOU"
+	case "rear":
+		return "AWAY"
+	}
+	return strings.ToUpper(p.Job.Fixture.AsMade.Edge.Side)
+}
+
+// vec and at turn a job's point into calc's and back.
+func vec(p jobs.Point) frame.Vec { return frame.Vec{X: p.X, Y: p.Y} }
+
+// partZero is v: from bore 1 to the part zero, the part against its walls, as made (see frame.Against).
+func (p *Plan) partZero() (v frame.Vec, note string) {
+	mid := vec(p.Job.Fixture.AsMade.PartZero)
+	a := p.Setup.Against
+	if p.Setup.Floating || len(a) < 2 {
+		return mid, "floating in its pocket: the clearance counts as uncertainty"
+	}
+	w1, err1 := frame.ParseWall(a[0])
+	w2, err2 := frame.ParseWall(a[1])
+	if err1 != nil || err2 != nil {
+		return mid, "no two walls named: the clearance counts as uncertainty"
+	}
+	v, err := frame.Against(mid, p.Job.Fixture.Pocket.Clearance, w1, w2)
+	if err != nil {
+		return mid, err.Error()
+	}
+	return v, fmt.Sprintf("against %s and %s: pocket clearance %s added toward them", strings.ToUpper(a[0]), strings.ToUpper(a[1]),
+		p.len(p.Job.Fixture.Pocket.Clearance))
+}
+
+// len prints a length with its unit; num without; slope, ang and torque likewise with theirs.
+func (p *Plan) len(v float64) string { return unit.Show(v, unit.KLength, p.Job.Unit, 0) }
+func (p *Plan) num(v float64) string { return unit.Format(v, unit.KLength, p.Job.Unit, 0) }
+func (p *Plan) slope(v float64) string {
+	return unit.Show(v, unit.KSlope, p.Job.Unit, 0)
+}
+
+// place writes a place for What: trimmed to a micrometre.
+func place(v float64) string {
+	s := fmt.Sprintf("%.3f", v)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" || s == "" {
+		return "0"
+	}
+	return s
+}
+
+// around gives a window about a prediction.
+func around(want, half float64, why string) *Window { return &Window{Want: want, Half: half, Why: why} }
+
+// travelWindow is where a machine coordinate can be at all.
+func (p *Plan) travelWindow(axis string) *Window {
+	t, ok := p.Job.Machine.Travel[axis]
+	if !ok {
+		return nil
+	}
+	return around((t[0]+t[1])/2, math.Abs(t[1]-t[0])/2+1, "the machine's travel")
+}
+
+// outlineBox is the box about an outline.
+func outlineBox(o jobs.Outline) (lo, hi frame.Vec) {
+	if len(o) == 0 {
+		return
+	}
+	lo, hi = vec(o[0]), vec(o[0])
+	for _, q := range o[1:] {
+		lo.X, lo.Y = math.Min(lo.X, q.X), math.Min(lo.Y, q.Y)
+		hi.X, hi.Y = math.Max(hi.X, q.X), math.Max(hi.Y, q.Y)
+	}
+	return
+}
+
+// rim are the fixture's Z witness points, on the card or beside the pocket.
+func (p *Plan) rim() []jobs.Point {
+	if r := p.Job.Fixture.Witness.Rim; len(r) >= 2 {
+		return r[:2]
+	}
+	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+	y := (lo.Y + hi.Y) / 2
+	return []jobs.Point{{X: lo.X - 6, Y: y}, {X: hi.X + 6, Y: y}}
+}
