@@ -2,7 +2,8 @@ package clearance
 
 import "math"
 
-// Arc is a move of the tip on a circle in plan, Z changing evenly with the angle.
+// Arc is a move of the tip on a circle in plan, Z changing evenly with the angle. An arc in
+// another plane is no Arc here: judge the box it spans with Field.Rapid.
 type Arc struct {
 	Centre       Point
 	R            float64

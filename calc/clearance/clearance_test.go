@@ -405,3 +405,138 @@ func TestArcBetween(t *testing.T) {
 	full := ArcBetween(Point3{5, 0, 0}, Point3{5, 0, 0}, Point{0, 0}, true)
 	near(t, "full circle", full.Sweep, 2*math.Pi, 1e-12)
 }
+
+func TestDiscHoldsItsCircle(t *testing.T) {
+	d := must[Outline](t)(Disc(Point{3, -2}, 5))
+	for i := range 1000 {
+		s, c := math.Sincos(float64(i))
+		if d.Signed(Point{3 + 5*c, -2 + 5*s}) > 1e-9 {
+			t.Fatal("the circle leaves its outline")
+		}
+		if e := d.Distance(Point{3 + 5*1.009*c, -2 + 5*1.009*s}); e == 0 {
+			t.Fatal("the outline stands out by more than 0.9 %")
+		}
+	}
+	if _, err := Disc(Point{}, 0); err == nil {
+		t.Error("a disc without radius")
+	}
+}
+
+func TestSweepsAreTheirShapes(t *testing.T) {
+	f := must[*Field](t)(NewField(Usual, Obstacle{"jaw", must[Outline](t)(Rectangle(0, 0, 10, 10)), 20}))
+	tool := mill(t, 20)
+	for _, c := range []struct {
+		over []Point
+		want Approach
+	}{
+		{[]Point{{14, 5}}, f.Point(&tool, Point3{14, 5, -1}, Nothing())},
+		{[]Point{{14, 5}, {14, 5}}, f.Point(&tool, Point3{14, 5, -1}, Nothing())},
+		{[]Point{{14, 5}, {20, 30}}, f.Line(&tool, Point3{14, 5, -1}, Point3{20, 30, -1}, Nothing())},
+		{[]Point{{14, 5}, {20, 5}, {20, 30}}, f.Region(&tool, must[Outline](t)(NewOutline([]Point{{14, 5}, {20, 5}, {20, 30}})), -1, Nothing())},
+	} {
+		s := must[Sweep](t)(NewSweep("s", tool, -1, c.over...))
+		got := f.Sweep(&s, Nothing())
+		if math.Abs(got.Short()-c.want.Short()) > 1e-12 || got.Part != c.want.Part {
+			t.Errorf("%v: %+v, want %+v", c.over, got, c.want)
+		}
+	}
+	// A region round the obstacle: distance 0, and the place is inside the region.
+	s := must[Sweep](t)(NewSweep("s", tool, -1, Point{-50, -50}, Point{50, -50}, Point{50, 50}, Point{-50, 50}))
+	if a := f.Sweep(&s, Nothing()); a.Distance != 0 || a.At.plan() != (Point{0, 0}) {
+		t.Errorf("%+v", a)
+	}
+}
+
+func TestBadInput(t *testing.T) {
+	good := Dims{Dia: 3, Flute: 10, Shank: 6, Stickout: 20, Holder: 24}
+	for name, edit := range map[string]func(*Dims){
+		"no diameter":         func(d *Dims) { d.Dia = 0 },
+		"negative holder":     func(d *Dims) { d.Holder = -1 },
+		"NaN":                 func(d *Dims) { d.Shank = math.NaN() },
+		"flute past holder":   func(d *Dims) { d.Flute = 30 },
+		"neck without length": func(d *Dims) { d.Neck = 2.8 },
+		"neck below flutes":   func(d *Dims) { d.Neck, d.Necked = 2.8, 5 },
+	} {
+		d := good
+		edit(&d)
+		if _, err := NewTool("t", d); err == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+	good.Neck, good.Necked = 2.8, 15
+	tool := must[Tool](t)(NewTool("t", good))
+	if p := tool.Parts(); len(p) != 4 || p[1] != (Cylinder{"neck", 1.4, 10}) || p[2] != (Cylinder{"shank", 3, 15}) || p[3] != (Cylinder{"holder", 12, 20}) {
+		t.Errorf("%+v", p)
+	}
+	if _, err := NewSweep("s", Tool{}, 0, Point{}); err == nil {
+		t.Error("a sweep without a tool")
+	}
+	if _, err := NewSweep("s", tool, 0); err == nil {
+		t.Error("a sweep without a place")
+	}
+	if _, err := NewSweep("s", tool, math.NaN(), Point{}); err == nil {
+		t.Error("a sweep without a height")
+	}
+	if _, err := NewSweep("s", tool, 0, Point{math.Inf(1), 0}); err == nil {
+		t.Error("a sweep at infinity")
+	}
+	if _, err := NewSweep("s", tool, 0, Point{0, 0}, Point{1, 1}, Point{2, 2}); err == nil {
+		t.Error("a region without area")
+	}
+	if _, err := NewField(Margins{-1, 2}); err == nil {
+		t.Error("a negative margin")
+	}
+	if _, err := NewField(Usual, Obstacle{Name: "x"}); err == nil {
+		t.Error("an obstacle without an outline")
+	}
+}
+
+func TestCommon(t *testing.T) {
+	part := must[Outline](t)(Rectangle(0, 0, 96, 64))
+	clamp := must[Outline](t)(Rectangle(-50, 26, 8, 38))
+	c, ok := Common(clamp, part)
+	if !ok || c.Area() != 96 || c.Centroid() != (Point{4, 32}) {
+		t.Errorf("%v %v %v", c, ok, c.Centroid())
+	}
+	if _, ok := Common(must[Outline](t)(Rectangle(-50, 26, 0, 38)), part); ok {
+		t.Error("outlines that touch share area")
+	}
+	support := []Outline{must[Outline](t)(Rectangle(0, 12, 12, 52))}
+	near(t, "footing of a 3 mm pad", Footing(c.Centroid(), 3, support), 1, 1e-12)
+	near(t, "overhang", Footing(Point{11, 32}, 3, support), -2, 1e-12)
+	if !math.IsInf(Footing(Point{}, 0, nil), -1) {
+		t.Error("footing without support")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anOutline(t, "a"), anOutline(t, "b")
+		c, ok := Common(a, b)
+		// Count on a grid, each cell by its middle.
+		const h = 0.5
+		var count float64
+		for x := -20.0; x < 20; x += h {
+			for y := -20.0; y < 20; y += h {
+				p := Point{x + h/2, y + h/2}
+				if a.Signed(p) <= 0 && b.Signed(p) <= 0 {
+					count += h * h
+				}
+			}
+		}
+		if !ok {
+			if count > 0 {
+				t.Fatalf("no common area, the grid counts %g", count)
+			}
+			return
+		}
+		rim := 0.0
+		for i, p := range c.p {
+			q := c.p[(i+1)%len(c.p)]
+			rim += math.Hypot(q.X-p.X, q.Y-p.Y)
+		}
+		if math.Abs(count-c.Area()) > rim*h {
+			t.Fatalf("area %g, grid %g", c.Area(), count)
+		}
+		if m := c.Centroid(); c.Area() > 1e-6 && (a.Signed(m) > 1e-6 || b.Signed(m) > 1e-6) {
+			t.Fatalf("centroid %v outside", m)
+		}
+	})
+}

@@ -87,11 +87,7 @@ func (c Clamp) Move(m Margins, sweeps []Sweep, others []Obstacle, table *Outline
 		root.MaxX, root.MaxY = math.Max(root.MaxX, o.box.MaxX), math.Max(root.MaxY, o.box.MaxY)
 	}
 	stand := func(t Point) float64 {
-		best := math.Inf(-1)
-		for _, o := range support {
-			best = math.Max(best, -signed(o.p, Point{c.Tip.X + t.X, c.Tip.Y + t.Y})-c.Pad)
-		}
-		return best
+		return Footing(Point{c.Tip.X + t.X, c.Tip.Y + t.Y}, c.Pad, support)
 	}
 	room := func(t Point) float64 {
 		r := math.Inf(1)
