@@ -265,3 +265,17 @@ func TestUnheld(t *testing.T) {
 	near(t, "away from both", Unheld([2]float64{1, -1}, left, away), 1, 1e-12)
 	near(t, "into one, away from the other", Unheld([2]float64{-1, -1}, left, away), math.Sqrt(0.5), 1e-12)
 }
+
+func TestShearFromATest(t *testing.T) {
+	r, err := ShearFromTest(m2(t), 4, 240.9006063221193, 0.25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "shear from the strip torque", r.Nominal, 35, 1e-9)
+	if r.Flag != Given || r.Valid("shear") != nil {
+		t.Errorf("%+v", r)
+	}
+	if _, err := ShearFromTest(m2(t), 0, 240, 0.25); err == nil {
+		t.Error("no engaged thread was taken")
+	}
+}

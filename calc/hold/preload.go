@@ -176,3 +176,14 @@ func WorkTorque(computed, stripped unit.Torque) (unit.Torque, error) {
 	}
 	return min(computed, stripped/4), nil
 }
+
+// ShearFromTest is the shear strength shown by a sacrificial thread that stripped at the
+// given torque: T/(K d) over the sheared area. Used with the same K again the error of K
+// cancels in the torque. It replaces an estimated range.
+func ShearFromTest(t Thread, engaged unit.Length, stripped unit.Torque, k float64) (Range, error) {
+	if err := positive("thread diameter", float64(t.D), "engaged thread", float64(engaged), "torque that stripped the test thread", float64(stripped), "torque coefficient", k); err != nil {
+		return Range{}, err
+	}
+	f := float64(ForceFrom(stripped, k, t.D))
+	return Exactly(f/(t.NutShear()*float64(engaged)), fmt.Sprintf("sacrificial thread of %g mm stripped at %g N mm", float64(engaged), float64(stripped))), nil
+}
