@@ -171,6 +171,9 @@ func (f *Field) area(t *Tool, p []Point, z float64, best Approach) Approach {
 
 // closest is a place of the area p that comes nearest to the obstacle q.
 func closest(p, q []Point, z float64) Point3 {
+	if signed(p, q[0]) <= 0 { // the obstacle stands in the area, at least with this corner
+		return Point3{q[0].X, q[0].Y, z}
+	}
 	best, at := math.Inf(1), p[0]
 	a := p[len(p)-1]
 	for _, b := range p {
@@ -179,10 +182,7 @@ func closest(p, q []Point, z float64) Point3 {
 		}
 		a = b
 	}
-	if best > 0 || signed(p, q[0]) >= 0 {
-		return Point3{at.X, at.Y, z}
-	}
-	return Point3{q[0].X, q[0].Y, z} // the obstacle stands inside the area
+	return Point3{at.X, at.Y, z}
 }
 
 // near tells whether the obstacle can give an approach worse than best: by its box, and
