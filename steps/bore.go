@@ -9,7 +9,6 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
 )
 
 func init() {
@@ -344,5 +343,3 @@ func (p *Plan) agree(v View, o *Outcome, skew2 float64, cov frame.Cov4, l float6
 	}
 	o.Checks = append(o.Checks, c)
 }
-
-var _ = jobs.Point{}

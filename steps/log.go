@@ -75,14 +75,11 @@ func (l *Log) Apply(e jobs.Event) {
 	l.n++
 	switch {
 	case e.Begin != "":
-		s, ok := l.setups[e.Begin]
-		if ok {
+		if _, ok := l.setups[e.Begin]; ok {
 			l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
 			return
 		}
-		s = &setupLog{begun: l.n, beganAt: e.At, by: e.By, cards: e.Cards, rounds: map[StepID][]*Round{}}
-		l.setups[e.Begin] = s
-		s.lastAt = e.At
+		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, cards: e.Cards, rounds: map[StepID][]*Round{}}
 	case e.Round != "":
 		if s, a, ok := l.address(e.Round, 3); ok {
 			step := StepID(a[1])

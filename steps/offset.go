@@ -247,20 +247,6 @@ func offset(p *Plan) *Spec {
 				Act:     "Key the offset into the control, then read it back from the control's page.",
 				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
 				Caution: "Then jog to W X0 Y0 Z+10, feed hold in hand: the tool must stand over the part zero."}
-			if f, _, ok := p.computeOffset(v.Fact); ok {
-				get := func(id FactID) (Fact, bool) {
-					if id == "offset" {
-						return f, true
-					}
-					return v.Fact(id)
-				}
-				for _, fe := range p.register(get, false) {
-					for a, l := range fe.Lines {
-						_ = a
-						_ = l
-					}
-				}
-			}
 			pg.Scene = p.scene(v, nil)
 			return pg
 		},

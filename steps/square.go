@@ -338,7 +338,19 @@ func (p *Plan) offsetGuard() float64 {
 	v, _ := p.partZero()
 	o := Fact{ID: "offset", Value: []float64{0, 0, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
 		Cov: [][]float64{{u * u, 0, 0, 0}, {0, u * u, 0, 0}, {0, 0, th * th, 0}, {0, 0, 0, 0}}}
-	fs := p.register(func(id FactID) (Fact, bool) { return o, id == "offset" }, false)
-	_, _, _, g := worstFeature(fs)
+	g := 0.0
+	for _, f := range p.register(only(o), false) {
+		g = math.Max(g, math.Max(f.Guard[0], f.Guard[1]))
+	}
 	return g
+}
+
+// only is a getter that knows one fact.
+func only(f Fact) func(FactID) (Fact, bool) {
+	return func(id FactID) (Fact, bool) {
+		if id == f.ID {
+			return f, true
+		}
+		return Fact{}, false
+	}
 }
