@@ -38,7 +38,7 @@ func ToCircle(ps []Point) (Circle, error) {
 		return Circle{}, &DegenerateError{What: "circle", Why: TooFew, Need: 3, Got: d, I: i, J: j}
 	}
 	c := cloudOf(ps)
-	if c.straight() {
+	if c.scale*c.scale < nothing || c.straight() {
 		i, j := farthest(ps)
 		return Circle{}, &DegenerateError{What: "circle", Why: Collinear, I: i + 1, J: j + 1}
 	}

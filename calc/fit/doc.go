@@ -47,9 +47,13 @@ type Value struct {
 // Known returns v as a value that exists.
 func Known(v float64) Value { return Value{V: v, Has: true} }
 
-// largest is the greatest magnitude read as a length; its square, summed over any
-// number of readings a person can take, stays finite.
-const largest = 1e100
+// largest is the greatest magnitude read as a number: beyond any length, and small
+// enough that a product of four stays finite.
+const largest = 1e15
+
+// nothing is the sum of squares below which readings do not differ: far below any
+// resolution, and large enough that its square and its inverse are still numbers.
+const nothing = 1e-100
 
 // finite checks numbers on their way in. what names the list in the error.
 func finite(what string, i int, vs ...float64) error {

@@ -55,7 +55,7 @@ func (e *DegenerateError) Error() string {
 	}
 }
 
-// ValueError is a reading that is no usable number (not finite, or beyond 1e100).
+// ValueError is a reading that is no usable number (not finite, or beyond 1e15).
 type ValueError struct {
 	What  string
 	Index int // counted from 1

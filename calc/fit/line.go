@@ -49,7 +49,7 @@ func ToLine(ps []Point) (Line, error) {
 		syy += float64(y * y)
 		same = same && p.X == ps[0].X
 	}
-	if same || sxx == 0 {
+	if same || sxx < nothing {
 		return Line{}, &DegenerateError{What: "line", Why: Coincident, I: 1, J: 2}
 	}
 	l := Line{N: n, DOF: n - 2, MeanX: mx, Sxx: sxx, Slope: sxy / sxx}
@@ -59,7 +59,7 @@ func ToLine(ps []Point) (Line, error) {
 	for i, p := range ps {
 		l.Residuals[i] = (p.Y - my) - float64(l.Slope*(p.X-mx))
 	}
-	if syy > 0 {
+	if syy > nothing {
 		l.R = Known(math.Max(-1, math.Min(1, sxy/math.Sqrt(sxx*syy))))
 	}
 	l.scatter()
@@ -88,7 +88,7 @@ func ToOrigin(ps []Point) (Line, error) {
 		sxy += float64(p.X * p.Y)
 		syy += float64(p.Y * p.Y)
 	}
-	if sxx == 0 {
+	if sxx < nothing {
 		return Line{}, &DegenerateError{What: "line through the origin", Why: Coincident, I: 1, J: min(2, n)}
 	}
 	l := Line{N: n, DOF: n - 1, MeanX: mx, Sxx: sxx, Slope: sxy / sxx}
@@ -97,7 +97,7 @@ func ToOrigin(ps []Point) (Line, error) {
 	for i, p := range ps {
 		l.Residuals[i] = p.Y - float64(l.Slope*p.X)
 	}
-	if syy > 0 {
+	if syy > nothing {
 		r2 := math.Max(0, 1-sumSquares(l.Residuals)/syy)
 		l.R = Known(math.Copysign(math.Sqrt(r2), l.Slope))
 	}
@@ -179,7 +179,7 @@ func ToOrthogonal(ps []Point) (Orthogonal, error) {
 		sxy += float64(d.X * d.Y)
 		syy += float64(d.Y * d.Y)
 	}
-	if math.Hypot(2*sxy, sxx-syy) <= 1e-12*(sxx+syy) {
+	if sxx+syy < nothing || math.Hypot(2*sxy, sxx-syy) <= 1e-12*(sxx+syy) {
 		return Orthogonal{}, &DegenerateError{What: "direction of the line", Why: Unresolved}
 	}
 	o := Orthogonal{N: n, DOF: n - 2, Through: c}

@@ -10,7 +10,7 @@ type mat3 [3][3]float64
 func (m mat3) inverse() (inv mat3, ok bool) {
 	var d [3]float64
 	for i := range d {
-		if !(m[i][i] > 0) {
+		if !(m[i][i] > nothing) {
 			return mat3{}, false
 		}
 		d[i] = 1 / math.Sqrt(m[i][i])

@@ -34,7 +34,7 @@ func ToPlane(ps []Point3) (Plane, error) {
 	if d, i, j := distinct(plan, 3); d < 3 {
 		return Plane{}, &DegenerateError{What: "plane", Why: TooFew, Need: 3, Got: d, I: i, J: j}
 	}
-	if cloudOf(plan).straight() {
+	if c := cloudOf(plan); c.scale*c.scale < nothing || c.straight() {
 		i, j := farthest(plan)
 		return Plane{}, &DegenerateError{What: "plane", Why: Collinear, I: i + 1, J: j + 1}
 	}
