@@ -30,7 +30,6 @@ type setupLog struct {
 	released   Seq
 	releasedAt time.Time
 	notes      []Note
-	furthest   StepID
 	lastAt     time.Time
 }
 
