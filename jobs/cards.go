@@ -24,7 +24,7 @@ type Machine struct {
 	Finder         *EdgeFinder           `key:"edge-finder"`
 	Homed          bool                  `key:"homed" rule:"default true"` // default true: machine coordinates exist
 	Hash           string
-	History        []Change `key:"history" rule:"apart"` // what records wrote back
+	History        []Change `key:"history"` // what records wrote back
 
 	leaves map[string]string
 }
@@ -79,7 +79,7 @@ type Fixture struct {
 	Uses     int         `key:"uses"`
 	Alpha    float64     `key:"alpha" rule:"kind scalar; above 0; max 0.001"` // expansion per K; 0 means from the material
 	Hash     string
-	History  []Change `key:"history" rule:"apart"` // what records wrote back
+	History  []Change `key:"history"` // what records wrote back
 
 	leaves map[string]string
 }

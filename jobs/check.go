@@ -28,10 +28,6 @@ func (r *reader) outline(o Outline, path string) {
 			return
 		}
 	}
-	if area(o) == 0 {
-		r.fault(path, "the points enclose no area", "give the corners in their order round the outline")
-		return
-	}
 	for i := range o {
 		for j := i + 2; j < len(o); j++ {
 			if (j+1)%len(o) != i && crosses(o[i], o[i+1], o[j], o[(j+1)%len(o)]) {
@@ -39,6 +35,9 @@ func (r *reader) outline(o Outline, path string) {
 				return
 			}
 		}
+	}
+	if area(o) == 0 {
+		r.fault(path, "the points enclose no area", "give the corners in their order round the outline")
 	}
 }
 
@@ -199,7 +198,11 @@ func (r *reader) instruments(j *Job) {
 	for _, s := range j.Setups {
 		path := join("setups", s.Name)
 		switch {
-		case (s.Finds == "probe" || s.Kind == "ball") && j.Machine.Probe == nil:
+		case s.Kind == "tram": // the dial that sweeps it is asked for at the machine
+		case s.Kind == "ball" && j.Machine.Probe == nil:
+			r.fault(path+".kind", "a ball is calibrated, and the machine card has no probe", "add probe to the machine card")
+		case s.Kind == "ball":
+		case s.Finds == "probe" && j.Machine.Probe == nil:
 			r.fault(path+".finds", "a probe is asked for, and the machine card has none", "add probe to the machine card, or find with dial, edge finder, pin or paper")
 		case s.Finds == "edge finder" && j.Machine.Finder == nil:
 			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -34,6 +35,9 @@ func Decode(line []byte) (Event, error) {
 // reading is split by hand, since a record of 10,000 has to open at once; everything
 // else goes through YAML. Both give the same pairs (tested), and share what follows.
 func decodeLine(line []byte) (Event, *Fault) {
+	if len(line) > maxEvent {
+		return Event{}, &Fault{What: fmt.Sprintf("line of %d bytes", len(line)), Hint: "it is no event; restore the record from a copy"}
+	}
 	var e Event
 	if pairs, ok := split(line, nil); ok {
 		if fault := e.fill(pairs); fault != nil {
@@ -136,8 +140,6 @@ func flowTree(line []byte) (*yaml.Node, *Fault) {
 	switch {
 	case !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0:
 		return bad(badByte(line)+1, "line is not UTF-8 text", "it is damaged; take it out if what it said is known, else restore the record from a copy")
-	case len(line) > maxEvent:
-		return bad(0, fmt.Sprintf("line of %d bytes", len(line)), "it is no event; restore the record from a copy")
 	case !bytes.HasPrefix(line, []byte("--- ")):
 		return bad(1, "line "+quote(string(line))+" does not begin with --- {", form)
 	case !bytes.HasSuffix(line, []byte("}")):
@@ -155,7 +157,8 @@ func flowTree(line []byte) (*yaml.Node, *Fault) {
 		if errors.Is(err, io.EOF) {
 			return bad(1, "line "+quote(string(line))+" is empty", form)
 		}
-		return bad(0, "line "+quote(string(line))+" cannot be read: "+strings.TrimPrefix(err.Error(), "yaml: "), form)
+		what, hint := yamlWords(err.Error(), "")
+		return bad(0, "line "+quote(string(line))+": "+what, cmp.Or(hint, form))
 	}
 	if err := decode(dec, &next); !errors.Is(err, io.EOF) {
 		return bad(0, "line "+quote(string(line))+" holds more than one event", form)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"path/filepath"
 	"syscall"
 )
 
@@ -99,4 +100,33 @@ func diskError(op, path string, err error) *DiskError {
 		}
 	}
 	return &DiskError{op, path, fmt.Sprintf("cannot %s %s: %s", op, quote(path), quote(err.Error())), "check the disk, then try again", err}
+}
+
+// create writes a new file whole, and makes it and its name last. What it could not
+// finish it takes away again.
+func create(d Disk, path string, data []byte) error {
+	f, err := d.Create(path)
+	if err != nil {
+		return err
+	}
+	err = writeAll(f, data)
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err != nil {
+		_ = d.Remove(path)
+		return err
+	}
+	return d.SyncDir(filepath.Dir(path))
+}
+
+func writeAll(f File, data []byte) error {
+	n, err := f.Write(data)
+	if err == nil && n < len(data) {
+		err = io.ErrShortWrite
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	return err
 }

@@ -212,11 +212,16 @@ func isPlain(s string) bool {
 			return false
 		}
 	}
+	return !isWord(s)
+}
+
+// isWord reports whether a text is one that YAML readers take for something else.
+func isWord(s string) bool {
 	switch strings.ToLower(s) {
 	case "null", "true", "false", "yes", "no", "on", "off", "y", "n":
-		return false
+		return true
 	}
-	return true
+	return false
 }
 
 func letter(c byte) bool { return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' }

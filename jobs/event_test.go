@@ -76,7 +76,7 @@ func TestDecodeFaults(t *testing.T) {
 		{`--- {at: yesterday, note: x}`, `time "yesterday"`},
 		{`--- {note: x}`, "no time"},
 		{`{at: 2026-03-01T10:42:05+01:00, note: x}`, "does not begin with --- {"},
-		{`--- [a, b}`, "cannot be read"},
+		{`--- [a, b}`, "not closed"},
 		{`--- a: {b: c}`, "not in braces"},
 		{`--- {` + at + `note: x`, "does not end in }"},
 		{"--- {" + at + "note: \"\xff\"}", "not UTF-8"},

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -95,24 +96,31 @@ func syntaxFault(file string, data []byte, err error) Fault {
 		return Fault{file, 0, 0, "file cannot be read as YAML: " + quote(err.Error()), "compare it with a new file of fliptrue new"}
 	}
 	line, _ := strconv.Atoi(m[1])
-	text := m[2]
-	hint := "mend it and check again; faults after it are not yet seen"
 	lines := strings.Split(strings.ReplaceAll(strings.ReplaceAll(string(data), "\r\n", "\n"), "\r", "\n"), "\n")
 	near := ""
 	for i := max(0, line-2); i < min(len(lines), line+1); i++ {
 		near += lines[i] + "\n"
 	}
+	text, hint := yamlWords(m[2], near)
+	return Fault{file, line, 0, text, cmp.Or(hint, "mend it and check again; faults after it are not yet seen")}
+}
+
+// yamlWords says what YAML complains of in our words, given the lines about the place.
+func yamlWords(text, near string) (what, hint string) {
+	has := func(s string) bool { return strings.Contains(text, s) }
 	switch {
 	case strings.Contains(near, "\t"):
-		text, hint = "tab used for indentation", "indent with spaces"
-	case strings.Contains(text, "did not find expected ',' or"):
-		text, hint = "a list or a group in brackets is not closed", "look for a missing comma or closing bracket at or before this line"
-	case strings.Contains(text, "did not find expected key"), strings.Contains(text, "could not find expected ':'"):
-		text, hint = "a key is not followed by ': '", "write key: value with a space after the colon, and indent it as its neighbours"
-	case strings.Contains(text, "mapping values are not allowed"):
-		text, hint = "a second ': ' in one value", "put the text in quotes, or begin a new line"
-	case strings.Contains(text, "exceeded max depth"):
-		text, hint = "nested too deep", "take out the extra brackets or indentation"
+		return "tab used for indentation", "indent with spaces"
+	case has("did not find expected ',' or"):
+		return "a list or a group in brackets is not closed", "look for a missing comma or closing bracket at or before this line"
+	case has("did not find expected key"), has("could not find expected ':'"):
+		return "a key is not followed by ': '", "write key: value with a space after the colon, and indent it as its neighbours"
+	case has("mapping values are not allowed"):
+		return "a second ': ' in one value", "put the text in quotes, or begin a new line"
+	case has("exceeded max depth"):
+		return "nested too deep", "take out the extra brackets or indentation"
+	case has("unknown anchor"):
+		return "alias used", "write the value out; aliases are not used here"
 	}
-	return Fault{file, line, 0, text, hint}
+	return "cannot be read: " + strings.Trim(quote(strings.TrimPrefix(text, "yaml: ")), `"`), ""
 }

@@ -105,7 +105,7 @@ func (r *Record) open() ([]Event, Report, error) {
 	data, err := r.disk.Read(r.path, maxRecord)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		if err := r.create(r.path, []byte(header)); err != nil {
+		if err := create(r.disk, r.path, []byte(header)); err != nil {
 			return nil, Report{}, diskError("make", r.path, err)
 		}
 		r.good = int64(len(header))
@@ -126,6 +126,12 @@ func (r *Record) open() ([]Event, Report, error) {
 		}
 		r.dirty = true
 	}
+	if len(s.events) == 0 {
+		// Making it may have failed just before its name was made to last.
+		if err := r.disk.SyncDir(filepath.Dir(r.path)); err != nil {
+			return nil, report, diskError("open", r.path, err)
+		}
+	}
 	if !s.headed {
 		// It broke off before its first line, or is empty.
 		if err := r.write([]byte(header)); err != nil {
@@ -140,39 +146,11 @@ func (r *Record) open() ([]Event, Report, error) {
 	return s.events, report, nil
 }
 
-// create writes a new file whole, and makes its name last.
-func (r *Record) create(path string, data []byte) error {
-	f, err := r.disk.Create(path)
-	if err != nil {
-		return err
-	}
-	if err := writeAll(f, data); err != nil {
-		f.Close()
-		_ = r.disk.Remove(path)
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	return r.disk.SyncDir(filepath.Dir(path))
-}
-
-func writeAll(f File, data []byte) error {
-	n, err := f.Write(data)
-	if err == nil && n < len(data) {
-		err = io.ErrShortWrite
-	}
-	if err == nil {
-		err = f.Sync()
-	}
-	return err
-}
-
 // setAside copies bytes to the first free PATH.torn-N.
 func (r *Record) setAside(torn []byte) (string, error) {
 	for n := 1; ; n++ {
 		path := r.path + ".torn-" + strconv.Itoa(n)
-		err := r.create(path, torn)
+		err := create(r.disk, path, torn)
 		if !errors.Is(err, fs.ErrExist) {
 			return path, err
 		}

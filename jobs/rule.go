@@ -24,15 +24,14 @@ import (
 //	name, inline     the field holds the entry's own key; its whole value
 //	slug             a name usable in an address: letters, digits, - and _
 //	given K          true when sibling key K is there
-//	apart            not one of the values copied into a record
 type rules struct {
-	need, pair, ascending, file, name, inline, slug, apart bool
-	needIf, onlyIf                                         *condition
-	words, names                                           []string
-	kind, def, defIn, given                                string
-	perName                                                map[string]string
-	min, above, max                                        *float64
-	minCount, maxCount                                     int
+	need, pair, ascending, file, name, inline, slug bool
+	needIf, onlyIf                                  *condition
+	words, names                                    []string
+	kind, def, defIn, given                         string
+	perName                                         map[string]string
+	min, above, max                                 *float64
+	minCount, maxCount                              int
 }
 
 // condition says that a sibling key has one of the words.
@@ -135,8 +134,6 @@ func parseRules(tag string) rules {
 			r.inline = true
 		case "slug":
 			r.slug = true
-		case "apart":
-			r.apart = true
 		default:
 			panic(fmt.Sprintf("jobs: unknown rule %q", item))
 		}

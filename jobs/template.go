@@ -1,0 +1,244 @@
+package jobs
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"text/template"
+
+	"fliptrue/calc/unit"
+)
+
+// Answers are the few things a new job or card needs, as typed. What is left empty
+// gets the value of the example: the lid of a ship's-compass box.
+type Answers struct {
+	Job      string // name of the job
+	Unit     unit.System
+	Preset   string // small/hobby, bench or tight
+	Material string
+	Size     [3]string // length, width, thickness finished
+	HoldDown string    // T, M or S
+	Flip     string    // x or y
+	Z0       string    // floor or finished top
+	Offset   string    // G54 ...
+	Finds    string
+	Machine  string // name of the machine
+	Probe    bool   // the machine has a touch probe
+	Fixture  string // what is engraved on the fixture
+
+	MachineFile, FixtureFile string // plain names beside the job
+}
+
+// Preset is what a kind of machine can hold: a register allowance, and the machine's
+// backlash and squareness to begin with, metric and inch.
+type Preset struct {
+	Name                            string
+	Allowance, Backlash, Squareness [2]string
+}
+
+// Presets are common practice for small mills; each number is there to be edited.
+var Presets = []Preset{
+	{"small/hobby", [2]string{"0.10", "0.004"}, [2]string{"0.010", "0.0004"}, [2]string{"0.05/300", "0.002/12"}},
+	{"bench", [2]string{"0.05", "0.002"}, [2]string{"0.005", "0.0002"}, [2]string{"0.02/300", "0.0008/12"}},
+	{"tight", [2]string{"0.03", "0.0012"}, [2]string{"0.002", "0.0001"}, [2]string{"0.01/300", "0.0004/12"}},
+}
+
+// complete fills in what was not answered.
+func (a Answers) complete() Answers {
+	or := func(s *string, def string) {
+		if strings.TrimSpace(*s) == "" {
+			*s = def
+		}
+	}
+	or(&a.Job, "compass-box lid")
+	or(&a.Preset, "bench")
+	or(&a.Material, "walnut-stabilised")
+	for i, mm := range []float64{96, 64, 16} {
+		or(&a.Size[i], a.show(mm))
+	}
+	or(&a.HoldDown, "T")
+	or(&a.Flip, "x")
+	or(&a.Z0, "floor")
+	or(&a.Offset, "G54")
+	or(&a.Finds, map[bool]string{true: "probe", false: "dial"}[a.Probe])
+	or(&a.Machine, "bench mill")
+	or(&a.Fixture, "FX-1")
+	or(&a.MachineFile, "bench.machine.yaml")
+	or(&a.FixtureFile, "lid.fixture.yaml")
+	return a
+}
+
+// show writes millimetres as a bare number of the job's unit, rounded to its step.
+func (a Answers) show(mm float64) string {
+	if a.Unit == unit.Imperial {
+		return strconv.FormatFloat(math.Round(mm/float64(unit.Inch)*1e4)/1e4, 'f', -1, 64)
+	}
+	return strconv.FormatFloat(math.Round(mm*1e3)/1e3, 'f', -1, 64)
+}
+
+// size is one of the part's sizes in millimetres; the reader complains of a bad one.
+func (a Answers) size(i int) float64 {
+	n, err := unit.Parse(a.Size[i], unit.KLength, a.Unit)
+	if err != nil {
+		return [3]float64{96, 64, 16}[i]
+	}
+	return n.Value
+}
+
+func (a Answers) preset(pick func(Preset) [2]string) string {
+	i := max(0, slices.IndexFunc(Presets, func(p Preset) bool { return p.Name == a.Preset }))
+	return pick(Presets[i])[a.Unit]
+}
+
+// NewJob writes a job file with comments for the answers. It reads without a fault
+// when the answers are good ones.
+func NewJob(a Answers) []byte { return a.write(jobText) }
+
+// NewMachine writes a machine card with comments.
+func NewMachine(a Answers) []byte { return a.write(machineText) }
+
+// NewFixture writes a fixture card with comments, laid out for the part's size. Its
+// as-made values are nominal until measured, and say so.
+func NewFixture(a Answers) []byte { return a.write(fixtureText) }
+
+func (a Answers) write(text string) []byte {
+	a = a.complete()
+	pick := func(mm, in string) string {
+		if a.Unit == unit.Imperial {
+			return in
+		}
+		return mm
+	}
+	// Both lists give round numbers of their unit; inside they are millimetres.
+	g := func(mm, in float64) float64 {
+		if a.Unit == unit.Imperial {
+			return in * float64(unit.Inch)
+		}
+		return mm
+	}
+	l, w, t := a.size(0), a.size(1), a.size(2)
+	x, y, c := g(45, 1.8), g(20, 0.8), g(0.02, 0.001) // part zero from bore 1; clearance per side
+	box := func(x0, y0, x1, y1 float64) string {
+		s := a.show
+		return fmt.Sprintf("[[%s, %s], [%s, %s], [%s, %s], [%s, %s]]", s(x0), s(y0), s(x1), s(y0), s(x1), s(y1), s(x0), s(y1))
+	}
+	strap, reach, over := g(6, 0.25), g(50, 2), g(8, 0.3) // half width; beyond the part; onto it
+	funcs := template.FuncMap{
+		"q":          plainOrQuoted,
+		"u":          pick,
+		"allowance":  func() string { return a.preset(func(p Preset) [2]string { return p.Allowance }) },
+		"backlash":   func() string { return a.preset(func(p Preset) [2]string { return p.Backlash }) },
+		"squareness": func() string { return a.preset(func(p Preset) [2]string { return p.Squareness }) },
+		"screws": func() string {
+			in := min(g(6, 0.25), l/8, w/8)
+			return box(in, in, l-in, w-in)
+		},
+		"strapLeft":  func() string { return box(-reach, w/2-strap, over, w/2+strap) },
+		"strapRight": func() string { return box(l-over, w/2-strap, l+reach, w/2+strap) },
+		"top": func() string {
+			if a.Z0 == "finished top" {
+				return a.show(g(12, 0.5))
+			}
+			return a.show(t + g(12, 0.5))
+		},
+		"through": func() string { return a.show(min(g(2.5, 0.1), t/2)) },
+		"zero":    func() string { return "[" + a.show(x) + ", " + a.show(y) + "]" },
+		"pocket":  func() string { return box(x-c, y-c, x+l+c, y+w+c) },
+		"support": func() string { return box(x, y, x+l, y+w) },
+		"bore2":   func() string { return a.show(l + g(24, 1)) },
+		"straps":  func() bool { return a.HoldDown != "S" },
+	}
+	var b bytes.Buffer
+	if err := template.Must(template.New("").Funcs(funcs).Parse(text)).Execute(&b, a); err != nil {
+		panic("jobs: template: " + err.Error())
+	}
+	return b.Bytes()
+}
+
+const jobText = `# A job: one part, the setups it goes through, and the cards of the machine and the fixture.
+# Bare numbers are in the unit below; any value may carry its own, as 1/8in or 3mm.
+format: 1
+job: {{q .Job}}
+unit: {{.Unit}}
+allowance: {{allowance}}                # register allowance: the mismatch of the two sides that may be
+machine: {{q .MachineFile}}
+pace: first time                # or: known job
+
+part:
+  size: [{{range $i, $s := .Size}}{{if $i}}, {{end}}{{q $s}}{{end}}]             # length along X, width along Y, thickness, all finished
+  material: {{q .Material}}
+  features:                     # the places whose register matters, from the part zero of the second side
+    far corner: [{{q (index .Size 0)}}, {{q (index .Size 1)}}]
+
+tools:                          # by their number at the machine; lengths from the tip
+  3: {name: flat {{u "3.175" "1/8"}}, dia: {{u "3.175" "1/8"}}, teeth: 2, flute: {{u "10" "3/8"}}, shank: {{u "3.175" "1/8"}}, stickout: {{u "20" "0.8"}}, holder: {dia: {{u "24" "0.95"}}, length: {{u "30" "1.2"}}}}
+{{- if straps}}
+  5: {name: drill {{u "2.4" "0.096"}}, dia: {{u "2.4" "0.096"}}, point: 118, flute: {{u "24" "0.95"}}, shank: {{u "2.4" "0.096"}}, stickout: {{u "30" "1.2"}}, holder: {dia: {{u "24" "0.95"}}, length: {{u "30" "1.2"}}}}
+{{- end}}
+
+setups:
+  side2:
+    kind: second-side
+    hold-down: {{q .HoldDown}}                # T: fixture tapped before; M: holes matched through the part; S: holes made on side 1
+    flip: {{q .Flip}}                     # the axis the part is turned about
+    z0: {{q .Z0}}                   # what the program's Z0 is: floor or finished top
+    fixture: {{q .FixtureFile}}
+    against: [left, away]       # the two pocket walls the part is pushed against; or floating: true
+    offset: {{q .Offset}}
+    finds: {{q .Finds}}                # probe, dial, edge finder, pin or paper
+    screws:
+      thread: {{u "M2" "2-56"}}
+      length: {{u "8" "5/16"}}
+      washer: {{u "5" "0.2"}}                 # outside diameter; leave out without washers
+      through: {{through}}              # thickness of the part under the washer
+      at: {{screws}}
+{{- if straps}}
+    clamps:                     # heel: heel block to bolt; tip: bolt to tip; top: highest point above Z0
+      left: {outline: {{strapLeft}}, top: {{top}}, heel: {{u "30" "1.2"}}, tip: {{u "20" "0.8"}}, bolt: {{u "M6" "1/4-20"}}, torque: {{u "1Nm" "140in-oz"}}}
+      right: {outline: {{strapRight}}, top: {{top}}, heel: {{u "30" "1.2"}}, tip: {{u "20" "0.8"}}, bolt: {{u "M6" "1/4-20"}}, torque: {{u "1Nm" "140in-oz"}}}
+{{- end}}
+    cut: {tool: 3, ae: {{u "1" "0.04"}}, ap: {{u "0.2" "0.008"}}, fz: {{u "0.02" "0.0008"}}}   # the heaviest cut of the program
+    programs: { {{- if straps}}drill: holes.nc, {{end}}top: top.nc}
+`
+
+const machineText = `# A machine card: what the machine and its instruments are. Several jobs share it, so
+# its bare numbers are in its own unit. Calibration and tram results are written back here.
+format: 1
+machine: {{q .Machine}}
+unit: {{.Unit}}
+travel: {x: [{{u "-400" "-16"}}, 0], y: [{{u "-250" "-10"}}, 0], z: [{{u "-300" "-12"}}, 0]}   # lowest and highest machine coordinate
+readout: {{u "0.001" "0.0001"}}                  # its step
+rotation: none                  # or the word that turns coordinates, such as G68
+delivers: type-in               # how an offset gets in: type-in, g10, g92 or readout
+backlash: {{backlash}}                 # measure it; this is what machines of this kind have
+squareness: {{squareness}}            # measure it; this is what machines of this kind have
+dial: {graduation: {{u "0.002" "0.0001"}}}
+{{- if .Probe}}
+# Not calibrated yet: nominal ball, and a repeat to begin with. Calibrate before the first part.
+probe: {ball: {{u "2" "2mm"}}, radius: {{u "1" "1mm"}}, repeat: {{u "0.003" "0.0001"}}, dof: 5, source: not calibrated}
+{{- end}}
+# tram: {x: 0.010/300, y: 0.006/300}   # the spindle's lean, once it is measured
+`
+
+const fixtureText = `# A fixture card: what was measured before the fixture was unclamped from the setup it was
+# made in. Places count from bore 1, x along the edge. Bare numbers are in the unit below.
+# The values here are NOMINAL: replace each by what you measured. Uses and screw cycles
+# are added at release.
+format: 1
+fixture: {{q .Fixture}}                   # engrave it; it is asked for at the machine
+unit: {{.Unit}}
+material: acrylic-cast
+as-made:
+  temperature: 20C
+  bore: {dia: {{u "8" "5/16"}}, bias: [0, 0], eccentricity: [0, 0]}    # bias: probed centre minus programmed
+  bore2: {at: [{{bore2}}, 0]}
+  edge: {side: front, from: [0, {{u "-15" "-0.6"}}], length: {{bore2}}, zero: 0/100}
+  part-zero: {{zero}}       # of a part in the middle of its pocket
+  floor: {depth: {{u "12" "1/2"}}, under: {{u "12" "1/2"}}} # below the rim; material under it
+pocket: {clearance: {{u "0.02" "0.001"}}, outline: {{pocket}}}   # clearance per side
+support: [{{support}}]          # solid fixture under the part; leave out what is milled away
+threads: {kind: tapped, relief: {{u "1" "0.04"}}, depth: {{u "5" "0.2"}}, cycles: 0, retire: 10}   # depth: full thread below the relief
+`

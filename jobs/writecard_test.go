@@ -1,0 +1,160 @@
+package jobs
+
+import (
+	"errors"
+	"os"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+func cardDisk(t *testing.T) *MemDisk {
+	t.Helper()
+	return diskOf(t, "testdata/lid.job.yaml", "testdata/bench.machine.yaml", "testdata/lid.fixture.yaml")
+}
+
+func TestWriteCardAtRelease(t *testing.T) {
+	const path = "testdata/lid.fixture.yaml"
+	d := cardDisk(t)
+	release := Writeback{Key: "lid.1", Add: map[string]int{"uses": 1, "threads.cycles": 1}}
+	for range 3 { // a repeat after a crash changes nothing
+		if err := WriteCard(d, path, release); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.Crash(0)
+	f, fs := ReadFixture(d, path)
+	if len(fs) > 0 || f.Uses != 1 || f.Threads.Cycles != 4 || len(f.History) != 1 {
+		t.Fatalf("uses %d, cycles %d, %v, %v", f.Uses, f.Threads.Cycles, f.History, fs)
+	}
+	if err := WriteCard(d, path, Writeback{Key: "lid.2", Add: map[string]int{"uses": 1, "threads.cycles": 1}}); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "released.fixture.yaml", d.Text(path))
+	if f, fs := ReadFixture(d, path); len(fs) > 0 || f.Uses != 2 || f.Threads.Cycles != 5 || len(f.History) != 2 {
+		t.Errorf("second release: %+v, %v", f, fs)
+	}
+}
+
+func TestWriteCardCalibration(t *testing.T) {
+	const path = "testdata/bench.machine.yaml"
+	d := cardDisk(t)
+	err := WriteCard(d, path, Writeback{Key: "ball.1#12", Set: map[string]string{
+		"probe.radius": "0.9915", "probe.repeat": "0.0012", "probe.date": "2026-03-01", "probe.source": `ring gauge, "B"`,
+		"tram.column-x": "0.004/100", "edge-finder.dia": "10", "edge-finder.repeat": "0.005"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "calibrated.machine.yaml", d.Text(path))
+	m, fs := ReadMachine(d, path)
+	if len(fs) > 0 || m.Probe.Radius != 0.9915 || m.Probe.Source != `ring gauge, "B"` || m.Probe.Date != "2026-03-01" || m.Finder.Dia != 10 || *m.Tram.ZX != 0.00004 {
+		t.Errorf("%+v, %v", m, fs)
+	}
+}
+
+// Comments, layout, line ends and a byte order mark stay as they are.
+func TestWriteCardKeepsTheRest(t *testing.T) {
+	const card = "# my mill\nformat: 1 # keep\n\nmachine:   'old \"Betty\"'\nreadout: \"0.001\"   # step\nprobe:\n    # the short stylus\n    ball: 2\n    radius: 0.991\n    repeat: 0.001\n    dof: 30\n    source: 'ring, it''s new'  # where\n"
+	set := map[string]string{"readout": "0.002", "probe.source": "gauge", "probe.mark": "front", "backlash": "0.004"}
+	want := strings.NewReplacer(`"0.001"   # step`, "0.002   # step", "'ring, it''s new'  # where", "gauge  # where", "    ball: 2", "    mark: front\n    ball: 2").Replace(card) +
+		"history:\n  k: {backlash: 0.004, probe.mark: front, probe.source: gauge, readout: 0.002}\nbacklash: 0.004\n"
+	for name, edit := range map[string]func(string) string{
+		"LF":   func(s string) string { return s },
+		"CRLF": func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") },
+		"BOM":  func(s string) string { return "\xef\xbb\xbf" + s },
+	} {
+		d := Mem(map[string]string{"m.yaml": edit(card)})
+		if err := WriteCard(d, "m.yaml", Writeback{Key: "k", Set: set}); err != nil {
+			t.Errorf("%s: %v", name, err)
+		} else if got := d.Text("m.yaml"); got != edit(want) {
+			t.Errorf("%s:\n%s\nwant\n%s", name, got, edit(want))
+		}
+	}
+}
+
+func TestWriteCardRefuses(t *testing.T) {
+	const path = "testdata/bench.machine.yaml"
+	for _, c := range []struct {
+		set  map[string]string
+		want string
+	}{
+		{map[string]string{"probe.radius": "1.98"}, "does not go with a ball"},
+		{map[string]string{"probe.radius": "abc"}, "probe.radius"},
+		{map[string]string{"zap": "1"}, `key "zap" is not known`},
+		{map[string]string{"probe": "1"}, "group of values"},
+		{map[string]string{"readout.x": "1"}, "no group of keys"},
+		{map[string]string{"machine": "\x1b[2J"}, "U+001B"},
+	} {
+		d := cardDisk(t)
+		before := d.Text(path)
+		err := WriteCard(d, path, Writeback{Key: "k", Set: c.set})
+		var fs Faults
+		if !errors.As(err, &fs) || !strings.Contains(err.Error(), c.want) || d.Text(path) != before {
+			t.Errorf("%v: %v", c.set, err)
+		}
+	}
+}
+
+// The card is the old one or the new one, whatever fails and wherever it crashes.
+func TestWriteCardIsWhole(t *testing.T) {
+	const path = "testdata/lid.fixture.yaml"
+	w := Writeback{Key: "lid.1", Add: map[string]int{"uses": 1}}
+	d := cardDisk(t)
+	old := d.Text(path)
+	if err := WriteCard(d, path, w); err != nil {
+		t.Fatal(err)
+	}
+	done, acts := d.Text(path), len(d.Ops)
+	for stop := range acts {
+		for _, crash := range []bool{false, true} {
+			d, n := cardDisk(t), 0
+			d.Short = 100
+			d.Fail = func(op, _ string) error {
+				if n++; n > stop && (crash || n == stop+1) {
+					return syscall.ENOSPC
+				}
+				return nil
+			}
+			err := WriteCard(d, path, w)
+			d.Fail = nil
+			if crash {
+				d.Crash(50)
+			}
+			if got := d.Text(path); got != old && got != done {
+				t.Fatalf("act %d, crash %v: card is %q", stop, crash, got)
+			}
+			if err == nil && d.Text(path) != done {
+				t.Fatalf("act %d, crash %v: said done, was not", stop, crash)
+			}
+			if err != nil && !strings.Contains(err.Error(), "disk is full") {
+				t.Errorf("act %d: %v", stop, err)
+			}
+			if err := WriteCard(d, path, w); err != nil || d.Text(path) != done {
+				t.Fatalf("act %d, crash %v: again: %v", stop, crash, err)
+			}
+		}
+	}
+}
+
+func TestWriteFileWritesOverNothing(t *testing.T) {
+	d := Mem(map[string]string{"a.job.yaml": "mine"})
+	if err := WriteFile(d, "a.job.yaml", []byte("new")); err == nil || !strings.Contains(err.Error(), "is already there") || d.Text("a.job.yaml") != "mine" {
+		t.Errorf("%v, %q", err, d.Text("a.job.yaml"))
+	}
+	dir := t.TempDir()
+	if err := WriteFile(OS(), dir+"/b.yaml", []byte("new")); err != nil {
+		t.Error(err)
+	}
+	if b, err := os.ReadFile(dir + "/b.yaml"); string(b) != "new" {
+		t.Error(err)
+	}
+	if err := replace(OS(), dir+"/b.yaml", []byte("newer")); err != nil {
+		t.Error(err)
+	}
+	if b, err := os.ReadFile(dir + "/b.yaml"); string(b) != "newer" {
+		t.Error(err)
+	}
+	if names, err := OS().List(dir); err != nil || len(names) != 1 {
+		t.Errorf("left behind: %v, %v", names, err)
+	}
+}
