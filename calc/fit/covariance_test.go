@@ -69,7 +69,9 @@ func TestCovariancesByDrawing(t *testing.T) {
 
 		var fs []FaceHit
 		for _, u := range []float64{5, 20, 60} {
-			fs = append(fs, FaceHit{Point{-1 + 0.02*u + s*rng.NormFloat64(), u}, XPlus}, FaceHit{Point{u, -1 - 0.05*u + s*rng.NormFloat64()}, YPlus})
+			// faces far out of square, scattered along their normals
+			dx, dy := s*rng.NormFloat64(), s*rng.NormFloat64()
+			fs = append(fs, FaceHit{turned(Point{-1 + dx, u}, -0.3), XPlus}, FaceHit{turned(Point{u, -1 + dy}, -0.2), YPlus})
 		}
 		if k, err = ToCorner(fs, EvenBall(1)); err != nil {
 			t.Fatal(err)
@@ -196,6 +198,17 @@ func TestMotionNamesBadWitness(t *testing.T) {
 	}
 	if _, err := SolveMotion(ds, [3]float64{}, budget.Spread{}); err == nil {
 		t.Error("motion without a known scatter")
+	}
+}
+
+// Four points across a shallow hollow: the sagitta stands out of the residuals, but with
+// one degree of freedom its curvature does not stand out of its uncertainty.
+func TestFlatByUncertainty(t *testing.T) {
+	const q, c = 0.0317, 0.01 // hollow, and a wiggle across it
+	_, err := ToCircle([]Point{{-3, q - c}, {-1, -q + 3*c}, {1, -q - 3*c}, {3, q + c}})
+	var d *DegenerateError
+	if !errors.As(err, &d) || d.Why != Flat || d.Sagitta <= 3*d.RMS || d.Radius > 3*d.U {
+		t.Errorf("%+v, want flat by uncertainty alone", err)
 	}
 }
 

@@ -115,6 +115,11 @@ func TestNamingHarmless(t *testing.T) {
 	if n, _ := NameHit(ps, Bore, quiet); n.Verdict != Harmless || n.Index != -1 {
 		t.Errorf("four hits, chip of 0.008: verdict %v, index %d", n.Verdict, n.Index)
 	}
+	// below 0.005, or below 4 s_probe, no name is given however clear the case
+	ps, _ = chipTrial(rng, 6, 0.0001, 0.004)
+	if n, _ := NameHit(ps, Bore, budget.Spread{S: 0.0001, Dof: math.Inf(1)}); n.Verdict != Harmless || n.Index != -1 {
+		t.Errorf("chip of 0.004: verdict %v, index %d", n.Verdict, n.Index)
+	}
 	// an oval bore: nothing to name
 	oval := make([]Point, 8)
 	for i := range oval {

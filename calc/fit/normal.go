@@ -67,35 +67,26 @@ func (m mat3) quad(v [3]float64) float64 {
 	return v[0]*w[0] + v[1]*w[1] + v[2]*w[2]
 }
 
-// lsq solves weighted rows by normal equations, with one step of refinement on the
-// residuals. Rows must be of comparable size: callers centre them.
+// lsq solves weighted rows by normal equations. Rows must be of comparable size: callers
+// centre them.
 func lsq(rows [][3]float64, y, w []float64) (x [3]float64, cof mat3, res []float64, ok bool) {
 	var n mat3
+	var g [3]float64
 	for k, r := range rows {
 		for i := range 3 {
+			g[i] += float64(w[k] * r[i] * y[k])
 			for j := range 3 {
-				n[i][j] += w[k] * r[i] * r[j]
+				n[i][j] += float64(w[k] * r[i] * r[j])
 			}
 		}
 	}
-	cof, ok = n.inverse()
-	if !ok {
+	if cof, ok = n.inverse(); !ok {
 		return x, mat3{}, nil, false
 	}
-	res = append([]float64(nil), y...)
-	for range 2 {
-		var g [3]float64
-		for k, r := range rows {
-			for i := range 3 {
-				g[i] += w[k] * r[i] * res[k]
-			}
-		}
-		for i, dx := range cof.times(g) {
-			x[i] += dx
-		}
-		for k, r := range rows {
-			res[k] = y[k] - float64(r[0]*x[0]) - float64(r[1]*x[1]) - float64(r[2]*x[2])
-		}
+	x = cof.times(g)
+	res = make([]float64, len(y))
+	for k, r := range rows {
+		res[k] = y[k] - float64(r[0]*x[0]) - float64(r[1]*x[1]) - float64(r[2]*x[2])
 	}
 	return x, cof, res, true
 }
