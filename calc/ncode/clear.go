@@ -11,8 +11,8 @@ import (
 // knows for each obstacle the nearest approach and its line, also where there is room
 // to spare. Rapids count as the box they span.
 //
-// Moves are looked at in batches: a batch whose box can't come nearer to an obstacle
-// than what is known already is not looked at one by one.
+// Moves are looked at in batches of groups: a batch or a group whose box can't come
+// nearer to an obstacle than what is known already is not looked at one by one.
 type Clearance struct {
 	next   Sink
 	m      clearance.Margins
@@ -25,15 +25,38 @@ type Clearance struct {
 	near  []Nearest
 	list  list
 	tool  *clearance.Tool
-	reach float64
-	now   int // the number of tool; -1 before the first
+	parts []clearance.Cylinder // of tool
+	now   int                  // the number of tool; -1 before the first
 
 	n      int
-	lo, hi [3]float64
+	wider  float64 // largest radius that compensation adds in the batch
+	all    span
+	groups [batchSize / groupSize]span
 	batch  [batchSize]Move
 }
 
-const batchSize = 128
+const batchSize, groupSize = 128, 16
+
+// span is the box of some moves.
+type span struct{ lo, hi [3]float64 }
+
+var noSpan = span{[3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
+
+func (s *span) add(m *Move) {
+	lo, hi := m.From, m.To
+	if m.Arc() {
+		lo, hi = m.Bounds()
+	}
+	for i := range 3 {
+		s.lo[i], s.hi[i] = min(s.lo[i], lo[i], hi[i]), max(s.hi[i], lo[i], hi[i])
+	}
+}
+
+func (s *span) join(o *span) {
+	for i := range 3 {
+		s.lo[i], s.hi[i] = min(s.lo[i], o.lo[i]), max(s.hi[i], o.hi[i])
+	}
+}
 
 // Nearest is the nearest that the path comes to one obstacle.
 type Nearest struct {
@@ -83,9 +106,10 @@ func (c *Clearance) field(add float64) ([]*clearance.Field, error) {
 }
 
 func (c *Clearance) reset() {
-	c.n = 0
-	c.lo = [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
-	c.hi = [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	c.n, c.wider, c.all = 0, 0, noSpan
+	for i := range c.groups {
+		c.groups[i] = noSpan
+	}
 }
 
 // Move takes a move.
@@ -98,16 +122,13 @@ func (c *Clearance) Move(m *Move) {
 	}
 	if m.Tool != c.now {
 		c.flush()
-		c.now, c.tool, c.reach = m.Tool, nil, 0
+		c.now, c.tool = m.Tool, nil
 		t, ok := c.tools[m.Tool]
-		if !ok {
+		if !ok || len(t.Parts()) == 0 {
 			c.list.add(Finding{Line: m.Line, Severity: NotProven, ID: "clearance-tool", Words: fmt.Sprintf("T%d", m.Tool),
 				Hint: "its diameter, stick-out and holder are not in the list: the clearance is not proven"})
 		} else {
-			c.tool = &t
-			for _, p := range t.Parts() {
-				c.reach = max(c.reach, p.R)
-			}
+			c.tool, c.parts = &t, t.Parts()
 		}
 	}
 	if c.tool == nil {
@@ -117,17 +138,10 @@ func (c *Clearance) Move(m *Move) {
 		c.unknown(m)
 		return
 	}
-	if m.Arc() {
-		lo, hi := m.Bounds()
-		for i := range 3 {
-			c.lo[i], c.hi[i] = min(c.lo[i], lo[i]), max(c.hi[i], hi[i])
-		}
-	} else {
-		for i := range 3 {
-			c.lo[i] = min(c.lo[i], m.From[i], m.To[i])
-			c.hi[i] = max(c.hi[i], m.From[i], m.To[i])
-		}
+	if m.Comp != 0 {
+		c.wider = c.parts[0].R
 	}
+	c.groups[c.n/groupSize].add(m)
 	c.batch[c.n] = *m
 	if c.n++; c.n == batchSize {
 		c.flush()
@@ -166,41 +180,52 @@ func (c *Clearance) flush() {
 	if c.n == 0 {
 		return
 	}
+	groups := c.groups[:(c.n+groupSize-1)/groupSize]
+	for g := range groups {
+		c.all.join(&groups[g])
+	}
 	for i := range c.obs {
-		if !c.box(i, &c.lo, &c.hi, 0) && !c.compensated() {
+		if !c.comes(i, &c.all) {
 			continue
 		}
-		for k := range c.n {
-			c.one(i, &c.batch[k])
+		for g := range groups {
+			if !c.comes(i, &groups[g]) {
+				continue
+			}
+			for k := g * groupSize; k < min((g+1)*groupSize, c.n); k++ {
+				c.one(i, &c.batch[k])
+			}
 		}
 	}
 	c.reset()
 }
 
-func (c *Clearance) compensated() bool {
-	for k := range c.n {
-		if c.batch[k].Comp != 0 {
-			return true
+// comes reports whether something in the box may come nearer to obstacle i than what is known.
+func (c *Clearance) comes(i int, s *span) bool {
+	o, n := &c.obs[i], &c.near[i]
+	reach := math.Inf(-1)
+	for _, p := range c.parts {
+		if s.lo[2]+p.From < o.Top+c.m.Z {
+			reach = max(reach, p.R)
 		}
 	}
-	return false
-}
-
-// box reports whether something in the box may come nearer to obstacle i than what is known.
-func (c *Clearance) box(i int, lo, hi *[3]float64, add float64) bool {
-	o := &c.obs[i]
-	if lo[2] >= o.Top+c.m.Z {
+	if !n.Below {
+		return reach >= 0
+	}
+	// Wanted: less than this between the box and the outline.
+	room := reach + c.m.XY + c.wider + n.slack()
+	b := o.Outline.Box()
+	dx := max(b.MinX-s.hi[0], s.lo[0]-b.MaxX, 0)
+	dy := max(b.MinY-s.hi[1], s.lo[1]-b.MaxY, 0)
+	if float64(dx*dx)+float64(dy*dy) >= room*math.Abs(room) {
 		return false
 	}
-	n := &c.near[i]
-	if !n.Below {
+	if c.wider > 0 {
 		return true
 	}
-	b := o.Outline.Box()
-	dx := max(b.MinX-hi[0], lo[0]-b.MaxX, 0)
-	dy := max(b.MinY-hi[1], lo[1]-b.MaxY, 0)
-	// The larger of the two is no more than the distance.
-	return max(dx, dy)-c.reach-n.slack()-add < c.m.XY
+	// The same against the outline itself, which may stand askew in its box.
+	best := clearance.Approach{Obstacle: -1, Distance: n.slack()}
+	return c.fields[i].Rapid(c.tool, point(s.lo), point(s.hi), best).Obstacle >= 0
 }
 
 // slack is the gap beyond what is needed.
@@ -256,10 +281,7 @@ func point(p [3]float64) clearance.Point3 { return clearance.Point3{X: p[0], Y: 
 // compensate returns the field of obstacle i with the cutter's radius added: while
 // compensation is on the path may lie that much beside what is programmed.
 func (c *Clearance) compensate(i int) (*clearance.Field, float64) {
-	r := 0.0
-	if p := c.tool.Parts(); len(p) > 0 {
-		r = p[0].R
-	}
+	r := c.parts[0].R
 	if c.wide == nil {
 		c.wide = map[float64][]*clearance.Field{}
 	}
