@@ -1,0 +1,210 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/steps"
+)
+
+// Do performs an act. Words it does not know are an error that names them; what
+// only moves the person (wipe, look, jog and go back) changes nothing else.
+func (w *World) Do(a steps.Act) error {
+	w.before("do " + a.Do + " " + a.Of)
+	err := w.act(a)
+	w.moves++
+	if err == nil {
+		w.cure(a.Do, thing(a.Of))
+		w.after("do " + a.Do + " " + a.Of)
+	}
+	return err
+}
+
+// thing is what comes before the place: fixture of fixture@right.
+func thing(of string) string { s, _, _ := strings.Cut(of, "@"); return s }
+
+func (w *World) act(a steps.Act) error {
+	what, at, _ := strings.Cut(a.Of, "@")
+	switch a.Do {
+	case "wipe", "look", "try", "push", "again", "round", "declare", "mark", "wait":
+	case "mount":
+		if w.hand.mounted {
+			w.fixture = w.setDown(fmt.Sprint("set down again ", w.moves))
+		}
+		w.hand.mounted, w.hand.tight = true, false
+	case "lift":
+		if what == "part" {
+			w.hand.seated, w.hand.straps, w.hand.screws = false, 0, 0
+		}
+	case "tap", "turn":
+		return w.tap(a, at)
+	case "shim", "adjust":
+	case "tighten", "retighten":
+		if what == "fixture" {
+			w.tighten()
+		}
+	case "fit":
+		switch what {
+		case "probe":
+			if w.probeOut {
+				w.refit(w.Effects.Refit, w.Effects.RefitLength)
+			}
+			w.probeOut = false
+		case "dial":
+			w.dial.on, w.dial.set = "", false
+		}
+	case "remove", "change":
+		if what == "probe" {
+			w.probeOut = true
+			if a.Do == "change" {
+				w.refit(w.Effects.Refit, w.Effects.RefitLength)
+				w.probeOut = false
+			}
+		}
+	case "jog", "move", "go":
+		if what == "spindle" {
+			d, _ := way(a.Dir + "+")
+			w.hand.spindle = w.shown(w.stand(w.hand.spindle).add(d.times(a.Amount)))
+			w.dial.keep = true
+		}
+	case "key":
+		w.key(a)
+	case "cancel":
+		if what == "rotation" {
+			w.hand.keyed["page"] = 0
+		}
+	case "seat":
+		w.seat(fmt.Sprint("seat ", w.moves))
+		w.hand.seated = true
+	case "strap":
+		w.strap()
+	case "unstrap":
+		w.move("unstrap", w.swap("unstrap"), w.part.bow)
+		w.hand.straps, w.part.bow = 0, 0
+	case "drill":
+		w.hand.drilled, w.probeOut = true, true
+	case "thread":
+		w.hand.threaded = true
+	case "screw", "unscrew":
+		w.screw(a.Do == "screw")
+	case "skim", "cut":
+		w.probeOut = true
+	default:
+		return fmt.Errorf("bench: act %q of %q is not known", a.Do, a.Of)
+	}
+	return nil
+}
+
+// tap turns the fixture about its pivot bolt, at the end across, by moving it
+// so far where the dial stands.
+func (w *World) tap(a steps.Act, end string) error {
+	dir, ok := way(strings.ToLower(a.Dir))
+	e := w.card.AsMade.Edge
+	if !ok {
+		return fmt.Errorf("bench: tap %q is no direction", a.Dir)
+	}
+	amount := a.Amount * (1 + w.gauss(w.Effects.TapScatter))
+	if b := w.hand.backwards; b != 0 {
+		amount, w.hand.backwards = -b*amount, 0
+	}
+	if e == nil || end == "" {
+		w.fixture = w.fixture.about(xy{}, 0, dir.times(amount))
+		return nil
+	}
+	pivot, tapped := 0.0, e.Length
+	if end == "left" || end == "near" || end == "toward" || end == "toward you" {
+		pivot, tapped = tapped, pivot
+	}
+	if d := w.dial.station; strings.HasPrefix(w.dial.on, "edge") && math.Abs(d-pivot) > e.Length/2 {
+		tapped = d
+	}
+	c, t := w.onFixture(w.edgeEnd(pivot)), w.onFixture(w.edgeEnd(tapped))
+	lever := t.sub(c)
+	d := dir.times(amount)
+	turn := (float64(lever.x*d.y) - float64(lever.y*d.x)) / lever.dot(lever)
+	w.fixture = w.fixture.about(c, turn, xy{})
+	return nil
+}
+
+// tighten twists the fixture a little, about its pivot bolt.
+func (w *World) tighten() {
+	t := w.uniform(w.Effects.Twist)
+	w.fixture = w.fixture.about(w.onFixture(xy{}), t, xy{w.uniform(100 * w.Effects.Twist), w.uniform(100 * w.Effects.Twist)})
+	w.hand.tight = true
+}
+
+// refit is the probe put back not quite as it was.
+func (w *World) refit(place, length float64) {
+	w.ecc = w.ecc.add(xy{w.uniform(place), w.uniform(place)})
+	w.probe += w.uniform(length)
+}
+
+// seat puts the part in its pocket.
+func (w *World) seat(draw string) {
+	p := &w.part
+	p.shift, p.turn, p.rise, p.bow, p.chip = xy{}, 0, 0, 0, 0
+	p.turned, p.wrong, p.free = false, false, false
+	p.pushed = true
+	if w.setup.Floating || len(w.setup.Against) < 2 {
+		p.shift = w.lot.pair(draw+" floating", w.Effects.Floating)
+	} else {
+		p.shift = w.lot.pair(draw+" contact", w.Effects.WallContact)
+	}
+	w.hand.straps, w.hand.screws = 0, 0
+}
+
+func (w *World) strap() {
+	if s := w.hand.snug; s != 0 {
+		w.fixture = w.fixture.about(xy{}, 0, xy{s, 0})
+		w.hand.snug = 0
+	}
+	w.hand.straps = len(w.setup.Clamps)
+	w.part.bow = w.uniform(w.Effects.StrapBow)
+	w.move("strap", xy{w.uniform(w.Effects.Swap), w.uniform(w.Effects.Swap)}, w.part.bow)
+}
+
+// swap is the part's motion while the load goes from straps to screws.
+func (w *World) swap(draw string) xy {
+	w.part.turn += w.uniform(w.Effects.SwapTurn / 2)
+	return xy{w.uniform(w.Effects.Swap / 2), w.uniform(w.Effects.Swap / 2)}
+}
+
+func (w *World) screw(in bool) {
+	if !in {
+		w.hand.screws = 0
+		return
+	}
+	w.hand.screws = len(w.setup.Screws.At)
+	s := w.swap("screw")
+	for _, round := range []string{"screw-1", "screw-2", "screw-3"} {
+		w.move(round, s.times(1.0/3), 0)
+	}
+}
+
+// move moves the part on the fixture and leaves on the dial what was seen.
+func (w *World) move(seen string, by xy, z float64) {
+	w.part.shift = w.part.shift.add(by)
+	see := func(axis string, v float64) { w.hand.moved[seen+" "+axis] = math.Abs(v) }
+	see("x", by.x)
+	see("y", by.y)
+	see("z", z)
+	see("xy", by.long())
+	see("", max(by.long(), math.Abs(z)))
+}
+
+// key types a value into the control.
+func (w *World) key(a steps.Act) {
+	if a.Dir == "z0" {
+		w.hand.word = w.setup.Z0
+		return
+	}
+	step := w.Effects.Readout
+	if a.Dir == "rotation" {
+		step = 1e-4 * math.Pi / 180
+		if w.Effects.Readout == 0 {
+			step = 0
+		}
+	}
+	w.hand.keyed[a.Dir] = roundTo(a.Amount, step)
+}

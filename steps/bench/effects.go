@@ -1,0 +1,154 @@
+package bench
+
+import (
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+
+	"fliptrue/steps"
+	"strings"
+)
+
+// Effects are the sizes of everything that departs from the drawing; 0 switches
+// one off. A half width is of a rectangle about zero: the true value is drawn once from
+// the seed. Lengths mm, angles rad, temperatures K.
+type Effects struct {
+	SetDown     float64 // half width: where the fixture is set down
+	Skew        float64 // half width: how it is turned when set down
+	FloorTilt   float64 // half width: tilt of the pocket floor, each axis
+	FloorForm   float64 // standard deviation of the floor's height at a place
+	BoreSize    float64 // half width: size of the bores beyond the card
+	Bore2Place  float64 // half width: place of the second bore beyond the card
+	Growth      float64 // half width: temperature beyond the day the fixture was made
+	GrowthShare float64 // standard deviation: share by which material and bolts change the growth
+	Thermometer float64 // half width: error of the thermometer
+
+	EdgeForm  float64 // amplitude: waves of the fixture's edge
+	AxisSlope float64 // half width: rise of the moving axis over the edge
+
+	Noise       float64 // standard deviation of one hit
+	Lobes       float64 // amplitude: three-lobed trigger radius
+	Radius      float64 // half width: trigger radius beyond the card
+	ProbeBias   float64 // half width: eccentricity beyond the card, each axis
+	Refit       float64 // half width: change of it when the probe was out, each axis
+	RefitLength float64 // half width: change of its length then
+	LengthError float64 // half width: a tool's length in the control's table against the true one
+
+	Backlash    float64 // lost motion, half of it seen from each side
+	Positioning float64 // half width: where the machine cuts against where it measures, each axis
+	Squareness  float64 // half width: X error per Y
+	ZLean       float64 // half width: lean of the Z travel, each axis
+	Readout     float64 // step of the readout; 0 shows all digits
+
+	DialAngle  float64 // largest angle of the lever
+	DialSense  float64 // 1: the needle may turn either way
+	DialRound  float64 // graduation
+	DialDrift  float64 // half width: drift over one run
+	TapScatter float64 // standard deviation of a tap, as a share
+	Twist      float64 // half width: turn while tightening
+
+	WallContact float64 // half width: what the contact with the datum walls leaves
+	Floating    float64 // half width: place in the pocket of a part that is not pushed
+	Pickup      float64 // half width: side-1 pickup
+	SideOne     float64 // half width: positioning of the machine on side 1
+	Cutter      float64 // half width: side-1 cutter radius
+	Moisture    float64 // half width: strain of the part, each axis
+	Parallel    float64 // half width: part top against its seat, over its length
+
+	StrapBow float64 // half width: bow of the part under the straps
+	Swap     float64 // half width: shift of the part from straps to screws
+	SwapTurn float64 // half width: turn of the part then
+	Thread   float64 // standard deviation of thread strength, as a share
+	Drill    float64 // half width: depth of a hole beyond the program
+}
+
+// Usual are effects as large as job and cards say, so that what is believed of
+// them is true; where the cards are silent, sizes of a good bench mill (common practice,
+// from memory).
+func Usual(p *steps.Plan) Effects {
+	j, m := p.Job, &p.Job.Machine
+	e := Effects{
+		SetDown: 8, Skew: 1.5e-3, FloorTilt: 0.03e-3, FloorForm: 0.0008, BoreSize: 0.002, Bore2Place: 0.001,
+		Growth: 1.5, GrowthShare: 0.5, Thermometer: 1,
+		EdgeForm: 0.0006, Lobes: 0.0005, Radius: 0.001, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, LengthError: 0.003,
+		Backlash: m.Backlash, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
+		Readout: m.Readout, DialAngle: 35 * math.Pi / 180, DialSense: 1, DialRound: m.Dial.Graduation, DialDrift: 0.3 * m.Dial.Graduation,
+		TapScatter: 0.08, Twist: 0.01e-3,
+		WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.003,
+		StrapBow: 0.001, Swap: 0.001, SwapTurn: 0.01e-3, Thread: 0.1, Drill: 0.05,
+	}
+	// 0.2 percent of moisture at 0.0035 a percent, a fifth of it in stabilised wood
+	for _, wood := range []string{"walnut", "maple", "wood"} {
+		if mat := strings.ToLower(j.Part.Material); strings.Contains(mat, wood) {
+			e.Moisture = 7e-4
+			if strings.Contains(mat, "stabilised") {
+				e.Moisture = 1.4e-4
+			}
+		}
+	}
+	if m.Squareness == 0 {
+		e.Squareness = 1e-4
+	}
+	e.Noise = 0.001
+	if m.Probe != nil {
+		e.Noise = m.Probe.Repeat
+	}
+	if ed := j.Fixture.AsMade.Edge; ed != nil && ed.Length > 0 {
+		e.AxisSlope = m.Straightness
+	}
+	return e
+}
+
+// lot draws what is drawn once: each effect from a stream of its own, so that
+// switching one off leaves the others as they were.
+type lot uint64
+
+func (l lot) stream(name string) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(name))
+	return rand.New(rand.NewPCG(uint64(l), h.Sum64()))
+}
+
+// within is a draw from the rectangle of that half width.
+func (l lot) within(name string, half float64) float64 {
+	if half == 0 {
+		return 0
+	}
+	return half * (2*l.stream(name).Float64() - 1)
+}
+
+// normal is a draw of that standard deviation.
+func (l lot) normal(name string, s float64) float64 {
+	if s == 0 {
+		return 0
+	}
+	return s * l.stream(name).NormFloat64()
+}
+
+// pair is two of them.
+func (l lot) pair(name string, half float64) xy {
+	return xy{l.within(name+" x", half), l.within(name+" y", half)}
+}
+
+// expansion per kelvin of materials by a word in their name: published typical values.
+var expansion = []struct {
+	word  string
+	alpha float64
+}{
+	{"acrylic", 70e-6}, {"polycarbonate", 68e-6}, {"epoxy", 60e-6}, {"alumin", 23.6e-6}, {"6061", 23.6e-6}, {"brass", 20e-6},
+	{"steel", 11.7e-6}, {"iron", 12.1e-6}, {"walnut", 40e-6}, {"maple", 40e-6}, {"wood", 40e-6},
+}
+
+// scaleAlpha is the expansion of the machine's own scales: steel.
+const scaleAlpha = 11.7e-6
+
+// alphaOf is the expansion of a material by its name, 0 when it is not known.
+func alphaOf(material string) float64 {
+	m := strings.ToLower(material)
+	for _, e := range expansion {
+		if strings.Contains(m, e.word) {
+			return e.alpha
+		}
+	}
+	return 0
+}

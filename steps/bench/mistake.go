@@ -1,0 +1,173 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/steps"
+)
+
+// Mistake is something that goes wrong unseen: the bench makes it, the walk has to find it.
+type Mistake struct {
+	Name string
+	Cost string  // what it would have cost
+	Size float64 // default
+	Unit string  // of Size: mm, deg, K, or a count
+
+	when  string                                             // what it comes before or after: "before read probe floor", "" from the start
+	make  func(*World, *happening)                           // what it does to the world, nil for a mere word
+	shows func(*World, *happening, steps.Ask) (string, bool) // what the person reads or says instead
+	cures []string                                           // acts that undo it once it was met
+	undo  func(*World, *happening)
+}
+
+// happening is a mistake in a world.
+type happening struct {
+	Mistake
+	size  float64
+	begun bool // it has happened
+	met   bool // a reading or an answer has shown it
+	over  bool
+}
+
+// Mistakes are all mistakes, the worst first.
+func Mistakes() []Mistake { return append([]Mistake(nil), mistakes...) }
+
+// MistakeNames are their names.
+func MistakeNames() []string {
+	var out []string
+	for _, m := range mistakes {
+		out = append(out, m.Name)
+	}
+	return out
+}
+
+// Make puts a mistake into the world, of its default size when size is 0.
+// An unknown name is an error that lists the known.
+func (w *World) Make(name string, size float64) error {
+	for _, m := range mistakes {
+		if m.Name != name {
+			continue
+		}
+		h := &happening{Mistake: m, size: size}
+		if size == 0 {
+			h.size = m.Size
+		}
+		w.mistakes = append(w.mistakes, h)
+		if m.when == "" {
+			w.begin(h)
+		}
+		return nil
+	}
+	return fmt.Errorf("mistake %q is not known; known are: %s", name, strings.Join(MistakeNames(), " "))
+}
+
+func (w *World) begin(h *happening) {
+	h.begun = true
+	if h.make != nil {
+		h.make(w, h)
+	}
+}
+
+func (w *World) before(what string) { w.moment("before " + what) }
+func (w *World) after(what string)  { w.moment("after " + what) }
+
+func (w *World) moment(now string) {
+	for _, h := range w.mistakes {
+		if !h.begun && h.when != "" && strings.HasPrefix(now, h.when) {
+			w.begin(h)
+		}
+	}
+}
+
+// cure ends the mistakes that an act undoes, once they were met.
+func (w *World) cure(do, of string) {
+	for _, h := range w.mistakes {
+		for _, c := range h.cures {
+			if h.begun && h.met && !h.over && c == do+" "+of {
+				w.end(h)
+			}
+		}
+	}
+}
+
+func (w *World) end(h *happening) {
+	h.over = true
+	if h.undo != nil {
+		h.undo(w, h)
+	}
+}
+
+// says is what a mistake makes the person answer.
+func (w *World) says(a steps.Ask) (string, bool) {
+	for _, h := range w.mistakes {
+		if h.begun && !h.over && h.shows != nil {
+			if s, ok := h.shows(w, h, a); ok {
+				h.met = true
+				return s, true
+			}
+		}
+	}
+	return "", false
+}
+
+// Correct puts right what the answer to an ask has shown: the wrong offset is
+// selected anew, the strap forgotten comes off.
+func (w *World) Correct(a steps.Ask) {
+	for _, h := range w.mistakes {
+		if h.begun && !h.over && h.shows != nil {
+			if _, ok := h.shows(w, h, a); ok {
+				w.end(h)
+			}
+		}
+	}
+	if a.What.Of == "clamps" && a.Want == "0" {
+		w.hand.straps = 0
+	}
+}
+
+// Wrong says that a mistake is still in the world.
+func (w *World) Wrong() bool {
+	for _, h := range w.mistakes {
+		if h.begun && !h.over {
+			return true
+		}
+	}
+	return false
+}
+
+// chipAt is how far a chip stands out of the bore's wall in a direction.
+func (w *World) chipAt(deg float64) float64 {
+	for _, h := range w.mistakes {
+		if (h.Name == "chip-in-bore" || h.Name == "coolant-drop") && h.begun && !h.over {
+			n := float64(max(w.setup.Hits, 3))
+			at := 360 / n * math.Floor(n*w.lot.stream("chip").Float64())
+			if math.Abs(math.Remainder(deg-at, 360)) < 15 {
+				h.met = true
+				return h.size
+			}
+		}
+	}
+	return 0
+}
+
+// about says that an ask is about a thing, seen by an instrument.
+func about(a steps.Ask, by, of string) bool {
+	return (by == "" || a.What.By == by) && strings.HasPrefix(a.What.Of, of)
+}
+
+// toldWrong answers an ask about a thing with a word that is not the good one.
+func toldWrong(of string, dirs ...string) func(*World, *happening, steps.Ask) (string, bool) {
+	return func(w *World, h *happening, a steps.Ask) (string, bool) {
+		if a.Kind != steps.Choice && a.Kind != steps.Text || !strings.HasPrefix(a.What.Of, of) {
+			return "", false
+		}
+		for _, d := range dirs {
+			if a.What.Dir == d || a.What.Axis == d {
+				return other(a), true
+			}
+		}
+		return other(a), len(dirs) == 0
+	}
+}

@@ -1,0 +1,170 @@
+package bench
+
+import (
+	"math"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+)
+
+// Pair is one value an axis, mm.
+type Pair struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
+
+// Offset is what the control was to hold.
+type Offset struct {
+	X        float64 `json:"x"`
+	Y        float64 `json:"y"`
+	Z        float64 `json:"z"`
+	Rotation float64 `json:"rotation_deg"`
+}
+
+// Feature is what is known of the register at a feature: where the part's feature
+// stands minus where the tool will cut, in the second side's part coordinates, mm.
+type Feature struct {
+	Name  string `json:"name"`
+	Error Pair   `json:"error"`
+	U     Pair   `json:"U"` // half-width of the 95 % interval
+}
+
+// Truth is how things stand on the bench: machine coordinates as its readout shows them.
+type Truth struct {
+	Bore        Pair    `json:"bore"`
+	SkewDeg     float64 `json:"skew_deg"`
+	Scale       float64 `json:"scale"`
+	FloorZ      float64 `json:"floor_z"` // of the floor at the part zero, the tool length taken off
+	PartZero    Pair    `json:"part_zero"`
+	Temperature float64 `json:"temperature"`
+	Probe       Pair    `json:"probe_eccentricity"`
+	Keyed       Offset  `json:"keyed"` // what the control holds
+}
+
+// Result is one walk.
+type Result struct {
+	Seed      uint64          `json:"seed"`
+	Mistake   *string         `json:"mistake"`
+	State     string          `json:"state"` // released or held
+	HeldAt    *steps.StepID   `json:"held_at"`
+	Named     []string        `json:"named"`
+	Offset    *Offset         `json:"offset"`
+	Features  []Feature       `json:"features"`
+	Events    int             `json:"events"`
+	Truth     Truth           `json:"truth"`
+	TrueError map[string]Pair `json:"true_error"`
+
+	Walk *Walk `json:"-"`
+}
+
+// Options are what an automatic walk may be given.
+type Options struct {
+	Seed    uint64
+	Mistake string            // "" for none
+	Size    float64           // of the mistake, 0 for its default
+	Effects *Effects          // nil for Usual
+	Cards   map[string]string // what the record carries of job and cards
+	Setup   func(*Walk)       // to set Now, Emit or Watch before it begins
+}
+
+// Auto walks the plan's setup to its end. An unknown mistake is an error.
+func Auto(p *steps.Plan, o Options) (*Result, error) {
+	e := Usual(p)
+	if o.Effects != nil {
+		e = *o.Effects
+	}
+	w := NewWorld(p, o.Seed, e)
+	if o.Mistake != "" {
+		if err := w.Make(o.Mistake, o.Size); err != nil {
+			return nil, err
+		}
+	}
+	k, err := NewWalk(p, w, o.Cards)
+	if err != nil {
+		return nil, err
+	}
+	if o.Setup != nil {
+		o.Setup(k)
+	}
+	if _, err := k.Until(nil); err != nil {
+		return nil, err
+	}
+	return k.Result(o.Mistake), nil
+}
+
+// Result is the walk so far as numbers.
+func (k *Walk) Result(mistake string) *Result {
+	st := k.State()
+	r := &Result{Seed: k.World.Seed, State: "held", HeldAt: k.HeldAt, Named: append([]string{}, k.Named...), Events: len(k.Events),
+		Truth: k.World.Truth(), TrueError: k.World.TrueError(), Walk: k}
+	if mistake != "" {
+		r.Mistake = &mistake
+	}
+	if st.Released {
+		r.State, r.HeldAt = "released", nil
+	} else if r.HeldAt == nil {
+		id := st.Cursor.Step
+		r.HeldAt = &id
+	}
+	r.Offset, r.Features = Known(st)
+	return r
+}
+
+// Known is what the state says of offset and features; nil while the offset is void.
+func Known(st *steps.State) (*Offset, []Feature) {
+	var of *Offset
+	if f, ok := st.Fact("offset"); ok && len(f.Value) >= 4 {
+		of = &Offset{f.Value[0], f.Value[1], f.Value[2], f.Value[3] * 180 / math.Pi}
+	}
+	fs := []Feature{}
+	for _, f := range st.Register() {
+		fs = append(fs, Feature{f.Name, Pair{f.Error[0], f.Error[1]}, Pair{f.U[0], f.U[1]}})
+	}
+	return of, fs
+}
+
+// control is the placement that the control holds: machine coordinates and rotation.
+func (w *World) control() (xy, float64) {
+	o := xy{w.hand.keyed["x"], w.hand.keyed["y"]}
+	if d := w.mach.Delivers; d == "g92" || d == "readout" {
+		// set while standing over the bore: the origin lies that far from it
+		c, _ := w.datum("bore")
+		o = w.shown(w.onFixture(c)).sub(o)
+	}
+	return o, w.hand.keyed["rotation"] + w.hand.keyed["page"]
+}
+
+// TrueError is, at every feature, where the part's feature stands minus where the
+// tool will cut, along the part's axes, mm. Without listed features it is at the corners.
+func (w *World) TrueError() map[string]Pair {
+	o, rot := w.control()
+	out := map[string]Pair{}
+	for _, f := range w.features() {
+		p := xy{f.At.X, f.At.Y}
+		// Z travel leans: picked up near the rim, cut at the part's top.
+		rise := w.plan.Job.Part.Size[2] - w.card.AsMade.Floor.Depth
+		tool := w.stand(pose{o, rot}.of(p)).add(w.positioning).add(w.lean.times(rise))
+		e := w.onPart(w.wrongPlace(w.feature(p))).sub(tool).turned(-w.fixture.turn)
+		out[f.Name] = Pair{e.x, e.y}
+	}
+	return out
+}
+
+func (w *World) features() []jobs.Feature {
+	if fs := w.plan.Job.Part.Features; len(fs) > 0 {
+		return fs
+	}
+	l, h := w.size.x, w.size.y
+	return []jobs.Feature{{Name: "near left corner"}, {Name: "near right corner", At: jobs.Point{X: l}},
+		{Name: "far right corner", At: jobs.Point{X: l, Y: h}}, {Name: "far left corner", At: jobs.Point{Y: h}}}
+}
+
+// Truth is how things stand.
+func (w *World) Truth() Truth {
+	c, _ := w.datum("bore")
+	b, z := w.shown(w.onFixture(c)), w.shown(w.onPart(xy{}))
+	at := w.card.AsMade.PartZero
+	return Truth{Bore: Pair{b.x, b.y}, SkewDeg: w.fixture.turn * 180 / math.Pi, Scale: w.growth,
+		FloorZ: w.floor.at(xy{at.X, at.Y}), PartZero: Pair{z.x, z.y}, Temperature: w.warm, Probe: Pair{w.ecc.x, w.ecc.y},
+		Keyed: Offset{w.hand.keyed["x"], w.hand.keyed["y"], w.hand.keyed["z"], w.hand.keyed["rotation"] * 180 / math.Pi}}
+}

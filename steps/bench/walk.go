@@ -1,0 +1,205 @@
+package bench
+
+import (
+	"fmt"
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+)
+
+// maxRounds is how often a step's advice is followed before the person gives up.
+const maxRounds = 5
+
+// Walk is a scripted person at a World, walking the plan's setup. The person answers
+// every ask from the bench, performs every act, follows advice, and gives up
+// when it does not help.
+type Walk struct {
+	World  *World
+	Events []jobs.Event
+	Named  []string      // mistakes that were named, each once, in order
+	Failed []Failure     // what did not pass, in order
+	HeldAt *steps.StepID // where the person gave up, nil otherwise
+	Words  string        // why
+
+	// Now gives the time of the n-th event, counted from 0; nil is a fixed date and 20 s an event.
+	Now func(n int) time.Time
+	// Emit, when set, is given each event before it counts; an error stops the walk.
+	Emit func(jobs.Event) error
+	// Watch, when set, sees each state that the person decides on.
+	Watch func(*steps.State)
+
+	plan  *steps.Plan
+	log   *steps.Log
+	state *steps.State
+	done  map[string]bool // acts of asks already performed, by round and field
+	tries map[steps.StepID]int
+}
+
+// Failure is one check that did not pass on the way.
+type Failure struct {
+	Step    steps.StepID
+	Limit   string
+	Verdict steps.Verdict
+	Named   string
+	Answer  bool // an answer or a count gave it away, not a measurement
+	Cut     bool // the first chip was made before
+}
+
+// NewWalk begins the plan's setup at a world. cards are what the record is to carry of
+// job and cards (jobs.Flatten), nil for a walk that is thrown away.
+func NewWalk(p *steps.Plan, w *World, cards map[string]string) (*Walk, error) {
+	k := &Walk{World: w, plan: p, log: steps.NewLog(), done: map[string]bool{}, tries: map[steps.StepID]int{}}
+	k.Events = append(k.Events, jobs.Event{Begin: p.Setup.Name, Cards: cards, By: "bench", At: k.time(0)})
+	k.log.Apply(k.Events[0])
+	return k, nil
+}
+
+func (k *Walk) time(n int) time.Time {
+	if k.Now != nil {
+		return k.Now(n)
+	}
+	return time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC).Add(time.Duration(n) * 20 * time.Second)
+}
+
+// State is what the events so far mean.
+func (k *Walk) State() *steps.State {
+	if k.state == nil {
+		st := k.log.State(k.plan)
+		k.state = &st
+	}
+	return k.state
+}
+
+// Add records events as if the person had given them.
+func (k *Walk) Add(es ...jobs.Event) error {
+	for _, e := range es {
+		e.At = k.time(len(k.Events))
+		if k.Emit != nil {
+			if len(k.Events) == 1 {
+				if err := k.Emit(k.Events[0]); err != nil {
+					return err
+				}
+			}
+			if err := k.Emit(e); err != nil {
+				return err
+			}
+		}
+		k.Events = append(k.Events, e)
+		k.log.Apply(e)
+		k.state = nil
+	}
+	return nil
+}
+
+// Declare records a mishap; tool names which, for one that concerns a tool.
+func (k *Walk) Declare(id steps.MishapID, tool string) error {
+	es, err := k.State().Declare(id, tool)
+	if err != nil {
+		return err
+	}
+	return k.Add(es...)
+}
+
+// Until walks on until stop says so, the setup is released, or the person gives up.
+// It says whether stop did; a nil stop never does. What the bench can't show is an error.
+func (k *Walk) Until(stop func(*steps.State) bool) (bool, error) {
+	for turns := 0; ; turns++ {
+		st := k.State()
+		if len(st.Troubles) > 0 {
+			return false, fmt.Errorf("bench: the walk made a bad record: %w", st.Troubles[0])
+		}
+		if stop != nil && stop(st) {
+			return true, nil
+		}
+		if st.Released || k.HeldAt != nil {
+			return false, nil
+		}
+		if turns > 1000 {
+			k.hold(st, "it goes round in a circle")
+			return false, nil
+		}
+		if err := k.turn(st); err != nil {
+			return false, err
+		}
+	}
+}
+
+// turn is the one thing that the person does now.
+func (k *Walk) turn(st *steps.State) error {
+	switch {
+	case st.Cursor.Idle:
+		es, err := st.Release()
+		if err != nil {
+			k.hold(st, err.Error())
+			return nil
+		}
+		return k.Add(es...)
+	case st.Cursor.Decide:
+		return k.obey(st)
+	}
+	return k.answer(st)
+}
+
+func (k *Walk) hold(st *steps.State, why string) {
+	id := st.Cursor.Step
+	k.HeldAt, k.Words = &id, why
+}
+
+// answer takes everything that is asked now and not yet taken.
+func (k *Walk) answer(st *steps.State) error {
+	ss, ok := st.Step(st.Cursor.Step)
+	if !ok {
+		return fmt.Errorf("bench: nothing is asked at %q", st.Cursor.Step)
+	}
+	var fields []string
+	for _, a := range ss.Asks {
+		taken := false
+		if st.Cursor.Open {
+			_, taken = ss.Round.Get(a.Field)
+		}
+		if !a.Optional && (!taken || a.Field == st.Cursor.Field) {
+			fields = append(fields, a.Field)
+		}
+	}
+	return k.read(st, ss, fields, true)
+}
+
+// read performs the acts of the asks, reads them from the bench and takes them.
+func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string, acts bool) error {
+	var values [][2]string
+	for _, f := range fields {
+		for _, a := range ss.Asks {
+			if a.Field != f {
+				continue
+			}
+			once := fmt.Sprint(st.Cursor.Step, "/", st.Cursor.Round, "/", f)
+			if acts && !k.done[once] {
+				k.done[once] = true
+				if err := k.World.Obey(a.Do); err != nil {
+					return err
+				}
+			}
+			v, err := k.World.Read(a)
+			if err != nil {
+				return err
+			}
+			values = append(values, [2]string{f, v})
+		}
+	}
+	es, err := st.Take("bench", values...)
+	if err != nil {
+		return err
+	}
+	return k.Add(es...)
+}
+
+// Obey performs acts; those that only say how the reading goes on are left to the person.
+func (w *World) Obey(acts []steps.Act) error {
+	for _, a := range acts {
+		if err := w.Do(a); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,123 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"fliptrue/steps"
+)
+
+// words answers a choice or a text by what is there. Where the ask names the only
+// good answer, that is what a world without a mistake shows.
+func (w *World) words(a steps.Ask) (string, error) {
+	q := a.What
+	s := ""
+	switch {
+	case q.By == "eye" && q.Of == "fixture" && q.Dir == "id":
+		s = w.card.ID
+	case q.By == "control" && q.Of == "offset-word":
+		s = w.setup.Offset
+	case q.By == "control" && q.Axis == "z0":
+		s = w.hand.word
+	case a.Want != "":
+		s = a.Want
+	case len(a.Options) > 0:
+		s = a.Options[0]
+	default:
+		return "", fmt.Errorf("bench: words for %q of %q (%q) are not known", q.By, q.Of, q.Dir)
+	}
+	if len(a.Options) == 0 {
+		return s, nil
+	}
+	for _, o := range a.Options {
+		if strings.EqualFold(o, s) {
+			return o, nil
+		}
+	}
+	return "", fmt.Errorf("bench: %q is none of %q", s, a.Options)
+}
+
+// other is an answer that is not the good one.
+func other(a steps.Ask) string {
+	good := a.Want
+	if len(a.Options) == 0 {
+		return good + "?"
+	}
+	for _, o := range a.Options {
+		if !strings.EqualFold(o, good) {
+			return o
+		}
+	}
+	return a.Options[0]
+}
+
+// fixtureBolts hold the fixture on the table.
+const fixtureBolts = 4
+
+// count counts what is there.
+func (w *World) count(a steps.Ask) (int, error) {
+	q := a.What
+	switch q.By {
+	case "count", "eye", "finger", "driver":
+		switch q.Of {
+		case "clamps":
+			return w.hand.straps, nil
+		case "fixture-bolts":
+			if q.Dir == "loose" {
+				return 0, nil
+			}
+			return fixtureBolts, nil
+		case "screws":
+			return w.hand.screws, nil
+		case "soft-screws":
+			return w.hand.soft, nil
+		case "holes":
+			if w.hand.drilled || w.setup.HolesHere || w.setup.HoldDown == "S" {
+				return len(w.setup.Screws.At), nil
+			}
+			return 0, nil
+		case "loose-bolts", "wrenches", "dials", "feelers":
+			return 0, nil
+		case "tools":
+			return len(w.plan.Job.Tools), nil
+		}
+	case "feeler":
+		if q.Of == "part" {
+			switch q.Dir {
+			case "corners":
+				return w.loose(), nil
+			case "walls":
+				if !w.part.free {
+					return 0, nil
+				}
+				return 2, nil
+			}
+		}
+	case "pin":
+		return 0, nil
+	}
+	if a.Want != "" {
+		n := 0
+		if _, err := fmt.Sscan(a.Want, &n); err == nil {
+			return n, nil
+		}
+	}
+	if a.Window != nil {
+		return int(a.Window.Want + 0.5), nil
+	}
+	return 0, fmt.Errorf("bench: count of %q by %q (%q) is not known", q.Of, q.By, q.Dir)
+}
+
+// strip is the thickness of the strips under the corners, mm.
+const strip = 0.02
+
+// loose are the corners whose strip pulls out.
+func (w *World) loose() int {
+	n := 0
+	for i, c := range []xy{{0, 0}, {w.size.x, 0}, w.size, {0, w.size.y}} {
+		if i != w.part.corner && w.chipLift(c) > strip {
+			n++
+		}
+	}
+	return n
+}

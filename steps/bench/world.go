@@ -1,0 +1,335 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+)
+
+// World is one simulated setup. It is not safe for use by several goroutines.
+type World struct {
+	Seed    uint64
+	Effects Effects
+
+	plan  *steps.Plan
+	setup *jobs.Setup
+	mach  *jobs.Machine
+	card  *jobs.Fixture
+	size  xy // length and width of the part
+
+	lot lot
+	rng *rand.Rand // noise of readings and acts, in their order
+
+	fixture     pose // card to table, growth aside
+	middle      xy   // middle of the travel: where squareness is no matter
+	growth      float64
+	warm        float64 // temperature, °C
+	tableZ      float64
+	floor       level // pocket floor over the card's plane, physical Z
+	bore2       xy    // second bore, card
+	boreD       [2]float64
+	edgePhase   float64
+	axisSlope   float64
+	positioning xy
+	lean        xy
+	square      float64
+
+	ecc      xy // eccentricity of the probe as fitted
+	probe    float64
+	lobeAt   float64
+	rx, ry   float64
+	probeOut bool
+
+	dial dial
+
+	part part
+	hand hands
+
+	mistakes []*happening
+	moves    int // acts so far: what was touched before one is read anew after it
+	touched  touch
+}
+
+// part is where the part is and how it came out of side 1.
+type part struct {
+	shift   xy      // beyond its place against the walls, along the fixture
+	turn    float64 // beyond the fixture's
+	rise    float64 // lift off the floor
+	chip    float64 // height of a chip under a corner
+	corner  int     // that corner: 0 near left, counter-clockwise
+	pushed  bool    // hard against its walls
+	bow     float64 // under straps
+	feature xy      // of the features against the datum edges
+	strain  xy      // by moisture and heat
+	free    bool    // not touching its walls
+	pulled  float64 // of the tools, out of their collets
+	deep    float64 // of the holes, beyond the program
+	tilt    level   // top against seat
+	turned  bool    // end for end
+	wrong   bool    // turned over about the other axis
+}
+
+// hands is what the person has done.
+type hands struct {
+	mounted, tight, seated, drilled, threaded bool
+	straps, screws, soft                      int
+	moved                                     map[string]float64 // movement seen on the dial, by What.Dir and axis
+	keyed                                     map[string]float64 // the offset page
+	word                                      string             // Z0 word in force
+	backwards                                 float64            // the next tap goes the other way, so many times
+	slip                                      float64            // in the offset keyed in
+	snug                                      float64            // how far the fixture creeps with a loose bolt
+	off                                       xy                 // where an unpushed part stands from its walls
+	spindle                                   xy                 // where the dial is swept from
+}
+
+// touch is one trigger, whose coordinates belong together.
+type touch struct {
+	key   string
+	moves int
+	at    xy
+	x, y  bool // already read
+}
+
+// NewWorld is a world of the plan's job, drawn from the seed.
+func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
+	w := &World{Seed: seed, Effects: e, plan: p, setup: p.Setup, mach: &p.Job.Machine, card: &p.Job.Fixture,
+		size: xy{p.Job.Part.Size[0], p.Job.Part.Size[1]}, lot: lot(seed), rng: lot(seed).stream("readings")}
+	travel := func(axis string) [2]float64 {
+		if t, ok := w.mach.Travel[axis]; ok {
+			return t
+		}
+		return map[string][2]float64{"x": {-400, 0}, "y": {-250, 0}, "z": {-300, 0}}[axis]
+	}
+	tx, ty, tz := travel("x"), travel("y"), travel("z")
+	w.middle = xy{(tx[0] + tx[1]) / 2, (ty[0] + ty[1]) / 2}
+	w.square = w.lot.within("squareness", e.Squareness)
+	made := &w.card.AsMade
+
+	// The fixture lies in the middle of the travel, its lowest reach above the table's.
+	lo, hi := w.extent()
+	w.fixture.at = xy{math.Round(w.middle.x - (lo.x+hi.x)/2), math.Round(w.middle.y - (lo.y+hi.y)/2)}
+	w.fixture = w.setDown("set down")
+	w.tableZ = math.Round(tz[0]) + 2
+	under := made.Floor.Under
+	w.floor = level{w.tableZ + under, w.lot.within("tilt x", e.FloorTilt), w.lot.within("tilt y", e.FloorTilt)}
+
+	w.warm = 20
+	if made.Temperature != nil {
+		w.warm = float64(*made.Temperature)
+	}
+	w.setWarmth(w.lot.within("growth", e.Growth))
+	w.boreD[0] = made.Bore.Dia + w.lot.within("bore", e.BoreSize)
+	if b := made.Bore2; b != nil {
+		w.bore2 = xy{b.At.X, b.At.Y}.add(w.lot.pair("bore2", e.Bore2Place))
+		w.boreD[1] = b.Dia
+		if b.Dia == 0 {
+			w.boreD[1] = made.Bore.Dia
+		}
+		w.boreD[1] += w.lot.within("bore2 size", e.BoreSize)
+	}
+	w.edgePhase = w.lot.within("edge", math.Pi)
+	if ed := made.Edge; ed != nil && ed.Length > 0 {
+		w.axisSlope = w.lot.within("axis", e.AxisSlope) / ed.Length
+	}
+	w.positioning = w.lot.pair("positioning", e.Positioning)
+	w.lean = w.lot.pair("lean", e.ZLean)
+
+	if pr := w.mach.Probe; pr != nil {
+		w.rx, w.ry = pr.RadiusX, pr.RadiusY
+		if w.rx == 0 {
+			w.rx = pr.Radius
+		}
+		if w.ry == 0 {
+			w.ry = pr.Radius
+		}
+		r := w.lot.within("radius", e.Radius)
+		w.rx, w.ry = w.rx+r, w.ry+r
+		w.ecc = xy{pr.Eccentricity[0], pr.Eccentricity[1]}.add(w.lot.pair("probe bias", e.ProbeBias))
+	}
+	w.lobeAt = w.lot.within("lobe", math.Pi)
+	w.probe = 98.234
+	w.dial.sense = 1
+	if e.DialSense > 0 && w.lot.within("sense", 1) < 0 {
+		w.dial.sense = -1
+	}
+	w.dial.sense *= math.Cos(math.Abs(w.lot.within("lever", e.DialAngle)))
+
+	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
+	w.part.strain = w.lot.pair("moisture", e.Moisture)
+	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
+	w.part.pushed = true
+	w.hand.moved, w.hand.keyed = map[string]float64{}, map[string]float64{}
+	w.hand.word = w.setup.Z0
+	w.seat("seat")
+	return w
+}
+
+// extent is the box about everything on the fixture's card.
+func (w *World) extent() (lo, hi xy) {
+	see := func(x, y float64) {
+		lo, hi = xy{min(lo.x, x), min(lo.y, y)}, xy{max(hi.x, x), max(hi.y, y)}
+	}
+	for _, p := range w.card.Pocket.Outline {
+		see(p.X, p.Y)
+	}
+	if b := w.card.AsMade.Bore2; b != nil {
+		see(b.At.X, b.At.Y)
+	}
+	if e := w.card.AsMade.Edge; e != nil {
+		see(e.From.X, e.From.Y)
+		end := w.edgeEnd(e.Length)
+		see(end.x, end.y)
+	}
+	return lo, hi
+}
+
+// setDown is a fresh place of the fixture on the table.
+func (w *World) setDown(draw string) pose {
+	nominal := xy{math.Round(w.fixture.at.x), math.Round(w.fixture.at.y)}
+	return pose{nominal.add(w.lot.pair(draw, w.Effects.SetDown)), w.lot.within(draw+" turn", w.Effects.Skew)}
+}
+
+// setWarmth makes fixture and air warmer by dT than the day the fixture was made.
+func (w *World) setWarmth(dT float64) {
+	made := 20.0
+	if t := w.card.AsMade.Temperature; t != nil {
+		made = float64(*t)
+	}
+	alpha := w.card.Alpha
+	if alpha == 0 {
+		alpha = alphaOf(w.card.Material)
+	}
+	w.warm = made + dT
+	share := 1 + w.lot.normal("growth share", w.Effects.GrowthShare)
+	w.growth = 1 + float64((alpha-scaleAlpha)*dT*share)
+}
+
+// stand is where the spindle stands when the readout shows m; shown is the other
+// way. The axes are out of square by an X error per Y.
+func (w *World) stand(m xy) xy { return xy{m.x + float64(w.square*(m.y-w.middle.y)), m.y} }
+func (w *World) shown(p xy) xy { return xy{p.x - float64(w.square*(p.y-w.middle.y)), p.y} }
+
+// onFixture is where a place of the card stands. The fixture was cut on this
+// machine: it has its squareness in it.
+func (w *World) onFixture(c xy) xy {
+	c.x += float64(w.square * c.y)
+	return w.fixture.of(c.times(w.growth))
+}
+
+// walls are the part's contact lines in its own coordinates: where it touches in x and in y.
+func (w *World) walls() (x, y float64, gap xy) {
+	x, y = w.size.x/2, w.size.y/2
+	if w.setup.Floating || !w.part.pushed {
+		return x, y, xy{}
+	}
+	c := w.card.Pocket.Clearance
+	for _, a := range w.setup.Against {
+		switch a {
+		case "left":
+			x, gap.x = 0, -c
+		case "right":
+			x, gap.x = w.size.x, c
+		case "toward":
+			y, gap.y = 0, -c
+		case "away":
+			y, gap.y = w.size.y, c
+		}
+	}
+	return x, y, gap
+}
+
+// onPart is where a place of the part stands, its own coordinates as it was
+// cut. It touches each datum wall in that wall's middle (pockets are relieved in their corners).
+func (w *World) onPart(p xy) xy {
+	cx, cy, gap := w.walls()
+	zero := xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y}.add(gap)
+	fx := w.onFixture(zero.add(xy{cx, w.size.y / 2})).turned(-w.fixture.turn)
+	fy := w.onFixture(zero.add(xy{w.size.x / 2, cy})).turned(-w.fixture.turn)
+	if w.part.turned {
+		p = w.size.sub(p)
+	}
+	// in the fixture's direction: from the contact in x, and from the contact in y
+	q := xy{fx.x + p.x - cx, fy.y + p.y - cy}
+	mid := xy{fx.x + w.size.x/2 - cx, fy.y + w.size.y/2 - cy}
+	q = q.sub(mid).turned(w.part.turn).add(mid).add(w.part.shift)
+	return q.turned(w.fixture.turn)
+}
+
+// feature is where side 1 cut what should be at p, in the part's coordinates:
+// against the datum edges by pickup and cutter, grown from the walls, and
+// out of square about the middle, turned over.
+func (w *World) feature(p xy) xy {
+	cx, cy, _ := w.walls()
+	q := p.add(w.part.feature)
+	q.x += float64(w.part.strain.x * (p.x - cx))
+	q.y += float64(w.part.strain.y * (p.y - cy))
+	q.x -= float64(w.square * (p.y - w.size.y/2))
+	return q
+}
+
+// wrongPlace is where a part the wrong way over has the feature.
+func (w *World) wrongPlace(p xy) xy {
+	if !w.part.wrong {
+		return p
+	}
+	return w.size.sub(p) // the two flips differ by half a turn
+}
+
+// partTop is the height of the part's top at a place of it.
+func (w *World) partTop(p xy) float64 {
+	c := w.card.AsMade.PartZero
+	thick := w.plan.Job.Part.Size[2]
+	if t, ok := w.plan.Job.Part.Given["thickness"]; ok {
+		thick = t.Value
+	}
+	onCard := p.add(xy{c.X, c.Y})
+	mid := p.sub(w.size.times(0.5))
+	z := w.floor.at(onCard) + thick + w.part.rise + w.part.tilt.at(mid)
+	z += w.part.bow * (1 - min(1, 2*mid.long()/w.size.long()))
+	return z + w.chipLift(p)
+}
+
+// chipLift is what a chip under a corner does: the part rests on it, on the
+// corner across, and on one of the two between: a pure tilt.
+func (w *World) chipLift(p xy) float64 {
+	if w.part.chip == 0 {
+		return 0
+	}
+	v := p.y / w.size.y
+	if w.part.corner >= 2 {
+		v = 1 - v
+	}
+	return w.part.chip * (1 - v)
+}
+
+// edgeEnd is a station on the fixture's edge, card coordinates.
+func (w *World) edgeEnd(s float64) xy {
+	e := w.card.AsMade.Edge
+	dir := xy{1, 0}
+	if e.Side == "left" || e.Side == "right" {
+		dir = xy{0, 1}
+	}
+	return xy{e.From.X, e.From.Y}.add(dir.turned(math.Atan(float64(e.Zero))).times(s))
+}
+
+func (w *World) gauss(s float64) float64 {
+	if s == 0 {
+		return 0
+	}
+	return s * w.rng.NormFloat64()
+}
+
+func (w *World) uniform(half float64) float64 {
+	if half == 0 {
+		return 0
+	}
+	return half * (2*w.rng.Float64() - 1)
+}
+
+func (w *World) String() string {
+	return fmt.Sprintf("seed %d: fixture %.4f %.4f turned %.4f mrad", w.Seed, w.fixture.at.x, w.fixture.at.y, 1e3*w.fixture.turn)
+}
