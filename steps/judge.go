@@ -17,12 +17,11 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		opened = r.Opened
 	}
 	v := View{Plan: x.p, Round: r, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
-	for _, old := range x.s.rounds[sp.ID] {
-		if r == nil || old.No < r.No {
-			v.Earlier = append(v.Earlier, old)
-		}
+	v.Earlier = x.s.rounds[sp.ID]
+	if r != nil {
+		v.Earlier = v.Earlier[: r.No-1 : r.No-1]
 	}
-	for _, list := range [][]FactID{sp.Live, sp.AsRead, sp.Wants} {
+	for _, list := range [][]FactID{sp.Live, sp.AsRead, sp.Wants, sp.Seen} {
 		for _, f := range list {
 			if fact, ok := x.current(f, t); ok {
 				v.facts[f] = fact
@@ -39,12 +38,21 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			}
 		}
 	}
+	sees := sp.Sees
+	if sp.Owns != nil {
+		sees = append(append([]FactID{}, sees...), sp.Makes...)
+	}
+	for _, f := range sees {
+		_, v.standing[f] = x.current(f, opened)
+	}
+	return v
+}
+
+// pageView is a view for words and picture, which may look at everything that stands.
+func (x *resolver) pageView(sp *Spec, r *Round) View {
+	v := x.view(sp, r)
 	for _, f := range x.p.facts {
-		if opened > 0 {
-			if _, ok := x.current(f, opened); ok {
-				v.standing[f] = true
-			}
-		}
+		_, v.standing[f] = x.current(f, x.now)
 	}
 	return v
 }

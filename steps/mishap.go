@@ -63,23 +63,25 @@ var Mishaps = []Mishap{
 	{ID: "straps-off", Words: "the straps came off", Inner: true, cells: ". . . . . . . . V . . . . . . . . ."},
 }
 
-// mishap returns the row of that id.
-func mishap(id MishapID) (*Mishap, bool) {
+// rows and columns are the table's indices.
+var rows, columns = map[MishapID]*Mishap{}, map[FactID]int{}
+
+func init() {
 	for i := range Mishaps {
-		if Mishaps[i].ID == id {
-			return &Mishaps[i], true
-		}
+		rows[Mishaps[i].ID] = &Mishaps[i]
 	}
-	return nil, false
+	for i, c := range Columns {
+		columns[c] = i
+	}
 }
+
+// mishap returns the row of that id.
+func mishap(id MishapID) (*Mishap, bool) { m, ok := rows[id]; return m, ok }
 
 // Cell is the effect on a fact; things not in the table are untouched.
 func (m *Mishap) Cell(f FactID) Cell {
-	col := f.Column()
-	for i, c := range Columns {
-		if c == col {
-			return Cell(m.cells[2*i])
-		}
+	if i, ok := columns[f.Column()]; ok {
+		return Cell(m.cells[2*i])
 	}
 	return Untouched
 }

@@ -56,7 +56,7 @@ func (r *Round) take(field, value, by string, seq Seq, at time.Time) {
 	if i, ok := r.at[field]; ok {
 		old := r.Taken[i]
 		t.Since = old.Since
-		t.Before = append(append([]string(nil), old.Before...), old.Value)
+		t.Before = append(old.Before, old.Value) // history only grows: a shared array is never overwritten
 		r.Taken[i] = t
 	} else {
 		r.at[field] = len(r.Taken)

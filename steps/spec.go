@@ -36,6 +36,8 @@ type Spec struct {
 	Live   []FactID // fall at once with these
 	AsRead []FactID // must stand when the first reading is taken; losing them later costs nothing
 	Wants  []FactID // as read when there, and not waited for unless they were lost
+	Seen   []FactID // as read when there, never waited for: good for a prediction
+	Sees   []FactID // whether these stand changes what is asked, never what is known
 	Makes  []FactID // one a thing where there are several
 	Lifts  []FactID // a recheck: what comes back when it passes
 	May    []FactID // a recheck that may make a fact anew (a new home position)

@@ -30,6 +30,7 @@ type State struct {
 	Troubles   []Trouble
 
 	plan *Plan
+	page Page
 }
 
 // StepState is one step as it stands.
@@ -115,6 +116,7 @@ func (l *Log) State(p *Plan) State {
 	st.steps(x, need)
 	st.back(x, need)
 	st.cursor(x, need)
+	st.draw(x)
 	for _, rs := range s.rounds {
 		for _, r := range rs {
 			r.shared = true
@@ -301,6 +303,19 @@ func (st *State) cursor(x *resolver, need []*Spec) {
 		}
 	}
 }
+
+// draw makes the words and the picture of the current step.
+func (st *State) draw(x *resolver) {
+	sp, ok := x.p.specs[st.Cursor.Step]
+	if !ok || sp.Page == nil {
+		return
+	}
+	ss, _ := st.Step(sp.ID)
+	st.page = sp.Page(x.pageView(sp, ss.Round))
+}
+
+// Page is the current step's words and picture.
+func (st *State) Page() Page { return st.page }
 
 // stale says that a needed step's newest round can't serve: it was hit, or what
 // it stood on has changed, or it passed and is needed again.

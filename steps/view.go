@@ -16,7 +16,7 @@ type View struct {
 
 	facts    map[FactID]Fact // stood when the first reading was taken
 	was      map[FactID]Fact // a recheck: what it would lift, as it was
-	standing map[FactID]bool // what the step makes and others: current when the round was opened
+	standing map[FactID]bool // of what the step Sees: current when the round was opened
 }
 
 // Fact returns a fact the step stands on. A void one is absent.
@@ -25,8 +25,15 @@ func (v View) Fact(id FactID) (Fact, bool) { f, ok := v.facts[id]; return f, ok 
 // Was returns a fact that the recheck would lift, as it was before.
 func (v View) Was(id FactID) (Fact, bool) { f, ok := v.was[id]; return f, ok }
 
-// Standing says that a fact was current when this round was opened.
-func (v View) Standing(id FactID) bool { return v.standing[id] }
+// Standing says that a fact was current when this round was opened (for a Page:
+// is current now). Asks and Judge may look only at what the Spec names in Sees.
+func (v View) Standing(id FactID) bool {
+	on, ok := v.standing[id]
+	if !ok && v.Plan != nil && contains(v.Plan.facts, id) {
+		panic("steps: a step looks at " + string(id) + " without naming it in Sees")
+	}
+	return on
+}
 
 // Has says that something was taken at a field.
 func (v View) Has(field string) bool { _, ok := v.Round.Get(field); return ok }
