@@ -72,7 +72,7 @@ func ToLine(ps []Point) (Line, error) {
 //
 // R is the square root of that uncentred R² with the sign of b, as NIST StRD NoInt1
 // has it. One point away from x = 0 gives the slope and nothing about its quality;
-// all x zero is a DegenerateError.
+// all x zero is a DegenerateError. Source: NIST StRD, linear regression, NoInt1.
 func ToOrigin(ps []Point) (Line, error) {
 	if err := finitePoints("reading", ps); err != nil {
 		return Line{}, err

@@ -452,3 +452,22 @@ func TestRigidMotion(t *testing.T) {
 		t.Errorf("lift: %+v", m)
 	}
 }
+
+func TestFullTurn(t *testing.T) {
+	for at := 1; at < 7; at++ {
+		for _, turn := range []float64{0.4, -0.4, 1, -1} {
+			r := append([]float64(nil), run.Readings...)
+			for i := at; i < 7; i++ {
+				r[i] += turn
+			}
+			if got, by, ok := FullTurn(r, 0.2, 0.4, 0.5, 1); !ok || got != at || by != turn {
+				t.Errorf("turn of %g at %d: got %g at %d, %v", turn, at, by, got, ok)
+			}
+		}
+	}
+	for _, r := range [][]float64{run.Readings, {0, 0.1, 0.2, 0.3, 0.4}, {0, 0, 0.4, 0, 0}, {0, 0.4, 0.4}} {
+		if _, _, ok := FullTurn(r, 0.2, 0.4, 0.5, 1); ok {
+			t.Errorf("full turn seen in %v", r)
+		}
+	}
+}
