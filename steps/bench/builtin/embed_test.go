@@ -1,0 +1,35 @@
+package builtin
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestJobReadsInEveryPlan(t *testing.T) {
+	for _, plan := range strings.Split(HoldDowns, "") {
+		j, err := Job(plan)
+		if err != nil {
+			t.Errorf("plan %s: %v", plan, err)
+			continue
+		}
+		if len(j.Notes) > 0 {
+			t.Errorf("plan %s: %v", plan, j.Notes)
+		}
+		s, ok := j.Setup("side2")
+		if !ok || s.HoldDown != plan {
+			t.Fatalf("plan %s: setup side2 is %+v", plan, s)
+		}
+		if straps := len(s.Clamps) > 0; straps == (plan == "S") {
+			t.Errorf("plan %s has %d straps", plan, len(s.Clamps))
+		}
+		texts, _ := Texts(plan)
+		for _, p := range s.Programs {
+			if texts[p.File] == "" {
+				t.Errorf("plan %s names %s, which is not among its files", plan, p.File)
+			}
+		}
+	}
+	if _, err := Job("X"); err == nil || !strings.Contains(err.Error(), "T, M and S") {
+		t.Errorf("an unknown plan gives %v", err)
+	}
+}
