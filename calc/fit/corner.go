@@ -47,7 +47,7 @@ func (b Ball) Radius(d Direction) float64 {
 //
 // One face is probed along X, the other along Y; each must be probed one way only. Units
 // mm, rad. Errors: DegenerateError for fewer than two different hits on a face or faces
-// that do not cross (|sin| < 0.5: a wrong face was chosen).
+// that do not cross (|sin| < 0.5: a wrong face was chosen). Derived.
 func ToCorner(hits []FaceHit, ball Ball) (Corner, error) {
 	var px, py []Point
 	dx, dy := Direction(-1), Direction(-1)

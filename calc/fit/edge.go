@@ -41,7 +41,7 @@ func (e *ScaleError) Error() string {
 // angle of the stylus and the dial's design angle. The same holds for an edge, for a
 // dial swept in a bore and for one swept round a pin. Outside 0.45 <= |scale| <= 1.1, or
 // with a needle that did not move, the error is a ScaleError; the scale is then not to
-// be used.
+// be used. Derived; the rectangular reading error is that of JCGM 100:2008, 4.3.7.
 func JogScale(jog, before, after, graduation float64) (Scale, error) {
 	for i, v := range []float64{jog, before, after, graduation} {
 		if err := finite("number of the jog test", i, v); err != nil {
@@ -124,8 +124,9 @@ type Edge struct {
 // reading is taken off for Corrected. A nick is named by leaving each station out, n >= 5:
 // it must be more than 4 times the scatter of the rest (never less than u_res), more than
 // Student's t at 1 %/n allows for one more reading, and the only one that is. Two stations
-// give no straightness. All readings equal is a good run. Errors: as ToLine, or lists of
-// unequal length.
+// give no straightness, no closing reading leaves drift unknown and its line 0. All
+// readings equal is a good run. Errors: as ToLine, or lists of unequal length.
+// Source: JCGM 100:2008 H.3 for the line, 4.3.7 for the rectangular lines (from memory).
 func (r Run) Edge() (Edge, error) {
 	n := len(r.Stations)
 	if n != len(r.Readings) {
@@ -239,7 +240,8 @@ type Tap struct {
 //	needle = move/scale
 //
 // Without a pivot turn about the middle and tap half at each end, opposite ways. at ==
-// pivot gives no movement. A scale of 0 panics: a run cannot be made with it.
+// pivot gives no movement. First order in theta. A scale of 0 panics: a run cannot be made
+// with it. Derived, checked against a simulated edge.
 func (e Edge) Tap(pivot, at float64) Tap {
 	if e.Scale.V == 0 {
 		panic("fit: tap with a dial scale of 0")
@@ -266,7 +268,7 @@ const (
 //	WrongWay: same sign and |after| > |before| + 3·√(u1² + u2²)
 //	Doubled:  and |after|/|before| in 1.8 to 2.2
 //
-// Either the tap went the wrong way or the jog test was wrong.
+// Either the tap went the wrong way or the jog test was wrong. Common practice.
 func Judge(before, u1, after, u2 float64) Turned {
 	if before*after <= 0 || math.Abs(after) <= math.Abs(before)+3*math.Hypot(u1, u2) {
 		return AsAdvised

@@ -138,7 +138,8 @@ func ToMotion(ws []Witness, ref Reference, probe budget.Spread) (Motion, error) 
 // X and Y witnesses, if there are any, must fix dx, dy and turn (at least three, not all
 // of one axis, with a lever); else a DegenerateError. Z witnesses: three or more, not on
 // a line, give lift and tilts; fewer give their mean as the lift. A scatter that is not
-// above 0 with Dof above 0 is an error.
+// above 0 with Dof above 0 is an error. Derived; the same as generalised least squares
+// over all witnesses and the reference at once.
 func SolveMotion(ds []Difference, ref [3]float64, s budget.Spread) (Motion, error) {
 	if len(ds) == 0 {
 		return Motion{}, &DegenerateError{What: "rigid motion", Why: TooFew, Need: 1, Got: 0}

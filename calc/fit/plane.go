@@ -21,7 +21,7 @@ type Plane struct {
 //	Cofactor about the mean: 1/N for the height, (Syy, -Sxy, Sxx)/D for the tilts
 //
 // Three points are exact: no scatter, no range. Points on one line in plan are a
-// DegenerateError that names its ends.
+// DegenerateError that names its ends. Derived (normal equations).
 func ToPlane(ps []Point3) (Plane, error) {
 	n := len(ps)
 	plan := make([]Point, n)

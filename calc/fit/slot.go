@@ -41,8 +41,9 @@ func (e *WidthError) Error() string {
 //	center = (a + b)/2 (the radius cancels)   lean = atan(Δu/Δv) of the third hit
 //	slot = |b - a|·cos(lean) + 2r   web = |b - a|·cos(lean) - 2r
 //
-// Lean is positive when the wall goes to larger U with larger V. Lengths in mm. Errors: WidthError when both hits are on one wall or
-// the ball is not between the walls; DegenerateError for a third hit at the same V.
+// Lean is positive when the wall goes to larger U with larger V. Lengths in mm. Errors:
+// WidthError when both hits are on one wall or the ball does not fit; DegenerateError for
+// a third hit at the same V. Derived.
 // Slot against web makes an error of 4r in width and none in the centre: only the
 // expected width shows it, see MistakenKind.
 func ToWidth(kind Across, a, b WallHit, third *WallHit, r float64) (Width, error) {

@@ -28,7 +28,7 @@ type Sweep struct {
 // A higher reading at X+ means that the top of the head leans toward X+. Three readings
 // are exact and unchecked; four even ones add the redundancy, which is 0 on a flat
 // surface with a stiff arm. A radius <= 0 is an error; fewer than 3 different directions
-// is a DegenerateError.
+// is a DegenerateError. Derived; the harmonic fit is common practice.
 func ToSweep(angles, readings []float64, radius float64) (Sweep, error) {
 	n := len(angles)
 	if n != len(readings) {
