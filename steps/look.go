@@ -1,0 +1,47 @@
+package steps
+
+// Page is the words and the picture of any step of the setup as it now stands;
+// ok is false for a step that is not of this setup or has none.
+func (l *Log) Page(p *Plan, id StepID) (pg Page, ok bool) {
+	s, begun := l.setups[p.Setup.Name]
+	if !begun {
+		return Page{}, false
+	}
+	p = p.asBegun(s.cards)
+	sp, ok := p.specs[id]
+	if !ok || sp.Page == nil {
+		return Page{}, false
+	}
+	var r *Round
+	if rs := s.rounds[id]; len(rs) > 0 {
+		r = rs[len(rs)-1]
+	}
+	return sp.Page(newResolver(l, s, p).pageView(sp, r)), true
+}
+
+// Ahead counts what is still to be read and answered up to the next pause point that
+// was not passed yet, as far as it is known now; a step may ask more once it knows more.
+// next is nil when no pause point lies ahead.
+func (l *Log) Ahead(p *Plan) (readings int, next *Pause) {
+	s, begun := l.setups[p.Setup.Name]
+	if !begun {
+		return 0, nil
+	}
+	p = p.asBegun(s.cards)
+	x := newResolver(l, s, p)
+	for i, sp := range x.toDo(p.goal) {
+		var r *Round
+		if rs := s.rounds[sp.ID]; len(rs) > 0 && !x.stale(sp, rs[len(rs)-1]) {
+			r = rs[len(rs)-1]
+		}
+		if _, passed := r.Get("pause"); sp.Pause != nil && !passed && (i > 0 || readings > 0) {
+			return readings, sp.Pause
+		}
+		for _, a := range sp.asks(x.view(sp, r)) {
+			if _, ok := r.Get(a.Field); !ok && !a.Optional {
+				readings++
+			}
+		}
+	}
+	return readings, nil
+}
