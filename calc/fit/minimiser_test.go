@@ -9,7 +9,9 @@ import (
 	"gonum.org/v1/gonum/optimize"
 )
 
-// gonum's general minimiser as an independent reference for the circle.
+// gonum's general minimiser as an independent reference for the circle. It is behind a
+// build tag because gonum/optimize imports a module (golang.org/x/tools) that nothing else
+// here needs.
 
 // gonumCircle minimises the sum of squared distances by BFGS from the mean point and
 // the mean distance, with an exact gradient.
