@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -349,12 +350,17 @@ func scanRecord(file string, data []byte) scan {
 // couldBeHeader reports whether a record without a whole line may be one that broke off
 // while its header was written; a disk may leave zeros where the text should be.
 func couldBeHeader(rest []byte) bool {
-	return strings.HasPrefix(header, string(rest)) || len(bytes.Trim(rest, "\x00")) == 0
+	return strings.HasPrefix(header, string(rest)) || strings.HasPrefix("format: 1\n", string(rest)) || len(bytes.Trim(rest, "\x00")) == 0
 }
 
 // readHeader checks the first line of a record.
 func readHeader(line []byte) *Fault {
 	const hint = "begin the record with --- {format: 1}"
+	if bytes.HasPrefix(line, []byte("format:")) {
+		// As in the other files, where it needs no braces.
+		text, _, _ := bytes.Cut(line, []byte("#"))
+		line = slices.Concat([]byte(opening), bytes.TrimSpace(text), []byte("}"))
+	}
 	n, fault := flowTree(line)
 	if fault != nil {
 		fault.Hint = hint

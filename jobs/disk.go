@@ -62,7 +62,7 @@ func (e *LockedError) Error() string {
 	if e.Holder != "" {
 		holder = e.Holder
 	}
-	return fmt.Sprintf("record is in use by %s; close it there first", holder)
+	return fmt.Sprintf("%s is in use by %s; close it there first", quote(filepath.Base(e.Path)), holder)
 }
 
 // DiskError is a failed act on the disk in plain words. It unwraps to its cause.

@@ -91,9 +91,9 @@ func (e *Event) Check() error {
 	case e.At.Year() < 0 || e.At.Year() > 9999:
 		return fmt.Errorf("year %d; a record holds years 0 to 9999", e.At.Year())
 	case e.Value == "" && (key == "read" || key == "answer"):
-		return fmt.Errorf("%s %s has no value; add value: \"...\"", key, quote(about))
+		return fmt.Errorf("%s %s has no value; add value: and what was read", key, quote(about))
 	case e.Reason == "" && key == "waive":
-		return fmt.Errorf("waive %s has no reason; add reason: ...", quote(about))
+		return fmt.Errorf("waive %s has no reason; add reason: and why", quote(about))
 	case e.By != "" && !slices.Contains([]string{"keyed", "instrument", "pasted", "bench"}, e.By):
 		return fmt.Errorf("by %s is not one of keyed, instrument, pasted, bench", quote(e.By))
 	case e.Cards != nil && key != "begin" && key != "plan":

@@ -135,6 +135,18 @@ func Update(flat map[string]string, plan Event) map[string]string {
 	return now
 }
 
+// Replan is the event, but for its time, that says how a job and its cards changed since
+// the values old: false when nothing changed in meaning. Update turns old into now with it.
+func Replan(old, now map[string]string) (Event, bool) {
+	e := Event{Plan: now["job.hash"], Changed: Changed(old, now), Cards: map[string]string{}}
+	for _, k := range append([]string{"machine.hash", "fixture.hash"}, e.Changed...) {
+		if v, ok := now[k]; ok {
+			e.Cards[k] = v
+		}
+	}
+	return e, len(e.Changed) > 0
+}
+
 // trees builds one YAML tree for each prefix; every level is a mapping.
 func trees(flat map[string]string) map[string]*yaml.Node {
 	roots := map[string]*yaml.Node{}

@@ -124,11 +124,20 @@ func TestChangedAndUpdate(t *testing.T) {
 	if len(fs) > 0 || !slices.Equal(got, want) {
 		t.Errorf("changed %v, %v", got, fs)
 	}
-	plan := Event{Plan: j.Hash, Changed: got, Cards: map[string]string{}}
-	for _, k := range got {
-		if v, ok := now[k]; ok {
-			plan.Cards[k] = v
-		}
+	plan, ok := Replan(old, now)
+	if !ok || plan.Plan != j.Hash || !slices.Equal(plan.Changed, got) {
+		t.Errorf("plan %+v", plan)
+	}
+	if _, ok := Replan(now, now); ok {
+		t.Error("a plan event for no change")
+	}
+	plan.At = noon
+	line, err := Encode(plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan, err = Decode(line); err != nil {
+		t.Fatal(err)
 	}
 	if up := Update(old, plan); !reflect.DeepEqual(up, now) {
 		t.Errorf("update leaves %v", Changed(up, now))

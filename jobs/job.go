@@ -100,7 +100,7 @@ type Setup struct {
 	Floating  bool      `key:"floating" rule:"only kind=second-side"`
 	Card      string    `key:"fixture" rule:"file; need kind=second-side; only kind=second-side"` // the fixture card's file
 	Offset    string    `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=second-side|first-side"`
-	Finds     string    `key:"finds" rule:"words probe|dial|edge finder|pin|paper; need kind=second-side|first-side; default probe"`
+	Finds     string    `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe"`
 	Hits      int       `key:"hits" rule:"min 3; max 1000; default 6"`    // hits in a bore, default 6
 	Bore2     bool      `key:"bore2" rule:"only kind=second-side"`        // read the card's second bore as well
 	Stations  int       `key:"stations" rule:"min 2; max 100; default 7"` // stations of an edge run, default 7

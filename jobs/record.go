@@ -14,8 +14,9 @@ import (
 
 // Record is an open record: a file that events are added to and never taken from.
 //
-// A record is text, one event a line. Its first line is "--- {format: 1}". An event
-// counts when its line ends in } and a newline.
+// A record is text, one event a line. Its first line is "--- {format: 1}"; by hand
+// "format: 1" does as well. Blank lines and lines that begin with # are skipped. An
+// event counts when its line ends in } and a newline.
 type Record struct {
 	mu    sync.Mutex
 	disk  Disk

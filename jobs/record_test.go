@@ -1,10 +1,12 @@
 package jobs
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -320,6 +322,13 @@ func TestRecordByHand(t *testing.T) {
 	if es, _, fs := ReadRecord(d, recordPath); len(fs) > 0 || len(es) != 2 {
 		t.Errorf("%+v, %v", es, fs)
 	}
+	for head, ok := range map[string]bool{"format: 1": true, "format: 1  # mine": true, "--- { format: 1 }": true, "format: 2": false, "format:": false} {
+		d := Mem(map[string]string{recordPath: head + "\n--- {at: 2026-03-01T10:42:05+01:00, read: side2/bore/1/hit3.x, value: -312.4450}\n"})
+		es, _, fs := ReadRecord(d, recordPath)
+		if ok != (len(fs) == 0) || ok != slices.EqualFunc(es, want, same) {
+			t.Errorf("headed %q: %+v, %v", head, es, fs)
+		}
+	}
 }
 
 func TestAppendRefusesUnfitEvents(t *testing.T) {
@@ -385,6 +394,101 @@ func TestRecordFolderVanishes(t *testing.T) {
 	if len(faults) > 0 || !slices.EqualFunc(es, []Event{reading(1), reading(2)}, same) {
 		t.Errorf("%+v, %v", es, faults)
 	}
+}
+
+// The process is killed while it writes: what it had said is on the disk is there, its
+// lock is free, and the next one goes on.
+func TestRecordSurvivesKill(t *testing.T) {
+	const env = "JOBS_TEST_RECORD"
+	if path := os.Getenv(env); path != "" {
+		r, _, _, err := OpenRecord(OS(), path, "pid of a test")
+		if err != nil {
+			fmt.Println(err)
+			os.Exit(1)
+		}
+		for n := 1; ; n++ {
+			if err := r.Append(reading(n)); err != nil {
+				fmt.Println(err)
+				os.Exit(1)
+			}
+			fmt.Println("taken", n)
+		}
+	}
+	path := filepath.Join(t.TempDir(), "lid.1.record.yaml")
+	cmd := exec.Command(os.Args[0], "-test.run=^TestRecordSurvivesKill$")
+	cmd.Env = append(os.Environ(), env+"="+path)
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	lines, taken := bufio.NewScanner(out), 0
+	for lines.Scan() {
+		if _, err := fmt.Sscanf(lines.Text(), "taken %d", &taken); err != nil {
+			t.Fatal(lines.Text())
+		}
+		if taken == 50 {
+			if _, _, _, err := OpenRecord(OS(), path, "me"); err == nil || !strings.Contains(err.Error(), "is in use by pid of a test") {
+				t.Errorf("while it runs: %v", err)
+			}
+			if err := cmd.Process.Kill(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	_ = cmd.Wait() // killed
+	r, es, rep, err := OpenRecord(OS(), path, "me")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	if taken < 50 || len(es) < taken || len(es) > taken+1 {
+		t.Fatalf("%d were confirmed, %d are there, %+v", taken, len(es), rep)
+	}
+	for i, e := range es {
+		if !same(e, reading(i+1)) {
+			t.Fatalf("event %d is %+v", i+1, e)
+		}
+	}
+}
+
+// Whatever a record's bytes are: reading writes nothing, a fault refuses it unchanged,
+// and opening keeps its events, loses no byte and can be added to.
+func FuzzRecord(f *testing.F) {
+	a, _ := Encode(reading(1))
+	b, _ := Encode(Event{At: noon, Begin: "side2", Cards: map[string]string{"job.a": "1"}})
+	f.Add([]byte(header + string(a) + string(b)))
+	f.Add([]byte(header + "# note\r\n\n" + string(a[:30])))
+	f.Add([]byte("--- {form"))
+	f.Add([]byte("\xef\xbb\xbf" + header + "\x00\x00\x00"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		d := Mem(map[string]string{recordPath: string(data)})
+		es, rep, faults := ReadRecord(d, recordPath)
+		checkFaults(t, faults, len(data))
+		r, opened, _, err := OpenRecord(d, recordPath, "me")
+		if len(faults) > 0 {
+			if err == nil || d.Text(recordPath) != string(data) {
+				t.Fatalf("%q: %v, then opened: %v", data, faults, err)
+			}
+			return
+		}
+		if err != nil || !slices.EqualFunc(es, opened, same) {
+			t.Fatalf("%q: read %d, opened %d, %v", data, len(es), len(opened), err)
+		}
+		if whole := strings.TrimSuffix(d.Text(recordPath), header) + d.Text(recordPath+".torn-1"); rep.Torn > 0 && d.Text(recordPath)+d.Text(recordPath+".torn-1") != string(data) && whole != string(data) {
+			t.Fatalf("%q: bytes lost: %q, %q", data, d.Text(recordPath), d.Text(recordPath+".torn-1"))
+		}
+		if err := r.Append(reading(9)); err != nil {
+			t.Fatal(err)
+		}
+		d.Crash(0)
+		again, rep, faults := ReadRecord(d, recordPath)
+		if len(faults) > 0 || rep.Torn > 0 || !slices.EqualFunc(again, append(es, reading(9)), same) {
+			t.Fatalf("%q: after adding: %d events, %+v, %v", data, len(again), rep, faults)
+		}
+	})
 }
 
 func TestRecordNames(t *testing.T) {

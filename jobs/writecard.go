@@ -33,10 +33,11 @@ func WriteCard(d Disk, path string, w Writeback) error {
 		panic("jobs: a card is written under a key")
 	}
 	dir, base := filepath.Split(path)
-	lock, err := d.Lock(filepath.Join(dir, "."+base+".lock"), "writing "+w.Key)
+	lock, err := d.Lock(filepath.Join(dir, "."+base+".lock"), "a process writing "+w.Key)
 	if err != nil {
 		var held *LockedError
 		if errors.As(err, &held) {
+			held.Path = path
 			return held
 		}
 		return diskError("lock", path, err)
