@@ -347,3 +347,13 @@ func TestLenient(t *testing.T) {
 		t.Errorf("full circle without an end point: %+v", m)
 	}
 }
+
+// walkTo walks a program given as text into a sink.
+func walkTo(t testing.TB, text string, opts Options, sink Sink) *Summary {
+	t.Helper()
+	s, err := Walk(context.Background(), strings.NewReader(text), opts, sink)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
