@@ -22,8 +22,8 @@ const (
 	maxEvent  = 1 << 20 // bytes of one line
 )
 
-// Decode reads one line of a record, with or without its newline. The error says what
-// is wrong on which value; a *Fault in its chain has the column.
+// Decode reads one line of a record, with or without its newline. The error is a Fault:
+// what is wrong on which value, in which column.
 func Decode(line []byte) (Event, error) {
 	e, f := decodeLine(bytes.TrimSuffix(bytes.TrimSuffix(line, []byte("\n")), []byte("\r")))
 	if f != nil {

@@ -72,6 +72,9 @@ func (r *reader) slice(n *yaml.Node, v reflect.Value, f rules, path, name string
 		return
 	}
 	switch {
+	case len(list) > maxList:
+		r.fault(path, fmt.Sprintf("a list of %d", len(list)), fmt.Sprintf("at most %d are read", maxList))
+		return
 	case len(list) < f.minCount:
 		r.fault(path, fmt.Sprintf("%d of at least %d are given", len(list), f.minCount), "add the missing ones")
 	case f.maxCount > 0 && len(list) > f.maxCount:

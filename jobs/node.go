@@ -119,6 +119,8 @@ func yamlWords(text, near string) (what, hint string) {
 		return "a second ': ' in one value", "put the text in quotes, or begin a new line"
 	case has("exceeded max depth"):
 		return "nested too deep", "take out the extra brackets or indentation"
+	case has("found unexpected end of stream"):
+		return "a quote is not closed", "look for a missing quote at or after this line"
 	case has("unknown anchor"):
 		return "alias used", "write the value out; aliases are not used here"
 	}

@@ -13,7 +13,8 @@ const (
 	maxFile  = 4 << 20 // bytes of a job or a card
 	maxLine  = 64 << 10
 	maxDepth = 12 // levels of nesting
-	maxText  = 200
+	maxText  = 200 // bytes of a text
+	maxList  = 1000
 )
 
 // printable reports whether a rune may stand in a text: it prints, or is a space.
