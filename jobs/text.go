@@ -12,7 +12,7 @@ import (
 const (
 	maxFile  = 4 << 20 // bytes of a job or a card
 	maxLine  = 64 << 10
-	maxDepth = 12 // levels of nesting
+	maxDepth = 12  // levels of nesting
 	maxText  = 200 // bytes of a text
 	maxList  = 1000
 )
