@@ -27,16 +27,12 @@ func thing(of string) string { s, _, _ := strings.Cut(of, "@"); return s }
 func (w *World) act(a steps.Act) error {
 	what, at, _ := strings.Cut(a.Of, "@")
 	switch a.Do {
-	case "wipe", "look", "try", "push", "again", "round", "declare", "mark", "wait":
+	case "wipe", "look", "try", "push", "press", "mark", "wait", "clear", "stop", "again", "round", "declare", "reopen":
 	case "mount":
 		if w.hand.mounted {
 			w.fixture = w.setDown(fmt.Sprint("set down again ", w.moves))
 		}
 		w.hand.mounted, w.hand.tight = true, false
-	case "lift":
-		if what == "part" {
-			w.hand.seated, w.hand.straps, w.hand.screws = false, 0, 0
-		}
 	case "tap", "turn":
 		return w.tap(a, at)
 	case "shim", "adjust":
@@ -80,14 +76,16 @@ func (w *World) act(a steps.Act) error {
 	case "strap":
 		w.strap()
 	case "unstrap":
-		w.move("unstrap", w.swap("unstrap"), w.part.bow)
+		w.move("unstrap", w.swap(), w.part.bow)
 		w.hand.straps, w.part.bow = 0, 0
 	case "drill":
 		w.hand.drilled, w.probeOut = true, true
 	case "thread":
 		w.hand.threaded = true
-	case "screw", "unscrew":
-		w.screw(a.Do == "screw")
+	case "screw":
+		w.screw(a.Dir)
+	case "unscrew":
+		w.hand.screws = 0
 	case "skim", "cut":
 		w.probeOut = true
 	default:
@@ -145,7 +143,6 @@ func (w *World) seat(draw string) {
 	p := &w.part
 	p.shift, p.turn, p.rise, p.bow, p.chip = xy{}, 0, 0, 0, 0
 	p.turned, p.wrong, p.free = false, false, false
-	p.pushed = true
 	if w.setup.Floating || len(w.setup.Against) < 2 {
 		p.shift = w.lot.pair(draw+" floating", w.Effects.Floating)
 	} else {
@@ -165,36 +162,50 @@ func (w *World) strap() {
 }
 
 // swap is the part's motion while the load goes from straps to screws.
-func (w *World) swap(draw string) xy {
+func (w *World) swap() xy {
 	w.part.turn += w.uniform(w.Effects.SwapTurn / 2)
 	return xy{w.uniform(w.Effects.Swap / 2), w.uniform(w.Effects.Swap / 2)}
 }
 
-func (w *World) screw(in bool) {
-	if !in {
-		w.hand.screws = 0
+// screw is one round of tightening: the part creeps by a third of the swap's
+// shift, and the dial, set to zero before the first round, shows it all.
+func (w *World) screw(round string) {
+	w.hand.screws = len(w.setup.Screws.At)
+	n, ok := strings.CutPrefix(round, "round-")
+	if !ok {
 		return
 	}
-	w.hand.screws = len(w.setup.Screws.At)
-	s := w.swap("screw")
-	for _, round := range []string{"screw-1", "screw-2", "screw-3"} {
-		w.move(round, s.times(1.0/3), 0)
+	if n == "1" {
+		w.hand.creep, w.hand.crept = w.swap(), xy{}
 	}
+	by := w.hand.creep.times(1.0 / 3)
+	w.hand.crept = w.hand.crept.add(by)
+	w.part.shift = w.part.shift.add(by)
+	w.show("screw-"+n, w.hand.crept, 0)
 }
 
-// move moves the part on the fixture and leaves on the dial what was seen.
+// move moves the part on the fixture; the dial shows how far.
 func (w *World) move(seen string, by xy, z float64) {
 	w.part.shift = w.part.shift.add(by)
-	see := func(axis string, v float64) { w.hand.moved[seen+" "+axis] = math.Abs(v) }
-	see("x", by.x)
-	see("y", by.y)
-	see("z", z)
-	see("xy", by.long())
-	see("", max(by.long(), math.Abs(z)))
+	w.show(seen, by, z)
+}
+
+// show leaves on the dial what it reads at that moment: along x, y and z of the
+// axis it stands on, or sideways and in all without a sign.
+func (w *World) show(seen string, by xy, z float64) {
+	for axis, v := range map[string]float64{"x": by.x, "y": by.y, "z": z, "xy": by.long(), "": max(by.long(), math.Abs(z))} {
+		w.hand.moved[strings.TrimSpace(seen+" "+axis)] = v
+	}
 }
 
 // key types a value into the control.
 func (w *World) key(a steps.Act) {
+	if a.Of != "offset" {
+		if a.Of == "rotation" {
+			w.hand.keyed["page"], w.hand.keyed["rotation"] = a.Amount, 0
+		}
+		return
+	}
 	if a.Dir == "z0" {
 		w.hand.word = w.setup.Z0
 		return

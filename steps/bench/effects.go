@@ -74,7 +74,7 @@ func Usual(p *steps.Plan) Effects {
 		Backlash: m.Backlash, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
 		Readout: m.Readout, DialAngle: 35 * math.Pi / 180, DialSense: 1, DialRound: m.Dial.Graduation, DialDrift: 0.3 * m.Dial.Graduation,
 		TapScatter: 0.08, Twist: 0.01e-3,
-		WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.003,
+		WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.002,
 		StrapBow: 0.001, Swap: 0.001, SwapTurn: 0.01e-3, Thread: 0.1, Drill: 0.05,
 	}
 	// 0.2 percent of moisture at 0.0035 a percent, a fifth of it in stabilised wood

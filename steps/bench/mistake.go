@@ -85,7 +85,7 @@ func (w *World) moment(now string) {
 func (w *World) cure(do, of string) {
 	for _, h := range w.mistakes {
 		for _, c := range h.cures {
-			if h.begun && h.met && !h.over && c == do+" "+of {
+			if h.begun && h.met && !h.over && c == strings.TrimSpace(do+" "+of) {
 				w.end(h)
 			}
 		}

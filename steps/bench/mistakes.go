@@ -43,12 +43,12 @@ var mistakes = []Mistake{
 		}, cures: []string{"wipe pocket", "wipe part", "seat part"}, undo: func(w *World, _ *happening) { w.part.chip = 0 }},
 	{Name: "part-rotated", Size: 180, Unit: "deg", Cost: "The part would have been cut end for end: scrap.",
 		when: "after do seat part", make: func(w *World, h *happening) { w.part.turned = true },
-		shows: toldWrong("part", "edge", "corner", "mark"), undo: func(w *World, _ *happening) { w.part.turned = false }},
+		shows: toldWrong("part", "edge", "corner", "mark"), cures: []string{"seat part"}, undo: func(w *World, _ *happening) { w.part.turned = false }},
 	{Name: "flipped-wrong-axis", Size: 180, Unit: "deg", Cost: "Side 2 would have been cut end for end against side 1: scrap.",
 		when: "after do seat part", make: func(w *World, h *happening) { w.part.wrong = true },
-		shows: toldWrong("part", "edge", "flip", "mark"), undo: func(w *World, _ *happening) { w.part.wrong = false }},
+		shows: toldWrong("part", "edge", "flip", "mark"), cures: []string{"seat part"}, undo: func(w *World, _ *happening) { w.part.wrong = false }},
 	{Name: "wrong-side-up", Size: 1, Unit: "sides", Cost: "Side 1 would have been cut away.",
-		when: "after do seat part", shows: toldWrong("part", "up", "side", "top")},
+		when: "after do seat part", shows: toldWrong("part", "up", "side", "top"), cures: []string{"seat part"}},
 	{Name: "tapped-wrong-way", Size: 1, Unit: "times the tap", Cost: "The skew would have doubled, or been believed away.",
 		make: func(w *World, h *happening) { w.hand.backwards = h.size }},
 	{Name: "chip-in-bore", Size: 0.06, Unit: "mm", Cost: "The bore's centre, and all of side 2 with it, would have been off by about a third of the chip.",
@@ -64,7 +64,7 @@ var mistakes = []Mistake{
 				return "", false
 			}
 			return strconv.Itoa(int(h.size)), true
-		}, undo: func(w *World, _ *happening) { w.hand.soft = 0 }},
+		}, cures: []string{"thread holes"}, undo: func(w *World, _ *happening) { w.hand.soft = 0 }},
 	{Name: "screw-bottomed", Size: 1, Unit: "screws", Cost: "A screw tight on the bottom of its hole would have clamped nothing.",
 		when: "after do screw screws", shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
 			if !strings.Contains(a.What.Of+a.What.Dir, "washer") {
@@ -74,7 +74,7 @@ var mistakes = []Mistake{
 				return strconv.Itoa(int(h.size)), true
 			}
 			return other(a), true
-		}},
+		}, cures: []string{"screw screws"}},
 	{Name: "screw-head-high", Size: 0.5, Unit: "mm", Cost: "The cutter would have run through a screw head.",
 		when: "after do screw screws", shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
 			if !strings.Contains(a.What.Of+a.What.Dir, "head") || a.Window == nil {
@@ -107,7 +107,7 @@ var mistakes = []Mistake{
 		}, undo: func(w *World, _ *happening) { w.hand.keyed["page"] = 0 }},
 	{Name: "tool-pulled", Size: 0.3, Unit: "mm", Cost: "The floor would have been cut thin by the pull, or through.",
 		when: "before do drill", make: func(w *World, h *happening) { w.part.pulled, w.part.deep = h.size, h.size; h.met = true },
-		cures: []string{"grip tool", "change tool"}, undo: func(w *World, _ *happening) { w.part.pulled, w.part.deep = 0, 0 }},
+		cures: []string{"read control", "read touch"}, undo: func(w *World, _ *happening) { w.part.pulled, w.part.deep = 0, 0 }},
 	{Name: "drill-through", Size: 2, Unit: "mm", Cost: "The threads would have been drilled away and the table marked.",
 		when: "before do drill", make: func(w *World, h *happening) { w.part.deep = h.size }},
 	{Name: "cold-fixture", Size: 6, Unit: "K", Cost: "The fixture would have been shorter than its card says, and the part off its place.",

@@ -17,64 +17,57 @@ func (k *Walk) obey(st *steps.State) error {
 	if k.Watch != nil {
 		k.Watch(st)
 	}
+	why := k.note(st, ss)
+	if k.tries[ss.ID]++; k.tries[ss.ID] > maxRounds {
+		k.hold(st, why)
+		return nil
+	}
+	adv, err := k.Obey(ss)
+	if err != nil {
+		return err
+	}
+	switch {
+	case len(adv.Declare) > 0:
+		for _, a := range adv.Declare {
+			if err := k.Declare(steps.MishapID(a.Of), a.Dir); err != nil {
+				return err
+			}
+		}
+		return nil
+	case len(adv.Reopen) > 0:
+		es, err := st.Reopen(adv.Reopen[0])
+		if err != nil {
+			return err
+		}
+		return k.Add(es...)
+	case len(adv.Again) > 0 && !adv.Round:
+		return k.read(st, ss, adv.Again)
+	}
+	es, err := st.Again()
+	if err != nil {
+		k.hold(st, why)
+		return nil
+	}
+	return k.Add(es...)
+}
+
+// note keeps what did not pass and what was named, and says why in words.
+func (k *Walk) note(st *steps.State, ss *steps.StepState) (why string) {
 	o := &ss.Outcome
 	if o.Named != "" && !slices.Contains(k.Named, o.Named) {
 		k.Named = append(k.Named, o.Named)
 	}
-	var again []string
-	want := func(field string) {
-		if !slices.Contains(again, field) {
-			again = append(again, field)
-		}
-	}
-	words := "it does not pass"
+	why = "it does not pass"
 	for _, c := range o.Checks {
 		if c.Verdict.OK() {
 			continue
 		}
-		words = c.Words
+		why = c.Words
 		f := Failure{Step: st.Cursor.Step, Limit: c.Limit.ID, Verdict: c.Verdict, Named: o.Named, Cut: k.World.hand.drilled}
-		// an answer that was not the good one: put right what it showed, and answer again
 		for _, a := range ss.Asks {
-			if a.Want != "" && a.Field == c.Limit.ID {
-				k.World.Correct(a)
-				want(a.Field)
-				f.Answer = true
-			}
+			f.Answer = f.Answer || a.Want != "" && a.Field == c.Limit.ID
 		}
 		k.Failed = append(k.Failed, f)
 	}
-	k.tries[st.Cursor.Step]++
-	if k.tries[st.Cursor.Step] > maxRounds {
-		k.hold(st, words)
-		return nil
-	}
-	round := false
-	for _, a := range o.Next {
-		switch a.Do {
-		case "round":
-			round = true
-		case "again":
-			for _, q := range ss.Asks {
-				if q.Field == a.Of || q.Form == a.Of && q.Form != "" {
-					want(q.Field)
-				}
-			}
-		case "declare":
-			return k.Declare(steps.MishapID(a.Of), "")
-		default:
-			if err := k.World.Do(a); err != nil {
-				return err
-			}
-		}
-	}
-	if len(again) > 0 && !round {
-		return k.read(st, ss, again, false)
-	}
-	es, err := st.Again()
-	if err != nil {
-		k.hold(st, words)
-		return nil
-	}
-	return k.Add(es...)
+	return why
 }

@@ -19,15 +19,13 @@ func gaugeLength(n string) float64 {
 	return 70 + 2.039*float64(i%20)
 }
 
-// Offer is what the bench reads for an ask: Read by its name at the one key that takes a reading.
-func (w *World) Offer(a steps.Ask) (string, error) { return w.Read(a) }
-
 // Read returns what a person would type for the ask: a reading to the step of its
 // instrument in the job's unit, a choice by its words, a count as a count. X and Y of one
 // touch belong together. What it can't show is an error that names it.
 func (w *World) Read(a steps.Ask) (string, error) {
 	of := thing(a.What.Of)
 	w.before("read " + a.What.By + " " + of)
+	w.cure("read "+a.What.By, "")
 	s, err := w.answer(a)
 	if err != nil {
 		return "", err
@@ -104,13 +102,25 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return w.hand.spindle.along(q.Axis), fine, nil
 		}
 	case "thermometer":
-		return w.warm + w.lot.within("thermometer", w.Effects.Thermometer), 0, nil
+		return w.warm + w.lot.within("thermometer", w.Effects.Thermometer), 0.1, nil
 	case "eye":
 		if strings.HasPrefix(of, "rotation") {
-			return w.hand.keyed["page"], 0, nil
+			return w.hand.keyed["page"] + w.hand.keyed["rotation"], 0, nil
+		}
+		if strings.HasPrefix(of, "shift") {
+			return 0, fine, nil
+		}
+		if of == "screws" && q.Dir == "length" {
+			return w.setup.Screws.Length, 0.01, nil
 		}
 	case "ring":
 		return ringSize, 0.0001, nil
+	}
+	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {
+		return float64(w.setup.Clamps[0].Torque), 0, nil
+	}
+	if q.By == "driver" && of == "screws" && q.Dir == "torque" {
+		return 0, 0, nil // tightened by angle
 	}
 	// Things that a program or a hand makes as planned: what is expected, with its scatter.
 	if a.Window != nil {
@@ -263,7 +273,7 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 		// the stylus is pushed up where the table is high against the swept plane
 		return w.dialRead("table", math.Abs(w.dial.sense)*t.dot(toward(deg).times(r.x))), step, nil
 	case "part", "clamps":
-		return roundTo(w.seen(q)+math.Abs(w.gauss(0.3*step)), step), step, nil
+		return roundTo(w.seen(q)+w.gauss(0.1*step), step), step, nil
 	}
 	return 0, 0, fmt.Errorf("bench: the dial does not reach %q", q.Of)
 }

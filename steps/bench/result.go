@@ -79,10 +79,7 @@ func Auto(p *steps.Plan, o Options) (*Result, error) {
 			return nil, err
 		}
 	}
-	k, err := NewWalk(p, w, o.Cards)
-	if err != nil {
-		return nil, err
-	}
+	k := NewWalk(p, w, o.Cards)
 	if o.Setup != nil {
 		o.Setup(k)
 	}

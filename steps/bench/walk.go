@@ -15,7 +15,7 @@ const maxRounds = 5
 // every ask from the bench, performs every act, follows advice, and gives up
 // when it does not help.
 type Walk struct {
-	World  *World
+	Practice
 	Events []jobs.Event
 	Named  []string      // mistakes that were named, each once, in order
 	Failed []Failure     // what did not pass, in order
@@ -32,7 +32,6 @@ type Walk struct {
 	plan  *steps.Plan
 	log   *steps.Log
 	state *steps.State
-	done  map[string]bool // acts of asks already performed, by round and field
 	tries map[steps.StepID]int
 }
 
@@ -48,11 +47,11 @@ type Failure struct {
 
 // NewWalk begins the plan's setup at a world. cards are what the record is to carry of
 // job and cards (jobs.Flatten), nil for a walk that is thrown away.
-func NewWalk(p *steps.Plan, w *World, cards map[string]string) (*Walk, error) {
-	k := &Walk{World: w, plan: p, log: steps.NewLog(), done: map[string]bool{}, tries: map[steps.StepID]int{}}
+func NewWalk(p *steps.Plan, w *World, cards map[string]string) *Walk {
+	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[steps.StepID]int{}}
 	k.Events = append(k.Events, jobs.Event{Begin: p.Setup.Name, Cards: cards, By: "bench", At: k.time(0)})
 	k.log.Apply(k.Events[0])
-	return k, nil
+	return k
 }
 
 func (k *Walk) time(n int) time.Time {
@@ -162,25 +161,18 @@ func (k *Walk) answer(st *steps.State) error {
 			fields = append(fields, a.Field)
 		}
 	}
-	return k.read(st, ss, fields, true)
+	return k.read(st, ss, fields)
 }
 
-// read performs the acts of the asks, reads them from the bench and takes them.
-func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string, acts bool) error {
+// read reads the fields from the bench and takes them.
+func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string) error {
 	var values [][2]string
 	for _, f := range fields {
 		for _, a := range ss.Asks {
 			if a.Field != f {
 				continue
 			}
-			once := fmt.Sprint(st.Cursor.Step, "/", st.Cursor.Round, "/", f)
-			if acts && !k.done[once] {
-				k.done[once] = true
-				if err := k.World.Obey(a.Do); err != nil {
-					return err
-				}
-			}
-			v, err := k.World.Read(a)
+			v, err := k.Offer(st, a)
 			if err != nil {
 				return err
 			}
@@ -192,14 +184,4 @@ func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string, acts 
 		return err
 	}
 	return k.Add(es...)
-}
-
-// Obey performs acts; those that only say how the reading goes on are left to the person.
-func (w *World) Obey(acts []steps.Act) error {
-	for _, a := range acts {
-		if err := w.Do(a); err != nil {
-			return err
-		}
-	}
-	return nil
 }

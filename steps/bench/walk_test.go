@@ -27,7 +27,7 @@ func lid(t testing.TB, edit func(*jobs.Job)) *steps.Plan {
 func TestProbeWalk(t *testing.T) {
 	p := lid(t, nil)
 	w := NewWorld(p, 1, Usual(p))
-	k, _ := NewWalk(p, w, nil)
+	k := NewWalk(p, w, nil)
 	k.Watch = func(st *steps.State) {
 		ss, _ := st.Step(st.Cursor.Step)
 		for _, c := range ss.Outcome.Checks {

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"fliptrue/steps"
@@ -96,6 +97,9 @@ func (w *World) count(a steps.Ask) (int, error) {
 	case "pin":
 		return 0, nil
 	}
+	if q.By == "tap" || q.Dir == "turns" {
+		return int(w.card.Threads.Depth/pitch(w.setup.Screws.Thread) + 0.5), nil
+	}
 	if a.Want != "" {
 		n := 0
 		if _, err := fmt.Sscan(a.Want, &n); err == nil {
@@ -120,4 +124,17 @@ func (w *World) loose() int {
 		}
 	}
 	return n
+}
+
+// pitch is a thread's, mm: coarse metric by its size, unified by its threads per inch.
+func pitch(thread string) float64 {
+	if p, ok := map[string]float64{"M1.6": 0.35, "M2": 0.4, "M2.5": 0.45, "M3": 0.5, "M4": 0.7, "M5": 0.8, "M6": 1}[thread]; ok {
+		return p
+	}
+	if _, n, ok := strings.Cut(thread, "-"); ok {
+		if t, err := strconv.ParseFloat(n, 64); err == nil && t > 0 {
+			return 25.4 / t
+		}
+	}
+	return 0.5
 }

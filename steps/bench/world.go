@@ -23,6 +23,7 @@ type World struct {
 	lot lot
 	rng *rand.Rand // noise of readings and acts, in their order
 
+	nominal     xy   // bore 1 where the fixture is meant to lie
 	fixture     pose // card to table, growth aside
 	middle      xy   // middle of the travel: where squareness is no matter
 	growth      float64
@@ -60,7 +61,6 @@ type part struct {
 	rise    float64 // lift off the floor
 	chip    float64 // height of a chip under a corner
 	corner  int     // that corner: 0 near left, counter-clockwise
-	pushed  bool    // hard against its walls
 	bow     float64 // under straps
 	feature xy      // of the features against the datum edges
 	strain  xy      // by moisture and heat
@@ -83,6 +83,7 @@ type hands struct {
 	slip                                      float64            // in the offset keyed in
 	snug                                      float64            // how far the fixture creeps with a loose bolt
 	off                                       xy                 // where an unpushed part stands from its walls
+	creep, crept                              xy                 // of the part while it is screwed: planned, and so far
 	spindle                                   xy                 // where the dial is swept from
 }
 
@@ -111,7 +112,7 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 
 	// The fixture lies in the middle of the travel, its lowest reach above the table's.
 	lo, hi := w.extent()
-	w.fixture.at = xy{math.Round(w.middle.x - (lo.x+hi.x)/2), math.Round(w.middle.y - (lo.y+hi.y)/2)}
+	w.nominal = xy{math.Round(w.middle.x - (lo.x+hi.x)/2), math.Round(w.middle.y - (lo.y+hi.y)/2)}
 	w.fixture = w.setDown("set down")
 	w.tableZ = math.Round(tz[0]) + 2
 	under := made.Floor.Under
@@ -161,7 +162,6 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
 	w.part.strain = w.lot.pair("moisture", e.Moisture)
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
-	w.part.pushed = true
 	w.hand.moved, w.hand.keyed = map[string]float64{}, map[string]float64{}
 	w.hand.word = w.setup.Z0
 	w.seat("seat")
@@ -189,8 +189,7 @@ func (w *World) extent() (lo, hi xy) {
 
 // setDown is a fresh place of the fixture on the table.
 func (w *World) setDown(draw string) pose {
-	nominal := xy{math.Round(w.fixture.at.x), math.Round(w.fixture.at.y)}
-	return pose{nominal.add(w.lot.pair(draw, w.Effects.SetDown)), w.lot.within(draw+" turn", w.Effects.Skew)}
+	return pose{w.nominal.add(w.lot.pair(draw, w.Effects.SetDown)), w.lot.within(draw+" turn", w.Effects.Skew)}
 }
 
 // setWarmth makes fixture and air warmer by dT than the day the fixture was made.
@@ -223,7 +222,7 @@ func (w *World) onFixture(c xy) xy {
 // walls are the part's contact lines in its own coordinates: where it touches in x and in y.
 func (w *World) walls() (x, y float64, gap xy) {
 	x, y = w.size.x/2, w.size.y/2
-	if w.setup.Floating || !w.part.pushed {
+	if w.setup.Floating {
 		return x, y, xy{}
 	}
 	c := w.card.Pocket.Clearance
