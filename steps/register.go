@@ -209,7 +209,11 @@ func (p *Plan) held() frame.Vec {
 
 // driftLines carry what rechecks found within their limits.
 func (p *Plan) driftLines(get func(FactID) (Fact, bool)) []budget.Line {
-	if f, ok := get("drift"); ok && len(f.Value) > 0 {
+	f, ok := get("drift")
+	if b, known := get("bore"); known && b.First > f.Last {
+		return nil // the bore was read anew since
+	}
+	if ok && len(f.Value) > 0 && f.Value[0] > 0 {
 		return []budget.Line{budget.R("found at a recheck", math.Abs(f.Value[0]))}
 	}
 	return nil

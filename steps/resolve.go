@@ -214,7 +214,7 @@ func (x *resolver) lifted(m *Mishap, f FactID, after, t Seq) bool {
 	for _, id := range x.lifters(m, f) {
 		for _, r := range x.s.rounds[id] {
 			if r.First > after && r.First <= t {
-				if res := x.judge(r); res.complete && res.completeAt <= t && res.verdict.OK() {
+				if res := x.judge(r); res.complete && res.completeAt <= t && res.verdict.OK() && !contains(res.outcome.Leaves, f) {
 					return true
 				}
 			}
@@ -239,8 +239,8 @@ func (x *resolver) lifters(m *Mishap, f FactID) []StepID {
 	return out
 }
 
-// failed says that the newest finished recheck after the mishap did not pass.
-func (x *resolver) failed(step StepID, after Seq) bool {
+// failed says that the newest finished recheck after the mishap did not bring the fact back.
+func (x *resolver) failed(step StepID, f FactID, after Seq) bool {
 	rs := x.s.rounds[step]
 	if len(rs) == 0 {
 		return false
@@ -250,7 +250,7 @@ func (x *resolver) failed(step StepID, after Seq) bool {
 		return false
 	}
 	res := x.judge(r)
-	return res.complete && !res.verdict.OK()
+	return res.complete && (!res.verdict.OK() || contains(res.outcome.Leaves, f))
 }
 
 func factOf(o Outcome, f FactID) (Fact, bool) {

@@ -33,14 +33,15 @@ type Spec struct {
 	ID    StepID
 	Title string // two or three words for the list of steps
 
-	Live   []FactID // fall at once with these
-	AsRead []FactID // must stand when the first reading is taken; losing them later costs nothing
-	Wants  []FactID // as read when there, and not waited for unless they were lost
-	Seen   []FactID // as read when there, never waited for: good for a prediction
-	Sees   []FactID // whether these stand changes what is asked, never what is known
-	Makes  []FactID // one a thing where there are several
-	Lifts  []FactID // a recheck: what comes back when it passes
-	May    []FactID // a recheck that may make a fact anew (a new home position)
+	Live    []FactID // fall at once with these
+	AsRead  []FactID // must stand when the first reading is taken; losing them later costs nothing
+	Wants   []FactID // as read when there, and not waited for unless they were lost
+	Seen    []FactID // as read when there, never waited for: good for a prediction
+	Sees    []FactID // whether these stand changes what is asked, never what is known
+	Makes   []FactID // one a thing where there are several
+	Lifts   []FactID // a recheck: what comes back when it passes
+	May     []FactID // a recheck that may make a fact anew (a new home position)
+	Against []FactID // a recheck: what it compares with; without these it can't be done
 
 	Raises []MishapID // what the step itself does to facts, at its end
 	Keys   []string   // job keys it measured against: editing one voids the round
@@ -153,6 +154,7 @@ type Check struct {
 // Outcome is what a step's readings mean.
 type Outcome struct {
 	Facts   []Fact
+	Leaves  []FactID // a recheck that passed, yet does not lift these
 	Checks  []Check
 	Next    []Act    // the physical next act
 	Named   string   // id of a mistake that the readings show, "" for none

@@ -77,8 +77,19 @@ func (w *way) rechecks(f FactID, c *Cause) []*Spec {
 		return nil
 	}
 	sp, ok := w.x.p.specs[m.Recheck(f)]
-	if !ok || w.x.failed(sp.ID, c.Seq) {
+	if !ok || w.x.failed(sp.ID, f, c.Seq) {
 		return nil
+	}
+	for _, g := range sp.Against {
+		gv, ok := w.x.version(g, w.x.now)
+		if !ok {
+			return nil
+		}
+		for _, gc := range w.x.causes(g, gv, w.x.now) {
+			if gc.Cell == V {
+				return nil
+			}
+		}
 	}
 	return []*Spec{sp}
 }

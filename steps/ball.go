@@ -1,0 +1,175 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "ball", Kinds: []string{secondSide}, Off: true, Build: calibrate})
+	add(Step{ID: "ball-check", Kinds: []string{secondSide}, Off: true, Build: ballCheck})
+}
+
+// ringAsks are four hits in the ring with the spindle mark to the front, and four with the spindle turned half round.
+func (p *Plan) ringAsks(v View) []Ask {
+	size := Ask{Field: "size", Label: "size engraved on the ring", Kind: Reading, Unit: unit.KLength, What: What{By: "eye", Of: "ring", Dir: "size"},
+		Do: []Act{{Do: "fit", Of: "ring", Words: "Wipe ring and ball. Ring flat on the table, probe in, spindle mark to the front."}}}
+	size.Window = around(25, 24.5, "a ring gauge")
+	asks := []Ask{size}
+	for _, o := range []struct{ pre, of, say string }{{"a", "ring", "mark to the front"}, {"b", "ring/180", "spindle turned half round"}} {
+		for i, dir := range []string{"x+", "x-", "y+", "y-"} {
+			axis := dir[:1]
+			a := Ask{Field: o.pre + "." + dir, Label: fmt.Sprintf("ring, moving %s, %s", dir, o.say), Kind: Reading, Unit: unit.KLength, What: What{By: "probe", Of: o.of, Dir: dir, Axis: axis}, Window: p.travelWindow(axis)}
+			if x, ok := v.Num("a."+dir, unit.KLength); ok && o.pre == "b" {
+				a.Window = around(x, 0.3, "the hit with the mark to the front")
+			}
+			if i == 0 && o.pre == "b" {
+				a.Do = []Act{{Do: "mark", Of: "spindle", Dir: "180", Words: "Turn the spindle half round by hand."}}
+			}
+			asks = append(asks, a)
+		}
+	}
+	return asks
+}
+
+// ringBall is the ball as those hits say: [rx ry ex ey].
+func (p *Plan) ringBall(v View, o *Outcome) ([4]float64, bool) {
+	touches := func(pre string) fit.Touches {
+		return fit.Touches{XPlus: v.Len(pre + ".x+"), XMinus: v.Len(pre + ".x-"), YPlus: v.Len(pre + ".y+"), YMinus: v.Len(pre + ".y-")}
+	}
+	dia := 2.0
+	if m := p.Job.Machine.Probe; m != nil && m.Ball > 0 {
+		dia = m.Ball
+	}
+	var rings [2]fit.Ring
+	for i, pre := range []string{"a", "b"} {
+		r, err := fit.ToRing(v.Len("size"), dia, touches(pre))
+		if err != nil {
+			o.Checks = append(o.Checks, Check{Limit: Limit{ID: "ball.ring", Why: "ring, ball and hits fit together", Class: Never}, Count: true, Verdict: Fail, Words: err.Error() + "."})
+			o.Next = append(o.Next, Act{Do: "round", Words: "Wipe ring and ball, take the hits again: " + err.Error() + "."})
+			return [4]float64{}, false
+		}
+		rings[i] = r
+	}
+	e, _ := fit.EccentricityFromTurn(rings[0].Center, rings[1].Center)
+	return [4]float64{(rings[0].RX + rings[1].RX) / 2, (rings[0].RY + rings[1].RY) / 2, e.X, e.Y}, true
+}
+
+// ballPage is the page of both.
+func ballPage(act string) func(View) Page {
+	return func(View) Page {
+		return Page{Why: "The radius that counts is where the probe triggers, not where the ball ends.",
+			Act:     act,
+			Read:    "Machine position at the trigger; probe X, move to the middle, probe Y.",
+			Caution: "Never start the spindle with the probe fitted: lock its command off."}
+	}
+}
+
+// calibrate takes the ball anew in a ring.
+func calibrate(p *Plan) *Spec {
+	if p.Job.Machine.Probe == nil {
+		return nil
+	}
+	return &Spec{
+		Title: "ball calibration", At: "bore", Makes: []FactID{"ball"}, Lifts: []FactID{"bore", "floor", "baseline", "shift"},
+		Asks: func(v View) []Ask {
+			asks := p.ringAsks(v)
+			if v.PendingAny("probe-changed") {
+				a := Ask{Field: "purpose", Label: "the stylus was", Kind: Choice, Options: []string{"changed on purpose after the last hit", "bumped, or it is not known when"}, What: What{By: "eye", Of: "probe", Dir: "purpose"}}
+				asks = append([]Ask{a}, asks...)
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			b, ok := p.ringBall(v, &o)
+			if !ok {
+				return o
+			}
+			s, dof := p.probeS()
+			o.Facts = []Fact{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
+			ecc := Judged(Limit{ID: "ball.eccentricity", Why: "the ball runs true", Max: 0.010, Class: Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
+			if ecc.Verdict == Fail {
+				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
+				o.Next = append(o.Next, Act{Do: "adjust", Of: "probe", Words: ecc.Words}, Act{Do: "round"})
+			}
+			o.Checks = append(o.Checks, ecc)
+			o.Lines = p.ballLines(b)
+			o.Learned = fmt.Sprintf("Effective radius %s along X, %s along Y.", p.num(b[0]), p.num(b[1]))
+			if before, ok := p.ballBefore(v); ok && v.PendingAny("probe-changed") && !sameAnswer(v.Text("purpose"), "changed on purpose after the last hit") {
+				dr, de := ballDifference(b, before)
+				if dr > p.Limit("check.ball").Max || de > p.Limit("check.eccentricity").Max {
+					// A witness set is part minus fixture, each with its own radii: it comes back with any calibration.
+					o.Leaves = []FactID{"bore", "floor"}
+					o.Notes = append(o.Notes, fmt.Sprintf("The ball is not what it was, by %s in radius and %s in place: bore and floor are to be read again.", p.len(dr), p.len(de)))
+				}
+			}
+			return o
+		},
+		Page: ballPage("Calibrate the ball in the ring: four hits, turn the spindle half round, four hits."),
+	}
+}
+
+// ballBefore is the calibration before this round.
+func (p *Plan) ballBefore(v View) ([4]float64, bool) {
+	for i := len(v.Earlier) - 1; i >= 0; i-- {
+		var o Outcome
+		if b, ok := p.ringBall(View{Plan: p, Round: v.Earlier[i]}, &o); ok && v.Earlier[i].at["b.y-"] > 0 {
+			return b, true
+		}
+	}
+	for _, f := range givenFacts(p) {
+		if f.ID == "ball" {
+			return [4]float64(f.Value[:4]), true
+		}
+	}
+	return [4]float64{}, false
+}
+
+// ballDifference is the larger change of a radius, and the change of the eccentricity.
+func ballDifference(a, b [4]float64) (radius, ecc float64) {
+	return math.Max(math.Abs(a[0]-b[0]), math.Abs(a[1]-b[1])), math.Hypot(a[2]-b[2], a[3]-b[3])
+}
+
+func (p *Plan) ballLines(b [4]float64) []Row {
+	return []Row{{Label: "radius X", Value: b[0], Unit: unit.KLength, Big: true}, {Label: "radius Y", Value: b[1], Unit: unit.KLength},
+		{Label: "eccentricity X", Value: b[2], Unit: unit.KLength, Signed: true}, {Label: "eccentricity Y", Value: b[3], Unit: unit.KLength, Signed: true}}
+}
+
+// ballCheck proves that the ball is what it was, after the probe was taken out and put back.
+func ballCheck(p *Plan) *Spec {
+	if p.Job.Machine.Probe == nil {
+		return nil
+	}
+	return &Spec{
+		Title: "ball check", At: "bore", Lifts: []FactID{"ball"},
+		Asks: func(v View) []Ask { return p.ringAsks(v) },
+		Judge: func(v View) Outcome {
+			var o Outcome
+			b, ok := p.ringBall(v, &o)
+			was, known := v.Was("ball")
+			if !ok || !known {
+				return o
+			}
+			dr, de := ballDifference(b, [4]float64(was.Value[:4]))
+			r, e := Judged(p.Limit("check.ball"), dr, 0), Judged(p.Limit("check.eccentricity"), de, 0)
+			for _, c := range []*Check{&r, &e} {
+				if c.Verdict == Fail {
+					c.Words = "The ball is not what it was: calibrate it."
+					o.Named = "probe-refitted"
+				}
+			}
+			if o.Named != "" {
+				o.Next = append(o.Next, Act{Do: "look", Of: "ball", Words: "The probe sits otherwise in its collet: calibrate the ball in the ring."})
+			}
+			o.Checks = append(o.Checks, r, e)
+			o.Lines = p.ballLines(b)
+			o.Learned = fmt.Sprintf("The ball is as before within %s; it stands %s from where it stood.", p.len(dr), p.len(de))
+			return o
+		},
+		Page: ballPage("Check the ball in the ring: four hits, turn the spindle half round, four hits."),
+	}
+}

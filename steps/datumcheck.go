@@ -1,0 +1,281 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+func init() {
+	add(Step{ID: "datum-check", Kinds: []string{secondSide}, Off: true, Build: datumCheck})
+}
+
+// quarterAsks are four hits of one bore or pin square to the axes, one number each.
+func (p *Plan) quarterAsks(v View, pre, of, name string, dia float64, centre frame.Vec, half float64, why string) []Ask {
+	reach := dia/2 - p.ballRadius(v)
+	if p.locator() == "pin" {
+		reach += 2 * p.ballRadius(v)
+	}
+	var asks []Ask
+	for _, q := range quarters {
+		want := centre.X
+		if q.axis == "y" {
+			want = centre.Y
+		}
+		a := Ask{Field: pre + q.field, Label: name + " at " + q.dir + " deg, " + map[string]string{"x": "X", "y": "Y"}[q.axis], Kind: Reading, Unit: unit.KLength,
+			What: What{By: "probe", Of: of, Dir: q.dir, Axis: q.axis}, Window: around(want+reach*(q.cos+q.sin), half, why)}
+		a.Window.Slips = unit.SlipContext{TipRadius: p.ballRadius(v)}
+		asks = append(asks, a)
+	}
+	asks[0].Do = []Act{{Do: "wipe", Of: of, Words: "Probe in. Wipe the " + name + ". Four hits at one depth, coming from its middle."}}
+	return asks
+}
+
+// quarterCentre is the raw centre of such hits, with the diameter.
+func (p *Plan) quarterCentre(v View, pre string) (c frame.Vec, dia float64, ok bool) {
+	var q [4]float64
+	for i, w := range quarters {
+		x, has := v.Num(pre+w.field, unit.KLength)
+		if !has {
+			return c, 0, false
+		}
+		q[i] = x
+	}
+	r := p.ballRadius(v)
+	if p.locator() == "pin" {
+		r = -r
+	}
+	return frame.Vec{X: (q[0] + q[2]) / 2, Y: (q[1] + q[3]) / 2}, (math.Abs(q[0]-q[2])+math.Abs(q[1]-q[3]))/2 + 2*r, true
+}
+
+// rimAsks touch both points of the fixture's rim, with what they are expected to read.
+func (p *Plan) rimAsks(v View, fl Fact, half float64) []Ask {
+	var asks []Ask
+	for i, q := range p.rim() {
+		a := Ask{Field: fmt.Sprintf("rim%d", i+1), Label: fmt.Sprintf("rim at X %s Y %s", p.num(q.X), p.num(q.Y)), Kind: Reading, Unit: unit.KLength,
+			What: What{By: p.touchBy(), Of: "rim@" + place(q.X) + "," + place(q.Y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
+		if l, ok := v.Fact(p.zDatum()); ok {
+			a.Window = around(p.rimWas(fl, q)+l.Value[0], half, "the rim as before")
+		}
+		asks = append(asks, a)
+	}
+	return asks
+}
+
+// rimWas is the rim's height at one of its points, as an offset, by the floor fact.
+func (p *Plan) rimWas(fl Fact, q jobs.Point) float64 {
+	r := p.rim()
+	mx, my := (r[0].X+r[1].X)/2, (r[0].Y+r[1].Y)/2
+	return fl.Value[3] + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
+}
+
+// datumCheck proves bore and floor as before. After a new homing the difference is
+// the new home position: it then makes both anew, shifted by it.
+func datumCheck(p *Plan) *Spec {
+	thing := p.locator()
+	b2 := p.Job.Fixture.AsMade.Bore2
+	due := func(v View, f FactID) bool {
+		if _, ok := v.Was(f); !ok {
+			return false
+		}
+		for _, h := range v.Pending {
+			if m, ok := mishap(h.ID); ok && m.hits(f, h.Tool) && m.Recheck(f) == "datum-check" {
+				return true
+			}
+		}
+		return false
+	}
+	homed := func(v View) bool { return v.PendingAny("rehomed", "power-lost") }
+	moved := func(v View) bool {
+		return v.PendingAny("part-bumped", "fixture-tapped", "spindle-crash", "head-moved")
+	}
+	half := func(v View) float64 {
+		if homed(v) {
+			return 5
+		}
+		return 0.5
+	}
+	two := func(v View) bool {
+		was, ok := v.Was("bore")
+		return ok && b2 != nil && len(was.Value) > 4 && v.PendingAny("part-bumped", "temperature-moved")
+	}
+	boreLimit := func(v View) Limit {
+		l := p.Limit("check.bore")
+		if v.PendingAny("part-bumped") {
+			l.Max /= 2
+		}
+		return l
+	}
+	floorLimit := func(v View) Limit {
+		l := p.Limit("check.floor")
+		if v.PendingAny("fixture-tapped") {
+			l.Max /= 2
+		}
+		return l
+	}
+	// difference is now less before.
+	difference := func(v View) (d frame.Vec, dia float64, rim [2]float64, okB, okF bool) {
+		if was, ok := v.Was("bore"); ok && due(v, "bore") {
+			if raw, dd, has := p.quarterCentre(v, ""); has {
+				c, _ := p.corrected(v, raw)
+				d, dia, okB = frame.Vec{X: c.X - was.Value[0], Y: c.Y - was.Value[1]}, dd, true
+			}
+		}
+		if was, ok := v.Was("floor"); ok && due(v, "floor") {
+			l, has := v.Fact(p.zDatum())
+			okF = has
+			for i, q := range p.rim() {
+				z, got := v.Num(fmt.Sprintf("rim%d", i+1), unit.KLength)
+				okF = okF && got
+				if has {
+					rim[i] = z - l.Value[0] - p.rimWas(was, q)
+				}
+			}
+		}
+		return
+	}
+	// home says that the difference is a new home position rather than a fault.
+	home := func(v View) bool {
+		d, _, rim, okB, okF := difference(v)
+		if !homed(v) || moved(v) {
+			return false
+		}
+		return okB && d.Len() > boreLimit(v).Max || okF && math.Abs(rim[0]+rim[1])/2 > floorLimit(v).Max
+	}
+	complete := func(v View) bool {
+		_, _, _, okB, okF := difference(v)
+		return okB == due(v, "bore") && okF == due(v, "floor")
+	}
+	sp := &Spec{
+		Title: thing + " and floor check", At: "offset", AsRead: []FactID{p.zDatum()}, Lifts: []FactID{"bore", "floor", "offset", "echo"}, May: []FactID{"bore", "floor"}, Makes: []FactID{"drift"},
+		Seen: []FactID{"drift"},
+	}
+	if p.Job.Machine.Probe != nil {
+		sp.AsRead = append(sp.AsRead, "ball")
+	}
+	sp.Asks = func(v View) []Ask {
+		var asks []Ask
+		if was, ok := v.Was("bore"); ok && due(v, "bore") {
+			at := frame.Vec{X: was.Value[0], Y: was.Value[1]}
+			asks = append(asks, p.quarterAsks(v, "", thing, thing, p.Job.Fixture.AsMade.Bore.Dia, at, half(v), "as before")...)
+			if two(v) {
+				dia := b2.Dia
+				if dia == 0 {
+					dia = p.Job.Fixture.AsMade.Bore.Dia
+				}
+				to := vec(b2.At).Turned(was.Value[4]).Times(was.Value[3])
+				asks = append(asks, p.quarterAsks(v, "b2", thing+"2", "second "+thing, dia, at.Add(to), half(v), "as before")...)
+			}
+		}
+		if was, ok := v.Was("floor"); ok && due(v, "floor") {
+			asks = append(asks, p.rimAsks(v, was, half(v))...)
+		}
+		if f, ok := v.Was("offset"); ok && v.PendingAny("rehomed") && complete(v) && !home(v) {
+			if _, echoed := v.Was("echo"); echoed {
+				page := p.echoAsks(f)
+				for i := range page {
+					page[i].Do = nil
+				}
+				page[0].Do = []Act{{Do: "look", Of: "offset", Words: "X, Y and Z are as before. Now open the control's offset page and read it."}}
+				asks = append(asks, page...)
+			}
+		}
+		return asks
+	}
+	sp.Judge = func(v View) Outcome {
+		var o Outcome
+		d, dia, rim, okB, okF := difference(v)
+		dz := (rim[0] + rim[1]) / 2
+		isHome := home(v)
+		fail := func(c *Check, words string) {
+			if c.Verdict == Fail {
+				c.Words = words
+				o.Next = append(o.Next, Act{Do: "declare", Of: "fixture-tapped", Words: words + " If wiping and reading again does not help, the fixture has moved: part out, then declare it tapped."})
+				o.Named = "fixture-moved"
+			}
+		}
+		most := 0.0
+		if okB {
+			was, _ := v.Was("bore")
+			size := Judged(p.Limit("check.size"), math.Abs(dia-was.Value[2]), 0)
+			if size.Verdict == Fail {
+				size.Words = fmt.Sprintf("The %s measures %s, before %s: a chip, or another stylus.", thing, p.len(dia), p.len(was.Value[2]))
+				o.Next = append(o.Next, Act{Do: "wipe", Of: thing, Words: size.Words + " Wipe it and take the hits again."}, Act{Do: "round"})
+				o.Named = "chip-in-bore"
+			}
+			o.Checks = append(o.Checks, size)
+			if !isHome {
+				c := Judged(boreLimit(v), d.Len(), 0)
+				fail(&c, fmt.Sprintf("The %s stands %s from where it stood.", thing, p.len(d.Len())))
+				o.Checks = append(o.Checks, c)
+				most = math.Max(most, d.Len())
+			}
+			if two(v) {
+				raw1, _, _ := p.quarterCentre(v, "")
+				raw2, _, has := p.quarterCentre(v, "b2")
+				if has {
+					to := vec(b2.At).Turned(was.Value[4]).Times(was.Value[3])
+					off := raw2.Sub(raw1).Sub(to).Len()
+					l := p.Limit("check.bore")
+					l.ID, l.Why = "check.two", "second "+thing+" from the first as before"
+					c := Judged(l, off, 0)
+					fail(&c, fmt.Sprintf("The second %s stands %s from where it should: the fixture has turned or grown.", thing, p.len(off)))
+					o.Checks = append(o.Checks, c)
+				}
+			}
+			o.Lines = append(o.Lines, Row{Label: thing + " X", Value: d.X, Unit: unit.KLength, Signed: true, Big: true}, Row{Label: thing + " Y", Value: d.Y, Unit: unit.KLength, Signed: true, Big: true})
+		}
+		if okF {
+			if isHome {
+				c := Judged(p.Limit("check.floor"), math.Abs(rim[0]-rim[1]), 0)
+				fail(&c, "The rim's two points do not agree: the fixture has tilted, or a chip.")
+				o.Checks = append(o.Checks, c)
+			} else {
+				c := Judged(floorLimit(v), maxAbs(rim[:]), 0)
+				fail(&c, fmt.Sprintf("The rim stands %s from where it stood.", p.len(maxAbs(rim[:]))))
+				o.Checks = append(o.Checks, c)
+				most = math.Max(most, maxAbs(rim[:]))
+			}
+			o.Lines = append(o.Lines, Row{Label: "Z", Value: dz, Unit: unit.KLength, Signed: true, Big: true})
+		}
+		if f, ok := v.Was("offset"); ok && v.Has("z0") && !isHome {
+			p.echoChecks(v, f, &o)
+		}
+		if isHome {
+			if was, ok := v.Was("bore"); ok && okB {
+				f := was
+				f.Value = append([]float64(nil), was.Value...)
+				f.Value[0] += d.X
+				f.Value[1] += d.Y
+				f.Void = nil
+				o.Facts = append(o.Facts, f)
+			}
+			if was, ok := v.Was("floor"); ok && okF {
+				f := was
+				f.Value = append([]float64(nil), was.Value...)
+				f.Value[0] += dz
+				f.Value[3] += dz
+				f.Void = nil
+				o.Facts = append(o.Facts, f)
+			}
+			o.Learned = fmt.Sprintf("The machine has a new home position: X %s Y %s Z %s. The offset is shifted by it and read back again.", unit.Signed(d.X, unit.KLength, p.Job.Unit, 0), unit.Signed(d.Y, unit.KLength, p.Job.Unit, 0), unit.Signed(dz, unit.KLength, p.Job.Unit, 0))
+		} else {
+			o.Learned = fmt.Sprintf("As before within %s; that much is carried in the budget.", p.len(most))
+		}
+		if old, ok := v.Fact("drift"); ok && len(old.Value) > 0 {
+			most = math.Max(most, old.Value[0])
+		}
+		o.Facts = append(o.Facts, Fact{ID: "drift", Value: []float64{most}})
+		return o
+	}
+	sp.Page = func(v View) Page {
+		return Page{Why: "Two minutes here tell whether hours of work still stand.",
+			Act:     "Probe the " + thing + " with four hits and touch the rim twice.",
+			Read:    "Machine position at the trigger.",
+			Caution: "SPINDLE STOPPED, its command off. Z first when moving over clamps.", Scene: p.scene(v, nil)}
+	}
+	return sp
+}

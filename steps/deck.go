@@ -1,0 +1,96 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "deck", Kinds: []string{secondSide}, Follows: "shift", Build: deck})
+}
+
+// Room kept over a screw head: for tool length and creep of the seat, and what must be left (common practice, from memory).
+const (
+	headUnknown = 0.05 + 0.1
+	headRoom    = 0.5
+)
+
+// headHeights are head heights of cap screws by thread (from memory).
+var headHeights = map[string]float64{"M1.6": 1.6, "M2": 2, "M2.5": 2.5, "M3": 3, "M4": 4, "M5": 5, "M6": 6}
+
+// headTop is the z of a screw head's top in program coordinates.
+func (p *Plan) headTop() (float64, bool) {
+	s := p.Setup.Screws
+	h := s.Head
+	if h == 0 {
+		h = headHeights[s.Thread]
+	}
+	if h == 0 {
+		return 0, false
+	}
+	seat := s.Seat
+	if seat == 0 {
+		seat = s.Through
+		if p.Setup.Z0 == "finished top" {
+			seat -= p.Job.Part.Size[2]
+		}
+	}
+	if s.Washer > 0 {
+		h += s.WasherT
+	}
+	return seat + h, true
+}
+
+// deck counts what may be left on the table: nothing.
+func deck(p *Plan) *Spec {
+	return &Spec{
+		Title: "clear the deck", Live: []FactID{"screws", "shift"}, AsRead: append([]FactID{"echo"}, p.programFacts()...), Makes: []FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Asks: func(v View) []Ask {
+			row := func(field, label, of, dir, why string) Ask {
+				a := counted(field, label, of, dir, "0", why, "Take it off the table and count again.")
+				a.Form = "deck"
+				return a
+			}
+			asks := []Ask{row("clamps", "clamps on the table", "clamps", "table", "A clamp left in the path is thrown by the cutter."),
+				row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
+				row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
+				row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
+			asks[0].Do = []Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			if v.Int("clamps") > 0 {
+				o.Named = "clamp-left-on"
+				o.Next = append(o.Next, Act{Do: "unstrap", Of: "clamps", Words: "Take the clamp off, with heel block and bolt. Count again."}, Act{Do: "again", Of: "deck"})
+			} else if v.Int("bolts") > 0 || v.Int("wrenches") > 0 || v.Int("dials") > 0 {
+				o.Next = append(o.Next, Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."}, Act{Do: "again", Of: "deck"})
+			}
+			if top, ok := p.headTop(); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
+				room := p.Setup.Cut.Lowest - top - headUnknown
+				c := Check{Limit: Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head, at least", Max: headRoom, Class: Never, Unit: unit.KLength}, Got: room, Verdict: Pass}
+				if room < headRoom {
+					c.Verdict = Fail
+					c.Words = fmt.Sprintf("The cutter comes within %s of a screw head.", p.len(room))
+					o.Next = append(o.Next, Act{Do: "round", Words: c.Words + " Take lower heads, or change the program."})
+				}
+				o.Checks = append(o.Checks, c)
+				o.Lines = append(o.Lines, Row{Label: "room over the heads", Value: room, Unit: unit.KLength, Big: true})
+			} else {
+				o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
+			}
+			o.Notes = append(o.Notes, "Clearance of the program from what remains on the table is not computed here.")
+			o.Facts = []Fact{{ID: "deck"}}
+			o.Learned = "Nothing is left on the table but the part."
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "What is forgotten on the table is hit or thrown.",
+				Act:     "Clear the table and count what is left.",
+				Read:    "Four counts, as seen.",
+				Caution: "SPINDLE STOPPED while you reach in.", Scene: p.scene(v, nil)}
+		},
+	}
+}

@@ -1,0 +1,54 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "hole-check", Kinds: []string{secondSide}, Off: true, Build: holeCheck})
+}
+
+// holeCheck drops a pin through every hole into the fixture and takes the first hole's depth again.
+func holeCheck(p *Plan) *Spec {
+	n := fmt.Sprint(len(p.Setup.Screws.At))
+	at := StepID("threads")
+	deep := p.Setup.HoldDown != "S"
+	if !deep {
+		at = "screws"
+	}
+	tool, drilled := p.openingDrill()
+	deep = deep && drilled
+	return &Spec{
+		Title: "holes check", At: at, Lifts: []FactID{"holes"},
+		Asks: func(View) []Ask {
+			asks := []Ask{counted("pins", "holes through which a pin of their size drops into the fixture's", "holes", "pass", n, "A hole where it stops is off, or full.", "Clear the chips; if it still stops, look for what moved.")}
+			if deep {
+				asks = append(asks, Ask{Field: "depth", Label: "first hole: depth below the seat plane", Kind: Reading, Unit: unit.KLength, What: What{By: "drill", Of: "hole/1", Dir: "depth"}, Window: around(tipBelowSeat(tool), 0.5, "as drilled")})
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			if deep {
+				c := Judged(p.Limit("check.depth"), math.Abs(v.Len("depth")-tipBelowSeat(tool)), 0)
+				if c.Verdict == Fail {
+					c.Words = "The hole has not its depth: chips in it, or a tool that was pulled."
+					o.Next = append(o.Next, Act{Do: "round", Words: c.Words + " Clear it and measure again."})
+				}
+				o.Checks = append(o.Checks, c)
+			}
+			if fmt.Sprint(v.Int("pins")) != n && len(o.Next) == 0 {
+				o.Next = append(o.Next, Act{Do: "again", Of: "pins", Words: "Clear the chips and try again; a hole that stays off is drilled again with the offset proven."})
+			}
+			o.Learned = "Every hole still meets the fixture's."
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "A hole off its thread pulls the part sideways.", Act: "Drop a pin of the hole's size through every hole.",
+				Read: "How many go through by their own weight.", Caution: "SPINDLE STOPPED. Brush, not fingers.", Scene: p.scene(v, nil)}
+		},
+	}
+}

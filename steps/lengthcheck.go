@@ -1,0 +1,123 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "length-check", Kinds: []string{secondSide}, Off: true, Build: lengthCheck})
+}
+
+// pendingOn says that one of the mishaps to be lifted has an R on the fact.
+func (v View) pendingOn(f FactID) bool {
+	for _, h := range v.Pending {
+		if m, ok := mishap(h.ID); ok && m.hits(f, h.Tool) && m.Cell(f) == R {
+			return true
+		}
+	}
+	return false
+}
+
+// lengthCheck touches tools and probe once more on the same reference.
+func lengthCheck(p *Plan) *Spec {
+	// due are the lengths to be touched: all that are down; after a new homing or a
+	// retram one tool and the probe do for all.
+	due := func(v View) []FactID {
+		var out []FactID
+		tools := 0
+		each := false
+		for _, h := range v.Pending {
+			each = each || (h.ID != "rehomed" && h.ID != "power-lost" && h.ID != "head-moved" && h.ID != "probe-refitted")
+		}
+		for _, f := range p.lengthFacts() {
+			if _, made := v.Was(f); !made || !v.pendingOn(f) {
+				continue
+			}
+			if f.Thing() != "probe" {
+				if tools++; tools > 1 && !each {
+					continue
+				}
+			}
+			out = append(out, f)
+		}
+		return out
+	}
+	return &Spec{
+		Title: "lengths check", At: "square", Lifts: p.lengthFacts(),
+		Asks: func(v View) []Ask {
+			var asks []Ask
+			for _, f := range due(v) {
+				w, _ := v.Was(f)
+				a := Ask{Field: "t" + f.Thing(), Label: "T" + f.Thing() + " touched on the same reference: length", Kind: Reading, Unit: unit.KLength, What: What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
+				if f.Thing() == "probe" {
+					a.Label = "probe touched on the same reference: length"
+					a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in. Touch it on the reference of the tools."}}
+				}
+				if len(w.Value) > 0 {
+					a.Window = around(w.Value[0], 0.05, "as before")
+				}
+				asks = append(asks, a)
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			var change []float64
+			for _, f := range due(v) {
+				w, ok := v.Was(f)
+				x, read := v.Num("t"+f.Thing(), unit.KLength)
+				if !ok || !read || len(w.Value) == 0 {
+					continue
+				}
+				d := x - w.Value[0]
+				change = append(change, d)
+				l := p.Limit("check.tool")
+				if f.Thing() == "probe" {
+					l = p.Limit("check.probe")
+				}
+				l.ID += "." + f.Thing()
+				c := Judged(l, math.Abs(d), 0)
+				if c.Verdict == Fail {
+					c.Words = fmt.Sprintf("%s is %s by %s: it was PULLED, or sits otherwise. Take its length anew.", f.Thing(), longer(d), p.len(math.Abs(d)))
+					o.Named = "tool-pulled"
+					if f.Thing() == "probe" {
+						o.Named = "probe-refitted"
+					}
+					o.Next = append(o.Next, Act{Do: "look", Of: "lengths", Words: c.Words})
+				}
+				o.Checks = append(o.Checks, c)
+				o.Lines = append(o.Lines, Row{Label: f.Thing() + " changed by", Value: d, Unit: unit.KLength, Signed: true})
+			}
+			if len(change) > 1 {
+				o.Learned = fmt.Sprintf("Lengths are as before within %s.", p.len(maxAbs(change)))
+			} else if len(change) == 1 {
+				o.Learned = fmt.Sprintf("The length is as before within %s.", p.len(maxAbs(change)))
+			}
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "A length that has changed unseen moves every Z by as much.",
+				Act:     "Touch them once on the same reference.",
+				Read:    "Length from the gauge line to the tip.",
+				Caution: "SPINDLE STOPPED. Z first, slowly: a tool may sit lower than the table says."}
+		},
+	}
+}
+
+func longer(d float64) string {
+	if d < 0 {
+		return "shorter"
+	}
+	return "longer"
+}
+
+func maxAbs(xs []float64) float64 {
+	m := 0.0
+	for _, x := range xs {
+		m = math.Max(m, math.Abs(x))
+	}
+	return m
+}

@@ -1,0 +1,171 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "screws", Kinds: []string{secondSide}, Follows: "threads", Build: screws})
+}
+
+// screws puts the screws in, in rounds, with a dial on the part.
+func screws(p *Plan) *Spec {
+	alone := p.Setup.HoldDown == "S" // no straps: the dial stands for the shift test
+	n := len(p.Setup.Screws.At)
+	sp := &Spec{
+		Title: "screws in", Live: []FactID{"seat"}, AsRead: []FactID{"holes", "threads"}, Makes: []FactID{"screws"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
+		Pause: &Pause{Heading: "A STRIPPED THREAD IS A LOST THREAD", Lost: "Screw length, washer and angle are settled now.",
+			Ask: func(View) Ask {
+				a := Ask{Label: "length of the screw in your hand, under its head", Kind: Reading, Unit: unit.KLength, What: What{By: "eye", Of: "screws", Dir: "length"}}
+				a.Window = around(p.Setup.Screws.Length, 0.6, "the job")
+				return a
+			}},
+	}
+	if alone {
+		sp.Makes = append(sp.Makes, "shift")
+	} else {
+		sp.AsRead = append(sp.AsRead, "clamps", "baseline")
+	}
+	axes := []string{"z"}
+	if alone {
+		axes = []string{"x", "y"}
+	}
+	word := map[string]string{"x": "along X", "y": "along Y", "z": "in height"}
+	sp.Asks = func(v View) []Ask {
+		var asks []Ask
+		for i := range stages {
+			for _, ax := range axes {
+				a := Ask{Field: fmt.Sprintf("round%d.%s", i+1, ax), Label: fmt.Sprintf("dial after %.0f %%, %s, from zero", 100*stages[i], word[ax]), Kind: Reading, Unit: unit.KLength,
+					What: What{By: "dial", Of: "part", Dir: fmt.Sprintf("screw-%d", i+1), Axis: ax}, Window: around(0, 0.2, "a part that stays")}
+				if len(axes) > 1 {
+					a.Form = fmt.Sprintf("round%d", i+1)
+				}
+				if ax == axes[0] {
+					a.Do = []Act{{Do: "screw", Of: "screws", Dir: fmt.Sprintf("round-%d", i+1), Amount: stages[i], Words: p.roundWords(i)}}
+				}
+				asks = append(asks, a)
+			}
+		}
+		how := Ask{Field: "torque", Label: "torque of the screws, one for all (by angle: 0)", Kind: Reading, Unit: unit.KTorque, What: What{By: "driver", Of: "screws", Dir: "torque"}}
+		soft := counted("soft", "screws that went soft", "soft-screws", "", "0", "A screw that turned soft holds nothing: it counts 0.", "Take it out; mend or retire its thread.")
+		turn := Ask{Field: "loose", Label: "washers that a finger can turn", Kind: Count, What: What{By: "finger", Of: "washers", Dir: "turn"}, Want: "0",
+			WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."}
+		in := counted("in", "screws in, paint line drawn across head and part", "screws", "in", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+".", "Fit the missing screw.")
+		return append(asks, how, soft, turn, in)
+	}
+	sp.Judge = func(v View) Outcome {
+		var o Outcome
+		per, total := p.Limit("screws.round"), p.Limit("screws.total")
+		shift := p.Limit("screws.shift")
+		var last [2]float64
+		step, most := 0.0, 0.0
+		for k, ax := range axes {
+			before := 0.0
+			for i := range stages {
+				x := v.Len(fmt.Sprintf("round%d.%s", i+1, ax))
+				step, most = math.Max(step, math.Abs(x-before)), math.Max(most, math.Abs(x))
+				before = x
+			}
+			last[k] = before
+		}
+		g := 1.645 * p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+		checks := []Check{Judged(per, step, 0), Judged(total, most, 0)}
+		if alone {
+			for k, ax := range axes {
+				l := shift
+				l.ID += "." + ax
+				l.Why += ", " + word[ax]
+				checks = append(checks, Judged(l, math.Abs(last[k]), g))
+			}
+		}
+		for i := range checks {
+			c := &checks[i]
+			if c.Verdict != Pass && c.Words == "" {
+				c.Words = "The screws move the part: loosen all, push it against its walls, tighten crosswise in smaller steps."
+				if len(o.Next) == 0 {
+					o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Words: c.Words}, Act{Do: "round"})
+				}
+			}
+		}
+		o.Checks = append(o.Checks, checks...)
+		if alone && (checks[len(checks)-1].Verdict == Fail || checks[len(checks)-2].Verdict == Fail) {
+			o.Named = "shift-at-swap"
+		}
+		p.screwSlips(v, &o)
+		if d := p.Job.Fixture.Threads.Depth; d > 0 {
+			le := v.Len("pause") - (p.Setup.Screws.Length - p.engaged())
+			c := Check{Limit: Limit{ID: "screws.bottom", Why: "the screw ends above the end of its thread", Max: d, Class: Never, Unit: unit.KLength}, Got: le, Verdict: Pass}
+			if le > d {
+				c.Verdict = Fail
+				c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.len(v.Len("pause")), p.len(le), p.len(d))
+				o.Named = "screw-bottomed"
+				o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Dir: "shorter", Words: c.Words + " Take shorter screws or add a washer."}, Act{Do: "round"})
+			}
+			o.Checks = append(o.Checks, c)
+			o.Lines = append(o.Lines, Row{Label: "thread used", Value: le, Unit: unit.KLength})
+		}
+		o.Facts = []Fact{{ID: "screws", Value: []float64{float64(v.Int("in"))}}}
+		if alone {
+			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+			o.Facts = append(o.Facts, Fact{ID: "shift", Value: []float64{last[0], last[1], 0}, Cov: [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}})
+		}
+		o.Notes = append(o.Notes, "Hold-down is not computed: number and torque of the screws are recorded.")
+		o.Lines = append(o.Lines, Row{Label: "moved in all", Value: most, Unit: unit.KLength, Big: true}, Row{Label: "moved in one round", Value: step, Unit: unit.KLength})
+		o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.len(most))
+		return o
+	}
+	sp.Page = func(v View) Page {
+		var marks []Shape
+		for i, q := range p.Setup.Screws.At {
+			marks = append(marks, Shape{Role: RoleScrew, Name: fmt.Sprint(i + 1), Points: []XY{p.fixturePlace(q)}})
+		}
+		pg := Page{Why: "Screws pull a part sideways, most of all the first one.",
+			Act:     "Screw the part down in three rounds, dial on it. " + p.tighteningWords(),
+			Read:    "The dial against its zero after each round; one torque or angle for all.",
+			Caution: "Eye protection: plastic threads let go without warning. Do not overtighten: a quarter turn past snug.",
+			Scene:   p.scene(v, marks)}
+		if alone {
+			pg.Read = "Dial zeroed at the end farthest from the first screw: X there and Y there, after each round."
+		}
+		return pg
+	}
+	return sp
+}
+
+func (p *Plan) tighteningWords() string {
+	var s []string
+	for _, i := range p.tightening() {
+		s = append(s, fmt.Sprint(i))
+	}
+	return "Order " + strings.Join(s, "-") + "."
+}
+
+// roundWords is the act of one round of tightening.
+func (p *Plan) roundWords(i int) string {
+	switch i {
+	case 0:
+		w := "Washers on. "
+		if p.Setup.Screws.Washer == 0 {
+			w = ""
+		}
+		return w + "Zero the dial. All screws to 40 %. " + p.tighteningWords()
+	case 1:
+		return "All to 70 %, same order."
+	}
+	return "All to 100 %, then once round again: the early ones have relaxed. Paint a line across head and part."
+}
+
+// screwSlips names a soft thread and a screw on the bottom of its hole.
+func (p *Plan) screwSlips(v View, o *Outcome) {
+	if v.Int("soft") > 0 {
+		o.Named = "soft-thread"
+		o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: "That screw counts 0. Take it out, fit an insert or move to a spare thread, put it in again."}, Act{Do: "round"})
+	} else if v.Int("loose") > 0 {
+		o.Named = "screw-bottomed"
+		o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Dir: "shorter", Words: "It stands on the bottom of its hole. Take a shorter screw or one more washer, tighten all again."}, Act{Do: "round"})
+	}
+}

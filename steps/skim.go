@@ -1,0 +1,66 @@
+package steps
+
+import (
+	"fmt"
+)
+
+func init() {
+	add(Step{ID: "skim", Kinds: []string{secondSide}, Follows: "deck", Build: skim})
+}
+
+// afterLoad asks what shows that every screw still holds: paint lines and softness.
+func (p *Plan) afterLoad() []Ask {
+	n := len(p.Setup.Screws.At)
+	return []Ask{
+		{Field: "lines", Label: "paint lines unbroken across head and part", Kind: Count, What: What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
+			WantWhy: "A turned line is a screw that has let go.", Hint: "Stop. Tighten in order; if it turns soft it counts 0."},
+		counted("soft", "screws that went soft when tried again", "soft-screws", "", "0", "A soft screw holds nothing.", "Take it out; mend or retire its thread."),
+	}
+}
+
+// loadSlips is the act after a screw that let go under load.
+func (p *Plan) loadSlips(v View, o *Outcome) {
+	if v.Int("soft") > 0 {
+		o.Named = "soft-thread"
+	}
+	if v.Int("soft") > 0 || v.Int("lines") != len(p.Setup.Screws.At) {
+		o.Next = append(o.Next, Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws again in order; the shift test follows."})
+	}
+}
+
+// skim takes one shallow cut and looks at the screws after this first load.
+func skim(p *Plan) *Spec {
+	tool := fmt.Sprint(p.Setup.Cut.Tool)
+	return &Spec{
+		Title: "skim", AsRead: []FactID{"deck"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
+		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "What is cut is cut.",
+			Ask: func(View) Ask {
+				a := Ask{Label: "tool number in the spindle, as engraved or as the control shows", Kind: Count, What: What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
+					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit tool " + tool + "."}
+				if p.Setup.Cut.Tool == 0 {
+					a.Want, a.WantWhy, a.Hint = "", "", ""
+				}
+				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT. Cutter in. Air pass first: W Z+10 over the part zero, feed hold in hand."}}
+				return a
+			}},
+		Asks: func(v View) []Ask {
+			asks := p.afterLoad()
+			asks[0].Do = []Act{{Do: "skim", Of: "part", Words: "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			p.loadSlips(v, &o)
+			o.Facts = []Fact{{ID: "skimmed"}}
+			o.Learned = "The screws held under the first load."
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "The first load shows a screw that only felt tight, while little is at stake.",
+				Act:     "Skim once, shallow, in a safe corner. Stop, look, try the screws.",
+				Read:    "Paint lines that are unbroken; screws that went soft.",
+				Caution: "Eye protection, door shut, out of the tool plane: a part leaves along the cutter's tangent. Stop if the pitch changes.",
+				Scene:   p.scene(v, nil)}
+		},
+	}
+}

@@ -1,0 +1,68 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "stops", Kinds: []string{secondSide}, Follows: "release", Build: stops})
+}
+
+// stops are the stop points after the release: screws while it is cut, and the control put back afterwards.
+func stops(p *Plan) *Spec {
+	shifted := p.Job.Machine.Delivers == "g92"
+	return &Spec{
+		Title: "stop points", Live: []FactID{"release"}, Seen: []FactID{"offset"}, Makes: []FactID{"stops"},
+		Asks: func(v View) []Ask {
+			asks := p.afterLoad()
+			asks[0].Do = []Act{{Do: "stop", Of: "spindle", Words: "After 15 min, or at the tool change: stop the spindle, try each screw at its torque or angle."}}
+			zero := func(field, label, of string) Ask {
+				return Ask{Field: field, Label: label, Kind: Echo, Unit: unit.KAngle, Blind: true, What: What{By: "eye", Of: of, Dir: "x"}}
+			}
+			if p.rotates() {
+				asks = append(asks, zero("rotation", "done cutting: rotation on the control's page, deg", "rotation-page"))
+			}
+			if shifted {
+				for _, ax := range []string{"x", "y"} {
+					a := zero("shift."+ax, "done cutting: shift page "+ax, "shift-page")
+					a.Unit, a.What.Axis = unit.KLength, ax
+					asks = append(asks, a)
+				}
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			p.loadSlips(v, &o)
+			for _, a := range []struct {
+				field, of string
+				k         unit.Kind
+			}{{"rotation", "rotation", unit.KAngle}, {"shift.x", "shift", unit.KLength}, {"shift.y", "shift", unit.KLength}} {
+				x, ok := v.Num(a.field, a.k)
+				if !ok {
+					continue
+				}
+				c := Check{Limit: Limit{ID: "stops." + a.field, Why: "the control's " + a.of + " page reads zero", Class: Never, Unit: a.k}, Got: math.Abs(x), Verdict: Pass}
+				if x != 0 {
+					c.Verdict = Fail
+					c.Words = "The " + a.of + " is still active: the next job would be cut turned or shifted."
+					o.Named = "rotation-left-active"
+					o.Next = append(o.Next, Act{Do: "key", Of: a.of, Amount: 0, Words: "Cancel the " + a.of + " at the control, then read its page again."}, Act{Do: "again", Of: a.field})
+				}
+				o.Checks = append(o.Checks, c)
+			}
+			o.Facts = []Fact{{ID: "stops"}}
+			o.Learned = fmt.Sprintf("All %d screws still hold.", v.Int("lines"))
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "Plastic relaxes in the first hour, and a control remembers what it was told.",
+				Act:     "Every 15 min or at a tool change: stop, look at the paint lines, try the screws.",
+				Read:    "What is seen; on the control's page, the value that stands there.",
+				Caution: "SPINDLE STOPPED before the door opens. Keep out of the part's way.", Scene: p.scene(v, nil)}
+		},
+	}
+}

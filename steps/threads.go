@@ -1,0 +1,134 @@
+package steps
+
+import (
+	"fmt"
+
+	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	add(Step{ID: "threads", Kinds: []string{secondSide}, Plans: "TM", Follows: "lift", Build: threads})
+}
+
+// engaged is the thread that a screw of the job's length can use, counted from the bottom of the relief, mm.
+func (p *Plan) engaged() float64 {
+	s := p.Setup.Screws
+	w := 0.0
+	if s.Washer > 0 {
+		w = s.WasherT
+	}
+	return s.Length - w - s.Through - p.Job.Fixture.Threads.Relief
+}
+
+// wanted thread engagement in diameters: 2 in plastics and wood, 1.5 in metal (common practice, from memory).
+func (p *Plan) engagement(d float64) float64 {
+	if soft(p.Job.Fixture.Material) {
+		return 2 * d
+	}
+	return 1.5 * d
+}
+
+// threadFact judges the threads by the turns that a test screw runs in; it is the fact when they can be used.
+func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
+	turns, ok := float64(v.Int("turns")), v.Has("turns")
+	if !ok {
+		return Fact{}, false
+	}
+	th := p.Job.Fixture.Threads
+	cycles := float64(th.Cycles + 1)
+	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
+		le := turns * float64(t.P)
+		need := p.engagement(float64(t.D))
+		c := Check{Limit: Limit{ID: "threads.engaged", Why: "thread engaged, at least", Max: need, Class: Hard, Unit: unit.KLength}, Got: le, Verdict: Pass}
+		if le < need-1e-9 {
+			c.Verdict = Fail
+			c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s want at least %s.", turns, t.Name, p.len(le), p.Job.Fixture.Material, p.len(need))
+			o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: c.Words + " Clear or deepen the threads by hand, or take longer screws."}, Act{Do: "again", Of: "turns"})
+		}
+		o.Checks = append(o.Checks, c)
+		o.Lines = append(o.Lines, Row{Label: "thread engaged", Value: le, Unit: unit.KLength, Big: true})
+	} else {
+		o.Notes = append(o.Notes, fmt.Sprintf("Pitch of %q is not known: the engagement is not computed.", p.Setup.Screws.Thread))
+	}
+	if th.Retire > 0 {
+		c := Check{Limit: Limit{ID: "threads.cycles", Why: "uses before the threads are retired", Max: float64(th.Retire), Class: Soft}, Got: cycles, Count: true, Verdict: Pass}
+		if c.Got > c.Limit.Max {
+			c.Verdict = Fail
+			c.Words = fmt.Sprintf("These threads are used for the %.0f. time, to be retired after %d.", cycles, th.Retire)
+			o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: c.Words + " Fit inserts or move the holes, and set the card's cycles to 0."}, Act{Do: "round"})
+		}
+		o.Checks = append(o.Checks, c)
+	}
+	return Fact{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles}}, true
+}
+
+// threads taps by hand (M) or tries the fixture's own threads (T).
+func threads(p *Plan) *Spec {
+	match := p.Setup.HoldDown == "M"
+	n := fmt.Sprint(len(p.Setup.Screws.At))
+	s := &Spec{
+		Title: "threads", Makes: []FactID{"threads"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
+		Asks: func(v View) []Ask {
+			first := counted("good", "threads that take a screw by fingers", "threads", "good", n, "A thread that binds strips.", "Chase it by hand, clear the chips, try again.")
+			first.Do = []Act{{Do: "thread", Of: "holes", Words: "Try a screw by fingers in every thread; blow nothing, vacuum."}}
+			if match {
+				first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a screw by fingers."
+			}
+			turns := Ask{Field: "turns", Label: "turns a screw runs in, the least of all", Kind: Count, What: What{By: "tap", Of: "threads", Dir: "turns"}}
+			shards := counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
+			return []Ask{first, turns, shards}
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			f, ok := p.threadFact(v, &o)
+			if ok {
+				o.Facts = []Fact{f}
+			}
+			if g := v.Int("good"); g != len(p.Setup.Screws.At) && len(o.Next) == 0 {
+				o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, Act{Do: "again", Of: "good"})
+			}
+			if v.Int("shards") > 0 && len(o.Next) == 0 {
+				o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."}, Act{Do: "again", Of: "shards"})
+			}
+			o.Notes = append(o.Notes, "The strength of the threads is not computed here.")
+			o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
+			return o
+		},
+		Page: func(v View) Page {
+			pg := Page{Why: "What holds the part while it is cut are these threads, and nothing else.",
+				Act:     "Try a screw by fingers in every thread; count the turns.",
+				Read:    "The least number of turns until it stops.",
+				Caution: "No alcohol, solvent oil or thread-locker near acrylic: it cracks hours later.", Scene: p.scene(v, nil)}
+			if match {
+				pg.Act = "Tap by hand, then try a screw in every thread; count the turns."
+			}
+			return pg
+		},
+	}
+	if match {
+		s.AsRead, s.Raises = []FactID{"holes"}, []MishapID{"probe-refitted"}
+	} else {
+		s.AsRead = []FactID{"card"}
+	}
+	return s
+}
+
+// stages are the shares of the working torque in rounds (common practice, from memory).
+var stages = [3]float64{0.40, 0.70, 1}
+
+// order is the order of tightening: diagonally for four, the middle pair first for six, else as listed.
+func (p *Plan) tightening() []int {
+	n := len(p.Setup.Screws.At)
+	switch n {
+	case 4:
+		return []int{1, 3, 2, 4}
+	case 6:
+		return []int{2, 5, 1, 6, 3, 4}
+	}
+	var out []int
+	for i := 1; i <= n; i++ {
+		out = append(out, i)
+	}
+	return out
+}

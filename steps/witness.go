@@ -1,0 +1,415 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// Witness readings are differences, part minus fixture, in one probe mounting: what
+// a refitted probe or a grown spindle adds is in both and cancels.
+
+// witnessRepeats is how often each witness of the part is read in a set: the scatter is pooled over all.
+const witnessRepeats = 2
+
+// spot is one witness of the part, in program coordinates in plan.
+type spot struct {
+	field, label string
+	of, dir      string
+	axis         fit.Axis
+	at           fit.Point
+	sign         float64 // way of the approach along the axis
+}
+
+var axisName = [...]string{"x", "y", "z"}
+
+// spots are the part's witnesses: one face along X, two far apart along Y, four on
+// the top; clear of clamps and screws, and still there after drilling.
+func (p *Plan) spots() []spot {
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	var out []spot
+	mm := func(v float64) float64 { return math.Round(v) }
+	for _, y := range []float64{0.42, 0.25, 0.75, 0.12, 0.88} {
+		for _, left := range []bool{true, false} {
+			x, of, dir, sign := 0.0, "part-left", "x+", 1.0
+			if !left {
+				x, of, dir, sign = w, "part-right", "x-", -1
+			}
+			if len(out) == 0 && p.open(x, mm(y*h), 6) {
+				out = append(out, spot{"px", "part, " + of[5:] + " face at Y " + p.num(mm(y*h)), of + "@" + place(mm(y*h)), dir, fit.AxisX, fit.Point{X: x, Y: mm(y * h)}, sign})
+			}
+		}
+	}
+	face := func(y float64, of, dir string, sign float64) []spot {
+		var fs []spot
+		for i, xs := range [][]float64{{0.08, 0.16, 0.24, 0.32}, {0.92, 0.84, 0.76, 0.68}} {
+			for _, x := range xs {
+				if len(fs) == i && p.open(mm(x*w), y, 6) {
+					fs = append(fs, spot{fmt.Sprintf("py%d", i+1), "part, " + of[5:] + " face at X " + p.num(mm(x*w)), of + "@" + place(mm(x*w)), dir, fit.AxisY, fit.Point{X: mm(x * w), Y: y}, sign})
+				}
+			}
+		}
+		return fs
+	}
+	fs := face(0, "part-front", "y+", 1)
+	if len(fs) < 2 {
+		fs = face(h, "part-rear", "y-", -1)
+	}
+	out = append(out, fs...)
+	for i, c := range [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
+		for _, in := range [][2]float64{{0.2, 0.12}, {0.12, 0.3}, {0.3, 0.12}, {0.3, 0.3}} {
+			x, y := mm(w*math.Abs(c[0]-in[0])), mm(h*math.Abs(c[1]-in[1]))
+			if p.open(x, y, 5) && p.offScrews(x, y, 3) {
+				out = append(out, spot{fmt.Sprintf("z%d", i+1), "part top, " + cornerName[i], "part-top@" + place(x) + "," + place(y), "z-", fit.AxisZ, fit.Point{X: x, Y: y}, -1})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// cornerName are the corners in the order of the top witnesses.
+var cornerName = [...]string{"NEAR LEFT", "NEAR RIGHT", "FAR RIGHT", "FAR LEFT"}
+
+// open says that no clamp stands within r of a place on the part.
+func (p *Plan) open(x, y, r float64) bool {
+	for _, c := range p.Setup.Clamps {
+		lo, hi := outlineBox(c.Outline)
+		if x > lo.X-r && x < hi.X+r && y > lo.Y-r && y < hi.Y+r {
+			return false
+		}
+	}
+	return true
+}
+
+// offScrews says that no screw's washer or head comes within r of a place on the part.
+func (p *Plan) offScrews(x, y, r float64) bool {
+	for _, q := range p.Setup.Screws.At {
+		if math.Hypot(x-q.X, y-q.Y) < math.Max(p.Setup.Screws.Washer, 4)/2+r {
+			return false
+		}
+	}
+	return true
+}
+
+// repeatField names the k-th reading of a witness, from 1.
+func repeatField(field string, k int) string {
+	if k == 1 {
+		return field
+	}
+	return fmt.Sprintf("%s.%d", field, k)
+}
+
+// locator is what the fixture is found by: its bore, or its pin.
+func (p *Plan) locator() string {
+	if p.Job.Fixture.AsMade.Bore.Kind == "pin" {
+		return "pin"
+	}
+	return "bore"
+}
+
+// quarters are the fixture's own witness hits.
+var quarters = [...]struct {
+	field, dir, axis string
+	cos, sin         float64
+}{{"f0", "0", "x", 1, 0}, {"f90", "90", "y", 0, 1}, {"f180", "180", "x", -1, 0}, {"f270", "270", "y", 0, -1}}
+
+// setAsks asks a witness set, the fixture's own first: of all witnesses, or only the
+// heights. Where base is given, its differences predict.
+func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
+	var asks []Ask
+	thing := p.locator()
+	ball := p.ballRadius(v)
+	near := func(want, half float64, why string) *Window {
+		w := around(want, half, why)
+		w.Slips = unit.SlipContext{TipRadius: ball}
+		return w
+	}
+	if !heights {
+		reach := p.Job.Fixture.AsMade.Bore.Dia/2 - ball
+		if thing == "pin" {
+			reach += 2 * ball
+		}
+		b, known := v.Fact("bore")
+		for _, q := range quarters {
+			a := Ask{Field: q.field, Label: "fixture " + thing + " at " + q.dir + " deg, " + map[string]string{"x": "X", "y": "Y"}[q.axis], Kind: Reading, Unit: unit.KLength,
+				What: What{By: "probe", Of: thing, Dir: q.dir, Axis: q.axis}, Window: p.travelWindow(q.axis)}
+			if known {
+				c := b.Value[0]
+				if q.axis == "y" {
+					c = b.Value[1]
+				}
+				a.Window = near(c+reach*(q.cos+q.sin), 0.5, "the "+thing+" as it was found")
+			}
+			asks = append(asks, a)
+		}
+		asks[0].Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. First the fixture's own witness: the " + thing + ", four hits."}}
+	}
+	r := p.rim()[0]
+	for k := 1; k <= witnessRepeats; k++ {
+		a := Ask{Field: repeatField("rim", k), Label: "rim of the fixture", Kind: Reading, Unit: unit.KLength,
+			What: What{By: "probe", Of: "rim@" + place(r.X) + "," + place(r.Y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
+		if k > 1 {
+			a.Label = "and once more"
+			if z, ok := v.Num("rim", unit.KLength); ok {
+				a.Window = near(z, 0.05, "the touch before")
+			}
+		} else if heights {
+			a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in again, spindle mark to the front. First the fixture's rim."}}
+		}
+		asks = append(asks, a)
+	}
+	s := p.readSet(v, heights)
+	off, placed := v.Fact("offset")
+	for i, sp := range p.spots() {
+		if heights && sp.axis != fit.AxisZ {
+			continue
+		}
+		for k := 1; k <= repeats; k++ {
+			a := Ask{Field: repeatField(sp.field, k), Label: sp.label, Kind: Reading, Unit: unit.KLength,
+				What: What{By: "probe", Of: sp.of, Dir: sp.dir, Axis: axisName[sp.axis]}, Window: p.travelWindow(axisName[sp.axis])}
+			first, read := v.Num(sp.field, unit.KLength)
+			switch {
+			case k > 1 && read:
+				a.Label = "and once more"
+				a.Window = near(first, 0.05, "the touch before")
+			case k > 1:
+				a.Label = "and once more"
+			case base != nil && len(base.Value) > 3+i && s.fixed:
+				a.Window = near(base.Value[3+i]+s.refOf(sp.axis), 0.3, "where it stood before")
+			case placed && sp.axis == fit.AxisX:
+				a.Window = near(off.Value[0]+sp.at.X-sp.sign*ball, 1, "the part in its pocket")
+			case placed && sp.axis == fit.AxisY:
+				a.Window = near(off.Value[1]+sp.at.Y-sp.sign*ball, 1, "the part in its pocket")
+			case sp.axis == fit.AxisZ:
+				if z, ok := v.Num("z1", unit.KLength); ok && sp.field != "z1" {
+					a.Window = near(z, 0.5, "the first touch on the top")
+				}
+			}
+			if k > witnessRepeats {
+				a.Form, a.Optional = "more", true
+			}
+			asks = append(asks, a)
+		}
+	}
+	return asks
+}
+
+// witnessSet is one set as read.
+type witnessSet struct {
+	fixed  bool // the fixture's own witness is there
+	ref    fit.Point3
+	reads  [][]float64 // per spot
+	spread budget.Spread
+	pair   float64 // largest difference of two repeats
+	worst  string  // field of it
+}
+
+func (s witnessSet) refOf(a fit.Axis) float64 { return [3]float64{s.ref.X, s.ref.Y, s.ref.Z}[a] }
+
+// readSet collects what was read of a set.
+func (p *Plan) readSet(v View, heights bool) witnessSet {
+	s := witnessSet{fixed: true}
+	get := func(field string) float64 {
+		x, ok := v.Num(field, unit.KLength)
+		s.fixed = s.fixed && ok
+		return x
+	}
+	if !heights {
+		s.ref.X, s.ref.Y = (get("f0")+get("f180"))/2, (get("f90")+get("f270"))/2
+	}
+	var parts []budget.Spread
+	pair := func(field string, xs []float64) {
+		parts = append(parts, budget.SpreadOf(xs))
+		for i := range xs {
+			for j := range i {
+				if d := math.Abs(xs[i] - xs[j]); d > s.pair {
+					s.pair, s.worst = d, field
+				}
+			}
+		}
+	}
+	rim := []float64{get("rim"), get("rim.2")}
+	s.ref.Z = (rim[0] + rim[1]) / 2
+	if s.fixed {
+		pair("rim", rim)
+	}
+	for _, sp := range p.spots() {
+		var xs []float64
+		for k := 1; ; k++ {
+			x, ok := v.Num(repeatField(sp.field, k), unit.KLength)
+			if !ok {
+				break
+			}
+			xs = append(xs, x)
+		}
+		s.reads = append(s.reads, xs)
+		if len(xs) > 1 {
+			pair(sp.field, xs)
+		}
+	}
+	s.spread = budget.Pool(parts...)
+	return s
+}
+
+// baseline is the fact: number of witnesses, pooled scatter and its degrees of freedom, then part minus fixture at each.
+func (p *Plan) baselineFact(s witnessSet) Fact {
+	f := Fact{ID: "baseline", Value: []float64{float64(len(s.reads)), s.spread.S, s.spread.Dof}}
+	for i, sp := range p.spots() {
+		f.Value = append(f.Value, mean(s.reads[i])-s.refOf(sp.axis))
+	}
+	return f
+}
+
+func mean(xs []float64) float64 {
+	m := 0.0
+	for _, x := range xs {
+		m += (x - xs[0]) / float64(len(xs))
+	}
+	return xs[0] + m
+}
+
+// moved is the rigid motion of the part on its fixture since the baseline, about the part zero.
+func (p *Plan) moved(base Fact, s witnessSet, heights bool) (fit.Motion, error) {
+	sp := p.spots()
+	if len(base.Value) != 3+len(sp) {
+		return fit.Motion{}, fmt.Errorf("the baseline has %d witnesses and the job %d; read the baseline again", len(base.Value)-3, len(sp))
+	}
+	var ds []fit.Difference
+	for i, w := range sp {
+		if heights && w.axis != fit.AxisZ {
+			continue
+		}
+		if len(s.reads[i]) == 0 {
+			return fit.Motion{}, fmt.Errorf("witness %q was not read; read it", w.label)
+		}
+		ds = append(ds, fit.Difference{Axis: w.axis, At: w.at, D: mean(s.reads[i]) - s.refOf(w.axis) - base.Value[3+i],
+			Q: 1.0/witnessRepeats + 1/float64(len(s.reads[i]))})
+	}
+	// Both sets: two hits an axis in the bore, two touches on the rim.
+	ref := [3]float64{0.5 + 0.5, 0.5 + 0.5, 1.0/witnessRepeats + 1.0/witnessRepeats}
+	floor, _ := p.probeS()
+	return fit.SolveMotion(ds, ref, budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread).AtLeast(floor))
+}
+
+// atWorst is the motion at the worst listed feature: its place, axis, size and guard.
+func (p *Plan) atWorst(m fit.Motion) (name string, axis int, value, guard float64) {
+	best := math.Inf(-1)
+	for _, f := range p.features() {
+		d, u := m.At(fit.Point{X: f.At.X, Y: f.At.Y})
+		for a, x := range [2][2]float64{{d.X, u.X}, {d.Y, u.Y}} {
+			if g := m.Guard(x[1]); math.Abs(x[0])+g > best {
+				best, name, axis, value, guard = math.Abs(x[0])+g, f.Name, a, math.Abs(x[0]), g
+			}
+		}
+	}
+	return
+}
+
+// shiftFact is the motion as a fact.
+func shiftFact(m fit.Motion) Fact {
+	f := Fact{ID: "shift", Value: []float64{m.Move.X, m.Move.Y, m.Turn}, Dof: m.Dof}
+	for i := range m.PlanCov {
+		f.Cov = append(f.Cov, append([]float64(nil), m.PlanCov[i][:]...))
+	}
+	return f
+}
+
+// motionLines show each witness's shift and the motion.
+func (p *Plan) motionLines(m fit.Motion, heights bool) []Row {
+	var rows []Row
+	k := 0
+	for _, sp := range p.spots() {
+		if heights && sp.axis != fit.AxisZ {
+			continue
+		}
+		r := Row{Label: sp.label, Value: m.Shifts[k].D, Guard: m.Shifts[k].Limit, Unit: unit.KLength, Signed: true}
+		rows = append(rows, r)
+		k++
+	}
+	return rows
+}
+
+// whatRose names in words what the heights say, "" when nothing moved beyond the scatter.
+func (p *Plan) whatRose(m fit.Motion) string {
+	var up, down int
+	high, most := "", 0.0
+	k := 0
+	sps := p.spots()
+	if len(m.Shifts) != len(sps) { // heights only
+		var zs []spot
+		for _, s := range sps {
+			if s.axis == fit.AxisZ {
+				zs = append(zs, s)
+			}
+		}
+		sps = zs
+	}
+	for i, sp := range sps {
+		if sp.axis != fit.AxisZ {
+			continue
+		}
+		s := m.Shifts[i]
+		if s.Real && s.D > 0 {
+			up++
+			if s.D > most {
+				most, high = s.D, cornerName[k]
+			}
+		}
+		if s.Real && s.D < 0 {
+			down++
+		}
+		k++
+	}
+	switch {
+	case up == k && k > 0:
+		return "It rose everywhere: a burr or chips under it."
+	case down == k && k > 0:
+		return "It went down everywhere: it was never seated."
+	case up > 0:
+		return "It rose most at " + high + ": a chip there."
+	case down > 0:
+		return "It settled on one side."
+	}
+	return ""
+}
+
+// repeatCheck holds the pairs of a set against the repeat limit.
+func (p *Plan) repeatCheck(s witnessSet, o *Outcome) {
+	c := Judged(p.Limit("repeat"), s.pair, 0)
+	if c.Verdict == Fail {
+		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe ball and face, touch both again.", s.worst, p.len(s.pair))
+		o.Next = append(o.Next, Act{Do: "again", Of: s.worst, Words: c.Words}, Act{Do: "again", Of: repeatField(s.worst, 2)})
+	}
+	o.Checks = append(o.Checks, c)
+}
+
+// spotMarks draws the witnesses, those read as hits and the next one as next.
+func (p *Plan) spotMarks(v View, heights bool) []Shape {
+	z, _ := p.partZero()
+	var out []Shape
+	for _, sp := range p.spots() {
+		if heights && sp.axis != fit.AxisZ {
+			continue
+		}
+		role := RoleHit
+		if !v.Has(sp.field) {
+			role = RoleNext
+		}
+		out = append(out, Shape{Role: role, Points: []XY{{z.X + sp.at.X, z.Y + sp.at.Y}}})
+		if role == RoleNext {
+			break
+		}
+	}
+	return out
+}
+
+// fixturePlace is a part place on the fixture card.
+func (p *Plan) fixturePlace(q jobs.Point) XY {
+	z, _ := p.partZero()
+	return XY{z.X + q.X, z.Y + q.Y}
+}
