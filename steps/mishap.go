@@ -46,7 +46,7 @@ var Mishaps = []Mishap{
 	{ID: "tool-broke", Words: "tool broke", PerTool: true, cells: ". . . . . . . R R R R R R R . V V V",
 		Caution: "Carbide shard: stop, tweezers, look under a magnifier in the pocket."},
 	{ID: "probe-refitted", Words: "probe taken out and put back", PerTool: true, cells: "R . . . . . . . . . . . . . . R . ."},
-	{ID: "probe-changed", Words: "probe bumped, or stylus changed", PerTool: true, cells: "V . . R R D D . . R . . . R . V D .",
+	{ID: "probe-changed", Words: "probe bumped, or stylus changed", PerTool: true, cells: "V . . R R D D . . R . . . R . V D D",
 		recheck: map[FactID]StepID{"bore": "ball", "floor": "ball", "baseline": "ball", "shift": "ball"}},
 	{ID: "spindle-crash", Words: "spindle crash", cells: "V . V V V V V V V V R R V V V V V V"},
 	{ID: "head-moved", Words: "head or column moved, or trammed again", cells: ". . R V V V V . . R . . . R V R V V"},

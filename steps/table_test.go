@@ -1,0 +1,157 @@
+package steps
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+)
+
+// golden compares text with a file of testdata; UPDATE=1 accepts it.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := "testdata/" + name
+	if os.Getenv("UPDATE") != "" {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v; run UPDATE=1 go test ./steps and look at the file", err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; run UPDATE=1 go test ./steps and look at the change.\n--- got\n%s", path, got)
+	}
+}
+
+func join(fs []FactID) string {
+	var out []string
+	for _, f := range fs {
+		out = append(out, string(f))
+	}
+	return strings.Join(out, " ")
+}
+
+// stepTable prints the steps of a plan with what they stand on and make.
+func stepTable(p *Plan) string {
+	var b strings.Builder
+	row := func(s *Spec, off bool) {
+		id := string(s.ID)
+		if off {
+			id = "(" + id + ")"
+		}
+		fmt.Fprintf(&b, "%-14s", id)
+		for _, c := range []struct {
+			name string
+			fs   []FactID
+		}{{"live", s.Live}, {"as read", s.AsRead}, {"wants", s.Wants}, {"makes", s.Makes}, {"lifts", s.Lifts}, {"may make", s.May}} {
+			if len(c.fs) > 0 {
+				fmt.Fprintf(&b, " | %s: %s", c.name, join(c.fs))
+			}
+		}
+		if len(s.Raises) > 0 {
+			fmt.Fprintf(&b, " | raises: %v", s.Raises)
+		}
+		if s.Pause != nil {
+			fmt.Fprintf(&b, " | pause: %s", s.Pause.Heading)
+		}
+		b.WriteString("\n")
+	}
+	for _, s := range p.Line {
+		row(s, false)
+	}
+	for _, s := range p.Off {
+		row(s, true)
+	}
+	return b.String()
+}
+
+func TestStepTable(t *testing.T) {
+	var b strings.Builder
+	for _, plan := range []string{"T", "M", "S"} {
+		fmt.Fprintf(&b, "second side, hold-down %s\n\n%s\n", plan, stepTable(lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })))
+	}
+	golden(t, "steps.golden", b.String())
+}
+
+func TestMishapTable(t *testing.T) {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%-18s", "")
+	for _, c := range Columns {
+		fmt.Fprintf(&b, " %s", c)
+	}
+	b.WriteString("\n")
+	for i := range Mishaps {
+		m := &Mishaps[i]
+		fmt.Fprintf(&b, "%-18s", m.ID)
+		for _, c := range Columns {
+			cell := string(m.Cell(c))
+			if s := m.Recheck(c); s != "" {
+				cell += ":" + string(s)
+			}
+			fmt.Fprintf(&b, " %-*s", len(c), cell)
+		}
+		b.WriteString("\n")
+	}
+	golden(t, "mishaps.golden", b.String())
+}
+
+// The cells hold the net effect, so where a fact rests live on another its cell
+// may not be milder than the other's: only "comes back with" may stand for R.
+func TestCellsAgreeWithLiveArrows(t *testing.T) {
+	n := 0
+	for _, plan := range []string{"T", "M", "S"} {
+		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
+		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+			for _, f := range s.Makes {
+				if _, ok := columns[f.Column()]; !ok {
+					continue
+				}
+				for _, g := range s.Live {
+					if _, ok := columns[g.Column()]; !ok {
+						continue
+					}
+					for i := range Mishaps {
+						m := &Mishaps[i]
+						n++
+						over, under := m.Cell(f), m.Cell(g)
+						if !m.hits(g, "") {
+							continue // of another tool
+						}
+						if under == V && over != V || (under == R || under == D) && over == Untouched {
+							t.Errorf("%s: %s is %c but rests live on %s, which is %c", m.ID, f, over, g, under)
+						}
+					}
+				}
+			}
+		}
+	}
+	if n == 0 {
+		t.Fatal("nothing compared")
+	}
+}
+
+// Every R has a recheck in the plan or can be made again; every fact a step stands on is made by a step or given.
+func TestEveryFactHasAMaker(t *testing.T) {
+	for _, plan := range []string{"T", "M", "S"} {
+		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
+		given := map[FactID]bool{}
+		for _, f := range givenFacts(p) {
+			given[f.ID] = true
+		}
+		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+			for _, f := range s.stands() {
+				if len(p.makers[f]) == 0 && !given[f] {
+					t.Errorf("%s: %s stands on %s, which nothing makes", plan, s.ID, f)
+				}
+			}
+		}
+	}
+}
