@@ -1,0 +1,198 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps"
+
+	"github.com/spf13/cobra"
+)
+
+func init() { commands = append(commands, checkCommand) }
+
+type checkOptions struct {
+	job            string
+	limits, asJSON bool
+}
+
+func checkCommand(r *runner) *cobra.Command {
+	var o checkOptions
+	c := &cobra.Command{
+		Use: "check JOB", Short: "Find every fault of a job and its cards, and what can be known at the desk",
+		Args: argsNamed("JOB"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.job = args[0]
+			return r.do(check(r.env, o))
+		},
+	}
+	c.Flags().BoolVar(&o.limits, "limits", false, "print every limit with the rule behind it")
+	c.Flags().BoolVar(&o.asJSON, "json", false, "print JSON; lengths in mm, slopes as ratios")
+	return c
+}
+
+// checkJSON is what check finds. Lengths in mm, slopes as ratios.
+type checkJSON struct {
+	Error  *jobs.Fault  `json:"error,omitempty"` // the first fault, when there is one
+	Job    string       `json:"job"`
+	Faults jobs.Faults  `json:"faults"` // all faults: file, line, column, what, hint
+	Notes  jobs.Faults  `json:"notes"`  // odd, and no fault
+	Setups []setupCheck `json:"setups"` // empty while there are faults
+}
+
+type setupCheck struct {
+	Name     string        `json:"name"`
+	Kind     string        `json:"kind"`
+	Walks    bool          `json:"walks"`            // this version walks this kind of setup
+	Findings []string      `json:"findings"`         // what speaks against the job at the desk
+	Features []featureJSON `json:"features"`         // best that can be proven, held as the job says
+	Limits   []limitJSON   `json:"limits,omitempty"` // with --limits
+}
+
+type featureJSON struct {
+	Name     string    `json:"name"`
+	U        axes      `json:"U"`        // best half-width of the 95 % interval
+	Guard    axes      `json:"guard"`    // one-sided 95 %
+	Floating axes      `json:"floating"` // U with the part floating in its pocket
+	Walls    axes      `json:"walls"`    // U against two walls
+	Largest  [2]string `json:"largest"`  // largest line of the budget, along x and y
+}
+
+type axes struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
+
+type limitJSON struct {
+	ID   string   `json:"id"`
+	Max  *float64 `json:"max"` // null where the rule needs a measurement
+	Unit string   `json:"unit"`
+	Rule string   `json:"rule"`
+}
+
+func check(e *env, o checkOptions) (exit, error) {
+	j, faults := jobs.ReadJob(e.disk, o.job)
+	out := checkJSON{Job: j.Name, Faults: faults, Notes: j.Notes, Setups: []setupCheck{}}
+	if out.Faults == nil {
+		out.Faults = jobs.Faults{}
+	}
+	if out.Notes == nil {
+		out.Notes = jobs.Faults{}
+	}
+	if len(faults) > 0 {
+		if o.asJSON {
+			out.Error = &faults[0]
+			e.json(out)
+		}
+		for _, f := range faults {
+			fmt.Fprintln(e.err, f.Error())
+		}
+		fmt.Fprintf(e.err, "%s; %s\n", counted(len(faults), "fault"), "nothing else is judged until the files read well")
+		return exitInput, nil
+	}
+	for _, s := range j.Setups {
+		for _, g := range s.Programs {
+			if _, err := e.disk.Size(besides(j.Path, g.File)); err != nil {
+				what := "program " + quoted(g.File) + " of setup " + s.Name + " is not there"
+				if !errors.Is(err, fs.ErrNotExist) {
+					what = "program " + quoted(g.File) + " of setup " + s.Name + " cannot be read"
+				}
+				out.Notes = append(out.Notes, jobs.Fault{File: j.Path, What: what, Hint: "put it beside the job before the walk comes to it"})
+			}
+		}
+		out.Setups = append(out.Setups, checkSetup(j, s, o.limits))
+	}
+	if o.asJSON {
+		e.json(out)
+	} else {
+		fmt.Fprint(e.out, out.text(j))
+	}
+	return exitOK, nil
+}
+
+// checkSetup is one setup at the desk.
+func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
+	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}}
+	p, err := steps.NewPlan(j, s.Name, nil)
+	if err != nil {
+		c.Findings = append(c.Findings, "This version does not walk a setup of kind "+s.Kind+".")
+		return c
+	}
+	c.Walks = true
+	d := p.AtDesk()
+	c.Findings = append(c.Findings, d.Findings...)
+	for i, f := range d.AsJob {
+		c.Features = append(c.Features, featureJSON{Name: f.Name, U: axesOf(f.U), Guard: axesOf(f.Guard),
+			Floating: axesOf(d.Floating[i].U), Walls: axesOf(d.Walls[i].U), Largest: f.Largest})
+	}
+	if limits {
+		for _, row := range p.LimitTable() {
+			l := limitJSON{ID: row.Label, Unit: map[bool]string{true: "ratio", false: "mm"}[row.Unit == unit.KSlope], Rule: row.Text}
+			if row.Value > 0 {
+				l.Max = finite(row.Value)
+			}
+			c.Limits = append(c.Limits, l)
+		}
+	}
+	return c
+}
+
+func axesOf(v [2]float64) axes { return axes{v[0], v[1]} }
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func (c checkJSON) text(j *jobs.Job) string {
+	var b strings.Builder
+	sys := j.Unit
+	show := func(v float64) string { return unit.Format(v, unit.KLength, sys, 0) }
+	fmt.Fprintf(&b, "%s: no faults; register allowance %s\n", c.Job, unit.Show(float64(j.Allowance), unit.KLength, sys, 0))
+	for _, n := range c.Notes {
+		b.WriteString("note: " + n.Error() + "\n")
+	}
+	for _, s := range c.Setups {
+		fmt.Fprintf(&b, "\nsetup %s (%s)\n", s.Name, s.Kind)
+		for _, f := range s.Findings {
+			b.WriteString("  " + f + "\n")
+		}
+		if len(s.Features) > 0 {
+			w := len("feature")
+			for _, f := range s.Features {
+				w = max(w, len([]rune(f.Name)))
+			}
+			fmt.Fprintf(&b, "  best that these instruments can prove, ± %s (95 %%):\n", unit.UnitName(unit.KLength, sys))
+			fmt.Fprintf(&b, "  %-*s  %-16s %-16s %-16s %s\n", w, "feature", "as the job", "two walls", "floating", "largest line")
+			for _, f := range s.Features {
+				pair := func(a axes) string { return fmt.Sprintf("X %s Y %s", show(a.X), show(a.Y)) }
+				largest := f.Largest[0]
+				if f.U.Y > f.U.X {
+					largest = f.Largest[1]
+				}
+				fmt.Fprintf(&b, "  %-*s  %-16s %-16s %-16s %s\n", w, f.Name, pair(f.U), pair(f.Walls), pair(f.Floating), largest)
+			}
+		}
+		if len(s.Limits) > 0 {
+			b.WriteString("  limits:\n")
+			for _, l := range s.Limits {
+				v := "as measured"
+				if l.Max != nil {
+					k := unit.KLength
+					if l.Unit == "ratio" {
+						k = unit.KSlope
+					}
+					v = unit.Show(*l.Max, k, sys, 0)
+				}
+				fmt.Fprintf(&b, "    %-18s %-22s %s\n", l.ID, v, l.Rule)
+			}
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"fliptrue/jobs"
+
+	"github.com/mattn/go-isatty"
+)
+
+// env is all of the world that a command meets, so that a test can give it another.
+type env struct {
+	in       io.Reader
+	out, err io.Writer
+	disk     jobs.Disk
+	now      func() time.Time
+	getenv   func(string) string
+	pid      int
+	host     string
+
+	outTerminal, inTerminal bool // a person sits there
+
+	ownInterrupts func() // a screen handles interrupts from here on
+}
+
+func surroundings() *env {
+	host, _ := os.Hostname()
+	return &env{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, disk: jobs.OS(), now: time.Now, getenv: os.Getenv, pid: os.Getpid(), host: host,
+		outTerminal: isatty.IsTerminal(os.Stdout.Fd()), inTerminal: isatty.IsTerminal(os.Stdin.Fd()),
+		ownInterrupts: func() {},
+	}
+}
+
+// who names this process to another that finds its lock.
+func (e *env) who() string {
+	s := fmt.Sprintf("fliptrue, process %d", e.pid)
+	if e.host != "" {
+		s += " on " + e.host
+	}
+	return s + " since " + e.now().Format("2006-01-02 15:04")
+}
+
+// stateDir is the user's state folder for this program: XDG_STATE_HOME, else ~/.local/state.
+func (e *env) stateDir() (string, error) {
+	if dir := e.getenv("XDG_STATE_HOME"); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "fliptrue"), nil
+	}
+	for _, home := range []string{e.getenv("HOME"), e.getenv("USERPROFILE")} {
+		if home != "" {
+			return filepath.Join(home, ".local", "state", "fliptrue"), nil
+		}
+	}
+	return "", &usageError{"no home folder is known to put the practice under", "give one with --out DIR"}
+}

@@ -1,0 +1,223 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+)
+
+// maxProgram is the longest program taken into memory for its heading and checksum.
+const maxProgram = 64 << 20
+
+// readJob reads a job that is fit to be walked.
+func (e *env) readJob(path string) (*jobs.Job, error) {
+	j, faults := jobs.ReadJob(e.disk, path)
+	return j, faults.Err()
+}
+
+// plan is the plan of a setup with its programs as they stand on the disk now. A program
+// that is not there is left out: the walk asks for it when its time comes.
+func (e *env) plan(j *jobs.Job, setup string) (*steps.Plan, error) {
+	s, ok := j.Setup(setup)
+	if !ok {
+		return nil, &usageError{"there is no setup " + quoted(setup) + " in " + j.Path, "the setups are: " + strings.Join(setupNames(j), " ")}
+	}
+	programs := map[string]steps.ProgramFile{}
+	for _, g := range s.Programs {
+		data, err := e.disk.Read(besides(j.Path, g.File), maxProgram)
+		if err != nil {
+			continue
+		}
+		sum := sha256.Sum256(data)
+		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: data}
+	}
+	p, err := steps.NewPlan(j, setup, programs)
+	if err != nil {
+		return nil, &inputError{j.Path, err.Error(), "this version walks other kinds of setups"}
+	}
+	return p, nil
+}
+
+// besides is a file named in a job, as a path.
+func besides(jobPath, name string) string {
+	return filepath.Join(filepath.Dir(jobPath), filepath.FromSlash(name))
+}
+
+func setupNames(j *jobs.Job) []string {
+	var out []string
+	for _, s := range j.Setups {
+		out = append(out, s.Name)
+	}
+	return out
+}
+
+// begun are the setups that a record has begun, in order.
+func begun(es []jobs.Event) []string {
+	var out []string
+	for _, ev := range es {
+		if ev.Begin != "" && !slices.Contains(out, ev.Begin) {
+			out = append(out, ev.Begin)
+		}
+	}
+	return out
+}
+
+// jobOf is the job as the record began it and changed it since, which is what its readings
+// were measured against; the job on the disk when the record holds none.
+func jobOf(onDisk *jobs.Job, es []jobs.Event) *jobs.Job {
+	flat := flatOf(es)
+	if flat == nil {
+		return onDisk
+	}
+	j, faults := jobs.FromFlat(flat)
+	if len(faults) > 0 {
+		return onDisk
+	}
+	j.Path = onDisk.Path
+	return j
+}
+
+// flatOf are the job's values as the record knows them, nil when it began without.
+func flatOf(es []jobs.Event) map[string]string {
+	var flat map[string]string
+	for _, ev := range es {
+		switch {
+		case ev.Begin != "" && len(ev.Cards) > 0:
+			flat = ev.Cards
+		case ev.Plan != "" && flat != nil:
+			flat = jobs.Update(flat, ev)
+		}
+	}
+	return flat
+}
+
+// folded is one setup of a record as it stands.
+type folded struct {
+	plan  *steps.Plan
+	state steps.State
+	named []string
+}
+
+// fold folds a record for one setup, and collects what mistakes were named on the way.
+func fold(p *steps.Plan, es []jobs.Event) folded {
+	log := steps.NewLog()
+	f := folded{plan: p, named: []string{}}
+	taken := map[string]bool{}
+	look := func() {
+		f.state = log.State(p)
+		ss, ok := f.state.Step(f.state.Cursor.Step)
+		if n := ""; ok && f.state.Cursor.Decide {
+			if n = ss.Outcome.Named; n != "" && !slices.Contains(f.named, n) {
+				f.named = append(f.named, n)
+			}
+		}
+	}
+	for _, ev := range es {
+		// A verdict is settled when something other than a new reading follows it.
+		addr := ev.Read + ev.Answer
+		if addr == "" && ev.Begin == "" || taken[addr] {
+			look()
+		}
+		taken[addr] = addr != ""
+		log.Apply(ev)
+	}
+	look()
+	return f
+}
+
+// record is a record read with the setups in it folded.
+type record struct {
+	job    *jobs.Job
+	events []jobs.Event
+	report jobs.Report
+	setups []folded
+}
+
+// readRecord reads a job and a record of it, writing nothing. A record that cannot be
+// followed is an error with the line of each fault.
+func (e *env) readRecord(jobPath, path string) (record, error) {
+	onDisk, err := e.readJob(jobPath)
+	if err != nil {
+		return record{}, err
+	}
+	es, report, faults := jobs.ReadRecord(e.disk, path)
+	if len(faults) > 0 {
+		return record{}, faults
+	}
+	r := record{job: jobOf(onDisk, es), events: es, report: report}
+	names := begun(es)
+	if len(names) == 0 {
+		return r, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {begin: side2}"}
+	}
+	var troubles []steps.Trouble
+	for _, name := range names {
+		if _, ok := r.job.Setup(name); !ok {
+			return r, &inputError{path, "setup " + quoted(name) + " is begun, which the job has not", "the setups of " + jobPath + " are: " + strings.Join(setupNames(r.job), " ")}
+		}
+		p, err := e.plan(r.job, name)
+		if err != nil {
+			return r, err
+		}
+		f := fold(p, es)
+		for _, t := range f.state.Troubles {
+			if !slices.Contains(troubles, t) {
+				troubles = append(troubles, t)
+			}
+		}
+		r.setups = append(r.setups, f)
+	}
+	if len(troubles) > 0 {
+		lines := e.eventLines(path)
+		for _, t := range troubles {
+			ft := jobs.Fault{File: path, What: t.What, Hint: t.Hint}
+			if i := int(t.Seq) - 1; i >= 0 && i < len(lines) {
+				ft.Line = lines[i]
+			}
+			faults = append(faults, ft)
+		}
+		return r, faults
+	}
+	return r, nil
+}
+
+// eventLines are the lines of a record on which its events stand.
+func (e *env) eventLines(path string) []int {
+	data, err := e.disk.Read(path, 1<<30)
+	if err != nil {
+		return nil
+	}
+	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.TrimPrefix(string(data), "\ufeff"))
+	var out []int
+	headed := false
+	for i, line := range strings.Split(text, "\n") {
+		if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
+			continue
+		}
+		if !headed {
+			headed = true
+			continue
+		}
+		out = append(out, i+1)
+	}
+	return out
+}
+
+// pick is one setup of the record: the one asked for, else the last begun.
+func (r record) pick(setup string) (folded, error) {
+	if setup == "" {
+		return r.setups[len(r.setups)-1], nil
+	}
+	var names []string
+	for _, f := range r.setups {
+		if f.state.Setup == setup {
+			return f, nil
+		}
+		names = append(names, f.state.Setup)
+	}
+	return folded{}, &usageError{"setup " + quoted(setup) + " is not begun in this record", "begun are: " + strings.Join(names, " ")}
+}

@@ -1,0 +1,39 @@
+// Fliptrue stands beside a 3-axis mill and walks one person through one setup at a
+// time: it takes the readings, does the arithmetic and says whether it is safe to go on.
+//
+// Each command lies in a file of its own: flags fill a plain options struct, and one
+// function takes the options and the program's surroundings and returns an exit code.
+// A new command is one file that adds itself to commands in its init.
+//
+// Exit codes: 0 passed, released, or a screen left by choice; 1 the work says no or is
+// unfinished; 2 usage; 3 an input is missing, faulty, of a newer format or degenerate;
+// 4 disk or terminal failed, or another process holds the record; 130 interrupted.
+//
+// With --json a command prints one JSON object on standard output. An error is
+//
+//	{"error": {"file", "line", "column", "what", "hint"}, "more": [...]}
+//
+// with line and column counted from 1 and 0 where there is none; more holds the further
+// faults of the same shape and is left out when there are none. The same is said in
+// words on standard error.
+//
+// Non-goals: it neither sees, moves nor stops the machine.
+package main
+
+import (
+	"os"
+	"os/signal"
+)
+
+func main() {
+	interrupt := make(chan os.Signal, 1)
+	signal.Notify(interrupt, os.Interrupt)
+	go func() {
+		<-interrupt
+		// Nothing is lost: what was taken is on the disk already.
+		os.Exit(int(exitInterrupted))
+	}()
+	e := surroundings()
+	e.ownInterrupts = func() { signal.Stop(interrupt) }
+	os.Exit(int(run(e, os.Args[1:])))
+}

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+
+	"github.com/spf13/cobra"
+)
+
+func init() { commands = append(commands, practiceCommand) }
+
+type practiceOptions struct {
+	holdDown string
+	seed     uint64
+	mistake  string
+	mistakes bool // --mistake was given
+	out      string
+	auto     bool
+	asJSON   bool
+}
+
+func practiceCommand(r *runner) *cobra.Command {
+	o := practiceOptions{}
+	c := &cobra.Command{
+		Use: "practice", Short: "Walk a built-in job on a simulated bench",
+		Long: "Walks the built-in job, the lid of a ship's-compass box, on a bench that is not there.\nThe job, its cards and programs, and the record are written under --out, by default in the\nuser's state folder; the path is printed on leaving.",
+		Args: argsNamed(),
+		RunE: func(c *cobra.Command, _ []string) error {
+			o.mistakes = c.Flags().Changed("mistake")
+			return r.do(practice(r.env, o))
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&o.holdDown, "hold-down", "T", "plan: T fixture tapped before, M holes matched, S holes made on side 1")
+	f.Uint64Var(&o.seed, "seed", 1, "which bench")
+	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen; an unknown one lists the known")
+	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
+	f.BoolVar(&o.auto, "auto", false, "let a scripted person walk it, without a screen")
+	f.BoolVar(&o.asJSON, "json", false, "with --auto: print JSON; lengths in mm")
+	return c
+}
+
+// prepared is a practice job on the disk, its record open.
+type prepared struct {
+	dir    string
+	job    *jobs.Job
+	plan   *steps.Plan
+	record *jobs.Record
+	path   string // of the record
+}
+
+// prepare writes the files of a practice and begins its record.
+func (e *env) prepare(o practiceOptions) (prepared, error) {
+	var p prepared
+	texts, err := builtin.Texts(o.holdDown)
+	if err != nil {
+		what, hint := splitHint(err.Error())
+		return p, &usageError{what, hint}
+	}
+	p.dir = o.out
+	if p.dir == "" {
+		state, err := e.stateDir()
+		if err != nil {
+			return p, err
+		}
+		p.dir = e.freeDir(filepath.Join(state, "practice", strings.ToLower(o.holdDown)+"-"+strconv.FormatUint(o.seed, 10)))
+	}
+	if err := e.disk.MakeDir(p.dir); err != nil {
+		return p, &jobs.DiskError{Op: "make", Path: p.dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --out", Err: err}
+	}
+	for _, name := range slices.Sorted(maps.Keys(texts)) {
+		path := filepath.Join(p.dir, name)
+		if old, err := e.disk.Read(path, maxProgram); err == nil && string(old) == texts[name] {
+			continue // there already, and as it should be
+		}
+		if err := jobs.WriteFile(e.disk, path, []byte(texts[name])); err != nil {
+			return p, err
+		}
+	}
+	path := filepath.Join(p.dir, builtin.JobFile)
+	if p.job, err = e.readJob(path); err != nil {
+		return p, err
+	}
+	if p.plan, err = e.plan(p.job, "side2"); err != nil {
+		return p, err
+	}
+	part, err := jobs.NextPart(e.disk, path)
+	if err != nil {
+		return p, err
+	}
+	p.path = jobs.RecordPath(path, part)
+	p.record, _, _, err = jobs.OpenRecord(e.disk, p.path, e.who())
+	return p, err
+}
+
+// freeDir is the folder itself when it is new, else the first -N that is.
+func (e *env) freeDir(dir string) string {
+	for n := 1; ; n++ {
+		try := dir
+		if n > 1 {
+			try += "-" + strconv.Itoa(n)
+		}
+		if names, err := e.disk.List(try); err != nil || len(names) == 0 {
+			return try
+		}
+	}
+}
+
+func practice(e *env, o practiceOptions) (exit, error) {
+	if o.mistakes && !slices.Contains(bench.MistakeNames(), o.mistake) {
+		return exitUsage, &usageError{"mistake " + quoted(o.mistake) + " is not known", "known are: " + strings.Join(bench.MistakeNames(), " ")}
+	}
+	if o.asJSON && !o.auto {
+		return exitUsage, &usageError{"--json without --auto", "a screen has no JSON; add --auto"}
+	}
+	if !strings.Contains(builtin.HoldDowns, strings.ToUpper(o.holdDown)) || len(o.holdDown) != 1 {
+		return exitUsage, &usageError{"hold-down plan " + quoted(o.holdDown) + " is not known", "the plans are T, M and S"}
+	}
+	o.holdDown = strings.ToUpper(o.holdDown)
+	if !o.auto {
+		return screenPractice(e, o)
+	}
+	return practiceAuto(e, o)
+}
+
+// practiceAuto lets the scripted person walk. Without --out nothing is kept: it is a
+// calculation, asked for its numbers.
+func practiceAuto(e *env, o practiceOptions) (exit, error) {
+	disk := e.disk
+	if o.out == "" {
+		mem := *e
+		mem.disk = jobs.Mem(nil)
+		e, o.out = &mem, "practice"
+	}
+	p, err := e.prepare(o)
+	if err != nil {
+		return exitOf(err), err
+	}
+	defer p.record.Close()
+	kept := e.disk == disk
+	// Events go to the disk in one write: nobody is waiting for each of them.
+	var events []jobs.Event
+	res, err := bench.Auto(p.plan, bench.Options{Seed: o.seed, Mistake: o.mistake, Cards: jobs.Flatten(p.job)})
+	if err != nil {
+		return exitInput, err
+	}
+	events = res.Walk.Events
+	if kept {
+		if err := p.record.Append(events...); err != nil {
+			return exitDisk, err
+		}
+	}
+	code := exitNo
+	if res.State == "released" {
+		code = exitOK
+	}
+	if o.asJSON {
+		e.json(res)
+		return code, nil
+	}
+	f := fold(p.plan, events)
+	fmt.Fprint(e.out, f.text())
+	if res.Mistake != nil {
+		fmt.Fprintf(e.out, "  the bench made: %s\n", *res.Mistake)
+	}
+	if kept {
+		fmt.Fprintf(e.out, "record: %s\n", p.path)
+	}
+	return code, nil
+}
+
+// screenPractice opens the screen on the bench.
+func screenPractice(e *env, o practiceOptions) (exit, error) {
+	return exitDisk, errors.New("the practice screen is not built in yet; walk it with --auto")
+}

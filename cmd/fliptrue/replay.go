@@ -1,0 +1,203 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+
+	"github.com/spf13/cobra"
+)
+
+func init() { commands = append(commands, replayCommand) }
+
+type replayOptions struct {
+	job, record string
+	setup       string
+	asJSON      bool
+}
+
+func replayCommand(r *runner) *cobra.Command {
+	var o replayOptions
+	c := &cobra.Command{
+		Use: "replay JOB RECORD", Short: "Say what a record means, without a screen",
+		Long: "Folds a record as the screen does and says what it means. Writes nothing.\nThe job is taken as the record copied it when it began; a record written by hand need not copy it.",
+		Args: argsNamed("JOB", "RECORD"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.job, o.record = args[0], args[1]
+			return r.do(replay(r.env, o))
+		},
+	}
+	c.Flags().BoolVar(&o.asJSON, "json", false, "print JSON; lengths in mm")
+	c.Flags().StringVar(&o.setup, "setup", "", "which setup of the record; default the last begun")
+	return c
+}
+
+// replayJSON is what a record means for one setup. Lengths in mm in every job.
+type replayJSON struct {
+	State    string          `json:"state"`    // released or held
+	HeldAt   *steps.StepID   `json:"held_at"`  // the step to go on at; null when released
+	Named    []string        `json:"named"`    // mistakes that the readings showed, in order
+	Offset   *bench.Offset   `json:"offset"`   // x, y, z in machine mm, rotation_deg; null when void or not yet made
+	Features []bench.Feature `json:"features"` // name; error and U per axis: part's feature minus where the tool will cut, half-width of the 95 % interval
+	Events   int             `json:"events"`   // how many the record holds
+}
+
+func (f folded) json() replayJSON {
+	j := replayJSON{State: "held", Named: f.named, Events: int(f.state.N)}
+	if f.state.Released {
+		j.State = "released"
+	} else {
+		id := f.state.Cursor.Step
+		if f.state.Cursor.Idle {
+			id = f.plan.Line[len(f.plan.Line)-1].ID // only the release itself is missing
+		}
+		j.HeldAt = &id
+	}
+	j.Offset, j.Features = bench.Known(&f.state)
+	return j
+}
+
+// standing is the exit code of where a setup stands.
+func (f folded) standing() exit {
+	if f.state.Released {
+		return exitOK
+	}
+	return exitNo
+}
+
+func replay(e *env, o replayOptions) (exit, error) {
+	r, err := e.readRecord(o.job, o.record)
+	if err != nil {
+		return exitInput, err
+	}
+	if s := r.report.String(); s != "" {
+		fmt.Fprintf(e.err, "fliptrue: %s: %s\n", o.record, s)
+	}
+	f, err := r.pick(o.setup)
+	if err != nil {
+		return exitUsage, err
+	}
+	if o.asJSON {
+		e.json(f.json())
+		return f.standing(), nil
+	}
+	if o.setup != "" {
+		fmt.Fprint(e.out, f.text())
+		return f.standing(), nil
+	}
+	for i, f := range r.setups {
+		if i > 0 {
+			fmt.Fprintln(e.out)
+		}
+		fmt.Fprint(e.out, f.text())
+	}
+	return f.standing(), nil
+}
+
+// text is one line a step with its verdict and limits, and what to do next.
+func (f folded) text() string {
+	var b strings.Builder
+	st, sys := &f.state, f.plan.Job.Unit
+	job := st.Plan().Job
+	fmt.Fprintf(&b, "%s, setup %s: %s\n", job.Name, st.Setup, f.where())
+	for _, s := range st.Steps {
+		if s.Verdict == steps.NotApplicable {
+			continue
+		}
+		line := fmt.Sprintf("  %-11s %-18s", s.Verdict, s.ID)
+		switch {
+		case s.Cause != nil:
+			line += " " + s.Cause.Words + fmt.Sprintf(" (event %d)", s.Cause.Seq)
+		default:
+			line += " " + checksLine(s.Outcome.Checks, sys)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+		if s.ID == st.Cursor.Step && st.Cursor.Decide {
+			for _, c := range s.Outcome.Checks {
+				if !c.Verdict.OK() && c.Words != "" {
+					b.WriteString("    " + c.Words + "\n")
+				}
+			}
+			for _, a := range s.Outcome.Next {
+				if a.Words != "" {
+					b.WriteString("    next: " + a.Words + "\n")
+				}
+			}
+		}
+	}
+	for _, w := range st.Waivers {
+		fmt.Fprintf(&b, "  waived: %s at %s, %s\n", w.Limit, w.Number, w.Reason)
+	}
+	for _, m := range st.Mishaps {
+		if m.By == "" {
+			fmt.Fprintf(&b, "  mishap: %s (event %d)\n", m.ID, m.Seq)
+		}
+	}
+	if len(st.Way) > 0 {
+		b.WriteString("  way back:\n")
+		for _, w := range st.Way {
+			fmt.Fprintf(&b, "    %s: %d readings\n", w.Title, w.Readings)
+		}
+	}
+	if of, fs := bench.Known(st); of != nil {
+		rot := ""
+		if of.Rotation != 0 {
+			rot = fmt.Sprintf("  rotation %.4f deg", of.Rotation)
+		}
+		fmt.Fprintf(&b, "  %s  X %s  Y %s  Z %s %s%s\n", f.plan.Setup.Offset, unit.Signed(of.X, unit.KLength, sys, 0),
+			unit.Signed(of.Y, unit.KLength, sys, 0), unit.Signed(of.Z, unit.KLength, sys, 0), unit.UnitName(unit.KLength, sys), rot)
+		for _, x := range fs {
+			fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
+		}
+	}
+	if len(f.named) > 0 {
+		b.WriteString("  named on the way: " + strings.Join(f.named, ", ") + "\n")
+	}
+	return b.String()
+}
+
+func pm(v, u float64, sys unit.System) string { return unit.FormatU(v, u, unit.KLength, sys, 0) }
+
+// where says where a setup stands in one phrase.
+func (f folded) where() string {
+	st := &f.state
+	switch {
+	case !st.Begun:
+		return "not begun"
+	case st.Released:
+		return "RELEASED"
+	case st.Ready:
+		return "everything passes; the release itself is missing"
+	case st.Cursor.Decide:
+		return fmt.Sprintf("held at %s: it does not pass", st.Cursor.Step)
+	case st.TakenBack != nil:
+		return fmt.Sprintf("release taken back (%s); next is %s", st.TakenBack.Words, st.Cursor.Step)
+	}
+	return fmt.Sprintf("held at %s, next field %s; %d steps left", st.Cursor.Step, st.Cursor.Field, len(st.Left))
+}
+
+// checksLine says each limit with what was measured against it.
+func checksLine(cs []steps.Check, sys unit.System) string {
+	var out []string
+	for _, c := range cs {
+		if c.Count {
+			if !c.Verdict.OK() {
+				out = append(out, c.Limit.ID+" "+c.Verdict.String())
+			}
+			continue
+		}
+		s := c.Limit.ID + " " + unit.Format(c.Got, c.Limit.Unit, sys, 0)
+		if c.Guard > 0 {
+			s += " ± " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
+		}
+		s += " of " + unit.Show(c.Limit.Max, c.Limit.Unit, sys, 0)
+		if c.Verdict != steps.Pass {
+			s += " " + c.Verdict.String()
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, ", ")
+}

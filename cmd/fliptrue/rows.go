@@ -1,0 +1,190 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// Limits of a file of rows; far above any honest one.
+const (
+	maxRows      = 16 << 20 // bytes
+	maxRowLine   = 4096     // characters
+	maxRowFaults = 20
+)
+
+// column is one value of a row: a number of a kind, or one of some words.
+type column struct {
+	name  string
+	kind  unit.Kind
+	words []string
+}
+
+// table are the rows read. Numbers are in internal units; a word is its place in words.
+type table struct {
+	rows  [][]float64
+	lines []int // line of each row in the file, from 1
+}
+
+// readRows reads rows of values separated by blanks, tabs or commas. What follows a # is
+// a comment. A comma stands for the decimal point instead where blanks alone give the
+// right number of values ("12,5 3,4"); a file keeps to one of the two. Bare numbers are
+// of system sys. Faults have line and column, counted in characters from 1.
+func readRows(name string, data []byte, columns []column, sys unit.System) (table, jobs.Faults) {
+	var t table
+	var faults jobs.Faults
+	fault := func(line, col int, what, hint string) {
+		faults = append(faults, jobs.Fault{File: name, Line: line, Column: col, What: what, Hint: hint})
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if i := bytes.IndexByte(data, 0); i >= 0 {
+		line := 1 + strings.Count(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data[:i])), "\n")
+		fault(line, 0, "not a file of text", "give rows of numbers, as 12.500 3.250")
+		return t, faults
+	}
+	wants := fmt.Sprintf("%d values in each row: %s", len(columns), names(columns))
+	decimal, separator := 0, 0 // first line in which a comma is the one or the other
+	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data))
+	for n, line := range strings.Split(text, "\n") {
+		at := n + 1
+		if len(faults) >= maxRowFaults {
+			fault(at, 0, "more faults follow", "mend these first")
+			break
+		}
+		if utf8.RuneCountInString(line) > maxRowLine {
+			fault(at, 0, fmt.Sprintf("line is longer than %d characters", maxRowLine), "give one row a line")
+			continue
+		}
+		if i := strings.IndexByte(line, '#'); i >= 0 {
+			line = line[:i]
+		}
+		if strings.Trim(line, " \t") == "" {
+			continue
+		}
+		fields := split(line, true)
+		if commas := strings.Contains(line, ","); commas {
+			if blank := split(line, false); len(fields) != len(columns) && len(blank) == len(columns) {
+				fields = blank
+				if decimal == 0 {
+					decimal = at
+				}
+			} else if separator == 0 {
+				separator = at
+			}
+			if decimal > 0 && separator > 0 {
+				fault(at, 0, fmt.Sprintf("a comma separates values in line %d and is the decimal point in line %d", separator, decimal), "write decimal points, or separate by blanks throughout")
+				break
+			}
+		}
+		if len(fields) != len(columns) {
+			fault(at, fields[min(len(fields)-1, len(columns))].col, fmt.Sprintf("%d values in the row", len(fields)), "give "+wants+"; a heading begins with #")
+			continue
+		}
+		row := make([]float64, len(columns))
+		good := true
+		for i, f := range fields {
+			v, err := columns[i].read(f.text, sys)
+			if err != nil {
+				what, hint := err.Error(), ""
+				var entry *unit.EntryError
+				if errors.As(err, &entry) {
+					what, hint = fmt.Sprintf("%q: %s", entry.Text, entry.What), entry.Hint
+				}
+				fault(at, f.col, columns[i].name+" "+what, hint)
+				good = false
+			}
+			row[i] = v
+		}
+		if good {
+			t.rows, t.lines = append(t.rows, row), append(t.lines, at)
+		}
+	}
+	if len(faults) == 0 && len(t.rows) == 0 {
+		fault(0, 0, "there are no rows", "give "+wants)
+	}
+	if len(faults) > 0 {
+		return table{}, faults
+	}
+	return t, nil
+}
+
+func names(columns []column) string {
+	s := make([]string, len(columns))
+	for i, c := range columns {
+		s[i] = c.name
+	}
+	return strings.Join(s, " ")
+}
+
+func (c column) read(text string, sys unit.System) (float64, error) {
+	if c.words != nil {
+		for i, w := range c.words {
+			if strings.EqualFold(w, text) {
+				return float64(i), nil
+			}
+		}
+		return 0, &unit.EntryError{Text: cutText(text), What: "is none of the known words", Hint: "write one of " + strings.Join(c.words, " ")}
+	}
+	n, err := unit.Parse(text, c.kind, sys)
+	return n.Value, err
+}
+
+// field is one value with the column it begins in.
+type field struct {
+	text string
+	col  int
+}
+
+// split takes a row apart at blanks and tabs, and at commas when they count. Blanks
+// round a comma belong to it; two commas have an empty value between them.
+func split(line string, commas bool) []field {
+	var out []field
+	col, begun, pending := 0, -1, false // pending: a comma stands and no value has come after it
+	var b strings.Builder
+	end := func() {
+		if begun >= 0 {
+			out = append(out, field{b.String(), begun})
+			b.Reset()
+			begun = -1
+		}
+	}
+	for _, r := range line {
+		col++
+		switch {
+		case r == ' ' || r == '\t':
+			end()
+		case r == ',' && commas:
+			if begun < 0 && (pending || len(out) == 0) {
+				out = append(out, field{"", col})
+			}
+			end()
+			pending = true
+		default:
+			if begun < 0 {
+				begun, pending = col, false
+			}
+			b.WriteRune(r)
+		}
+	}
+	end()
+	if pending {
+		out = append(out, field{"", col + 1})
+	}
+	return out
+}
+
+func cutText(s string) string {
+	if r := []rune(s); len(r) > unit.MaxText {
+		return string(r[:unit.MaxText]) + "..."
+	}
+	return s
+}
+
+// quoted shows a text from outside so that nothing in it reaches a terminal as a command.
+func quoted(s string) string { return strconv.Quote(cutText(s)) }

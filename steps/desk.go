@@ -1,0 +1,94 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+)
+
+// Desk is what can be known of the register before anything is mounted: the best that
+// these instruments can prove, everything found nominal.
+type Desk struct {
+	AsJob    []FeatureError // held as the job says
+	Floating []FeatureError // with the part floating in its pocket
+	Walls    []FeatureError // against two walls
+	Findings []string       // sentences, the weightiest first; empty when there is nothing to say
+}
+
+// AtDesk judges the plan with nominal readings: an offset without error whose covariance
+// is that of the hits and the dial run that the cards allow, and a shift test that found
+// nothing. Nothing measured can do better; what is measured may be worse. A kind of setup
+// without an offset of this sort gives an empty Desk.
+func (p *Plan) AtDesk() Desk {
+	var d Desk
+	if p.Setup.Kind != secondSide || len(p.Job.Fixture.Pocket.Outline) == 0 {
+		return d
+	}
+	d.AsJob = p.best()
+	floating, walls := *p.Setup, *p.Setup
+	floating.Floating, floating.Against = true, nil
+	walls.Floating = false
+	if len(walls.Against) < 2 {
+		walls.Against = []string{"left", "away"}
+	}
+	d.Floating = (&Plan{Job: p.Job, Setup: &floating}).best()
+	d.Walls = (&Plan{Job: p.Job, Setup: &walls}).best()
+
+	limit := float64(p.Job.Allowance)
+	proves := func(fs []FeatureError) bool { _, _, v, g := worstFeature(fs); return v+g <= limit }
+	is := p.Setup.Floating || len(p.Setup.Against) < 2
+	switch held, other := proves(d.AsJob), proves(d.Walls); {
+	case held && !is && !proves(d.Floating):
+		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven against two walls; with a floating part it could not.", p.len(limit)))
+	case held:
+	case is && other:
+		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven with a floating part; against two walls it can.", p.len(limit)))
+	default:
+		i, a, v, g := worstFeature(d.AsJob)
+		f := d.AsJob[i]
+		how := "against two walls"
+		if is {
+			how = "with a floating part, nor against two walls"
+		}
+		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
+			p.len(limit), how, f.Name, [2]string{"X", "Y"}[a], p.len(v+g), f.Largest[a], 100*f.Share[a]))
+	}
+	m := &p.Job.Machine
+	if m.Tram == nil {
+		d.Findings = append(d.Findings, "The spindle's tram is not on the machine card: lean and kink of walls are not in these numbers.")
+	}
+	if !m.SquareMeasured {
+		d.Findings = append(d.Findings, "The machine's squareness is not on its card: it counts as 0 until it is measured.")
+	}
+	if m.Probe == nil && p.Setup.Finds == "probe" {
+		d.Findings = append(d.Findings, "The job finds with a probe and the machine card has none.")
+	}
+	return d
+}
+
+// best is the register at every feature with nominal readings.
+func (p *Plan) best() []FeatureError {
+	s, dof := p.probeS()
+	n := float64(max(p.Setup.Hits, 3))
+	u := s * math.Sqrt(2/n) // of the centre of n even hits
+	theta := 0.0
+	if e := p.Job.Fixture.AsMade.Edge; e != nil {
+		// two lines of the run at best: the moving axis's straightness and the dial's resolution
+		l := math.Max(0.9*e.Length, 1)
+		axis := p.Job.Machine.Straightness / math.Sqrt(3) / l
+		dial := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt(12/float64(max(p.Setup.Stations, 3))) / l
+		theta = math.Hypot(axis, dial)
+	} else if b := p.Job.Fixture.AsMade.Bore2; b != nil {
+		theta = u * math.Sqrt2 / math.Max(vec(b.At).Len(), 1)
+	}
+	v, _ := p.partZero()
+	offset := Fact{ID: "offset", Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
+		Cov: [][]float64{{u * u, 0, 0, 0}, {0, u * u, 0, 0}, {0, 0, theta * theta, 0}, {0, 0, 0, 0}}}
+	l := math.Max(p.Job.Part.Size[0], 1)
+	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
+	shift := Fact{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
+	facts := map[FactID]Fact{"offset": offset, "shift": shift}
+	for _, f := range givenFacts(p) {
+		facts[f.ID] = f
+	}
+	return p.register(func(id FactID) (Fact, bool) { f, ok := facts[id]; return f, ok }, true)
+}

@@ -1,0 +1,93 @@
+package steps
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+	"fliptrue/steps/bench/builtin"
+)
+
+// deskJob is the built-in job with lines of its files replaced.
+func deskJob(t *testing.T, edits ...string) *jobs.Job {
+	t.Helper()
+	texts, err := builtin.Texts("T")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range texts {
+		texts[name] = strings.NewReplacer(edits...).Replace(text)
+	}
+	j, faults := jobs.ReadJob(jobs.Mem(texts), builtin.JobFile)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return j
+}
+
+func desk(t *testing.T, edits ...string) (*Plan, Desk) {
+	t.Helper()
+	p, err := NewPlan(deskJob(t, edits...), "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p, p.AtDesk()
+}
+
+const walls, floating = "against: [left, away]       # the two walls the part is pushed against", "floating: true"
+
+func TestDeskFloatingPartCostsTheClearance(t *testing.T) {
+	_, d := desk(t)
+	if len(d.AsJob) != 2 || len(d.Floating) != 2 || len(d.Walls) != 2 {
+		t.Fatalf("features: %d as the job, %d floating, %d walls", len(d.AsJob), len(d.Floating), len(d.Walls))
+	}
+	for i := range d.AsJob {
+		for a := range d.AsJob[i].U {
+			if d.AsJob[i].U[a] != d.Walls[i].U[a] {
+				t.Errorf("%s: the job stands against walls, U is %v and %v", d.AsJob[i].Name, d.AsJob[i].U, d.Walls[i].U)
+			}
+			if d.AsJob[i].Error[a] != 0 {
+				t.Errorf("%s: nominal readings leave an error of %v", d.AsJob[i].Name, d.AsJob[i].Error)
+			}
+		}
+		// At the hinge bore both levers are short, so that the pocket's clearance of 0.020
+		// stands against a wall contact of 0.005 alone.
+		if d.Floating[0].U[i] <= d.Walls[0].U[i] {
+			t.Errorf("floating gives %v, two walls %v", d.Floating[0].U, d.Walls[0].U)
+		}
+	}
+	if len(d.Findings) != 0 {
+		t.Errorf("findings of a sound job: %q", d.Findings)
+	}
+}
+
+func TestDeskFindings(t *testing.T) {
+	// Walnut's movement over 96 mm is the largest line: the allowance that tells the two
+	// ways of holding apart lies between their guards.
+	_, d := desk(t)
+	_, _, _, gw := worstFeature(d.Walls)
+	_, _, _, gf := worstFeature(d.Floating)
+	_, _, kink, _ := worstFeature(d.Walls)
+	if gw >= gf {
+		t.Fatalf("guard against walls %v, floating %v", gw, gf)
+	}
+	between := fmt.Sprintf("allowance: %.4f", kink+(gw+gf)/2)
+	for _, c := range []struct {
+		name  string
+		edits []string
+		want  string
+	}{
+		{"floating", []string{walls, floating, "allowance: 0.05", between}, "cannot be proven with a floating part; against two walls it can"},
+		{"walls", []string{"allowance: 0.05", between}, "can be proven against two walls; with a floating part it could not"},
+		{"neither", []string{"allowance: 0.05", "allowance: 0.005"}, "cannot be proven against two walls: "},
+		{"floating, neither", []string{walls, floating, "allowance: 0.05", "allowance: 0.005"}, "nor against two walls"},
+		{"no tram", []string{"tram: {x: 0.010/300, y: 0.006/300}\n", ""}, "tram is not on the machine card"},
+		{"no squareness", []string{"squareness: 0.010/100\n", ""}, "squareness is not on its card"},
+	} {
+		_, d := desk(t, c.edits...)
+		if !strings.Contains(strings.Join(d.Findings, "\n"), c.want) {
+			t.Errorf("%s: findings %q, want %q", c.name, d.Findings, c.want)
+		}
+	}
+}
