@@ -2,8 +2,8 @@ package clearance
 
 import "sort"
 
-// hull is the convex hull of points, counter-clockwise without points on its sides
-// (Andrew's monotone chain). It reorders its argument.
+// hull is the convex hull of points, counter-clockwise, tidied (Andrew's monotone chain).
+// It reorders its argument.
 func hull(p []Point) []Point {
 	sort.Slice(p, func(i, k int) bool {
 		if p[i].X != p[k].X {
@@ -30,5 +30,5 @@ func hull(p []Point) []Point {
 		}
 		h = h[:len(h)-1] // the first of the other chain
 	}
-	return h
+	return tidy(h)
 }

@@ -79,7 +79,7 @@ func NewOutline(pts []Point) (Outline, error) {
 			return fault(i, "corner %d (%g, %g) is not finite; enter it again", i+1, p.X, p.Y)
 		}
 		for k := range i {
-			if pts[k] == p {
+			if math.Hypot(pts[k].X-p.X, pts[k].Y-p.Y) < same {
 				return fault(i, "corner %d (%g, %g) stands where corner %d is; give every corner once", i+1, p.X, p.Y, k+1)
 			}
 		}
@@ -121,7 +121,39 @@ func NewOutline(pts []Point) (Outline, error) {
 			p[i], p[k] = p[k], p[i]
 		}
 	}
+	if p = tidy(p); len(p) < 3 {
+		return fault(0, "outline has no area: its corners lie on one line; check the coordinates")
+	}
 	return Outline{p, boxOf(p)}, nil
+}
+
+// same is the distance in mm below which two corners are one: well under anything that
+// can be measured, well over the rounding of coordinates up to a kilometre. A shorter side
+// has no direction that can be trusted.
+const same = 1e-6
+
+// tidy drops corners closer than same to the one before, then those closer than a tenth
+// of it to the line of their neighbours. Without it the rounding of a short side would
+// decide what is inside.
+func tidy(p []Point) []Point {
+	var q []Point
+	for _, c := range p {
+		if len(q) == 0 || math.Hypot(c.X-q[len(q)-1].X, c.Y-q[len(q)-1].Y) >= same {
+			q = append(q, c)
+		}
+	}
+	for len(q) > 1 && math.Hypot(q[0].X-q[len(q)-1].X, q[0].Y-q[len(q)-1].Y) < same {
+		q = q[:len(q)-1]
+	}
+	for i := 0; i < len(q) && len(q) > 2; {
+		a, c := q[(i+len(q)-1)%len(q)], q[(i+1)%len(q)]
+		if d2, _ := along(a, c, q[i]); d2 < same*same/100 {
+			q = append(q[:i:i], q[i+1:]...)
+			continue
+		}
+		i++
+	}
+	return q
 }
 
 // cross tells whether the closed segments ab and cd have a point in common.
