@@ -70,8 +70,8 @@ func Usual(p *steps.Plan) Effects {
 	e := Effects{
 		SetDown: 8, Skew: 1.5e-3, FloorTilt: 0.03e-3, FloorForm: 0.0008, BoreSize: 0.002, Bore2Place: 0.001,
 		Growth: 1.5, GrowthShare: 0.5, Thermometer: 1,
-		EdgeForm: 0.0006, Lobes: 0.0005, Radius: 0.001, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, LengthError: 0.003,
-		Backlash: m.Backlash, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
+		EdgeForm: 0.0006, Lobes: 0.0003, Radius: 0.001, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, LengthError: 0.003,
+		Backlash: m.Backlash / 2, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
 		Readout: m.Readout, DialAngle: 35 * math.Pi / 180, DialSense: 1, DialRound: m.Dial.Graduation, DialDrift: 0.3 * m.Dial.Graduation,
 		TapScatter: 0.08, Twist: 0.01e-3,
 		WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.002,
@@ -89,9 +89,10 @@ func Usual(p *steps.Plan) Effects {
 	if m.Squareness == 0 {
 		e.Squareness = 1e-4
 	}
+	// What the card calls the repeat of a hit has the readout's rounding in it.
 	e.Noise = 0.001
 	if m.Probe != nil {
-		e.Noise = m.Probe.Repeat
+		e.Noise = math.Sqrt(max(m.Probe.Repeat*m.Probe.Repeat-m.Readout*m.Readout/12, 0))
 	}
 	if ed := j.Fixture.AsMade.Edge; ed != nil && ed.Length > 0 {
 		e.AxisSlope = m.Straightness

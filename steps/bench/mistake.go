@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fliptrue/steps"
@@ -20,6 +21,12 @@ type Mistake struct {
 	shows func(*World, *happening, steps.Ask) (string, bool) // what the person reads or says instead
 	cures []string                                           // acts that undo it once it was met
 	undo  func(*World, *happening)
+	alike []string // other names under which a walk may name it
+}
+
+// NamedBy says that a name given by a walk is right for this mistake.
+func (m Mistake) NamedBy(name string) bool {
+	return name == m.Name || slices.Contains(m.alike, name)
 }
 
 // happening is a mistake in a world.
@@ -65,6 +72,7 @@ func (w *World) Make(name string, size float64) error {
 
 func (w *World) begin(h *happening) {
 	h.begun = true
+	h.met = h.make != nil && h.shows == nil
 	if h.make != nil {
 		h.make(w, h)
 	}

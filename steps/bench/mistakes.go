@@ -39,7 +39,6 @@ var mistakes = []Mistake{
 	{Name: "seated-on-chip", Size: 0.05, Unit: "mm", Cost: "The part would have been cut tilted, its floor thin on one side.",
 		when: "after do seat part", make: func(w *World, h *happening) {
 			w.part.chip, w.part.corner = h.size, int(4*w.lot.stream("chip corner").Float64())
-			h.met = true
 		}, cures: []string{"wipe pocket", "wipe part", "seat part"}, undo: func(w *World, _ *happening) { w.part.chip = 0 }},
 	{Name: "part-rotated", Size: 180, Unit: "deg", Cost: "The part would have been cut end for end: scrap.",
 		when: "after do seat part", make: func(w *World, h *happening) { w.part.turned = true },
@@ -50,11 +49,11 @@ var mistakes = []Mistake{
 	{Name: "wrong-side-up", Size: 1, Unit: "sides", Cost: "Side 1 would have been cut away.",
 		when: "after do seat part", shows: toldWrong("part", "up", "side", "top"), cures: []string{"seat part"}},
 	{Name: "tapped-wrong-way", Size: 1, Unit: "times the tap", Cost: "The skew would have doubled, or been believed away.",
-		make: func(w *World, h *happening) { w.hand.backwards = h.size }},
+		make: func(w *World, h *happening) { w.hand.backwards = h.size }, cures: []string{"tap fixture"}},
 	{Name: "chip-in-bore", Size: 0.06, Unit: "mm", Cost: "The bore's centre, and all of side 2 with it, would have been off by about a third of the chip.",
 		cures: []string{"wipe bore", "wipe pin"}},
 	{Name: "coolant-drop", Size: 0.02, Unit: "mm", Cost: "One early trigger would have moved the bore's centre.",
-		cures: []string{"wipe bore", "wipe pin", "wipe probe"}},
+		cures: []string{"wipe bore", "wipe pin", "wipe probe"}, alike: []string{"chip-in-bore"}},
 	{Name: "z0-other", Size: 1, Unit: "words", Cost: "Side 2 would have been too high or too deep by the part's thickness.",
 		shows: toldWrong("offset", "z0")},
 	{Name: "soft-thread", Size: 1, Unit: "screws", Cost: "One screw would have held nothing, and the part could have been thrown.",
@@ -86,10 +85,9 @@ var mistakes = []Mistake{
 		when: "after do strap clamps", make: func(w *World, h *happening) {
 			w.part.bow = -h.size
 			w.move("strap", xy{}, h.size)
-			h.met = true
 		}, cures: []string{"strap clamps", "unstrap clamps"}},
 	{Name: "offset-slip", Size: 10, Unit: "mm", Cost: "The tool would have gone to another place by the slip.",
-		when: "after do key offset", make: func(w *World, h *happening) { w.hand.slip = h.size; w.hand.keyed["x"] += h.size; h.met = true },
+		when: "after do key offset", make: func(w *World, h *happening) { w.hand.slip = h.size; w.hand.keyed["x"] += h.size },
 		cures: []string{"key offset"}, undo: func(w *World, h *happening) { w.hand.slip = 0 }},
 	{Name: "rotation-left-active", Size: 0.5, Unit: "deg", Cost: "Everything would have been cut turned about the part zero.",
 		make: func(w *World, h *happening) { w.hand.keyed["page"] = h.size * math.Pi / 180 },
@@ -106,28 +104,27 @@ var mistakes = []Mistake{
 			return w.typed(h.size*math.Pi/180, a.Unit, 0), true
 		}, undo: func(w *World, _ *happening) { w.hand.keyed["page"] = 0 }},
 	{Name: "tool-pulled", Size: 0.3, Unit: "mm", Cost: "The floor would have been cut thin by the pull, or through.",
-		when: "before do drill", make: func(w *World, h *happening) { w.part.pulled, w.part.deep = h.size, h.size; h.met = true },
+		when: "before do drill", make: func(w *World, h *happening) { w.part.pulled, w.part.deep = h.size, h.size },
 		cures: []string{"read control", "read touch"}, undo: func(w *World, _ *happening) { w.part.pulled, w.part.deep = 0, 0 }},
 	{Name: "drill-through", Size: 2, Unit: "mm", Cost: "The threads would have been drilled away and the table marked.",
-		when: "before do drill", make: func(w *World, h *happening) { w.part.deep = h.size }},
+		when: "before do drill", make: func(w *World, h *happening) { w.part.deep = h.size }, alike: []string{"tool-pulled"}},
 	{Name: "cold-fixture", Size: 6, Unit: "K", Cost: "The fixture would have been shorter than its card says, and the part off its place.",
 		make: func(w *World, h *happening) { w.setWarmth(-h.size) }},
 	{Name: "bumped-part", Size: 0.05, Unit: "mm", Cost: "The part would have been cut where it stood before the bump.",
 		when: "before do screw screws", make: func(w *World, h *happening) {
 			w.part.shift = w.part.shift.add(xy{0.6 * h.size, 0.8 * h.size})
-		}},
+		}, cures: []string{"seat part"}, alike: []string{"shift-at-swap"}},
 	{Name: "shift-at-swap", Size: 0.04, Unit: "mm", Cost: "The part would have been cut where the straps had held it, not where the screws do.",
 		when: "after do unstrap clamps", make: func(w *World, h *happening) {
 			w.part.shift = w.part.shift.add(xy{-0.8 * h.size, 0.6 * h.size})
 			w.part.turn += 0.2 * h.size / w.size.x
-		}},
+		}, cures: []string{"seat part"}},
 	{Name: "refitted-probe", Size: 0.01, Unit: "mm", Cost: "A probe put back a little beside would have been taken for a part that moved.",
 		when: "before do unstrap clamps", make: func(w *World, h *happening) { w.ecc = w.ecc.add(xy{h.size, -h.size}); w.probe += 2 * h.size }},
 	{Name: "clearance-not-pushed", Size: 0.02, Unit: "mm", Cost: "The part would have been cut off its walls by the clearance.",
 		when: "after do seat part", make: func(w *World, h *happening) {
 			w.hand.off = w.inward().times(h.size)
 			w.part.shift, w.part.free = w.part.shift.add(w.hand.off), true
-			h.met = true
 		}, cures: []string{"push part", "seat part"}, undo: func(w *World, _ *happening) {
 			if w.part.free {
 				w.part.shift, w.part.free = w.part.shift.sub(w.hand.off), false

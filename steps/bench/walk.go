@@ -176,6 +176,9 @@ func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string) error
 			if err != nil {
 				return err
 			}
+			if v, err = k.doubt(st, a, v); err != nil {
+				return err
+			}
 			values = append(values, [2]string{f, v})
 		}
 	}
@@ -184,4 +187,20 @@ func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string) error
 		return err
 	}
 	return k.Add(es...)
+}
+
+// doubt is what the person does about a value that the screen calls unlikely: looks
+// again, puts right what the slip shows, and takes what then stands there.
+func (k *Walk) doubt(st *steps.State, a steps.Ask, v string) (string, error) {
+	e, err := st.Understand(a.Field, v)
+	if err != nil || !e.Far || a.Kind != steps.Reading {
+		return v, err
+	}
+	f := Failure{Step: st.Cursor.Step, Limit: "window", Verdict: steps.Fail, Cut: k.World.hand.drilled}
+	if len(e.Slips) > 0 {
+		f.Named = e.Slips[0].Words
+	}
+	k.Failed = append(k.Failed, f)
+	k.World.Correct(a)
+	return k.World.Read(a)
 }
