@@ -15,7 +15,7 @@ func init() {
 func seatCheck(p *Plan) *Spec {
 	limit := func() Limit { return p.Limit("check.seat") }
 	return &Spec{
-		Title: "part on fixture check", At: "straps", Against: []FactID{"baseline"}, Lifts: []FactID{"seat", "baseline", "shift"}, Seen: []FactID{"bore", "offset", "ball"},
+		Title: "part on fixture check", At: "straps", Against: []FactID{"baseline"}, Sees: []FactID{"skimmed"}, Lifts: []FactID{"seat", "baseline", "shift"}, Seen: []FactID{"bore", "offset", "ball"},
 		Asks: func(v View) []Ask {
 			b, ok := v.Was("baseline")
 			if !ok {

@@ -1,0 +1,165 @@
+package steps_test
+
+import (
+	"fmt"
+	"reflect"
+	"testing"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+)
+
+// practicePlan is the built-in job in one of its hold-down plans.
+func practicePlan(t testing.TB, holdDown string) *steps.Plan {
+	t.Helper()
+	j, err := builtin.Job(holdDown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func released(st *steps.State) bool { return st.Released }
+
+// For every step and every mishap: walk up to there, declare it, see that no void
+// fact reaches the offset, and follow the offered way back to the release.
+func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
+	for _, hd := range []string{"T", "M", "S"} {
+		p := practicePlan(t, hd)
+		t.Run(hd, func(t *testing.T) {
+			t.Parallel()
+			for _, sp := range append(append([]*steps.Spec{}, p.Line...), nil) {
+				for _, m := range steps.Offered() {
+					if testing.Short() && len(m.ID)%3 != 0 {
+						continue
+					}
+					name := "after the release"
+					stop := released
+					if sp != nil {
+						name = string(sp.ID)
+						if name == "stops" {
+							continue // asked again and again after the release
+						}
+						stop = func(st *steps.State) bool { return st.Cursor.Step == sp.ID }
+					}
+					if err := wayBack(p, name, stop, m); err != nil {
+						t.Errorf("plan %s, %s at %s: %v", hd, m.ID, name, err)
+					}
+				}
+			}
+		})
+	}
+}
+
+func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.Mishap) error {
+	w := bench.NewWorld(p, 7, bench.Effects{})
+	k := bench.NewWalk(p, w, nil)
+	if ok, err := k.Until(stop); err != nil || !ok {
+		return fmt.Errorf("did not get there: %v (held %v)", err, k.State().Cursor)
+	}
+	tool := ""
+	if m.PerTool && m.ID != "probe-refitted" && m.ID != "probe-changed" {
+		tool = "5"
+	}
+	before := k.State()
+	if err := k.Declare(m.ID, tool); err != nil {
+		return err
+	}
+	var wrong error
+	look := func(st *steps.State) {
+		if wrong == nil {
+			wrong = standsOnVoid(p, st)
+		}
+	}
+	k.Watch = look
+	look(k.State())
+	if st := k.State(); before.Released && st.Released != (len(fallen(before, st)) == 0) {
+		return fmt.Errorf("released %v although these fell: %v", st.Released, fallen(before, st))
+	}
+	for i := 0; i < 3; i++ {
+		ok, err := k.Until(released)
+		if err != nil {
+			return err
+		}
+		if ok {
+			return wrong
+		}
+		st := k.State()
+		if ss, found := st.Step(st.Cursor.Step); found {
+			return fmt.Errorf("held at %s: %v %v", st.Cursor.Step, ss.Verdict, checks(ss))
+		}
+	}
+	return fmt.Errorf("held at %v", k.State().Cursor)
+}
+
+// standsOnVoid finds a fact that stands while what it rests on live does not.
+func standsOnVoid(p *steps.Plan, st *steps.State) error {
+	for _, f := range st.Facts {
+		sp, ok := p.Spec(f.By)
+		if f.Void != nil || !ok {
+			continue
+		}
+		for _, g := range sp.Live {
+			if _, stands := st.Fact(g); !stands {
+				return fmt.Errorf("after event %d %s stands on %s, which does not", st.N, f.ID, g)
+			}
+		}
+	}
+	return nil
+}
+
+// fallen are the facts under the release that a mishap took.
+func fallen(before, after *steps.State) (out []steps.FactID) {
+	p := before.Plan()
+	sp, _ := p.Spec("release")
+	for _, g := range sp.Live {
+		if _, ok := after.Fact(g); !ok {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+func checks(ss *steps.StepState) (out []string) {
+	for _, c := range ss.Outcome.Checks {
+		if !c.Verdict.OK() {
+			out = append(out, fmt.Sprintf("%s %.4f ± %.4f of %.4f %v %s", c.Limit.ID, c.Got, c.Guard, c.Limit.Max, c.Verdict, c.Words))
+		}
+	}
+	return out
+}
+
+// Any split of a real walk's events gives the same State.
+func TestSplitsOfAWalk(t *testing.T) {
+	p := practicePlan(t, "T")
+	k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Usual(p)), nil)
+	for _, id := range []steps.MishapID{"", "part-bumped", "rehomed"} {
+		if id != "" {
+			if err := k.Declare(id, ""); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "shift" || st.Released }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	es := k.Events
+	want := steps.Fold(p, es)
+	for k := 1; k < 40; k += 6 {
+		l := steps.NewLog()
+		for i, e := range es {
+			if i%k == 0 {
+				l.State(p)
+			}
+			l.Apply(e)
+		}
+		if got := l.State(p); !reflect.DeepEqual(got, want) {
+			t.Fatalf("looking at the state every %d events changes it", k)
+		}
+	}
+}
