@@ -28,6 +28,9 @@ func init() {
 			}
 			c.Judge = func(v View) Outcome {
 				o := Outcome{Facts: plainFacts(&c)}
+				if v.Int("n") == 7 {
+					o.Leaves = []FactID{"bore"}
+				}
 				k := Check{Limit: Limit{ID: "n", Max: 9, Class: Hard}, Count: true, Got: float64(v.Int("n")), Verdict: Pass}
 				if v.Int("n") > 9 {
 					k.Verdict = Fail

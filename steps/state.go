@@ -110,6 +110,7 @@ func (l *Log) State(p *Plan) State {
 	} else if s.released > 0 {
 		st.TakenBack = x.firstCause(goal)
 	}
+	need = x.withReopened(need)
 	for _, sp := range need {
 		st.Left = append(st.Left, sp.ID)
 	}
@@ -123,6 +124,20 @@ func (l *Log) State(p *Plan) State {
 		}
 	}
 	return st
+}
+
+// withReopened adds the steps whose newest round was opened by choice and has no reading yet: there the person is.
+func (x *resolver) withReopened(need []*Spec) []*Spec {
+	n := len(need)
+	for id, rs := range x.s.rounds {
+		if sp, ok := x.p.specs[id]; ok && len(rs) > 1 && rs[len(rs)-1].First == 0 && !contains(need, sp) {
+			need = append(need, sp)
+		}
+	}
+	if len(need) > n {
+		byOrder(x.p, need)
+	}
+	return need
 }
 
 // facts lists all facts ever made that stand or are void.
