@@ -39,7 +39,7 @@ type StepState struct {
 	Title   string
 	Off     bool
 	Verdict Verdict
-	Cause   *Cause // when void
+	Cause   *Cause // when void; with another verdict: what it made fell after it had served
 	Needed  bool
 	Round   *Round   // the newest with a reading, else the newest
 	Rounds  []*Round // all, oldest first
@@ -101,7 +101,7 @@ func (l *Log) State(p *Plan) State {
 	st.facts(x)
 
 	goal := p.goal
-	need := x.toDo(goal)
+	need, wanted := x.walk(goal)
 	if len(need) == 0 {
 		st.release(x, s)
 		if st.Released && p.after != "" {
@@ -114,7 +114,7 @@ func (l *Log) State(p *Plan) State {
 	for _, sp := range need {
 		st.Left = append(st.Left, sp.ID)
 	}
-	st.steps(x, need)
+	st.steps(x, need, wanted)
 	st.back(x, need)
 	st.cursor(x, need)
 	st.draw(x)
@@ -189,7 +189,7 @@ func (x *resolver) firstCause(f FactID) *Cause {
 }
 
 // steps lists the line and the off-line steps in use, each with its verdict.
-func (st *State) steps(x *resolver, need []*Spec) {
+func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 	all := append([]*Spec{}, x.p.Line...)
 	for _, sp := range x.p.Off {
 		if contains(need, sp) || len(x.s.rounds[sp.ID]) > 0 {
@@ -211,8 +211,12 @@ func (st *State) steps(x *resolver, need []*Spec) {
 			st.Troubles = append(st.Troubles, res.troubles...)
 			if res.complete && res.verdict.OK() {
 				for _, f := range sp.Makes {
-					if c := x.firstCause(f); c != nil {
-						ss.Verdict, ss.Cause = Void, c
+					c := x.firstCause(f)
+					if c == nil {
+						continue
+					}
+					if ss.Cause = c; wanted[f] {
+						ss.Verdict = Void
 						break
 					}
 				}

@@ -22,6 +22,13 @@ type way struct {
 // toDo lists the steps that the goal still needs, in walk order: a recheck where
 // it suffices, else the maker, and whatever those need in turn.
 func (x *resolver) toDo(goal FactID) []*Spec {
+	steps, _ := x.walk(goal)
+	return steps
+}
+
+// walk is toDo with the facts that were looked at on the way: a void fact that is
+// not among them has served its purpose.
+func (x *resolver) walk(goal FactID) ([]*Spec, map[FactID]bool) {
 	w := &way{x: x, hows: map[FactID]how{}, seen: map[FactID]bool{}, steps: map[*Spec]bool{}}
 	w.collect(goal)
 	var out []*Spec
@@ -29,7 +36,7 @@ func (x *resolver) toDo(goal FactID) []*Spec {
 		out = append(out, s)
 	}
 	sort.Slice(out, func(i, j int) bool { return x.p.order[out[i].ID] < x.p.order[out[j].ID] })
-	return out
+	return out, w.seen
 }
 
 // how says what a fact takes to stand again, from all of its causes.
