@@ -574,3 +574,120 @@ func TestShortSides(t *testing.T) {
 		}
 	}
 }
+
+func TestSenseOfTurn(t *testing.T) {
+	pts := []Point{{0, 0}, {10, 0}, {14, 6}, {8, 12}, {1, 9}, {-2, 4}}
+	a := must[Outline](t)(NewOutline(pts))
+	for i, k := 0, len(pts)-1; i < k; i, k = i+1, k-1 {
+		pts[i], pts[k] = pts[k], pts[i]
+	}
+	b := must[Outline](t)(NewOutline(pts))
+	for _, p := range []Point{{5, 5}, {20, 3}, {-9, -9}, {13, 11}} {
+		if a.Signed(p) != b.Signed(p) {
+			t.Errorf("%v: %g one way round, %g the other", p, a.Signed(p), b.Signed(p))
+		}
+	}
+	if a.Area() <= 0 || a.Area() != b.Area() {
+		t.Errorf("areas %g, %g", a.Area(), b.Area())
+	}
+	// Outlines that touch themselves: each kind of touch, and a side that runs back on another.
+	for _, c := range [][]Point{
+		{{0, 0}, {10, 0}, {10, 10}, {5, 0}, {0, 10}},
+		{{5, 0}, {0, 10}, {0, 0}, {10, 0}, {10, 10}},
+		{{10, 10}, {5, 0}, {0, 10}, {0, 0}, {10, 0}},
+		{{0, 0}, {10, 0}, {4, 0}, {4, 8}},
+	} {
+		if _, err := NewOutline(c); err == nil {
+			t.Errorf("%v: taken", c)
+		}
+	}
+	// Sides in line with each other that do not touch are no fault of their own.
+	if cross(Point{0, 0}, Point{1, 0}, Point{2, 0}, Point{3, 0}) || cross(Point{0, 0}, Point{0, 1}, Point{0, 2}, Point{0, 3}) {
+		t.Error("sides in line, apart, cross")
+	}
+	if !cross(Point{0, 0}, Point{2, 0}, Point{1, 0}, Point{3, 0}) || !cross(Point{0, 0}, Point{2, 2}, Point{0, 2}, Point{2, 0}) || cross(Point{0, 0}, Point{2, 2}, Point{0, 3}, Point{3, 4}) {
+		t.Error("crossing of sides")
+	}
+}
+
+// An arc, level or helical, against its chords.
+func TestArcAgainstChords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f, err := NewField(Usual, Obstacle{"o", anOutline(t, "o"), 10.0625})
+		if err != nil {
+			t.Fatal(err)
+		}
+		tool, err := NewTool("t", Dims{Dia: 3, Flute: 6, Shank: 6, Stickout: 16, Holder: 20})
+		if err != nil {
+			t.Fatal(err)
+		}
+		z := func(l string) float64 { return float64(rapid.IntRange(-40, 160).Draw(t, l)) / 8 }
+		a := Arc{Centre: Point{rapid.Float64Range(-30, 30).Draw(t, "x"), rapid.Float64Range(-30, 30).Draw(t, "y")}, R: rapid.Float64Range(0.5, 40).Draw(t, "r"),
+			Start: rapid.Float64Range(-4, 4).Draw(t, "start"), Sweep: rapid.Float64Range(-6.2, 6.2).Draw(t, "sweep"), Z0: z("z0"), Z1: z("z1")}
+		const n = 300
+		want := Nothing()
+		at := func(i int) Point3 {
+			u := float64(i) / n
+			p := a.point(a.Start + u*a.Sweep)
+			return Point3{p.X, p.Y, a.Z0 + u*(a.Z1-a.Z0)}
+		}
+		for i := range n {
+			want = f.Line(&tool, at(i), at(i+1), want)
+		}
+		got := f.Arc(&tool, a, Nothing())
+		sagitta := a.R * (1 - math.Cos(a.Sweep/n/2))
+		// Where a cylinder dips under the top is placed on the chord to within its sagitta.
+		if (got.Obstacle < 0) != (want.Obstacle < 0) || got.Obstacle >= 0 && math.Abs(got.Short()-want.Short()) > sagitta+1e-9 {
+			t.Fatalf("arc %+v short %g, chords short %g, sagitta %g", got, got.Short(), want.Short(), sagitta)
+		}
+		if got.Obstacle >= 0 {
+			if d := f.obstacles[0].Outline.Distance(got.At.plan()); math.Abs(d-got.Distance) > 1e-6 {
+				t.Fatalf("the place %v is %g away, not %g", got.At, d, got.Distance)
+			}
+		}
+	})
+}
+
+func TestRegionNamesItsNearestPlace(t *testing.T) {
+	f := must[*Field](t)(NewField(Usual, Obstacle{"jaw", must[Outline](t)(Rectangle(0, 0, 10, 10)), 20}))
+	tool := mill(t, 20)
+	region := must[Outline](t)(NewOutline([]Point{{13, 5}, {30, -20}, {40, 30}}))
+	a := f.Region(&tool, region, -1, ConflictsOnly())
+	if a.At != (Point3{13, 5, -1}) || a.Distance != 3 {
+		t.Errorf("%+v", a)
+	}
+	if a := f.Region(&tool, region.Shift(Point{12, 0}), -1, ConflictsOnly()); a.Obstacle != -1 || !a.Clear() {
+		t.Errorf("clear of conflicts, yet %+v", a)
+	}
+}
+
+// A tip off its support moves to the nearest solid place, whatever else there is.
+func TestMoveOntoSupport(t *testing.T) {
+	c, support := lidClamp(t)
+	c.Tip = Point{20, 32}
+	s, ok := c.Move(Usual, nil, nil, nil, support)
+	if !ok {
+		t.Fatal("none")
+	}
+	near(t, "onto the support", s.Far, 8, 2*moveStep)
+	c.Pad = 3
+	s, ok = c.Move(Usual, nil, nil, nil, support)
+	if !ok {
+		t.Fatal("none with a pad")
+	}
+	near(t, "with a pad of 3", s.Far, 11, 2*moveStep)
+	c.Pad = 7 // wider than any support
+	if s, ok := c.Move(Usual, nil, nil, nil, support); ok {
+		t.Errorf("a pad of 14 on supports of 12: %+v", s)
+	}
+	// Off the table by 30: back onto it.
+	c.Pad = 0
+	table := must[Outline](t)(Rectangle(-20, -50, 200, 150))
+	c.Tip = Point{-28, 32}
+	wide := []Outline{must[Outline](t)(Rectangle(-100, 0, 96, 64))}
+	s, ok = c.Move(Usual, nil, nil, &table, wide)
+	if !ok {
+		t.Fatal("none onto the table")
+	}
+	near(t, "onto the table", s.Far, 30, 2*moveStep)
+}

@@ -279,3 +279,46 @@ func TestShearFromATest(t *testing.T) {
 		t.Error("no engaged thread was taken")
 	}
 }
+
+func TestFarTooMuch(t *testing.T) {
+	w := Beam{Length: 40, Width: 8, Thick: 2, E: 3200}
+	near100, _ := Squeezed(w, Fixed, 100, 0.01) // 0.977, just under half the thickness
+	near200, _ := Squeezed(w, Fixed, 200, 0.01)
+	if near100.FarOver || !near200.FarOver {
+		t.Errorf("wall: far over %v at %g, %v at %g", near100.FarOver, float64(near100.Bow), near200.FarOver, float64(near200.Bow))
+	}
+	p := Plate{Long: 120, Short: 80, Thick: 6, E: 2760}
+	small, _ := p.Pressed(0.5) // 2.9
+	large, _ := p.Pressed(0.53)
+	if small.FarOver || !large.FarOver {
+		t.Errorf("plate: far over %v at %g, %v at %g", small.FarOver, float64(small.Bow), large.FarOver, float64(large.Bow))
+	}
+	f, _ := Strap{Bolt: 6, Torque: 2000, K: 0.2, Heel: 20, Tip: 30, Mu: 0.15}.Force()
+	near(t, "strap, low tip", float64(f.TipLow), 0.7*666.6666666666665, exact)
+	near(t, "strap, low side", float64(f.SideLow), 70, exact)
+	near(t, "strap, heel", float64(f.Heel), 1000, exact)
+	enough := Plunge{Ap: 1, Depth: 9.5, Flute: 10, Dia: 3, Shank: 3, Stickout: 10}
+	if q, _ := enough.Faults(); len(q) != 0 {
+		t.Errorf("room of just 0.5: %v", q)
+	}
+	s := Stack{Thread: m2(t), Length: 10, Washer: 0.3, Through: 2.5, Relief: 1, Depth: 5}
+	if _, err := s.Engage(); err == nil || !strings.Contains(err.Error(), "needs 6.2 of thread and there are 5") || !strings.Contains(err.Error(), "at most 8.8") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Retention is judged on its own, at both ends.
+func TestRetentionVerdict(t *testing.T) {
+	for _, c := range []struct {
+		ap   unit.Length
+		want Verdict
+	}{{2.2, Holds}, {2.3, NotProven}, {3.7, NotProven}, {3.8, Fails}} {
+		e, err := lid(t, c.ap).Ends()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if e.Retention != c.want {
+			t.Errorf("ap %g: retention %v, want %v", float64(c.ap), e.Retention, c.want)
+		}
+	}
+}
