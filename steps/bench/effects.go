@@ -1,9 +1,11 @@
 package bench
 
 import (
+	"fmt"
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
+	"reflect"
 
 	"fliptrue/steps"
 	"strings"
@@ -152,4 +154,35 @@ func alphaOf(material string) float64 {
 		}
 	}
 	return 0
+}
+
+// Effect is one effect by its name, such as "ProbeBias".
+type Effect struct {
+	Name string
+	Size float64
+}
+
+// List states all effects in their order.
+func (e Effects) List() []Effect {
+	v := reflect.ValueOf(e)
+	out := make([]Effect, v.NumField())
+	for i := range out {
+		out[i] = Effect{v.Type().Field(i).Name, v.Field(i).Float()}
+	}
+	return out
+}
+
+// Set gives an effect another size, 0 to switch it off. An unknown name is an error
+// that lists the known.
+func (e *Effects) Set(name string, size float64) error {
+	f := reflect.ValueOf(e).Elem().FieldByName(name)
+	if !f.IsValid() {
+		var known []string
+		for _, k := range e.List() {
+			known = append(known, k.Name)
+		}
+		return fmt.Errorf("effect %q is not known; known are: %s", name, strings.Join(known, " "))
+	}
+	f.SetFloat(size)
+	return nil
 }

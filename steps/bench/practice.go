@@ -3,7 +3,9 @@ package bench
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 )
 
@@ -12,6 +14,8 @@ import (
 type Practice struct {
 	World *World
 	done  map[string]bool // asks whose acts were performed, by round and field
+
+	pending []string // while it is resumed: fields still to be read after advice
 }
 
 // Offer is what the bench reads for an ask of the current step; the acts before it are
@@ -30,6 +34,62 @@ func (p *Practice) Offer(st *steps.State, a steps.Ask) (string, error) {
 		}
 	}
 	return p.World.Read(a)
+}
+
+// Resume is a practice at the world as its record left it. Given a fresh world of the
+// same seed and mistake it does again what the record says was done: the acts before
+// each value, the reading itself, and the advice of what did not pass. The world is
+// then where it was if every value came from it in turn, and close to it otherwise.
+func Resume(p *steps.Plan, w *World, es []jobs.Event) (*Practice, error) {
+	out := &Practice{World: w}
+	l := steps.NewLog()
+	for i, e := range es {
+		if i > 0 && (e.Read != "" || e.Answer != "" || e.Round != "") {
+			if err := out.redo(l, p, e); err != nil {
+				return nil, fmt.Errorf("event %d: %w", i+1, err)
+			}
+		}
+		l.Apply(e)
+	}
+	return out, nil
+}
+
+func (p *Practice) redo(l *steps.Log, plan *steps.Plan, e jobs.Event) error {
+	st := l.State(plan)
+	ss, ok := st.Step(st.Cursor.Step)
+	if !ok {
+		return nil
+	}
+	field := ""
+	if addr := strings.SplitN(e.Read+e.Answer, "/", 4); len(addr) == 4 {
+		field = addr[3]
+	}
+	if i := slices.Index(p.pending, field); i >= 0 {
+		p.pending = slices.Delete(p.pending, i, i+1)
+	} else if st.Cursor.Decide {
+		adv, err := p.Obey(ss)
+		if err != nil {
+			return err
+		}
+		p.pending = nil
+		if field != "" {
+			p.pending = slices.DeleteFunc(adv.Again, func(f string) bool { return f == field })
+		}
+	}
+	a, ok := st.Ask(field)
+	if !ok {
+		return nil
+	}
+	v, err := p.Offer(&st, a)
+	if err != nil {
+		return err
+	}
+	if u, err := st.Understand(field, v); err == nil && u.Far && v != e.Value {
+		p.World.Correct(a) // the value was doubted then, and looked at again
+		_, err = p.World.Read(a)
+		return err
+	}
+	return nil
 }
 
 // Advice is how the reading goes on after what is physical in it was done.

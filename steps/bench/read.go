@@ -19,6 +19,9 @@ func gaugeLength(n string) float64 {
 	return 70 + 2.039*float64(i%20)
 }
 
+// Offer is Read, by the name of the one key that takes a reading from the bench.
+func (w *World) Offer(a steps.Ask) (string, error) { return w.Read(a) }
+
 // Read returns what a person would type for the ask: a reading to the step of its
 // instrument in the job's unit, a choice by its words, a count as a count. X and Y of one
 // touch belong together. What it can't show is an error that names it.

@@ -1,50 +1,257 @@
 package bench
 
 import (
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
 )
 
-// lid is the plan of the example job on disk, edited for a test.
-func lid(t testing.TB, edit func(*jobs.Job)) *steps.Plan {
+// read is the plan of a job on disk, edited for a test.
+func read(t testing.TB, path string, edit func(*jobs.Job)) *steps.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
+	j, fs := jobs.ReadJob(jobs.OS(), path)
 	if len(fs) > 0 {
 		t.Fatal(fs)
 	}
 	if edit != nil {
 		edit(j)
 	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+	i := slices.IndexFunc(j.Setups, func(s jobs.Setup) bool { return s.Kind == "second-side" })
+	p, err := steps.NewPlan(j, j.Setups[i].Name, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p
 }
 
-func TestProbeWalk(t *testing.T) {
-	p := lid(t, nil)
-	w := NewWorld(p, 1, Usual(p))
-	k := NewWalk(p, w, nil)
-	k.Watch = func(st *steps.State) {
-		ss, _ := st.Step(st.Cursor.Step)
-		for _, c := range ss.Outcome.Checks {
-			if !c.Verdict.OK() {
-				t.Log(len(k.Events), st.Cursor.Step, c.Limit.ID, c.Verdict, c.Got, c.Guard, c.Limit.Max, c.Words, ss.Outcome.Next)
+// lid is the plan of the example job.
+func lid(t testing.TB, edit func(*jobs.Job)) *steps.Plan {
+	t.Helper()
+	return read(t, "../../jobs/testdata/lid.job.yaml", edit)
+}
+
+func auto(t testing.TB, p *steps.Plan, o Options) *Result {
+	t.Helper()
+	r, err := Auto(p, o)
+	if err != nil {
+		t.Fatalf("seed %d %s: %v", o.Seed, o.Mistake, err)
+	}
+	return r
+}
+
+// Every setup that the job file can ask for is walked to its end, and what is known of
+// the register holds what the bench made in about 95 of 100.
+func TestAuto(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		path string
+		edit func(*jobs.Job)
+	}{
+		{name: "T"},
+		{name: "M", edit: func(j *jobs.Job) { j.Setups[0].HoldDown = "M" }},
+		{name: "S", edit: func(j *jobs.Job) { j.Setups[0].HoldDown = "S" }},
+		{name: "rotation", edit: func(j *jobs.Job) { j.Machine.Rotation = "G68" }},
+		{name: "two bores", edit: func(j *jobs.Job) { j.Setups[0].Bore2 = true }},
+		{name: "finished top", edit: func(j *jobs.Job) { j.Setups[0].Z0 = "finished top" }},
+		{name: "inch", path: "../../jobs/testdata/inch.job.yaml"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if c.path == "" {
+				c.path = "../../jobs/testdata/lid.job.yaml"
 			}
+			p := read(t, c.path, c.edit)
+			const seeds = 40
+			released, n, in := 0, 0, 0
+			for seed := range uint64(seeds) {
+				r := auto(t, p, Options{Seed: seed})
+				if r.State == "released" {
+					released++
+				} else {
+					t.Logf("seed %d held at %s: %s", seed, *r.HeldAt, r.Walk.Words)
+				}
+				for _, f := range r.Features {
+					e := r.TrueError[f.Name]
+					for _, d := range [][2]float64{{e.X - f.Error.X, f.U.X}, {e.Y - f.Error.Y, f.U.Y}} {
+						if n++; math.Abs(d[0]) <= d[1] {
+							in++
+						}
+					}
+				}
+			}
+			if released < seeds*9/10 {
+				t.Errorf("%d of %d released", released, seeds)
+			}
+			// features and axes of one walk hang together: 40 walks are some 80 free values,
+			// 3 standard deviations of their share 0.95 are 0.07
+			if share := float64(in) / float64(n); n == 0 || share < 0.88 {
+				t.Errorf("inside U: %.3f of %d", share, n)
+			}
+		})
+	}
+}
+
+// The same seed is the same walk, to the byte.
+func TestAutoRepeats(t *testing.T) {
+	p := lid(t, nil)
+	say := func() string {
+		b, err := json.Marshal(auto(t, p, Options{Seed: 4, Mistake: "chip-in-bore"}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(b)
+	}
+	a, b := say(), say()
+	if a != b {
+		t.Errorf("two walks:\n%s\n%s", a, b)
+	}
+	var keys map[string]json.RawMessage
+	if err := json.Unmarshal([]byte(a), &keys); err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range []string{"seed", "mistake", "state", "held_at", "named", "offset", "features", "events", "truth", "true_error"} {
+		if _, ok := keys[k]; !ok {
+			t.Errorf("no key %q", k)
+		}
+		delete(keys, k)
+	}
+	for k := range keys {
+		t.Errorf("key %q is not in the description", k)
+	}
+}
+
+func TestClock(t *testing.T) {
+	r := auto(t, lid(t, nil), Options{Seed: 2})
+	for i, e := range r.Walk.Events {
+		if want := time.Date(2026, 3, 1, 9, 0, 20*i, 0, time.UTC); !e.At.Equal(want) {
+			t.Fatalf("event %d at %v, want %v", i, e.At, want)
 		}
 	}
-	_, err := k.Until(nil)
-	for _, e := range k.Events {
-		t.Log(e.Round, e.Read, e.Answer, e.Value)
+}
+
+// The default mistake of a practice is met, named, cured by the advice, and gone.
+func TestChipInBore(t *testing.T) {
+	p := lid(t, nil)
+	for _, seed := range []uint64{0, 1, 2, 3, 4} {
+		r := auto(t, p, Options{Seed: seed, Mistake: "chip-in-bore"})
+		if !slices.Contains(r.Named, "chip-in-bore") || r.Walk.World.Wrong() || r.State != "released" {
+			t.Errorf("seed %d: %s, named %q, still there: %v, %s", seed, r.State, r.Named, r.Walk.World.Wrong(), r.Walk.Words)
+		}
 	}
-	if err != nil {
-		t.Log(err)
+}
+
+// silent are the mistakes that no reading of plan T shows and no question asks for yet.
+var silent = []string{"tapped-after-bore", "wrong-side-up", "screw-head-high", "rotation-left-active", "spindle-unmarked", "part-hot",
+	"refitted-probe"} // the last one is harmless: every set is part minus fixture
+
+// A mistake is noticed when the walk with it stumbles over something that the walk
+// without it does not.
+func TestMistakes(t *testing.T) {
+	p := lid(t, nil)
+	seen := map[string]bool{}
+	for _, m := range Mistakes() {
+		if seen[m.Name] || m.Cost == "" || !strings.HasSuffix(m.Cost, ".") || m.Size == 0 || m.Unit == "" {
+			t.Errorf("mistake %+v is not told in full", m)
+		}
+		seen[m.Name] = true
+		noticed := 0
+		for _, seed := range []uint64{1, 2, 3} {
+			clean := map[string]bool{}
+			for _, f := range auto(t, p, Options{Seed: seed}).Walk.Failed {
+				clean[string(f.Step)+f.Limit+f.Named] = true
+			}
+			for _, f := range auto(t, p, Options{Seed: seed, Mistake: m.Name}).Walk.Failed {
+				if !clean[string(f.Step)+f.Limit+f.Named] {
+					noticed++
+					break
+				}
+			}
+		}
+		if slices.Contains(silent, m.Name) {
+			continue
+		}
+		if noticed < 2 {
+			t.Errorf("%s: noticed in %d of 3 walks", m.Name, noticed)
+		}
 	}
-	t.Logf("%+v", *k.Result(""))
-	for _, tr := range k.State().Troubles {
-		t.Log(tr)
+	if _, err := Auto(p, Options{Mistake: "gremlins"}); err == nil || !strings.Contains(err.Error(), "chip-in-bore") {
+		t.Errorf("unknown mistake: %v", err)
+	}
+}
+
+// A walk can be stopped anywhere, and a mishap declared there.
+func TestUntil(t *testing.T) {
+	p := lid(t, nil)
+	k := NewWalk(p, NewWorld(p, 1, Usual(p)), nil)
+	half := func(st *steps.State) bool { return len(st.Left) <= len(p.Line)/2 }
+	if ok, err := k.Until(half); !ok || err != nil {
+		t.Fatal(ok, err)
+	}
+	left := len(k.State().Left)
+	if err := k.Declare("fixture-tapped", ""); err != nil {
+		t.Fatal(err)
+	}
+	if now := len(k.State().Left); now <= left {
+		t.Errorf("%d steps left after the tap, %d before", now, left)
+	}
+	if _, err := k.Until(nil); err != nil || !k.State().Released {
+		t.Error(err, k.Words)
+	}
+}
+
+// A practice that was broken off goes on in the same world.
+func TestResume(t *testing.T) {
+	p := lid(t, nil)
+	for _, mistake := range []string{"", "chip-in-bore", "seated-on-chip", "offset-slip"} {
+		fresh := func() *World {
+			w := NewWorld(p, 3, Usual(p))
+			if mistake != "" {
+				if err := w.Make(mistake, 0); err != nil {
+					t.Fatal(err)
+				}
+			}
+			return w
+		}
+		k := NewWalk(p, fresh(), nil)
+		if _, err := k.Until(nil); err != nil {
+			t.Fatal(err)
+		}
+		w := fresh()
+		if _, err := Resume(p, w, k.Events); err != nil {
+			t.Fatal(err)
+		}
+		if a, b := k.World.Truth(), w.Truth(); a != b {
+			t.Errorf("%q: walked to\n%+v\nresumed at\n%+v", mistake, a, b)
+		}
+	}
+}
+
+func TestEffects(t *testing.T) {
+	e := Usual(lid(t, nil))
+	for _, f := range e.List() {
+		if f.Size == 0 {
+			t.Errorf("effect %s is off in the usual world", f.Name)
+		}
+		if err := e.Set(f.Name, 0); err != nil {
+			t.Error(err)
+		}
+	}
+	if e != (Effects{}) {
+		t.Errorf("still on: %+v", e)
+	}
+	if err := e.Set("Ghosts", 1); err == nil || !strings.Contains(err.Error(), "ProbeBias") {
+		t.Errorf("unknown effect: %v", err)
+	}
+}
+
+func BenchmarkAuto(b *testing.B) {
+	p := lid(b, nil)
+	for i := 0; b.Loop(); i++ {
+		auto(b, p, Options{Seed: uint64(i)})
 	}
 }
