@@ -118,6 +118,10 @@ func (w *walker) feedFault() *fault {
 	if s.Spindle == 0 {
 		w.say(Fail, "spindle", "", "the tool feeds with the spindle stopped: M3 and S before the first cut")
 	}
+	if s.Incremental && !w.know.incremental {
+		w.know.incremental = true
+		w.say(Warn, "incremental", "G91", "the tool feeds by increments: one that is left out moves all the rest")
+	}
 	return nil
 }
 
@@ -173,7 +177,7 @@ func (w *walker) to(kind Kind, t [3]float64, known uint8) {
 	w.p, w.known = t, known
 	w.w, w.wknow = w.f.out(t, known)
 	m.To, m.Ends = w.w, w.wknow
-	m.Kind, m.Cycle, m.Peck = kind, false, false
+	m.Kind, m.Cycle, m.Peck, m.M = kind, false, false, false
 	if m.Feed = w.st.Feed; kind == Rapid {
 		m.Feed = 0
 	}
@@ -231,7 +235,7 @@ func (w *walker) toMachine(kind Kind, t [3]float64, axes uint8) {
 	w.w, w.wknow = clear3(pl.fromMachine(m, length), known), known
 	w.p, w.known = w.f.in(w.w, w.wknow)
 	mv.To, mv.Ends = w.w, w.wknow
-	mv.Kind, mv.Cycle, mv.Peck, mv.Feed = kind, false, false, 0
+	mv.Kind, mv.Cycle, mv.Peck, mv.M, mv.Feed = kind, false, false, true, 0
 	if kind != Rapid {
 		mv.Feed = w.st.Feed
 	}
@@ -492,7 +496,7 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 	w.p, w.known = t, known
 	w.w, w.wknow = w.f.out(t, known)
 	m.To, m.Ends = w.w, w.wknow
-	m.Kind, m.Cycle, m.Peck = kind, false, false
+	m.Kind, m.Cycle, m.Peck, m.M = kind, false, false, false
 	m.Plane, m.Sweep, m.Radius, m.Feed = w.st.Plane, sweep, radius, w.st.Feed
 	w.emit(m)
 	return nil

@@ -293,8 +293,11 @@ func (c *Clearance) compensate(i int) (*clearance.Field, float64) {
 	return fs[i], r
 }
 
-// sagitta is how far a chord may lie from its arc, mm.
-const sagitta = 0.01
+// sagitta is how far a chord may lie from its arc, mm; maxChords bounds the work of one arc.
+const (
+	sagitta   = 0.01
+	maxChords = 5000
+)
 
 // upright holds an arc in G18 or G19 as chords, with the sagitta taken off what is left.
 func upright(f *clearance.Field, t *clearance.Tool, m *Move, best clearance.Approach) clearance.Approach {
@@ -302,20 +305,22 @@ func upright(f *clearance.Field, t *clearance.Tool, m *Move, best clearance.Appr
 	if m.Radius > sagitta {
 		step = min(step, 2*math.Acos(1-sagitta/m.Radius))
 	}
-	n := int(math.Ceil(math.Abs(m.Sweep) / step))
-	from := m.From
-	a := best
+	n := int(min(max(math.Ceil(math.Abs(m.Sweep)/step), 1), maxChords))
+	off := m.Radius * (1 - math.Cos(m.Sweep/float64(n)/2))
+	from, a := m.From, best
+	a.Distance += off
 	for k := range n {
 		to := m.At(float64(k+1) / float64(n))
-		// A chord lies inside its arc: lower both ends and look from both sides.
+		// The arc may lie lower than its chord, and further to one side.
 		p, q := from, to
-		p[2], q[2] = p[2]-sagitta, q[2]-sagitta
+		p[2], q[2] = p[2]-off, q[2]-off
 		a = f.Line(t, point(p), point(q), a)
 		from = to
 	}
-	if a.Obstacle >= 0 {
-		a.Distance -= sagitta
+	if a.Obstacle < 0 {
+		return best
 	}
+	a.Distance -= off
 	return a
 }
 

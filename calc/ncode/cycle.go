@@ -2,9 +2,9 @@ package ncode
 
 import "fmt"
 
-// maxRepeats and maxPecks bound what one line can ask for.
+// maxRepeats and maxPecks bound what one line can ask for: repeats, and pecks of all of them.
 const (
-	maxRepeats = 10_000
+	maxRepeats = 1000
 	maxPecks   = 10_000
 )
 
@@ -51,7 +51,6 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 		}
 	}
 	// R and the depth stay from line to line.
-	fresh := s.cycleSet == 0
 	if c.has('R') {
 		s.cycle.r = c.val('R') * w.unit
 		s.cycleSet |= 1
@@ -84,7 +83,6 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	case g == 840 && s.Spindle != 3:
 		return bad("3.5.16.5", name, "tapping needs the spindle turning clockwise")
 	}
-	_ = fresh
 	var i, j, k float64
 	if g == 870 {
 		if c.mask&maskI == 0 || c.mask&maskJ == 0 || c.mask&maskK == 0 {
@@ -127,7 +125,7 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 			back = max(back, w.p[n])
 		}
 	}
-	d := driller{w: w, c: c, n: n}
+	d := driller{w: w, n: n, repeats: repeats}
 	// Preliminary moves (3.5.16.1).
 	if known&(1<<n) == 0 || w.p[n] < r {
 		d.down(Rapid, r, false)
@@ -173,9 +171,9 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 
 // driller makes the moves of a cycle.
 type driller struct {
-	w *walker
-	c *command
-	n int // the normal axis
+	w       *walker
+	n       int // the normal axis
+	repeats int
 }
 
 // across goes in rapid to q, whose normal coordinate is that of the tool.
@@ -206,7 +204,7 @@ func (d *driller) move(kind Kind, q [3]float64, known uint8, inHole bool) {
 	w.p, w.known = q, known
 	w.w, w.wknow = w.f.out(q, known)
 	m.To, m.Ends = w.w, w.wknow
-	m.Kind, m.Cycle, m.Peck = kind, true, inHole
+	m.Kind, m.Cycle, m.Peck, m.M = kind, true, inHole, false
 	if m.Feed = w.st.Feed; kind == Rapid {
 		m.Feed = 0
 	}
@@ -215,7 +213,7 @@ func (d *driller) move(kind Kind, q [3]float64, known uint8, inHole bool) {
 
 // pecks is the hole of G83: in by q, out to clear the chips, back to just above the bottom (3.5.16.4).
 func (d *driller) pecks(r, bottom, back, q float64) {
-	if (r-bottom)/q > maxPecks {
+	if (r-bottom)/q*float64(d.repeats) > maxPecks {
 		d.w.say(NotProven, "cycle", fmt.Sprintf("Q%v", q), fmt.Sprintf("more than %d pecks are not followed", maxPecks))
 		q = r - bottom
 	}

@@ -107,9 +107,9 @@ type Summary struct {
 	Words    [26]int     // lines that have the word, by letter from A; plain G0 and G1 lines count too
 	Systems  []SystemUse // work offsets, in order of first use
 	Tools    []ToolUse   // tools, in order of first use; Number 0 is before the first call
-	Rapid    Box         // W, all rapids in the base system
+	Rapid    Box         // W, rapids in the base system, but those in machine coordinates
 	Feed     Box         // W, all other moves in the base system
-	Machine  *Box        // M, all moves in the base system; nil without a Placement
+	Machine  *Box        // M, all moves in the base system, G53 and G28 too; nil without a Placement
 	Dialect  []string    // dialect words met, in order
 	Messages []string    // (MSG, ...) comments, the first few
 	Ended    string      // M2, M30, %, or "" when the program just stops

@@ -37,7 +37,7 @@ func (w *walker) gather() {
 	s := &w.sum
 	moves := 0
 	for _, u := range w.uses {
-		if u.moves == 0 && u.Line == 0 {
+		if u.moves == 0 && u.Number == 0 {
 			continue
 		}
 		i := slices.IndexFunc(s.Tools, func(t ToolUse) bool { return t.Number == u.Number })
@@ -190,6 +190,7 @@ func (w *walker) travel() {
 		m := w.machineBox()
 		w.sum.Machine = &m
 		w.within(&m, "")
+		return
 	}
 	w.within(&w.know.machineBox, "G53 or G28, ")
 }
@@ -207,6 +208,7 @@ func (w *walker) machineBox() (m Box) {
 			b = Box{}
 			b.join(&u.Feed)
 			b.join(&u.Rapid)
+			b.join(&u.machine)
 		}
 		for i := range 3 {
 			if !b.Seen(i) {

@@ -86,7 +86,7 @@ func FuzzWalk(f *testing.F) {
 			return s, fs, fin.n
 		}
 		s, fs, n := one()
-		if limit := (len(text)+1)*10 + 2000*10; n > limit*maxPecks*3 {
+		if limit := (len(text)/4 + 2000) * 3 * maxPecks; n > limit {
 			t.Fatalf("%d moves from %d bytes", n, len(text))
 		}
 		lines := bytes.Count(text, []byte("\n")) + bytes.Count(text, []byte("\r")) + 1

@@ -46,6 +46,7 @@ type Move struct {
 	Plane  Plane // of an arc
 	Cycle  bool  // made by a canned cycle
 	Peck   bool  // a rapid within a hole that the same cycle has drilled
+	M      bool  // asked for in machine coordinates (G53, G28, G30)
 	Comp   int8  // cutter radius compensation: -1 left (G41), 1 right (G42); the path is as programmed
 	Known  uint8 // bits of the axes whose From is known: 1 X, 2 Y, 4 Z; a From that is not known is 0
 	Ends   uint8 // the same for To: an axis that was never moved has none

@@ -3,17 +3,17 @@ package ncode
 import "math"
 
 // relief is a height map of what stands, for the step in Z of each cut. It is coarse:
-// a cell counts as touched when its middle lies under the cutter, so that a strip
-// narrower than a cell may be missed and what stands in a cell is what stood at its
-// middle. The step it gives is the drop of the tip below the highest touched cell:
-// an upper bound to within a cell, since the cutter may take less of it in width.
+// a cell stands for its middle, so that a strip narrower than a cell may be missed. The
+// step it gives is the drop of the tip below the highest cell under the cutter: an upper
+// bound to within a cell, since the cutter may take less of it in width.
 type relief struct {
 	x0, y0, cell float64
 	nx, ny       int
 	h            []float64 // what stands
-	seen         []float64 // lowest height at which the middle of this tool has been in the cell
 	tool         int
-	radius       float64
+	radius       float64 // of the tool
+	piece        float64 // between samples of a move
+	inner        float64 // what lies further out than this is lowered but not counted
 }
 
 // reliefCells bounds the map; a cell is at least reliefCell mm.
@@ -33,7 +33,7 @@ func newRelief(ex *Expect) *relief {
 	}
 	r := &relief{x0: ex.Part.Min[0], y0: ex.Part.Min[1], cell: max(reliefCell, lx/reliefCells, ly/reliefCells), tool: -1}
 	r.nx, r.ny = max(int(math.Ceil(lx/r.cell-rounding)), 1), max(int(math.Ceil(ly/r.cell-rounding)), 1)
-	r.h, r.seen = make([]float64, r.nx*r.ny), make([]float64, r.nx*r.ny)
+	r.h = make([]float64, r.nx*r.ny)
 	for i := range r.h {
 		r.h[i] = ex.Part.Max[2] + ex.Stock
 	}
@@ -46,66 +46,98 @@ const near = 1e-3
 // cut lowers the map along the move and returns the largest step.
 func (r *relief) cut(m *Move, radius float64) (step float64) {
 	if m.Tool != r.tool || radius != r.radius {
-		r.tool, r.radius = m.Tool, radius
-		for i := range r.seen {
-			r.seen[i] = math.MaxFloat64
-		}
+		r.tool, r.radius, r.piece = m.Tool, radius, max(r.cell/2, radius/4)
+		// Between two samples a scallop is left that another path may touch: not a cut.
+		r.inner = math.Sqrt(max(radius*radius-r.piece*r.piece/4, 0)) - near
 	}
-	n := 1
+	t0, t1, length := 0.0, 1.0, 0.0
 	if m.Arc() {
-		n = samples(math.Abs(m.Sweep)*m.Radius, r.cell/2)
+		lo, hi := m.Bounds()
+		if !r.meets(&lo, &hi) {
+			return 0
+		}
+		length = math.Abs(m.Sweep) * m.Radius
 	} else {
-		dx, dy := m.To[0]-m.From[0], m.To[1]-m.From[1]
-		if d := max(math.Abs(dx), math.Abs(dy)); d > r.cell/2 {
-			n = samples(d, r.cell/2)
+		length = max(math.Abs(m.To[0]-m.From[0]), math.Abs(m.To[1]-m.From[1]))
+		if length <= r.piece {
+			return r.at(&m.To)
+		}
+		if t0, t1 = r.inside(m); t0 > t1 {
+			return 0
 		}
 	}
-	if n == 1 {
-		return r.at(&m.To)
-	}
-	for i := range n {
-		p := m.At(float64(i+1) / float64(n))
+	n := int(min(max(math.Ceil((t1-t0)*length/r.piece), 1), maxSamples))
+	for i := range n + 1 {
+		p := m.At(t0 + (t1-t0)*float64(i)/float64(n))
 		step = max(step, r.at(&p))
 	}
 	return step
 }
 
-// samples is how many pieces a length is cut into; a move of many kilometres is outside any part.
-func samples(length, piece float64) int { return int(min(max(math.Ceil(length/piece), 1), 100_000)) }
+// maxSamples bounds the work of one move: enough for the longest within any map, and for an arc of 5 m.
+const maxSamples = 10_000
+
+// meets reports whether the box lies over the map, or near enough to touch it.
+func (r *relief) meets(lo, hi *[3]float64) bool {
+	return hi[0] >= r.x0-r.radius && hi[1] >= r.y0-r.radius &&
+		lo[0] <= r.x0+float64(r.nx)*r.cell+r.radius && lo[1] <= r.y0+float64(r.ny)*r.cell+r.radius
+}
+
+// inside returns the stretch of a straight move that lies over the map, t0 > t1 where none does.
+func (r *relief) inside(m *Move) (t0, t1 float64) {
+	t1 = 1
+	lo := [2]float64{r.x0 - r.radius, r.y0 - r.radius}
+	hi := [2]float64{r.x0 + float64(r.nx)*r.cell + r.radius, r.y0 + float64(r.ny)*r.cell + r.radius}
+	for i := range 2 {
+		d := m.To[i] - m.From[i]
+		if d == 0 {
+			if m.To[i] < lo[i] || m.To[i] > hi[i] {
+				return 1, 0
+			}
+			continue
+		}
+		a, b := (lo[i]-m.From[i])/d, (hi[i]-m.From[i])/d
+		t0, t1 = max(t0, min(a, b)), min(t1, max(a, b))
+	}
+	return t0, t1
+}
 
 // at presses the cutter at p into the map.
 func (r *relief) at(p *[3]float64) (step float64) {
-	z := p[2]
+	z := p[2] + near
 	fx, fy := (p[0]-r.x0)/r.cell, (p[1]-r.y0)/r.cell
 	reach := r.radius / r.cell
-	if fx < -reach || fy < -reach || fx > float64(r.nx)+reach || fy > float64(r.ny)+reach {
+	if !(fx > -reach && fy > -reach && fx < float64(r.nx)+reach && fy < float64(r.ny)+reach) {
 		return 0
 	}
-	own := -1
-	if cx, cy := int(math.Floor(fx)), int(math.Floor(fy)); cx >= 0 && cy >= 0 && cx < r.nx && cy < r.ny {
-		own = cy*r.nx + cx
-		if r.seen[own] <= z+near {
-			return 0
-		}
-		r.seen[own] = z
-	}
-	touch := func(i int) {
-		if d := r.h[i] - z; d > near {
-			step = max(step, d)
-			r.h[i] = z
+	if fx >= 0 && fy >= 0 {
+		// The cell under the middle, for cutters that may miss the middle of every cell.
+		if x, y := int(fx), int(fy); x < r.nx && y < r.ny {
+			if h := &r.h[y*r.nx+x]; *h > z {
+				step = *h - p[2]
+				*h = p[2]
+			}
 		}
 	}
-	if own >= 0 {
-		touch(own)
-	}
-	x1, x2 := max(int(math.Ceil(fx-reach-0.5)), 0), min(int(math.Floor(fx+reach-0.5)), r.nx-1)
-	y1, y2 := max(int(math.Ceil(fy-reach-0.5)), 0), min(int(math.Floor(fy+reach-0.5)), r.ny-1)
-	for y := y1; y <= y2; y++ {
+	inner := r.inner / r.cell
+	for y := max(int(math.Ceil(fy-reach-0.5)), 0); y < r.ny; y++ {
 		dy := float64(y) + 0.5 - fy
-		for x := x1; x <= x2; x++ {
-			dx := float64(x) + 0.5 - fx
-			if dx*dx+dy*dy <= reach*reach {
-				touch(y*r.nx + x)
+		if dy > reach {
+			break
+		}
+		half := math.Sqrt(reach*reach - dy*dy)
+		x1, x2 := max(int(math.Ceil(fx-half-0.5)), 0), min(int(math.Floor(fx+half-0.5)), r.nx-1)
+		if x1 > x2 {
+			continue
+		}
+		row := r.h[y*r.nx+x1 : y*r.nx+x2+1]
+		for i, h := range row {
+			if h <= z {
+				continue
+			}
+			row[i] = p[2]
+			if dx := float64(x1+i) + 0.5 - fx; dx*dx+dy*dy <= inner*inner {
+				step = max(step, h-p[2])
 			}
 		}
 	}

@@ -15,6 +15,7 @@ type use struct {
 	away      bool
 	length    float64 // that the control has in force
 	hasLength bool
+	machine   Box // W, moves in machine coordinates
 	turned    Box // X and Y turned by the measured rotation; Z as W
 	moves     int
 }
@@ -60,7 +61,10 @@ func (w *walker) emit(m *Move) {
 	w.sum.Moves++
 	u.moves++
 	box := &u.Feed
-	if m.Kind == Rapid {
+	switch {
+	case m.M:
+		box = &u.machine
+	case m.Kind == Rapid:
 		box = &u.Rapid
 		if !m.Away {
 			w.rapid(m)

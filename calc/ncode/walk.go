@@ -47,11 +47,11 @@ type walker struct {
 
 // facts are what the findings at the end need to know, and what has been said already.
 type facts struct {
-	zMoved, xyMoved, percent, g92Seen bool
-	turnSin, turnCos                  float64
-	machineBox                        Box // M, of G53 moves alone
-	offsets                           map[int]int
-	lengthOf                          map[int]int // tool: H
+	zMoved, xyMoved, percent, g92Seen, incremental bool
+	turnSin, turnCos                               float64
+	machineBox                                     Box // M, of G53 moves alone
+	offsets                                        map[int]int
+	lengthOf                                       map[int]int // tool: H
 }
 
 func newWalker(ctx context.Context, r io.Reader, opts Options, sink Sink) *walker {
@@ -205,7 +205,7 @@ func (w *walker) quickLine(ws []word, mask uint32) bool {
 	}
 	w.st.Feed, w.st.Motion = feed, motion
 	m := &w.mv
-	m.Kind, m.Known, m.Ends, m.Cycle, m.Peck = Feed, 7, 7, false, false
+	m.Kind, m.Known, m.Ends, m.Cycle, m.Peck, m.M = Feed, 7, 7, false, false, false
 	m.Feed = feed
 	if motion == 0 {
 		m.Kind, m.Feed = Rapid, 0
@@ -399,7 +399,7 @@ func (w *walker) modes(c *command) *fault {
 			return refuse("3.5.6", "plane", gName(g), "the plane can't change while cutter radius compensation is on")
 		}
 		s.Plane, s.PlaneSet = plane, true
-		if plane != XY {
+		if plane != XY && w.list.seen["plane"] == 0 {
 			w.say(Warn, "plane", gName(g), "arcs and cycles lie in another plane than G17: intended?")
 		}
 	}
@@ -551,7 +551,7 @@ func (w *walker) length(c *command) *fault {
 	after, has := w.applied()
 	switch {
 	case has && hadBefore && before == after:
-	case has && hadBefore:
+	case has && hadBefore && w.wknow&4 != 0:
 		// The axis stands still; the tip that it is counted for changes.
 		w.w[2] += before - after
 		w.p, w.known = w.f.in(w.w, w.wknow)

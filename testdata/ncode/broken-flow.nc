@@ -1,0 +1,21 @@
+%
+(what can't be followed)
+G21 G17 G90 G94 G40 G49 G80
+G54
+T3 M6
+S18000 M3
+G43 H3 G0 Z25.
+X10. Y10.
+#5=1
+WHILE [#5 LE 4] DO1
+G1 X[#5*10] F600
+#5=[#5+1]
+END1
+G1 X#110
+M98 P77
+G0 A90.
+G38.2 Z10. F50
+M97 P1
+G49
+M30
+%

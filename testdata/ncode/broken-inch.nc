@@ -1,0 +1,27 @@
+%
+(inch numbers under a millimetre word)
+G21 G17 G90 G94 G40 G49 G80
+G54
+T1 M6
+S9000 M3
+G43 H1 G0 Z30.
+X-.2 Y.1
+Z18.
+G1 Z16. F300
+G1 X3.9 F1200
+Y0.5
+G1 X-.2 F1200
+Y0.9
+G1 X3.9 F1200
+Y1.3
+G1 X-.2 F1200
+Y1.7
+G1 X3.9 F1200
+Y2.1
+G1 X-.2 F1200
+Y2.5
+G0 Z30.
+M5
+G49
+M30
+%

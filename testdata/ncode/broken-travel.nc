@@ -1,0 +1,17 @@
+%
+(moved out of reach: X Y of another vise)
+G21 G17 G90 G94 G40 G49 G80
+G54
+T3 M6
+S18000 M3
+G43 H3 G0 Z25.
+X300. Y10.
+Z17.
+G1 Z15.5 F200
+X310. F900
+G0 Z25.
+M5
+G49
+G53 G0 X0. Y5. Z0.
+M30
+%

@@ -1,0 +1,41 @@
+%
+(posted for Z0 = finished top, the offset stands on the floor)
+G21 G17 G90 G94 G40 G49 G80
+G54
+T3 M6
+S18000 M3
+G43 H3 G0 Z5.
+X10. Y10.
+Z1.
+G1 Z-0.200 F200
+X86. F900
+Y54.
+X10.
+Y10.
+G1 Z-0.400 F200
+X86. F900
+Y54.
+X10.
+Y10.
+G1 Z-0.600 F200
+X86. F900
+Y54.
+X10.
+Y10.
+G1 Z-0.800 F200
+X86. F900
+Y54.
+X10.
+Y10.
+G1 Z-1.000 F200
+X86. F900
+Y54.
+X10.
+Y10.
+G1 X48. Y32.
+Z-13.5
+G0 Z5.
+M5
+G49
+M30
+%

@@ -1,0 +1,61 @@
+(outer contour in the skin above the pocket rim, lead in and out on quarter circles)
+G90 G94 G17
+G21
+G54
+T2 M6
+S12000 M3
+G43 H2 Z30. G0
+X-12. Y-12.
+Z18.
+G0 X36. Y-12.
+G1 Z15.500 F300
+X42. Y-9. F500
+G3 X48. Y-3. R6.
+G1 X93.
+G3 X99. Y3. R6.
+G1 Y61.
+G3 X93. Y67. R6.
+G1 X3.
+G3 X-3. Y61. R6.
+G1 Y3.
+G3 X3. Y-3. R6.
+G1 X48.
+G3 X54. Y-9. R6.
+G1 X60. Y-12.
+G0 Z18.
+G0 X36. Y-12.
+G1 Z15.000 F300
+X42. Y-9. F500
+G3 X48. Y-3. R6.
+G1 X93.
+G3 X99. Y3. R6.
+G1 Y61.
+G3 X93. Y67. R6.
+G1 X3.
+G3 X-3. Y61. R6.
+G1 Y3.
+G3 X3. Y-3. R6.
+G1 X48.
+G3 X54. Y-9. R6.
+G1 X60. Y-12.
+G0 Z18.
+G0 X36. Y-12.
+G1 Z14.500 F300
+X42. Y-9. F500
+G3 X48. Y-3. R6.
+G1 X93.
+G3 X99. Y3. R6.
+G1 Y61.
+G3 X93. Y67. R6.
+G1 X3.
+G3 X-3. Y61. R6.
+G1 Y3.
+G3 X3. Y-3. R6.
+G1 X48.
+G3 X54. Y-9. R6.
+G1 X60. Y-12.
+G0 Z18.
+G0 Z30.
+M5
+G49
+M2

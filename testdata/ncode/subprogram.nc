@@ -1,0 +1,27 @@
+%
+O2000 (four relief slots by a subprogram)
+G21 G17 G90 G94 G40 G49 G80
+G54
+T3 M6
+S18000 M3
+G43 H3 G0 Z25.
+X10. Y10.
+Z17.
+M98 P2100
+G0 X86. Y10.
+M98 P2100
+G0 X86. Y54.
+M98 P2100 L2
+G0 Z25.
+M5
+G49 G80
+M30
+O2100 (one slot, from where the tool stands)
+G91
+G1 Z-1.1 F200
+X6. F600
+X-6.
+Z1.1
+G90
+M99
+%
