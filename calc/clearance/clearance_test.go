@@ -691,3 +691,34 @@ func TestMoveOntoSupport(t *testing.T) {
 	}
 	near(t, "onto the table", s.Far, 30, 2*moveStep)
 }
+
+// Whatever is accepted is convex, counter-clockwise, and holds every corner that was given.
+func TestAcceptedOutlinesAreConvex(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		pts := make([]Point, rapid.IntRange(0, 6).Draw(t, "n"))
+		for i := range pts {
+			pts[i] = Point{float64(rapid.IntRange(0, 4).Draw(t, "x")), float64(rapid.IntRange(0, 4).Draw(t, "y"))}
+		}
+		o, err := NewOutline(pts)
+		if err != nil {
+			return
+		}
+		var turned float64
+		for i, a := range o.p {
+			b, c := o.p[(i+1)%len(o.p)], o.p[(i+2)%len(o.p)]
+			s := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X)
+			if s <= 0 {
+				t.Fatalf("%v: not convex at %v", o.p, b)
+			}
+			turned += math.Atan2(s, (b.X-a.X)*(c.X-b.X)+(b.Y-a.Y)*(c.Y-b.Y))
+		}
+		if math.Abs(turned-2*math.Pi) > 1e-9 {
+			t.Fatalf("%v turns by %g", o.p, turned)
+		}
+		for _, p := range pts {
+			if o.Signed(p) > 1e-9 {
+				t.Fatalf("%v was given and lies outside %v", p, o.p)
+			}
+		}
+	})
+}

@@ -87,3 +87,10 @@ func Squeezed(b Beam, s Support, f unit.Force, allowed unit.Length) (Squeeze, er
 	limit := unit.Force(float64(f) * float64(allowed/bow))
 	return Squeeze{Bow: bow, Allowed: limit, FarOver: bow > b.Thick/2, Gentle: limit >= GentlestVise}, nil
 }
+
+// Wide is the beam as a plate much wider than long, whose sides can't give way: stiffer
+// by 1/(1 - nu²), nu 0.3. Use it for a long wall under a line load.
+func (b Beam) Wide() Beam {
+	b.E /= 1 - nu*nu
+	return b
+}

@@ -322,3 +322,15 @@ func TestRetentionVerdict(t *testing.T) {
 		}
 	}
 }
+
+// A plate a thousand times longer than wide is a wide beam (Roark, case 8a and 1a, limit).
+func TestWideBeamIsALongPlate(t *testing.T) {
+	b := Beam{Length: 40, Width: 1, Thick: 2, E: 3200}.Wide()
+	for clamped, s := range map[bool]Support{true: Fixed, false: Simple} {
+		p, err := Plate{Long: 40000, Short: 40, Thick: 2, E: 3200, Clamped: clamped}.Pressed(0.01)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "wide beam against long plate", float64(b.Uniform(s, 0.4)), float64(p.Bow), 0.002*float64(p.Bow))
+	}
+}
