@@ -134,7 +134,7 @@ func (w *World) tighten() {
 
 // refit is the probe put back not quite as it was.
 func (w *World) refit(place, length float64) {
-	w.ecc = w.ecc.add(xy{w.uniform(place), w.uniform(place)})
+	w.ball.ecc = w.ball.ecc.add(xy{w.uniform(place), w.uniform(place)})
 	w.probe += w.uniform(length)
 }
 

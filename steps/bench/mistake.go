@@ -160,11 +160,6 @@ func (w *World) chipAt(deg float64) float64 {
 	return 0
 }
 
-// about says that an ask is about a thing, seen by an instrument.
-func about(a steps.Ask, by, of string) bool {
-	return (by == "" || a.What.By == by) && strings.HasPrefix(a.What.Of, of)
-}
-
 // toldWrong answers an ask about a thing with a word that is not the good one.
 func toldWrong(of string, dirs ...string) func(*World, *happening, steps.Ask) (string, bool) {
 	return func(w *World, h *happening, a steps.Ask) (string, bool) {

@@ -120,7 +120,7 @@ var mistakes = []Mistake{
 			w.part.turn += 0.2 * h.size / w.size.x
 		}, cures: []string{"seat part"}},
 	{Name: "refitted-probe", Size: 0.01, Unit: "mm", Cost: "A probe put back a little beside would have been taken for a part that moved.",
-		when: "before do unstrap clamps", make: func(w *World, h *happening) { w.ecc = w.ecc.add(xy{h.size, -h.size}); w.probe += 2 * h.size }},
+		when: "before do unstrap clamps", make: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.add(xy{h.size, -h.size}); w.probe += 2 * h.size }},
 	{Name: "clearance-not-pushed", Size: 0.02, Unit: "mm", Cost: "The part would have been cut off its walls by the clearance.",
 		when: "after do seat part", make: func(w *World, h *happening) {
 			w.hand.off = w.inward().times(h.size)
@@ -142,9 +142,9 @@ var mistakes = []Mistake{
 			return strconv.Itoa(fixtureBolts - 1), true
 		}, undo: func(w *World, h *happening) { w.hand.snug = 0; w.tighten() }},
 	{Name: "wrong-stylus", Size: 0.05, Unit: "mm", Cost: "Every face found from one side would have been off by the difference of the radii.",
-		make: func(w *World, h *happening) { w.rx, w.ry = w.rx+h.size, w.ry+h.size }},
+		make: func(w *World, h *happening) { w.ball.rx, w.ball.ry = w.ball.rx+h.size, w.ball.ry+h.size }},
 	{Name: "spindle-unmarked", Size: 0.01, Unit: "mm", Cost: "The bore would have been off by twice the probe's eccentricity.",
-		make: func(w *World, h *happening) { w.ecc = w.ecc.times(-1).add(xy{h.size, 0}) }},
+		make: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.times(-1).add(xy{h.size, 0}) }},
 	{Name: "part-hot", Size: 8, Unit: "K", Cost: "The part would have shrunk in its pocket after it was cut.",
 		when: "after do seat part", make: func(w *World, h *happening) {
 			s := h.size * alphaOf(w.plan.Job.Part.Material)

@@ -7,13 +7,19 @@ import (
 	"strings"
 )
 
-// trigger is the radius at which the ball trips, moving in a direction: per axis,
-// three-lobed, and of the hits in between a little of the lost motion that the calibration
-// along the axes holds.
-func (w *World) trigger(dir xy) float64 {
+// tip is what touches from the side: the probe's ball, or the edge finder's cylinder.
+type tip struct {
+	rx, ry float64 // radius at the trigger, found along the axes: half the lost motion is in it
+	lobes  float64 // amplitude of three lobes
+	lobeAt float64
+	noise  float64
+	ecc    xy // where it stands from the spindle's axis
+}
+
+// trigger is the radius at which the tip trips, moving in a direction.
+func (w *World) trigger(by *tip, dir xy) float64 {
 	a := math.Atan2(dir.y, dir.x)
-	r := w.rx*dir.x*dir.x + w.ry*dir.y*dir.y
-	return r + w.Effects.Backlash/2 - w.Effects.Lobes*math.Cos(3*(a-w.lobeAt))
+	return by.rx*dir.x*dir.x + by.ry*dir.y*dir.y + w.Effects.Backlash/2 - by.lobes*math.Cos(3*(a-by.lobeAt))
 }
 
 // lag is what the readout shows beyond where the spindle stands, coming from a
@@ -32,24 +38,24 @@ func (w *World) lag(dir xy) xy {
 }
 
 // report is what the readout shows of a spindle that stands at p after moving in dir.
-func (w *World) report(p, dir xy) xy {
-	m := w.shown(p).add(w.lag(dir)).add(dir.times(w.gauss(w.Effects.Noise)))
+func (w *World) report(by *tip, p, dir xy) xy {
+	m := w.shown(p).add(w.lag(dir)).add(dir.times(w.gauss(by.noise)))
 	return xy{roundTo(m.x, w.Effects.Readout), roundTo(m.y, w.Effects.Readout)}
 }
 
 // inRing is the spindle at the trigger on a circle about c: from about its middle
 // outward, or from outside a pin inward. chip is how far the wall stands out there.
-func (w *World) inRing(c xy, radius float64, deg float64, outside bool, chip float64) xy {
+func (w *World) inRing(by *tip, c xy, radius float64, deg float64, outside bool, chip float64) xy {
 	d := toward(deg)
-	ball := w.ecc
+	ball := by.ecc
 	if !outside {
-		reach := radius - chip - w.trigger(d)
-		return w.report(meet(c.sub(ball), reach, w.from(c), d), d)
+		reach := radius - chip - w.trigger(by, d)
+		return w.report(by, meet(c.sub(ball), reach, w.from(c), d), d)
 	}
 	in := d.times(-1)
-	reach := radius + chip + w.trigger(in)
+	reach := radius + chip + w.trigger(by, in)
 	start := c.add(d.times(2 * reach)).add(w.from(xy{}))
-	return w.report(meet2(c.sub(ball), reach, start, in), in)
+	return w.report(by, meet2(c.sub(ball), reach, start, in), in)
 }
 
 // from is about where the person starts a hit: jogged to the middle by eye.
@@ -70,7 +76,7 @@ func meet2(c xy, radius float64, from, dir xy) xy {
 }
 
 // onFace is the spindle at the trigger on a face of the part, coming along an axis.
-func (w *World) onFace(face string, at float64, dir xy) (xy, error) {
+func (w *World) onFace(by *tip, face string, at float64, dir xy) (xy, error) {
 	var a, b xy // two places of the face, its material on the left of a to b
 	switch face {
 	case "part-left":
@@ -93,10 +99,10 @@ func (w *World) onFace(face string, at float64, dir xy) (xy, error) {
 		return xy{}, fmt.Errorf("bench: %s can't be touched moving %v", face, dir)
 	}
 	// The ball's centre stands off by its radius when it trips; it moves along dir.
-	r := w.trigger(dir)
+	r := w.trigger(by, dir)
 	aim := pa.add(t.times(at)).sub(dir.times(10))
-	gap := aim.add(w.ecc).sub(pa).dot(out) - r
-	return w.report(aim.add(dir.times(gap/-out.dot(dir))), dir), nil
+	gap := aim.add(by.ecc).sub(pa).dot(out) - r
+	return w.report(by, aim.add(dir.times(gap/-out.dot(dir))), dir), nil
 }
 
 // height is the machine Z at the trigger on a thing with a place, and the physical height touched.

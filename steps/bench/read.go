@@ -73,8 +73,12 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	of, at, _ := strings.Cut(q.Of, "@")
 	fine := w.Effects.Readout
 	switch q.By {
-	case "probe":
-		v, err = w.probed(q, of, at)
+	case "probe", "finder":
+		by := &w.ball
+		if q.By == "finder" {
+			by = &w.finder
+		}
+		v, err = w.probed(by, q, of, at)
 		return v, fine, err
 	case "tool":
 		z, err := w.height(of, at)
@@ -158,7 +162,7 @@ func (w *World) firstTool() string {
 }
 
 // probed is one coordinate of one touch of the probe.
-func (w *World) probed(q steps.What, of, at string) (float64, error) {
+func (w *World) probed(by *tip, q steps.What, of, at string) (float64, error) {
 	if q.Axis == "z" || q.Dir == "z-" {
 		z, err := w.height(of, at)
 		return roundTo(z+w.probe+w.gauss(w.Effects.Noise), w.Effects.Readout), err
@@ -167,7 +171,7 @@ func (w *World) probed(q steps.What, of, at string) (float64, error) {
 	key := q.By + " " + q.Of + " " + q.Dir
 	stale := t.key != key || t.moves != w.moves || q.Axis == "x" && t.x || q.Axis == "y" && t.y
 	if stale {
-		p, err := w.hit(q, of, at)
+		p, err := w.hit(by, q, of, at)
 		if err != nil {
 			return 0, err
 		}
@@ -185,7 +189,7 @@ func (w *World) probed(q steps.What, of, at string) (float64, error) {
 }
 
 // hit is the spindle's place shown at a touch in plan.
-func (w *World) hit(q steps.What, of, at string) (xy, error) {
+func (w *World) hit(by *tip, q steps.What, of, at string) (xy, error) {
 	dir, cardinal := way(q.Dir)
 	deg, err := strconv.ParseFloat(q.Dir, 64)
 	if cardinal {
@@ -201,15 +205,13 @@ func (w *World) hit(q steps.What, of, at string) (xy, error) {
 		if of == "bore" || of == "pin" {
 			chip = w.chipAt(deg)
 		}
-		return w.inRing(w.onFixture(c), d/2, deg, strings.HasPrefix(of, "pin"), chip), nil
+		return w.inRing(by, w.onFixture(c), d/2, deg, strings.HasPrefix(of, "pin"), chip), nil
 	case "ring":
-		keep := w.ecc
+		turned := *by
 		if turn == "180" {
-			w.ecc = w.ecc.times(-1)
+			turned.ecc = by.ecc.times(-1)
 		}
-		p := w.inRing(xy{w.middle.x, w.middle.y}, ringSize/2, deg, false, 0)
-		w.ecc = keep
-		return p, nil
+		return w.inRing(&turned, w.middle, ringSize/2, deg, false, 0), nil
 	}
 	p, err := place(at)
 	if err != nil {
@@ -218,7 +220,7 @@ func (w *World) hit(q steps.What, of, at string) (xy, error) {
 	if !cardinal {
 		return xy{}, fmt.Errorf("bench: direction %q of %q is not along an axis", q.Dir, q.Of)
 	}
-	return w.onFace(of, p.x, dir)
+	return w.onFace(by, of, p.x, dir)
 }
 
 // datum is a bore or pin of the fixture: its place on the card, and its diameter now.

@@ -162,6 +162,6 @@ func (w *World) Truth() Truth {
 	b, z := w.shown(w.onFixture(c)), w.shown(w.onPart(xy{}))
 	at := w.card.AsMade.PartZero
 	return Truth{Bore: Pair{b.x, b.y}, SkewDeg: w.fixture.turn * 180 / math.Pi, Scale: w.growth,
-		FloorZ: w.floor.at(xy{at.X, at.Y}), PartZero: Pair{z.x, z.y}, Temperature: w.warm, Probe: Pair{w.ecc.x, w.ecc.y},
+		FloorZ: w.floor.at(xy{at.X, at.Y}), PartZero: Pair{z.x, z.y}, Temperature: w.warm, Probe: Pair{w.ball.ecc.x, w.ball.ecc.y},
 		Keyed: Offset{w.hand.keyed["x"], w.hand.keyed["y"], w.hand.keyed["z"], w.hand.keyed["rotation"] * 180 / math.Pi}}
 }

@@ -38,10 +38,9 @@ type World struct {
 	lean        xy
 	square      float64
 
-	ecc      xy // eccentricity of the probe as fitted
-	probe    float64
-	lobeAt   float64
-	rx, ry   float64
+	ball     tip
+	finder   tip
+	probe    float64 // length of the probe to its trigger
 	probeOut bool
 
 	dial dial
@@ -140,18 +139,23 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	w.lean = w.lot.pair("lean", e.ZLean)
 
 	if pr := w.mach.Probe; pr != nil {
-		w.rx, w.ry = pr.RadiusX, pr.RadiusY
-		if w.rx == 0 {
-			w.rx = pr.Radius
-		}
-		if w.ry == 0 {
-			w.ry = pr.Radius
-		}
 		r := w.lot.within("radius", e.Radius)
-		w.rx, w.ry = w.rx+r, w.ry+r
-		w.ecc = xy{pr.Eccentricity[0], pr.Eccentricity[1]}.add(w.lot.pair("probe bias", e.ProbeBias))
+		or := func(own float64) float64 {
+			if own == 0 {
+				own = pr.Radius
+			}
+			return own + r
+		}
+		w.ball = tip{rx: or(pr.RadiusX), ry: or(pr.RadiusY), noise: e.Noise, lobes: e.Lobes, lobeAt: w.lot.within("lobe", math.Pi),
+			ecc: xy{pr.Eccentricity[0], pr.Eccentricity[1]}.add(w.lot.pair("probe bias", e.ProbeBias))}
 	}
-	w.lobeAt = w.lot.within("lobe", math.Pi)
+	if fi := w.mach.Finder; fi != nil {
+		r := fi.Dia/2 + w.lot.within("finder", e.Finder)
+		w.finder = tip{rx: r, ry: r}
+		if e.Noise > 0 {
+			w.finder.noise = fi.Repeat
+		}
+	}
 	w.probe = 98.234
 	w.dial.sense = 1
 	if e.DialSense > 0 && w.lot.within("sense", 1) < 0 {

@@ -99,7 +99,7 @@ func TestOneTouch(t *testing.T) {
 		y := reads(t, w, steps.What{By: "probe", Of: "bore", Dir: "60", Axis: "y"})
 		// on the ray at 60 degrees from about the middle, out by about the noise along it
 		at := xy{x, y}.sub(m)
-		if out := at.long() - (d/2 - w.rx); math.Abs(out) > 0.05 {
+		if out := at.long() - (d/2 - w.ball.rx); math.Abs(out) > 0.05 {
 			t.Errorf("hit %d stands %.4f off its circle", i, out)
 		}
 		if seen[x] {
@@ -248,7 +248,7 @@ func TestSeeds(t *testing.T) {
 	// switching one effect off leaves the others as they were
 	off := u
 	off.Skew = 0
-	if a, b := NewWorld(p, 5, u), NewWorld(p, 5, off); a.ecc != b.ecc || a.growth != b.growth || a.fixture.at != b.fixture.at || b.fixture.turn != 0 {
+	if a, b := NewWorld(p, 5, u), NewWorld(p, 5, off); a.ball.ecc != b.ball.ecc || a.growth != b.growth || a.fixture.at != b.fixture.at || b.fixture.turn != 0 {
 		t.Errorf("%v and %v differ by more than the skew", a, b)
 	}
 }
