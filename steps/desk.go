@@ -3,6 +3,8 @@ package steps
 import (
 	"fmt"
 	"math"
+
+	"fliptrue/jobs"
 )
 
 // Desk is what can be known of the register before anything is mounted: the best that
@@ -91,4 +93,30 @@ func (p *Plan) best() []FeatureError {
 		facts[f.ID] = f
 	}
 	return p.register(func(id FactID) (Fact, bool) { f, ok := facts[id]; return f, ok }, true)
+}
+
+// PaperStep is a step as it can be written down before anything is read.
+type PaperStep struct {
+	ID    StepID
+	Title string
+	Pause *Pause
+	Asks  []Ask // the pause point's first; what a step asks only after a reading is missing
+	Page  Page
+}
+
+// OnPaper is the line of the plan for a sheet of paper.
+func (p *Plan) OnPaper() []PaperStep {
+	l := NewLog()
+	l.Apply(jobs.Event{Begin: p.Setup.Name})
+	x := newResolver(l, l.setups[p.Setup.Name], p)
+	var out []PaperStep
+	for _, sp := range p.Line {
+		v := x.pageView(sp, nil)
+		s := PaperStep{ID: sp.ID, Title: sp.Title, Pause: sp.Pause, Asks: sp.asks(v)}
+		if sp.Page != nil {
+			s.Page = sp.Page(v)
+		}
+		out = append(out, s)
+	}
+	return out
 }

@@ -1,5 +1,125 @@
 package main
 
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"fliptrue/jobs"
+)
+
 type listOptions struct{ asJSON bool }
 
-func list(e *env, o listOptions) (exit, error) { return exitOK, nil }
+// listJSON is the jobs in this folder.
+type listJSON struct {
+	Jobs []listedJob `json:"jobs"`
+}
+
+type listedJob struct {
+	File   string       `json:"file"`
+	Job    string       `json:"job"`
+	Faults int          `json:"faults"` // of the job and its cards; 0 when it reads well
+	Parts  []listedPart `json:"parts"`  // one a record, by part number
+}
+
+type listedPart struct {
+	Part   int           `json:"part"`
+	Record string        `json:"record"`
+	Fault  string        `json:"fault"`  // "" when the record can be followed
+	Setups []listedSetup `json:"setups"` // all setups of the job, in its order
+}
+
+type listedSetup struct {
+	Name  string `json:"name"`
+	State string `json:"state"` // released, held or waiting
+	Where string `json:"where"` // the same in words
+}
+
+// list says which jobs are in this folder and where each setup stands. It writes nothing.
+func list(e *env, o listOptions) (exit, error) {
+	files, err := jobs.JobFiles(e.disk, ".")
+	if err != nil {
+		return exitDisk, err
+	}
+	out := listJSON{Jobs: []listedJob{}}
+	for _, file := range files {
+		l, err := e.listJob(file)
+		if err != nil {
+			return exitDisk, err
+		}
+		out.Jobs = append(out.Jobs, l)
+	}
+	if o.asJSON {
+		e.json(out)
+		return exitOK, nil
+	}
+	fmt.Fprint(e.out, out.text())
+	return exitOK, nil
+}
+
+func (e *env) listJob(file string) (listedJob, error) {
+	j, faults := jobs.ReadJob(e.disk, file)
+	l := listedJob{File: file, Job: j.Name, Faults: len(faults), Parts: []listedPart{}}
+	if len(faults) > 0 {
+		return l, nil
+	}
+	records, err := jobs.Records(e.disk, file)
+	if err != nil {
+		return l, err
+	}
+	for _, rec := range records {
+		part := listedPart{Part: rec.Part, Record: rec.Path, Setups: []listedSetup{}}
+		r, err := e.readRecord(file, rec.Path)
+		if err != nil && !errors.Is(err, errNotBegun) {
+			part.Fault = faultsOf(err)[0].Error()
+		}
+		at := map[string]folded{}
+		for _, f := range r.setups {
+			at[f.state.Setup] = f
+		}
+		for _, s := range j.Setups {
+			ls := listedSetup{Name: s.Name, State: "waiting", Where: "not begun"}
+			if f, ok := at[s.Name]; ok {
+				ls.Where, ls.State = f.where(), f.json().State
+			}
+			part.Setups = append(part.Setups, ls)
+		}
+		l.Parts = append(l.Parts, part)
+	}
+	return l, nil
+}
+
+func (l listJSON) text() string {
+	var b strings.Builder
+	if len(l.Jobs) == 0 {
+		return "There is no job in this folder.\n\n" +
+			"  fliptrue practice     walk a built-in job on a simulated bench\n" +
+			"  fliptrue new          write a first job with its cards\n" +
+			"  fliptrue --help       all commands\n"
+	}
+	for i, j := range l.Jobs {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		name := filepath.Base(j.File)
+		if j.Faults > 0 {
+			fmt.Fprintf(&b, "%s: %s; see fliptrue check %s\n", name, counted(j.Faults, "fault"), name)
+			continue
+		}
+		fmt.Fprintf(&b, "%s: %s\n", name, j.Job)
+		if len(j.Parts) == 0 {
+			fmt.Fprintf(&b, "  not begun; fliptrue open %s\n", name)
+		}
+		for _, p := range j.Parts {
+			if p.Fault != "" {
+				fmt.Fprintf(&b, "  part %d: %s\n", p.Part, p.Fault)
+				continue
+			}
+			for _, s := range p.Setups {
+				fmt.Fprintf(&b, "  part %d  %-10s %s\n", p.Part, s.Name, s.Where)
+			}
+		}
+	}
+	return b.String()
+}

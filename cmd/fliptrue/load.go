@@ -3,6 +3,8 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -10,6 +12,9 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 )
+
+// errNotBegun is a record without a setup in it yet.
+var errNotBegun = errors.New("")
 
 // maxProgram is the longest program taken into memory for its heading and checksum.
 const maxProgram = 64 << 20
@@ -152,7 +157,7 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 	r := record{job: jobOf(onDisk, es), events: es, report: report}
 	names := begun(es)
 	if len(names) == 0 {
-		return r, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {begin: side2}"}
+		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {begin: side2}"})
 	}
 	var troubles []steps.Trouble
 	for _, name := range names {

@@ -140,6 +140,14 @@ func (q question) answer(text string) error {
 	return nil
 }
 
+// newFile is a file to write, or one that is there and kept.
+type newFile struct {
+	name string
+	text []byte
+	keep bool
+}
+
+// newFiles asks and writes.
 func newFiles(e *env, o newOptions) (exit, error) {
 	in := bufio.NewReader(e.in)
 	ask := e.inTerminal && !o.yes
@@ -175,22 +183,19 @@ func newFiles(e *env, o newOptions) (exit, error) {
 		return exitUsage, &usageError{"--file " + quoted(o.file) + " is no plain name", "give a name such as lid, and the folder with --dir"}
 	}
 	a.FixtureFile, a.MachineFile = stem+".fixture.yaml", "bench.machine.yaml"
-	files := []struct {
-		name string
-		text []byte
-	}{{a.FixtureFile, jobs.NewFixture(a)}}
+	files := []newFile{{name: a.FixtureFile, text: jobs.NewFixture(a)}}
 	if !o.card {
-		files = append(files, struct {
-			name string
-			text []byte
-		}{a.MachineFile, jobs.NewMachine(a)}, struct {
-			name string
-			text []byte
-		}{stem + ".job.yaml", jobs.NewJob(a)})
+		files = append(files, newFile{name: a.MachineFile, text: jobs.NewMachine(a)}, newFile{name: stem + ".job.yaml", text: jobs.NewJob(a)})
 	}
 	// Read what would be written before anything is: a file that does not pass is not begun.
 	trial := map[string]string{}
-	for _, f := range files {
+	for i, f := range files {
+		// Several jobs share a machine card: one that is there is used as it is.
+		if f.name == a.MachineFile {
+			if old, err := e.disk.Read(filepath.Join(o.dir, f.name), maxProgram); err == nil {
+				f.text, files[i].keep = old, true
+			}
+		}
 		trial[f.name] = string(f.text)
 	}
 	var faults jobs.Faults
@@ -204,7 +209,7 @@ func newFiles(e *env, o newOptions) (exit, error) {
 	}
 	for _, f := range files {
 		// All or none: a half new job would mix with files of another.
-		if path := filepath.Join(o.dir, f.name); exists(e.disk, path) {
+		if path := filepath.Join(o.dir, f.name); !f.keep && exists(e.disk, path) {
 			return exitDisk, &jobs.DiskError{Op: "make", Path: path, What: quoted(f.name) + " is already there", Hint: "choose another name with --file or another folder with --dir; nothing was written"}
 		}
 	}
@@ -212,6 +217,10 @@ func newFiles(e *env, o newOptions) (exit, error) {
 		return exitDisk, &jobs.DiskError{Op: "make", Path: o.dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --dir", Err: err}
 	}
 	for _, f := range files {
+		if f.keep {
+			fmt.Fprintln(e.out, "uses  "+filepath.Join(o.dir, f.name)+", which is there")
+			continue
+		}
 		if err := jobs.WriteFile(e.disk, filepath.Join(o.dir, f.name), f.text); err != nil {
 			return exitDisk, err
 		}

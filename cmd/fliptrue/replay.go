@@ -107,13 +107,15 @@ func (f folded) text() string {
 		if s.Verdict == steps.NotApplicable {
 			continue
 		}
-		line := fmt.Sprintf("  %-11s %-18s", s.Verdict, s.ID)
+		line := fmt.Sprintf("  %-11s %-12s", s.Verdict, s.ID)
+		says := checksLine(s.Outcome.Checks, sys)
 		switch {
+		case s.Verdict == steps.Void:
+			says = fmt.Sprintf("%s (event %d)", s.Cause.Words, s.Cause.Seq)
 		case s.Cause != nil:
-			line += " " + s.Cause.Words + fmt.Sprintf(" (event %d)", s.Cause.Seq)
-		default:
-			line += " " + checksLine(s.Outcome.Checks, sys)
+			says = strings.TrimPrefix(fmt.Sprintf("%s; fell after it had served: %s (event %d)", says, s.Cause.Words, s.Cause.Seq), "; ")
 		}
+		line += " " + says
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 		if s.ID == st.Cursor.Step && st.Cursor.Decide {
 			for _, c := range s.Outcome.Checks {

@@ -1,0 +1,194 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+
+	"github.com/spf13/cobra"
+)
+
+func init() { commands = append(commands, openCommand) }
+
+type openOptions struct {
+	job   string
+	setup string
+	part  int
+	next  bool
+}
+
+func openCommand(r *runner) *cobra.Command {
+	var o openOptions
+	c := &cobra.Command{
+		Use: "open JOB", Short: "Walk a setup; goes on where it stopped",
+		Args: argsNamed("JOB"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.job = args[0]
+			return r.do(open(r.env, o))
+		},
+	}
+	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the first that is not released")
+	c.Flags().IntVar(&o.part, "part", 0, "which part; default the last that has a record")
+	c.Flags().BoolVar(&o.next, "next", false, "begin the record of the next part")
+	return c
+}
+
+// session is a record open for adding, with the plan of the setup to walk.
+type session struct {
+	job    *jobs.Job
+	plan   *steps.Plan
+	record *jobs.Record
+	events []jobs.Event // all so far, those just added included
+	notes  []string     // what to tell the person first
+}
+
+// append stamps events with the time and adds them to the record; when it returns nil
+// they are on the disk and among s.events.
+func (s *session) append(now time.Time, es ...jobs.Event) error {
+	for i := range es {
+		es[i].At = now
+	}
+	if err := s.record.Append(es...); err != nil {
+		return err
+	}
+	s.events = append(s.events, es...)
+	return nil
+}
+
+// begin opens the record of a part, makes it when there is none, says in it that the job
+// has changed when it has, and begins the setup if it is not begun.
+func begin(e *env, o openOptions) (s *session, err error) {
+	j, err := e.readJob(o.job)
+	if err != nil {
+		return nil, err
+	}
+	part := o.part
+	if part < 0 {
+		return nil, &usageError{fmt.Sprintf("part %d", part), "parts count from 1"}
+	}
+	if part == 0 {
+		next, err := jobs.NextPart(e.disk, o.job)
+		if err != nil {
+			return nil, err
+		}
+		if part = next; !o.next {
+			part = max(1, next-1)
+		}
+	}
+	s = &session{job: j}
+	var report jobs.Report
+	s.record, s.events, report, err = jobs.OpenRecord(e.disk, jobs.RecordPath(o.job, part), e.who())
+	if err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			s.record.Close()
+			s = nil
+		}
+	}()
+	if text := report.String(); text != "" {
+		s.notes = append(s.notes, text)
+	}
+	now := e.now()
+	flat := jobs.Flatten(j)
+	if old := flatOf(s.events); old != nil {
+		if changed := jobs.Changed(old, flat); len(changed) > 0 {
+			ev := jobs.Event{Plan: j.Hash, Changed: changed, Cards: map[string]string{}}
+			for _, k := range changed {
+				if v, ok := flat[k]; ok {
+					ev.Cards[k] = v
+				}
+			}
+			if err = s.append(now, ev); err != nil {
+				return s, err
+			}
+			s.notes = append(s.notes, "the job has changed since: "+strings.Join(changed, ", "))
+		}
+	}
+	name, err := s.choose(e, o)
+	if err != nil {
+		return s, err
+	}
+	if s.plan, err = e.plan(j, name); err != nil {
+		return s, err
+	}
+	if !slices.Contains(begun(s.events), name) {
+		err = s.append(now, jobs.Event{Begin: name, Cards: maps.Clone(flat), By: j.Operator})
+	}
+	return s, err
+}
+
+// choose is the setup to walk: the one asked for, else the first that is not released.
+func (s *session) choose(e *env, o openOptions) (string, error) {
+	if o.setup != "" {
+		if _, ok := s.job.Setup(o.setup); !ok {
+			return "", &usageError{"there is no setup " + quoted(o.setup) + " in " + o.job, "the setups are: " + strings.Join(setupNames(s.job), " ")}
+		}
+		return o.setup, nil
+	}
+	names, walked := begun(s.events), ""
+	for _, x := range s.job.Setups {
+		p, err := e.plan(s.job, x.Name)
+		if err != nil {
+			continue // of a kind that is not walked
+		}
+		if walked = x.Name; !slices.Contains(names, x.Name) {
+			return x.Name, nil
+		}
+		if st := steps.Fold(p, s.events); !st.Released {
+			return x.Name, nil
+		}
+	}
+	if walked == "" {
+		return "", &inputError{o.job, "none of its setups is of a kind that this version walks", "give a setup of kind second-side"}
+	}
+	return walked, nil
+}
+
+func open(e *env, o openOptions) (exit, error) {
+	s, err := begin(e, o)
+	if err != nil {
+		return exitOf(err), err
+	}
+	defer s.record.Close()
+	for _, n := range s.notes {
+		fmt.Fprintf(e.err, "fliptrue: %s: %s\n", s.record.Path(), n)
+	}
+	st := steps.Fold(s.plan, s.events)
+	if len(st.Troubles) > 0 {
+		return exitInput, errors.New(s.record.Path() + ": " + st.Troubles[0].Error())
+	}
+	return screenOpen(e, s)
+}
+
+// writeBack counts a released setup on its fixture card: one use, one thread cycle. It is
+// keyed by the record, so that after a crash it may be done again without harm.
+func (s *session) writeBack(e *env) error {
+	j := s.job
+	if j.Fixture.Path == "" || s.plan.Setup.Card == "" {
+		return nil
+	}
+	w := jobs.Writeback{Key: strings.TrimSuffix(filepath.Base(s.record.Path()), ".record.yaml"), Add: map[string]int{"uses": 1}}
+	if j.Fixture.Threads.Kind != "none" {
+		w.Add["threads.cycles"] = 1
+	}
+	return jobs.WriteCard(e.disk, j.Fixture.Path, w)
+}
+
+// screenOpen opens the screen on a session.
+func screenOpen(e *env, s *session) (exit, error) {
+	f := fold(s.plan, s.events)
+	fmt.Fprint(e.out, f.text())
+	if f.state.Released {
+		return exitOK, s.writeBack(e)
+	}
+	return exitDisk, errors.New("the screen is not built in yet; the record is begun")
+}
