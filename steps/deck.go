@@ -57,6 +57,10 @@ func deck(p *Plan) *Spec {
 				row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
 				row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
 				row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
+			if !p.rotates() {
+				asks = append(asks, Ask{Field: "rotation", Label: "rotation or shift still active on the control's page, deg", Kind: Echo, Unit: unit.KAngle, Form: "deck", Blind: true,
+					What: What{By: "eye", Of: "rotation-page", Dir: "x"}})
+			}
 			asks[0].Do = []Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
 			return asks
 		},
@@ -68,6 +72,7 @@ func deck(p *Plan) *Spec {
 			} else if v.Int("bolts") > 0 || v.Int("wrenches") > 0 || v.Int("dials") > 0 {
 				o.Next = append(o.Next, Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."}, Act{Do: "again", Of: "deck"})
 			}
+			p.pageZero(v, &o, "rotation", "rotation", unit.KAngle)
 			if top, ok := p.headTop(); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
 				room := p.Setup.Cut.Lowest - top - headUnknown
 				c := Check{Limit: Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head, at least", Max: headRoom, Class: Never, Unit: unit.KLength}, Got: room, Verdict: Pass}
@@ -89,7 +94,7 @@ func deck(p *Plan) *Spec {
 		Page: func(v View) Page {
 			return Page{Why: "What is forgotten on the table is hit or thrown.",
 				Act:     "Clear the table and count what is left.",
-				Read:    "Four counts, as seen.",
+				Read:    "Counts as seen; of the control's page, the value that stands there.",
 				Caution: "SPINDLE STOPPED while you reach in.", Scene: p.scene(v, nil)}
 		},
 	}

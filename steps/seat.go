@@ -65,12 +65,14 @@ func seat(p *Plan) *Spec {
 		sp.AsRead = append(sp.AsRead, "card")
 	}
 	sp.Asks = func(v View) []Ask {
+		first := []Act{{Do: "seat", Of: "part", Words: "Turn the part " + flipWords[p.Setup.Flip] + ". Drop it in, press down over the supports, push it hard against " + p.walls() + "."}}
 		flip := Ask{Field: "turned", Label: "how was the part turned over", Kind: Choice, Options: []string{flipWords["x"], flipWords["y"]}, What: What{By: "eye", Of: "part", Dir: "flip"}, Want: flipWords[p.Setup.Flip],
-			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " + flipWords[p.Setup.Flip] + ".",
-			Do: []Act{{Do: "seat", Of: "part", Words: "Turn the part " + flipWords[p.Setup.Flip] + ". Drop it in, press down over the supports, push it hard against " + p.walls() + "."}}}
+			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " + flipWords[p.Setup.Flip] + "."}
 		edge := Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: Choice, Options: []string{"toward you", "away", "left", "right"}, What: What{By: "eye", Of: "part", Dir: "edge"}, Want: p.frontEdge(),
 			WantWhy: "The part is turned end for end in its pocket.", Hint: "Take it out, turn it half round, seat it again."}
-		asks := []Ask{flip, edge}
+		up := Ask{Field: "up", Label: "side 1's finished face lies", Kind: Choice, Options: []string{"down on the floor", "up"}, What: What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
+			WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + flipWords[p.Setup.Flip] + "."}
+		asks := []Ask{up, flip, edge}
 		for i, d := range diagonal {
 			a := Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: around(0, 0.3, "a seated part")}
 			a.Do = []Act{{Do: "press", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Words: "Dial on the part's top. Press its corners " + d.words + " in turn; note how far the needle moves."}}
@@ -194,7 +196,10 @@ func seat(p *Plan) *Spec {
 // seatSlips names a part that lies the wrong way.
 func (p *Plan) seatSlips(v View, o *Outcome) {
 	out := Act{Do: "seat", Of: "part", Words: "Lift the part out, turn it as the program wants it, wipe, seat it again."}
-	if t := v.Text("turned"); t != "" && !sameAnswer(t, flipWords[p.Setup.Flip]) {
+	if u := v.Text("up"); u != "" && !sameAnswer(u, "down on the floor") {
+		o.Named = "wrong-side-up"
+		o.Next = append(o.Next, out, Act{Do: "round"})
+	} else if t := v.Text("turned"); t != "" && !sameAnswer(t, flipWords[p.Setup.Flip]) {
 		o.Named = "flipped-wrong-axis"
 		o.Next = append(o.Next, out, Act{Do: "round"})
 	} else if e := v.Text("edge"); e != "" && !sameAnswer(e, p.frontEdge()) {
@@ -202,6 +207,9 @@ func (p *Plan) seatSlips(v View, o *Outcome) {
 		o.Next = append(o.Next, out, Act{Do: "round"})
 	} else if v.Int("strips") > 0 || v.Int("walls") > 0 {
 		if len(o.Next) == 0 {
+			if o.Named = "seated-on-chip"; v.Int("walls") > 0 {
+				o.Named = "clearance-not-pushed"
+			}
 			o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " + p.walls() + "."}, Act{Do: "seat", Of: "part"}, Act{Do: "round"})
 		}
 	}

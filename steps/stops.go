@@ -41,18 +41,7 @@ func stops(p *Plan) *Spec {
 				field, of string
 				k         unit.Kind
 			}{{"rotation", "rotation", unit.KAngle}, {"shift.x", "shift", unit.KLength}, {"shift.y", "shift", unit.KLength}} {
-				x, ok := v.Num(a.field, a.k)
-				if !ok {
-					continue
-				}
-				c := Check{Limit: Limit{ID: "stops." + a.field, Why: "the control's " + a.of + " page reads zero", Class: Never, Unit: a.k}, Got: math.Abs(x), Verdict: Pass}
-				if x != 0 {
-					c.Verdict = Fail
-					c.Words = "The " + a.of + " is still active: the next job would be cut turned or shifted."
-					o.Named = "rotation-left-active"
-					o.Next = append(o.Next, Act{Do: "key", Of: a.of, Amount: 0, Words: "Cancel the " + a.of + " at the control, then read its page again."}, Act{Do: "again", Of: a.field})
-				}
-				o.Checks = append(o.Checks, c)
+				p.pageZero(v, &o, a.field, a.of, a.k)
 			}
 			o.Facts = []Fact{{ID: "stops"}}
 			o.Learned = fmt.Sprintf("All %d screws still hold.", v.Int("lines"))
@@ -65,4 +54,20 @@ func stops(p *Plan) *Spec {
 				Caution: "SPINDLE STOPPED before the door opens. Keep out of the part's way.", Scene: p.scene(v, nil)}
 		},
 	}
+}
+
+// pageZero holds the value read on a page of the control against zero.
+func (p *Plan) pageZero(v View, o *Outcome, field, of string, k unit.Kind) {
+	x, ok := v.Num(field, k)
+	if !ok {
+		return
+	}
+	c := Check{Limit: Limit{ID: field + ".zero", Why: "the control's " + of + " page reads zero", Class: Never, Unit: k}, Got: math.Abs(x), Verdict: Pass}
+	if x != 0 {
+		c.Verdict = Fail
+		c.Words = "A " + of + " is still active: everything would be cut turned or shifted."
+		o.Named = "rotation-left-active"
+		o.Next = append(o.Next, Act{Do: "cancel", Of: of, Words: "Cancel the " + of + " at the control, then read its page again."}, Act{Do: "again", Of: field})
+	}
+	o.Checks = append(o.Checks, c)
 }

@@ -96,6 +96,14 @@ func (p *Plan) offScrews(x, y, r float64) bool {
 	return true
 }
 
+// tipRadius is the ball's radius for a prediction: as calibrated, or the card's when the ball is in doubt.
+func (p *Plan) tipRadius(v View) float64 {
+	if r := p.ballRadius(v); r > 0 || p.Job.Machine.Probe == nil {
+		return r
+	}
+	return p.Job.Machine.Probe.Radius
+}
+
 // repeatField names the k-th reading of a witness, from 1.
 func repeatField(field string, k int) string {
 	if k == 1 {
@@ -123,7 +131,7 @@ var quarters = [...]struct {
 func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
 	var asks []Ask
 	thing := p.locator()
-	ball := p.ballRadius(v)
+	ball := p.tipRadius(v)
 	near := func(want, half float64, why string) *Window {
 		w := around(want, half, why)
 		w.Slips = unit.SlipContext{TipRadius: ball}
