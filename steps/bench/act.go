@@ -60,9 +60,10 @@ func (w *World) act(a steps.Act) error {
 		}
 	case "jog", "move", "go":
 		if what == "spindle" {
+			w.overBore()
 			d, _ := way(a.Dir + "+")
-			w.hand.spindle = w.shown(w.stand(w.hand.spindle).add(d.times(a.Amount)))
-			w.dial.keep = true
+			m := w.hand.spindle.add(d.times(a.Amount))
+			w.hand.spindle = xy{roundTo(m.x, w.Effects.Readout), roundTo(m.y, w.Effects.Readout)}
 		}
 	case "key":
 		w.key(a)

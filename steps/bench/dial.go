@@ -12,7 +12,6 @@ type dial struct {
 	sense   float64 // the needle's sense times the cosine of the lever
 	on      string  // what it touches: edge, bore ...
 	set     bool    // its zero is set
-	keep    bool    // the spindle was moved on purpose: the zero stays
 	zero    float64
 	drift   float64 // crept so far
 	creep   float64 // at each reading

@@ -13,10 +13,14 @@ import (
 // ringSize is the ring gauge on the table, mm.
 const ringSize = 25.0006
 
+// paper is the thickness of the paper under a tool, mm.
+const paper = 0.1
+
+func toolNumber(n string) int { i, _ := strconv.Atoi(n); return i }
+
 // gaugeLength is the true length of a tool from the spindle's gauge line, mm.
 func gaugeLength(n string) float64 {
-	i, _ := strconv.Atoi(n)
-	return 70 + 2.039*float64(i%20)
+	return 70 + 2.039*float64(toolNumber(n)%20)
 }
 
 // Offer is Read, by the name of the one key that takes a reading from the bench.
@@ -73,13 +77,13 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	of, at, _ := strings.Cut(q.Of, "@")
 	fine := w.Effects.Readout
 	switch q.By {
-	case "probe", "finder":
-		by := &w.ball
-		if q.By == "finder" {
-			by = &w.finder
-		}
-		v, err = w.probed(by, q, of, at)
+	case "probe", "finder", "paper":
+		v, err = w.probed(map[string]*tip{"probe": &w.ball, "finder": &w.finder, "paper": &w.paper}[q.By], q, of, at)
 		return v, fine, err
+	case "pin":
+		if q.Dir == "in" {
+			return w.slidIn(of).along(q.Axis), fine, nil
+		}
 	case "tool":
 		z, err := w.height(of, at)
 		return roundTo(z+w.length(w.firstTool())+w.gauss(w.Effects.Noise), fine), fine, err
@@ -120,8 +124,15 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 		if of == "screws" && q.Dir == "length" {
 			return w.setup.Screws.Length, 0.01, nil
 		}
+		if of == "ring" {
+			return ringSize, 0.0001, nil
+		}
 	case "ring":
 		return ringSize, 0.0001, nil
+	case "gauge":
+		if of == "pin-gauge" {
+			return w.gaugePin(), 0.01, nil
+		}
 	}
 	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {
 		return float64(w.setup.Clamps[0].Torque), 0, nil
@@ -232,6 +243,35 @@ func (w *World) datum(of string) (xy, float64) {
 	return xy{b.Bias[0] - b.Eccentricity[0], b.Bias[1] - b.Eccentricity[1]}, w.boreD[0] * w.growth
 }
 
+// gaugePin is the pin in the spindle: 0.01 smaller than the bore.
+func (w *World) gaugePin() float64 { return math.Round(100*(w.card.AsMade.Bore.Dia-0.01)) / 100 }
+
+// slidIn is where the spindle stands when the gauge pin has slid in: off by up to its
+// play, to the side it came from, each time from the other one.
+func (w *World) slidIn(of string) xy {
+	t := &w.touched
+	if key := "pin " + of; t.key != key || t.moves != w.moves || t.x && t.y {
+		c, d := w.datum(of)
+		play := max(d-w.gaugePin(), 0) / 2
+		side := w.hand.side
+		if side == (xy{}) {
+			a := w.rng.Float64() * 2 * math.Pi
+			side = xy{math.Cos(a), math.Sin(a)}.times(w.rng.Float64())
+		}
+		w.hand.side = side.times(-1)
+		if w.Effects.Noise == 0 {
+			side = xy{}
+		}
+		*t = touch{key: key, moves: w.moves, at: w.report(&tip{}, w.onFixture(c).add(side.times(play)), xy{})}
+	}
+	if q := t; !q.x {
+		q.x = true
+	} else {
+		q.y = true
+	}
+	return t.at
+}
+
 // overBore puts the spindle about over bore 1 when it was not put there before.
 func (w *World) overBore() {
 	if w.hand.spindle == (xy{}) {
@@ -245,7 +285,8 @@ func (w *World) overBore() {
 func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error) {
 	q := a.What
 	step = w.Effects.DialRound
-	jog, jogging := jogged(q.Dir)
+	dir, alongY := strings.CutPrefix(q.Dir, "y")
+	jog, jogging := jogged(dir)
 	switch of {
 	case "edge":
 		s, err := place(at)
@@ -258,7 +299,9 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 		w.overBore()
 		deg := 0.0
 		spindle := w.stand(w.hand.spindle)
-		if jogging {
+		if jogging && alongY {
+			spindle.y, deg = spindle.y+jog, 90
+		} else if jogging {
 			spindle.x += jog
 		} else if deg, err = strconv.ParseFloat(q.Dir, 64); err != nil {
 			return 0, 0, fmt.Errorf("bench: direction %q of %q is not known", q.Dir, q.Of)
@@ -266,6 +309,12 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 		c, d := w.datum(of)
 		return w.dialRead(of, w.swept(c, d/2, spindle, deg)), step, nil
 	case "table":
+		if m := w.mach.Tram; q.Dir == "tilt" {
+			if m == nil {
+				return 0, 0, nil
+			}
+			return xy{float64(m.X), float64(m.Y)}.along(q.Axis), 1e-6, nil
+		}
 		r, err1 := place(at)
 		deg, err2 := strconv.ParseFloat(q.Dir, 64)
 		if err1 != nil || err2 != nil {

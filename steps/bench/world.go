@@ -40,6 +40,7 @@ type World struct {
 
 	ball     tip
 	finder   tip
+	paper    tip     // the first tool, through paper
 	probe    float64 // length of the probe to its trigger
 	probeOut bool
 
@@ -82,6 +83,7 @@ type hands struct {
 	slip                                      float64            // in the offset keyed in
 	snug                                      float64            // how far the fixture creeps with a loose bolt
 	off                                       xy                 // where an unpushed part stands from its walls
+	side                                      xy                 // that a gauge pin last leaned to
 	creep, crept                              xy                 // of the part while it is screwed: planned, and so far
 	spindle                                   xy                 // where the dial is swept from
 }
@@ -155,6 +157,10 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 		if e.Noise > 0 {
 			w.finder.noise = fi.Repeat
 		}
+	}
+	if t, ok := p.Job.Tools[toolNumber(w.firstTool())]; ok {
+		w.paper = tip{rx: t.Dia/2 + paper + w.lot.within("paper", e.Finder), noise: 10 * e.Noise}
+		w.paper.ry = w.paper.rx
 	}
 	w.probe = 98.234
 	w.dial.sense = 1
