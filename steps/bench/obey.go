@@ -34,7 +34,8 @@ func (k *Walk) obey(st *steps.State) error {
 			}
 		}
 		return nil
-	case len(adv.Reopen) > 0:
+	case len(adv.Reopen) > 0 && !k.went[fmt.Sprint(ss.ID, "/", st.Cursor.Round)]:
+		k.went[fmt.Sprint(ss.ID, "/", st.Cursor.Round)] = true
 		es, err := st.Reopen(adv.Reopen[0])
 		if err != nil {
 			return err
@@ -43,6 +44,7 @@ func (k *Walk) obey(st *steps.State) error {
 	case len(adv.Again) > 0 && !adv.Round:
 		return k.read(st, ss, adv.Again)
 	}
+	// Back from a step that was done again, or with no other advice: all of it anew.
 	es, err := st.Again()
 	if err != nil {
 		k.hold(st, why)

@@ -33,6 +33,7 @@ type Walk struct {
 	log   *steps.Log
 	state *steps.State
 	tries map[steps.StepID]int
+	went  map[string]bool // rounds whose advice to do an earlier step again was followed
 }
 
 // Failure is one check that did not pass on the way.
@@ -48,7 +49,7 @@ type Failure struct {
 // NewWalk begins the plan's setup at a world. cards are what the record is to carry of
 // job and cards (jobs.Flatten), nil for a walk that is thrown away.
 func NewWalk(p *steps.Plan, w *World, cards map[string]string) *Walk {
-	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[steps.StepID]int{}}
+	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[steps.StepID]int{}, went: map[string]bool{}}
 	k.Events = append(k.Events, jobs.Event{Begin: p.Setup.Name, Cards: cards, By: "bench", At: k.time(0)})
 	k.log.Apply(k.Events[0])
 	return k
