@@ -487,6 +487,16 @@ func TestBadInput(t *testing.T) {
 	if _, err := NewField(Margins{-1, 2}); err == nil {
 		t.Error("a negative margin")
 	}
+	for _, top := range []float64{math.NaN(), math.Inf(1)} {
+		if _, err := NewField(Usual, Obstacle{"x", must[Outline](t)(Rectangle(0, 0, 1, 1)), top}); err == nil {
+			t.Errorf("a top of %g", top)
+		}
+	}
+	for _, p := range []Point{{math.Inf(1), 0}, {0, math.Inf(-1)}} {
+		if _, err := NewOutline([]Point{{0, 0}, {1, 0}, p}); err == nil {
+			t.Errorf("a corner at %v", p)
+		}
+	}
 	if _, err := NewField(Usual, Obstacle{Name: "x"}); err == nil {
 		t.Error("an obstacle without an outline")
 	}
@@ -644,6 +654,9 @@ func TestArcAgainstChords(t *testing.T) {
 			if d := f.obstacles[0].Outline.Distance(got.At.plan()); math.Abs(d-got.Distance) > 1e-6 {
 				t.Fatalf("the place %v is %g away, not %g", got.At, d, got.Distance)
 			}
+			if u, _ := a.place(got.At.plan()); math.Abs(a.Sweep) > 1e-3 && u > 0.001 && u < 0.999 && math.Abs(got.At.Z-(a.Z0+u*(a.Z1-a.Z0))) > 1e-6 {
+				t.Fatalf("height %g at %g of %+v", got.At.Z, u, a)
+			}
 		}
 	})
 }
@@ -721,4 +734,16 @@ func TestAcceptedOutlinesAreConvex(t *testing.T) {
 			}
 		}
 	})
+}
+
+// The whole of the support is searched: the only place left is at its far end.
+func TestMoveToTheFarEnd(t *testing.T) {
+	c, _ := lidClamp(t)
+	support := []Outline{must[Outline](t)(Rectangle(300, 30, 302, 34)), must[Outline](t)(Rectangle(0, 100, 2, 102))}
+	block := Obstacle{"block", must[Outline](t)(Rectangle(-60, 90, 10, 110)), 28}
+	s, ok := c.Move(Usual, nil, []Obstacle{block}, nil, support)
+	if !ok {
+		t.Fatal("none")
+	}
+	near(t, "to the far end", s.Far, 294, 2*moveStep)
 }

@@ -152,6 +152,7 @@ func TestHeadsISO4762(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		near(t, th.Name+" key about 0.8 of d", float64(h.Key/th.D), 0.85, 0.16)
 		near(t, th.Name+" head height = d", float64(h.KMax), float64(th.D), 0.001)
 		if !(h.DMin < h.DMax && h.DMax <= h.Knurled && h.Bearing < h.DMin) {
 			t.Errorf("%s: %+v", th.Name, h)
