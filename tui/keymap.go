@@ -29,6 +29,7 @@ const (
 	Waive    Intent = "waive"
 	Glossary Intent = "glossary"
 	Reload   Intent = "reload"
+	Offer    Intent = "offer" // practice: what the bench reads
 	Next     Intent = "next"
 	Prev     Intent = "prev"
 	Up       Intent = "up"
@@ -83,6 +84,7 @@ func DefaultKeys() KeyMap {
 		{NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""},
 		{Open, []string{"enter"}, []Place{Lists}, always, "opens the marked line", "open"},
 		{Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""},
+		{Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills in what the bench reads; Enter or + in an empty field does too", ""},
 		{Back, []string{"/"}, nil, unfield, "goes back one step to look; nothing is lost", "back"},
 		{Happened, []string{"*"}, nil, unfield, "something happened: a bump, a pulled tool, a crash", "something happened"},
 		{Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"},

@@ -415,12 +415,3 @@ func IsRow(line string) bool {
 
 // HeldMsg says that a held + has waited: give its arrival time to Flush.
 type HeldMsg struct{}
-
-// After is the command for the wait that Feed asks for; nil for none. It is the
-// only timer this package sets.
-func After(wait time.Duration) tea.Cmd {
-	if wait <= 0 {
-		return nil
-	}
-	return tea.Tick(wait, func(time.Time) tea.Msg { return HeldMsg{} })
-}

@@ -68,7 +68,7 @@ func (tm *terminal) Read(b []byte) (int, error) {
 
 // page is the smallest page model there can be: a list of places, each left by
 // taking or answering, and a log of what happened in words.
-type page struct {
+type keyPage struct {
 	t      *terminal
 	keys   Keys
 	km     KeyMap
@@ -79,7 +79,7 @@ type page struct {
 	log    []string
 }
 
-func (p *page) focus() Focus {
+func (p *keyPage) focus() Focus {
 	place := Lists
 	if p.n < len(p.places) {
 		place = p.places[p.n]
@@ -87,13 +87,13 @@ func (p *page) focus() Focus {
 	return Focus{Place: place, Text: p.entry.Text(), Shown: p.shown}
 }
 
-func (p *page) Init() tea.Cmd { return nil }
-func (p *page) View() string  { return "" }
-func (p *page) say(s ...string) {
+func (p *keyPage) Init() tea.Cmd { return nil }
+func (p *keyPage) View() string  { return "" }
+func (p *keyPage) say(s ...string) {
 	p.log = append(p.log, strings.TrimSpace(strings.Join(s, " ")))
 }
 
-func (p *page) Update(m tea.Msg) (tea.Model, tea.Cmd) {
+func (p *keyPage) Update(m tea.Msg) (tea.Model, tea.Cmd) {
 	now := p.t.at()
 	switch m := m.(type) {
 	case tea.KeyMsg:
@@ -108,7 +108,7 @@ func (p *page) Update(m tea.Msg) (tea.Model, tea.Cmd) {
 	return p, nil
 }
 
-func (p *page) strokes(ss []Stroke) {
+func (p *keyPage) strokes(ss []Stroke) {
 	for _, s := range ss {
 		switch s.Kind {
 		case Refused:
@@ -154,7 +154,7 @@ func (p *page) strokes(ss []Stroke) {
 	}
 }
 
-func (p *page) leave(s Stroke) { p.n++; p.entry = Entry{}; p.shown = s.At }
+func (p *keyPage) leave(s Stroke) { p.n++; p.entry = Entry{}; p.shown = s.At }
 
 // play runs the reads through a Bubble Tea program and returns the log, the text
 // left in the field last.
@@ -165,7 +165,7 @@ func play(t *testing.T, places []Place, reads ...burst) string {
 	if tm.reads == nil {
 		tm.reads = []burst{}
 	}
-	p := &page{t: tm, km: DefaultKeys(), places: places, shown: start.Add(-time.Hour)}
+	p := &keyPage{t: tm, km: DefaultKeys(), places: places, shown: start.Add(-time.Hour)}
 	prog := tea.NewProgram(p, tea.WithInput(tm), tea.WithOutput(io.Discard), tea.WithoutSignalHandler())
 	if _, err := prog.Run(); err != nil {
 		t.Fatal(err)
@@ -382,7 +382,10 @@ func (o once) Update(m tea.Msg) (tea.Model, tea.Cmd) {
 			return o, tea.Quit
 		}
 	}
-	return o, After(wait)
+	if wait <= 0 {
+		return o, nil
+	}
+	return o, tea.Tick(wait, func(time.Time) tea.Msg { return HeldMsg{} })
 }
 
 func TestPlusAnswersWithTheRealTimer(t *testing.T) {

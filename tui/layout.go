@@ -103,7 +103,10 @@ func Arrange(n Need) Layout {
 }
 
 // Parts is the text of a page, one line an element, painted but not padded.
-type Parts struct{ Top, Banner, Where, Middle, Picture, Key []string }
+type Parts struct {
+	Top, Banner, Where, Middle, Picture, Key []string
+	Status                                   string // in the rule under the head; may be empty
+}
 
 // Frame puts the parts in their places: exactly H lines of exactly W cells. A part
 // with more lines than its region says how many are missing; what is missing is
@@ -122,7 +125,12 @@ func Frame(l Layout, p Parts, t Theme) string {
 		rows = append(rows, t.Paint(Banner, s))
 	}
 	rule := t.Paint(Rule, strings.Repeat(t.Say("─"), l.W))
-	rows = append(rows, rule)
+	if st := t.Say(p.Status); st != "" && Width(st)+4 <= l.W {
+		n := l.W - Width(st) - 4
+		rows = append(rows, t.Paint(Rule, strings.Repeat(t.Say("─"), n)+" ")+t.Paint(Dim, st)+t.Paint(Rule, " "+strings.Repeat(t.Say("─"), 2)))
+	} else {
+		rows = append(rows, rule)
+	}
 	bar := t.Paint(Rule, t.Say("│")) + " "
 	where := block(p.Where, l.Where.W, l.Where.H, t)
 	mid := block(p.Middle, l.Middle.W, l.Middle.H, t)

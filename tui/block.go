@@ -1,0 +1,140 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// blockPage is a pasted block of rows, set against the fields it would fill. It
+// counts only after +.
+type blockPage struct {
+	fields []steps.Ask
+	values []string
+	faults []string
+}
+
+// block sorts the numbers of pasted rows into the readings of the step that are
+// not taken yet, in their order.
+func (m *Model) block(text string) tea.Cmd {
+	w, ok := m.top().(*walkPage)
+	a, has := w.ask(m)
+	if !ok || !has || a.Kind != steps.Reading {
+		m.notice = "a block of hits is taken where a reading is asked"
+		return nil
+	}
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	p := &blockPage{}
+	from := false
+	for _, q := range ss.Asks {
+		from = from || q.Field == a.Field
+		if from && q.Kind == steps.Reading && q.Unit == a.Unit {
+			p.fields = append(p.fields, q)
+		}
+	}
+	for _, l := range strings.Split(text, "\n") {
+		for _, f := range strings.Fields(l) {
+			if !strings.ContainsAny(f, "0123456789") {
+				continue
+			}
+			f = strings.TrimLeft(f, "XYZxyz=")
+			p.values = append(p.values, f)
+		}
+	}
+	n := min(len(p.fields), len(p.values))
+	switch {
+	case len(p.values) > len(p.fields):
+		p.faults = append(p.faults, plural(len(p.values), "number")+" for "+plural(len(p.fields), "reading")+": which are meant can't be known")
+	case len(p.values) < len(p.fields):
+		p.faults = append(p.faults, plural(len(p.values), "number")+" for "+plural(len(p.fields), "reading")+": the rest is asked afterwards")
+		p.fields = p.fields[:n]
+	}
+	m.push(p)
+	return nil
+}
+
+// usable says that the block can be taken.
+func (p *blockPage) usable(m *Model) bool {
+	if len(p.values) == 0 || len(p.values) > len(p.fields) {
+		return false
+	}
+	for i := range p.values {
+		if _, err := m.st.Understand(p.fields[i].Field, p.values[i]); err != nil {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *blockPage) focus(*Model) Focus { return Focus{Place: Asks} }
+func (p *blockPage) words(m *Model) map[Intent]string {
+	w := map[Intent]string{Answer: "take all", Choose: "-", Close: "drop it"}
+	if !p.usable(m) {
+		w[Answer] = "-"
+	}
+	return w
+}
+
+func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	switch in {
+	case Answer:
+		if !p.usable(m) {
+			m.notice = "this block can't be taken: Esc drops it"
+			return nil, true
+		}
+		var vs [][2]string
+		var fs []string
+		for i, v := range p.values {
+			vs = append(vs, [2]string{p.fields[i].Field, v})
+			fs = append(fs, p.fields[i].Field)
+		}
+		es, err := m.st.Take(string(FromPaste), vs...)
+		return m.save(es, err, func(m *Model) { m.retaken(fs...); m.home() }), true
+	case Choose:
+		return nil, true
+	}
+	return nil, false
+}
+
+func (p *blockPage) middle(m *Model, s *sheet) {
+	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(len(p.values), "number")))
+	for _, f := range p.faults {
+		s.say(must, Caution, f+".")
+	}
+	rows := [][]string{{"reading", "as pasted", "that is", ""}}
+	roles := []Role{Dim}
+	for i := range max(len(p.fields), len(p.values)) {
+		r := []string{"-", "-", "", ""}
+		role := Text
+		if i < len(p.fields) {
+			r[0] = m.t.Say(p.fields[i].Label)
+		}
+		if i < len(p.values) {
+			r[1] = p.values[i]
+		}
+		if i < len(p.fields) && i < len(p.values) {
+			e, err := m.st.Understand(p.fields[i].Field, p.values[i])
+			switch {
+			case err != nil:
+				r[2], role = "not a number here", Caution
+			case e.Far:
+				r[2], r[3], role = m.t.Say(e.Echo), "outside", Caution
+			default:
+				r[2] = m.t.Say(e.Echo)
+			}
+		}
+		rows, roles = append(rows, r), append(roles, role)
+	}
+	var ls []string
+	for i, l := range Columns(rows, 2, func(c int) bool { return c == 1 || c == 2 }) {
+		ls = append(ls, m.t.Paint(roles[i], Cut(l, s.w)))
+	}
+	tail := "+ takes them all   Esc drops the block"
+	if !p.usable(m) {
+		tail = "It can't be taken. Esc drops the block"
+	}
+	s.put(must, window(ls, 0, max(m.room()-s.height()-1, 3))...)
+	s.say(must, KeyName, tail)
+}

@@ -1,0 +1,150 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// newDecide is the verdict of a step that does not pass, with the ways on: as
+// advised first, then one reading again, a new round, a waiver, something else.
+func newDecide(m *Model) *verdictPage {
+	p := &verdictPage{step: m.st.Cursor.Step}
+	ss, ok := m.st.Step(p.step)
+	if !ok {
+		return p
+	}
+	a := read(ss)
+	add := func(words string, do func(m *Model) tea.Cmd) { p.choices = append(p.choices, choice{words, do}) }
+	if words := a.words(m, ss); words != "" {
+		add(words, func(m *Model) tea.Cmd { return a.follow(m) })
+	}
+	if len(a.again) == 0 || a.round {
+		add("read one of them again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
+	} else {
+		add("read another one again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
+	}
+	if !a.round || len(a.acts) > 0 {
+		add("a new round without doing that: read everything again", func(m *Model) tea.Cmd {
+			es, err := m.st.Again()
+			return m.save(es, err, nil)
+		})
+	}
+	for _, c := range ss.Outcome.Checks {
+		if !c.Verdict.OK() && c.Limit.Class != steps.Never {
+			add("waive: "+c.Limit.Why, func(m *Model) tea.Cmd { m.push(newWaive(m, c)); return nil })
+		}
+	}
+	add("something happened", func(m *Model) tea.Cmd { m.push(newHappened(m)); return nil })
+	return p
+}
+
+// advice is what a step's Next asks of the person and of the record.
+type advice struct {
+	acts    []steps.Act // physical
+	again   []string    // fields to read again
+	round   bool
+	declare []steps.Act
+	reopen  steps.StepID
+	correct []steps.Ask // answers that showed something to be put right
+}
+
+func read(ss *steps.StepState) advice {
+	var a advice
+	want := func(f string) {
+		if !slices.Contains(a.again, f) {
+			a.again = append(a.again, f)
+		}
+	}
+	for _, n := range ss.Outcome.Next {
+		switch n.Do {
+		case "round":
+			a.round = true
+		case "again":
+			for _, q := range ss.Asks {
+				if q.Field == n.Of || q.Form != "" && q.Form == n.Of {
+					want(q.Field)
+				}
+			}
+		case "declare":
+			a.declare = append(a.declare, n)
+		case "reopen":
+			a.reopen = steps.StepID(n.Of)
+		default:
+			a.acts = append(a.acts, n)
+		}
+	}
+	for _, c := range ss.Outcome.Checks {
+		for _, q := range ss.Asks {
+			if q.Want != "" && q.Field == c.Limit.ID && !c.Verdict.OK() {
+				a.correct = append(a.correct, q)
+				want(q.Field)
+			}
+		}
+	}
+	if !a.round && len(a.again) == 0 && len(a.declare) == 0 && a.reopen == "" {
+		a.round = true
+	}
+	return a
+}
+
+// words name the way on that is advised.
+func (a advice) words(m *Model, ss *steps.StepState) string {
+	done := ""
+	if len(a.acts) > 0 || len(a.correct) > 0 || len(sayWords(ss.Outcome.Next)) > 0 {
+		done = "done; "
+	}
+	switch {
+	case len(a.declare) > 0:
+		var ws []string
+		for _, d := range a.declare {
+			ws = append(ws, mishapWords(steps.MishapID(d.Of)))
+		}
+		return done + "declare: " + strings.Join(ws, "; ")
+	case a.reopen != "":
+		return done + "go back to: " + strings.ToLower(m.stepTitle(a.reopen))
+	case a.round || len(a.again) == 0:
+		return done + "a new round"
+	}
+	var labels []string
+	for _, f := range a.again {
+		if q, ok := m.st.Ask(f); ok {
+			labels = append(labels, q.Label)
+		}
+	}
+	return done + "read again: " + strings.Join(labels, "; ")
+}
+
+// follow does as advised. The bench does the acts.
+func (a advice) follow(m *Model) tea.Cmd {
+	if b := m.o.Bench; b != nil {
+		for _, q := range a.correct {
+			b.Correct(q)
+		}
+		m.perform(a.acts)
+	}
+	var es []jobs.Event
+	var err error
+	switch {
+	case len(a.declare) > 0:
+		for _, d := range a.declare {
+			one, e := m.st.Declare(steps.MishapID(d.Of), d.Dir)
+			if es, err = append(es, one...), e; err != nil {
+				break
+			}
+		}
+		return m.save(es, err, func(m *Model) { m.push(newWayPage(m)) })
+	case a.reopen != "":
+		es, err = m.st.Reopen(a.reopen)
+	case a.round || len(a.again) == 0:
+		es, err = m.st.Again()
+	default:
+		m.again(a.again...)
+		return nil
+	}
+	return m.save(es, err, nil)
+}

@@ -1,0 +1,269 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+)
+
+// topLine is what is never hidden: job, setup, side and flip axis, units, offset
+// and its Z0, and the frame of what is being read.
+func (m *Model) topLine() string {
+	j, s := m.o.Plan.Job, m.o.Plan.Setup
+	var right []string
+	if s.Flip != "" {
+		right = append(right, "side 2, turned about "+upper(s.Flip))
+	}
+	right = append(right, j.Unit.String())
+	if s.Offset != "" {
+		o := s.Offset
+		if s.Z0 != "" {
+			o += " Z0 " + s.Z0
+		}
+		right = append(right, o)
+	}
+	if f := m.frameOf(); f != "" {
+		right = append(right, f)
+	}
+	left := j.Name
+	if m.o.Part != "" {
+		left += " " + m.o.Part
+	}
+	r := m.t.Say(" · " + strings.Join(append([]string{s.Name}, right...), " · ") + " ")
+	l := Cut(m.t.Say(" "+left), max(m.w-Width(r), 6))
+	return l + r
+}
+
+// frameOf tells what the coordinates asked now are counted in.
+func (m *Model) frameOf() string {
+	p, ok := m.base.(*walkPage)
+	if !ok {
+		return ""
+	}
+	a, ok := p.ask(m)
+	switch {
+	case ok && a.Kind == steps.Echo:
+		return "control's page"
+	case ok && a.Kind == steps.Reading && frameWord(a.What) != "":
+		return "M machine"
+	}
+	return ""
+}
+
+// banners are the standing warnings. None is ever left out; a long one takes two lines.
+func (m *Model) banners() []string {
+	var out []string
+	add := func(s string) {
+		if s == "" {
+			return
+		}
+		for _, l := range Wrap(m.t.Say(s), max(m.w-2, 10)) {
+			out = append(out, " "+l)
+		}
+	}
+	if m.trouble != "" {
+		add(m.trouble)
+	}
+	for _, t := range m.st.Troubles {
+		add("RECORD " + t.Error())
+		break
+	}
+	if m.o.Plan.Job.Unit == unit.Imperial {
+		add("INCH JOB: a bare number is inches")
+	}
+	for _, w := range m.st.Waivers {
+		add(waiverWords(w))
+	}
+	for i, v := range voided(&m.st) {
+		if i == 0 {
+			if w := wayWords(&m.st); w != "" {
+				v += ". " + w
+			}
+		}
+		add(v)
+	}
+	if n := len(m.st.Mishaps); n > 0 {
+		for i := n - 1; i >= 0; i-- {
+			if h := m.st.Mishaps[i]; h.By == "" {
+				if len(voided(&m.st)) == 0 {
+					add("last mishap " + clockTime(h.At) + ": " + mishapWords(h.ID))
+				}
+				break
+			}
+		}
+	}
+	if m.st.TakenBack != nil {
+		add("RELEASE TAKEN BACK: " + causeWords(m.st.TakenBack, &m.st))
+	}
+	return out
+}
+
+// where is the flat list of steps.
+func (m *Model) where(w, h int) []string {
+	var ls []string
+	at := 0
+	for _, ss := range m.st.Steps {
+		if ss.Verdict == steps.NotApplicable && ss.Off {
+			continue
+		}
+		word, role := Verdict(verdictKey(ss.Verdict))
+		shape := word[:3]
+		if w >= 30 {
+			shape = Pad(word, 14)
+			if ss.Verdict == steps.Waiting || ss.Verdict == steps.NotApplicable {
+				shape = Pad(word[:3], 14)
+			}
+		}
+		here := ss.ID == m.st.Cursor.Step && !m.st.Cursor.Idle
+		if here {
+			at = len(ls)
+		}
+		title := Cut(m.t.Say(ss.Title), w-Width(shape)-1)
+		r := role
+		if here {
+			r = Current
+		} else if ss.Verdict == steps.Pass {
+			r = Text
+		}
+		if ss.Verdict == steps.Void {
+			ls = append(ls, m.t.Paint(Text, shape)+" "+m.t.Paint(Void, title))
+			continue
+		}
+		ls = append(ls, m.t.Paint(role, shape)+" "+m.t.Paint(r, title))
+	}
+	var foot []string
+	if m.ahead > 0 {
+		foot = append(foot, "", m.t.Paint(Text, Cut(m.t.Say(plural(m.ahead, "reading")+" to"), w)))
+		for _, l := range Wrap(to(m), w) {
+			foot = append(foot, m.t.Paint(Dim, l))
+		}
+	}
+	if most := 3; h < 26 && len(foot) > most { // a long list of steps needs the room more
+		foot = append(foot[1:most], m.t.Paint(Dim, Cut(Wrap(to(m), w)[most-2]+"~", w)))
+	}
+	ls = window(ls, at, max(h-len(foot), 3))
+	for len(ls)+len(foot) < h {
+		ls = append(ls, "")
+	}
+	return append(ls, foot...)
+}
+
+// to names the next pause point.
+func to(m *Model) string {
+	if m.next == nil {
+		return "the end"
+	}
+	return m.t.Say(strings.ToLower(m.next.Heading))
+}
+
+// bottom is the notice, if any, and the keys that act at this very moment.
+func (m *Model) bottom() []string {
+	over := m.top().words(m)
+	f := m.focus()
+	var items []string
+	seen := map[Intent]bool{}
+	add := func(keys, short string) { items = append(items, m.t.Say(keys+" "+short)) }
+	if w := over[Nothing]; w != "" && f.Place == Reads && f.empty() {
+		add("Enter", w)
+	}
+	if w := over[Insert]; w != "" && f.empty() {
+		add("+", w)
+	}
+	off := m.off()
+	for _, b := range m.km {
+		short := b.Short
+		w, mine := over[b.Intent]
+		if mine {
+			short = w
+		}
+		if seen[b.Intent] || short == "" || short == "-" || !b.in(f) || (off[b.Intent] != "" && !mine) || b.Intent == Insert || b.Intent == Nothing {
+			continue
+		}
+		seen[b.Intent] = true
+		k := KeyWord(b.Keys[0])
+		if b.Intent == Choose {
+			k = "1-9"
+		}
+		add(k, short)
+	}
+	lines := Flow(items, "   ", max(m.w-2, 10))
+	for i := range lines {
+		lines[i] = " " + m.t.Paint(KeyName, lines[i])
+	}
+	if len(lines) == 1 {
+		lines = append(lines, "") // the foot keeps its height
+	}
+	note := ""
+	switch {
+	case m.writing:
+		note = "writing ..."
+	case m.notice != "":
+		note = m.notice
+	}
+	var head []string
+	for _, l := range Wrap(m.t.Say(note), max(m.w-2, 10)) {
+		head = append(head, " "+m.t.Paint(Act, l))
+	}
+	if len(head) == 0 {
+		head = []string{""}
+	}
+	return append(head[:min(len(head), 3)], lines...)
+}
+
+// notMachine is what the person is never left in doubt about.
+const notMachine = "does not see, move or stop the machine"
+
+// layout arranges the regions as the page of this moment needs them.
+func (m *Model) layout(banners, keys, middle int) Layout {
+	return Arrange(Need{W: m.w, H: m.h, Top: 1, Banners: banners, Middle: middle, Keys: keys, Picture: len(m.pictures) > 0, View: m.view})
+}
+
+// room is the height of the middle for pages that window their lines.
+func (m *Model) room() int {
+	l := Arrange(Need{W: m.w, H: m.h, Top: 1, Banners: len(m.banners()), Middle: 1 << 10, Keys: len(m.bottom()), View: m.view})
+	if l.Small {
+		return 3
+	}
+	return l.Middle.H
+}
+
+// frame puts everything together.
+func (m *Model) frame() string {
+	bs, ks := m.banners(), m.bottom()
+	p := Parts{Top: []string{m.topLine()}, Banner: bs, Key: ks, Status: notMachine}
+	l := m.layout(len(bs), len(ks), 0)
+	if l.Small {
+		return Frame(l, p, m.t)
+	}
+	if l.Middle.W > 0 {
+		s := &sheet{t: m.t, w: l.Middle.W - 1}
+		m.top().middle(m, s)
+		need := s.height()
+		l = m.layout(len(bs), len(ks), need)
+		p.Middle = m.scrolled(s.fit(l.Middle.H), l.Middle.H)
+	}
+	if l.Where.W > 0 {
+		p.Where = m.where(l.Where.W, l.Where.H)
+	}
+	if l.Picture.W > 0 {
+		p.Picture = m.pictureLines(l.Picture.W, l.Picture.H)
+	}
+	return Frame(l, p, m.t)
+}
+
+// scrolled shows as many lines as there is room for and says what lies outside.
+func (m *Model) scrolled(ls []string, h int) []string {
+	if len(ls) <= h || h < 4 {
+		return ls
+	}
+	from := min(m.scroll, len(ls)-h)
+	out := append([]string(nil), ls[from:from+h]...)
+	if from > 0 {
+		out[0] = m.t.Paint(KeyName, "^ PgUp: "+plural(from+1, "line")+" above")
+	}
+	if n := len(ls) - h - from; n > 0 {
+		out[h-1] = m.t.Paint(KeyName, "v PgDn: "+plural(n+1, "line")+" below")
+	}
+	return out
+}

@@ -1,0 +1,154 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// newHappened is the list of what may have happened, and the way to all that
+// otherwise hangs on letters and function keys.
+func newHappened(m *Model) *listPage {
+	p := &listPage{title: "something happened", lead: []line{{Text, "What? Saying so is cheap: the shortest way back comes next."}}, mark: -1,
+		zero: &item{words: "nothing happened: other things to do here", do: func(m *Model) tea.Cmd { m.pop(); m.push(newMenu(m)); return nil }}}
+	for _, h := range steps.Offered() {
+		p.items = append(p.items, item{words: h.Words, do: func(m *Model) tea.Cmd { m.push(newMishap(m, h)); return nil }})
+	}
+	return p
+}
+
+// newMishap asks once more before a mishap counts; of which tool, where it matters.
+func newMishap(m *Model, h steps.Mishap) *listPage {
+	p := &listPage{title: h.Words, asks: true, mark: -1}
+	if h.Caution != "" {
+		p.lead = append(p.lead, line{Caution, "CAUTION  " + h.Caution})
+	}
+	if h.Question != "" {
+		p.lead = append(p.lead, line{Act, h.Question})
+	}
+	declare := func(words, tool string) {
+		p.items = append(p.items, item{words: words, do: func(m *Model) tea.Cmd {
+			es, err := m.st.Declare(h.ID, tool)
+			return m.save(es, err, func(m *Model) { m.home(); m.push(newWayPage(m)) })
+		}})
+	}
+	if h.PerTool && !strings.HasPrefix(string(h.ID), "probe-") {
+		p.lead = append(p.lead, line{Text, "Which tool?"})
+		var ns []int
+		for n := range m.o.Plan.Job.Tools {
+			ns = append(ns, n)
+		}
+		slices.Sort(ns)
+		for _, n := range ns {
+			declare("tool "+itoa(n)+", "+m.o.Plan.Job.Tools[n].Name, itoa(n))
+		}
+		declare("it can't be said which", "")
+	} else {
+		declare("yes, it happened", "")
+	}
+	p.items = append(p.items, item{words: "no, go back", do: func(m *Model) tea.Cmd { m.pop(); return nil }})
+	p.tail = []line{{Dim, "First the number, then +."}}
+	return p
+}
+
+// newWayPage says what fell and what brings it back, with its cost.
+func newWayPage(m *Model) *listPage {
+	p := &listPage{title: "what it cost, and the way back", asks: true, plus: "go on", mark: 0}
+	if n := len(m.st.Mishaps); n > 0 {
+		h := m.st.Mishaps[n-1]
+		p.lead = append(p.lead, line{Text, clockTime(h.At) + "  " + mishapWords(h.ID)})
+	}
+	void := voided(&m.st)
+	if len(void) == 0 {
+		p.lead = append(p.lead, line{Act, "Nothing that was found is lost."})
+	}
+	for _, v := range void {
+		p.lead = append(p.lead, line{Void, v})
+	}
+	p.lead = append(p.lead, line{Text, wayWords(&m.st)})
+	for _, b := range m.st.Way {
+		p.lead = append(p.lead, line{Text, "  " + b.Title + ": " + plural(b.Readings, "reading")})
+	}
+	p.items = []item{{words: "go on", do: func(m *Model) tea.Cmd { m.pop(); return nil }}}
+	return p
+}
+
+func mishapWords(id steps.MishapID) string {
+	for _, h := range steps.Mishaps {
+		if h.ID == id {
+			return h.Words
+		}
+	}
+	return string(id)
+}
+
+// voided names the void facts, those of one cause together.
+func voided(st *steps.State) []string {
+	var causes []string
+	by := map[string][]string{}
+	for _, f := range st.Facts {
+		if f.Void != nil {
+			c := causeWords(f.Void, st)
+			if by[c] == nil {
+				causes = append(causes, c)
+			}
+			by[c] = append(by[c], string(f.ID))
+		}
+	}
+	var out []string
+	for _, c := range causes {
+		out = append(out, "VOID  "+strings.Join(by[c], ", ")+": "+c)
+	}
+	return out
+}
+
+// wayWords tells the cost of the cheapest way back.
+func wayWords(st *steps.State) string {
+	if len(st.Way) == 0 {
+		return ""
+	}
+	n := 0
+	for _, b := range st.Way {
+		n += b.Readings
+	}
+	return "The way back: " + plural(len(st.Way), "step") + ", " + plural(n, "reading") + "."
+}
+
+// newMenu is all that hangs on letters and function keys, for a keypad.
+func newMenu(m *Model) *listPage {
+	p := &listPage{title: "other things", mark: -1}
+	off := m.off()
+	add := func(words string, in Intent) {
+		if why := off[in]; why != "" {
+			p.items = append(p.items, item{words: words + ": " + why, role: Dim})
+			return
+		}
+		p.items = append(p.items, item{words: words, do: func(m *Model) tea.Cmd { m.pop(); return m.general(in) }})
+	}
+	add("take one reading again", Again)
+	add("waive a limit", Waive)
+	add("look at the steps and what they found", Record)
+	add("picture", Picture)
+	add("far view, on and off", Far)
+	add("help and all keys", Help)
+	add("what the words mean", Glossary)
+	add("leave", Quit)
+	if len(m.st.Way) > 0 {
+		p.items = append(p.items, item{words: "the way back and its cost", do: func(m *Model) tea.Cmd { m.pop(); m.push(newWayPage(m)); return nil }})
+	}
+	return p
+}
+
+// newQuit asks before leaving.
+func newQuit(m *Model) *listPage {
+	lead := []line{{Text, "All that was taken is on the disk; it goes on from here."}}
+	if !m.st.Released {
+		lead = append(lead, line{Caution, "The setup is not released."})
+	}
+	return &listPage{title: "leave", asks: true, mark: 0, lead: lead, plus: "leave or stay",
+		items: []item{{words: "stay", do: func(m *Model) tea.Cmd { m.pop(); return nil }},
+			{words: "leave", do: func(m *Model) tea.Cmd { m.quit = true; return tea.Quit }}}}
+}

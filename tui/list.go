@@ -1,0 +1,188 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// item is one line of a list.
+type item struct {
+	words string
+	role  Role
+	do    func(m *Model) tea.Cmd // nil: to look at only
+}
+
+// listPage is a numbered list. In a list Enter opens the marked line; where the
+// list is a question, + answers with it.
+type listPage struct {
+	title string
+	lead  []line // above the list
+	items []item
+	tail  []line // below it
+	zero  *item  // the line of the digit 0
+	mark  int    // -1: none yet
+	typed int
+	asks  bool // a question: + answers, Enter does not
+	plus  string
+}
+
+// line is a paragraph with its look.
+type line struct {
+	role Role
+	text string
+}
+
+func (p *listPage) focus(*Model) Focus {
+	if p.asks {
+		return Focus{Place: Asks}
+	}
+	return Focus{Place: Lists}
+}
+
+func (p *listPage) words(*Model) map[Intent]string {
+	w := map[Intent]string{Choose: "choose", Close: "close"}
+	if p.asks {
+		w[Answer] = p.plus
+		if p.plus == "" {
+			w[Answer] = "do that"
+		}
+	}
+	if len(p.items) == 0 {
+		w[Open], w[Choose] = "-", "-"
+	}
+	return w
+}
+
+func (p *listPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	switch in {
+	case Up, Prev:
+		p.mark, p.typed = max(p.mark-1, 0), 0
+	case Down, Next:
+		p.mark, p.typed = min(p.mark+1, len(p.items)-1), 0
+	case Home:
+		p.mark = 0
+	case End:
+		p.mark = len(p.items) - 1
+	case PageUp:
+		p.mark = max(p.mark-8, 0)
+	case PageDown:
+		p.mark = min(p.mark+8, len(p.items)-1)
+	case Choose:
+		p.digit(m, int(s.Rune-'0'))
+		if p.zero != nil && p.typed == 0 && s.Rune == '0' {
+			return p.zero.do(m), true
+		}
+	case Open, Answer:
+		if p.mark < 0 || p.mark >= len(p.items) {
+			m.notice = "type the number of a line first"
+			return nil, true
+		}
+		if do := p.items[p.mark].do; do != nil {
+			return do(m), true
+		}
+	case Insert:
+	default:
+		return nil, false
+	}
+	return nil, true
+}
+
+// digit marks a line by its number; a second digit makes a larger one of it.
+func (p *listPage) digit(m *Model, d int) {
+	n := p.typed*10 + d
+	if n < 1 || n > len(p.items) {
+		n = d
+	}
+	if n < 1 || n > len(p.items) {
+		p.typed = 0
+		if d != 0 || p.zero == nil {
+			m.notice = "no line has that number"
+		}
+		return
+	}
+	p.typed, p.mark = n, n-1
+}
+
+func (p *listPage) middle(m *Model, s *sheet) {
+	s.put(must, m.t.Paint(Act, Cut(m.t.Say(upper(p.title)), s.w)))
+	for _, l := range p.lead {
+		s.say(must, l.role, l.text)
+	}
+	var ls []string
+	at := 0
+	for i, it := range p.items {
+		mark, role := "  ", it.role
+		if i == p.mark {
+			mark, role = "> ", Act
+			at = len(ls)
+		}
+		num := PadLeft(itoa(i+1), 2)
+		for _, l := range WrapHung(mark+num+"  ", m.t.Say(it.words), s.w) {
+			ls = append(ls, m.t.Paint(role, l))
+		}
+	}
+	var z []string
+	if p.zero != nil {
+		z = append(z, m.t.Paint(Text, m.t.Say("   0  "+p.zero.words)))
+	}
+	tail := &sheet{t: m.t, w: s.w}
+	for _, l := range p.tail {
+		tail.say(must, l.role, l.text)
+	}
+	s.gap()
+	room := m.room() - s.height() - len(z) - tail.height()
+	s.put(must, window(ls, at, max(room, 3))...)
+	s.put(must, z...)
+	if p.tail != nil {
+		s.gap()
+	}
+	s.parts = append(s.parts, tail.parts...)
+}
+
+// textPage is text to read, longer than the screen if need be.
+type textPage struct {
+	title string
+	lines func(m *Model, w int) []string
+	from  int
+}
+
+func (p *textPage) focus(*Model) Focus { return Focus{Place: Lists} }
+
+func (p *textPage) words(*Model) map[Intent]string {
+	return map[Intent]string{Close: "close", Open: "-", Choose: "-", PageDown: "more"}
+}
+
+func (p *textPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	switch in {
+	case Up, Prev:
+		p.from--
+	case Down, Next:
+		p.from++
+	case PageUp:
+		p.from -= 10
+	case PageDown, Open:
+		p.from += 10
+	case Home:
+		p.from = 0
+	case End:
+		p.from = 1 << 20
+	case Choose, Insert:
+	case Help:
+		m.pop()
+	default:
+		return nil, false
+	}
+	p.from = max(p.from, 0)
+	return nil, true
+}
+
+func (p *textPage) middle(m *Model, s *sheet) {
+	ls := p.lines(m, s.w)
+	h := max(m.room()-1, 3)
+	p.from = min(p.from, max(len(ls)-h, 0))
+	where := ""
+	if len(ls) > h {
+		where = "lines " + itoa(p.from+1) + " to " + itoa(min(p.from+h, len(ls))) + " of " + itoa(len(ls))
+	}
+	s.put(must, m.heading(s.w, upper(p.title), where))
+	s.put(must, ls[p.from:min(p.from+h, len(ls))]...)
+}

@@ -1,0 +1,360 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+)
+
+// page is what has the keys and the middle of the screen. A page under another
+// keeps its state; exactly one has the focus.
+type page interface {
+	focus(m *Model) Focus                              // Shown is filled in by the model
+	act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) // false: it is not the page's
+	middle(m *Model, s *sheet)
+	words(m *Model) map[Intent]string // short words at the foot of the page, over the key map's; "-" hides one
+}
+
+// Model is the screen of one setup. It is not safe for use by several programs.
+type Model struct {
+	o    Options
+	t    Theme
+	km   KeyMap
+	keys Keys
+
+	w, h    int
+	view    View
+	picture int // which of the pictures, in PictureView
+
+	st      steps.State
+	pg      steps.Page // of the step shown
+	ahead   int        // readings and answers left before next
+	next    *steps.Pause
+	base    page
+	over    []page // on top of base, the last one has the keys
+	shownAt time.Time
+	now     time.Time // of the message in hand
+
+	notice  string // one line, gone with the next key
+	trouble string // a write that failed: stays until one succeeds
+
+	entries map[string]Entry  // what is typed, by address: no page change loses it
+	offered map[string]string // what the bench filled in, by address
+	did     map[string]bool   // acts done, by the address of the form's first field
+	redo    []string          // fields to take again, in order
+	just    steps.StepID      // a step that has just passed and was not looked at
+	saw     bool              // the release was looked at
+
+	writing bool
+	events  []jobs.Event // being written
+	done    func(*Model) // when they are on the disk
+	strokes []Stroke     // came while writing
+	waiting []keyAt
+
+	lastKey time.Time
+	timer   bool
+	tick    func(d time.Duration, msg tea.Msg) tea.Cmd // the one way to set a timer; a test has its own
+	quit    bool
+
+	scroll   int     // lines of the middle above the screen, where it is too long
+	pictures []drawn // cached: drawn when state or size change
+}
+
+type keyAt struct {
+	m  tea.KeyMsg
+	at time.Time
+}
+
+type savedMsg struct{ err error }
+type idleMsg struct{}
+
+// New is the screen of the plan's setup. It panics when Plan, Log, Save or Now is
+// missing, or the setup is not begun in the log.
+func New(o Options) *Model {
+	if o.Plan == nil || o.Log == nil || o.Save == nil || o.Now == nil {
+		panic("tui: Plan, Log, Save and Now are needed")
+	}
+	m := &Model{o: o, km: DefaultKeys(), entries: map[string]Entry{}, offered: map[string]string{}, did: map[string]bool{},
+		tick: func(d time.Duration, msg tea.Msg) tea.Cmd { return tea.Tick(d, func(time.Time) tea.Msg { return msg }) }}
+	m.t = NewTheme(lipgloss.NewRenderer(output()), o.Look)
+	m.now = o.Now()
+	m.lastKey = m.now
+	m.refresh()
+	if !m.st.Begun {
+		panic("tui: the setup is not begun")
+	}
+	if m.resumes() {
+		m.push(newResume(m))
+	}
+	m.notice = strings.Join(o.Notices, "; ")
+	return m
+}
+
+// Init starts the idle clock.
+func (m *Model) Init() tea.Cmd { return m.watch() }
+
+// State is what the events so far mean.
+func (m *Model) State() steps.State { return m.st }
+
+// Update handles one message.
+func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	m.now = m.o.Now()
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.w, m.h = min(msg.Width, 400), min(msg.Height, 200)
+		m.draw()
+		return m, nil
+	case tea.KeyMsg:
+		m.lastKey = m.now
+		cmd := m.key(keyAt{msg, m.now})
+		return m, tea.Batch(cmd, m.watch())
+	case HeldMsg:
+		return m, m.strokesIn(m.keys.Flush(m.now))
+	case savedMsg:
+		return m, m.saved(msg.err)
+	case idleMsg:
+		m.timer = false
+		return m, m.idle()
+	case tea.ResumeMsg:
+		m.lastKey = m.now
+		return m, m.watch()
+	}
+	return m, nil
+}
+
+// key takes a key message, or keeps it until the disk has answered.
+func (m *Model) key(k keyAt) tea.Cmd {
+	if m.writing {
+		if len(m.waiting) < 512 {
+			m.waiting = append(m.waiting, k)
+		}
+		return nil
+	}
+	ss, wait := m.keys.Feed(k.m, k.at, m.focus())
+	cmd := m.strokesIn(ss)
+	if wait > 0 {
+		cmd = tea.Batch(cmd, m.tick(wait, HeldMsg{}))
+	}
+	return cmd
+}
+
+func (m *Model) strokesIn(ss []Stroke) tea.Cmd {
+	var cmds []tea.Cmd
+	for _, s := range ss {
+		if m.writing {
+			m.strokes = append(m.strokes, s)
+			continue
+		}
+		cmds = append(cmds, m.stroke(s))
+	}
+	return tea.Batch(cmds...)
+}
+
+// stroke turns one stroke into an intent and hands it to its one owner.
+func (m *Model) stroke(s Stroke) tea.Cmd {
+	m.notice = ""
+	f := m.focus()
+	top := m.top()
+	switch s.Kind {
+	case Refused:
+		m.notice = s.Why
+		if f.field() && s.Passed > 0 {
+			if e, ok := top.(editor); ok {
+				e.edit(m, func(t Entry) Entry { return t.Drop(s.Passed) })
+			}
+		}
+		return nil
+	case Pasted:
+		if s.Rows {
+			return m.block(s.Text)
+		}
+		m.notice = s.Why
+		if e, ok := top.(editor); ok {
+			e.edit(m, func(t Entry) Entry { t, _ = t.Insert(s.Text); return t })
+		}
+		return nil
+	}
+	in, why := m.km.Of(s, f)
+	if in == None {
+		m.notice = why
+		return nil
+	}
+	if s.Hold != "" && in == Take {
+		m.notice = s.Hold
+		return nil
+	}
+	if cmd, ok := top.act(m, in, s); ok {
+		return cmd
+	}
+	return m.general(in)
+}
+
+// editor is a page with a field to type into.
+type editor interface {
+	edit(m *Model, f func(Entry) Entry)
+}
+
+// focus is where the keys go now.
+func (m *Model) focus() Focus {
+	f := m.top().focus(m)
+	f.Shown = m.shownAt
+	return f
+}
+
+func (m *Model) top() page {
+	if n := len(m.over); n > 0 {
+		return m.over[n-1]
+	}
+	return m.base
+}
+
+func (m *Model) push(p page) {
+	m.over = append(m.over, p)
+	m.turned()
+}
+
+func (m *Model) pop() {
+	if n := len(m.over); n > 0 {
+		m.over = m.over[:n-1]
+	}
+	m.turned()
+}
+
+// home closes all that lies on top.
+func (m *Model) home() {
+	m.over = nil
+	m.turned()
+}
+
+// turned says that another page is shown now.
+func (m *Model) turned() {
+	m.shownAt = m.now
+	m.scroll = 0
+	if m.view == PictureView {
+		m.view = Whole
+	}
+	m.draw()
+}
+
+// save writes events and lets them count when they are on the disk. The time of
+// each is the time of the key that made it.
+func (m *Model) save(es []jobs.Event, err error, done func(*Model)) tea.Cmd {
+	if err != nil {
+		m.notice = err.Error()
+		return nil
+	}
+	if m.writing || len(es) == 0 {
+		return nil
+	}
+	es = slices.Clone(es)
+	for i := range es {
+		es[i].At = m.now
+	}
+	m.writing, m.events, m.done = true, es, done
+	write, mine := m.o.Save, slices.Clone(es)
+	return func() tea.Msg { return savedMsg{write(mine)} }
+}
+
+// saved goes on after a write. On an error nothing counts and what was typed stays.
+func (m *Model) saved(err error) tea.Cmd {
+	m.writing = false
+	es, done := m.events, m.done
+	m.events, m.done = nil, nil
+	if err != nil {
+		m.trouble = "NOT WRITTEN: " + err.Error() + ". Nothing counts until it is on the disk; give it again"
+		m.strokes, m.waiting = nil, nil // what came behind it was meant for another field
+		m.turned()
+		return nil
+	}
+	m.trouble = ""
+	was := m.st.Cursor
+	worked := false
+	for _, e := range es {
+		m.o.Log.Apply(e)
+		worked = worked || e.Read != "" || e.Answer != "" || e.Waive != ""
+		m.forget(e.Read + e.Answer)
+	}
+	m.st = m.o.Log.State(m.o.Plan)
+	if ss, ok := m.st.Step(was.Step); ok && worked && !was.Idle && (m.st.Cursor.Step != was.Step || m.st.Cursor.Idle) && ss.Verdict.OK() {
+		m.just = was.Step
+		m.redo = nil
+	}
+	if done != nil {
+		done(m)
+	}
+	m.settle()
+	ss, ks := m.strokes, m.waiting
+	m.strokes, m.waiting = nil, nil
+	cmds := []tea.Cmd{m.strokesIn(ss)}
+	for _, k := range ks {
+		cmds = append(cmds, m.key(k))
+	}
+	return tea.Batch(cmds...)
+}
+
+// forget empties the field of an address that is on the disk now.
+func (m *Model) forget(address string) {
+	if address == "" {
+		return
+	}
+	delete(m.entries, address)
+	delete(m.offered, address)
+}
+
+// refresh makes everything anew from the log.
+func (m *Model) refresh() {
+	m.st = m.o.Log.State(m.o.Plan)
+	m.settle()
+}
+
+// settle chooses the page that the state asks for.
+func (m *Model) settle() {
+	c := m.st.Cursor
+	m.ahead, m.next = m.o.Log.Ahead(m.o.Plan)
+	show := c.Step
+	switch {
+	case m.just != "":
+		show = m.just
+		m.base = &verdictPage{step: m.just, passed: true}
+	case c.Idle && m.st.Ready:
+		m.base = &readyPage{}
+	case m.st.Released && !m.saw, c.Idle:
+		m.base = &releasedPage{}
+	case c.Decide && len(m.redo) == 0:
+		m.base = newDecide(m)
+	default:
+		m.base = newWalk(m)
+	}
+	m.pg = steps.Page{}
+	if show != "" {
+		if pg, ok := m.o.Log.Page(m.o.Plan, show); ok && show != c.Step {
+			m.pg = pg
+		} else {
+			m.pg = m.st.Page()
+		}
+	}
+	m.turned()
+}
+
+// address is where a value of the current round goes in the record.
+func (m *Model) address(field string) string {
+	c := m.st.Cursor
+	return m.st.Setup + "/" + string(c.Step) + "/" + itoa(c.Round) + "/" + field
+}
+
+// View is the frame: a pure function of state and size.
+func (m *Model) View() string {
+	if m.quit {
+		return ""
+	}
+	if m.w == 0 || m.h == 0 {
+		return "..."
+	}
+	return m.frame()
+}

@@ -1,0 +1,40 @@
+package tui
+
+import (
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+)
+
+// Options is all that the screen of one setup gets from outside.
+type Options struct {
+	Look Look
+	Now  func() time.Time // must not run backwards; time.Now will do
+
+	Plan *steps.Plan
+	Log  *steps.Log // with the setup begun; the screen adds to it what was saved
+	Part string     // which part or blank this is, for the top line; may be empty
+
+	// Save puts events on the disk and returns nil only when they are there. It is called
+	// from another goroutine, one call at a time. The screen shows nothing as taken before.
+	Save func([]jobs.Event) error
+
+	Bench   Bench    // the simulated bench of a practice; nil at a machine
+	Notices []string // said once on the first page: a line that broke off, a changed job
+	Record  string   // where the record is, told on leaving; may be empty
+}
+
+// Bench stands in for the machine in a practice. steps/bench.World is one.
+type Bench interface {
+	Offer(steps.Ask) (string, error) // what a person would read
+	Do(steps.Act) error              // an act was done
+	Correct(steps.Ask)               // what a wrong or doubtful answer showed was put right
+}
+
+// Result is how a walk was left.
+type Result struct {
+	State    steps.State
+	Released bool
+	Summary  string // lines to print once the screen is gone
+}

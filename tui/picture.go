@@ -1,0 +1,302 @@
+package tui
+
+import (
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+	"fliptrue/tui/canvas"
+)
+
+// drawn is one picture of the page. Lines are kept for the size they were made at.
+type drawn struct {
+	name  string
+	make  func(w, h int) []string
+	lines []string
+	w, h  int
+}
+
+func (d *drawn) at(w, h int) []string {
+	if d.lines == nil || d.w != w || d.h != h {
+		d.lines, d.w, d.h = d.make(w, h), w, h
+	}
+	return d.lines
+}
+
+// draw decides which pictures there are, the plot of the readings first. They are
+// drawn when shown, once a state and size.
+func (m *Model) draw() {
+	m.pictures = nil
+	sc := m.pg.Scene
+	add := func(name string, f func(w, h int) []string) {
+		m.pictures = append(m.pictures, drawn{name: name, make: f})
+	}
+	if sc.Run != nil && len(sc.Run.At) > 0 {
+		add("indicator run", func(w, h int) []string { return m.runPicture(sc, w, h) })
+	}
+	if sc.Ring != nil && len(sc.Ring.Angle) > 0 {
+		add("hits off the circle, magnified", func(w, h int) []string {
+			r := canvas.Ring{Angle: sc.Ring.Angle, Residual: sc.Ring.Residual, Suspect: sc.Ring.Suspect}
+			return canvas.DrawRing(w, h, r, m.t.Inks(), m.mm, m.t.Look.ASCII).Lines(m.paint())
+		})
+	}
+	if sc.Tilt != nil && len(sc.Tilt.Points) > 0 {
+		add("floor, high and low", func(w, h int) []string {
+			t := canvas.Tilt{Residual: sc.Tilt.Residual, RiseX: sc.Tilt.TiltX, RiseY: sc.Tilt.TiltY, Suspect: sc.Tilt.Suspect}
+			for _, p := range sc.Tilt.Points {
+				t.At = append(t.At, canvas.Point{X: p.X, Y: p.Y})
+			}
+			return canvas.DrawTilt(w, h, t, m.t.Inks(), m.t.Look.ASCII).Lines(m.paint())
+		})
+	}
+	if len(sc.Shapes) > 0 {
+		add("plan, from above", func(w, h int) []string { return m.planPicture(sc, w, h) })
+	}
+	if len(sc.Bars) > 0 {
+		add("what the uncertainty is made of", func(w, h int) []string {
+			var bs []canvas.Bar
+			for _, r := range sc.Bars {
+				v := r.Bar
+				if v == 0 {
+					v = r.Value
+				}
+				bs = append(bs, canvas.Bar{Label: m.t.Say(r.Label), Value: v, Text: m.t.Say(shown(r, m.o.Plan.System())), Ink: Figure})
+			}
+			return canvas.DrawBars(w, bs[:min(len(bs), max(h, 0))], m.t.Inks(), m.t.Look.ASCII).Lines(m.paint())
+		})
+	}
+	if m.picture >= len(m.pictures) {
+		m.picture = 0
+	}
+}
+
+func (m *Model) paint() canvas.Paint {
+	return func(k canvas.Ink, s string) string { return m.t.Paint(k, s) }
+}
+
+func (m *Model) mm(v float64) string {
+	return m.t.Say(unit.Show(v, unit.KLength, m.o.Plan.System(), 0))
+}
+
+// nextPicture shows the pictures one after the other over the whole body, then the page again.
+func (m *Model) nextPicture() {
+	switch {
+	case len(m.pictures) == 0:
+		m.notice = "there is no picture of this"
+	case m.view != PictureView:
+		m.view, m.picture = PictureView, 0
+	case m.picture+1 < len(m.pictures):
+		m.picture++
+	default:
+		m.view, m.picture = Whole, 0
+	}
+}
+
+// pictureLines fills the picture's region: one over the whole body, else as many
+// below each other as there is room for.
+func (m *Model) pictureLines(w, h int) []string {
+	if len(m.pictures) == 0 || w < 12 || h < 3 {
+		return nil
+	}
+	if m.view == PictureView {
+		name := m.pictures[m.picture].name
+		if len(m.pictures) > 1 {
+			name += ", " + itoa(m.picture+1) + " of " + itoa(len(m.pictures))
+		}
+		return append([]string{m.t.Paint(Dim, Cut(m.t.Say(name), w))}, m.pictures[m.picture].at(w, h-1)...)
+	}
+	n := min(len(m.pictures), max(h/14, 1))
+	var out []string
+	for i := range n {
+		ph := h / n
+		if i == n-1 {
+			ph = h - len(out)
+		}
+		out = append(out, m.t.Paint(Dim, Cut(m.t.Say(m.pictures[i].name), w)))
+		out = append(out, m.pictures[i].at(w, ph-1)...)
+	}
+	return out
+}
+
+// roleOf is the look of a shape.
+func roleOf(s steps.Shape) Role {
+	switch s.Verdict {
+	case steps.Pass:
+		return Pass
+	case steps.Fail:
+		return Fail
+	case steps.NotProven:
+		return NotProven
+	case steps.Void:
+		return Void
+	case steps.Waived:
+		return Waived
+	}
+	switch s.Role {
+	case steps.RoleFixture:
+		return Fixture
+	case steps.RolePocket:
+		return Pocket
+	case steps.RolePart:
+		return Part
+	case steps.RoleBore:
+		return Bore
+	case steps.RoleEdge:
+		return Edge
+	case steps.RoleHit:
+		return Hit
+	case steps.RoleNext:
+		return NextHit
+	case steps.RoleHole:
+		return Hole
+	case steps.RoleClamp, steps.RoleJaw:
+		return Clamp
+	case steps.RoleScrew:
+		return Screw
+	case steps.RoleFeature:
+		return Feature
+	case steps.RoleSupport:
+		return Support
+	case steps.RolePath:
+		return Path
+	case steps.RoleConflict:
+		return Suspect
+	case steps.RoleTap:
+		return Tap
+	}
+	return Text
+}
+
+// legend names the marks of the roles that are in the picture.
+var legend = []struct {
+	role Role
+	word string
+}{{Hit, "hit"}, {NextHit, "next"}, {Suspect, "suspect"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
+	{Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}}
+
+// planPicture is the setup from above, the table's directions on its edges.
+func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
+	seen := map[Role]bool{}
+	var all []canvas.Point
+	for _, s := range sc.Shapes {
+		for _, p := range s.Points {
+			all = append(all, canvas.Point{X: p.X - s.Radius, Y: p.Y - s.Radius}, canvas.Point{X: p.X + s.Radius, Y: p.Y + s.Radius})
+		}
+		if len(s.Points) == 1 && s.Radius == 0 {
+			seen[roleOf(s)] = true
+		}
+	}
+	box, ok := canvas.Around(all...)
+	if !ok {
+		return nil
+	}
+	var keys []string
+	for _, l := range legend {
+		if seen[l.role] {
+			keys = append(keys, string(Marker(l.role))+" "+l.word)
+		}
+	}
+	foot := Flow(keys, "  ", w)
+	if h-len(foot) < 6 {
+		foot = nil
+	}
+	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
+	size := max(box.MaxX-box.MinX, box.MaxY-box.MinY)
+	c.Look(box.Grow(size * 0.06))
+	for pass := range 2 { // outlines first, marks and names over them
+		for _, s := range sc.Shapes {
+			r := roleOf(s)
+			pen := Pen(r)
+			if base := roleOf(steps.Shape{Role: s.Role}); base != r {
+				pen = Pen(base)
+				pen.Ink = r
+			}
+			ps := make([]canvas.Point, len(s.Points))
+			for i, p := range s.Points {
+				ps[i] = canvas.Point{X: p.X, Y: p.Y}
+			}
+			switch {
+			case len(ps) == 0:
+			case pass == 0 && s.Radius > 0:
+				c.Circle(ps[0], s.Radius, pen)
+			case pass == 0 && len(ps) > 1 && s.Role == steps.RoleTap:
+				c.Arrow(ps[0], ps[len(ps)-1], pen)
+			case pass == 0 && len(ps) > 1:
+				c.Polyline(ps, s.Closed, pen)
+			case pass == 1 && len(ps) == 1:
+				c.Mark(ps[0], Marker(r), m.t.Say(s.Name), r)
+			case pass == 1 && s.Name != "" && s.Role == steps.RoleClamp:
+				b, _ := canvas.Around(ps...)
+				c.Label(canvas.Point{X: (b.MinX + b.MaxX) / 2, Y: (b.MinY + b.MaxY) / 2}, m.t.Say(s.Name), r)
+			}
+		}
+	}
+	if sc.Run != nil {
+		m.tapArrow(c, sc, size)
+	}
+	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
+	out := c.Lines(m.paint())
+	for _, l := range foot {
+		out = append(out, m.t.Paint(Dim, l))
+	}
+	return out
+}
+
+// tapArrow is drawn at the end of the edge that is to be tapped.
+func (m *Model) tapArrow(c *canvas.Canvas, sc steps.Scene, size float64) {
+	var d canvas.Point
+	switch sc.Run.TapDir {
+	case "AWAY":
+		d.Y = 1
+	case "TOWARD YOU":
+		d.Y = -1
+	case "LEFT":
+		d.X = -1
+	case "RIGHT":
+		d.X = 1
+	default:
+		return
+	}
+	for _, s := range sc.Shapes {
+		if s.Role != steps.RoleEdge || len(s.Points) < 2 {
+			continue
+		}
+		e := s.Points[0]
+		for _, p := range s.Points {
+			switch sc.Run.TapEnd {
+			case "RIGHT":
+				if p.X > e.X {
+					e = p
+				}
+			case "LEFT":
+				if p.X < e.X {
+					e = p
+				}
+			case "FAR":
+				if p.Y > e.Y {
+					e = p
+				}
+			case "NEAR":
+				if p.Y < e.Y {
+					e = p
+				}
+			}
+		}
+		l := size / 7
+		from, to := canvas.Point{X: e.X, Y: e.Y}, canvas.Point{X: e.X + d.X*l, Y: e.Y + d.Y*l}
+		c.Arrow(from, to, Pen(Tap))
+		c.Label(to, "tap", Tap)
+		return
+	}
+}
+
+// runPicture is the indicator run with its tap in words above.
+func (m *Model) runPicture(sc steps.Scene, w, h int) []string {
+	r := sc.Run
+	var head []string
+	if r.TapEnd != "" && r.Tap > 0 && h > 6 {
+		for _, l := range Wrap(m.t.Say("tap the "+r.TapEnd+" end "+r.TapDir+" by "+m.mm(r.Tap)), w) {
+			head = append(head, m.t.Paint(Tap, l))
+		}
+	}
+	c := canvas.DrawRun(w, max(h-len(head), 0), canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect}, m.t.Inks(), m.mm, m.t.Look.ASCII)
+	return append(head, c.Lines(m.paint())...)
+}

@@ -1,0 +1,105 @@
+package tui
+
+import (
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// readyPage stands when everything passes and only the release is missing.
+type readyPage struct{}
+
+func (p *readyPage) focus(*Model) Focus { return Focus{Place: Asks} }
+func (p *readyPage) words(*Model) map[Intent]string {
+	return map[Intent]string{Answer: "release", Choose: "-"}
+}
+
+func (p *readyPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	if in == Answer {
+		es, err := m.st.Release()
+		return m.save(es, err, nil), true
+	}
+	return nil, in == Choose
+}
+
+func (p *readyPage) middle(m *Model, s *sheet) {
+	m.bigText(s, "READY", 5)
+	s.gap()
+	s.say(must, Act, "Everything asked for was measured and passes. + releases the setup.")
+	s.say(must, Caution, "Released means: side 2 may be cut. This program does not see, move or stop the machine.")
+	s.gap()
+	m.tally(s)
+}
+
+// tally lists the steps with their verdicts and the waivers in force.
+func (m *Model) tally(s *sheet) {
+	for _, w := range m.st.Waivers {
+		s.say(must, Waived, waiverWords(w))
+	}
+	for _, ss := range m.st.Steps {
+		if ss.Verdict == steps.NotApplicable || ss.Verdict == steps.Waiting {
+			continue
+		}
+		word, role := Verdict(verdictKey(ss.Verdict))
+		s.put(useful, m.spreadVerdict("  "+ss.Title, word, role, s.w))
+	}
+}
+
+func waiverWords(w steps.Standing) string {
+	s := "WAIVED, in force: " + w.Limit
+	if w.Number != "" {
+		s += " at " + w.Number
+	}
+	return s + ", " + w.Reason
+}
+
+// releasedPage is the line that ends the list, to be read from where the person
+// stands; after it come the stop points, if there are any.
+type releasedPage struct{}
+
+func (p *releasedPage) focus(*Model) Focus { return Focus{Place: Asks} }
+
+func (p *releasedPage) words(m *Model) map[Intent]string {
+	w := map[Intent]string{Choose: "-", Answer: "go on to the stop points"}
+	if m.st.Cursor.Idle {
+		w[Answer] = "leave"
+	}
+	return w
+}
+
+func (p *releasedPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	switch in {
+	case Answer:
+		if m.st.Cursor.Idle {
+			m.push(newQuit(m))
+			return nil, true
+		}
+		m.saw = true
+		m.settle()
+		return nil, true
+	case Choose:
+		return nil, true
+	}
+	return nil, false
+}
+
+func (p *releasedPage) middle(m *Model, s *sheet) {
+	if !m.st.Released {
+		s.say(must, Act, "Nothing is asked here now.")
+		if m.st.TakenBack != nil {
+			s.say(must, Caution, "The release no longer stands: "+causeWords(m.st.TakenBack, &m.st))
+		}
+		return
+	}
+	m.bigText(s, "RELEASED", 5)
+	s.put(must, m.t.Paint(Act, Cut(m.t.Say("RELEASED "+m.st.Setup+" at "+clockTime(m.st.ReleasedAt)), s.w)))
+	s.gap()
+	if m.st.Cursor.Idle {
+		s.say(must, Text, "The setup is done.")
+	} else {
+		s.say(must, Text, "Side 2 may be cut. Stop points follow; they are asked while it is being cut.")
+	}
+	s.say(must, Caution, "Your hand on feed hold and E-stop: this program does not see, move or stop the machine.")
+	s.gap()
+	m.tally(s)
+}

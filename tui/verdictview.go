@@ -1,0 +1,289 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// verdictPage shows what a step came to: the checks, what was learned, the next
+// act. Where it does not pass it asks what to do.
+type verdictPage struct {
+	step    steps.StepID
+	passed  bool // it stands; + goes on
+	look    bool // opened from the list, to look at
+	choices []choice
+	mark    int
+}
+
+// choice is one way on after a step that does not pass.
+type choice struct {
+	words string
+	do    func(m *Model) tea.Cmd
+}
+
+func (p *verdictPage) focus(m *Model) Focus {
+	if p.look {
+		return Focus{Place: Lists}
+	}
+	return Focus{Place: Asks}
+}
+
+func (p *verdictPage) words(m *Model) map[Intent]string {
+	if p.passed || p.look {
+		return map[Intent]string{Answer: "go on"}
+	}
+	return map[Intent]string{Answer: "do that", Choose: "choose"}
+}
+
+func (p *verdictPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	if p.look {
+		return nil, false
+	}
+	if p.passed {
+		if in == Answer {
+			m.just = ""
+			m.settle()
+			return nil, true
+		}
+		return nil, false
+	}
+	switch in {
+	case Up, Prev:
+		p.mark = max(p.mark-1, 0)
+	case Down, Next:
+		p.mark = min(p.mark+1, len(p.choices)-1)
+	case Choose:
+		if n := int(s.Rune - '0'); n >= 1 && n <= len(p.choices) {
+			p.mark = n - 1
+		}
+	case Answer:
+		if p.mark < len(p.choices) {
+			return p.choices[p.mark].do(m), true
+		}
+	default:
+		return nil, false
+	}
+	m.draw()
+	return nil, true
+}
+
+func (p *verdictPage) middle(m *Model, s *sheet) {
+	full := &sheet{t: m.t, w: s.w}
+	p.write(m, full, false)
+	if full.musts() > m.room() {
+		full = &sheet{t: m.t, w: s.w}
+		p.write(m, full, true)
+	}
+	s.parts = append(s.parts, full.parts...)
+}
+
+// write puts what matters first: what was learned, what does not pass, the next act
+// and the ways on; then what passes, the numbers, the notes.
+func (p *verdictPage) write(m *Model, s *sheet, short bool) {
+	ss, ok := m.st.Step(p.step)
+	if !ok {
+		return
+	}
+	open := !p.passed && !p.look
+	v := ss.Verdict
+	if open {
+		v = worstOf(ss.Outcome.Checks)
+	}
+	title := upper(ss.Title)
+	if ss.Round != nil && ss.Round.No > 1 {
+		title += ", round " + itoa(ss.Round.No)
+	}
+	s.put(must, m.headline(s.w, title, v))
+	if ss.Cause != nil && v == steps.Void {
+		s.say(must, Caution, "Void: "+causeWords(ss.Cause, &m.st)+". It was "+strings.ToLower(worstOf(ss.Outcome.Checks).String())+" before.")
+	}
+	if w := bigWord(v); w != "" && m.view == FarView {
+		s.gap()
+		m.bigText(s, w, 5)
+	}
+	s.gap()
+	if ss.Outcome.Learned != "" {
+		s.say(must, Act, ss.Outcome.Learned)
+		s.gap()
+	}
+	m.failing(s, ss.Outcome.Checks)
+	for _, w := range sayWords(ss.Outcome.Next) {
+		if !open || !p.said(ss, w) {
+			s.hang(must, Act, "NEXT  ", w)
+		}
+	}
+	if open {
+		s.gap()
+		for i, c := range p.choices {
+			mark, role := "  ", Text
+			if i == p.mark {
+				mark, role = "> ", Act
+			}
+			s.hang(must, role, mark+itoa(i+1)+"  ", c.words)
+		}
+		s.gap()
+	}
+	m.passing(s, ss.Outcome.Checks, short)
+	m.lines(s, ss.Outcome.Lines)
+	if len(ss.Outcome.Notes) > 0 {
+		s.gap()
+		for _, n := range ss.Outcome.Notes {
+			s.hang(useful, Dim, "- ", n)
+		}
+	}
+}
+
+// said reports that a failing check says the same words already.
+func (p *verdictPage) said(ss *steps.StepState, w string) bool {
+	for _, c := range ss.Outcome.Checks {
+		if !c.Verdict.OK() && strings.TrimSpace(c.Words) == w {
+			return true
+		}
+	}
+	return false
+}
+
+// worstOf is the verdict of checks together, as the steps weigh them.
+func worstOf(cs []steps.Check) steps.Verdict {
+	out := steps.Pass
+	for _, want := range []steps.Verdict{steps.Waived, steps.NotProven, steps.Fail} {
+		for _, c := range cs {
+			if c.Verdict == want {
+				out = want
+			}
+		}
+	}
+	return out
+}
+
+// headline is a title with its verdict at the right.
+func (m *Model) headline(w int, title string, v steps.Verdict) string {
+	word, role := Verdict(verdictKey(v))
+	title = Cut(m.t.Say(title), max(w-Width(word)-1, 8))
+	return m.t.Paint(Act, title) + strings.Repeat(" ", max(w-Width(title)-Width(word), 1)) + m.t.Paint(role, word)
+}
+
+// failing lists the checks that do not pass, each with what it means.
+func (m *Model) failing(s *sheet, cs []steps.Check) {
+	sys := m.o.Plan.System()
+	for _, c := range cs {
+		if c.Verdict.OK() {
+			continue
+		}
+		word, role := Verdict(verdictKey(c.Verdict))
+		got, limit := measured(c, sys)
+		s.put(must, m.spreadVerdict(limitWords(c), word, role, s.w))
+		if got != "" {
+			s.put(must, m.t.Paint(Figure, Cut(m.t.Say("    "+got+"   limit "+limit), s.w)))
+			if c.Largest != "" {
+				s.say(useful, Dim, "    largest: "+c.Largest)
+			}
+		}
+		s.hang(must, Text, "    ", c.Words)
+		if c.Limit.Class == steps.Never {
+			s.hang(useful, Dim, "    ", "This can't be waived.")
+		}
+	}
+}
+
+// passing lists the other checks; answers that are as wanted together in one line.
+func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
+	sys := m.o.Plan.System()
+	answers := 0
+	var words []string
+	for _, c := range cs {
+		if !c.Verdict.OK() {
+			continue
+		}
+		word, role := Verdict(verdictKey(c.Verdict))
+		got, limit := measured(c, sys)
+		switch {
+		case got == "":
+			answers++
+			words = append(words, c.Words)
+		case short:
+			s.put(must, m.spreadVerdict(got+" / "+limit+"  "+limitWords(c), word, role, s.w))
+		default:
+			s.put(must, m.spreadVerdict(limitWords(c), word, role, s.w))
+			s.put(must, m.t.Paint(Figure, Cut(m.t.Say("    "+got+"   limit "+limit), s.w)))
+		}
+	}
+	word, role := Verdict("pass")
+	switch {
+	case answers == 0:
+	case short || answers > 3:
+		s.put(must, m.spreadVerdict(plural(answers, "answer")+" as wanted", word, role, s.w))
+	default:
+		for _, w := range words {
+			s.put(must, m.spreadVerdict(w, word, role, s.w))
+		}
+	}
+}
+
+// limitWords says what a limit is for.
+func limitWords(c steps.Check) string {
+	if c.Limit.Why == "" {
+		return c.Limit.ID
+	}
+	return c.Limit.Why
+}
+
+func (m *Model) spreadVerdict(left, word string, role Role, w int) string {
+	left = Cut(m.t.Say(left), max(w-Width(word)-1, 4))
+	return left + strings.Repeat(" ", max(w-Width(left)-Width(word), 1)) + m.t.Paint(role, word)
+}
+
+// lines are the numbers worth showing; the big ones in tall figures where there is room.
+func (m *Model) lines(s *sheet, rows []steps.Row) {
+	if len(rows) == 0 {
+		return
+	}
+	sys := m.o.Plan.System()
+	s.gap()
+	var cells [][]string
+	for _, r := range rows {
+		cells = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, sys))})
+	}
+	for i, l := range Columns(cells, 3, func(c int) bool { return false }) {
+		role, prio := Text, useful
+		if rows[i].Big {
+			role, prio = Figure, must
+		}
+		s.put(prio, m.t.Paint(role, Cut(l, s.w)))
+	}
+	for _, r := range rows {
+		if r.Big {
+			m.bigNumber(s, number(r, sys))
+			break
+		}
+	}
+}
+
+// bigWord is a verdict in the letters that are drawn tall.
+func bigWord(v steps.Verdict) string {
+	switch v {
+	case steps.Pass, steps.Fail, steps.Void, steps.Waived, steps.NotProven:
+		return v.String()
+	}
+	return ""
+}
+
+// bigText draws words tall, or plain where they don't fit.
+func (m *Model) bigText(s *sheet, text string, most int) {
+	tall := BigFits(text, s.w, most)
+	if tall == 3 && m.t.Look.ASCII {
+		tall = 0
+	}
+	if tall == 0 {
+		s.say(must, Figure, text)
+		return
+	}
+	var lines []string
+	for _, l := range Big(text, tall, m.t.Look.ASCII) {
+		lines = append(lines, m.t.Paint(Figure, l))
+	}
+	s.put(must, lines...)
+}

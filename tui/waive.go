@@ -1,0 +1,166 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// reasons are the numbered reasons for passing over a limit.
+var reasons = []string{
+	"seen and understood: harmless for this part",
+	"measured another way as well, and it is good",
+	"practice or scrap part",
+	"it is measured again before it matters",
+}
+
+// newWaiveList chooses among the limits that stand in the way.
+func newWaiveList(m *Model) *listPage {
+	p := &listPage{title: "waive a limit", mark: -1, lead: []line{{Text, "A waiver stands on every later page and on the report."}}}
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	for _, c := range ss.Outcome.Checks {
+		switch {
+		case c.Verdict.OK():
+		case c.Limit.Class == steps.Never:
+			p.items = append(p.items, item{words: c.Limit.ID + " can't be waived: " + c.Limit.Why, role: Dim})
+		default:
+			p.items = append(p.items, item{words: c.Limit.Why, do: func(m *Model) tea.Cmd { m.pop(); m.push(newWaive(m, c)); return nil }})
+		}
+	}
+	return p
+}
+
+// waivePage waives one limit: for a hard one the number as shown, then a reason.
+type waivePage struct {
+	check  steps.Check
+	stage  int // 0 the number, 1 the reason, 2 the reason in own words
+	number Entry
+	own    Entry
+	mark   int
+}
+
+func newWaive(m *Model, c steps.Check) *waivePage {
+	p := &waivePage{check: c, mark: -1}
+	if c.Limit.Class != steps.Hard {
+		p.stage = 1
+	}
+	return p
+}
+
+func (p *waivePage) focus(*Model) Focus {
+	switch p.stage {
+	case 0:
+		return Focus{Place: Answers, Text: p.number.Text()}
+	case 2:
+		return Focus{Place: Words, Text: p.own.Text()}
+	}
+	return Focus{Place: Asks}
+}
+
+func (p *waivePage) words(*Model) map[Intent]string {
+	w := map[Intent]string{Close: "leave it", Again: "-", Choose: "choose"}
+	if p.stage > 0 {
+		w[Answer] = "waive"
+	}
+	return w
+}
+
+func (p *waivePage) edit(m *Model, f func(Entry) Entry) {
+	switch p.stage {
+	case 0:
+		p.number = f(p.number)
+	case 2:
+		p.own = f(p.own)
+	}
+}
+
+func (p *waivePage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	switch p.stage {
+	case 0:
+		if in == Answer {
+			if strings.TrimSpace(p.number.Text()) != p.check.Shown() {
+				m.notice = "type it as shown: " + p.check.Shown()
+				return nil, true
+			}
+			p.stage = 1
+			m.turned()
+			return nil, true
+		}
+		if e, ok := p.number.Do(in, s.Rune); ok {
+			p.number = e
+			return nil, true
+		}
+	case 1:
+		switch in {
+		case Up, Prev:
+			p.mark = max(p.mark-1, 0)
+		case Down, Next:
+			p.mark = min(p.mark+1, len(reasons))
+		case Choose:
+			if n := int(s.Rune - '0'); n >= 1 && n <= len(reasons)+1 {
+				p.mark = n - 1
+			}
+		case Answer:
+			if p.mark < 0 {
+				m.notice = "a waiver wants a reason: type its number first"
+				return nil, true
+			}
+			if p.mark == len(reasons) {
+				p.stage = 2
+				m.turned()
+				return nil, true
+			}
+			return p.waive(m, reasons[p.mark]), true
+		default:
+			return nil, in != Close && in != Back && in != NotEnter && in != Help && in != Quit
+		}
+		return nil, true
+	case 2:
+		if in == Answer {
+			return p.waive(m, strings.TrimSpace(p.own.Text())), true
+		}
+		if e, ok := p.own.Do(in, s.Rune); ok {
+			p.own = e
+			return nil, true
+		}
+	}
+	return nil, in != Close && in != Back && in != NotEnter && in != Help && in != Quit
+}
+
+func (p *waivePage) waive(m *Model, reason string) tea.Cmd {
+	es, err := m.st.Waive(p.check.Limit.ID, strings.TrimSpace(p.number.Text()), reason)
+	return m.save(es, err, func(m *Model) { m.home() })
+}
+
+func (p *waivePage) middle(m *Model, s *sheet) {
+	c := p.check
+	s.put(must, m.t.Paint(Act, Cut(m.t.Say("WAIVE: "+c.Limit.Why), s.w)))
+	got, limit := measured(c, m.o.Plan.System())
+	if got != "" {
+		s.say(must, Text, got+", limit "+limit)
+	}
+	s.say(useful, Text, c.Words)
+	s.say(useful, Dim, "It holds until something here is read again, and ends with the setup. It stands on every later page and on the report.")
+	s.gap()
+	switch p.stage {
+	case 0:
+		s.say(must, Act, "This limit is a hard one. Type the number that is being accepted: "+c.Shown()+" "+unit.UnitName(c.Limit.Unit, unit.Metric)+", then +")
+		s.put(must, "  number    "+m.t.Paint(Typed, p.number.Shown()))
+		m.bigNumber(s, p.number.Text())
+	case 1:
+		s.say(must, Act, "Why? First the number of the reason, then +")
+		for i, r := range append(append([]string{}, reasons...), "in own words") {
+			mark, role := "  ", Text
+			if i == p.mark {
+				mark, role = "> ", Act
+			}
+			s.hang(must, role, mark+itoa(i+1)+"  ", r)
+		}
+	case 2:
+		s.say(must, Act, "The reason, in own words, then +")
+		s.put(must, "  "+m.t.Paint(Typed, Cut(m.t.Say(p.own.Shown()), s.w-2)))
+	}
+}

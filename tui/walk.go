@@ -1,0 +1,392 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// walkPage is the one act now and the fields answered together after it: first DO,
+// then READ. Everything it shows comes from the step's Asks and Page.
+type walkPage struct {
+	fields []string // of the form, in order
+	at     int
+	far    *steps.Entry // a reading outside its window, waiting for a deliberate yes
+	by     string       // who made it
+}
+
+// newWalk is the page of the cursor's form, or of the readings to be taken again.
+func newWalk(m *Model) *walkPage {
+	c := m.st.Cursor
+	p := &walkPage{fields: c.Form}
+	if len(m.redo) > 0 {
+		form := ""
+		if a, ok := m.st.Ask(m.redo[0]); ok {
+			form = a.Form
+		}
+		p.fields = nil
+		for _, f := range m.redo {
+			if a, ok := m.st.Ask(f); ok && (f == m.redo[0] || form != "" && a.Form == form) {
+				p.fields = append(p.fields, f)
+			}
+		}
+		return p
+	}
+	p.at = max(slices.Index(p.fields, c.Field), 0)
+	return p
+}
+
+// ask is the focused field's; ok is false when the step asks nothing.
+func (p *walkPage) ask(m *Model) (steps.Ask, bool) {
+	if p.at >= len(p.fields) {
+		return steps.Ask{}, false
+	}
+	return m.st.Ask(p.fields[p.at])
+}
+
+// acts are what is to be done before the form is read.
+func (p *walkPage) acts(m *Model) []steps.Act {
+	var out []steps.Act
+	if len(m.redo) > 0 {
+		return nil
+	}
+	for _, f := range p.fields {
+		if a, ok := m.st.Ask(f); ok {
+			out = append(out, a.Do...)
+		}
+	}
+	return out
+}
+
+func (p *walkPage) key(m *Model) string {
+	if len(p.fields) == 0 {
+		return ""
+	}
+	return m.address(p.fields[0])
+}
+
+// begun says that something of the form was taken already.
+func (p *walkPage) begun(m *Model) bool {
+	for _, t := range m.taken() {
+		if slices.Contains(p.fields, t.Field) {
+			return true
+		}
+	}
+	return false
+}
+
+// doing says that the act comes first and nothing is read yet.
+func (p *walkPage) doing(m *Model) bool {
+	return m.first() && len(p.acts(m)) > 0 && !m.did[p.key(m)] && !p.begun(m)
+}
+
+// perform says that the acts were done; a bench does them.
+func (p *walkPage) perform(m *Model) {
+	if m.did[p.key(m)] {
+		return
+	}
+	m.did[p.key(m)] = true
+	if m.o.Bench != nil {
+		m.perform(p.acts(m))
+	}
+}
+
+// perform lets the bench do acts; one that it can't do is said.
+func (m *Model) perform(as []steps.Act) {
+	for _, a := range as {
+		if err := m.o.Bench.Do(a); err != nil {
+			m.notice = err.Error()
+		}
+	}
+}
+
+func (p *walkPage) text(m *Model) Entry {
+	if p.at >= len(p.fields) {
+		return Entry{}
+	}
+	return m.entries[m.address(p.fields[p.at])]
+}
+
+func (p *walkPage) edit(m *Model, f func(Entry) Entry) {
+	if p.at < len(p.fields) {
+		m.entries[m.address(p.fields[p.at])] = f(p.text(m))
+	}
+}
+
+func (p *walkPage) focus(m *Model) Focus {
+	a, ok := p.ask(m)
+	if !ok || p.far != nil || p.doing(m) {
+		return Focus{Place: Asks}
+	}
+	switch a.Kind {
+	case steps.Reading:
+		return Focus{Place: Reads, Text: p.text(m).Text()}
+	case steps.Count, steps.Echo:
+		return Focus{Place: Answers, Text: p.text(m).Text()}
+	case steps.Text:
+		return Focus{Place: Words, Text: p.text(m).Text()}
+	}
+	return Focus{Place: Asks}
+}
+
+func (p *walkPage) words(m *Model) map[Intent]string {
+	a, ok := p.ask(m)
+	w := map[Intent]string{}
+	switch {
+	case !ok:
+		w[Answer] = "-"
+	case p.far != nil:
+		w[Answer], w[Back] = "take it as it is", "correct it"
+	case p.doing(m):
+		w[Answer] = "done"
+		if m.o.Bench != nil {
+			w[Back] = "not done"
+		}
+	case a.Kind == steps.Choice:
+		w[Choose] = "choose"
+		if m.o.Bench != nil && p.text(m).Empty() {
+			w[Answer] = "look at the bench"
+		}
+	case m.o.Bench != nil && p.text(m).Empty():
+		w[Offer] = "bench"
+		if a.Kind == steps.Reading {
+			w[Nothing] = "read the bench"
+		} else {
+			w[Insert] = "read the bench"
+		}
+	}
+	return w
+}
+
+func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	if p.far != nil {
+		switch in {
+		case Answer:
+			return p.take(m, p.by), true
+		case Back, Close, Erase, Left:
+			if m.o.Bench != nil {
+				m.o.Bench.Correct(p.far.Ask) // it is looked at again
+			}
+			p.far = nil
+			m.turned()
+			return nil, true
+		case NotEnter, Happened, Help, Glossary, Quit, Suspend, Far:
+			return nil, false
+		}
+		return nil, true
+	}
+	if p.doing(m) {
+		switch {
+		case in == Answer:
+			p.perform(m)
+			m.turned()
+			return nil, true
+		case in == Back && m.o.Bench != nil:
+			m.did[p.key(m)] = true
+			m.notice = "not done, and the bench knows it"
+			m.turned()
+			return nil, true
+		case in == Choose || in == Offer:
+			return nil, true
+		}
+		return nil, false
+	}
+	a, ok := p.ask(m)
+	if !ok {
+		return nil, false
+	}
+	empty := p.text(m).Empty()
+	practice := m.o.Bench != nil
+	switch in {
+	case Offer:
+		if practice {
+			p.offer(m, a)
+			return nil, true
+		}
+		m.notice = "only in practice is there a bench to read"
+		return nil, true
+	case Nothing:
+		if practice {
+			p.offer(m, a)
+			return nil, true
+		}
+	case Take:
+		return p.reading(m, a, s), true
+	case Answer:
+		return p.answer(m, a), true
+	case Choose:
+		if n := int(s.Rune - '0'); a.Kind == steps.Choice && n >= 1 && n <= len(a.Options) {
+			p.edit(m, func(Entry) Entry { return NewEntry(a.Options[n-1]) })
+			return nil, true
+		}
+		m.notice = "type the number of one of the lines"
+		return nil, true
+	case Left, Right, Up, Down, Next, Prev:
+		if a.Kind == steps.Choice && (len(p.fields) == 1 || in == Left || in == Right) {
+			p.turn(m, a, in == Right || in == Down || in == Next)
+			return nil, true
+		}
+		switch in {
+		case Up, Prev:
+			p.at = max(p.at-1, 0)
+			return nil, true
+		case Down, Next:
+			p.at = min(p.at+1, len(p.fields)-1)
+			return nil, true
+		}
+	case Close:
+		if len(m.redo) > 0 && m.view == Whole {
+			m.redo = nil
+			m.settle()
+			return nil, true
+		}
+	}
+	if in == Insert && s.Rune == '+' && empty && practice && a.Kind != steps.Reading {
+		p.offer(m, a)
+		return nil, true
+	}
+	if e, ok := p.text(m).Do(in, s.Rune); ok && a.Kind != steps.Choice {
+		p.edit(m, func(Entry) Entry { return e })
+		return nil, true
+	}
+	return nil, false
+}
+
+// turn moves the mark among the options of a choice.
+func (p *walkPage) turn(m *Model, a steps.Ask, down bool) {
+	i := slices.Index(a.Options, p.text(m).Text())
+	switch {
+	case down:
+		i = min(i+1, len(a.Options)-1)
+	default:
+		i = max(i-1, 0)
+	}
+	p.edit(m, func(Entry) Entry { return NewEntry(a.Options[i]) })
+}
+
+// offer fills the field with what the bench reads; it takes nothing.
+func (p *walkPage) offer(m *Model, a steps.Ask) {
+	p.perform(m)
+	v, err := m.o.Bench.Offer(a)
+	if err != nil {
+		m.notice = err.Error()
+		return
+	}
+	p.edit(m, func(Entry) Entry { return NewEntry(v) })
+	m.offered[m.address(a.Field)] = v
+	m.notice = "the bench reads " + v
+}
+
+// source is who made the entry of a field.
+func (p *walkPage) source(m *Model, field string, keyed Source) string {
+	at := m.address(field)
+	if v, ok := m.offered[at]; ok && v == m.entries[at].Text() {
+		return "bench"
+	}
+	return string(keyed)
+}
+
+// reading takes a reading, or holds it when it lies outside its window.
+func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
+	e, err := m.st.Understand(a.Field, p.text(m).Text())
+	if err != nil {
+		m.notice = err.Error()
+		return nil
+	}
+	by := s.Source
+	if by == "" {
+		by = Keyed
+	}
+	p.by = p.source(m, a.Field, by)
+	if e.Far && !a.Blind {
+		p.far = &e
+		m.turned()
+		return nil
+	}
+	return p.take(m, p.by)
+}
+
+// take writes the focused field.
+func (p *walkPage) take(m *Model, by string) tea.Cmd {
+	a, _ := p.ask(m)
+	es, err := m.st.Take(by, [2]string{a.Field, p.text(m).Text()})
+	return m.save(es, err, func(m *Model) { m.retaken(a.Field) })
+}
+
+// answer answers the whole form once every field of it is filled.
+func (p *walkPage) answer(m *Model, a steps.Ask) tea.Cmd {
+	if a.Kind == steps.Choice && p.text(m).Empty() {
+		if m.o.Bench != nil {
+			p.offer(m, a)
+			return nil
+		}
+		m.notice = "first the number of what you see, then +"
+		return nil
+	}
+	var values [][2]string
+	by := ""
+	var taken []string
+	for i, f := range p.fields {
+		e := m.entries[m.address(f)]
+		q, ok := m.st.Ask(f)
+		if !ok {
+			continue
+		}
+		if e.Empty() {
+			if len(m.redo) == 0 && has(m.taken(), f) || q.Optional {
+				continue
+			}
+			p.at = i
+			return nil
+		}
+		if _, err := m.st.Understand(f, e.Text()); err != nil {
+			p.at = i
+			m.notice = err.Error()
+			return nil
+		}
+		if q.Kind == steps.Reading {
+			p.at = i
+			m.notice = "a reading: Enter takes it"
+			return nil
+		}
+		values = append(values, [2]string{f, e.Text()})
+		taken = append(taken, f)
+		who := p.source(m, f, Keyed)
+		if by == "" || by == "bench" {
+			by = who
+		}
+	}
+	es, err := m.st.Take(by, values...)
+	return m.save(es, err, func(m *Model) { m.retaken(taken...) })
+}
+
+func has(ts []steps.Taken, field string) bool {
+	for _, t := range ts {
+		if t.Field == field {
+			return true
+		}
+	}
+	return false
+}
+
+// retaken strikes fields off the list of what is to be taken again.
+func (m *Model) retaken(fields ...string) {
+	m.redo = slices.DeleteFunc(m.redo, func(f string) bool { return slices.Contains(fields, f) })
+	if len(m.redo) == 0 {
+		m.redo = nil
+	}
+}
+
+// sayWords are the words of acts, each once.
+func sayWords(as []steps.Act) []string {
+	var out []string
+	for _, a := range as {
+		if w := strings.TrimSpace(a.Words); w != "" && !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}

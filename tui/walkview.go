@@ -1,0 +1,276 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+)
+
+// middle is the walk page: heading, pause point, caution, act, fields, echo, number.
+func (p *walkPage) middle(m *Model, s *sheet) {
+	a, ok := p.ask(m)
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	s.put(must, m.heading(s.w, upper(ss.Title), p.progress(m, ss)))
+	if !ok {
+		s.say(must, Caution, "This step asks nothing: something it needs is missing.")
+		for _, f := range m.st.Facts {
+			if f.Void != nil {
+				s.say(must, Text, string(f.ID)+" is void: "+causeWords(f.Void, &m.st))
+			}
+		}
+		return
+	}
+	doing := p.doing(m)
+	acts := sayWords(p.acts(m))
+	if a.Field == "pause" && ss.Pause != nil {
+		s.say(must, Banner, " "+ss.Pause.Heading+" ")
+		s.say(useful, Text, ss.Pause.Lost)
+	}
+	s.gap()
+	if p.cautions(m, ss, len(acts) > 0) {
+		lines := WrapHung("CAUTION  ", m.t.Say(m.pg.Caution), s.w)
+		for i, l := range lines[:min(len(lines), 3)] {
+			lines[i] = m.t.Paint(Caution, l)
+		}
+		s.put(must, lines...)
+		s.gap()
+	}
+	if doing || !m.first() {
+		for i, w := range acts {
+			lead := ""
+			if len(acts) > 1 {
+				lead = itoa(i+1) + "  "
+			}
+			s.hang(must, Act, lead, w)
+		}
+	}
+	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
+		s.say(useful, Act, m.pg.Act)
+	}
+	if doing {
+		s.gap()
+		if m.pg.Hands != "" {
+			s.say(must, Caution, m.pg.Hands)
+		}
+		ask := "Done?  + yes"
+		if m.o.Bench != nil {
+			ask = "Done?  + yes, the bench does it   / no, go on without"
+		}
+		s.say(must, KeyName, ask)
+		s.gap()
+		s.say(why, Dim, m.pg.Why)
+		return
+	}
+	if len(m.redo) > 0 {
+		s.say(must, Act, "Take this again. The value before stays in the record, struck through.")
+	}
+	if a.Kind == steps.Reading || a.Kind == steps.Echo {
+		s.say(useful, Text, m.pg.Read)
+	}
+	s.gap()
+	for i, f := range p.fields {
+		if q, ok := m.st.Ask(f); ok {
+			p.field(m, s, q, i == p.at)
+		}
+	}
+	p.foot(m, s, a)
+	if m.first() {
+		s.gap()
+		s.say(why, Dim, m.pg.Why)
+	}
+}
+
+// cautions says whether the caution stands right before an act or reading here.
+func (p *walkPage) cautions(m *Model, ss *steps.StepState, acts bool) bool {
+	if m.pg.Caution == "" || len(m.redo) > 0 {
+		return false
+	}
+	if acts {
+		return p.doing(m) || !m.first()
+	}
+	for _, t := range m.taken() {
+		if t.Field != "pause" {
+			return false
+		}
+	}
+	return true
+}
+
+// progress tells where in the step this is.
+func (p *walkPage) progress(m *Model, ss *steps.StepState) string {
+	n, at := 0, 0
+	for _, a := range ss.Asks {
+		if a.Optional {
+			continue
+		}
+		n++
+		if p.at < len(p.fields) && a.Field == p.fields[p.at] {
+			at = n
+		}
+	}
+	out := ""
+	if m.st.Cursor.Round > 1 {
+		out = "round " + itoa(m.st.Cursor.Round) + "  "
+	}
+	if at > 0 {
+		out += itoa(at) + " of " + itoa(n)
+	}
+	return out
+}
+
+// heading is a line with a title on the left and a remark on the right.
+func (m *Model) heading(w int, left, right string) string {
+	left, right = m.t.Say(left), m.t.Say(right)
+	left = Cut(left, max(w-Width(right)-1, 8))
+	gap := max(w-Width(left)-Width(right), 1)
+	return m.t.Paint(Act, left) + strings.Repeat(" ", gap) + m.t.Paint(Dim, right)
+}
+
+// unitWord is the unit of a field and the frame it is read in.
+func (m *Model) unitWord(a steps.Ask) string {
+	if a.Kind != steps.Reading && a.Kind != steps.Echo {
+		return ""
+	}
+	u := unit.EntryUnit(a.Unit, m.o.Plan.System())
+	if w := frameWord(a.What); w != "" {
+		u += " " + w
+	}
+	return strings.TrimSpace(u)
+}
+
+// frameWord is M for a machine coordinate.
+func frameWord(w steps.What) string {
+	if w.Axis != "" && (w.By == "probe" || w.By == "tool" || w.By == "touch") {
+		return "M"
+	}
+	return ""
+}
+
+// field is one field of the form: open where the focus is, else one line.
+func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
+	sys := m.o.Plan.System()
+	e := m.entries[m.address(a.Field)]
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	var was steps.Taken
+	taken := false
+	if m.st.Cursor.Open {
+		was, taken = ss.Round.Get(a.Field)
+	}
+	label := a.Label
+	if u := m.unitWord(a); u != "" {
+		label += "  [" + u + "]"
+	}
+	if !here {
+		state := "_"
+		switch {
+		case !e.Empty():
+			state = e.Text()
+		case taken:
+			state = was.Value + "  taken"
+		}
+		s.put(must, m.t.Say(m.spread("  "+label, state, s.w, Dim, Text)))
+		return
+	}
+	lines := WrapHung("> ", m.t.Say(label), s.w)
+	for i := range lines {
+		lines[i] = m.t.Paint(Act, lines[i])
+	}
+	s.put(must, lines...)
+	if taken {
+		old := append(append([]string{}, was.Before...), was.Value)
+		s.put(must, "  before    "+m.t.Paint(Void, m.t.Say(strings.Join(old, "  "))))
+	}
+	const lead = 12
+	room := s.w - lead
+	switch a.Kind {
+	case steps.Choice:
+		for i, o := range a.Options {
+			mark, role := "  ", Text
+			if e.Text() == o {
+				mark, role = "> ", Typed
+			}
+			s.put(must, "  "+mark+m.t.Paint(KeyName, itoa(i+1))+"  "+m.t.Paint(role, Cut(m.t.Say(o), s.w-8)))
+		}
+		return
+	case steps.Text, steps.Count:
+		s.put(must, "  answer    "+m.t.Paint(Typed, Cut(m.t.Say(e.Shown()), room)))
+		return
+	}
+	pred := ""
+	after := ""
+	if a.Window != nil && !a.Blind {
+		pred = unit.Format(a.Window.Want, a.Unit, sys, 0)
+		after = "±" + unit.Format(a.Window.Half, a.Unit, sys, 0)
+		if a.Window.Why != "" {
+			after += "  " + a.Window.Why
+		}
+	}
+	// The decimal points stand in one column, so that a slipped point shows.
+	w := min(max(Width(pred)+tail, Width(e.Shown())+tail, 14), max(room/2, 14))
+	pl, el := AlignPoint(pred, e.Shown(), w)
+	if pred != "" {
+		s.put(must, "  expected  "+m.t.Paint(Predicted, Cut(m.t.Say(pl+after), room)))
+	} else if a.Blind {
+		s.put(useful, "  expected  "+m.t.Paint(Predicted, "hidden: read it from the control"))
+	}
+	s.put(must, "  now       "+m.t.Paint(Typed, Cut(m.t.Say(el), room)))
+}
+
+// spread puts two texts at the ends of a line; the right one is never cut.
+func (m *Model) spread(left, right string, w int, l, r Role) string {
+	left, right = m.t.Say(left), m.t.Say(right)
+	left = Cut(left, max(w-Width(right)-1, 4))
+	return m.t.Paint(l, left) + strings.Repeat(" ", max(w-Width(left)-Width(right), 1)) + m.t.Paint(r, right)
+}
+
+// foot is what was understood, what is doubtful about it, and the number, big.
+func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
+	e := p.text(m)
+	if a.Kind == steps.Choice {
+		return
+	}
+	if e.Empty() {
+		s.put(must, "") // the echo's line keeps its place
+		return
+	}
+	en, err := m.st.Understand(a.Field, e.Text())
+	switch {
+	case err != nil:
+		s.put(must, "  "+m.t.Paint(Dim, Cut(m.t.Say("not understood yet"), s.w-2)))
+	case p.far != nil:
+		s.say(must, Caution, "  Outside what is expected: "+en.Echo)
+		for _, sl := range en.Slips {
+			s.hang(must, Caution, "  ", sentence(sl.Words))
+		}
+		if len(en.Slips) == 0 {
+			s.say(must, Text, "  No known slip explains it. Read it again before you take it.")
+		}
+		s.say(must, KeyName, "  + takes it as it is   / goes back to correct it")
+	case a.Kind == steps.Reading || a.Kind == steps.Echo:
+		s.put(must, "  that is   "+m.t.Paint(Text, Cut(m.t.Say(en.Echo), s.w-12)))
+	default:
+		s.put(must, "")
+	}
+	if a.Kind != steps.Text {
+		m.bigNumber(s, e.Text())
+	}
+}
+
+// bigNumber shows a number in tall figures where there is room.
+func (m *Model) bigNumber(s *sheet, text string) {
+	tall := 3
+	if m.view == FarView || m.h >= 32 {
+		tall = 5
+	}
+	tall = BigFits(text, s.w-2, tall)
+	if tall == 0 || strings.Trim(text, "+-0123456789.,/ ") != "" {
+		return
+	}
+	var lines []string
+	for _, l := range Big(text, tall, m.t.Look.ASCII) {
+		lines = append(lines, "  "+m.t.Paint(Figure, l))
+	}
+	s.gap()
+	s.put(big, lines...)
+}
