@@ -41,7 +41,7 @@ type Finding struct {
 	Clause   string // of NISTIR 6556, for a refusal
 	Words    string // the words or values it is about
 	Hint     string // what to do
-	More     int    // how many more of this ID were found and not kept
+	More     int    // how many more of this ID and severity were found and not kept
 }
 
 func (f Finding) String() string {
@@ -75,31 +75,31 @@ func refuse(clause, id, words, hint string) *fault {
 	return &fault{Refused, id, clause, words, hint}
 }
 
-// keep is how many findings of one ID are kept; a broken file must not fill the memory.
+// keep is how many findings of one ID and severity are kept; a broken file must not fill the memory.
 const keep = 5
 
 // list collects findings.
 type list struct {
 	all  []Finding
-	seen map[string]int // how many of an ID, and where the last one kept is
-	last map[string]int
+	seen map[kind]int // how many of a kind
+	last map[kind]int // where the last one kept is
+}
+
+type kind struct {
+	id  string
+	sev Severity
 }
 
 func (l *list) add(f Finding) {
 	if l.seen == nil {
-		l.seen, l.last = map[string]int{}, map[string]int{}
+		l.seen, l.last = map[kind]int{}, map[kind]int{}
 	}
-	key := f.ID
-	l.seen[key]++
-	if l.seen[key] > keep {
-		l.all[l.last[key]].More++
-		// Never let a graver one hide behind a lighter one.
-		if f.Severity > l.all[l.last[key]].Severity {
-			l.all[l.last[key]].Severity = f.Severity
-		}
+	k := kind{f.ID, f.Severity}
+	if l.seen[k]++; l.seen[k] > keep {
+		l.all[l.last[k]].More++
 		return
 	}
-	l.last[key] = len(l.all)
+	l.last[k] = len(l.all)
 	l.all = append(l.all, f)
 }
 

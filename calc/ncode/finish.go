@@ -162,7 +162,7 @@ func (w *walker) lengths() {
 		if t.Feed.Seen(2) || t.Rapid.Seen(2) {
 			switch {
 			case t.Number == 0:
-				w.at(t.Feed.line(), Warn, "tool-missing", "", "it moves before any tool was called: which one is in the spindle?")
+				w.at(firstLine(&t.Feed, &t.Rapid), Warn, "tool-missing", "", "it moves before any tool was called: which one is in the spindle?")
 			case t.H < 0 && w.ex.Tools != nil:
 				w.at(t.Line, Warn, "length-missing", fmt.Sprintf("T%d", t.Number), "no G43 for it: its length must then be in the work offset")
 			}
@@ -170,13 +170,15 @@ func (w *walker) lengths() {
 	}
 }
 
-// line is the first line that the box knows of.
-func (b *Box) line() int {
+// firstLine is the first line that the boxes know of.
+func firstLine(bs ...*Box) int {
 	n := 0
-	for i := range 3 {
-		for _, l := range [2]int{b.MinLine[i], b.MaxLine[i]} {
-			if l != 0 && (n == 0 || l < n) {
-				n = l
+	for _, b := range bs {
+		for i := range 3 {
+			for _, l := range [2]int{b.MinLine[i], b.MaxLine[i]} {
+				if l != 0 && (n == 0 || l < n) {
+					n = l
+				}
 			}
 		}
 	}

@@ -42,7 +42,7 @@ const (
 	maskS, maskT, maskL = 1 << ('S' - 'A'), 1 << ('T' - 'A'), 1 << ('L' - 'A')
 	maskQ, maskH, maskD = 1 << ('Q' - 'A'), 1 << ('H' - 'A'), 1 << ('D' - 'A')
 	maskAxes            = maskX | maskY | maskZ
-	maskRotary          = 1<<('A'-'A') | 1<<('B'-'A') | 1<<('C'-'A')
+	maskRotary          = 1 | 1<<('B'-'A') | 1<<('C'-'A')
 )
 
 // maskLetters are the word letters of Table 3; N is read apart.

@@ -2,21 +2,17 @@ package ncode
 
 import "math"
 
-// relief is a height map of what stands, for the step in Z of each cut. It is coarse:
-// a cell stands for its middle, so that a strip narrower than a cell may be missed. The
-// step it gives is the drop of the tip below the highest cell under the cutter: an upper
-// bound to within a cell, since the cutter may take less of it in width.
+// relief is a height map of what stands, for the step in Z of each cut. A cell stands
+// for its middle: a strip narrower than a cell may be missed. The step is the drop of
+// the tip below the highest cell that the cutter sweeps: an upper bound to within a
+// cell, since the cutter may take less of it in width.
 type relief struct {
 	x0, y0, cell float64
 	nx, ny       int
 	h            []float64 // what stands
-	tool         int
-	radius       float64 // of the tool
-	piece        float64 // between samples of a move
-	inner        float64 // what lies further out than this is lowered but not counted
 }
 
-// reliefCells bounds the map; a cell is at least reliefCell mm.
+// reliefCells bounds the map along each axis; a cell is at least reliefCell mm.
 const (
 	reliefCells = 200
 	reliefCell  = 1.0
@@ -31,7 +27,7 @@ func newRelief(ex *Expect) *relief {
 	if !(lx > 0) || !(ly > 0) || !(lx < maxNumber) || !(ly < maxNumber) {
 		return nil
 	}
-	r := &relief{x0: ex.Part.Min[0], y0: ex.Part.Min[1], cell: max(reliefCell, lx/reliefCells, ly/reliefCells), tool: -1}
+	r := &relief{x0: ex.Part.Min[0], y0: ex.Part.Min[1], cell: max(reliefCell, lx/reliefCells, ly/reliefCells)}
 	r.nx, r.ny = max(int(math.Ceil(lx/r.cell-rounding)), 1), max(int(math.Ceil(ly/r.cell-rounding)), 1)
 	r.h = make([]float64, r.nx*r.ny)
 	for i := range r.h {
@@ -40,104 +36,134 @@ func newRelief(ex *Expect) *relief {
 	return r
 }
 
-// near is what counts as the same height.
-const near = 1e-3
+// near is what counts as the same height; slope is how much a piece of a sloping move
+// may fall and be taken as level, at its lower end.
+const (
+	near  = 1e-3
+	slope = 0.01
+)
 
-// cut lowers the map along the move and returns the largest step.
+// cut lowers the map along the move of a cutter of that radius and returns the largest step.
 func (r *relief) cut(m *Move, radius float64) (step float64) {
-	if m.Tool != r.tool || radius != r.radius {
-		r.tool, r.radius, r.piece = m.Tool, radius, max(r.cell/2, radius/4)
-		// Between two samples a scallop is left that another path may touch: not a cut.
-		r.inner = math.Sqrt(max(radius*radius-r.piece*r.piece/4, 0)) - near
+	lo, hi := m.Bounds()
+	if hi[0] < r.x0-radius || hi[1] < r.y0-radius ||
+		lo[0] > r.x0+float64(r.nx)*r.cell+radius || lo[1] > r.y0+float64(r.ny)*r.cell+radius {
+		return 0
 	}
-	t0, t1, length := 0.0, 1.0, 0.0
+	n, rim := 1.0, 1e-6
+	if m.Kind != Feed || m.From[2] != m.To[2] {
+		n = max(n, math.Ceil(math.Abs(m.To[2]-m.From[2])/slope))
+		if m.From[0] == m.To[0] && m.From[1] == m.To[1] && !m.Arc() {
+			n = 1 // straight down
+		}
+	}
 	if m.Arc() {
-		lo, hi := m.Bounds()
-		if !r.meets(&lo, &hi) {
-			return 0
-		}
-		length = math.Abs(m.Sweep) * m.Radius
-	} else {
-		length = max(math.Abs(m.To[0]-m.From[0]), math.Abs(m.To[1]-m.From[1]))
-		if length <= r.piece {
-			return r.at(&m.To)
-		}
-		if t0, t1 = r.inside(m); t0 > t1 {
-			return 0
-		}
+		// Chords; what lies within their sagitta of the rim another pass may touch: not a cut.
+		n = max(n, math.Ceil(math.Abs(m.Sweep)/(2*math.Acos(max(1-sagitta/m.Radius, 0.5)))))
+		rim = 1.1 * sagitta
 	}
-	n := int(min(max(math.Ceil((t1-t0)*length/r.piece), 1), maxSamples))
-	for i := range n + 1 {
-		p := m.At(t0 + (t1-t0)*float64(i)/float64(n))
-		step = max(step, r.at(&p))
+	if n = min(n, maxPieces); n == 1 {
+		return r.sweep(m.From, m.To, radius, rim)
+	}
+	from := m.From
+	for i := range int(n) {
+		to := m.At(float64(i+1) / n)
+		step = max(step, r.sweep(from, to, radius, rim))
+		from = to
 	}
 	return step
 }
 
-// maxSamples bounds the work of one move: enough for the longest within any map, and for an arc of 5 m.
-const maxSamples = 10_000
+// maxPieces bounds the work of one move.
+const maxPieces = 5000
 
-// meets reports whether the box lies over the map, or near enough to touch it.
-func (r *relief) meets(lo, hi *[3]float64) bool {
-	return hi[0] >= r.x0-r.radius && hi[1] >= r.y0-r.radius &&
-		lo[0] <= r.x0+float64(r.nx)*r.cell+r.radius && lo[1] <= r.y0+float64(r.ny)*r.cell+r.radius
+// capsule is what a cutter sweeps in plan on its way from a to b.
+type capsule struct {
+	ax, ay, bx, by float64
+	r              float64
+	nx, ny         float64 // from the path to its left side
 }
 
-// inside returns the stretch of a straight move that lies over the map, t0 > t1 where none does.
-func (r *relief) inside(m *Move) (t0, t1 float64) {
-	t1 = 1
-	lo := [2]float64{r.x0 - r.radius, r.y0 - r.radius}
-	hi := [2]float64{r.x0 + float64(r.nx)*r.cell + r.radius, r.y0 + float64(r.ny)*r.cell + r.radius}
-	for i := range 2 {
-		d := m.To[i] - m.From[i]
-		if d == 0 {
-			if m.To[i] < lo[i] || m.To[i] > hi[i] {
-				return 1, 0
-			}
-			continue
-		}
-		a, b := (lo[i]-m.From[i])/d, (hi[i]-m.From[i])/d
-		t0, t1 = max(t0, min(a, b)), min(t1, max(a, b))
+func newCapsule(a, b [3]float64, r float64) capsule {
+	c := capsule{ax: a[0], ay: a[1], bx: b[0], by: b[1], r: r}
+	if l := math.Hypot(c.bx-c.ax, c.by-c.ay); l > 0 {
+		c.nx, c.ny = -(c.by-c.ay)/l*r, (c.bx-c.ax)/l*r
 	}
-	return t0, t1
+	return c
 }
 
-// at presses the cutter at p into the map.
-func (r *relief) at(p *[3]float64) (step float64) {
-	z := p[2] + near
-	fx, fy := (p[0]-r.x0)/r.cell, (p[1]-r.y0)/r.cell
-	reach := r.radius / r.cell
-	if !(fx > -reach && fy > -reach && fx < float64(r.nx)+reach && fy < float64(r.ny)+reach) {
-		return 0
+// row returns where the capsule meets the line of that y; x1 > x2 where it does not.
+func (c *capsule) row(y float64) (x1, x2 float64) {
+	x1, x2 = math.MaxFloat64, -math.MaxFloat64
+	if d := y - c.ay; d*d <= c.r*c.r {
+		h := math.Sqrt(c.r*c.r - d*d)
+		x1, x2 = c.ax-h, c.ax+h
 	}
-	if fx >= 0 && fy >= 0 {
-		// The cell under the middle, for cutters that may miss the middle of every cell.
-		if x, y := int(fx), int(fy); x < r.nx && y < r.ny {
-			if h := &r.h[y*r.nx+x]; *h > z {
-				step = *h - p[2]
-				*h = p[2]
-			}
+	if c.ax == c.bx && c.ay == c.by {
+		return x1, x2
+	}
+	if d := y - c.by; d*d <= c.r*c.r {
+		h := math.Sqrt(c.r*c.r - d*d)
+		x1, x2 = min(x1, c.bx-h), max(x2, c.bx+h)
+	}
+	if dy := c.by - c.ay; dy != 0 {
+		// The sides; each meets the line at one place at most.
+		if t := (y - c.ay - c.ny) / dy; t >= 0 && t <= 1 {
+			x := c.ax + c.nx + t*(c.bx-c.ax)
+			x1, x2 = min(x1, x), max(x2, x)
+		}
+		if t := (y - c.ay + c.ny) / dy; t >= 0 && t <= 1 {
+			x := c.ax - c.nx + t*(c.bx-c.ax)
+			x1, x2 = min(x1, x), max(x2, x)
 		}
 	}
-	inner := r.inner / r.cell
-	for y := max(int(math.Ceil(fy-reach-0.5)), 0); y < r.ny; y++ {
-		dy := float64(y) + 0.5 - fy
-		if dy > reach {
-			break
+	return x1, x2
+}
+
+// sweep presses the cutter into the map from a to b, at the lower of the two. Cells
+// within rim of the edge are lowered and not counted.
+func (r *relief) sweep(a, b [3]float64, radius, rim float64) (step float64) {
+	low := min(a[2], b[2])
+	z := low + near
+	// The cell under the end, for cutters that may miss the middle of every cell.
+	if fx, fy := (b[0]-r.x0)/r.cell, (b[1]-r.y0)/r.cell; fx >= 0 && fy >= 0 && fx < float64(r.nx) && fy < float64(r.ny) {
+		if h := &r.h[int(fy)*r.nx+int(fx)]; *h > z {
+			step = *h - low
+			*h = low
 		}
-		half := math.Sqrt(reach*reach - dy*dy)
-		x1, x2 := max(int(math.Ceil(fx-half-0.5)), 0), min(int(math.Floor(fx+half-0.5)), r.nx-1)
-		if x1 > x2 {
+	}
+	c := newCapsule(a, b, radius)
+	y1 := max(math.Ceil((min(a[1], b[1])-radius-r.y0)/r.cell-0.5), 0)
+	y2 := min(math.Floor((max(a[1], b[1])+radius-r.y0)/r.cell-0.5), float64(r.ny-1))
+	for row := y1; row <= y2; row++ {
+		y := r.y0 + (row+0.5)*r.cell
+		p, q := c.row(y)
+		f1 := max(math.Ceil((p-r.x0)/r.cell-0.5), 0)
+		f2 := min(math.Floor((q-r.x0)/r.cell-0.5), float64(r.nx-1))
+		if f1 > f2 {
 			continue
 		}
-		row := r.h[y*r.nx+x1 : y*r.nx+x2+1]
-		for i, h := range row {
+		x1 := int(f1)
+		cells := r.h[int(row)*r.nx+x1 : int(row)*r.nx+int(f2)+1]
+		highest := z
+		for _, h := range cells {
+			highest = max(highest, h)
+		}
+		if highest == z {
+			continue
+		}
+		in := newCapsule(a, b, radius-rim)
+		p, q = 1, 0
+		if in.r > 0 {
+			p, q = in.row(y)
+		}
+		for i, h := range cells {
 			if h <= z {
 				continue
 			}
-			row[i] = p[2]
-			if dx := float64(x1+i) + 0.5 - fx; dx*dx+dy*dy <= inner*inner {
-				step = max(step, h-p[2])
+			cells[i] = low
+			if x := r.x0 + (float64(x1+i)+0.5)*r.cell; x >= p && x <= q {
+				step = max(step, h-low)
 			}
 		}
 	}

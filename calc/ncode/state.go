@@ -82,15 +82,6 @@ var gGroups = func() (t [1000]uint8) {
 	return t
 }()
 
-// dialectG reports whether the word is beyond NISTIR 6556.
-func dialectG(code int) bool {
-	switch code {
-	case 520, 541, 680, 690, 730, 901, 911:
-		return true
-	}
-	return false
-}
-
 // gName writes a G code from its tenths.
 func gName(code int) string {
 	if code%10 == 0 {

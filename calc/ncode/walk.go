@@ -399,7 +399,7 @@ func (w *walker) modes(c *command) *fault {
 			return refuse("3.5.6", "plane", gName(g), "the plane can't change while cutter radius compensation is on")
 		}
 		s.Plane, s.PlaneSet = plane, true
-		if plane != XY && w.list.seen["plane"] == 0 {
+		if plane != XY && w.list.seen[kind{"plane", Warn}] == 0 {
 			w.say(Warn, "plane", gName(g), "arcs and cycles lie in another plane than G17: intended?")
 		}
 	}
