@@ -145,6 +145,15 @@ var mistakes = []Mistake{
 		make: func(w *World, h *happening) { w.ball.rx, w.ball.ry = w.ball.rx+h.size, w.ball.ry+h.size }},
 	{Name: "spindle-unmarked", Size: 0.01, Unit: "mm", Cost: "The bore would have been off by twice the probe's eccentricity.",
 		make: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.times(-1).add(xy{h.size, 0}) }},
+	{Name: "collet-runout", Size: 0.03, Unit: "mm", Cost: "A chip in the collet would have broken the cutter, or cut every wall thin.",
+		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+			if !strings.Contains(a.What.Of+a.What.Dir, "runout") {
+				return "", false
+			}
+			return w.typed(h.size, a.Unit, w.Effects.DialRound), true
+		}},
+	{Name: "program-edited", Size: 1, Unit: "programs", Cost: "The program that was checked would not have been the one that cut.",
+		shows: toldWrong("program", "same", "edited", "hash")},
 	{Name: "part-hot", Size: 8, Unit: "K", Cost: "The part would have shrunk in its pocket after it was cut.",
 		when: "after do seat part", make: func(w *World, h *happening) {
 			s := h.size * alphaOf(w.plan.Job.Part.Material)

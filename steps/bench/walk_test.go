@@ -66,7 +66,7 @@ func TestAuto(t *testing.T) {
 				c.path = "../../jobs/testdata/lid.job.yaml"
 			}
 			p := read(t, c.path, c.edit)
-			const seeds = 40
+			const seeds = 24
 			released, n, in := 0, 0, 0
 			for seed := range uint64(seeds) {
 				r := auto(t, p, Options{Seed: seed})
@@ -87,9 +87,9 @@ func TestAuto(t *testing.T) {
 			if released < seeds*9/10 {
 				t.Errorf("%d of %d released", released, seeds)
 			}
-			// features and axes of one walk hang together: 40 walks are some 80 free values,
-			// 3 standard deviations of their share 0.95 are 0.07
-			if share := float64(in) / float64(n); n == 0 || share < 0.88 {
+			// features and axes of one walk hang together: 24 walks are some 50 free values,
+			// 3 standard deviations of their share 0.95 are 0.09
+			if share := float64(in) / float64(n); n == 0 || share < 0.86 {
 				t.Errorf("inside U: %.3f of %d", share, n)
 			}
 		})
@@ -146,7 +146,7 @@ func TestChipInBore(t *testing.T) {
 }
 
 // silent are the mistakes that no reading of plan T shows and no question asks for yet.
-var silent = []string{"tapped-after-bore", "wrong-side-up", "screw-head-high", "rotation-left-active", "spindle-unmarked", "part-hot",
+var silent = []string{"tapped-after-bore", "wrong-side-up", "screw-head-high", "rotation-left-active", "spindle-unmarked", "part-hot", "collet-runout", "program-edited",
 	"refitted-probe"} // the last one is harmless: every set is part minus fixture
 
 // A mistake is noticed when the walk with it stumbles over something that the walk
@@ -154,6 +154,13 @@ var silent = []string{"tapped-after-bore", "wrong-side-up", "screw-head-high", "
 func TestMistakes(t *testing.T) {
 	p := lid(t, nil)
 	seen := map[string]bool{}
+	var clean [4]map[string]bool
+	for seed := range clean {
+		clean[seed] = map[string]bool{}
+		for _, f := range auto(t, p, Options{Seed: uint64(seed)}).Walk.Failed {
+			clean[seed][string(f.Step)+f.Limit+f.Named] = true
+		}
+	}
 	for _, m := range Mistakes() {
 		if seen[m.Name] || m.Cost == "" || !strings.HasSuffix(m.Cost, ".") || m.Size == 0 || m.Unit == "" {
 			t.Errorf("mistake %+v is not told in full", m)
@@ -161,12 +168,8 @@ func TestMistakes(t *testing.T) {
 		seen[m.Name] = true
 		noticed := 0
 		for _, seed := range []uint64{1, 2, 3} {
-			clean := map[string]bool{}
-			for _, f := range auto(t, p, Options{Seed: seed}).Walk.Failed {
-				clean[string(f.Step)+f.Limit+f.Named] = true
-			}
 			for _, f := range auto(t, p, Options{Seed: seed, Mistake: m.Name}).Walk.Failed {
-				if !clean[string(f.Step)+f.Limit+f.Named] {
+				if !clean[seed][string(f.Step)+f.Limit+f.Named] {
 					noticed++
 					break
 				}
@@ -253,5 +256,29 @@ func BenchmarkAuto(b *testing.B) {
 	p := lid(b, nil)
 	for i := 0; b.Loop(); i++ {
 		auto(b, p, Options{Seed: uint64(i)})
+	}
+}
+
+// Whatever way the edge faces and the needle turns, the advice makes the fixture square.
+func TestEveryEdge(t *testing.T) {
+	for side, from := range map[string]jobs.Point{"front": {X: 0, Y: -15}, "rear": {X: 0, Y: 90}, "left": {X: -8, Y: -15}, "right": {X: 145, Y: -15}} {
+		p := lid(t, func(j *jobs.Job) {
+			e := j.Fixture.AsMade.Edge
+			e.Side, e.From, e.Length = side, from, 100
+		})
+		for seed := range uint64(6) {
+			w := NewWorld(p, seed, Usual(p))
+			before := math.Abs(w.fixture.turn)
+			k := NewWalk(p, w, nil)
+			squared := func(st *steps.State) bool { _, ok := st.Fact("skew"); return ok }
+			if ok, err := k.Until(squared); !ok || err != nil {
+				t.Errorf("%s, seed %d: %v %s", side, seed, err, k.Words)
+				continue
+			}
+			// 0.01 over 115 may be left, and the axis itself hides up to 0.003 over 100
+			if after := math.Abs(w.fixture.turn); after > 0.12e-3 {
+				t.Errorf("%s, seed %d, needle %+.2f: skew was %.3f mrad, is %.3f", side, seed, w.dial.sense, 1e3*before, 1e3*after)
+			}
+		}
 	}
 }

@@ -274,3 +274,46 @@ func TestInches(t *testing.T) {
 		t.Errorf("%q %v", s, err)
 	}
 }
+
+// Without a probe: an edge finder kicks off at half its size, a tool touches through paper
+// of 0.1, a gauge pin slides in where the bore is.
+func TestOtherInstruments(t *testing.T) {
+	w := ideal(t, func(j *jobs.Job) {
+		j.Machine.Probe = nil
+		j.Machine.Finder = &jobs.EdgeFinder{Dia: 5, Repeat: 0.005}
+	})
+	for _, c := range []struct {
+		q    steps.What
+		want float64
+	}{
+		{steps.What{By: "finder", Of: "bore", Dir: "0", Axis: "x"}, -271 + 4 - 2.5},
+		{steps.What{By: "finder", Of: "part-left@27", Dir: "x+", Axis: "x"}, -271 + 45 - 0.02 - 2.5},
+		{steps.What{By: "paper", Of: "part-left@27", Dir: "x+", Axis: "x"}, -271 + 45 - 0.02 - 3.175/2 - 0.1},
+		{steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "x"}, -271},
+		{steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "y"}, -160},
+		{steps.What{By: "gauge", Of: "pin-gauge"}, 7.99},
+		{steps.What{By: "tool", Of: "floor@93,52", Dir: "z-", Axis: "z"}, -286 + 76.117},
+	} {
+		near(t, c.q.By+" "+c.q.Of, reads(t, w, c.q), c.want, digits)
+	}
+	p := lid(t, nil)
+	w = NewWorld(p, 1, Usual(p))
+	c, d := w.datum("bore")
+	m, play := w.shown(w.onFixture(c)), (d-w.gaugePin())/2
+	var at [2]xy
+	for i := range at {
+		at[i] = xy{reads(t, w, steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "x"}), reads(t, w, steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "y"})}
+		if off := at[i].sub(m).long(); off > play+0.001 {
+			t.Errorf("the pin stands %.4f off with a play of %.4f", off, play)
+		}
+	}
+	near(t, "from the other side", at[0].add(at[1]).times(0.5).sub(m).long(), 0, 0.0015)
+}
+
+// A jog along Y is swept at Y+.
+func TestSweepAlongY(t *testing.T) {
+	w := ideal(t, nil)
+	a := reads(t, w, steps.What{By: "dial", Of: "bore", Dir: "90"})
+	b := reads(t, w, steps.What{By: "dial", Of: "bore", Dir: "yjog+0.100"})
+	near(t, "jog", b-a, -0.1, 1e-8)
+}
