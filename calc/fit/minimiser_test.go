@@ -1,5 +1,3 @@
-//go:build optimize
-
 package fit
 
 import (
@@ -9,9 +7,7 @@ import (
 	"gonum.org/v1/gonum/optimize"
 )
 
-// gonum's general minimiser as an independent reference for the circle. It is behind a
-// build tag because gonum/optimize imports a module (golang.org/x/tools) that nothing else
-// here needs.
+// gonum's general minimiser is an independent reference for the circle.
 
 // gonumCircle minimises the sum of squared distances by BFGS from the mean point and
 // the mean distance, with an exact gradient.
