@@ -43,9 +43,9 @@ func readRows(name string, data []byte, columns []column, sys unit.System) (tabl
 		faults = append(faults, jobs.Fault{File: name, Line: line, Column: col, What: what, Hint: hint})
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	if i := bytes.IndexByte(data, 0); i >= 0 {
+	if i := badByte(data); i >= 0 {
 		line := 1 + strings.Count(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data[:i])), "\n")
-		fault(line, 0, "not a file of text", "give rows of numbers, as 12.500 3.250")
+		fault(line, 0, "not a file of text (UTF-8)", "give rows of numbers, as 12.500 3.250")
 		return t, faults
 	}
 	wants := fmt.Sprintf("%d values in each row: %s", len(columns), names(columns))
@@ -112,6 +112,18 @@ func readRows(name string, data []byte, columns []column, sys unit.System) (tabl
 		return table{}, faults
 	}
 	return t, nil
+}
+
+// badByte is the place of the first byte that no text holds, -1 when there is none.
+func badByte(data []byte) int {
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		if r == 0 || r == utf8.RuneError && n == 1 {
+			return i
+		}
+		i += n
+	}
+	return -1
 }
 
 func names(columns []column) string {

@@ -1,0 +1,173 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps/bench/builtin"
+)
+
+// shop is an env on a disk in memory that holds the built-in job.
+func shop(t *testing.T) (*env, *jobs.MemDisk, *bytes.Buffer) {
+	t.Helper()
+	texts, err := builtin.Texts("T")
+	if err != nil {
+		t.Fatal(err)
+	}
+	disk := jobs.Mem(texts)
+	var out bytes.Buffer
+	clock := time.Date(2026, 3, 1, 10, 0, 0, 0, time.UTC)
+	return &env{in: strings.NewReader(""), out: &out, err: &out, disk: disk, pid: 1, host: "shop",
+		now:    func() time.Time { clock = clock.Add(time.Second); return clock },
+		getenv: func(string) string { return "" }, ownInterrupts: func() {}}, disk, &out
+}
+
+func TestOpenBeginsOnce(t *testing.T) {
+	e, disk, _ := shop(t)
+	for range 2 {
+		s, err := begin(e, openOptions{job: builtin.JobFile})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.notes) > 0 {
+			t.Errorf("notes %q", s.notes)
+		}
+		s.record.Close()
+	}
+	es, _, faults := jobs.ReadRecord(disk, "lid.1.record.yaml")
+	if len(faults) > 0 || len(es) != 1 || es[0].Begin != "side2" {
+		t.Fatalf("events %v, faults %v", es, faults)
+	}
+	if es[0].Cards["job.allowance"] != "0.05" || es[0].Cards["fixture.fixture"] != "FX-3" || es[0].Cards["machine.hash"] == "" {
+		t.Errorf("begin copies %v", es[0].Cards)
+	}
+}
+
+func TestOpenSaysWhatChanged(t *testing.T) {
+	e, disk, _ := shop(t)
+	s, err := begin(e, openOptions{job: builtin.JobFile})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.record.Close()
+	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "allowance: 0.05", "allowance: 0.04", 1))
+	for i := range 2 {
+		s, err = begin(e, openOptions{job: builtin.JobFile})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.record.Close()
+		if told := len(s.notes) == 1 && strings.Contains(s.notes[0], "job.allowance"); told != (i == 0) {
+			t.Errorf("opened %d times after the change: notes %q", i+1, s.notes)
+		}
+	}
+	es, _, _ := jobs.ReadRecord(disk, "lid.1.record.yaml")
+	if len(es) != 2 || es[1].Plan == "" || len(es[1].Changed) != 1 || es[1].Changed[0] != "job.allowance" || es[1].Cards["job.allowance"] != "0.04" {
+		t.Fatalf("events %+v", es)
+	}
+	r, err := e.readRecord(builtin.JobFile, "lid.1.record.yaml")
+	if err != nil || r.job.Allowance != 0.04 {
+		t.Errorf("the record's job has allowance %v, error %v", r.job.Allowance, err)
+	}
+}
+
+func TestOpenHeldByAnother(t *testing.T) {
+	e, _, _ := shop(t)
+	s, err := begin(e, openOptions{job: builtin.JobFile})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.record.Close()
+	code, err := open(e, openOptions{job: builtin.JobFile})
+	var held *jobs.LockedError
+	if code != exitDisk || !errors.As(err, &held) || !strings.Contains(held.Holder, "process 1 on shop since 2026-03-01") {
+		t.Errorf("exit %d, error %v", code, err)
+	}
+}
+
+func TestOpenNextPart(t *testing.T) {
+	e, disk, _ := shop(t)
+	for _, next := range []bool{false, true, false} {
+		s, err := begin(e, openOptions{job: builtin.JobFile, next: next})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.record.Close()
+	}
+	if disk.Text("lid.2.record.yaml") == "" || disk.Text("lid.3.record.yaml") != "" {
+		t.Errorf("records %v", disk.Ops)
+	}
+}
+
+func TestOpenDiskFaults(t *testing.T) {
+	for _, op := range []string{"create", "write", "sync", "lock"} {
+		e, disk, _ := shop(t)
+		disk.Fail = func(o, path string) error {
+			if o == op && strings.Contains(path, "record") {
+				return errors.New("no space left")
+			}
+			return nil
+		}
+		code, err := open(e, openOptions{job: builtin.JobFile})
+		if code != exitDisk || err == nil {
+			t.Errorf("%s fails: exit %d, error %v", op, code, err)
+		}
+	}
+}
+
+func TestOpenUsage(t *testing.T) {
+	e, _, _ := shop(t)
+	if code, err := open(e, openOptions{job: builtin.JobFile, setup: "side3"}); code != exitUsage || !strings.Contains(err.Error(), "side2") {
+		t.Errorf("unknown setup: exit %d, error %v", code, err)
+	}
+	if code, err := open(e, openOptions{job: "no.job.yaml"}); code != exitInput || err == nil {
+		t.Errorf("no job: exit %d, error %v", code, err)
+	}
+}
+
+func TestReleaseIsCountedOnce(t *testing.T) {
+	e, disk, _ := shop(t)
+	s, err := begin(e, openOptions{job: builtin.JobFile})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.record.Close()
+	for range 2 {
+		if err := s.writeBack(e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	f, faults := jobs.ReadFixture(disk, "lid.fixture.yaml")
+	if len(faults) > 0 || f.Uses != 1 || f.Threads.Cycles != 4 {
+		t.Errorf("uses %d, cycles %d, faults %v", f.Uses, f.Threads.Cycles, faults)
+	}
+}
+
+func TestNewAtATerminal(t *testing.T) {
+	e, disk, out := shop(t)
+	e.inTerminal = true
+	e.in = strings.NewReader("tray\nfeet\nin\n\n\n4 x 3\n4 x 3 x 1/2in\nS\n\n\n\nno\n\nFX-7\n")
+	code, err := newFiles(e, newOptions{dir: "shop", file: "tray"})
+	if code != exitOK || err != nil {
+		t.Fatalf("exit %d, error %v\n%s", code, err, out)
+	}
+	for _, want := range []string{"job: tray", "unit: in", "hold-down: S", "finds: dial"} {
+		if !strings.Contains(disk.Text("shop/tray.job.yaml"), want) {
+			t.Errorf("the job has no %q", want)
+		}
+	}
+	if !strings.Contains(out.String(), `"feet" is none of the answers`) || !strings.Contains(out.String(), "three lengths are wanted") {
+		t.Errorf("said %s", out)
+	}
+	e.in = strings.NewReader("lid\n")
+	if code, err = newFiles(e, newOptions{dir: "shop2"}); code != exitInterrupted || !errors.Is(err, errInterrupted) {
+		t.Errorf("left half way: exit %d, error %v", code, err)
+	}
+	if disk.Text("shop2/lid.job.yaml") != "" {
+		t.Error("something was written")
+	}
+}
