@@ -33,11 +33,25 @@ func (s Severity) String() string {
 	return fmt.Sprintf("Severity(%d)", uint8(s))
 }
 
-// Finding is one thing found in a program.
+// Finding is one thing found in a program. The IDs, by what they are about:
+//
+//   - the language, refused: line-length, letter, number,
+//     comment, repeat, group, m-words, axis-words, arc-radius, arc-short, arc-closed,
+//     arc-zero, arc-form, cycle, word-unused, g-word, m-word, parameter, expression, no-end
+//   - what can't be followed: control-flow, subprogram, program-number, rotary, probe,
+//     parameter, arc-mode, start, offset-data, compensation
+//   - how it begins and ends: units-missing, units-late, units-change, mode-missing,
+//     plane-missing, plane, offset-missing, first-move, incremental, end-state,
+//     rotation-left, shift-left, home-through, zero-shift, rotation
+//   - tools: tool, tool-missing, tool-list, length-register, length-missing, spindle,
+//     spindle-speed, spindle-direction, feed
+//   - against what is expected: units, offset, offsets, floor, other-z0, inch-ratio,
+//     travel, rapid-low, rapid-in-part, z-step
+//   - of [Clearance]: clearance, clearance-tool, clearance-start
 type Finding struct {
 	Line     int // 1 is the first; 0 when it concerns the program as a whole
 	Severity Severity
-	ID       string // what kind: see the list in the package's findings.go
+	ID       string // what kind: see above
 	Clause   string // of NISTIR 6556, for a refusal
 	Words    string // the words or values it is about
 	Hint     string // what to do

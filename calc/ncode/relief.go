@@ -132,9 +132,12 @@ func (r *relief) sweep(a, b [3]float64, radius, rim float64) (step float64) {
 			*h = low
 		}
 	}
+	y1, y2 := r.cells(a[1], b[1], radius, r.y0, r.ny)
+	x1, x2 := r.cells(a[0], b[0], radius, r.x0, r.nx)
+	if y1 > y2 || x1 > x2 || !r.higher(int(x1), int(x2), int(y1), int(y2), z) {
+		return step
+	}
 	c := newCapsule(a, b, radius)
-	y1 := max(math.Ceil((min(a[1], b[1])-radius-r.y0)/r.cell-0.5), 0)
-	y2 := min(math.Floor((max(a[1], b[1])+radius-r.y0)/r.cell-0.5), float64(r.ny-1))
 	for row := y1; row <= y2; row++ {
 		y := r.y0 + (row+0.5)*r.cell
 		p, q := c.row(y)
@@ -168,4 +171,21 @@ func (r *relief) sweep(a, b [3]float64, radius, rim float64) (step float64) {
 		}
 	}
 	return step
+}
+
+// cells returns the first and last cell along one axis whose middles lie within radius of a to b.
+func (r *relief) cells(a, b, radius, from float64, n int) (first, last float64) {
+	return max(math.Ceil((min(a, b)-radius-from)/r.cell-0.5), 0), min(math.Floor((max(a, b)+radius-from)/r.cell-0.5), float64(n-1))
+}
+
+// higher reports whether anything in the block of cells is higher than z: mostly not, and then that is all.
+func (r *relief) higher(x1, x2, y1, y2 int, z float64) bool {
+	for y := y1; y <= y2; y++ {
+		for _, h := range r.h[y*r.nx+x1 : y*r.nx+x2+1] {
+			if h > z {
+				return true
+			}
+		}
+	}
+	return false
 }

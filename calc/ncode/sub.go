@@ -49,7 +49,11 @@ func (w *walker) call(c *command) (outcome, error) {
 	}
 	if !w.index {
 		if err := w.findSubs(ra); err != nil {
-			return ranOut, err
+			if canceled(w.ctx) {
+				return ranOut, w.ctx.Err()
+			}
+			// A pipe calls itself a file too.
+			return skip("the program can't be read a second time: subprograms can't be followed in it")
 		}
 	}
 	sub, found := w.subs[p]
