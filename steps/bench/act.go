@@ -32,7 +32,7 @@ func (w *World) act(a steps.Act) error {
 		if w.hand.mounted {
 			w.fixture = w.setDown(fmt.Sprint("set down again ", w.moves))
 		}
-		w.hand.mounted, w.hand.tight = true, false
+		w.hand.mounted = true
 	case "tap", "turn":
 		return w.tap(a, at)
 	case "shim", "adjust":
@@ -73,7 +73,6 @@ func (w *World) act(a steps.Act) error {
 		}
 	case "seat":
 		w.seat(fmt.Sprint("seat ", w.moves))
-		w.hand.seated = true
 	case "strap":
 		w.strap()
 	case "unstrap":
@@ -82,7 +81,9 @@ func (w *World) act(a steps.Act) error {
 	case "drill":
 		w.hand.drilled, w.probeOut = true, true
 	case "thread":
-		w.hand.threaded = true
+		if w.hand.soft > 0 {
+			w.hand.mended, w.hand.soft = true, 0
+		}
 	case "screw":
 		w.screw(a.Dir)
 	case "unscrew":
@@ -130,7 +131,6 @@ func (w *World) tap(a steps.Act, end string) error {
 func (w *World) tighten() {
 	t := w.uniform(w.Effects.Twist)
 	w.fixture = w.fixture.about(w.onFixture(xy{}), t, xy{w.uniform(100 * w.Effects.Twist), w.uniform(100 * w.Effects.Twist)})
-	w.hand.tight = true
 }
 
 // refit is the probe put back not quite as it was.
@@ -178,6 +178,12 @@ func (w *World) screw(round string) {
 	}
 	if n == "1" {
 		w.hand.creep, w.hand.crept = w.swap(), xy{}
+		// A thread is worked at a quarter of the angle that strips a usual one.
+		for i := range w.setup.Screws.At {
+			if !w.hand.mended && 1+w.lot.normal(fmt.Sprint("thread ", i), w.Effects.Thread) < 0.25 {
+				w.hand.soft++
+			}
+		}
 	}
 	by := w.hand.creep.times(1.0 / 3)
 	w.hand.crept = w.hand.crept.add(by)

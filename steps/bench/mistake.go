@@ -22,6 +22,9 @@ type Mistake struct {
 	cures []string                                           // acts that undo it once it was met
 	undo  func(*World, *happening)
 	alike []string // other names under which a walk may name it
+
+	sees     steps.MishapID // what the person declares who sees it happen
+	seenFrom float64        // the size from which it can be seen
 }
 
 // NamedBy says that a name given by a walk is right for this mistake.
@@ -36,6 +39,7 @@ type happening struct {
 	begun bool // it has happened
 	met   bool // a reading or an answer has shown it
 	over  bool
+	said  bool // declared
 }
 
 // Mistakes are all mistakes, the worst first.
@@ -52,10 +56,18 @@ func MistakeNames() []string {
 
 // Make puts a mistake into the world, of its default size when size is 0.
 // An unknown name is an error that lists the known.
-func (w *World) Make(name string, size float64) error {
+func (w *World) Make(name string, size float64) error { return w.MakeWhen(name, size, "") }
+
+// MakeWhen is Make at another moment than the usual: "before" or "after", then "read" with an
+// instrument and a thing, or "do" with an act and a thing: "before read probe floor",
+// "after do seat part". "" is the usual one.
+func (w *World) MakeWhen(name string, size float64, when string) error {
 	for _, m := range mistakes {
 		if m.Name != name {
 			continue
+		}
+		if when != "" {
+			m.when = when
 		}
 		h := &happening{Mistake: m, size: size}
 		if size == 0 {
@@ -68,6 +80,18 @@ func (w *World) Make(name string, size float64) error {
 		return nil
 	}
 	return fmt.Errorf("mistake %q is not known; known are: %s", name, strings.Join(MistakeNames(), " "))
+}
+
+// Seen are the mishaps that happened before the person's eyes since it was last asked.
+func (w *World) Seen() []steps.MishapID {
+	var out []steps.MishapID
+	for _, h := range w.mistakes {
+		if h.begun && !h.said && h.sees != "" && math.Abs(h.size) >= h.seenFrom {
+			h.said = true
+			out = append(out, h.sees)
+		}
+	}
+	return out
 }
 
 func (w *World) begin(h *happening) {

@@ -113,7 +113,8 @@ var mistakes = []Mistake{
 	{Name: "bumped-part", Size: 0.05, Unit: "mm", Cost: "The part would have been cut where it stood before the bump.",
 		when: "before do screw screws", make: func(w *World, h *happening) {
 			w.part.shift = w.part.shift.add(xy{0.6 * h.size, 0.8 * h.size})
-		}, cures: []string{"seat part"}, alike: []string{"shift-at-swap"}},
+		}, cures: []string{"seat part"}, alike: []string{"shift-at-swap"},
+		sees: "part-bumped", seenFrom: 0.3},
 	{Name: "shift-at-swap", Size: 0.04, Unit: "mm", Cost: "The part would have been cut where the straps had held it, not where the screws do.",
 		when: "after do unstrap clamps", make: func(w *World, h *happening) {
 			w.part.shift = w.part.shift.add(xy{-0.8 * h.size, 0.6 * h.size})

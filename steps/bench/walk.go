@@ -127,6 +127,14 @@ func (k *Walk) Until(stop func(*steps.State) bool) (bool, error) {
 
 // turn is the one thing that the person does now.
 func (k *Walk) turn(st *steps.State) error {
+	if seen := k.World.Seen(); len(seen) > 0 {
+		for _, id := range seen {
+			if err := k.Declare(id, ""); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
 	switch {
 	case st.Cursor.Idle:
 		es, err := st.Release()

@@ -282,3 +282,31 @@ func TestEveryEdge(t *testing.T) {
 		}
 	}
 }
+
+// A bump that is seen is declared, and the part seated anew; one that is not is found by the readings.
+func TestBump(t *testing.T) {
+	p := lid(t, nil)
+	for _, size := range []float64{0.05, 0.5} {
+		r := auto(t, p, Options{Seed: 1, Mistake: "bumped-part", Size: size})
+		declared := slices.ContainsFunc(r.Walk.Events, func(e jobs.Event) bool { return strings.HasSuffix(e.Mishap, "/part-bumped") })
+		if declared != (size > 0.3) || r.State != "released" || r.Walk.World.Wrong() {
+			t.Errorf("%.2f mm: declared %v, %s, still there %v: %s", size, declared, r.State, r.Walk.World.Wrong(), r.Walk.Words)
+		}
+	}
+}
+
+// A mistake may be made at another moment.
+func TestMakeWhen(t *testing.T) {
+	p := lid(t, nil)
+	w := NewWorld(p, 1, Usual(p))
+	if err := w.MakeWhen("bumped-part", 0.2, "before read probe part-top"); err != nil {
+		t.Fatal(err)
+	}
+	before := w.Truth().PartZero
+	reads(t, w, steps.What{By: "probe", Of: "floor@93,52", Dir: "z-", Axis: "z"})
+	if w.Truth().PartZero != before {
+		t.Error("bumped too early")
+	}
+	reads(t, w, steps.What{By: "probe", Of: "part-top@48,32", Dir: "z-", Axis: "z"})
+	near(t, "bump", math.Hypot(w.Truth().PartZero.X-before.X, w.Truth().PartZero.Y-before.Y), 0.2, 1e-4)
+}

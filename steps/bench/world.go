@@ -74,18 +74,18 @@ type part struct {
 
 // hands is what the person has done.
 type hands struct {
-	mounted, tight, seated, drilled, threaded bool
-	straps, screws, soft                      int
-	moved                                     map[string]float64 // movement seen on the dial, by What.Dir and axis
-	keyed                                     map[string]float64 // the offset page
-	word                                      string             // Z0 word in force
-	backwards                                 float64            // the next tap goes the other way, so many times
-	slip                                      float64            // in the offset keyed in
-	snug                                      float64            // how far the fixture creeps with a loose bolt
-	off                                       xy                 // where an unpushed part stands from its walls
-	side                                      xy                 // that a gauge pin last leaned to
-	creep, crept                              xy                 // of the part while it is screwed: planned, and so far
-	spindle                                   xy                 // where the dial is swept from
+	mounted, drilled, mended bool
+	straps, screws, soft     int
+	moved                    map[string]float64 // movement seen on the dial, by What.Dir and axis
+	keyed                    map[string]float64 // the offset page
+	word                     string             // Z0 word in force
+	backwards                float64            // the next tap goes the other way, so many times
+	slip                     float64            // in the offset keyed in
+	snug                     float64            // how far the fixture creeps with a loose bolt
+	off                      xy                 // where an unpushed part stands from its walls
+	side                     xy                 // that a gauge pin last leaned to
+	creep, crept             xy                 // of the part while it is screwed: planned, and so far
+	spindle                  xy                 // where the dial is swept from
 }
 
 // touch is one trigger, whose coordinates belong together.

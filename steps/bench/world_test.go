@@ -317,3 +317,29 @@ func TestSweepAlongY(t *testing.T) {
 	b := reads(t, w, steps.What{By: "dial", Of: "bore", Dir: "yjog+0.100"})
 	near(t, "jog", b-a, -0.1, 1e-8)
 }
+
+// Threads whose strength scatters by half strip now and then; usual ones never do.
+func TestThreads(t *testing.T) {
+	p := lid(t, nil)
+	e := Usual(p)
+	soft := func() (n int) {
+		for seed := range uint64(200) {
+			w := NewWorld(p, seed, e)
+			does(t, w, steps.Act{Do: "screw", Of: "screws", Dir: "round-1"})
+			n += w.hand.soft
+			does(t, w, steps.Act{Do: "thread", Of: "holes"}, steps.Act{Do: "screw", Of: "screws", Dir: "round-1"})
+			if w.hand.soft != 0 {
+				t.Errorf("seed %d: soft after it was mended", seed)
+			}
+		}
+		return n
+	}
+	if n := soft(); n != 0 {
+		t.Errorf("%d usual threads went soft", n)
+	}
+	e.Thread = 0.5
+	// below 0.25 lie 0.0668 of a normal about 1 with 0.5: 53 of 800, 3 standard deviations 21
+	if n := soft(); n < 32 || n > 74 {
+		t.Errorf("%d of 800 threads went soft, expected about 53", n)
+	}
+}
