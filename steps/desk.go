@@ -70,21 +70,7 @@ func (p *Plan) AtDesk() Desk {
 // best is the register at every feature with nominal readings.
 func (p *Plan) best() []FeatureError {
 	s, dof := p.probeS()
-	n := float64(max(p.Setup.Hits, 3))
-	u := s * math.Sqrt(2/n) // of the centre of n even hits
-	theta := 0.0
-	if e := p.Job.Fixture.AsMade.Edge; e != nil {
-		// two lines of the run at best: the moving axis's straightness and the dial's resolution
-		l := math.Max(0.9*e.Length, 1)
-		axis := p.Job.Machine.Straightness / math.Sqrt(3) / l
-		dial := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt(12/float64(max(p.Setup.Stations, 3))) / l
-		theta = math.Hypot(axis, dial)
-	} else if b := p.Job.Fixture.AsMade.Bore2; b != nil {
-		theta = u * math.Sqrt2 / math.Max(vec(b.At).Len(), 1)
-	}
-	v, _ := p.partZero()
-	offset := Fact{ID: "offset", Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
-		Cov: [][]float64{{u * u, 0, 0, 0}, {0, u * u, 0, 0}, {0, 0, theta * theta, 0}, {0, 0, 0, 0}}}
+	offset := p.nominal()
 	l := math.Max(p.Job.Part.Size[0], 1)
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
 	shift := Fact{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}

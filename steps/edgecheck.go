@@ -28,14 +28,14 @@ func edgeCheck(p *Plan) *Spec {
 			}
 			a := dial("low", low+" end: dial", first, "")
 			a.Do = []Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
-			b := dial("jog", "after jogging "+unit.Signed(jog, unit.KLength, p.Job.Unit, 0), first, "jog+0.200")
-			b.Do = []Act{{Do: "jog", Of: "edge@" + place(first), Dir: "+", Amount: jog, Words: "Jog along the axis that the edge faces, read, go back."}}
+			b := dial("jog", "after jogging "+unit.Signed(fit.JogTravel, unit.KLength, p.Job.Unit, 0), first, "jog+0.200")
+			b.Do = []Act{{Do: "jog", Of: "edge@" + place(first), Dir: "+", Amount: fit.JogTravel, Words: "Jog along the axis that the edge faces, read, go back."}}
 			return []Ask{a, b, dial("high", high+" end: dial", last, "")}
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
 			grad := p.Job.Machine.Dial.Graduation
-			sc, err := fit.JogScale(jog, v.Len("low"), v.Len("jog"), grad)
+			sc, err := fit.JogScale(fit.JogTravel, v.Len("low"), v.Len("jog"), grad)
 			var e fit.Edge
 			if err == nil {
 				e, err = fit.Run{AlongY: p.alongY(), Scale: sc, Graduation: grad, Stations: []float64{first, last}, Readings: []float64{v.Len("low"), v.Len("high")}}.Edge()

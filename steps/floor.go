@@ -14,6 +14,9 @@ func init() {
 	add(Step{ID: "floor", Kinds: []string{secondSide}, Follows: "bore", Build: floor})
 }
 
+// paperThickness is a strip of paper's, mm (common practice; asked where it counts).
+const paperThickness = 0.1
+
 // floorPoints are the touches on the bare pocket floor: four corners and the middle, on the fixture.
 func (p *Plan) floorPoints() []jobs.Point {
 	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)

@@ -30,6 +30,9 @@ var limitRows = []limitRow{
 	{"square.skew", "skew the offset can carry", "what the offset leaves, at most 0.2 of the allowance at the farthest feature", Soft, unit.KSlope, (*Plan).skewCap},
 	{"square.closing", "the dial comes back to its first reading", "1 graduation, or 0.002 mm", Soft, unit.KLength, (*Plan).closingLimit},
 	{"bore.size", "the bore has its size as made", "0.008 mm and its growth by heat", Soft, unit.KLength, fixed(0.008)},
+	{"bore.radius", "opposite sides leave the finder's own radius", "0.010 mm, 3.5 s of it: the larger", Soft, unit.KLength, fixed(0.010)},
+	{"bore.sweep", "X and Y of a sweep agree: the bore is round and clean", "2 graduations", Soft, unit.KLength, func(p *Plan) float64 { return 2 * p.Job.Machine.Dial.Graduation }},
+	{"bore.centred", "the spindle stands on the centre", "1 graduation, 1 readout step: the larger", Soft, unit.KLength, func(p *Plan) float64 { return math.Max(p.Job.Machine.Dial.Graduation, p.Job.Machine.Readout) }},
 	{"bore.form", "the bore is round", "2 s of the probe, 0.003 mm: the larger", Soft, unit.KLength, (*Plan).formLimit},
 	{"bore.skews", "edge and two bores agree in direction", "3 standard uncertainties", Soft, unit.KSlope, nil},
 	{"floor.tilt", "tilt of the pocket floor over the pocket", "0.2 of the allowance", Soft, unit.KLength, share(0.2)},
@@ -89,12 +92,19 @@ func (p *Plan) LimitTable() []Row {
 	return out
 }
 
-// probeS is the pooled repeatability of one hit, mm, never below what the readout can show.
+// probeS is the repeatability of one contact of the probe, or of what the job finds
+// with where there is none, mm, never below what the readout can show.
 func (p *Plan) probeS() (s, dof float64) {
 	m := &p.Job.Machine
-	s, dof = 0.001, 30
-	if m.Probe != nil {
+	switch {
+	case m.Probe != nil:
 		s, dof = m.Probe.Repeat, m.Probe.Dof
+	case p.Setup.Finds == "edge finder" && m.Finder != nil:
+		s, dof = m.Finder.Repeat, typeB
+	case p.Setup.Finds == "paper":
+		s, dof = paperRepeat, typeB
+	default: // a dial resolves its graduation
+		s, dof = m.Dial.Graduation/math.Sqrt(12), typeB
 	}
 	return math.Max(s, m.Readout/math.Sqrt(12)), dof
 }

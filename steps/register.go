@@ -242,6 +242,44 @@ func (p *Plan) given(key string, otherwise float64) float64 {
 // Register is what is known of the register now, side-1, side-2 and shift lines included; nil while there is no offset.
 func (st *State) Register() []FeatureError { return st.plan.register(st.Fact, true) }
 
+// nominal is an offset without error, its covariance the best that these instruments can
+// give: the hits and the run or the pairs that the cards allow.
+func (p *Plan) nominal() Fact {
+	s, dof := p.probeS()
+	m := &p.Job.Machine
+	u := s * math.Sqrt(2/float64(p.hitCount())) // of the centre of n even hits
+	first, second := p.targets()
+	switch fd := p.finder().(type) {
+	case sweeper:
+		u = fd.u(0)
+	case kicker:
+		u = fd.contact().s / math.Sqrt2
+	case pinner:
+		_, u, _ = fd.across(View{Plan: p}, first, "x")
+	}
+	theta := 0.0
+	if e := p.Job.Fixture.AsMade.Edge; e != nil {
+		st := p.stations()
+		l := math.Max(st[len(st)-1]-st[0], 1)
+		theta = math.Hypot(m.Straightness/math.Sqrt(3)/l, m.Dial.Graduation/math.Sqrt(12)*math.Sqrt(12/float64(len(st)))/l)
+	} else if second != nil {
+		theta = math.Hypot(u*math.Sqrt2, m.Straightness/math.Sqrt(3)) / math.Max(second.from.Len(), 1)
+	}
+	v, _ := p.partZero()
+	return Fact{ID: "offset", Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
+		Cov: [][]float64{{u * u, 0, 0, 0}, {0, u * u, 0, 0}, {0, 0, theta * theta, 0}, {0, 0, 0, 0}}}
+}
+
+// offsetGuard is the guard that the offset's check is going to have at the worst feature.
+func (p *Plan) offsetGuard() float64 {
+	facts := map[FactID]Fact{"offset": p.nominal()}
+	g := 0.0
+	for _, f := range p.register(func(id FactID) (Fact, bool) { f, ok := facts[id]; return f, ok }, false) {
+		g = math.Max(g, math.Max(f.Guard[0], f.Guard[1]))
+	}
+	return g
+}
+
 // worstFeature is the largest |error| + kink + guard over features and axes.
 func worstFeature(fs []FeatureError) (i, axis int, value, guard float64) {
 	best := math.Inf(-1)

@@ -14,36 +14,68 @@ func init() {
 	add(Step{ID: "square", Kinds: []string{secondSide}, Follows: "lengths", Build: square})
 }
 
-const jog = fit.JogTravel
-
-// stations are where the dial is read along the edge, mm from its start.
-func (p *Plan) stations() []float64 {
-	e := p.Job.Fixture.AsMade.Edge
-	n := p.Setup.Stations
-	if n < 3 {
-		n = 7
-	}
-	var out []float64
-	for i := 0; i < n; i++ {
-		out = append(out, math.Round(e.Length*(0.05+0.9*float64(i)/float64(n-1))))
-	}
-	return out
+// heading is the direction of the fixture as one round's readings say.
+type heading struct {
+	theta, u float64 // against its axis, less what it was as made, rad
+	lever    float64 // from the pivot to where the tap is watched, signed along the line, mm
+	rise     float64 // of the far end over the near one, along + of the axis across, mm
+	form     float64 // straightness, mm
+	full     bool    // all readings, the bolts tight
+	edge     fit.Edge
 }
 
-// ends names the low and the high end of the edge for the person.
-func (p *Plan) ends() (low, high string) {
-	if p.alongY() {
-		return "NEAR", "FAR"
-	}
-	return "LEFT", "RIGHT"
+// bearing is what gives a fixture its direction: its edge under a dial, or its two
+// bores or pins under whatever finds centres.
+type bearing interface {
+	// ready asks what must be known first; nil when nothing, or when it is known from an earlier round.
+	ready(v View) []Ask
+	// faulty is an error in what ready asked.
+	faulty(v View) error
+	// ends are the fewest readings, while tapping; run all of them, the bolts tight.
+	ends(v View) []Ask
+	run(v View) []Ask
+	// read is what a round says: by all readings when all, else by the ends.
+	read(v View, all bool) (heading, bool)
+	// check judges what a full run says of itself.
+	check(h heading, limit Limit, o *Outcome)
+	// needle is what the person watches while tapping by move, "" for nothing.
+	needle(h heading, move float64) string
+	says() (act, read, caution string)
 }
 
+// bearing is the one that the fixture's card offers, nil without any.
+func (p *Plan) bearing() bearing {
+	if p.Job.Fixture.AsMade.Edge != nil {
+		return edgeBearing{p}
+	}
+	if _, second := p.targets(); second != nil {
+		return pairBearing{p}
+	}
+	return nil
+}
+
+// alongY says that the line that gives the direction runs along Y.
 func (p *Plan) alongY() bool {
-	s := p.Job.Fixture.AsMade.Edge.Side
-	return s == "left" || s == "right"
+	a := &p.Job.Fixture.AsMade
+	if a.Edge != nil {
+		return a.Edge.Side == "left" || a.Edge.Side == "right"
+	}
+	return a.Bore2 != nil && math.Abs(a.Bore2.At.Y) > math.Abs(a.Bore2.At.X)
 }
 
-// tapWay is the physical direction of a move along + of the axis the edge faces.
+// ends names the pivot's end and the far end of the line for the person.
+func (p *Plan) ends() (low, high string) {
+	low, high = "LEFT", "RIGHT"
+	if p.alongY() {
+		low, high = "NEAR", "FAR"
+	}
+	if a := &p.Job.Fixture.AsMade; a.Edge == nil && a.Bore2 != nil && a.Bore2.At.X+a.Bore2.At.Y < 0 {
+		low, high = high, low
+	}
+	return low, high
+}
+
+// tapWay is the physical direction of a move along + of the axis across the line.
 func (p *Plan) tapWay(move float64) string {
 	switch {
 	case p.alongY() && move > 0:
@@ -56,198 +88,143 @@ func (p *Plan) tapWay(move float64) string {
 	return "TOWARD YOU"
 }
 
-// square brings the fixture's edge true to the machine's axis, by tapping, in as many rounds as it takes.
-func square(p *Plan) *Spec {
-	if p.Job.Fixture.AsMade.Edge == nil {
-		return nil
-	}
-	st := p.stations()
-	n := len(st)
+// tap is the advice: which end, which way, how far, and what the needle will show.
+func (p *Plan) tap(b bearing, h heading, doubt bool) Act {
 	low, high := p.ends()
-	grad := p.Job.Machine.Dial.Graduation
-	at := func(i int) string { return "edge@" + place(st[i]) }
-
-	// scale is the dial's, from the newest jog test.
-	scale := func(v View) (fit.Scale, bool, error) {
-		rounds := append([]*Round{}, v.Earlier...)
-		if v.Round != nil {
-			rounds = append(rounds, v.Round)
-		}
-		for i := len(rounds) - 1; i >= 0; i-- {
-			w := View{Plan: p, Round: rounds[i]}
-			a, ok1 := w.Num("jog0", unit.KLength)
-			b, ok2 := w.Num("jog1", unit.KLength)
-			if ok1 && ok2 {
-				s, err := fit.JogScale(jog, a, b, grad)
-				return s, true, err
-			}
-		}
-		return fit.Scale{}, false, nil
+	move := -h.theta * h.lever
+	if p.alongY() {
+		move = -move
 	}
-	// run is what a round's readings say: all stations when there, else the two ends.
-	run := func(r *Round, sc fit.Scale) (fit.Edge, bool, bool) {
-		w := View{Plan: p, Round: r}
-		in := fit.Run{AlongY: p.alongY(), Scale: sc, Graduation: grad}
-		if a := p.Job.Machine.Straightness; a > 0 {
-			in.Axis = fit.Known(a)
-		}
-		full := true
-		for i := range st {
-			x, ok := w.Num(fmt.Sprintf("s%d", i+1), unit.KLength)
-			full = full && ok
-			in.Stations, in.Readings = append(in.Stations, st[i]), append(in.Readings, x)
-		}
-		if c, ok := w.Num("close", unit.KLength); ok && full {
-			in.Closing = fit.Known(c)
-		} else {
-			a, ok1 := w.Num("low", unit.KLength)
-			b, ok2 := w.Num("high", unit.KLength)
-			if !ok1 || !ok2 {
-				return fit.Edge{}, false, false
-			}
-			full = false
-			in.Stations, in.Readings = []float64{st[0], st[n-1]}, []float64{a, b}
-		}
-		e, err := in.Edge()
-		if err != nil {
-			return fit.Edge{}, false, false
-		}
-		e.Theta -= float64(p.Job.Fixture.AsMade.Edge.Zero)
-		return e, full, true
+	a := Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(p.tapWay(move)), Amount: math.Abs(move)}
+	a.Words = fmt.Sprintf("%s end is the pivot. Tap the %s end %s by %s%s.", low, high, p.tapWay(move), p.len(math.Abs(move)), b.needle(h, move))
+	if doubt {
+		a.Words = "Repeat the jog test first. " + a.Words
+	}
+	return a
+}
+
+// square brings the fixture's edge, or its two bores, true to the machine's axis, by
+// tapping, in as many rounds as it takes.
+func square(p *Plan) *Spec {
+	b := p.bearing()
+	if b == nil {
+		return nil
 	}
 	limit := func() Limit {
 		l := p.Limit("square.skew")
 		l.Max = p.skewLimit()
 		return l
 	}
-	wentWrong := func(v View, e fit.Edge) fit.Turned {
-		if len(v.Earlier) == 0 {
-			return fit.AsAdvised
-		}
-		sc, ok, _ := scale(View{Plan: p, Earlier: v.Earlier})
-		if !ok {
-			return fit.AsAdvised
-		}
-		b, _, ok := run(v.Earlier[len(v.Earlier)-1], sc)
-		if !ok {
-			return fit.AsAdvised
-		}
-		return fit.Judge(b.Theta, b.UTheta, e.Theta, e.UTheta)
-	}
-	// jogAgain says that the last round went the wrong way, so its jog test is in doubt.
-	jogAgain := func(v View) bool {
+	// turned says how the tap before this round went.
+	turned := func(v View, h heading) fit.Turned {
 		k := len(v.Earlier)
 		if k == 0 {
-			return true
+			return fit.AsAdvised
 		}
-		sc, ok, err := scale(View{Plan: p, Earlier: v.Earlier})
-		if !ok || err != nil {
-			return true
+		w := View{Plan: p, Round: v.Earlier[k-1], Earlier: v.Earlier[:k-1], facts: v.facts}
+		before, ok := b.read(w, true)
+		if !ok {
+			before, ok = b.read(w, false)
 		}
-		e, _, ok := run(v.Earlier[k-1], sc)
-		return ok && wentWrong(View{Plan: p, Earlier: v.Earlier[:k-1]}, e) != fit.AsAdvised
+		if !ok {
+			return fit.AsAdvised
+		}
+		return fit.Judge(before.theta, before.u, h.theta, h.u)
+	}
+	// doubtful says that the round before went the wrong way, so that what ready asks is asked again.
+	doubtful := func(v View) bool {
+		k := len(v.Earlier)
+		if k == 0 {
+			return false
+		}
+		w := View{Plan: p, Round: v.Earlier[k-1], Earlier: v.Earlier[:k-1], facts: v.facts}
+		h, ok := b.read(w, false)
+		return ok && turned(w, h) != fit.AsAdvised
+	}
+	live := []FactID{"identity"}
+	_, byPair := b.(pairBearing)
+	var asRead []FactID
+	if byPair {
+		asRead = p.finder().stands()
 	}
 	return &Spec{
-		Title: "edge square", Live: []FactID{"identity"}, Makes: []FactID{"skew"}, Keys: []string{"allowance", "part.features"},
+		Title: "fixture square", Live: live, AsRead: asRead, Makes: []FactID{"skew"}, Keys: []string{"allowance", "part.features"},
 		Asks: func(v View) []Ask {
-			dial := func(field, label string, i int, dir string) Ask {
-				return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: at(i), Dir: dir}, Window: around(0, 1.2, "the dial's range")}
+			was := v
+			if doubtful(v) { // an earlier jog test does not serve
+				was.Earlier = nil
 			}
-			var asks []Ask
-			if jogAgain(v) {
-				a := dial("jog0", low+" end: dial", 0, "")
-				a.Do = []Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
-				b := dial("jog1", "after jogging", 0, "jog+0.200")
-				b.Do = []Act{{Do: "jog", Of: "edge@" + place(st[0]), Dir: "+", Amount: jog, Words: fmt.Sprintf("Jog test: move the tool by %s along the axis the edge faces, read, and go back.", unit.Signed(jog, unit.KLength, p.Job.Unit, 0))}}
-				asks = append(asks, a, b)
-			}
-			asks = append(asks, dial("low", low+" end", 0, ""), dial("high", high+" end", n-1, ""))
-			sc, ok, err := scale(v)
-			if !ok || err != nil {
+			asks := append(b.ready(was), b.ends(v)...)
+			if b.faulty(v) != nil {
 				return asks
 			}
-			e, _, ok := run(twoEnds(v.Round), sc)
-			if !ok || math.Abs(e.Theta) > limit().Max || wentWrong(v, e) != fit.AsAdvised {
+			h, ok := b.read(v, false)
+			good := ok && math.Abs(h.theta) <= limit().Max && turned(v, h) == fit.AsAdvised
+			if !good && !v.Has("bolts") && !waives(v.Round, "square.skew") {
 				return asks
 			}
-			bolts := Ask{Field: "bolts", Label: "fixture bolts tight", Kind: Count, What: What{By: "count", Of: "fixture-bolts"},
-				Do: []Act{{Do: "tighten", Of: "fixture", Words: "Both ends agree. Tighten all fixture bolts, alternately. Bolts twist: that is why the full run comes now."}}}
-			asks = append(asks, bolts)
-			for i := range st {
-				asks = append(asks, dial(fmt.Sprintf("s%d", i+1), "station "+unit.Format(st[i], unit.KLength, p.Job.Unit, 0), i, ""))
-			}
-			return append(asks, dial("close", "back at the first station", 0, ""))
+			asks = append(asks, Ask{Field: "bolts", Label: "fixture bolts tight", Kind: Count, What: What{By: "count", Of: "fixture-bolts"},
+				Do: []Act{{Do: "tighten", Of: "fixture", Words: "Both ends agree. Tighten all fixture bolts, alternately. Bolts twist: that is why all is read again now."}}})
+			return append(asks, b.run(v)...)
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
-			sc, ok, err := scale(v)
-			if !ok || err != nil {
-				c := Check{Limit: Limit{ID: "square.jog", Why: "the jog test shows what the dial makes of a known move", Class: Never}, Count: true, Verdict: Fail, Words: "The jog test does not make sense"}
-				if err != nil {
-					c.Words += ": " + err.Error() + "."
-				}
-				o.Checks = append(o.Checks, c)
+			if err := b.faulty(v); err != nil {
+				o.Checks = append(o.Checks, Check{Limit: Limit{ID: "square.jog", Why: "the jog test shows what the dial makes of a known move", Class: Never}, Count: true, Verdict: Fail,
+					Words: "The jog test does not make sense: " + err.Error() + "."})
 				o.Next = []Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
 				return o
 			}
-			e, full, _ := run(v.Round, sc)
-			g := 0.0
-			if full {
-				g = 1.645 * e.UTheta
+			h, ok := b.read(v, true)
+			if !ok {
+				h, ok = b.read(v, false)
 			}
-			c := Judged(limit(), math.Abs(e.Theta), g)
-			o.Lines = append(o.Lines, Row{Label: "skew", Value: e.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
-				Row{Label: "skew", Text: fmt.Sprintf("%.4f deg", e.Theta*180/math.Pi)})
-			turned := wentWrong(v, e)
-			if turned != fit.AsAdvised {
+			if !ok {
+				return p.cannot("square", fmt.Errorf("the readings give no direction"), o)
+			}
+			g := 0.0
+			if h.full {
+				g = 1.645 * h.u
+			}
+			c := Judged(limit(), math.Abs(h.theta), g)
+			o.Lines = append(o.Lines, Row{Label: "skew", Value: h.theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
+				Row{Label: "skew", Text: fmt.Sprintf("%+.4f deg", h.theta*180/math.Pi)})
+			went := turned(v, h)
+			if went != fit.AsAdvised {
 				o.Named = "tapped-wrong-way"
 				c.Verdict = Fail
 				c.Words = "It went the wrong way, or the jog test was wrong: repeat the jog test."
-				if turned == fit.Doubled {
+				if went == fit.Doubled {
 					c.Words = "The skew about doubled: a full tap in the wrong direction, or the jog test was wrong."
 				}
 			}
-			if full {
-				cl, _ := e.CheckClosing(limit().Max, grad)
-				k := Judged(p.Limit("square.closing"), math.Abs(cl.Error), 0)
-				if !cl.OK {
-					k.Verdict = Fail
-				}
-				if k.Words = "The dial did not come back to its first reading: its stand or its stylus moved. Clamp it and run again."; k.Verdict == Fail {
-					o.Next = append(o.Next, Act{Do: "round", Words: k.Words})
-				}
-				o.Checks = append(o.Checks, k)
-				if e.Nick >= 0 {
-					o.Named = "nick"
-					o.Notes = append(o.Notes, fmt.Sprintf("Station %s stands out by %s: a nick or a chip there. Wipe and read it again.", p.num(st[e.Nick]), p.len(e.NickDepth)))
-				}
-				o.Lines = append(o.Lines, Row{Label: "straight within", Value: e.Form.V, Unit: unit.KLength})
+			if h.full {
+				b.check(h, limit(), &o)
 			}
 			o.Checks = append(o.Checks, c)
 			if c.Verdict != Pass && len(o.Next) == 0 {
-				o.Next = append(o.Next, p.tap(e, st[0], st[n-1], turned != fit.AsAdvised))
+				o.Next = append(o.Next, p.tap(b, h, went != fit.AsAdvised))
 			}
-			switch {
-			case !full:
-				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.len(math.Abs(e.Rise)), p.tapWay(-p.tap(e, st[0], st[n-1], false).Amount), p.len(limit().Max*e.Length))
-			case c.Verdict == Pass:
-				o.Learned = fmt.Sprintf("The edge is true within %s; the offset will carry the rest.", p.slope(math.Abs(e.Theta)+g))
-				o.Facts = []Fact{{ID: "skew", Value: []float64{e.Theta, e.Form.V}, Cov: [][]float64{{e.UTheta * e.UTheta}}}}
-			default:
-				o.Facts = []Fact{{ID: "skew", Value: []float64{e.Theta, e.Form.V}, Cov: [][]float64{{e.UTheta * e.UTheta}}}}
+			_, high := p.ends()
+			over := math.Abs(h.lever)
+			if h.full {
+				o.Facts = []Fact{{ID: "skew", Value: []float64{h.theta, h.form}, Cov: [][]float64{{h.u * h.u}}}}
+			}
+			if h.full && c.Verdict == Pass {
+				o.Learned = fmt.Sprintf("The fixture is true within %s; the offset will carry the rest.", p.slope(math.Abs(h.theta)+g))
+			} else {
+				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.len(math.Abs(h.rise)), p.tapWay(h.rise), p.len(limit().Max*over))
 			}
 			return o
 		},
 		Page: func(v View) Page {
-			pg := Page{Why: "The edge gives direction, and only direction. Tapping moves the bore, so it comes first.",
-				Act:     "Run the dial along the " + strings.ToLower(p.edgeFaces()) + "-facing edge; tap until both ends agree.",
-				Read:    "As the dial shows, clockwise is plus. Come to every station from the same side.",
-				Caution: "SPINDLE STOPPED, its command off: never start it with a dial fitted. Tap only with the part out."}
-			sc, ok, err := scale(v)
-			if v.Round != nil && ok && err == nil {
-				if e, full, ok := run(v.Round, sc); ok {
-					pg.Scene.Run = p.runPlot(v.Round, e, full, st)
-				}
+			pg := Page{Why: "The edge gives direction, and only direction. Tapping moves the bore, so it comes first."}
+			if byPair {
+				pg.Why = "From one " + p.locator() + " to the other is the fixture's direction. Tapping moves both, so it comes first."
+			}
+			pg.Act, pg.Read, pg.Caution = b.says()
+			if e, ok := b.(edgeBearing); ok && v.Round != nil {
+				pg.Scene.Run = e.plot(v)
 			}
 			pg.Scene.Shapes = p.scene(v, nil).Shapes
 			return pg
@@ -255,61 +232,16 @@ func square(p *Plan) *Spec {
 	}
 }
 
-// twoEnds is a round without its stations, so that the two end readings are judged alone.
-func twoEnds(r *Round) *Round {
-	if r == nil {
-		return nil
-	}
-	c := &Round{Step: r.Step, No: r.No, at: map[string]int{}}
-	for _, t := range r.Taken {
-		if t.Field == "low" || t.Field == "high" {
-			c.at[t.Field] = len(c.Taken)
-			c.Taken = append(c.Taken, t)
+// waives says that a limit of the round was passed over; what is read after it must pass or be waived again.
+func waives(r *Round, limit string) bool {
+	if r != nil {
+		for _, w := range r.Waivers {
+			if w.Limit == limit {
+				return true
+			}
 		}
 	}
-	return c
-}
-
-// tap is the advice: which end, which way, how far, and what the needle will show.
-func (p *Plan) tap(e fit.Edge, pivot, at float64, doubt bool) Act {
-	low, high := p.ends()
-	t := e.Tap(pivot, at)
-	step := p.Job.Machine.Dial.Graduation
-	verb := "RISE"
-	if t.Needle < 0 {
-		verb = "FALL"
-	}
-	a := Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(p.tapWay(t.Move)), Amount: math.Abs(t.Move)}
-	a.Words = fmt.Sprintf("%s end is the pivot. Leave the dial at the %s end and tap it %s by %s: the needle must %s by %s.",
-		low, high, p.tapWay(t.Move), p.len(math.Abs(t.Move)), verb, unit.Format(math.Abs(t.Needle), unit.KLength, p.Job.Unit, step/10))
-	if doubt {
-		a.Words = "Repeat the jog test first. " + a.Words
-	}
-	return a
-}
-
-// runPlot is the run as a picture.
-func (p *Plan) runPlot(r *Round, e fit.Edge, full bool, st []float64) *RunPlot {
-	pl := &RunPlot{Suspect: -1}
-	w := View{Plan: p, Round: r}
-	put := func(x float64, field string) {
-		if y, ok := w.Num(field, unit.KLength); ok {
-			pl.At, pl.Reading, pl.Fitted = append(pl.At, x), append(pl.Reading, y), append(pl.Fitted, e.Intercept+e.Slope*x)
-		}
-	}
-	if full {
-		for i, x := range st {
-			put(x, fmt.Sprintf("s%d", i+1))
-		}
-		pl.Suspect = e.Nick
-	} else {
-		put(st[0], "low")
-		put(st[len(st)-1], "high")
-	}
-	t := e.Tap(st[0], st[len(st)-1])
-	_, pl.TapEnd = p.ends()
-	pl.TapDir, pl.Tap = p.tapWay(t.Move), math.Abs(t.Move)
-	return pl
+	return false
 }
 
 // skewLimit is the skew that may stay: what the offset's own uncertainty leaves of
@@ -323,34 +255,6 @@ func (p *Plan) skewLimit() float64 {
 	if p.rotates() {
 		return float64(frame.SkewLimit)
 	}
-	g := p.offsetGuard()
-	left := (0.5*float64(p.Job.Allowance) - g) / math.Max(p.reach(), 1)
+	left := (0.5*float64(p.Job.Allowance) - p.offsetGuard()) / math.Max(p.reach(), 1)
 	return math.Max(math.Min(left, l.Max), 1e-6)
-}
-
-// offsetGuard is the guard that the offset's check is going to have at the worst
-// feature, with the instruments of the cards.
-func (p *Plan) offsetGuard() float64 {
-	s, dof := p.probeS()
-	n := float64(max(p.Setup.Hits, 3))
-	u := s * math.Sqrt(2/n)
-	th := 0.003 / math.Sqrt(3) / math.Max(p.Job.Fixture.AsMade.Edge.Length, 1)
-	v, _ := p.partZero()
-	o := Fact{ID: "offset", Value: []float64{0, 0, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
-		Cov: [][]float64{{u * u, 0, 0, 0}, {0, u * u, 0, 0}, {0, 0, th * th, 0}, {0, 0, 0, 0}}}
-	g := 0.0
-	for _, f := range p.register(only(o), false) {
-		g = math.Max(g, math.Max(f.Guard[0], f.Guard[1]))
-	}
-	return g
-}
-
-// only is a getter that knows one fact.
-func only(f Fact) func(FactID) (Fact, bool) {
-	return func(id FactID) (Fact, bool) {
-		if id == f.ID {
-			return f, true
-		}
-		return Fact{}, false
-	}
 }

@@ -1,0 +1,247 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+)
+
+// edgeBearing is the fixture's edge, or the line of two dowels, under a dial.
+type edgeBearing struct{ p *Plan }
+
+// stations are where the dial is read along the edge, mm from its start. Two stations are
+// the two ends themselves: a line of two dowels, read at each one's high spot.
+func (p *Plan) stations() []float64 {
+	e := p.Job.Fixture.AsMade.Edge
+	n := p.Setup.Stations
+	if n == 2 {
+		return []float64{0, e.Length}
+	}
+	if n < 3 {
+		n = 7
+	}
+	var out []float64
+	for i := 0; i < n; i++ {
+		out = append(out, p.even(e.Length*(0.05+0.9*float64(i)/float64(n-1)), 1, 0.05))
+	}
+	return out
+}
+
+// even rounds a length of the tool's own choosing to a step that is round in the job's unit: mm or inches.
+func (p *Plan) even(v, mm, in float64) float64 {
+	step := mm
+	if p.Job.Unit == unit.Imperial {
+		step = in * float64(unit.Inch)
+	}
+	return math.Round(v/step) * step
+}
+
+// jog is the travel of an edge's jog test, round in the job's unit; a tenths dial in
+// inches has no more than 0.008 in of range.
+func (p *Plan) jog() float64 {
+	if p.Job.Unit == unit.Imperial {
+		return 0.005 * float64(unit.Inch)
+	}
+	return fit.JogTravel
+}
+
+// sweepJog is that of a dial swept in a bore, whose range is needed on both sides.
+func (p *Plan) sweepJog() float64 {
+	if p.Job.Unit == unit.Imperial {
+		return 0.004 * float64(unit.Inch)
+	}
+	return fit.JogTravel / 2
+}
+
+// jogDir is a jog as What says it, in mm.
+func (p *Plan) jogDir(by float64) string { return fmt.Sprintf("jog%+.4f", by) }
+
+// dialWindow is a dial's range, with its turns as slips.
+func (p *Plan) dialWindow() *Window {
+	w := around(0, 1.2, "the dial's range")
+	w.Slips = unit.SlipContext{Step: p.Job.Machine.Dial.Graduation}
+	return w
+}
+
+// turns are the travels of one turn of common dials, mm (common practice).
+func (p *Plan) turns() []float64 {
+	if p.Job.Unit == unit.Imperial {
+		in := float64(unit.Inch)
+		return []float64{0.008 * in, 0.016 * in, 0.030 * in, 0.040 * in}
+	}
+	return []float64{0.2, 0.4, 0.5, 1.0}
+}
+
+func (b edgeBearing) dial(field, label string, i int, dir string) Ask {
+	return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "edge@" + place(b.p.stations()[i]), Dir: dir}, Window: b.p.dialWindow()}
+}
+
+func stationField(i int) string { return fmt.Sprintf("s%d", i+1) }
+
+// scale is the dial's, by the jog test of this round or the newest before it.
+func (b edgeBearing) scale(v View) (sc fit.Scale, ok bool, err error) {
+	for _, r := range append([]*Round{v.Round}, newestFirst(v.Earlier)...) {
+		w := View{Plan: b.p, Round: r}
+		x, ok1 := w.Num("jog0", unit.KLength)
+		y, ok2 := w.Num("jog1", unit.KLength)
+		if ok1 && ok2 {
+			sc, err = fit.JogScale(b.p.jog(), x, y, b.p.Job.Machine.Dial.Graduation)
+			return sc, true, err
+		}
+	}
+	return sc, false, nil
+}
+
+func (b edgeBearing) ready(v View) []Ask {
+	if _, ok, err := b.scale(View{Plan: b.p, Earlier: v.Earlier}); ok && err == nil {
+		return nil
+	}
+	low, _ := b.p.ends()
+	j := b.p.jog()
+	x := b.dial("jog0", low+" end: dial", 0, "")
+	x.Do = []Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
+	y := b.dial("jog1", "after jogging", 0, b.p.jogDir(j))
+	axis := "Y"
+	if b.p.alongY() {
+		axis = "X"
+	}
+	y.Do = []Act{{Do: "jog", Of: x.What.Of, Dir: "+", Amount: j, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(j, unit.KLength, b.p.Job.Unit, 0))}}
+	return []Ask{x, y}
+}
+
+func (b edgeBearing) faulty(v View) error {
+	_, _, err := b.scale(v)
+	return err
+}
+
+func (b edgeBearing) ends(v View) []Ask {
+	low, high := b.p.ends()
+	return []Ask{b.dial("low", low+" end", 0, ""), b.dial("high", high+" end", len(b.p.stations())-1, "")}
+}
+
+func (b edgeBearing) run(v View) []Ask {
+	var asks []Ask
+	for i, x := range b.p.stations() {
+		asks = append(asks, b.dial(stationField(i), "station "+unit.Format(x, unit.KLength, b.p.Job.Unit, 0), i, ""))
+	}
+	return append(asks, b.dial("close", "back at the first station", 0, ""))
+}
+
+func (b edgeBearing) read(v View, all bool) (heading, bool) {
+	sc, ok, err := b.scale(v)
+	if !ok || err != nil {
+		return heading{}, false
+	}
+	st := b.p.stations()
+	m := &b.p.Job.Machine
+	in := fit.Run{AlongY: b.p.alongY(), Scale: sc, Graduation: m.Dial.Graduation}
+	if m.Straightness > 0 {
+		in.Axis = fit.Known(m.Straightness)
+	}
+	put := func(x float64, field string) bool {
+		y, has := v.Num(field, unit.KLength)
+		in.Stations, in.Readings = append(in.Stations, x), append(in.Readings, y)
+		return has
+	}
+	if all {
+		for i, x := range st {
+			ok = put(x, stationField(i)) && ok
+		}
+		c, has := v.Num("close", unit.KLength)
+		in.Closing, ok = fit.Known(c), ok && has
+	} else {
+		ok = put(st[0], "low") && put(st[len(st)-1], "high")
+	}
+	if !ok {
+		return heading{}, false
+	}
+	e, err := in.Edge()
+	if err != nil {
+		return heading{}, false
+	}
+	zero := float64(b.p.Job.Fixture.AsMade.Edge.Zero)
+	h := heading{theta: e.Theta - zero, u: e.UTheta, lever: st[len(st)-1] - st[0], full: all, edge: e, form: e.Form.V}
+	h.rise = h.theta * h.lever
+	if in.AlongY {
+		h.rise = -h.rise
+	}
+	return h, true
+}
+
+func (b edgeBearing) check(h heading, limit Limit, o *Outcome) {
+	p, e, st := b.p, h.edge, b.p.stations()
+	cl, _ := e.CheckClosing(limit.Max, p.Job.Machine.Dial.Graduation)
+	k := Judged(p.Limit("square.closing"), math.Abs(cl.Error), 0)
+	if !cl.OK {
+		k.Verdict = Fail
+	}
+	if k.Verdict == Fail {
+		k.Words = "The dial did not come back to its first reading: its stand or its stylus moved. Clamp it and run again."
+		o.Next = append(o.Next, Act{Do: "round", Words: k.Words})
+	}
+	o.Checks = append(o.Checks, k)
+	readings := make([]float64, e.N)
+	for i := range readings {
+		readings[i] = e.Intercept + e.Slope*st[i] + e.Residuals[i]
+	}
+	if at, by, ok := fit.FullTurn(readings, p.turns()...); ok {
+		o.Named = "dial-turn"
+		o.Notes = append(o.Notes, fmt.Sprintf("From station %s on all readings jump by %s: did the needle go round once more?", p.num(st[at]), p.len(math.Abs(by))))
+	} else if e.Nick >= 0 {
+		o.Named = "nick"
+		o.Notes = append(o.Notes, fmt.Sprintf("Station %s stands out by %s: a nick or a chip there. Wipe and read it again.", p.num(st[e.Nick]), p.len(math.Abs(e.NickDepth))))
+	}
+	if e.Form.Has {
+		o.Lines = append(o.Lines, Row{Label: "straight within", Value: e.Form.V, Unit: unit.KLength})
+	}
+	o.Lines = append(o.Lines, Row{Label: "closed within", Value: cl.Error, Unit: unit.KLength, Signed: true})
+}
+
+func (b edgeBearing) needle(h heading, move float64) string {
+	n := move / h.edge.Scale.V
+	verb := "RISE"
+	if n < 0 {
+		verb = "FALL"
+	}
+	_, high := b.p.ends()
+	return fmt.Sprintf(", the dial left standing at the %s end: the needle must %s by %s", high, verb,
+		unit.Format(math.Abs(n), unit.KLength, b.p.Job.Unit, b.p.Job.Machine.Dial.Graduation/10))
+}
+
+func (b edgeBearing) says() (act, read, caution string) {
+	faces := map[string]string{"front": "toward you", "rear": "away", "left": "left", "right": "right"}[b.p.Job.Fixture.AsMade.Edge.Side]
+	return "Run the dial along the edge that faces " + faces + "; tap until both ends agree.", "As the dial shows, clockwise is plus. Come to every station from the same side.",
+		"SPINDLE STOPPED, its command off: never start it with a dial fitted. Tap only with the part out."
+}
+
+// plot is the run as a picture, nil while there is none.
+func (b edgeBearing) plot(v View) *RunPlot {
+	h, ok := b.read(v, true)
+	if !ok {
+		h, ok = b.read(v, false)
+	}
+	if !ok {
+		return nil
+	}
+	st := b.p.stations()
+	pl := &RunPlot{Suspect: -1}
+	put := func(x float64, field string) {
+		if y, ok := v.Num(field, unit.KLength); ok {
+			pl.At, pl.Reading, pl.Fitted = append(pl.At, x), append(pl.Reading, y), append(pl.Fitted, h.edge.Intercept+h.edge.Slope*x)
+		}
+	}
+	if h.full {
+		for i, x := range st {
+			put(x, stationField(i))
+		}
+		pl.Suspect = h.edge.Nick
+	} else {
+		put(st[0], "low")
+		put(st[len(st)-1], "high")
+	}
+	_, pl.TapEnd = b.p.ends()
+	pl.TapDir, pl.Tap = b.p.tapWay(-h.rise), math.Abs(h.rise)
+	return pl
+}

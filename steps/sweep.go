@@ -1,0 +1,266 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+)
+
+// sweeper is a dial in the spindle, swept in a bore or round a pin. It measures the
+// spindle axis itself: no ball, no eccentricity, no lobing.
+type sweeper struct{ p *Plan }
+
+// maxSweeps is how often the spindle is moved and the sweep repeated before it is given up.
+const maxSweeps = 5
+
+// sweptAngles are the fields and directions of a sweep, in the order the spindle is turned.
+var sweptAngles = [...]struct{ field, dir string }{{"d0", "0"}, {"d90", "90"}, {"d180", "180"}, {"d270", "270"}}
+
+func (s sweeper) field(t target, name string, k int) string { return repeatField(t.pre+name, k) }
+
+// scale is the dial's, by the jog test of this round or the newest before it.
+func (s sweeper) scale(v View, t target) (sc fit.Scale, ok bool, err error) {
+	pre := t.pre
+	if t.jog != "" {
+		pre = t.jog
+	}
+	for _, r := range append([]*Round{v.Round}, newestFirst(v.Earlier)...) {
+		w := View{Plan: s.p, Round: r}
+		for _, axis := range []string{"x", "y"} {
+			a, ok1 := w.Num(pre+dialAt(axis, 1), unit.KLength)
+			b, ok2 := w.Num(pre+"jog"+axis, unit.KLength)
+			if ok1 && ok2 {
+				sc, err = fit.JogScale(s.p.sweepJog(), a, b, s.p.Job.Machine.Dial.Graduation)
+				return sc, true, err
+			}
+		}
+	}
+	return sc, false, nil
+}
+
+func newestFirst(rs []*Round) []*Round {
+	var out []*Round
+	for i := len(rs) - 1; i >= 0; i-- {
+		out = append(out, rs[i])
+	}
+	return out
+}
+
+// dialAt is the sweep's field on the + or - side of an axis.
+func dialAt(axis string, sign int) string {
+	a, b := quarterOf(axis)
+	if sign < 0 {
+		a = b
+	}
+	return sweptAngles[a].field
+}
+
+func (s sweeper) read(v View, t target, k int) (at fit.Point, r fit.SweptReadings, ok bool) {
+	ok = true
+	get := func(name string) float64 {
+		x, has := v.Num(s.field(t, name, k), unit.KLength)
+		ok = ok && has
+		return x
+	}
+	at = fit.Point{X: get("sx"), Y: get("sy")}
+	r = fit.SweptReadings{XPlus: get("d0"), YPlus: get("d90"), XMinus: get("d180"), YMinus: get("d270")}
+	return at, r, ok
+}
+
+// still is the move below which the spindle stands on the centre.
+func (s sweeper) still() float64 {
+	return math.Max(s.p.Job.Machine.Dial.Graduation, s.p.Job.Machine.Readout)
+}
+
+// swept is the k-th sweep, when it is complete and the dial's scale is known.
+func (s sweeper) swept(v View, t target, k int) (fit.Swept, bool) {
+	sc, has, err := s.scale(v, t)
+	at, r, complete := s.read(v, t, k)
+	if k < 1 || !has || err != nil || !complete {
+		return fit.Swept{}, false
+	}
+	sw, err := fit.ToSwept(at, r, sc, s.p.Job.Machine.Dial.Graduation)
+	return sw, err == nil
+}
+
+// last is the newest complete sweep.
+func (s sweeper) last(v View, t target) (sw fit.Swept, ok bool) {
+	for k := 1; k <= maxSweeps; k++ {
+		if x, complete := s.swept(v, t, k); complete {
+			sw, ok = x, true
+		}
+	}
+	return sw, ok
+}
+
+func (s sweeper) dial(t target, name, dir string, k int, label string) Ask {
+	return Ask{Field: s.field(t, name, k), Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: t.of, Dir: dir}, Window: s.p.dialWindow()}
+}
+
+func (s sweeper) jogAsk(t target, axis string) Ask {
+	j := s.p.sweepJog()
+	dir := s.p.jogDir(j)
+	if axis == "y" {
+		dir = "y" + dir
+	}
+	a := s.dial(t, "jog"+axis, dir, 1, "dial after jogging "+strings.ToUpper(axis)+" by "+unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))
+	a.Do = []Act{{Do: "jog", Of: t.of, Dir: axis + "+", Amount: j, Words: fmt.Sprintf("Jog test: with the stylus still there move the spindle by %s %s, read, go back from the same side.",
+		strings.ToUpper(axis), unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))}}
+	return a
+}
+
+func (s sweeper) spindle(v View, t target, axis string, k int) Ask {
+	a := Ask{Field: s.field(t, "s"+axis, k), Label: "spindle " + strings.ToUpper(axis) + " on the readout", Kind: Reading, Unit: unit.KLength,
+		What: What{By: "readout", Of: "spindle", Axis: axis}, Form: fmt.Sprintf("%sspindle%d", t.pre, k), Window: s.p.travelWindow(axis)}
+	if w := s.p.expect(v, t, axis); w != nil {
+		a.Window = w
+		a.Window.Slips = s.p.slips(v, axis, 0, nil)
+	}
+	return a
+}
+
+func (s sweeper) asks(v View, t target) []Ask {
+	var asks []Ask
+	for k := 1; k <= maxSweeps; k++ {
+		n := len(asks)
+		asks = append(asks, s.spindle(v, t, "x", k), s.spindle(v, t, "y", k))
+		for i, a := range sweptAngles {
+			asks = append(asks, s.dial(t, a.field, a.dir, k, fmt.Sprintf("dial in the %s at %s deg", t.name, a.dir)))
+			if k == 1 && i == 0 {
+				asks = append(asks, s.jogAsk(t, "x"))
+			}
+		}
+		sw, ok := s.swept(v, t, k-1)
+		switch {
+		case k == 1:
+			asks[n].Do = s.over(v, t)
+			asks[n+2].Do = s.stylus(t)
+		case ok:
+			asks[n].Do = s.moves(sw.Move.X, sw.Move.Y, "Move the spindle by X %s Y %s and sweep again.")
+		}
+		if sw, ok = s.swept(v, t, k); !ok || math.Abs(sw.Move.X) <= s.still() && math.Abs(sw.Move.Y) <= s.still() {
+			break
+		}
+	}
+	return asks
+}
+
+// stylus is where the dial touches.
+func (s sweeper) stylus(t target) []Act {
+	where := "on the wall"
+	if t.outside() {
+		where = "on the outside"
+	}
+	return []Act{{Do: "fit", Of: "dial", Words: fmt.Sprintf("Stylus %s of the %s at X+. Turn the spindle by hand, always one way.", where, t.name)}}
+}
+
+// moves are the acts of moving the spindle by that much; words takes X and Y.
+func (s sweeper) moves(x, y float64, words string) []Act {
+	sys := s.p.Job.Unit
+	return []Act{{Do: "move", Of: "spindle", Dir: "x", Amount: x, Words: fmt.Sprintf(words, unit.Signed(x, unit.KLength, sys, 0), unit.Signed(y, unit.KLength, sys, 0))},
+		{Do: "move", Of: "spindle", Dir: "y", Amount: y}}
+}
+
+// over brings the spindle over the target.
+func (s sweeper) over(v View, t target) []Act {
+	do := []Act{{Do: "wipe", Of: t.of, Words: fmt.Sprintf("Wipe the %s. Dial in the spindle, about over its middle.", t.name)}}
+	first, _ := s.p.targets()
+	if t.of == first.of {
+		return do
+	}
+	x, y := s.p.expect(v, t, "x"), s.p.expect(v, t, "y")
+	first.pre, first.jog = t.base, t.jog
+	stood, ok := s.rough(v, first)
+	if x == nil || y == nil || !ok {
+		return do
+	}
+	if sw, swept := s.last(v, first); swept { // the spindle still stands where that sweep was made
+		stood = frame.Vec{X: sw.Center.X - sw.Move.X, Y: sw.Center.Y - sw.Move.Y}
+	}
+	d := frame.Vec{X: x.Want, Y: y.Want}.Sub(stood)
+	return append(do, s.moves(d.X, d.Y, "Raise the dial. From the first one it lies X %s Y %s: move there.")...)
+}
+
+// u is the standard uncertainty of one coordinate: never below half a graduation.
+func (s sweeper) u(from float64) float64 {
+	m := &s.p.Job.Machine
+	return math.Hypot(math.Max(math.Abs(from), m.Dial.Graduation/2), m.Readout/math.Sqrt(12))
+}
+
+func (s sweeper) centre(v View, t target, o *Outcome) (found, bool) {
+	if _, has, err := s.scale(v, t); has && err != nil {
+		s.p.cannotFind(t, err, o)
+		return found{}, false
+	}
+	sw, ok := s.last(v, t)
+	if !ok {
+		return found{}, false
+	}
+	ux, uy := s.u(sw.U.X), s.u(sw.U.Y)
+	f := found{has: true, at: frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, cov: frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, dof: typeB}
+	round := Judged(s.p.Limit("bore.sweep"), math.Abs(sw.Redundancy), 0)
+	if round.Verdict == Fail {
+		round.Words = fmt.Sprintf("X and Y disagree by %s on the dial: an oval or leaning %s, or a chip on its wall.", s.p.len(math.Abs(sw.Redundancy)), t.name)
+		o.Named = "chip-in-bore"
+		o.Next = append(o.Next, Act{Do: "wipe", Of: t.of, Words: round.Words + " Wipe it and sweep again."}, Act{Do: "round"})
+	}
+	move := math.Max(math.Abs(sw.Move.X), math.Abs(sw.Move.Y))
+	l := s.p.Limit("bore.centred")
+	l.Max = math.Max(l.Max, s.still())
+	still := Judged(l, move, 0)
+	if still.Verdict == Fail {
+		still.Words = fmt.Sprintf("After %d sweeps the spindle is still %s off: lost motion, or the jog test was wrong.", maxSweeps, s.p.len(move))
+		o.Next = append(o.Next, Act{Do: "round", Words: still.Words + " Repeat it with the jog test."})
+	}
+	o.Checks = append(o.Checks, round, still)
+	o.Lines = append(o.Lines, Row{Label: "X against Y", Value: sw.Redundancy, Unit: unit.KLength, Signed: true}, Row{Label: "still to move", Value: move, Unit: unit.KLength})
+	return f, round.Verdict == Pass && still.Verdict == Pass
+}
+
+// pair is half a sweep, from where the spindle stands.
+func (s sweeper) pair(v View, t target, axis string) []Ask {
+	a, b := quarterOf(axis)
+	asks := []Ask{s.spindle(v, t, "x", 1), s.spindle(v, t, "y", 1)}
+	asks[0].Do = s.over(v, t)
+	plus := s.dial(t, sweptAngles[a].field, sweptAngles[a].dir, 1, fmt.Sprintf("dial in the %s at %s deg", t.name, sweptAngles[a].dir))
+	asks = append(asks, plus)
+	if _, has, err := s.scale(View{Plan: s.p, Earlier: v.Earlier}, t); t.jog == "" && (!has || err != nil) {
+		asks = append(asks, s.jogAsk(t, axis))
+	}
+	return append(asks, s.dial(t, sweptAngles[b].field, sweptAngles[b].dir, 1, fmt.Sprintf("dial in the %s at %s deg", t.name, sweptAngles[b].dir)))
+}
+
+func (s sweeper) across(v View, t target, axis string) (float64, float64, bool) {
+	sc, has, err := s.scale(v, t)
+	at, ok1 := v.Num(s.field(t, "s"+axis, 1), unit.KLength)
+	a, ok2 := v.Num(s.field(t, dialAt(axis, 1), 1), unit.KLength)
+	b, ok3 := v.Num(s.field(t, dialAt(axis, -1), 1), unit.KLength)
+	if !has || err != nil || !ok1 || !ok2 || !ok3 {
+		return 0, 0, false
+	}
+	move := sc.V * (a - b) / 2
+	return at + move, s.u(move * sc.Rel), true
+}
+
+func (s sweeper) rough(v View, t target) (frame.Vec, bool) {
+	if sw, ok := s.last(v, t); ok {
+		return frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, true
+	}
+	x, ok1 := v.Num(s.field(t, "sx", 1), unit.KLength)
+	y, ok2 := v.Num(s.field(t, "sy", 1), unit.KLength)
+	return frame.Vec{X: x, Y: y}, ok1 && ok2
+}
+
+func (s sweeper) stands() []FactID { return nil }
+func (s sweeper) says(t target) (act, read, caution string) {
+	in := "in"
+	if t.outside() {
+		in = "round"
+	}
+	return fmt.Sprintf("Sweep the dial %s the %s, move by what it says, sweep again.", in, t.name), "Readout of the spindle, then the dial as it shows, clockwise is plus.",
+		"SPINDLE STOPPED, its command off: never start it with a dial fitted. Turn it by hand."
+}
