@@ -60,6 +60,8 @@ var Mishaps = []Mishap{
 	{ID: "program-reposted", Words: "program posted again or edited", cells: ". . . . . . . . . . . . . . . . V ."},
 	{ID: "temperature-moved", Words: "temperature moved", cells: ". . . R R D D . . R . . . . . R D ."},
 	{ID: "left-alone", Words: "left alone for over an hour, or door open that long", cells: ". . . R R D D . R R . . R R . R D V"},
+	{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, cells: ". R R R R D D D D D D D D D . R D D",
+		recheck: map[FactID]StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
 	{ID: "straps-off", Words: "the straps came off", Inner: true, cells: ". . . . . . . . V . . . . . . . . ."},
 }
 

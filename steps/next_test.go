@@ -1,0 +1,125 @@
+package steps_test
+
+import (
+	"strings"
+	"testing"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+)
+
+// nextWalk begins the next part at the same world with what the last record hands over.
+func nextWalk(t *testing.T, p *steps.Plan, w *bench.World) *bench.Walk {
+	t.Helper()
+	k := bench.NewWalk(p, w, nil)
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	cards, err := k.State().Taken()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return bench.NewWalk(p, w, cards)
+}
+
+func walked(k *bench.Walk) (out []steps.StepID) {
+	for _, ss := range k.State().Steps {
+		if len(ss.Rounds) > 0 {
+			out = append(out, ss.ID)
+		}
+	}
+	return
+}
+
+// The next blank starts at one short recheck and the seat; nothing of the mounting is read again.
+func TestNextBlank(t *testing.T) {
+	for _, hd := range []string{"T", "M", "S"} {
+		p := practicePlan(t, hd)
+		w := bench.NewWorld(p, 5, bench.Usual(p))
+		k := nextWalk(t, p, w)
+		st := k.State()
+		if st.Cursor.Step != "next" {
+			t.Fatalf("%s: the next part begins at %s", hd, st.Cursor.Step)
+		}
+		for _, f := range []steps.FactID{"bore", "floor", "offset", "echo"} {
+			if _, ok := st.Fact(f); ok {
+				t.Errorf("%s: %s is current before it was proven", hd, f)
+			}
+		}
+		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step != "next" }); err != nil || !ok {
+			t.Fatalf("%s: %v, held %v %s", hd, err, k.HeldAt, k.Words)
+		}
+		st = k.State()
+		if st.Cursor.Step != "seat" {
+			t.Fatalf("%s: after next comes %s, want seat", hd, st.Cursor.Step)
+		}
+		for _, f := range []steps.FactID{"identity", "skew", "bore", "floor", "offset", "echo", "program/top"} {
+			if _, ok := st.Fact(f); !ok {
+				t.Errorf("%s: %s does not stand after next", hd, f)
+			}
+		}
+		if _, err := k.Until(nil); err != nil {
+			t.Fatal(err)
+		}
+		if !k.State().Released {
+			t.Errorf("%s: the next part is held at %v: %s", hd, k.HeldAt, k.Words)
+		}
+		for _, id := range walked(k) {
+			if id == "mount" || id == "square" || id == "bore" || id == "floor" || id == "offset" {
+				t.Errorf("%s: %s was done again", hd, id)
+			}
+		}
+	}
+}
+
+// What stands between the parts is seen: a fixture that moved is not taken over.
+func TestNextBlankOnAFixtureThatMoved(t *testing.T) {
+	p := practicePlan(t, "T")
+	w := bench.NewWorld(p, 5, bench.Usual(p))
+	k := nextWalk(t, p, w)
+	if err := w.Do(steps.Act{Do: "tap", Of: "fixture", Dir: "away", Amount: 0.05}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	if !k.State().Released {
+		t.Fatalf("held at %v: %s", k.HeldAt, k.Words)
+	}
+	if got := walked(k); len(got) < 10 || got[1] != "mount" {
+		t.Errorf("walked %v, want all from mount on", got)
+	}
+}
+
+// A mishap in the next record voids what was taken over as it would its own.
+func TestNextBlankThenAMishap(t *testing.T) {
+	p := practicePlan(t, "T")
+	w := bench.NewWorld(p, 5, bench.Effects{})
+	k := nextWalk(t, p, w)
+	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "straps" }); err != nil {
+		t.Fatal(err)
+	}
+	if err := k.Declare("fixture-tapped", ""); err != nil {
+		t.Fatal(err)
+	}
+	if _, ok := k.State().Fact("offset"); ok {
+		t.Error("the offset taken over stands on a fixture that was tapped")
+	}
+	if k.State().Cursor.Step != "square" {
+		t.Errorf("goes on at %s, want square", k.State().Cursor.Step)
+	}
+	if _, err := k.Until(nil); err != nil || !k.State().Released {
+		t.Errorf("held at %v: %s %v", k.HeldAt, k.Words, err)
+	}
+}
+
+func TestTakenWantsARelease(t *testing.T) {
+	p := practicePlan(t, "T")
+	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
+	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "shift" }); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := k.State().Taken(); err == nil || !strings.Contains(err.Error(), "not released") {
+		t.Errorf("an unfinished part hands over: %v", err)
+	}
+}
