@@ -37,7 +37,7 @@ func (e *inputError) Error() string {
 	return e.file + ": " + withHint(e.what, e.hint)
 }
 
-// interrupted is a person who chose to stop.
+// errInterrupted is a person who chose to stop.
 var errInterrupted = errors.New("interrupted")
 
 func withHint(what, hint string) string {
@@ -52,12 +52,13 @@ func exitOf(err error) exit {
 	var usage *usageError
 	var disk *jobs.DiskError
 	var locked *jobs.LockedError
+	var terminal *terminalError
 	switch {
 	case err == nil:
 		return exitOK
 	case errors.Is(err, errInterrupted):
 		return exitInterrupted
-	case errors.As(err, &disk), errors.As(err, &locked):
+	case errors.As(err, &disk), errors.As(err, &locked), errors.As(err, &terminal):
 		return exitDisk
 	case errors.As(err, &usage):
 		return exitUsage

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -22,6 +21,7 @@ type openOptions struct {
 	setup string
 	part  int
 	next  bool
+	look  lookOptions
 }
 
 func openCommand(r *runner) *cobra.Command {
@@ -37,6 +37,7 @@ func openCommand(r *runner) *cobra.Command {
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the first that is not released")
 	c.Flags().IntVar(&o.part, "part", 0, "which part; default the last that has a record")
 	c.Flags().BoolVar(&o.next, "next", false, "begin the record of the next part")
+	o.look.flags(c.Flags())
 	return c
 }
 
@@ -154,19 +155,29 @@ func (s *session) choose(e *env, o openOptions) (string, error) {
 }
 
 func open(e *env, o openOptions) (exit, error) {
+	look, err := e.look(o.look)
+	if err != nil {
+		return exitUsage, err
+	}
+	if err := e.wantTerminal("fliptrue replay says what a record means without one"); err != nil {
+		return exitDisk, err
+	}
 	s, err := begin(e, o)
 	if err != nil {
 		return exitOf(err), err
 	}
 	defer s.record.Close()
-	for _, n := range s.notes {
-		fmt.Fprintf(e.err, "fliptrue: %s: %s\n", s.record.Path(), n)
+	if st := steps.Fold(s.plan, s.events); len(st.Troubles) > 0 {
+		return exitInput, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
 	}
-	st := steps.Fold(s.plan, s.events)
-	if len(st.Troubles) > 0 {
-		return exitInput, errors.New(s.record.Path() + ": " + st.Troubles[0].Error())
+	res, err := s.show(e, look, nil, fmt.Sprintf("part %d", partOf(s.record.Path())))
+	if res.Released {
+		// Also when it was released before: the card may not have been written then.
+		if werr := s.writeBack(e); werr != nil {
+			return exitOf(werr), werr
+		}
 	}
-	return screenOpen(e, s)
+	return exitOK, err
 }
 
 // writeBack counts a released setup on its fixture card: one use, one thread cycle. It is
@@ -181,14 +192,4 @@ func (s *session) writeBack(e *env) error {
 		w.Add["threads.cycles"] = 1
 	}
 	return jobs.WriteCard(e.disk, j.Fixture.Path, w)
-}
-
-// screenOpen opens the screen on a session.
-func screenOpen(e *env, s *session) (exit, error) {
-	f := fold(s.plan, s.events)
-	fmt.Fprint(e.out, f.text())
-	if f.state.Released {
-		return exitOK, s.writeBack(e)
-	}
-	return exitDisk, errors.New("the screen is not built in yet; the record is begun")
 }

@@ -9,6 +9,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/tui"
 )
 
 // shop is an env on a disk in memory that holds the built-in job.
@@ -23,7 +24,7 @@ func shop(t *testing.T) (*env, *jobs.MemDisk, *bytes.Buffer) {
 	clock := time.Date(2026, 3, 1, 10, 0, 0, 0, time.UTC)
 	return &env{in: strings.NewReader(""), out: &out, err: &out, disk: disk, pid: 1, host: "shop",
 		now:    func() time.Time { clock = clock.Add(time.Second); return clock },
-		getenv: func(string) string { return "" }, ownInterrupts: func() {}}, disk, &out
+		getenv: func(string) string { return "" }, ownInterrupts: func() {}, inTerminal: true, outTerminal: true}, disk, &out
 }
 
 func TestOpenBeginsOnce(t *testing.T) {
@@ -126,6 +127,47 @@ func TestOpenUsage(t *testing.T) {
 	}
 	if code, err := open(e, openOptions{job: "no.job.yaml"}); code != exitInput || err == nil {
 		t.Errorf("no job: exit %d, error %v", code, err)
+	}
+}
+
+func TestNoTerminalWritesNothing(t *testing.T) {
+	e, disk, _ := shop(t)
+	e.outTerminal = false
+	for name, f := range map[string]func() (exit, error){
+		"open":     func() (exit, error) { return open(e, openOptions{job: builtin.JobFile}) },
+		"practice": func() (exit, error) { return practice(e, practiceOptions{holdDown: "T", out: "p"}) },
+	} {
+		if code, err := f(); code != exitDisk || err == nil {
+			t.Errorf("%s: exit %d, error %v", name, code, err)
+		}
+	}
+	if disk.Text("lid.1.record.yaml") != "" || disk.Text("p/"+builtin.JobFile) != "" {
+		t.Error("something was written")
+	}
+}
+
+func TestLookFollowsTheEnvironment(t *testing.T) {
+	for _, c := range []struct {
+		vars map[string]string
+		o    lookOptions
+		want tui.Look
+	}{
+		{nil, lookOptions{}, tui.Look{}},
+		{map[string]string{"NO_COLOR": "1"}, lookOptions{}, tui.Look{Colour: tui.Attributes}},
+		{map[string]string{"NO_COLOR": "1"}, lookOptions{colour: "16"}, tui.Look{Colour: tui.Sixteen}},
+		{map[string]string{"TERM": "linux"}, lookOptions{light: true}, tui.Look{Colour: tui.Sixteen, Light: true}},
+		{map[string]string{"TERM": "dumb"}, lookOptions{}, tui.Look{Colour: tui.Off}},
+		{map[string]string{"LC_ALL": "C", "LANG": "de_DE.UTF-8"}, lookOptions{}, tui.Look{ASCII: true}},
+		{map[string]string{"LANG": "ja_JP.utf8"}, lookOptions{}, tui.Look{}},
+	} {
+		e := &env{getenv: func(k string) string { return c.vars[k] }}
+		if got, err := e.look(c.o); err != nil || got != c.want {
+			t.Errorf("%v %+v: look %+v, error %v", c.vars, c.o, got, err)
+		}
+	}
+	e := &env{getenv: func(string) string { return "" }}
+	if _, err := e.look(lookOptions{colour: "pink"}); exitOf(err) != exitUsage {
+		t.Errorf("colour pink gives %v", err)
 	}
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -25,6 +24,7 @@ type practiceOptions struct {
 	mistake  string
 	mistakes bool // --mistake was given
 	out      string
+	look     lookOptions
 	auto     bool
 	asJSON   bool
 }
@@ -43,12 +43,16 @@ func practiceCommand(r *runner) *cobra.Command {
 	f := c.Flags()
 	f.StringVar(&o.holdDown, "hold-down", "T", "plan: T fixture tapped before, M holes matched, S holes made on side 1")
 	f.Uint64Var(&o.seed, "seed", 1, "which bench")
-	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen; an unknown one lists the known")
+	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen: a name, or none; an unknown one lists the known (default none with --auto, else "+defaultMistake+")")
 	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
 	f.BoolVar(&o.auto, "auto", false, "let a scripted person walk it, without a screen")
 	f.BoolVar(&o.asJSON, "json", false, "with --auto: print JSON; lengths in mm")
+	o.look.flags(f)
 	return c
 }
+
+// defaultMistake is what goes wrong on a screen when nothing else was asked for.
+const defaultMistake = "chip-in-bore"
 
 // prepared is a practice job on the disk, its record open.
 type prepared struct {
@@ -117,6 +121,12 @@ func (e *env) freeDir(dir string) string {
 }
 
 func practice(e *env, o practiceOptions) (exit, error) {
+	switch {
+	case o.mistake == "none":
+		o.mistakes, o.mistake = false, ""
+	case !o.mistakes && !o.auto:
+		o.mistake = defaultMistake
+	}
 	if o.mistakes && !slices.Contains(bench.MistakeNames(), o.mistake) {
 		return exitUsage, &usageError{"mistake " + quoted(o.mistake) + " is not known", "known are: " + strings.Join(bench.MistakeNames(), " ")}
 	}
@@ -181,5 +191,49 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 
 // screenPractice opens the screen on the bench.
 func screenPractice(e *env, o practiceOptions) (exit, error) {
-	return exitDisk, errors.New("the practice screen is not built in yet; walk it with --auto")
+	look, err := e.look(o.look)
+	if err != nil {
+		return exitUsage, err
+	}
+	if err := e.wantTerminal("fliptrue practice --auto walks it without one"); err != nil {
+		return exitDisk, err
+	}
+	p, err := e.prepare(o)
+	if err != nil {
+		return exitOf(err), err
+	}
+	defer p.record.Close()
+	world := bench.NewWorld(p.plan, o.seed, bench.Usual(p.plan))
+	if o.mistake != "" {
+		if err := world.Make(o.mistake, 0); err != nil {
+			return exitUsage, err
+		}
+	}
+	s := &session{job: p.job, plan: p.plan, record: p.record}
+	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: jobs.Flatten(p.job), By: "bench"}); err != nil {
+		return exitDisk, err
+	}
+	res, err := s.show(e, look, world, "practice")
+	if o.mistake != "" && (res.Released || len(s.events) > 1) {
+		fmt.Fprint(e.out, mistakeWords(o.mistake, fold(p.plan, s.events).named))
+	}
+	return exitOK, err
+}
+
+// mistakeWords say what went wrong unseen, whether it was caught, and what it would have cost.
+func mistakeWords(name string, named []string) string {
+	for _, m := range bench.Mistakes() {
+		if m.Name != name {
+			continue
+		}
+		caught := "It was not named up to here."
+		switch {
+		case slices.Contains(named, name):
+			caught = "It was caught."
+		case len(named) > 0:
+			caught = "Named on the way: " + strings.Join(named, ", ") + "."
+		}
+		return fmt.Sprintf("the bench made a mistake unseen: %s. %s %s\n", name, caught, m.Cost)
+	}
+	return ""
 }

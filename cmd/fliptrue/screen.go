@@ -1,0 +1,97 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/tui"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/spf13/pflag"
+)
+
+// lookOptions say how a screen is to look; the environment fills in what is not said.
+type lookOptions struct {
+	light  bool
+	ascii  bool
+	colour string
+}
+
+func (o *lookOptions) flags(f *pflag.FlagSet) {
+	f.BoolVar(&o.light, "light", false, "the terminal has a light background")
+	f.BoolVar(&o.ascii, "ascii", false, "draw with ASCII characters only")
+	f.StringVar(&o.colour, "colour", "", "full, 16, none or plain; default by the terminal, none with NO_COLOR set")
+}
+
+// look is the screen's look: what was said, else what the environment asks for.
+func (e *env) look(o lookOptions) (tui.Look, error) {
+	l := tui.Look{Light: o.light, ASCII: o.ascii || !e.utf8()}
+	term := e.getenv("TERM")
+	switch {
+	case o.colour == "full":
+		l.Colour = tui.Full
+	case o.colour == "16" || o.colour == "" && e.getenv("NO_COLOR") == "" && term == "linux":
+		l.Colour = tui.Sixteen
+	case o.colour == "none" || o.colour == "" && e.getenv("NO_COLOR") != "":
+		l.Colour = tui.Attributes
+	case o.colour == "plain" || o.colour == "" && term == "dumb":
+		l.Colour = tui.Off
+	case o.colour != "":
+		return l, &usageError{"colour " + quoted(o.colour) + " is not known", "write full, 16, none or plain"}
+	}
+	return l, nil
+}
+
+// utf8 reports whether the locale, if one is set, can show more than ASCII.
+func (e *env) utf8() bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := e.getenv(name); v != "" {
+			v = strings.ToLower(v)
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return true
+}
+
+// wantTerminal refuses a screen where there is none, before anything is written.
+func (e *env) wantTerminal(instead string) error {
+	if e.inTerminal && e.outTerminal {
+		return nil
+	}
+	return &terminalError{"the screen wants a terminal for its keys and its picture", instead}
+}
+
+// terminalError is a terminal that is not there or failed.
+type terminalError struct{ what, hint string }
+
+func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
+
+// show runs the screen of a session, on a bench in a practice, and says what it was left with.
+func (s *session) show(e *env, look tui.Look, bench tui.Bench, part string) (tui.Result, error) {
+	log := steps.NewLog()
+	for _, ev := range s.events {
+		log.Apply(ev)
+	}
+	e.ownInterrupts()
+	res, err := tui.Run(tui.Options{
+		Look: look, Now: e.now, Plan: s.plan, Log: log, Part: part, Bench: bench, Notices: s.notes, Record: s.record.Path(),
+		Save: func(es []jobs.Event) error {
+			if err := s.record.Append(es...); err != nil {
+				return err
+			}
+			s.events = append(s.events, es...)
+			return nil
+		},
+	}, tui.Terminal{})
+	fmt.Fprint(e.out, res.Summary)
+	switch {
+	case errors.Is(err, tea.ErrInterrupted):
+		return res, errInterrupted
+	case err != nil:
+		return res, &terminalError{"the terminal failed: " + err.Error(), "everything taken is in the record; open it again"}
+	}
+	return res, nil
+}
