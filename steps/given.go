@@ -25,5 +25,5 @@ func givenFacts(p *Plan) []Fact {
 	if p.Job.Fixture.ID != "" {
 		out = append(out, Fact{ID: "card"})
 	}
-	return out
+	return append(out, givenPart(p)...)
 }

@@ -21,7 +21,7 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 	if r != nil {
 		v.Earlier = v.Earlier[: r.No-1 : r.No-1]
 	}
-	for _, list := range [][]FactID{sp.Live, sp.AsRead, sp.Wants, sp.Seen} {
+	for _, list := range [][]FactID{sp.Live, sp.AsRead, sp.Wants, sp.Seen, sp.Binds} {
 		for _, f := range list {
 			if fact, ok := x.current(f, t); ok {
 				v.facts[f] = fact

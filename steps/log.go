@@ -15,6 +15,7 @@ type Log struct {
 	setups map[string]*setupLog
 	faults []Trouble
 	last   time.Time
+	times  []time.Time // of every event, by place less one
 	memo   map[*Round]memoed
 }
 
@@ -72,6 +73,7 @@ func (l *Log) Len() int { return int(l.n) }
 // Apply adds one event. What can't be understood is kept as a Trouble and reported by State.
 func (l *Log) Apply(e jobs.Event) {
 	l.n++
+	l.times = append(l.times, e.At)
 	switch {
 	case e.Begin != "":
 		if _, ok := l.setups[e.Begin]; ok {

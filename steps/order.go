@@ -9,6 +9,10 @@ func byOrder(p *Plan, s []*Spec) {
 	sort.SliceStable(s, func(i, j int) bool { return p.order[s[i].ID] < p.order[s[j].ID] })
 }
 
+func sortCauses(cs []*Cause) {
+	sort.SliceStable(cs, func(i, j int) bool { return cs[i].Seq < cs[j].Seq })
+}
+
 func sortTroubles(ts []Trouble) {
 	sort.SliceStable(ts, func(i, j int) bool { return ts[i].Seq < ts[j].Seq })
 }

@@ -26,8 +26,11 @@ type Plan struct {
 
 	programs map[string]ProgramFile
 
+	whole *jobs.Job // the job as given; Job may stand in for it, see Kind.Adapt
+
 	mu    sync.Mutex
 	begun map[string]*Plan // plans as their records began, by hash of the cards
+	kin   map[string]*Plan // of the job's other setups, by name
 }
 
 // ProgramFile is an NC program as it stands on disk now.
@@ -52,7 +55,11 @@ func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan,
 	if !ok {
 		return nil, fmt.Errorf("setup %q: kind %q is not known", setup, s.Kind)
 	}
-	p := &Plan{Job: j, Setup: s, programs: programs, goal: k.Goal, after: k.After,
+	whole := j
+	if k.Adapt != nil {
+		j = k.Adapt(j, s)
+	}
+	p := &Plan{Job: j, Setup: s, whole: whole, programs: programs, goal: k.Goal, after: k.After,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]*Plan{}}
 	p.Line, p.Off = build(p, k.Name)
 	for i, s := range p.Line {
@@ -78,6 +85,11 @@ func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan,
 	for _, f := range givenFacts(p) {
 		if p.makers[f.ID] == nil {
 			p.facts = append(p.facts, f.ID)
+		}
+	}
+	for _, f := range p.handedFacts() {
+		if p.makers[f] == nil && !contains(p.facts, f) {
+			p.facts = append(p.facts, f)
 		}
 	}
 	return p, nil

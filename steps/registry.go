@@ -3,13 +3,17 @@ package steps
 import (
 	"fmt"
 	"strings"
+
+	"fliptrue/jobs"
 )
 
 // Kind is a kind of setup. Its steps register themselves.
 type Kind struct {
 	Name  string
-	Goal  FactID // the fact that the walk ends in
-	After FactID // made again and again after the end, "" for none
+	Goal  FactID                                 // the fact that the walk ends in
+	After FactID                                 // made again and again after the end, "" for none
+	Adapt func(*jobs.Job, *jobs.Setup) *jobs.Job // what the setup is to take for the job, nil for the job itself
+	Hands []FactID                               // columns of the facts that other setups of the same record pick up
 }
 
 var kinds = map[string]Kind{}

@@ -30,6 +30,7 @@ type resolver struct {
 	given    []Fact
 	results  map[*Round]*result
 	voids    map[voidKey]*voidVal
+	others   map[string]*resolver // of the setups that hand facts over, by name
 }
 
 type voidKey struct {
@@ -44,6 +45,7 @@ type version struct {
 	spec        *Spec
 	first, last Seq
 	fact        Fact
+	from        *resolver // of an earlier setup that handed it over, nil for this setup's own
 }
 
 func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
@@ -51,13 +53,6 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 	x.given = givenFacts(p)
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
-	}
-	if taken := takenFacts(p, s.cards); len(taken) > 0 {
-		for _, f := range taken {
-			f.First, f.Last = s.begun-1, s.begun-1 // older than this record
-			x.given = append(x.given, f)
-		}
-		x.happened = append(x.happened, Happened{Seq: s.begun, At: s.beganAt, ID: nextPart, By: "next"})
 	}
 	x.happened = append(x.happened, s.happened...)
 	x.raise()
@@ -126,11 +121,14 @@ func (x *resolver) version(f FactID, t Seq) (version, bool) {
 			return version{}, false
 		}
 		fact.First, fact.Last, fact.By = c.r.First, c.r.Last, c.sp.ID
-		return version{c.r, c.sp, c.r.First, c.r.Last, fact}, true
+		return version{round: c.r, spec: c.sp, first: c.r.First, last: c.r.Last, fact: fact}, true
+	}
+	if v, ok := x.handed(f, t); ok {
+		return v, true
 	}
 	for _, g := range x.given {
-		if g.ID == f && g.First <= t {
-			return version{spec: x.p.specs[g.By], first: g.First, last: g.Last, fact: g}, true
+		if g.ID == f && x.s.begun <= t {
+			return version{first: x.s.begun, last: x.s.begun, fact: g}, true
 		}
 	}
 	return version{}, false
@@ -153,6 +151,10 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 	}
 	val := &voidVal{}
 	x.voids[key] = val // cuts a circle, which the table test forbids anyway
+	if v.from != nil {
+		val.causes = x.handedCauses(f, v, t)
+		return val.causes
+	}
 	var out []*Cause
 	for i := range x.happened {
 		h := &x.happened[i]
@@ -185,6 +187,10 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 		}
 	}
 	if v.spec != nil {
+		if c := x.aged(f, v, t); c != nil {
+			out = append(out, c)
+		}
+		out = append(out, x.bound(v, t)...)
 		for _, c := range x.s.changes {
 			if c.Seq > v.first && c.Seq <= t && touches(v.spec.Keys, c.Keys) {
 				out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + firstTouched(v.spec.Keys, c.Keys)})

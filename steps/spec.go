@@ -1,6 +1,8 @@
 package steps
 
 import (
+	"time"
+
 	"fliptrue/calc/unit"
 )
 
@@ -37,16 +39,18 @@ type Spec struct {
 	AsRead  []FactID // must stand when the first reading is taken; losing them later costs nothing
 	Wants   []FactID // as read when there, and not waited for unless they were lost
 	Seen    []FactID // as read when there, never waited for: good for a prediction
+	Binds   []FactID // live when there, never waited for: falls when they are lost or made after it
 	Sees    []FactID // whether these stand changes what is asked, never what is known
 	Makes   []FactID // one a thing where there are several
 	Lifts   []FactID // a recheck: what comes back when it passes
 	May     []FactID // a recheck that may make a fact anew (a new home position)
 	Against []FactID // a recheck: what it compares with; without these it can't be done
 
-	Raises []MishapID // what the step itself does to facts, at its end
-	Keys   []string   // job keys it measured against: editing one voids the round
-	At     StepID     // an off-line step: the step of the line before which it is done
-	Pause  *Pause     // pause point before it
+	Raises []MishapID    // what the step itself does to facts, at its end
+	Keeps  time.Duration // how long what it makes may be relied on, by the times of the record; 0 without end
+	Keys   []string      // job keys it measured against: editing one voids the round
+	At     StepID        // an off-line step: the step of the line before which it is done
+	Pause  *Pause        // pause point before it
 
 	Asks  func(View) []Ask
 	Judge func(View) Outcome

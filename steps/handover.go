@@ -1,0 +1,204 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+)
+
+// Setups of one record hand facts over. A first side leaves what it made of the part,
+// a ball calibration the ball, a tram the spindle's lean. The setup that looks for such
+// a fact and makes none itself finds it where it was made: judged by that setup's own
+// plan, at the place in the record that is asked for, with its covariance. Nothing is
+// copied, so that what is done again there is done again here.
+//
+// Part facts bind (Spec.Binds): what was read while they stood falls when they are lost
+// or measured again, since the part was out of its seat then. Values that the job gives
+// serve where no other setup of the record measured them.
+
+// day in hours, for ages.
+const day = 24
+
+// handed is the version of a fact that another setup of the record hands over at place
+// t. Of the machine's own facts the newer one counts, this setup's card or the other setup.
+func (x *resolver) handed(f FactID, t Seq) (version, bool) {
+	var best version
+	found := false
+	for _, o := range x.kin(f) {
+		v, ok := o.version(f, t)
+		if !ok || v.round == nil || o.aged(f, v, t) != nil {
+			continue // an old one is as good as none: a card's may still be said
+		}
+		if !found || v.first > best.first {
+			best, found = v, true
+			best.from = o
+		}
+	}
+	if found && f.Column() != "part" && best.first < x.s.begun {
+		for _, g := range x.given {
+			if g.ID == f {
+				return version{}, false
+			}
+		}
+	}
+	return best, found
+}
+
+// kin are the resolvers of the begun setups that hand such a fact over, in the job's order.
+func (x *resolver) kin(f FactID) []*resolver {
+	var out []*resolver
+	col := f.Column()
+	if contains(kinds[x.p.Setup.Kind].Hands, col) {
+		return nil // it makes its own
+	}
+	for _, s := range x.p.whole.Setups {
+		if !contains(kinds[s.Kind].Hands, col) {
+			continue
+		}
+		log, begun := x.lg.setups[s.Name]
+		if !begun {
+			continue
+		}
+		o, ok := x.others[s.Name]
+		if !ok {
+			if p := x.p.other(s.Name); p != nil {
+				o = newResolver(x.lg, log, p.asBegun(log.cards))
+			}
+			if x.others == nil {
+				x.others = map[string]*resolver{}
+			}
+			x.others[s.Name] = o
+		}
+		if o != nil {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// other is the plan of another setup of the job, nil when it can't be made.
+func (p *Plan) other(name string) *Plan {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if q, ok := p.kin[name]; ok {
+		return q
+	}
+	q, err := NewPlan(p.whole, name, nil)
+	if err != nil {
+		q = nil
+	}
+	if p.kin == nil {
+		p.kin = map[string]*Plan{}
+	}
+	p.kin[name] = q
+	return q
+}
+
+// handedFacts are the facts that the plan's steps look for and that other setups may hand over.
+func (p *Plan) handedFacts() []FactID {
+	var out []FactID
+	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+		for _, list := range [][]FactID{s.Live, s.AsRead, s.Wants, s.Seen, s.Binds} {
+			for _, f := range list {
+				if contains(out, f) {
+					continue
+				}
+				for _, o := range p.whole.Setups {
+					if o.Name != p.Setup.Name && contains(kinds[o.Kind].Hands, f.Column()) {
+						out = append(out, f)
+						break
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// handedCauses are the causes that a fact of another setup is void: those of that setup,
+// what was declared here since, and what happened to the machine anywhere.
+func (x *resolver) handedCauses(f FactID, v version, t Seq) []*Cause {
+	o := v.from
+	v.from = nil
+	out := append([]*Cause{}, o.causes(f, v, t)...)
+	add := func(h Happened, hardOnly bool) {
+		m, ok := mishap(h.ID)
+		if !ok || h.Seq <= v.first || h.Seq > t || !m.hits(f, h.Tool) {
+			return
+		}
+		switch c := m.Cell(f); {
+		case c == V, c == R && !hardOnly && !x.lifted(m, f, h.Seq, t):
+			out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: c, Words: m.Words})
+		}
+	}
+	for _, h := range x.happened {
+		add(h, false)
+	}
+	for _, name := range x.lg.names() {
+		if s := x.lg.setups[name]; s != x.s && s != o.s {
+			for _, h := range s.happened {
+				add(h, true)
+			}
+		}
+	}
+	sortCauses(out)
+	return out
+}
+
+// aged says that more time than the step's Keeps lies between what was read and a later
+// event up to t; the cause is the first such event. No clock is asked.
+func (x *resolver) aged(f FactID, v version, t Seq) *Cause {
+	if v.spec == nil || v.spec.Keeps == 0 || v.round == nil {
+		return nil
+	}
+	made := x.lg.times[v.last-1]
+	for s := v.last + 1; s <= t; s++ {
+		if d := x.lg.times[s-1].Sub(made); d > v.spec.Keeps {
+			return &Cause{Seq: s, Fact: f, Cell: V, Words: fmt.Sprintf("%s is %.0f days old", f, math.Floor(d.Hours()/day))}
+		}
+	}
+	return nil
+}
+
+// bound are the causes that come from what the version's step Binds.
+func (x *resolver) bound(v version, t Seq) []*Cause {
+	var out []*Cause
+	for _, g := range v.spec.Binds {
+		then, had := x.version(g, v.first-1)
+		now, has := x.version(g, t)
+		switch {
+		case !had && !has:
+		case had && has && then.round == now.round && now.last <= v.first:
+			for _, c := range x.causes(g, now, t) {
+				if c.Seq > v.first {
+					d := *c
+					d.Cell = V
+					out = append(out, &d)
+					break
+				}
+			}
+		default:
+			out = append(out, &Cause{Seq: x.touched(g, v.first, t), Fact: g, Cell: V, Words: string(g) + " was measured again"})
+		}
+	}
+	return out
+}
+
+// touched is the first place after which a fact's makers read anything, here or where it is handed over.
+func (x *resolver) touched(g FactID, after, t Seq) Seq {
+	at := t
+	for _, o := range append([]*resolver{x}, x.kin(g)...) {
+		for _, sp := range append(append([]*Spec{}, o.p.Line...), o.p.Off...) {
+			if !contains(sp.Makes, g) {
+				continue
+			}
+			for _, r := range o.s.rounds[sp.ID] {
+				for _, w := range r.Taken {
+					if w.Seq > after && w.Seq < at {
+						at = w.Seq
+					}
+				}
+			}
+		}
+	}
+	return at
+}
