@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math/rand/v2"
+	"os"
 	"reflect"
 	"regexp"
 	"slices"
@@ -344,6 +345,25 @@ func TestSubprograms(t *testing.T) {
 	s, err := Walk(context.Background(), iotest.OneByteReader(strings.NewReader(main+subs)), Options{}, nil)
 	if err != nil || s.Verdict() != NotProven {
 		t.Errorf("stream: %v, %v", err, s.Verdict())
+	}
+	// What stands on the line of the call counts before it, settings too.
+	_, ms = walkText(t, head+"G0 X1\n#1=5 G91 M98 P1\nM30\nO1\nX1\nX#1\nM99\n", Options{})
+	if got := path(ms[3:]); got != "r(2,0,10) r(7,0,10)" {
+		t.Errorf("call after modes and settings: %s", got)
+	}
+	// Nor can a pipe, though it has the methods of a file.
+	pr, pw, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer pr.Close()
+	go func() {
+		io.WriteString(pw, main+subs)
+		pw.Close()
+	}()
+	s, err = Walk(context.Background(), pr, Options{}, nil)
+	if err != nil || s.Verdict() != NotProven {
+		t.Errorf("pipe: %v, %v", err, s.Verdict())
 	}
 	// A subprogram far into a file, after a byte order mark and a line that is too long.
 	var far strings.Builder

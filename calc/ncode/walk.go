@@ -111,6 +111,7 @@ const (
 // run carries out the lines of src, which is the subprogram sub or, where that is nil, the program.
 func (w *walker) run(src source, sub *subprogram) (outcome, error) {
 	first := true
+	w.setQuick()
 	for {
 		b := src.next()
 		if b == nil {
@@ -280,16 +281,23 @@ func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subpr
 			}
 		}
 		ws = p.words
-		// Settings count after the line (3.3.3).
-		defer func() {
-			for _, s := range p.sets {
-				w.set(s)
-			}
-		}()
+	}
+	w.words(ws)
+	if ln.flags&odd != 0 {
+		// Settings count after the line (3.3.3), but before what it calls.
+		for _, s := range w.parse.sets {
+			w.set(s)
+		}
 	}
 	if len(ws) == 0 {
 		return ranOut, nil
 	}
+	return w.stop(&w.cmd, sub)
+}
+
+// words carries out the words of a line but for those that stop or call. Where it
+// refuses them, nothing is left that stops or calls.
+func (w *walker) words(ws []word) {
 	f, soft := w.cmd.sort(ws, w.opts.Lenient)
 	for _, s := range soft {
 		w.fault(s)
@@ -297,22 +305,17 @@ func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subpr
 	for m := w.cmd.mask; m != 0; m &= m - 1 {
 		w.sum.Words[lowBit(m)]++
 	}
+	if f == nil {
+		f = w.modes(&w.cmd)
+	}
+	if f == nil {
+		f = w.act(&w.cmd)
+	}
 	if f != nil {
 		w.fault(f)
 		w.lost(w.axes())
-		return ranOut, nil
+		w.cmd.m[4], w.cmd.m[10] = -1, -1
 	}
-	if f := w.modes(&w.cmd); f != nil {
-		w.fault(f)
-		w.lost(w.axes())
-		return ranOut, nil
-	}
-	if f := w.act(&w.cmd); f != nil {
-		w.fault(f)
-		w.lost(w.axes())
-		return ranOut, nil
-	}
-	return w.stop(&w.cmd, sub)
 }
 
 // set carries out #n=v.
