@@ -54,6 +54,13 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
 	}
+	if taken := takenFacts(p, s.cards); len(taken) > 0 {
+		for _, f := range taken {
+			f.First, f.Last = s.begun-1, s.begun-1 // older than this record
+			x.given = append(x.given, f)
+		}
+		x.happened = append(x.happened, Happened{Seq: s.begun, At: s.beganAt, ID: nextPart, By: "next"})
+	}
 	x.happened = append(x.happened, s.happened...)
 	x.raise()
 	return x
@@ -127,8 +134,8 @@ func (x *resolver) version(f FactID, t Seq) (version, bool) {
 		return v, true
 	}
 	for _, g := range x.given {
-		if g.ID == f && x.s.begun <= t {
-			return version{first: x.s.begun, last: x.s.begun, fact: g}, true
+		if g.ID == f && g.First <= t {
+			return version{spec: x.p.specs[g.By], first: g.First, last: g.Last, fact: g}, true
 		}
 	}
 	return version{}, false
