@@ -45,17 +45,17 @@ const (
 
 // cut lowers the map along the move of a cutter of that radius and returns the largest step.
 func (r *relief) cut(m *Move, radius float64) (step float64) {
+	if m.Kind == Feed && m.From[2] == m.To[2] {
+		return r.sweep(m.From, m.To, radius, rimLine)
+	}
 	lo, hi := m.Bounds()
 	if hi[0] < r.x0-radius || hi[1] < r.y0-radius ||
 		lo[0] > r.x0+float64(r.nx)*r.cell+radius || lo[1] > r.y0+float64(r.ny)*r.cell+radius {
 		return 0
 	}
-	n, rim := 1.0, 1e-6
-	if m.Kind != Feed || m.From[2] != m.To[2] {
+	n, rim := 1.0, rimLine
+	if m.Arc() || m.From[0] != m.To[0] || m.From[1] != m.To[1] { // not straight down
 		n = max(n, math.Ceil(math.Abs(m.To[2]-m.From[2])/slope))
-		if m.From[0] == m.To[0] && m.From[1] == m.To[1] && !m.Arc() {
-			n = 1 // straight down
-		}
 	}
 	if m.Arc() {
 		// Chords; what lies within their sagitta of the rim another pass may touch: not a cut.
@@ -74,8 +74,11 @@ func (r *relief) cut(m *Move, radius float64) (step float64) {
 	return step
 }
 
-// maxPieces bounds the work of one move.
-const maxPieces = 5000
+// maxPieces bounds the work of one move. rimLine is the rounding at the edge of a straight one.
+const (
+	maxPieces = 5000
+	rimLine   = 1e-6
+)
 
 // capsule is what a cutter sweeps in plan on its way from a to b.
 type capsule struct {

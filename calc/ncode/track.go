@@ -15,8 +15,9 @@ type use struct {
 	away      bool
 	length    float64 // that the control has in force
 	hasLength bool
-	machine   Box // W, moves in machine coordinates
-	turned    Box // X and Y turned by the measured rotation; Z as W
+	radius    float64 // of the cutter, 0 when not known
+	machine   Box     // W, moves in machine coordinates
+	turned    Box     // X and Y turned by the measured rotation; Z as W
 	moves     int
 }
 
@@ -41,7 +42,7 @@ func (w *walker) setUse() {
 		w.use = w.uses[len(w.uses)-1]
 		return
 	}
-	w.use = &use{away: away, length: length, hasLength: has}
+	w.use = &use{away: away, length: length, hasLength: has, radius: w.ex.Tools[tool].Radius}
 	w.use.Number, w.use.Line, w.use.H = tool, w.line, -1
 	if w.st.Length {
 		w.use.H = w.st.H
@@ -90,7 +91,7 @@ func (w *walker) emit(m *Move) {
 		w.turned(m, u, pl)
 	}
 	if m.Kind != Rapid && w.relief != nil && !m.Away && m.Known&m.Ends == 7 {
-		if step := w.relief.cut(m, w.ex.Tools[m.Tool].Radius); step > u.Step && !m.Cycle {
+		if step := w.relief.cut(m, u.radius); step > u.Step && !m.Cycle {
 			u.Step, u.StepLine = step, m.Line
 		}
 	}
