@@ -97,10 +97,9 @@ func (w *World) act(a steps.Act) error {
 }
 
 // tap turns the fixture about its pivot bolt, at the end across, by moving it
-// so far where the dial stands.
+// so far where the dial stands, or at the tapped end itself.
 func (w *World) tap(a steps.Act, end string) error {
 	dir, ok := way(strings.ToLower(a.Dir))
-	e := w.card.AsMade.Edge
 	if !ok {
 		return fmt.Errorf("bench: tap %q is no direction", a.Dir)
 	}
@@ -108,23 +107,36 @@ func (w *World) tap(a steps.Act, end string) error {
 	if b := w.hand.backwards; b != 0 {
 		amount, w.hand.backwards = -b*amount, 0
 	}
-	if e == nil || end == "" {
+	pivot, tapped, ok := w.line()
+	if !ok || end == "" {
 		w.fixture = w.fixture.about(xy{}, 0, dir.times(amount))
 		return nil
 	}
-	pivot, tapped := 0.0, e.Length
-	if end == "left" || end == "near" || end == "toward" || end == "toward you" {
+	if toward, ok := way(end); ok && toward.dot(tapped.sub(pivot)) < 0 {
 		pivot, tapped = tapped, pivot
 	}
-	if d := w.dial.station; strings.HasPrefix(w.dial.on, "edge") && math.Abs(d-pivot) > e.Length/2 {
-		tapped = d
+	if e := w.card.AsMade.Edge; e != nil && w.dial.on == "edge" {
+		if d := w.edgeEnd(w.dial.station); d.sub(pivot).long() > e.Length/2 {
+			tapped = d
+		}
 	}
-	c, t := w.onFixture(w.edgeEnd(pivot)), w.onFixture(w.edgeEnd(tapped))
-	lever := t.sub(c)
-	d := dir.times(amount)
-	turn := (float64(lever.x*d.y) - float64(lever.y*d.x)) / lever.dot(lever)
-	w.fixture = w.fixture.about(c, turn, xy{})
+	c := w.onFixture(pivot)
+	lever, d := w.onFixture(tapped).sub(c), dir.times(amount)
+	w.fixture = w.fixture.about(c, (float64(lever.x*d.y)-float64(lever.y*d.x))/lever.dot(lever), xy{})
 	return nil
+}
+
+// line is what the fixture is squared by, end to end on its card: the edge, or
+// from bore to bore.
+func (w *World) line() (low, high xy, ok bool) {
+	made := &w.card.AsMade
+	switch {
+	case made.Edge != nil:
+		return w.edgeEnd(0), w.edgeEnd(made.Edge.Length), true
+	case made.Bore2 != nil:
+		return xy{}, w.bore2, true
+	}
+	return xy{}, xy{}, false
 }
 
 // tighten twists the fixture a little, about its pivot bolt.

@@ -253,12 +253,13 @@ func (w *World) slidIn(of string) xy {
 	if key := "pin " + of; t.key != key || t.moves != w.moves || t.x && t.y {
 		c, d := w.datum(of)
 		play := max(d-w.gaugePin(), 0) / 2
-		side := w.hand.side
-		if side == (xy{}) {
-			a := w.rng.Float64() * 2 * math.Pi
-			side = xy{math.Cos(a), math.Sin(a)}.times(w.rng.Float64())
+		a := w.rng.Float64() * 2 * math.Pi
+		side := xy{math.Cos(a), math.Sin(a)}
+		if side.dot(w.hand.side) > 0 {
+			side = side.times(-1)
 		}
-		w.hand.side = side.times(-1)
+		w.hand.side = side
+		side = side.times(w.rng.Float64())
 		if w.Effects.Noise == 0 {
 			side = xy{}
 		}

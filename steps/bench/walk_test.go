@@ -59,6 +59,15 @@ func TestAuto(t *testing.T) {
 		{name: "rotation", edit: func(j *jobs.Job) { j.Machine.Rotation = "G68" }},
 		{name: "two bores", edit: func(j *jobs.Job) { j.Setups[0].Bore2 = true }},
 		{name: "finished top", edit: func(j *jobs.Job) { j.Setups[0].Z0 = "finished top" }},
+		{name: "dial", edit: func(j *jobs.Job) { j.Setups[0].HoldDown, j.Setups[0].Finds = "S", "dial" }},
+		{name: "edge finder", edit: func(j *jobs.Job) {
+			j.Setups[0].HoldDown, j.Setups[0].Finds = "S", "edge finder"
+			j.Machine.Finder = &jobs.EdgeFinder{Dia: 5, Repeat: 0.003}
+		}},
+		{name: "gauge pin", edit: func(j *jobs.Job) { j.Setups[0].HoldDown, j.Setups[0].Finds = "S", "pin" }},
+		{name: "bores for an edge", edit: func(j *jobs.Job) {
+			j.Setups[0].HoldDown, j.Setups[0].Bore2, j.Fixture.AsMade.Edge = "S", true, nil
+		}},
 		{name: "inch", path: "../../jobs/testdata/inch.job.yaml"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
