@@ -1,9 +1,12 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"fliptrue/steps"
 )
 
 // dial is the test indicator. Reading = distance of the surface from the tool / sense,
@@ -67,4 +70,71 @@ func (w *World) swept(centre xy, radius float64, axis xy, deg float64) float64 {
 	c := w.onFixture(centre).sub(axis)
 	along, across := c.dot(d), c.x*d.y-c.y*d.x
 	return along + math.Sqrt(max(radius*radius-across*across, 0))
+}
+
+// dialled is a reading of the dial.
+func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error) {
+	q := a.What
+	step = w.Effects.DialRound
+	dir, alongY := strings.CutPrefix(q.Dir, "y")
+	jog, jogging := jogged(dir)
+	switch of {
+	case "edge":
+		s, err := place(at)
+		if err != nil || w.card.AsMade.Edge == nil {
+			return 0, 0, fmt.Errorf("bench: edge %q is not on the card", q.Of)
+		}
+		w.dial.station = s.x
+		return w.dialRead("edge", w.edgeSurface(s.x)-jog), step, nil
+	case "bore", "pin", "bore2", "pin2":
+		w.overBore()
+		deg := 0.0
+		spindle := w.stand(w.hand.spindle)
+		if jogging && alongY {
+			spindle.y, deg = spindle.y+jog, 90
+		} else if jogging {
+			spindle.x += jog
+		} else if deg, err = strconv.ParseFloat(q.Dir, 64); err != nil {
+			return 0, 0, fmt.Errorf("bench: direction %q of %q is not known", q.Dir, q.Of)
+		}
+		c, d := w.datum(of)
+		return w.dialRead(of, w.swept(c, d/2, spindle, deg)), step, nil
+	case "table":
+		if m := w.mach.Tram; q.Dir == "tilt" {
+			if m == nil {
+				return 0, 0, nil
+			}
+			return xy{float64(m.X), float64(m.Y)}.along(q.Axis), 1e-6, nil
+		}
+		r, err1 := place(at)
+		deg, err2 := strconv.ParseFloat(q.Dir, 64)
+		if err1 != nil || err2 != nil {
+			return 0, 0, fmt.Errorf("bench: sweep %q %q is not known", q.Of, q.Dir)
+		}
+		var t xy
+		if m := w.mach.Tram; m != nil {
+			t = xy{float64(m.X), float64(m.Y)}
+		}
+		// the stylus is pushed up where the table is high against the swept plane
+		return w.dialRead("table", math.Abs(w.dial.sense)*t.dot(toward(deg).times(r.x))), step, nil
+	case "part", "clamps":
+		return roundTo(w.seen(q)+w.gauss(0.1*step), step), step, nil
+	}
+	return 0, 0, fmt.Errorf("bench: the dial does not reach %q", q.Of)
+}
+
+// seen is the movement of the part that the dial showed.
+func (w *World) seen(q steps.What) float64 {
+	if n, ok := strings.CutPrefix(q.Dir, "rock-"); ok {
+		// the diagonal that carries the chip does not move
+		carries := "1"
+		if w.part.corner%2 == 1 {
+			carries = "2"
+		}
+		if n == carries {
+			return 0
+		}
+		return w.part.chip
+	}
+	return w.hand.moved[strings.TrimSpace(q.Dir+" "+q.Axis)]
 }
