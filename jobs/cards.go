@@ -14,6 +14,7 @@ type Machine struct {
 	Readout        float64               `key:"readout" rule:"need; above 0; max 1"`  // step of the readout, mm
 	Rotation       string                `key:"rotation" rule:"default none"`         // "none" or the dialect word, such as G68
 	Delivers       string                `key:"delivers" rule:"words type-in|g10|g92|readout; default type-in"`
+	Offsets        int                   `key:"offsets" rule:"min 1; max 1000"` // work offsets the control has; 0 when not said: several
 	Backlash       float64               `key:"backlash" rule:"min 0; max 5"`
 	Squareness     unit.Slope            `key:"squareness" rule:"max 0.1"`
 	SquareMeasured bool                  `key:"" rule:"given squareness"`                          // the card gave it

@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
@@ -22,12 +23,12 @@ func (p *Plan) floorPoints() []jobs.Point {
 	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
 	w, h := hi.X-lo.X, hi.Y-lo.Y
 	at := func(a, b float64) jobs.Point {
-		return jobs.Point{X: math.Round((lo.X+a*w)*10) / 10, Y: math.Round((lo.Y+b*h)*10) / 10}
+		return jobs.Point{X: p.even(lo.X+a*w, 0.1, 0.01), Y: p.even(lo.Y+b*h, 0.1, 0.01)}
 	}
 	return []jobs.Point{at(.1, .1), at(.9, .1), at(.9, .9), at(.1, .9), at(.5, .5)}
 }
 
-// touchBy is what touches heights: the probe, or the first tool over a block.
+// touchBy is what touches heights: the probe, or the first tool over a block or paper.
 func (p *Plan) touchBy() string {
 	if p.Job.Machine.Probe != nil {
 		return "probe"
@@ -35,10 +36,50 @@ func (p *Plan) touchBy() string {
 	return "tool"
 }
 
+// Standard deviation of a touch of a tool over a gauge block, mm (estimate, common practice).
+const blockRepeat = 0.003
+
+// touchS is the scatter of one touch of a height, with its degrees of freedom.
+func (p *Plan) touchS() (s, dof float64) {
+	switch {
+	case p.touchBy() == "probe":
+		return p.probeS()
+	case p.Setup.Finds == "paper":
+		s = paperRepeat
+	default:
+		s = blockRepeat
+	}
+	return math.Max(s, p.Job.Machine.Readout/math.Sqrt(12)), typeB
+}
+
+// blockOf is the height that lay under the tool at every touch of a floor, 0 under a probe.
+func blockOf(floor Fact) float64 {
+	if len(floor.Value) > 4 {
+		return floor.Value[4]
+	}
+	return 0
+}
+
+// blockAsk asks what lies under the tool at each touch.
+func (p *Plan) blockAsk() Ask {
+	a := Ask{Field: "block", Label: "height of the gauge block under the tool", Kind: Reading, Unit: unit.KLength, What: What{By: "gauge", Of: "block", Dir: "height"},
+		Window: around(p.even(10, 10, 0.5), p.even(40, 40, 1.5), "a gauge block")}
+	if p.Setup.Finds == "paper" {
+		a.Label, a.What.Of = "thickness of the paper under the tool", "paper"
+		a.Window = around(paperThickness, paperThickness, "paper")
+	}
+	return a
+}
+
 // floor probes the bare pocket floor and the fixture's Z witness.
 func floor(p *Plan) *Spec {
 	pts, rim := p.floorPoints(), p.rim()
-	s, dof := p.probeS()
+	s, dof := p.touchS()
+	tool := p.touchBy() == "tool"
+	words := "Wipe the pocket floor and its groove. Touch four corners and the middle, then the rim twice."
+	if tool {
+		words = "First tool in, the block wiped. " + words
+	}
 	touch := func(field, label, of string, w *Window) Ask {
 		return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: of, Dir: "z-", Axis: "z"}, Window: w}
 	}
@@ -58,16 +99,21 @@ func floor(p *Plan) *Spec {
 		Asks: func(v View) []Ask {
 			var asks []Ask
 			w := p.travelWindow("z")
+			n := 0
+			if tool {
+				asks, n = append(asks, p.blockAsk()), 1
+			}
 			if !v.Standing("seat") { // with the part in, the floor comes from the rim and the card
 				for i, q := range pts {
 					of := fmt.Sprintf("floor@%s,%s", place(q.X), place(q.Y))
 					asks = append(asks, touch(fmt.Sprintf("z%d", i+1), fmt.Sprintf("floor at X %s Y %s", p.num(q.X), p.num(q.Y)), of, w))
 					if z, ok := v.Num("z1", unit.KLength); ok {
 						w = around(z, 0.5, "the first touch")
-						w.Slips = unit.SlipContext{TipRadius: p.ballRadius(v)}
+						w.Slips = p.slips(v, "z", p.ballRadius(v), nil)
+						w.Slips.RefLength = v.Len("block")
 					}
 				}
-				asks[0].Do = []Act{{Do: "wipe", Of: "pocket", Words: "Wipe the pocket floor and its groove. Touch four corners and the middle, then the rim twice."}}
+				asks[n].Do = []Act{{Do: "wipe", Of: "pocket", Words: words}}
 			}
 			for i, q := range rim {
 				of := fmt.Sprintf("rim@%s,%s", place(q.X), place(q.Y))
@@ -86,47 +132,30 @@ func floor(p *Plan) *Spec {
 				l.Value = []float64{0}
 			}
 			r := (v.Len("rim1") + v.Len("rim2")) / 2
-			u := s / math.Sqrt(5)
+			var u float64
 			var pl fit.Plane
 			if !v.Has("z1") {
 				pl.A = r - p.rimHeight()
+				pl.Mean.Z = pl.A
 				u = math.Sqrt(s*s/2 + 0.005*0.005/3)
 				o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
 			} else {
 				var err error
-				var ps []fit.Point3
-				if pl, ps, err = plane(v); err != nil {
+				if pl, _, err = plane(v); err != nil {
 					o.Checks = append(o.Checks, Check{Limit: Limit{ID: "floor.plane", Why: "the touches make a plane", Class: Never}, Count: true, Verdict: Fail, Words: err.Error()})
 					return o
 				}
-				lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
-				tilt := math.Abs(pl.B)*(hi.X-lo.X) + math.Abs(pl.C)*(hi.Y-lo.Y)
-				t := Judged(p.Limit("floor.tilt"), tilt, 0)
-				t.Words = "The floor leans: a chip under the fixture, or under one touch. Lift the fixture, wipe, and begin at the edge again."
-				form := Judged(p.Limit("floor.form"), pl.Range.V, 0)
-				nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})
-				switch {
-				case nm.Verdict == fit.Named:
-					form.Verdict = Fail
-					form.Words = fmt.Sprintf("Touch %d is high by %s: a chip under the stylus. Wipe there and touch again.", nm.Index+1, p.len(nm.Deviation))
-					o.Named = "chip-on-floor"
-					o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "again", Of: fmt.Sprintf("z%d", nm.Index+1)})
-				case form.Verdict == Fail:
-					form.Words = "The touches do not lie in a plane: wipe the floor and touch all again."
-					o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "round"})
-				case t.Verdict == Fail:
-					o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: t.Words}, Act{Do: "declare", Of: "fixture-tapped"})
-				}
-				o.Checks = append(o.Checks, t, form)
-				o.Lines = append(o.Lines, Row{Label: "tilt over pocket", Value: tilt, Unit: unit.KLength}, Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
-				_ = ps
+				p.weighFloor(pl, s, dof, &o)
+				u = s / math.Sqrt(float64(pl.N)) // at the middle, about which the touches lie
 			}
-			mid, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
-			z := pl.At((mid.X+hi.X)/2, (mid.Y+hi.Y)/2) - l.Value[0]
+			lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+			h := v.Len("block")
+			z := pl.At((lo.X+hi.X)/2, (lo.Y+hi.Y)/2) - l.Value[0] - h
+			r -= h
 			if len(l.Cov) > 0 {
 				u = math.Sqrt(u*u + l.Cov[0][0])
 			}
-			o.Facts = []Fact{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0]}, Cov: [][]float64{{u * u}}, Dof: dof}}
+			o.Facts = []Fact{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: dof}}
 			o.Lines = append(o.Lines, Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true}, Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
 			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s; the rim stands %s above it.", p.num(z), p.len(2*u), p.len(r-l.Value[0]-z))
 			return o
@@ -136,6 +165,11 @@ func floor(p *Plan) *Spec {
 				Act:     "Touch the bare floor at four corners and the middle, and the rim twice.",
 				Read:    "Machine Z at the trigger, no length taken off.",
 				Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
+			if tool {
+				pg.Act = "Touch the bare floor with the first tool over the block at four corners and the middle, and the rim twice."
+				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
+				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
+			}
 			pl, ps, err := plane(v)
 			if err == nil && len(ps) > 3 {
 				t := &TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}
@@ -167,4 +201,53 @@ func (p *Plan) rimHeight() float64 {
 		return r
 	}
 	return p.Job.Fixture.AsMade.Floor.Depth
+}
+
+// weighFloor judges tilt and form of the floor and says where to look.
+func (p *Plan) weighFloor(pl fit.Plane, s, dof float64, o *Outcome) {
+	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+	w, h := hi.X-lo.X, hi.Y-lo.Y
+	tilt := math.Abs(pl.B)*w + math.Abs(pl.C)*h
+	q := pl.Cofactor
+	t := Judged(p.Limit("floor.tilt"), tilt, 1.645*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
+	high := edgeName(pl.B*w, pl.C*h)
+	corners := []fit.Point{{X: lo.X, Y: lo.Y}, {X: hi.X, Y: lo.Y}, {X: hi.X, Y: hi.Y}, {X: lo.X, Y: hi.Y}}
+	shims := pl.Shims(corners)
+	switch t.Verdict {
+	case Fail:
+		t.Words = fmt.Sprintf("The floor leans by %s over the pocket, high at %s: a chip under the fixture there. Lift the fixture, wipe it and the table, and begin at the edge again.", p.len(tilt), high)
+		if !shims.DoNot {
+			var ts []string
+			for i, x := range shims.Thick {
+				ts = append(ts, cornerName[i]+" "+p.num(x))
+			}
+			t.Words += " If it repeats, pack under the fixture: " + strings.Join(ts, ", ") + "."
+		} else {
+			t.Words += " Do not pack: the touches are bowed, or one is on a chip."
+		}
+	case NotProven:
+		t.Words = fmt.Sprintf("The floor leans by %s, high at %s; these touches can't prove that it is little enough. Wipe and touch all again.", p.len(tilt), high)
+	}
+	form := Judged(p.Limit("floor.form"), pl.Range.V, 0)
+	nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})
+	switch {
+	case nm.Verdict == fit.Named:
+		side, what := "high", "a chip under the stylus"
+		if nm.Deviation < 0 {
+			side, what = "low", "a dent, or a wrong key"
+		}
+		form.Verdict = Fail
+		form.Words = fmt.Sprintf("Touch %d is %s by %s: %s. Wipe there and touch again.", nm.Index+1, side, p.len(math.Abs(nm.Deviation)), what)
+		o.Named = "chip-on-floor"
+		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "again", Of: fmt.Sprintf("z%d", nm.Index+1)})
+	case form.Verdict == Fail:
+		form.Words = "The touches do not lie in a plane: wipe the floor and touch all again."
+		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "round"})
+	case t.Verdict == Fail:
+		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: t.Words}, Act{Do: "declare", Of: "fixture-tapped"})
+	case t.Verdict == NotProven:
+		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: t.Words}, Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, t, form)
+	o.Lines = append(o.Lines, Row{Label: "tilt over pocket", Value: tilt, Guard: t.Guard, Unit: unit.KLength}, Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
 }

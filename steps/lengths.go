@@ -65,7 +65,11 @@ func lengths(p *Plan) *Spec {
 					continue
 				}
 				a := Ask{Field: field(f), Label: "length of " + name(f), Kind: Reading, Unit: unit.KLength,
-					What: What{By: "control", Of: "tool/" + f.Thing(), Dir: "length"}, Window: around(100, 95, "a tool from the gauge line of the spindle")}
+					What: What{By: "control", Of: "tool/" + f.Thing(), Dir: "length"}, Window: around(p.even(100, 100, 4), p.even(95, 95, 3.75), "a tool from the gauge line of the spindle")}
+				if p.Job.Machine.Delivers == "readout" { // no tool table
+					a.Label = "length of " + name(f) + ", or its difference from the first tool"
+					a.Window = around(0, 200, "a tool, or a difference of tools")
+				}
 				if f.Thing() == "probe" {
 					a.Label = "length of the probe, touched on the same reference"
 					a.What.By = "touch"
@@ -104,10 +108,16 @@ func lengths(p *Plan) *Spec {
 				o.Facts = append(o.Facts, Fact{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
 				said = append(said, name(f)+" "+p.num(x))
 			}
-			o.Learned = "Lengths from the gauge line: " + strings.Join(said, ", ") + "."
+			o.Learned = "Lengths: " + strings.Join(said, ", ") + "."
 			return o
 		},
 		Page: func(v View) Page {
+			if p.Job.Machine.Probe == nil {
+				return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
+					Act:     "Bring the length of each tool, newer than its last gripping.",
+					Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
+					Caution: "SPINDLE STOPPED while a tool is touched."}
+			}
 			return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
 				Act:     "Bring the length of each tool, newer than its last gripping, and touch the probe twice.",
 				Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"math"
 
 	"fliptrue/calc/unit"
 )
@@ -9,6 +10,13 @@ import (
 func init() {
 	add(Step{ID: "mount", Kinds: []string{secondSide}, Build: mount})
 }
+
+// How the fixture's temperature is known. Fixture and machine that stood together long
+// enough are as warm as each other: no difference, within 1 K.
+const (
+	thermometer = "thermometer on it"
+	sameRoom    = "same room as the machine, together for over 2 h"
+)
 
 // mount puts the fixture on the table and makes sure that it is the right one, the right way round.
 func mount(p *Plan) *Spec {
@@ -24,23 +32,35 @@ func mount(p *Plan) *Spec {
 					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."},
 			}
 			if p.warm() {
-				asks = append(asks, Ask{Field: "temp", Label: "temperature of the fixture", Kind: Reading, Unit: unit.KTemperature,
-					What: What{By: "thermometer", Of: "fixture"}, Window: around(20, 15, "a shop")})
+				asks = append(asks, Ask{Field: "warmth", Label: "how warm is the fixture", Kind: Choice, Options: []string{thermometer, sameRoom}, What: What{By: "eye", Of: "fixture", Dir: "warmth"}})
+				if !sameAnswer(v.Text("warmth"), sameRoom) {
+					asks = append(asks, Ask{Field: "temp", Label: "temperature of the fixture", Kind: Reading, Unit: unit.KTemperature,
+						What: What{By: "thermometer", Of: "fixture"}, Window: around(20, 15, "a shop")})
+				}
 			}
 			return asks
 		},
 		Judge: func(v View) Outcome {
 			t, ok := v.Num("temp", unit.KTemperature)
-			u := 0.6 // ±1 K as a rectangle
-			if !ok {
+			u := 1 / math.Sqrt(3) // ±1 K as a rectangle
+			made := p.Job.Fixture.AsMade.Temperature
+			together := sameAnswer(v.Text("warmth"), sameRoom)
+			switch {
+			case together && made != nil:
+				t, ok = float64(*made), true
+			case !ok:
 				t, u = 20, 0
 			}
 			o := Outcome{Facts: []Fact{{ID: "identity", Value: []float64{t, u}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
-			if made := p.Job.Fixture.AsMade.Temperature; made != nil && ok {
+			switch {
+			case together:
+				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within 1 K. Two bores would measure it.")
+			case made != nil && ok:
 				d := t - float64(*made)
 				o.Learned += fmt.Sprintf(" It is %+.1f K against the day it was made.", d)
-				if q := p.fixtureAlpha() * d * 100; d > 2 || d < -2 {
-					o.Notes = append(o.Notes, fmt.Sprintf("100 mm of it has grown by %s; two bores measure that better than a thermometer.", p.len(q)))
+				l := p.even(100, 100, 4)
+				if q := p.fixtureAlpha() * d * l; d > 2 || d < -2 {
+					o.Notes = append(o.Notes, fmt.Sprintf("%s of it have grown by %s; two bores measure that better than a thermometer.", p.len(l), p.len(q)))
 				}
 			}
 			if _, ok := v.Fact("tram"); !ok {

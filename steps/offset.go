@@ -52,7 +52,7 @@ func (p *Plan) computeOffset(get func(FactID) (Fact, bool)) (Fact, []string, boo
 			}
 		}
 	}
-	if s, ok := get("skew"); ok {
+	if s, ok := get("skew"); ok && p.Job.Fixture.AsMade.Edge != nil {
 		f.Skew = unit.Angle(s.Value[0])
 		for i := range f.Cov { // the edge knows nothing of the bores
 			f.Cov[i][2], f.Cov[2][i] = 0, 0
@@ -77,44 +77,85 @@ func (p *Plan) computeOffset(get func(FactID) (Fact, bool)) (Fact, []string, boo
 	if p.Setup.Z0 == "finished top" {
 		z += p.Job.Part.Size[2]
 	}
-	value := []float64{p.round(pl.Offset.X), p.round(pl.Offset.Y), p.round(z), float64(pl.Rotation), about.X, about.Y, v.X, v.Y, f.Q, float64(f.Skew), f.Bore.X, f.Bore.Y}
-	cov := make([][]float64, 4)
-	for i := range cov {
-		cov[i] = append([]float64(nil), f.Cov[i][:]...)
+	value := []float64{p.round(pl.Offset.X), p.round(pl.Offset.Y), p.round(z), float64(pl.Rotation), about.X, about.Y, v.X, v.Y, f.Q, float64(f.Skew), f.Bore.X, f.Bore.Y, blockOf(fl)}
+	return Fact{ID: "offset", Value: value, Cov: rows4(f.Cov), Dof: b.Dof}, notes, true
+}
+
+// presets says that this control takes an offset by being told where it stands, as on
+// a readout or by G92, rather than as machine coordinates.
+func (p *Plan) presets() bool {
+	return p.Job.Machine.Delivers == "g92" || p.Job.Machine.Delivers == "readout"
+}
+
+// shown is what the control shows once the offset is in: the offset itself on its page,
+// or after a preset the work coordinates over the bore and, in Z, of what touched the floor.
+func (p *Plan) shown(f Fact) [3]float64 {
+	o := readOffset(f)
+	if !p.presets() {
+		return [3]float64{o.place.Offset.X, o.place.Offset.Y, o.z}
 	}
-	return Fact{ID: "offset", Value: value, Cov: cov, Dof: b.Dof}, notes, true
+	b := o.fix.BoreAt(o.place)
+	z := 0.0
+	if p.Setup.Z0 == "finished top" {
+		z = -p.Job.Part.Size[2]
+	}
+	if len(f.Value) > 12 {
+		z += f.Value[12]
+	}
+	return [3]float64{p.round(b.X), p.round(b.Y), p.round(z)}
+}
+
+// decimals are those it takes to write the readout's step in the control's unit.
+func (p *Plan) decimals() (n int, scale float64) {
+	scale = 1
+	if p.Job.Unit == unit.Imperial {
+		scale = float64(unit.Inch)
+	}
+	step := p.keyed() / scale
+	for n < 6 && math.Abs(step-math.Round(step)) > 1e-6 {
+		step *= 10
+		n++
+	}
+	return n, scale
 }
 
 // delivery says how the offset gets into this control.
 func (p *Plan) delivery(f Fact) string {
-	o := readOffset(f)
-	w, _ := frame.ParseWorkOffset(p.Setup.Offset)
-	x, y, z := p.num(o.place.Offset.X), p.num(o.place.Offset.Y), p.num(o.z)
+	want := p.shown(f)
+	x, y, z := p.signed(want[0]), p.signed(want[1]), p.signed(want[2])
+	thing := p.locator()
+	on := "the probe touching the floor"
+	if p.touchBy() == "tool" {
+		on = "the first tool on its block over the floor"
+	}
 	switch p.Job.Machine.Delivers {
 	case "g10":
-		dec := 3
-		scale := 1.0
-		if p.Job.Unit == unit.Imperial {
-			dec, scale = 4, float64(unit.Inch)
-		}
-		line, err := frame.G10(w, dec, frame.Word{Axis: 'X', Value: o.place.Offset.X / scale}, frame.Word{Axis: 'Y', Value: o.place.Offset.Y / scale}, frame.Word{Axis: 'Z', Value: o.z / scale})
+		w, err := frame.ParseWorkOffset(p.Setup.Offset)
+		n, scale := p.decimals()
+		line := ""
 		if err == nil {
-			return "In manual entry type: " + line
+			line, err = frame.G10(w, n, frame.Word{Axis: 'X', Value: want[0] / scale}, frame.Word{Axis: 'Y', Value: want[1] / scale}, frame.Word{Axis: 'Z', Value: want[2] / scale})
 		}
-	case "g92", "readout":
-		b := o.fix.BoreAt(o.place)
-		return fmt.Sprintf("Stand over the bore as probed and set X to %s, Y to %s.", unit.Signed(b.X, unit.KLength, p.Job.Unit, 0), unit.Signed(b.Y, unit.KLength, p.Job.Unit, 0))
+		if err == nil {
+			return "In manual entry, never in a program, type: " + line
+		}
+	case "g92":
+		return fmt.Sprintf("Over the %s as found, in manual entry: G92 X%s Y%s. With %s: G92 Z%s", thing, p.num(want[0]), p.num(want[1]), on, p.num(want[2]))
+	case "readout":
+		return fmt.Sprintf("Over the %s as found, preset the readout to X %s, Y %s. With %s preset Z %s", thing, x, y, on, z)
 	}
 	return fmt.Sprintf("Key into %s: X %s  Y %s  Z %s", p.Setup.Offset, x, y, z)
 }
 
+// signed prints a length with its sign always shown.
+func (p *Plan) signed(v float64) string { return unit.Signed(v, unit.KLength, p.Job.Unit, 0) }
+
 // echoAsks read the whole offset back from the control's page in one form, blind.
 func (p *Plan) echoAsks(f Fact) []Ask {
-	o := readOffset(f)
-	want := [3]float64{o.place.Offset.X, o.place.Offset.Y, o.z}
-	b := o.fix.BoreAt(o.place)
-	if p.Job.Machine.Delivers == "g92" || p.Job.Machine.Delivers == "readout" {
-		want[0], want[1] = b.X, b.Y
+	want := p.shown(f)
+	place, back := p.Setup.Offset+" %s on the control's page", "Then read all of it back from the control's own page, not from here."
+	if p.presets() {
+		place, back = "%s that is shown there", "Then read all of it back from the readout, not from here."
 	}
 	var asks []Ask
 	for i, ax := range []string{"x", "y", "z"} {
@@ -123,20 +164,34 @@ func (p *Plan) echoAsks(f Fact) []Ask {
 		if i < 2 {
 			w.Slips.Other = &want[1-i]
 		}
-		a := Ask{Field: ax, Label: p.Setup.Offset + " " + strings.ToUpper(ax) + " on the control's page", Kind: Echo, Unit: unit.KLength, Form: "page", Blind: true,
+		a := Ask{Field: ax, Label: fmt.Sprintf(place, strings.ToUpper(ax)), Kind: Echo, Unit: unit.KLength, Form: "page", Blind: true,
 			What: What{By: "control", Of: "offset", Axis: ax}, Window: w}
 		a.Do = []Act{{Do: "key", Of: "offset", Dir: ax, Amount: want[i]}}
 		asks = append(asks, a)
 	}
-	asks[0].Do[0].Words = p.delivery(f) + ". Then read all of it back from the control's own page, not from here."
+	asks[0].Do[0].Words = p.delivery(f) + ". " + back
 	if p.rotates() {
-		deg := o.place.Rotation
+		deg := readOffset(f).place.Rotation
 		asks = append(asks, Ask{Field: "rotation", Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: Echo, Unit: unit.KAngle, Form: "page", Blind: true,
 			What: What{By: "control", Of: "offset", Axis: "rotation"}, Window: around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
 			Do: []Act{{Do: "key", Of: "offset", Dir: "rotation", Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
 	}
 	asks = append(asks, Ask{Field: "z0", Label: "Z0 of side 2 is", Kind: Choice, Options: []string{"floor", "finished top"}, Form: "page",
 		What: What{By: "control", Of: "offset", Axis: "z0"}, Want: p.Setup.Z0, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
+	return asks
+}
+
+// oldAsks take down what stands in the only work offset before it is overwritten.
+func (p *Plan) oldAsks() []Ask {
+	if p.Job.Machine.Offsets != 1 {
+		return nil
+	}
+	var asks []Ask
+	for _, ax := range []string{"x", "y", "z"} {
+		asks = append(asks, Ask{Field: "old." + ax, Label: "side 1's " + strings.ToUpper(ax) + ", which will be overwritten", Kind: Reading, Unit: unit.KLength, Form: "old",
+			What: What{By: "control", Of: "offset", Dir: "old", Axis: ax}, Window: p.travelWindow(ax)})
+	}
+	asks[0].Do = []Act{{Do: "look", Of: "offset", Words: "This control has one work offset. Read what stands in it now: the record keeps it."}}
 	return asks
 }
 
@@ -173,7 +228,7 @@ func (p *Plan) echoChecks(v View, f Fact, o *Outcome) {
 				o.Named = "offset-slip"
 			}
 			act := a.Do[0]
-			act.Words = "Key it in again and read the page once more. " + act.Words
+			act.Words = "Key it in again and read the page once more. " + p.delivery(f) + "."
 			o.Next = append(o.Next, act, Act{Do: "again", Of: a.Field})
 		}
 		o.Checks = append(o.Checks, c)
@@ -199,7 +254,7 @@ func offset(p *Plan) *Spec {
 			if !ok {
 				return nil
 			}
-			return p.echoAsks(f)
+			return append(p.oldAsks(), p.echoAsks(f)...)
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
@@ -214,6 +269,10 @@ func offset(p *Plan) *Spec {
 				}
 				return v.Fact(id)
 			}
+			if err := readOffset(f).fix.CheckSkew(); err != nil {
+				o.Checks = append(o.Checks, Check{Limit: Limit{ID: "offset.skew", Why: "a fixture this far out of square is squared first", Class: Never}, Count: true, Verdict: Fail, Words: err.Error() + "."})
+				o.Next = append(o.Next, Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and floor anew."})
+			}
 			fs := p.register(get, false)
 			i, ax, val, g := worstFeature(fs)
 			c := Judged(p.Limit("offset.register"), val, g)
@@ -224,7 +283,7 @@ func offset(p *Plan) *Spec {
 			if c.Verdict == Fail {
 				o.Next = append(o.Next, Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most here. Then bore and floor anew."})
 			} else if c.Verdict == NotProven {
-				o.Next = append(o.Next, Act{Do: "again", Of: "x", Words: c.Words + " Take more hits, a second bore, or waive with the number."})
+				o.Next = append(o.Next, Act{Do: "look", Of: "offset", Words: c.Words + " More hits or a second " + p.locator() + " would prove more; or waive it with the number."})
 			}
 			p.echoChecks(v, f, &o)
 			o.Checks = append(o.Checks, c)
@@ -233,6 +292,9 @@ func offset(p *Plan) *Spec {
 				Row{Label: p.Setup.Offset + " X", Value: op.place.Offset.X, Unit: unit.KLength, Signed: true, Big: true},
 				Row{Label: p.Setup.Offset + " Y", Value: op.place.Offset.Y, Unit: unit.KLength, Signed: true, Big: true},
 				Row{Label: p.Setup.Offset + " Z", Value: op.z, Unit: unit.KLength, Signed: true, Big: true})
+			for _, a := range p.oldAsks() {
+				o.Lines = append(o.Lines, Row{Label: a.Label, Value: v.Len(a.Field), Unit: unit.KLength, Signed: true})
+			}
 			for _, fe := range fs {
 				for a, name := range []string{"X", "Y"} {
 					o.Lines = append(o.Lines, Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a], Unit: unit.KLength, Signed: true})
@@ -247,6 +309,10 @@ func offset(p *Plan) *Spec {
 				Act:     "Key the offset into the control, then read it back from the control's page.",
 				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
 				Caution: "Then jog to W X0 Y0 Z+10, feed hold in hand: the tool must stand over the part zero."}
+			if p.presets() {
+				pg.Act = "Preset what is shown over the " + p.locator() + " and on the floor, then read it back."
+				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."
+			}
 			pg.Scene = p.scene(v, nil)
 			return pg
 		},

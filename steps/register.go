@@ -170,7 +170,7 @@ func (p *Plan) partLines(q frame.Vec, axis int) []budget.Line {
 		ls[0] = ls[0].AsAssumed()
 	}
 	lever := math.Abs(axisOf(q, axis) - axisOf(p.held(), axis))
-	if soft(p.Job.Part.Material) && isWood(p.Job.Part.Material) {
+	if isWood(p.Job.Part.Material) {
 		w := woodMoisture
 		if isStabilised(p.Job.Part.Material) {
 			w *= stabilised

@@ -91,7 +91,7 @@ func seat(p *Plan) *Spec {
 			}
 			a := Ask{Field: s.field, Label: s.label, Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: s.of, Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 			if ok1 && ok2 {
-				a.Window = around(fl.Value[0]+l.Value[0]+p.thickness(), 2, "floor and the part's thickness")
+				a.Window = around(fl.Value[0]+l.Value[0]+blockOf(fl)+p.thickness(), 2, "floor and the part's thickness")
 			}
 			if z, ok := v.Num("z1", unit.KLength); ok && s.field != "z1" {
 				a.Window = around(z, 0.3, "the first touch on the top")
@@ -158,7 +158,7 @@ func seat(p *Plan) *Spec {
 		p.seatSlips(v, &o)
 		dz := 0.0
 		if l, ok := v.Fact(p.zDatum()); ok {
-			dz = pl.At(w/2, h/2) - l.Value[0] - fl.Value[0]
+			dz = pl.At(w/2, h/2) - l.Value[0] - blockOf(fl) - fl.Value[0]
 			o.Lines = append(o.Lines, Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
 		}
 		o.Lines = append(o.Lines, Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})

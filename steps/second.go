@@ -40,32 +40,29 @@ func alphaOf(material string) float64 {
 }
 
 // soft says that a material is a plastic or a wood, whose temperature matters at 2 K.
-func soft(material string) bool { return alphaOf(material) > 25e-6 }
+func (p *Plan) soft(material string) bool { return p.alpha(material) > 25e-6 }
 
 // warm says that the fixture's temperature is asked.
 func (p *Plan) warm() bool {
-	return p.Job.Fixture.AsMade.Temperature != nil && (soft(p.Job.Fixture.Material) || soft(p.Job.Part.Material))
+	return p.Job.Fixture.AsMade.Temperature != nil && (p.fixtureAlpha() > 25e-6 || p.soft(p.Job.Part.Material))
 }
 
 func (p *Plan) fixtureAlpha() float64 {
 	if a := p.Job.Fixture.Alpha; a > 0 {
 		return a
 	}
-	return alphaOf(p.Job.Fixture.Material)
+	return p.alpha(p.Job.Fixture.Material)
 }
 
-// side is the direction a card's edge faces.
-func (p *Plan) edgeFaces() string {
-	switch p.Job.Fixture.AsMade.Edge.Side {
-	case "front":
-		return "TOWARD YOU"
-	case "rear":
-		return "AWAY"
+// alpha is a material's expansion per K: the job's own value, else the published one.
+func (p *Plan) alpha(material string) float64 {
+	if m, ok := p.Job.Materials[material]; ok && m.Alpha != [2]float64{} {
+		return (m.Alpha[0] + m.Alpha[1]) / 2
 	}
-	return strings.ToUpper(p.Job.Fixture.AsMade.Edge.Side)
+	return alphaOf(material)
 }
 
-// vec and at turn a job's point into calc's and back.
+// vec is a job's point as calc's.
 func vec(p jobs.Point) frame.Vec { return frame.Vec{X: p.X, Y: p.Y} }
 
 // partZero is v: from bore 1 to the part zero, the part against its walls, as made (see frame.Against).
@@ -88,7 +85,7 @@ func (p *Plan) partZero() (v frame.Vec, note string) {
 		p.len(p.Job.Fixture.Pocket.Clearance))
 }
 
-// len prints a length with its unit; num without; slope, ang and torque likewise with theirs.
+// len prints a length with its unit, num without; slope with its own.
 func (p *Plan) len(v float64) string { return unit.Show(v, unit.KLength, p.Job.Unit, 0) }
 func (p *Plan) num(v float64) string { return unit.Format(v, unit.KLength, p.Job.Unit, 0) }
 func (p *Plan) slope(v float64) string {

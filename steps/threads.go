@@ -23,7 +23,7 @@ func (p *Plan) engaged() float64 {
 
 // wanted thread engagement in diameters: 2 in plastics and wood, 1.5 in metal (common practice, from memory).
 func (p *Plan) engagement(d float64) float64 {
-	if soft(p.Job.Fixture.Material) {
+	if p.soft(p.Job.Fixture.Material) {
 		return 2 * d
 	}
 	return 1.5 * d
