@@ -15,7 +15,7 @@ func init() {
 // baseline reads the witness set while the straps hold the part: what the swap to screws is held against.
 func baseline(p *Plan) *Spec {
 	return &Spec{
-		Title: "witness baseline", Live: []FactID{"seat"}, AsRead: []FactID{"ball", "clamps"}, Seen: []FactID{"offset", "bore", "floor", p.zDatum()}, Makes: []FactID{"baseline"},
+		Title: "witness baseline", Live: []FactID{"seat"}, AsRead: append(append([]FactID{}, p.finder().stands()...), "clamps"), Seen: []FactID{"offset", "bore", "floor", p.zDatum()}, Makes: []FactID{"baseline"},
 		Asks: func(v View) []Ask { return p.setAsks(v, nil, witnessRepeats, false) },
 		Judge: func(v View) Outcome {
 			var o Outcome
@@ -34,7 +34,7 @@ func baseline(p *Plan) *Spec {
 		Page: func(v View) Page {
 			return Page{Why: "Only what is read before the swap can show what the swap moved.",
 				Act:     "Read the witness set: fixture first, then the part, each twice.",
-				Read:    "Machine position at the trigger. All in one probe mounting.",
+				Read:    "Machine position at contact, all with one mounting of the instrument.",
 				Caution: "SPINDLE STOPPED, its command off. Keep the stylus clear of the straps.",
 				Scene:   p.scene(v, p.spotMarks(v, false))}
 		},
@@ -53,7 +53,7 @@ func (p *Plan) stillThere(v View, s witnessSet, o *Outcome) {
 		o.Checks = append(o.Checks, *c)
 	}
 	b, ok := v.Fact("bore")
-	if _, ball := v.Fact("ball"); ok && ball {
+	if ok && p.instrumentStands(v) {
 		at, _ := p.corrected(v, frame.Vec{X: s.ref.X, Y: s.ref.Y})
 		d := at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len()
 		c := Judged(p.Limit("check.bore"), d, 0)
@@ -71,4 +71,14 @@ func (p *Plan) stillThere(v View, s witnessSet, o *Outcome) {
 		}
 		o.Checks = append(o.Checks, c)
 	}
+}
+
+// instrumentStands says that what the finder's readings rest on is as it was when the bore was read.
+func (p *Plan) instrumentStands(v View) bool {
+	for _, f := range p.finder().stands() {
+		if _, ok := v.Fact(f); !ok {
+			return false
+		}
+	}
+	return true
 }

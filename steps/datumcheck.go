@@ -13,44 +13,6 @@ func init() {
 	add(Step{ID: "datum-check", Kinds: []string{secondSide}, Off: true, Build: datumCheck})
 }
 
-// quarterAsks are four hits of one bore or pin square to the axes, one number each.
-func (p *Plan) quarterAsks(v View, pre, of, name string, dia float64, centre frame.Vec, half float64, why string) []Ask {
-	reach := dia/2 - p.ballRadius(v)
-	if p.locator() == "pin" {
-		reach += 2 * p.ballRadius(v)
-	}
-	var asks []Ask
-	for _, q := range quarters {
-		want := centre.X
-		if q.axis == "y" {
-			want = centre.Y
-		}
-		a := Ask{Field: pre + q.field, Label: name + " at " + q.dir + " deg, " + map[string]string{"x": "X", "y": "Y"}[q.axis], Kind: Reading, Unit: unit.KLength,
-			What: What{By: "probe", Of: of, Dir: q.dir, Axis: q.axis}, Window: around(want+reach*(q.cos+q.sin), half, why)}
-		a.Window.Slips = unit.SlipContext{TipRadius: p.ballRadius(v)}
-		asks = append(asks, a)
-	}
-	asks[0].Do = []Act{{Do: "wipe", Of: of, Words: "Probe in. Wipe the " + name + ". Four hits at one depth, coming from its middle."}}
-	return asks
-}
-
-// quarterCentre is the raw centre of such hits, with the diameter.
-func (p *Plan) quarterCentre(v View, pre string) (c frame.Vec, dia float64, ok bool) {
-	var q [4]float64
-	for i, w := range quarters {
-		x, has := v.Num(pre+w.field, unit.KLength)
-		if !has {
-			return c, 0, false
-		}
-		q[i] = x
-	}
-	r := p.ballRadius(v)
-	if p.locator() == "pin" {
-		r = -r
-	}
-	return frame.Vec{X: (q[0] + q[2]) / 2, Y: (q[1] + q[3]) / 2}, (math.Abs(q[0]-q[2])+math.Abs(q[1]-q[3]))/2 + 2*r, true
-}
-
 // rimAsks touch both points of the fixture's rim, with what they are expected to read.
 func (p *Plan) rimAsks(v View, fl Fact, half float64) []Ask {
 	var asks []Ask
@@ -65,18 +27,19 @@ func (p *Plan) rimAsks(v View, fl Fact, half float64) []Ask {
 	return asks
 }
 
-// rimWas is the rim's height at one of its points, as an offset, by the floor fact.
+// rimWas is the rim's height at one of its points, as an offset, by the floor fact, with
+// the block that lies under the tool at each touch.
 func (p *Plan) rimWas(fl Fact, q jobs.Point) float64 {
 	r := p.rim()
 	mx, my := (r[0].X+r[1].X)/2, (r[0].Y+r[1].Y)/2
-	return fl.Value[3] + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
+	return fl.Value[3] + blockOf(fl) + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
 }
 
 // datumCheck proves bore and floor as before. After a new homing the difference is
 // the new home position: it then makes both anew, shifted by it.
 func datumCheck(p *Plan) *Spec {
-	thing := p.locator()
-	b2 := p.Job.Fixture.AsMade.Bore2
+	first, second := p.targets()
+	thing := first.name
 	due := func(v View, f FactID) bool {
 		if _, ok := v.Was(f); !ok {
 			return false
@@ -100,7 +63,7 @@ func datumCheck(p *Plan) *Spec {
 	}
 	two := func(v View) bool {
 		was, ok := v.Was("bore")
-		return ok && b2 != nil && len(was.Value) > 4 && v.PendingAny("part-bumped", "temperature-moved")
+		return ok && second != nil && len(was.Value) > 4 && v.PendingAny("part-bumped", "temperature-moved")
 	}
 	boreLimit := func(v View) Limit {
 		l := p.Limit("check.bore")
@@ -119,9 +82,9 @@ func datumCheck(p *Plan) *Spec {
 	// difference is now less before.
 	difference := func(v View) (d frame.Vec, dia float64, rim [2]float64, okB, okF bool) {
 		if was, ok := v.Was("bore"); ok && due(v, "bore") {
-			if raw, dd, has := p.quarterCentre(v, ""); has {
+			if raw, _, has := p.cross(v, first); has {
 				c, _ := p.corrected(v, raw)
-				d, dia, okB = frame.Vec{X: c.X - was.Value[0], Y: c.Y - was.Value[1]}, dd, true
+				d, dia, okB = frame.Vec{X: c.X - was.Value[0], Y: c.Y - was.Value[1]}, p.sizeAcross(v, first), true
 			}
 		}
 		if was, ok := v.Was("floor"); ok && due(v, "floor") {
@@ -153,21 +116,19 @@ func datumCheck(p *Plan) *Spec {
 		Title: thing + " and floor check", At: "offset", AsRead: []FactID{p.zDatum()}, Lifts: []FactID{"bore", "floor", "offset", "echo"}, May: []FactID{"bore", "floor"}, Makes: []FactID{"drift"},
 		Seen: []FactID{"drift"},
 	}
-	if p.Job.Machine.Probe != nil {
-		sp.AsRead = append(sp.AsRead, "ball")
-	}
+	sp.AsRead = append(sp.AsRead, p.finder().stands()...)
 	sp.Asks = func(v View) []Ask {
 		var asks []Ask
-		if was, ok := v.Was("bore"); ok && due(v, "bore") {
-			at := frame.Vec{X: was.Value[0], Y: was.Value[1]}
-			asks = append(asks, p.quarterAsks(v, "", thing, thing, p.Job.Fixture.AsMade.Bore.Dia, at, half(v), "as before")...)
+		if due(v, "bore") {
+			asks = p.crossAsks(v, first)
+			asks[0].Do = append([]Act{p.fitting("Wipe the " + thing + ".")}, asks[0].Do...)
 			if two(v) {
-				dia := b2.Dia
-				if dia == 0 {
-					dia = p.Job.Fixture.AsMade.Bore.Dia
+				asks = append(asks, p.crossAsks(v, *second)...)
+			}
+			for i := range asks {
+				if w := asks[i].Window; w != nil && homed(v) {
+					w.Half = math.Max(w.Half, half(v))
 				}
-				to := vec(b2.At).Turned(was.Value[4]).Times(was.Value[3])
-				asks = append(asks, p.quarterAsks(v, "b2", thing+"2", "second "+thing, dia, at.Add(to), half(v), "as before")...)
 			}
 		}
 		if was, ok := v.Was("floor"); ok && due(v, "floor") {
@@ -201,12 +162,17 @@ func datumCheck(p *Plan) *Spec {
 		if okB {
 			was, _ := v.Was("bore")
 			size := Judged(p.Limit("check.size"), math.Abs(dia-was.Value[2]), 0)
+			if dia == 0 || was.Value[2] == 0 { // not every instrument measures it
+				size.Got, size.Verdict = 0, Pass
+			}
 			if size.Verdict == Fail {
 				size.Words = fmt.Sprintf("The %s measures %s, before %s: a chip, or another stylus.", thing, p.len(dia), p.len(was.Value[2]))
 				o.Next = append(o.Next, Act{Do: "wipe", Of: thing, Words: size.Words + " Wipe it and take the hits again."}, Act{Do: "round"})
 				o.Named = "chip-in-bore"
 			}
-			o.Checks = append(o.Checks, size)
+			if dia > 0 {
+				o.Checks = append(o.Checks, size)
+			}
 			if !isHome {
 				c := Judged(boreLimit(v), d.Len(), 0)
 				fail(&c, fmt.Sprintf("The %s stands %s from where it stood.", thing, p.len(d.Len())))
@@ -214,10 +180,9 @@ func datumCheck(p *Plan) *Spec {
 				most = math.Max(most, d.Len())
 			}
 			if two(v) {
-				raw1, _, _ := p.quarterCentre(v, "")
-				raw2, _, has := p.quarterCentre(v, "b2")
-				if has {
-					to := vec(b2.At).Turned(was.Value[4]).Times(was.Value[3])
+				raw1, _, _ := p.cross(v, first)
+				if raw2, _, has := p.cross(v, *second); has {
+					to := second.from.Turned(was.Value[4]).Times(was.Value[3])
 					off := raw2.Sub(raw1).Sub(to).Len()
 					l := p.Limit("check.bore")
 					l.ID, l.Why = "check.two", "second "+thing+" from the first as before"
@@ -273,9 +238,32 @@ func datumCheck(p *Plan) *Spec {
 	}
 	sp.Page = func(v View) Page {
 		return Page{Why: "Two minutes here tell whether hours of work still stand.",
-			Act:     "Probe the " + thing + " with four hits and touch the rim twice.",
-			Read:    "Machine position at the trigger.",
+			Act:     "Find the " + thing + " by the fewest readings and touch the rim twice.",
+			Read:    "Machine position at contact.",
 			Caution: "SPINDLE STOPPED, its command off. Z first when moving over clamps.", Scene: p.scene(v, nil)}
 	}
 	return sp
+}
+
+// sizeAcross is the diameter between opposed contacts, 0 with an instrument that does not measure it.
+func (p *Plan) sizeAcross(v View, t target) float64 {
+	b, ok := p.finder().(prober)
+	if !ok {
+		return 0
+	}
+	var span [2]float64
+	for i, axis := range axisName[:2] {
+		plus, minus := quarterOf(axis)
+		x, ok1 := v.Num(t.pre+quarters[plus].field, unit.KLength)
+		y, ok2 := v.Num(t.pre+quarters[minus].field, unit.KLength)
+		if !ok1 || !ok2 {
+			return 0
+		}
+		span[i] = math.Abs(x - y)
+	}
+	r := b.contact(v).radius
+	if t.outside() {
+		r = -r
+	}
+	return (span[0]+span[1])/2 + 2*r
 }

@@ -96,19 +96,16 @@ func takenFacts(p *Plan, cards map[string]string) []Fact {
 
 // next proves that bore and floor are where they were for the part before.
 func next(p *Plan) *Spec {
-	thing := p.locator()
+	first, _ := p.targets()
+	thing := first.name
 	q := p.floorPoints()[4]
 	lifts := []FactID{"identity", "skew", "bore", "floor"}
 	sp := &Spec{Title: "next blank: nothing moved?", At: "mount", Lifts: append(lifts, p.lengthFacts()...), Makes: []FactID{"drift"}}
 	probe := p.Job.Machine.Probe != nil
+	_, probing := p.finder().(prober)
+	sp.AsRead = p.finder().stands()
 	if probe {
-		sp.AsRead, sp.May = []FactID{"ball"}, []FactID{"length/probe"}
-	}
-	reach := func(v View, dia float64) float64 {
-		if thing == "pin" {
-			return dia/2 + p.ballRadius(v)
-		}
-		return dia/2 - p.ballRadius(v)
+		sp.May = []FactID{"length/probe"}
 	}
 	// length in force for the touch on the floor.
 	length := func(v View) (float64, bool) {
@@ -133,11 +130,11 @@ func next(p *Plan) *Spec {
 			}
 			asks = append(asks, a)
 		}
-		if b, ok := v.Was("bore"); ok && len(b.Value) > 2 {
-			for i, w := range quarters[:2] {
-				a := Ask{Field: w.field, Label: thing + " at " + w.dir + " deg, " + strings.ToUpper(w.axis), Kind: Reading, Unit: unit.KLength, What: What{By: "probe", Of: thing, Dir: w.dir, Axis: w.axis}}
-				a.Window = around(b.Value[i]+reach(v, b.Value[2]), 0.3, "as before")
-				asks = append(asks, a)
+		if _, ok := v.Was("bore"); ok {
+			for _, a := range p.crossAsks(v, first) {
+				if !probing || a.Field == quarters[0].field || a.Field == quarters[1].field {
+					asks = append(asks, a)
+				}
 			}
 		}
 		if f, ok := v.Was("floor"); ok && len(f.Value) > 3 {
@@ -168,8 +165,15 @@ func next(p *Plan) *Spec {
 			o.Checks = append(o.Checks, c)
 		}
 		if b, ok := v.Was("bore"); ok && len(b.Value) > 2 {
-			r := reach(v, b.Value[2])
-			at, _ := p.corrected(v, frame.Vec{X: v.Len("f0") - r, Y: v.Len("f90") - r})
+			raw, _, _ := p.cross(v, first)
+			if probing { // two hits: the size is known
+				half := b.Value[2]/2 - p.ballRadius(v)
+				if first.outside() {
+					half += 2 * p.ballRadius(v)
+				}
+				raw = frame.Vec{X: v.Len("f0") - half, Y: v.Len("f90") - half}
+			}
+			at, _ := p.corrected(v, raw)
 			weigh("next.bore", thing+" as for the part before", at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len())
 		}
 		if f, ok := v.Was("floor"); ok && len(f.Value) > 3 {
@@ -187,8 +191,8 @@ func next(p *Plan) *Spec {
 	}
 	sp.Page = func(v View) Page {
 		return Page{Why: "The mounting outlives one part; a few touches prove it.",
-			Act:     "Touch the probe's length, the " + thing + " twice and the floor once.",
-			Read:    "Machine position at the trigger.",
+			Act:     "Touch the length, the " + thing + " by the fewest readings and the floor once.",
+			Read:    "Machine position at contact.",
 			Caution: "SPINDLE STOPPED, its command off, before the probe goes in.", Scene: p.scene(v, nil)}
 	}
 	return sp

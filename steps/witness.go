@@ -3,9 +3,11 @@ package steps
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 )
@@ -96,13 +98,65 @@ func (p *Plan) offScrews(x, y, r float64) bool {
 	return true
 }
 
-// tipRadius is the ball's radius for a prediction: as calibrated, or the card's when the ball is in doubt.
-func (p *Plan) tipRadius(v View) float64 {
-	if r := p.ballRadius(v); r > 0 || p.Job.Machine.Probe == nil {
-		return r
+// faceRadius lies between spindle axis and surface when a face is touched, for a
+// prediction: the ball as calibrated, or the card's when it is in doubt.
+func (p *Plan) faceRadius(v View) float64 {
+	switch {
+	case p.Job.Machine.Probe == nil:
+		return kicker{p, p.faceBy(fit.AxisX)}.contact().radius
+	case p.ballRadius(v) > 0:
+		return p.ballRadius(v)
 	}
 	return p.Job.Machine.Probe.Radius
 }
+
+// faceBy is the instrument that touches the part's faces along an axis: the probe, an edge finder, or paper.
+func (p *Plan) faceBy(a fit.Axis) string {
+	m := &p.Job.Machine
+	switch {
+	case a == fit.AxisZ:
+		return p.touchBy()
+	case m.Probe != nil:
+		return "probe"
+	case m.Finder != nil:
+		return "finder"
+	}
+	return "paper"
+}
+
+// fitting is the act that puts the instrument in.
+func (p *Plan) fitting(then string) Act {
+	f := fittings[p.Setup.Finds]
+	if f.of == "" || f.of == "probe" {
+		return Act{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. " + then}
+	}
+	words, _, _ := strings.Cut(f.words, " Try")
+	return Act{Do: "fit", Of: f.of, Words: words + " " + then}
+}
+
+// crossAsks ask a centre by the fewest readings along X and along Y.
+func (p *Plan) crossAsks(v View, t target) []Ask {
+	var out []Ask
+	asked := map[string]bool{}
+	for _, axis := range axisName[:2] {
+		for _, a := range p.finder().pair(v, t, axis) {
+			if !asked[a.Field] {
+				asked[a.Field] = true
+				out = append(out, a)
+			}
+		}
+	}
+	return out
+}
+
+// cross is that centre, as read, with its standard uncertainty on each axis.
+func (p *Plan) cross(v View, t target) (at frame.Vec, u [2]float64, ok bool) {
+	x, ux, ok1 := p.finder().across(v, t, "x")
+	y, uy, ok2 := p.finder().across(v, t, "y")
+	return frame.Vec{X: x, Y: y}, [2]float64{ux, uy}, ok1 && ok2
+}
+
+func sq(x float64) float64 { return x * x }
 
 // repeatField names the k-th reading of a witness, from 1.
 func repeatField(field string, k int) string {
@@ -120,7 +174,7 @@ func (p *Plan) locator() string {
 	return "bore"
 }
 
-// quarters are the fixture's own witness hits.
+// quarters are hits square to the axes.
 var quarters = [...]struct {
 	field, dir, axis string
 	cos, sin         float64
@@ -130,48 +184,32 @@ var quarters = [...]struct {
 // heights. Where base is given, its differences predict.
 func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
 	var asks []Ask
-	thing := p.locator()
-	ball := p.tipRadius(v)
 	near := func(want, half float64, why string) *Window {
 		w := around(want, half, why)
-		w.Slips = unit.SlipContext{TipRadius: ball}
+		w.Slips = unit.SlipContext{TipRadius: p.faceRadius(v)}
 		return w
 	}
 	if !heights {
-		reach := p.Job.Fixture.AsMade.Bore.Dia/2 - ball
-		if thing == "pin" {
-			reach += 2 * ball
-		}
-		b, known := v.Fact("bore")
-		for _, q := range quarters {
-			a := Ask{Field: q.field, Label: "fixture " + thing + " at " + q.dir + " deg, " + map[string]string{"x": "X", "y": "Y"}[q.axis], Kind: Reading, Unit: unit.KLength,
-				What: What{By: "probe", Of: thing, Dir: q.dir, Axis: q.axis}, Window: p.travelWindow(q.axis)}
-			if known {
-				c := b.Value[0]
-				if q.axis == "y" {
-					c = b.Value[1]
-				}
-				a.Window = near(c+reach*(q.cos+q.sin), 0.5, "the "+thing+" as it was found")
-			}
-			asks = append(asks, a)
-		}
-		asks[0].Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. First the fixture's own witness: the " + thing + ", four hits."}}
+		first, _ := p.targets()
+		asks = p.crossAsks(v, first)
+		asks[0].Do = append([]Act{p.fitting("First the fixture's own witness: the " + first.name + ".")}, asks[0].Do...)
 	}
 	r := p.rim()[0]
 	for k := 1; k <= witnessRepeats; k++ {
 		a := Ask{Field: repeatField("rim", k), Label: "rim of the fixture", Kind: Reading, Unit: unit.KLength,
-			What: What{By: "probe", Of: "rim@" + place(r.X) + "," + place(r.Y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
+			What: What{By: p.touchBy(), Of: "rim@" + place(r.X) + "," + place(r.Y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 		if k > 1 {
 			a.Label = "and once more"
 			if z, ok := v.Num("rim", unit.KLength); ok {
 				a.Window = near(z, 0.05, "the touch before")
 			}
 		} else if heights {
-			a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in again, spindle mark to the front. First the fixture's rim."}}
+			a.Do = []Act{p.fitting("First the fixture's rim.")}
 		}
 		asks = append(asks, a)
 	}
 	s := p.readSet(v, heights)
+	ball := p.faceRadius(v)
 	off, placed := v.Fact("offset")
 	for i, sp := range p.spots() {
 		if heights && sp.axis != fit.AxisZ {
@@ -179,7 +217,7 @@ func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
 		}
 		for k := 1; k <= repeats; k++ {
 			a := Ask{Field: repeatField(sp.field, k), Label: sp.label, Kind: Reading, Unit: unit.KLength,
-				What: What{By: "probe", Of: sp.of, Dir: sp.dir, Axis: axisName[sp.axis]}, Window: p.travelWindow(axisName[sp.axis])}
+				What: What{By: p.faceBy(sp.axis), Of: sp.of, Dir: sp.dir, Axis: axisName[sp.axis]}, Window: p.travelWindow(axisName[sp.axis])}
 			first, read := v.Num(sp.field, unit.KLength)
 			switch {
 			case k > 1 && read:
@@ -211,6 +249,7 @@ func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
 type witnessSet struct {
 	fixed  bool // the fixture's own witness is there
 	ref    fit.Point3
+	refU   [2]float64  // standard uncertainty of the reference along X and Y
 	reads  [][]float64 // per spot
 	spread budget.Spread
 	pair   float64 // largest difference of two repeats
@@ -228,7 +267,9 @@ func (p *Plan) readSet(v View, heights bool) witnessSet {
 		return x
 	}
 	if !heights {
-		s.ref.X, s.ref.Y = (get("f0")+get("f180"))/2, (get("f90")+get("f270"))/2
+		first, _ := p.targets()
+		at, u, ok := p.cross(v, first)
+		s.ref.X, s.ref.Y, s.refU, s.fixed = at.X, at.Y, u, ok
 	}
 	var parts []budget.Spread
 	pair := func(field string, xs []float64) {
@@ -298,10 +339,11 @@ func (p *Plan) moved(base Fact, s witnessSet, heights bool) (fit.Motion, error) 
 		ds = append(ds, fit.Difference{Axis: w.axis, At: w.at, D: mean(s.reads[i]) - s.refOf(w.axis) - base.Value[3+i],
 			Q: 1.0/witnessRepeats + 1/float64(len(s.reads[i]))})
 	}
-	// Both sets: two hits an axis in the bore, two touches on the rim.
-	ref := [3]float64{0.5 + 0.5, 0.5 + 0.5, 1.0/witnessRepeats + 1.0/witnessRepeats}
 	floor, _ := p.probeS()
-	return fit.SolveMotion(ds, ref, budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread).AtLeast(floor))
+	scatter := budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread).AtLeast(floor)
+	// Both sets have a reference of the same kind: a centre by opposed contacts (s/√2 each), touches on the rim.
+	ref := [3]float64{2 * sq(s.refU[0]/scatter.S), 2 * sq(s.refU[1]/scatter.S), 1.0/witnessRepeats + 1.0/witnessRepeats}
+	return fit.SolveMotion(ds, ref, scatter)
 }
 
 // atWorst is the motion at the worst listed feature: its place, axis, size and guard.
@@ -388,7 +430,11 @@ func (p *Plan) whatRose(m fit.Motion) string {
 
 // repeatCheck holds the pairs of a set against the repeat limit.
 func (p *Plan) repeatCheck(s witnessSet, o *Outcome) {
-	c := Judged(p.Limit("repeat"), s.pair, 0)
+	l := p.Limit("repeat")
+	if p.Job.Machine.Probe == nil { // faces are then touched by something coarser than what found the bore
+		l.Max = math.Max(l.Max, 3.5*kicker{p, p.faceBy(fit.AxisX)}.contact().s)
+	}
+	c := Judged(l, s.pair, 0)
 	if c.Verdict == Fail {
 		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe ball and face, touch both again.", s.worst, p.len(s.pair))
 		o.Next = append(o.Next, Act{Do: "again", Of: s.worst, Words: c.Words}, Act{Do: "again", Of: repeatField(s.worst, 2)})
