@@ -42,7 +42,7 @@ func (s Severity) String() string {
 //     parameter, arc-mode, start, offset-data, compensation
 //   - how it begins and ends: units-missing, units-late, units-change, mode-missing,
 //     plane-missing, plane, offset-missing, first-move, incremental, end-state,
-//     rotation-left, shift-left, home-through, zero-shift, rotation
+//     rotation-left, shift-left, home-through, zero-shift, rotation, rotation-missing, block-delete
 //   - tools: tool, tool-missing, tool-list, length-register, length-missing, spindle,
 //     spindle-speed, spindle-direction, feed
 //   - against what is expected: units, offset, offsets, floor, other-z0, inch-ratio,

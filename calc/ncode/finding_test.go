@@ -204,6 +204,10 @@ func TestRotationInProgram(t *testing.T) {
 			t.Errorf("%s: %v", bad, s.Findings)
 		}
 	}
+	s, _ = walkText(t, good, Options{Expect: ex})
+	if !has(s.Findings, Fail, "rotation-missing", 6) {
+		t.Errorf("without it: %v", s.Findings)
+	}
 	// One that nobody asked for turns W about its centre.
 	_, ms = walkText(t, head+"G68 X10 Y0 R90\nG0 X20 Y0\nG2 X10 Y-10 R10\nG69\nG0 X0\nM2\n", Options{})
 	if p := path(ms[2:]); p != "r(10,10,10) c(20,0,10) r(0,0,10)" {
@@ -238,6 +242,9 @@ func TestBlockDelete(t *testing.T) {
 	_, ms = walkText(t, text, Options{BlockDelete: true})
 	if path(ms[2:]) != "r(0,5,10)" {
 		t.Errorf("with block delete: %s", path(ms[2:]))
+	}
+	if !has(s.Findings, Warn, "block-delete", headLines+1) {
+		t.Errorf("%v", s.Findings)
 	}
 }
 

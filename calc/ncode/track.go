@@ -88,6 +88,10 @@ func (w *walker) emit(m *Move) {
 		}
 	}
 	if pl := w.ex.Placed; pl != nil && pl.Rotation != 0 {
+		if pl.InProgram && !s.Rotation && !w.know.unturned && !m.M && m.Ends&3 != 0 {
+			w.know.unturned = true
+			w.say(Fail, "rotation-missing", "", fmt.Sprintf("X and Y move without the rotation that was measured: write G68 X0 Y0 R%.4f before", pl.Rotation*(180/math.Pi)))
+		}
 		w.turned(m, u, pl)
 	}
 	if m.Kind != Rapid && w.relief != nil && !m.Away && m.Known&m.Ends == 7 {
