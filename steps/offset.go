@@ -213,7 +213,7 @@ func (p *Plan) echoChecks(v View, f Fact, o *Outcome) {
 		if !ok {
 			continue
 		}
-		c := Check{Limit: Limit{ID: "echo." + a.Field, Why: "the control must hold what was computed", Class: Never, Unit: a.Unit, Max: a.Window.Half}, Got: math.Abs(got - a.Window.Want), Verdict: Pass}
+		c := Check{Limit: Limit{ID: "echo." + a.Field, Why: "the control must hold what was computed", Class: Never, Unit: a.Unit, System: p.Job.Unit, Max: a.Window.Half}, Got: math.Abs(got - a.Window.Want), Verdict: Pass}
 		if c.Got > a.Window.Half {
 			c.Verdict = Fail
 			c.Words = a.Label + " is not what was computed."

@@ -142,6 +142,8 @@ type Limit struct {
 	Max   float64
 	Class Class
 	Unit  unit.Kind
+	// System is the job's: a number shown is shown in it, and a waiver repeats it as shown.
+	System unit.System `json:"-"`
 }
 
 // Check is one limit held against what was measured.

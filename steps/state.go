@@ -398,5 +398,5 @@ func (c Check) Shown() string {
 	if c.Count {
 		return unit.Format(c.Got, unit.Count, unit.Metric, 0)
 	}
-	return unit.Format(c.Got, c.Limit.Unit, unit.Metric, 0)
+	return unit.Format(c.Got, c.Limit.Unit, c.Limit.System, 0)
 }

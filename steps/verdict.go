@@ -1,6 +1,9 @@
 package steps
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"math"
+)
 
 // Verdict is the state of a check, a step or a fact.
 type Verdict int
@@ -33,11 +36,12 @@ func (v Verdict) OK() bool { return v == Pass || v == Waived }
 //	PASS if value + guard <= limit, FAIL if value - guard >= limit, else NOT PROVEN
 //
 // A guard of 0 compares observations (repeat, closing, form) and never gives NOT PROVEN.
-// A value that is not a number fails.
+// A value that is not a number fails; one that sits on its limit but for the last bits
+// of its decimal readings is on the good side of it.
 func Judged(l Limit, value, guard float64) Check {
 	c := Check{Limit: l, Got: value, Guard: guard}
 	switch {
-	case value+guard <= l.Max:
+	case value+guard <= l.Max+1e-9*math.Abs(l.Max):
 		c.Verdict = Pass
 	case value-guard >= l.Max || guard == 0 || value != value || guard != guard:
 		c.Verdict = Fail
