@@ -1,7 +1,5 @@
 package clearance
 
-import "math"
-
 // Common is the part that two outlines share: where a clamp lies on a part, for instance.
 // ok is false when they share no area.
 func Common(a, b Outline) (o Outline, ok bool) {
@@ -59,14 +57,7 @@ func (o Outline) Centroid() Point {
 	return Point{p.X + x/a, p.Y + y/a}
 }
 
-// Footing is how far inside the best single region of solid support a round pad stands:
-// 0 or more is solid all under it, negative is the overhang. Minus infinity without
-// regions. A pad across the border of two regions counts as overhanging: give such
-// regions overlapping.
+// Footing is Ground.Footing for a single question.
 func Footing(tip Point, pad float64, support []Outline) float64 {
-	best := math.Inf(-1)
-	for _, o := range support {
-		best = math.Max(best, -signed(o.p, tip)-pad)
-	}
-	return best
+	return NewGround(support...).Footing(tip, pad)
 }

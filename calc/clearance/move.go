@@ -50,7 +50,7 @@ func (f *Field) Sweep(s *Sweep, best Approach) Approach { return f.area(&s.Tool,
 type Clamp struct {
 	Obstacle
 	Tip Point
-	Pad float64 // radius of the tip's pad, 0 for a point; it must stand on one region of support
+	Pad float64 // radius of the tip's pad, 0 for a point; it must stand wholly on the support
 }
 
 // Shift is a proposed move of a clamp, plan mm.
@@ -68,9 +68,8 @@ const moveCells = 200_000
 
 // Move returns the smallest translation of the clamp, to moveStep, with which it clears
 // all sweeps with the margins, shares no area with the other obstacles, stands wholly on
-// the table (nil: no limit) and has its tip on one of the regions of solid support. Without
-// such a place ok is false: "none" is an answer. A clamp that is already fine needs no
-// move, By (0, 0).
+// the table (nil: no limit) and has its tip on solid support. Without such a place ok is
+// false: "none" is an answer. A clamp that is already fine needs no move, By (0, 0).
 //
 // The search divides the plane of translations and throws away every square that the
 // distance functions, which change by at most 1 mm per mm, prove bad; what it returns has
@@ -86,8 +85,9 @@ func (c Clamp) Move(m Margins, sweeps []Sweep, others []Obstacle, table *Outline
 		root.MinX, root.MinY = math.Min(root.MinX, o.box.MinX), math.Min(root.MinY, o.box.MinY)
 		root.MaxX, root.MaxY = math.Max(root.MaxX, o.box.MaxX), math.Max(root.MaxY, o.box.MaxY)
 	}
+	ground := NewGround(support...)
 	stand := func(t Point) float64 {
-		return Footing(Point{c.Tip.X + t.X, c.Tip.Y + t.Y}, c.Pad, support)
+		return ground.Footing(Point{c.Tip.X + t.X, c.Tip.Y + t.Y}, c.Pad)
 	}
 	room := func(t Point) float64 {
 		r := math.Inf(1)
