@@ -41,7 +41,7 @@ func (p *Plan) computeOffset(get func(FactID) (Fact, bool)) (Fact, []string, boo
 	}
 	v, note := p.partZero()
 	notes := []string{note}
-	f := frame.Fixture{Bore: frame.Vec{X: b.Value[0], Y: b.Value[1]}, V: v, Q: 1}
+	f := frame.Fixture{Bore: frame.Vec{X: b.Value[0], Y: b.Value[1]}, V: v, Q: 1, Held: p.held()}
 	f.Cov[0][0], f.Cov[0][1], f.Cov[1][0], f.Cov[1][1] = b.Cov[0][0], b.Cov[0][1], b.Cov[1][0], b.Cov[1][1]
 	two := len(b.Value) >= 5
 	if two {

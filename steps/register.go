@@ -66,6 +66,7 @@ func (p *Plan) register(get func(FactID) (Fact, bool), all bool) []FeatureError 
 		return nil
 	}
 	o := readOffset(of)
+	o.fix.Held = p.held()
 	var move frame.Motion
 	var moveCov [3][3]float64
 	shift, shifted := get("shift")
@@ -143,7 +144,7 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 		ls = append(ls, budget.N("bore, skew and scale", math.Sqrt(at[axis][axis]), dof))
 	}
 	ls = append(ls, budget.R("machine", m.Backlash), budget.R("probe", assumedProbe).AsAssumed())
-	reach := math.Abs(axisOf(o.fix.V.Add(q), axis))
+	reach := math.Abs(axisOf(o.fix.V.Add(o.fix.Held), axis)) // from there on it is the part, which does not grow with the fixture
 	if a := math.Abs(p.fixtureAlpha() - machineAlpha); o.heat && p.fixtureAlpha() > 0 {
 		ls = append(ls, budget.R("heat", a*reach*1)) // ±1 K
 		if len(temp.Value) > 0 && p.Job.Fixture.AsMade.Temperature != nil && p.warm() {

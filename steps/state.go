@@ -362,7 +362,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 			return true
 		}
 	}
-	for _, g := range append(append([]FactID{}, sp.Live...), sp.Binds...) {
+	for _, g := range append(append(append([]FactID{}, sp.Live...), sp.AsRead...), sp.Binds...) {
 		if v, ok := x.version(g, x.now); ok && v.last > r.First && v.round != r {
 			return true
 		}

@@ -17,7 +17,10 @@ type Fixture struct {
 	V    Vec        // from the bore to the part zero, along the fixture's edge, as made, the part against its walls, mm
 	Skew unit.Angle // of the fixture's edge to the machine's X
 	Q    float64    // size now over size as made, 1 when unchanged; the part is not in it
-	Cov  Cov4       // of Bore, Skew and Q together
+	// Held is where the pocket's walls hold the part, part coordinates, mm: up to there the fixture
+	// grows, from there on the part, which has not. The zero value holds it at its part zero.
+	Held Vec
+	Cov  Cov4 // of Bore, Skew and Q together
 }
 
 // Placement is what the control is told: a work offset (machine coordinates, mm) and a rotation of the
@@ -45,7 +48,12 @@ func (f Fixture) Compromise(c Vec) Placement {
 }
 
 // zero is where the part zero stands on the machine.
-func (f Fixture) zero() Vec { return f.Bore.Add(f.V.Times(f.Q).Turned(float64(f.Skew))) }
+//
+//	Bore + R(Skew) (Q (V + Held) - Held)
+func (f Fixture) zero() Vec { return f.Bore.Add(f.grown().Turned(float64(f.Skew))) }
+
+// grown is the part zero from the bore along the fixture's edge, as it is now.
+func (f Fixture) grown() Vec { return f.V.Add(f.Held).Times(f.Q).Sub(f.Held) }
 
 // Error returns where the part's feature p stands minus where the tool will cut, mm, for any placement:
 // one of the three above, one rounded to the readout, or one typed by somebody. p is in part coordinates.
@@ -57,13 +65,13 @@ func (f Fixture) Error(pl Placement, p Vec) Vec {
 
 // Jacobian returns the derivative of Error at p by bore X, bore Y, skew and scale:
 //
-//	[ I | R' (Q V + p) | R V ]
+//	[ I | R' (Q (V + Held) - Held + p) | R (V + Held) ]
 //
 // It is the same for each placement. A skew error turns the part about the bore, not about the
 // part zero, since the offset stands on both: the lever is the whole way from the bore to the feature.
 func (f Fixture) Jacobian(p Vec) [2][4]float64 {
-	t := f.V.Times(f.Q).Add(p).Turned(float64(f.Skew)).Left()
-	s := f.V.Turned(float64(f.Skew))
+	t := f.grown().Add(p).Turned(float64(f.Skew)).Left()
+	s := f.V.Add(f.Held).Turned(float64(f.Skew))
 	return [2][4]float64{{1, 0, t.X, s.X}, {0, 1, t.Y, s.Y}}
 }
 
