@@ -86,6 +86,25 @@ func TestCutter(t *testing.T) {
 	}
 }
 
+// A CR LF that falls between two blocks, at the end of a line that is too long.
+func TestCutterSplitEnd(t *testing.T) {
+	for n := 250; n < 1200; n++ {
+		text := strings.Repeat("x", n) + "\r\nG1\r\n" + strings.Repeat("y", n) + "\rG2\r"
+		c := cutter{r: strings.NewReader(text), size: 300}
+		var b block
+		var got []string
+		for c.next(&b) {
+			b.lex()
+			for _, ln := range b.lines {
+				got = append(got, string(b.text[ln.at:ln.at+uint32(min(ln.size, 2))]))
+			}
+		}
+		if !slices.Equal(got, []string{"xx", "G1", "yy", "G2"}) {
+			t.Fatalf("%d: %q", n, got)
+		}
+	}
+}
+
 // Numbers of up to 15 digits are correctly rounded: strconv is the reference.
 func TestNumber(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))

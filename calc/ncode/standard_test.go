@@ -101,6 +101,10 @@ func TestStandardExamples(t *testing.T) {
 		{"3.3.3, several settings on a line", "#3=15\n#3=6 #4=#3\nG0 X#3 Y#4", "r(6,15,10)"},
 		{"3.3.2.3, order of operations", "G0 X[2.0 / 3 * 1.5 - 5.5 / 11.0]", "r(0.5,0,10)"},
 		{"3.3.2.3, power binds tightest, then left to right", "G0 X[1 + 2 * 3 ** 2 - 10 MOD 4] Y[2 ** 3 ** 2]", "r(17,64,10)"},
+		{"3.3.2.3, MOD is never negative", "G0 X[[0-7] MOD 5] Y[7 MOD 5]", "r(3,2,10)"},
+		{"3.5.18, G92 after G92", "G0 X4\nG92 X7\nG92 X0\nG0 X1\nG92.1\nX1", "r(4,0,10) r(5,0,10) r(1,0,10)"},
+		{"3.5.18, G92.2 and G92.3", "G0 X4\nG92 X0\nG92.2\nG0 X1\nG92.3\nX1", "r(4,0,10) r(1,0,10) r(5,0,10)"},
+		{"G52 and G68 of the dialect leave the tool where it is", "G0 X5 Y3\nG68 X10 Y0 R30\nG91 G0 Z1\nG69 G52 X2\nZ1", "r(5,3,10) r(5,3,11) r(5,3,12)"},
 		{"3.3.2.4, functions in degrees", "G0 X[acos[0]] Y[atan[1]/[-1]] Z[fix[-2.8]+fup[-2.8]+round[2.5]]", "r(90,135,-2)"},
 		{"3.3.2.2, parameters of parameters", "#2=7\n#1=2\nG0 X##1", "r(7,0,10)"},
 		// Where X and Y stand from the other origin is not known until they are given.
@@ -275,6 +279,7 @@ func TestRefused(t *testing.T) {
 		{"3.5.16.8", "G87 X1 Z-1 R2", "cycle"},
 		{"3.5.18", "G92", "shift"},
 		{"3.5.19", "G93\nG1 X1", "feed"},
+		{"3.5.19", "G93\nG1 X1 F10\nX2", "feed"},
 		{"3.6, Table 7", "M10", "m-word"},
 		{"3.6, Table 7", "M1.5", "m-word"},
 		{"3.7.1", "F-1", "feed"},
