@@ -113,7 +113,8 @@ func (p *lookPage) ask(m *Model) {
 func (p *lookPage) middle(m *Model, s *sheet) {
 	v := verdictPage{step: p.step, look: true}
 	in := &sheet{t: m.t, w: s.w}
-	v.middle(m, in)
+	in.put(must, m.t.Paint(KeyName, "1 or F4 reads this step again; Esc closes"))
+	v.write(m, in, false)
 	ss, ok := m.st.Step(p.step)
 	if ok && ss.Round != nil {
 		in.put(must, "", m.t.Paint(Dim, "Readings, newest round"))
@@ -130,7 +131,6 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 			}
 			in.put(must, m.spreadRaw("  "+label, val+"  "+Cut(t.By, 10), s.w))
 		}
-		in.put(must, "", m.t.Paint(KeyName, "1 or F4: read this step again"))
 	}
 	ls := in.fit(1 << 20)
 	h := m.room()

@@ -29,7 +29,7 @@ func newDecide(m *Model) *verdictPage {
 		add("read another one again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
 	}
 	if !a.round || len(a.acts) > 0 {
-		add("a new round without doing that: read everything again", func(m *Model) tea.Cmd {
+		add("a new round without doing that", func(m *Model) tea.Cmd {
 			es, err := m.st.Again()
 			return m.save(es, err, nil)
 		})
@@ -39,7 +39,6 @@ func newDecide(m *Model) *verdictPage {
 			add("waive: "+c.Limit.Why, func(m *Model) tea.Cmd { m.push(newWaive(m, c)); return nil })
 		}
 	}
-	add("something happened", func(m *Model) tea.Cmd { m.push(newHappened(m)); return nil })
 	return p
 }
 
@@ -96,7 +95,7 @@ func read(ss *steps.StepState) advice {
 func (a advice) words(m *Model, ss *steps.StepState) string {
 	done := ""
 	if len(a.acts) > 0 || len(a.correct) > 0 || len(sayWords(ss.Outcome.Next)) > 0 {
-		done = "done; "
+		done = "done: "
 	}
 	switch {
 	case len(a.declare) > 0:
@@ -104,11 +103,11 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 		for _, d := range a.declare {
 			ws = append(ws, mishapWords(steps.MishapID(d.Of)))
 		}
-		return done + "declare: " + strings.Join(ws, "; ")
+		return done + "now declare: " + strings.Join(ws, "; ")
 	case a.reopen != "":
-		return done + "go back to: " + strings.ToLower(m.stepTitle(a.reopen))
+		return done + "now back to: " + strings.ToLower(m.stepTitle(a.reopen))
 	case a.round || len(a.again) == 0:
-		return done + "a new round"
+		return done + "now a new round"
 	}
 	var labels []string
 	for _, f := range a.again {
@@ -116,7 +115,7 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 			labels = append(labels, q.Label)
 		}
 	}
-	return done + "read again: " + strings.Join(labels, "; ")
+	return done + "now read again " + strings.Join(labels, "; ")
 }
 
 // follow does as advised. The bench does the acts.

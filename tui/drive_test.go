@@ -34,9 +34,11 @@ type screen struct {
 var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 
 // lid is the plan of the example job with a hold-down of its own.
-func lid(t testing.TB, hold string) *steps.Plan {
+func lid(t testing.TB, hold string) *steps.Plan { t.Helper(); return plan(t, "lid.job.yaml", hold) }
+
+func plan(t testing.TB, file, hold string) *steps.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), filepath.Join("..", "jobs", "testdata", "lid.job.yaml"))
+	j, fs := jobs.ReadJob(jobs.OS(), filepath.Join("..", "jobs", "testdata", file))
 	if len(fs) > 0 {
 		t.Fatal(fs)
 	}

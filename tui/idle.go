@@ -109,7 +109,7 @@ func (m *Model) lastDone() (last, next string) {
 	}
 	switch {
 	case m.st.Ready:
-		next = "release"
+		next = "the release itself"
 	case c.Idle:
 		next = "nothing: the setup is done"
 	case c.Decide:

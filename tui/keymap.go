@@ -30,8 +30,8 @@ const (
 	Glossary Intent = "glossary"
 	Reload   Intent = "reload"
 	Offer    Intent = "offer" // practice: what the bench reads
-	Next     Intent = "next"
-	Prev     Intent = "prev"
+	Next     Intent = "next field"
+	Prev     Intent = "field before"
 	Up       Intent = "up"
 	Down     Intent = "down"
 	Left     Intent = "left"

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
 	"fliptrue/tui/canvas"
@@ -169,7 +171,7 @@ func roleOf(s steps.Shape) Role {
 var legend = []struct {
 	role Role
 	word string
-}{{Hit, "hit"}, {NextHit, "next"}, {Suspect, "suspect"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
+}{{Hit, "hit"}, {NextHit, "read here"}, {Suspect, "suspect"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
 	{Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}}
 
 // planPicture is the setup from above, the table's directions on its edges.
@@ -229,7 +231,7 @@ func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
 			}
 		}
 	}
-	if sc.Run != nil {
+	if m.taps(sc.Run) {
 		m.tapArrow(c, sc, size)
 	}
 	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
@@ -238,6 +240,12 @@ func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
 		out = append(out, m.t.Paint(Dim, l))
 	}
 	return out
+}
+
+// taps says that a tap is advised: the run does not stand and the amount can be seen.
+func (m *Model) taps(r *steps.RunPlot) bool {
+	v, judged := m.base.(*verdictPage)
+	return r != nil && r.TapEnd != "" && judged && !v.passed && strings.ContainsAny(m.mm(r.Tap), "123456789")
 }
 
 // tapArrow is drawn at the end of the edge that is to be tapped.
@@ -292,7 +300,7 @@ func (m *Model) tapArrow(c *canvas.Canvas, sc steps.Scene, size float64) {
 func (m *Model) runPicture(sc steps.Scene, w, h int) []string {
 	r := sc.Run
 	var head []string
-	if r.TapEnd != "" && r.Tap > 0 && h > 6 {
+	if m.taps(r) && h > 6 {
 		for _, l := range Wrap(m.t.Say("tap the "+r.TapEnd+" end "+r.TapDir+" by "+m.mm(r.Tap)), w) {
 			head = append(head, m.t.Paint(Tap, l))
 		}

@@ -11,7 +11,7 @@ type readyPage struct{}
 
 func (p *readyPage) focus(*Model) Focus { return Focus{Place: Asks} }
 func (p *readyPage) words(*Model) map[Intent]string {
-	return map[Intent]string{Answer: "release", Choose: "-"}
+	return map[Intent]string{Answer: "release it", Choose: "-"}
 }
 
 func (p *readyPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {

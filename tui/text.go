@@ -41,15 +41,43 @@ func Center(s string, w int) string {
 	return Pad(strings.Repeat(" ", max(w-Width(s), 0)/2)+s, w)
 }
 
-// Wrap breaks text at blanks into lines of at most w cells; a word longer than
-// that is broken. Line breaks in the text are kept. Empty text gives no line.
+// Wrap breaks text at blanks into lines of at most w cells, never at a sign or a
+// hyphen: a number stays whole. A word longer than a line is broken. Line breaks in
+// the text are kept. Empty text gives no line.
 func Wrap(s string, w int) []string {
 	if s == "" || w <= 0 {
 		return nil
 	}
-	lines := strings.Split(ansi.Wrap(s, w, " "), "\n")
-	for i, l := range lines {
-		lines[i] = strings.TrimRight(l, " ")
+	var lines []string
+	for _, para := range strings.Split(s, "\n") {
+		cur, n := "", 0
+		lead := len(para) - len(strings.TrimLeft(para, " "))
+		if lead < w {
+			cur, n = para[:lead], lead
+		}
+		empty := true
+		for _, word := range strings.Fields(para) {
+			ww := Width(word)
+			if !empty && n+1+ww > w {
+				lines = append(lines, cur)
+				cur, n, empty = "", 0, true
+			}
+			if !empty {
+				cur, n = cur+" ", n+1
+			}
+			for n+ww > w { // longer than a line
+				room := max(w-n, 1)
+				cut := ansi.Truncate(word, room, "")
+				if cut == "" {
+					break
+				}
+				lines = append(lines, cur+cut)
+				word, cur, n = word[len(cut):], "", 0
+				ww = Width(word)
+			}
+			cur, n, empty = cur+word, n+ww, false
+		}
+		lines = append(lines, cur)
 	}
 	return lines
 }

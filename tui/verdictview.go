@@ -111,7 +111,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 	m.failing(s, ss.Outcome.Checks)
 	for _, w := range sayWords(ss.Outcome.Next) {
-		if !open || !p.said(ss, w) {
+		if v != steps.Waived && !p.said(ss, w) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
 	}
@@ -131,7 +131,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
-			s.hang(useful, Dim, "- ", n)
+			s.hang(must, Dim, "- ", n)
 		}
 	}
 }
@@ -175,7 +175,7 @@ func (m *Model) failing(s *sheet, cs []steps.Check) {
 		}
 		word, role := Verdict(verdictKey(c.Verdict))
 		got, limit := measured(c, sys)
-		s.put(must, m.spreadVerdict(limitWords(c), word, role, s.w))
+		s.put(must, m.spreadVerdict(m.limitWords(cs, c), word, role, s.w))
 		if got != "" {
 			s.put(must, m.t.Paint(Figure, Cut(m.t.Say("    "+got+"   limit "+limit), s.w)))
 			if c.Largest != "" {
@@ -184,7 +184,7 @@ func (m *Model) failing(s *sheet, cs []steps.Check) {
 		}
 		s.hang(must, Text, "    ", c.Words)
 		if c.Limit.Class == steps.Never {
-			s.hang(useful, Dim, "    ", "This can't be waived.")
+			s.hang(must, Dim, "    ", "This can't be waived.")
 		}
 	}
 }
@@ -205,9 +205,9 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 			answers++
 			words = append(words, c.Words)
 		case short:
-			s.put(must, m.spreadVerdict(got+" / "+limit+"  "+limitWords(c), word, role, s.w))
+			s.put(must, m.spreadVerdict(got+" / "+limit+"  "+m.limitWords(cs, c), word, role, s.w))
 		default:
-			s.put(must, m.spreadVerdict(limitWords(c), word, role, s.w))
+			s.put(must, m.spreadVerdict(m.limitWords(cs, c), word, role, s.w))
 			s.put(must, m.t.Paint(Figure, Cut(m.t.Say("    "+got+"   limit "+limit), s.w)))
 		}
 	}
@@ -223,8 +223,25 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 	}
 }
 
-// limitWords says what a limit is for.
-func limitWords(c steps.Check) string {
+// limitWords says what a limit is for. Where several checks share the words, that
+// of the field it is about.
+func (m *Model) limitWords(cs []steps.Check, c steps.Check) string {
+	same := 0
+	for _, o := range cs {
+		if o.Limit.Why == c.Limit.Why {
+			same++
+		}
+	}
+	if same > 1 {
+		_, field, _ := strings.Cut(c.Limit.ID, ".")
+		for _, ss := range m.st.Steps {
+			for _, a := range ss.Asks {
+				if field != "" && a.Field == field && len(ss.Outcome.Checks) == len(cs) {
+					return a.Label
+				}
+			}
+		}
+	}
 	if c.Limit.Why == "" {
 		return c.Limit.ID
 	}
@@ -243,21 +260,35 @@ func (m *Model) lines(s *sheet, rows []steps.Row) {
 	}
 	sys := m.o.Plan.System()
 	s.gap()
-	var cells [][]string
+	bigs := 0
 	for _, r := range rows {
-		cells = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, sys))})
+		if r.Big {
+			bigs++
+		}
+	}
+	var cells [][]string
+	var roles []Role
+	for _, r := range rows {
+		if r.Big && bigs == 1 {
+			continue // stands in tall figures below
+		}
+		role := Text
+		if r.Big {
+			role = Figure
+		}
+		cells, roles = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, sys))}), append(roles, role)
 	}
 	for i, l := range Columns(cells, 3, func(c int) bool { return false }) {
-		role, prio := Text, useful
-		if rows[i].Big {
-			role, prio = Figure, must
-		}
-		s.put(prio, m.t.Paint(role, Cut(l, s.w)))
+		s.put(must, m.t.Paint(roles[i], Cut(l, s.w)))
+	}
+	if bigs != 1 {
+		return
 	}
 	for _, r := range rows {
 		if r.Big {
+			s.gap()
+			s.put(must, m.t.Paint(Figure, Cut(m.t.Say(r.Label+"   "+shown(r, sys)), s.w)))
 			m.bigNumber(s, number(r, sys))
-			break
 		}
 	}
 }

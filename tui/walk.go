@@ -80,7 +80,17 @@ func (p *walkPage) begun(m *Model) bool {
 
 // doing says that the act comes first and nothing is read yet.
 func (p *walkPage) doing(m *Model) bool {
-	return m.first() && len(p.acts(m)) > 0 && !m.did[p.key(m)] && !p.begun(m)
+	return (m.first() || p.blind(m)) && len(p.acts(m)) > 0 && !m.did[p.key(m)] && !p.begun(m)
+}
+
+// blind says that a value is read back: what is to be keyed in never stands beside it.
+func (p *walkPage) blind(m *Model) bool {
+	for _, f := range p.fields {
+		if a, ok := m.st.Ask(f); ok && a.Blind {
+			return true
+		}
+	}
+	return false
 }
 
 // perform says that the acts were done; a bench does them.

@@ -36,7 +36,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		s.put(must, lines...)
 		s.gap()
 	}
-	if doing || !m.first() {
+	if doing || !m.first() && !p.blind(m) {
 		for i, w := range acts {
 			lead := ""
 			if len(acts) > 1 {
@@ -87,7 +87,7 @@ func (p *walkPage) cautions(m *Model, ss *steps.StepState, acts bool) bool {
 		return false
 	}
 	if acts {
-		return p.doing(m) || !m.first()
+		return p.doing(m) || !m.first() && !p.blind(m)
 	}
 	for _, t := range m.taken() {
 		if t.Field != "pause" {

@@ -55,6 +55,9 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 		}
 	}
 	big := largest(res)
+	if big < nothing {
+		big = 0
+	}
 	dn := c.panel(h-barH, h, lo, hi, -big, big)
 	zero := dn.y(0)
 	c.raw([]Point{{dn.x(lo), zero}, {dn.x(hi), zero}}, Pen{k.Axis, 1, 2})
@@ -62,6 +65,9 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 		ink := k.Data
 		if i == r.Suspect {
 			ink = k.Suspect
+		}
+		if big == 0 {
+			res[i] = 0
 		}
 		x, y := dn.x(r.At[i]), dn.y(res[i])
 		c.raw([]Point{{x, zero}, {x, y}}, Pen{Ink: ink})
@@ -211,6 +217,10 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 // have different scales.
 type panel struct{ x0, sx, lo, y1, sy, vlo float64 }
 
+// nothing is a length in millimetres far below what any instrument shows: differences
+// under it are noise of the arithmetic and are drawn as none.
+const nothing = 1e-7
+
 // margin keeps the scale texts of a run plot clear of its data.
 const margin = 8
 
@@ -219,7 +229,7 @@ func (c *Canvas) panel(top, bottom int, lo, hi, vlo, vhi float64) panel {
 	if hi > lo {
 		p.sx = float64(2*(c.w-margin)-3) / (hi - lo)
 	}
-	if vhi > vlo {
+	if vhi-vlo >= nothing {
 		p.sy = float64(4*(bottom-top)-3) / (vhi - vlo)
 	} else {
 		p.y1 = float64(2 * (top + bottom))
