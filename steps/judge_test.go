@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 )
 
@@ -242,6 +243,17 @@ func TestMoreRepeatsWhenNotProven(t *testing.T) {
 	}
 	if len(o.Next) == 0 || o.Next[0].Of != "more" {
 		t.Errorf("next %+v, want more repeats", o.Next)
+	}
+	for _, s := range spots {
+		x, _ := v.Num(s.field, unit.KLength)
+		typed = append(typed, [2]string{s.field + ".3", fmtMM(x)}, [2]string{s.field + ".4", fmtMM(x + 0.001)})
+	}
+	o = sp.Judge(standing(p, "shift", []Fact{base}, typed...))
+	if c := verdictOf(t, o, "shift.register"); c.Verdict != NotProven {
+		t.Fatalf("four repeats: %v", c.Verdict)
+	}
+	if len(o.Next) == 0 || o.Next[0].Do != "reopen" || o.Next[0].Of != "seat" {
+		t.Errorf("next after four repeats %+v, want the seat again", o.Next)
 	}
 }
 

@@ -61,7 +61,7 @@ func seatCheck(p *Plan) *Spec {
 				if m.AnyReal() {
 					o.Named = "bumped-part"
 				}
-				o.Next = append(o.Next, Act{Do: "again", Of: "more", Words: "Two more repeats of each witness, or seat the part again."})
+				o.Next = append(o.Next, p.undecided(v, "Or accept it by typing the number."))
 			}
 			p.nameWitness(m, &o)
 			o.Lines = append([]Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict}}, p.motionLines(m, false)...)

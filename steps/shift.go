@@ -102,7 +102,7 @@ func shift(p *Plan) *Spec {
 			p.nameWitness(m, &o)
 			o.Facts = []Fact{shiftFact(m)}
 			o.Learned = words
-			p.afterMotion(c, m, &o)
+			p.afterMotion(v, c, m, &o)
 			return o
 		},
 		Page: func(v View) Page {
@@ -115,18 +115,26 @@ func shift(p *Plan) *Spec {
 }
 
 // afterMotion is the physical next act after a motion that does not pass.
-func (p *Plan) afterMotion(c Check, m fit.Motion, o *Outcome) {
-	switch c.Verdict {
-	case Fail:
+func (p *Plan) afterMotion(v View, c Check, m fit.Motion, o *Outcome) {
+	switch {
+	case c.Verdict == Fail:
 		o.Named = "shift-at-swap"
 		o.Next = append(o.Next, Act{Do: "reopen", Of: "seat", Words: "Loosen the screws, lift the part, wipe, seat it again: the walk goes on from the seat."})
-	case NotProven:
+	case c.Verdict == NotProven:
 		if m.AnyReal() {
 			o.Named = "shift-at-swap"
 		}
-		o.Next = append(o.Next, Act{Do: "again", Of: "more", Words: fmt.Sprintf("Two more repeats of each witness. Or loosen and seat again. Or shift the offset by the motion, X %s Y %s, and read its page again.",
-			unit.Signed(m.Move.X, unit.KLength, p.Job.Unit, 0), unit.Signed(m.Move.Y, unit.KLength, p.Job.Unit, 0))})
+		o.Next = append(o.Next, p.undecided(v, fmt.Sprintf("Or shift the offset by the motion, X %s Y %s, and read its page again. Or accept it by typing the number.",
+			unit.Signed(m.Move.X, unit.KLength, p.Job.Unit, 0), unit.Signed(m.Move.Y, unit.KLength, p.Job.Unit, 0))))
 	}
+}
+
+// undecided is the act when a motion can't be told from the limit: more repeats once, then the seat again.
+func (p *Plan) undecided(v View, or string) Act {
+	if v.Has(repeatField(p.spots()[0].field, 2*witnessRepeats)) {
+		return Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. Loosen the screws, lift the part, wipe, seat it again. " + or}
+	}
+	return Act{Do: "again", Of: "more", Words: "Two more repeats of each witness. " + or}
 }
 
 // nameWitness says which witness a rigid motion can't explain.

@@ -30,48 +30,56 @@ type spot struct {
 var axisName = [...]string{"x", "y", "z"}
 
 // spots are the part's witnesses: one face along X, two far apart along Y, four on
-// the top; clear of clamps and screws, and still there after drilling.
+// the top; clear of clamps and screws where there is such a place, and still there
+// after drilling.
 func (p *Plan) spots() []spot {
 	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
-	var out []spot
-	mm := func(v float64) float64 { return math.Round(v) }
-	for _, y := range []float64{0.42, 0.25, 0.75, 0.12, 0.88} {
-		for _, left := range []bool{true, false} {
-			x, of, dir, sign := 0.0, "part-left", "x+", 1.0
-			if !left {
-				x, of, dir, sign = w, "part-right", "x-", -1
-			}
-			if len(out) == 0 && p.open(x, mm(y*h), 6) {
-				out = append(out, spot{"px", "part, " + of[5:] + " face at Y " + p.num(mm(y*h)), of + "@" + place(mm(y*h)), dir, fit.AxisX, fit.Point{X: x, Y: mm(y * h)}, sign})
-			}
-		}
+	var sides []jobs.Point
+	for _, f := range []float64{0.42, 0.25, 0.75, 0.12, 0.88} {
+		sides = append(sides, jobs.Point{X: 0, Y: math.Round(f * h)}, jobs.Point{X: w, Y: math.Round(f * h)})
 	}
-	face := func(y float64, of, dir string, sign float64) []spot {
-		var fs []spot
-		for i, xs := range [][]float64{{0.08, 0.16, 0.24, 0.32}, {0.92, 0.84, 0.76, 0.68}} {
-			for _, x := range xs {
-				if len(fs) == i && p.open(mm(x*w), y, 6) {
-					fs = append(fs, spot{fmt.Sprintf("py%d", i+1), "part, " + of[5:] + " face at X " + p.num(mm(x*w)), of + "@" + place(mm(x*w)), dir, fit.AxisY, fit.Point{X: mm(x * w), Y: y}, sign})
-				}
+	q := p.freest(sides, false)
+	px := spot{"px", "part, left face at Y " + p.num(q.Y), "part-left@" + place(q.Y), "x+", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, 1}
+	if q.X > 0 {
+		px = spot{"px", "part, right face at Y " + p.num(q.Y), "part-right@" + place(q.Y), "x-", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, -1}
+	}
+	out := []spot{px}
+	for i, fs := range [][]float64{{0.08, 0.16, 0.24, 0.32}, {0.92, 0.84, 0.76, 0.68}} {
+		var ends []jobs.Point
+		for _, y := range []float64{0, h} {
+			for _, f := range fs {
+				ends = append(ends, jobs.Point{X: math.Round(f * w), Y: y})
 			}
 		}
-		return fs
+		q := p.freest(ends, false)
+		s := spot{fmt.Sprintf("py%d", i+1), "part, front face at X " + p.num(q.X), "part-front@" + place(q.X), "y+", fit.AxisY, fit.Point{X: q.X, Y: q.Y}, 1}
+		if q.Y > 0 {
+			s.label, s.of, s.dir, s.sign = "part, rear face at X "+p.num(q.X), "part-rear@"+place(q.X), "y-", -1
+		}
+		out = append(out, s)
 	}
-	fs := face(0, "part-front", "y+", 1)
-	if len(fs) < 2 {
-		fs = face(h, "part-rear", "y-", -1)
-	}
-	out = append(out, fs...)
 	for i, c := range [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
+		var tops []jobs.Point
 		for _, in := range [][2]float64{{0.2, 0.12}, {0.12, 0.3}, {0.3, 0.12}, {0.3, 0.3}} {
-			x, y := mm(w*math.Abs(c[0]-in[0])), mm(h*math.Abs(c[1]-in[1]))
-			if p.open(x, y, 5) && p.offScrews(x, y, 3) {
-				out = append(out, spot{fmt.Sprintf("z%d", i+1), "part top, " + cornerName[i], "part-top@" + place(x) + "," + place(y), "z-", fit.AxisZ, fit.Point{X: x, Y: y}, -1})
-				break
-			}
+			tops = append(tops, jobs.Point{X: math.Round(w * math.Abs(c[0]-in[0])), Y: math.Round(h * math.Abs(c[1]-in[1]))})
 		}
+		q := p.freest(tops, true)
+		out = append(out, spot{fmt.Sprintf("z%d", i+1), "part top, " + cornerName[i], "part-top@" + place(q.X) + "," + place(q.Y), "z-", fit.AxisZ, fit.Point{X: q.X, Y: q.Y}, -1})
 	}
 	return out
+}
+
+// freest is the first place with room for the ball beside clamps, and on the top beside
+// screws; with little room if need be, else the first of all: the person sees the table.
+func (p *Plan) freest(qs []jobs.Point, top bool) jobs.Point {
+	for _, r := range []float64{6, 3} {
+		for _, q := range qs {
+			if p.open(q.X, q.Y, r) && (!top || p.offScrews(q.X, q.Y, r/2)) {
+				return q
+			}
+		}
+	}
+	return qs[0]
 }
 
 // cornerName are the corners in the order of the top witnesses.
