@@ -52,6 +52,7 @@ func TestFindings(t *testing.T) {
 		{"no spindle", "S9000 M3", "S9000", Fail, "spindle", 8},
 		{"spindle stopped on the way", "X80 F900", "M5\nX70\nX80", Fail, "spindle", 11},
 		{"from home, X and Y are not known", "G0 Z30\nM5", "G91 G28 Z0\nG0 X1\nG90 M5", NotProven, "start", 11},
+		{"all axes home, X and Y are not known", "G0 Z30\nM5", "G91 G28 X0 Y0 Z0\nG0 X1\nG90 M5", NotProven, "start", 11},
 		{"no speed", "S9000 M3", "M3", Warn, "spindle-speed", 4},
 		{"backwards", "M3", "M4", Warn, "spindle-direction", 4},
 		{"spindle stopped by a tool change", "G43", "M6\nG43", Fail, "spindle", 9},

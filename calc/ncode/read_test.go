@@ -89,7 +89,7 @@ func TestCutter(t *testing.T) {
 // A CR LF that falls between two blocks, at the end of a line that is too long.
 func TestCutterSplitEnd(t *testing.T) {
 	for n := 250; n < 1200; n++ {
-		text := strings.Repeat("x", n) + "\r\nG1\r\n" + strings.Repeat("y", n) + "\rG2\r"
+		text := strings.Repeat("x", n) + "\r\nG1\r\n" + strings.Repeat("y", n+1) + "\rG2\r"
 		c := cutter{r: strings.NewReader(text), size: 300}
 		var b block
 		var got []string
