@@ -169,14 +169,14 @@ func (c checkJSON) text(j *jobs.Job) string {
 				w = max(w, len([]rune(f.Name)))
 			}
 			fmt.Fprintf(&b, "  best that these instruments can prove, ± %s (95 %%):\n", unit.UnitName(unit.KLength, sys))
-			fmt.Fprintf(&b, "  %-*s  %-16s %-16s %-16s %s\n", w, "feature", "as the job", "two walls", "floating", "largest line")
+			fmt.Fprintf(&b, "  %-*s  %-19s %-19s %-19s %s\n", w, "feature", "as the job", "two walls", "floating", "largest line")
 			for _, f := range s.Features {
 				pair := func(a axes) string { return fmt.Sprintf("X %s Y %s", show(a.X), show(a.Y)) }
 				largest := f.Largest[0]
 				if f.U.Y > f.U.X {
 					largest = f.Largest[1]
 				}
-				fmt.Fprintf(&b, "  %-*s  %-16s %-16s %-16s %s\n", w, f.Name, pair(f.U), pair(f.Walls), pair(f.Floating), largest)
+				fmt.Fprintf(&b, "  %-*s  %-19s %-19s %-19s %s\n", w, f.Name, pair(f.U), pair(f.Walls), pair(f.Floating), largest)
 			}
 		}
 		if len(s.Limits) > 0 {

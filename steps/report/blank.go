@@ -27,10 +27,11 @@ type SheetStep struct {
 
 // SheetField is one box. A blind field does not say what it should hold.
 type SheetField struct {
-	Field string `json:"field"` // its address within setup/step/round
-	Label string `json:"label"`
-	Unit  string `json:"unit"`
-	Wants string `json:"wants"` // the only answer that passes, "" when any is good
+	Field   string   `json:"field"` // its address within setup/step/round
+	Label   string   `json:"label"`
+	Unit    string   `json:"unit"`
+	Wants   string   `json:"wants"`   // the only answer that passes, "" when any is good
+	Options []string `json:"options"` // of a choice, to tick one
 }
 
 // MakeSheet is the blank sheet of a plan. What a step asks only after a reading is not on
@@ -43,7 +44,7 @@ func MakeSheet(p *steps.Plan) Sheet {
 			row.Pause = sp.Pause.Heading
 		}
 		for _, a := range sp.Asks {
-			f := SheetField{Field: a.Field, Label: a.Label, Unit: unit.EntryUnit(a.Unit, p.Job.Unit)}
+			f := SheetField{Field: a.Field, Label: a.Label, Unit: unit.EntryUnit(a.Unit, p.Job.Unit), Options: []string{}}
 			if a.Kind == steps.Count || a.Kind == steps.Text || a.Kind == steps.Choice {
 				f.Unit = ""
 			}
@@ -51,7 +52,7 @@ func MakeSheet(p *steps.Plan) Sheet {
 				f.Wants = a.Want
 			}
 			if a.Kind == steps.Choice {
-				f.Label += " (" + strings.Join(a.Options, ", ") + ")"
+				f.Options = append(f.Options, a.Options...)
 			}
 			row.Fields = append(row.Fields, f)
 		}
@@ -78,15 +79,7 @@ func (s Sheet) Text() string {
 			b.wrapped("do      ", st.Act)
 		}
 		for _, f := range st.Fields {
-			wants := f.Unit
-			if f.Wants != "" {
-				wants += " wanted: " + f.Wants
-			}
-			label := f.Label
-			if n := 48 - len([]rune(label)); n > 0 {
-				label += strings.Repeat(" ", n)
-			}
-			b.line("[ ] %s ____________ %s", label, strings.TrimSpace(wants))
+			f.text(&b)
 		}
 		if n := len(st.Fields); n == 0 || n == 1 && st.Fields[0].Field == "pause" {
 			b.line("[ ] ________________________________________________________________")
@@ -95,4 +88,29 @@ func (s Sheet) Text() string {
 		b.line("time ________")
 	}
 	return b.String()
+}
+
+// text is a box to tick, the label and a line to write on; a choice has its options under it.
+func (f SheetField) text(b *page) {
+	const label = 50
+	wants := f.Unit
+	if f.Wants != "" {
+		wants = strings.TrimSpace(wants + " wanted: " + f.Wants)
+	}
+	switch n := len([]rune(f.Label)); {
+	case len(f.Options) > 0:
+		b.wrapped("[ ] ", f.Label)
+		for _, o := range f.Options {
+			mark := ""
+			if o == f.Wants {
+				mark = "   wanted"
+			}
+			b.line("      ( ) %s%s", o, mark)
+		}
+	case n > label:
+		b.wrapped("[ ] ", f.Label)
+		b.line("    %*s ____________ %s", label, "", wants)
+	default:
+		b.line("[ ] %s%s ____________ %s", f.Label, strings.Repeat(" ", label-n), wants)
+	}
 }

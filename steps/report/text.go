@@ -117,7 +117,9 @@ func (r Record) Text() string {
 
 	b.heading(fmt.Sprintf("register, %s; allowance %s; part's feature minus where the tool cuts", mm, num(r.Allowance)))
 	for _, f := range r.Register {
-		with := func(a int) string { return strings.TrimSuffix(unit.FormatU(f.Error[a], f.U[a], unit.KLength, sys, 0), " "+mm) }
+		with := func(a int) string {
+			return strings.TrimSuffix(unit.FormatU(f.Error[a], f.U[a], unit.KLength, sys, 0), " "+mm)
+		}
 		b.line("%-18s X %s   Y %s   largest: %s", f.Name, with(0), with(1), f.Largest[worse(f)])
 	}
 	if len(r.Register) == 0 {

@@ -1,0 +1,180 @@
+package report
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+)
+
+// walked is the built-in job walked by the scripted person, and its plan.
+func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*steps.State, *steps.Plan) {
+	t.Helper()
+	j, err := builtin.Job(holdDown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := steps.NewPlan(j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := bench.Auto(p, bench.Options{Seed: 7, Mistake: mistake})
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := steps.Fold(p, append(r.Walk.Events, more...))
+	return &st, p
+}
+
+// fits holds a text to the width of a page and to printing characters.
+func fits(t *testing.T, text string) {
+	t.Helper()
+	for i, l := range strings.Split(text, "\n") {
+		if utf8.RuneCountInString(l) > 90 {
+			t.Errorf("line %d is %d wide: %s", i+1, utf8.RuneCountInString(l), l)
+		}
+		if strings.HasSuffix(l, " ") {
+			t.Errorf("line %d ends in a blank: %q", i+1, l)
+		}
+	}
+	for _, bad := range []string{"NaN", "Inf", "%!", "\x1b", "<nil>"} {
+		if strings.Contains(text, bad) {
+			t.Errorf("the text holds %q", bad)
+		}
+	}
+}
+
+// noNulls wants every list to be a list.
+func noNulls(t *testing.T, v any, may ...string) {
+	t.Helper()
+	b, err := json.MarshalIndent(v, "", " ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range strings.Split(string(b), "\n") {
+		if !strings.Contains(l, ": null") {
+			continue
+		}
+		key := strings.Trim(strings.SplitN(l, ":", 2)[0], " \"")
+		ok := false
+		for _, m := range may {
+			ok = ok || m == key
+		}
+		if !ok {
+			t.Errorf("%s is null", key)
+		}
+	}
+}
+
+func TestRecordOfAReleasedPart(t *testing.T) {
+	for _, plan := range []string{"T", "M", "S"} {
+		st, _ := walked(t, plan, "")
+		if !st.Released {
+			t.Fatalf("plan %s is not released", plan)
+		}
+		r := Make(st, About{Part: 4, Record: "lid.4.record.yaml", Version: "abc"})
+		if r.State != "released" || r.HeldAt != "" || r.Released == nil || len(r.Register) != 2 || r.Shift == nil || len(r.Readings) < 40 {
+			t.Errorf("plan %s: %+v", plan, r)
+		}
+		if r.Offset == nil || len(r.Offset.Echoed) != 3 {
+			t.Errorf("plan %s: offset %+v", plan, r.Offset)
+		}
+		for _, tool := range r.Tools {
+			if tool.Length == nil {
+				t.Errorf("plan %s: tool %d has no length", plan, tool.Number)
+			}
+		}
+		noNulls(t, r, "box", "at", "got", "guard", "max")
+		text := r.Text()
+		fits(t, text)
+		if n := strings.Count(text, "\n"); n > 75 {
+			t.Errorf("plan %s: %d lines are no page", plan, n)
+		}
+		for _, want := range []string{"COMPASS-BOX LID   part 4   setup side2", "RELEASED", "fixture FX-3", "read back   X -", "hinge bore", "PASS        release", "lid.4.record.yaml", "not taken: the file was not there"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("plan %s: the page has no %q\n%s", plan, want, text)
+			}
+		}
+	}
+}
+
+func TestRecordOfATroubledPart(t *testing.T) {
+	st, p := walked(t, "T", "chip-in-bore", jobs.Event{Note: "spanner slipped"}, jobs.Event{Mishap: "side2/fixture-tapped"})
+	r := Make(st, About{Part: 1})
+	if r.State != "held" || r.HeldAt == "" || r.Offset != nil || len(r.Register) != 0 || len(r.Mishaps) != 1 {
+		t.Errorf("%+v", r)
+	}
+	text := r.Text()
+	fits(t, text)
+	for _, want := range []string{"HELD at ", "void or not yet made", "VOID        bore", "fixture-tapped", "note spanner slipped"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page has no %q\n%s", want, text)
+		}
+	}
+	replaced := false
+	for _, x := range r.Readings {
+		replaced = replaced || len(x.Replaced) > 0
+	}
+	if !replaced {
+		t.Error("the hit taken again has lost its first reading")
+	}
+	// Nothing was read yet: still a page.
+	begun := steps.Fold(p, []jobs.Event{{Begin: "side2"}})
+	fits(t, Make(&begun, About{}).Text())
+	noNulls(t, Make(&begun, About{}), "begun", "last", "released", "offset", "shift", "box", "at", "length")
+}
+
+func TestTag(t *testing.T) {
+	_, p := walked(t, "T", "")
+	tag := MakeTag(p)
+	lines := strings.Split(strings.TrimSpace(tag.Text()), "\n")
+	for _, l := range lines {
+		if utf8.RuneCountInString(l) != utf8.RuneCountInString(lines[0]) {
+			t.Errorf("the frame is broken: %s", l)
+		}
+	}
+	for _, want := range []string{"FIXTURE FX-3", "LEFT AND AWAY", "X 45.000   Y 20.000", "made at 20.5", "cycles 3 of 10"} {
+		if !strings.Contains(tag.Text(), want) {
+			t.Errorf("the tag has no %q\n%s", want, tag.Text())
+		}
+	}
+	noNulls(t, tag)
+}
+
+func TestBlankSheet(t *testing.T) {
+	for _, plan := range []string{"T", "M", "S"} {
+		j, err := builtin.Job(plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := steps.NewPlan(j, "side2", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := MakeSheet(p)
+		if len(s.Steps) != len(p.Line) {
+			t.Errorf("plan %s: %d steps on paper, %d in the walk", plan, len(s.Steps), len(p.Line))
+		}
+		text := s.Text()
+		fits(t, text)
+		for i, sp := range p.Line {
+			if sp.Pause != nil && !strings.Contains(text, s.Steps[i].Pause) {
+				t.Errorf("plan %s: the pause point of %s is missing", plan, sp.ID)
+			}
+			for _, f := range s.Steps[i].Fields {
+				if f.Field == "" || f.Label == "" {
+					t.Errorf("plan %s: %s has the field %+v", plan, sp.ID, f)
+				}
+			}
+		}
+		noNulls(t, s)
+		if strings.Count(text, "time ________") != len(p.Line) {
+			t.Errorf("plan %s: a step has no place for its time", plan)
+		}
+	}
+}
