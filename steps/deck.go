@@ -8,7 +8,7 @@ import (
 )
 
 func init() {
-	add(Step{ID: "deck", Kinds: []string{secondSide}, Follows: "shift", Build: deck})
+	add(Step{ID: "deck", Kinds: []string{secondSide}, Follows: "reference", Build: deck})
 }
 
 // Room kept over a screw head: for tool length and creep of the seat, and what must be left (common practice, from memory).
@@ -45,8 +45,12 @@ func (p *Plan) headTop() (float64, bool) {
 
 // deck counts what may be left on the table: nothing.
 func deck(p *Plan) *Spec {
+	asRead := append([]FactID{"echo"}, p.programFacts()...)
+	if p.Setup.HoldDown == "S" {
+		asRead = append(asRead, "referenced")
+	}
 	return &Spec{
-		Title: "clear the deck", Live: []FactID{"screws", "shift"}, AsRead: append([]FactID{"echo"}, p.programFacts()...), Makes: []FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Title: "clear the deck", Live: []FactID{"screws", "shift"}, AsRead: asRead, Makes: []FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v View) []Ask {
 			row := func(field, label, of, dir, why string) Ask {
 				a := counted(field, label, of, dir, "0", why, "Take it off the table and count again.")

@@ -55,7 +55,12 @@ func screws(p *Plan) *Spec {
 		turn := Ask{Field: "loose", Label: "washers that a finger can turn", Kind: Count, What: What{By: "finger", Of: "washers", Dir: "turn"}, Want: "0",
 			WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."}
 		in := counted("in", "screws in, paint line drawn across head and part", "screws", "in", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+".", "Fit the missing screw.")
-		return append(asks, how, soft, turn, in)
+		asks = append(asks, how, soft, turn, in)
+		if alone { // no witness set shows a part that the screws pulled off its walls
+			asks = append(asks, Ask{Field: "walls", Label: "strips of 0.02 that pull out at " + p.walls() + " now", Kind: Count, What: What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+				WantWhy: "The part left its walls while it was screwed.", Hint: "Loosen all, push it against its walls, tighten again."})
+		}
+		return asks
 	}
 	sp.Judge = func(v View) Outcome {
 		var o Outcome
@@ -96,6 +101,10 @@ func screws(p *Plan) *Spec {
 			o.Named = "shift-at-swap"
 		}
 		p.screwSlips(v, &o)
+		if v.Int("walls") > 0 && len(o.Next) == 0 {
+			o.Named = "clearance-not-pushed"
+			o.Next = append(o.Next, Act{Do: "seat", Of: "part", Words: "Loosen all screws, push the part against " + p.walls() + ", tighten again in order."}, Act{Do: "round"})
+		}
 		if d := p.Job.Fixture.Threads.Depth; d > 0 {
 			le := v.Len("pause") - (p.Setup.Screws.Length - p.engaged())
 			c := Check{Limit: Limit{ID: "screws.bottom", Why: "the screw ends above the end of its thread", Max: d, Class: Never, Unit: unit.KLength}, Got: le, Verdict: Pass}

@@ -8,14 +8,18 @@ import (
 )
 
 func init() {
-	add(Step{ID: "seat-check", Kinds: []string{secondSide}, Plans: "TM", Off: true, Build: seatCheck})
+	add(Step{ID: "seat-check", Kinds: []string{secondSide}, Off: true, Build: seatCheck})
 }
 
 // seatCheck reads the witness set against the first baseline, so that small moves can't add up unseen.
 func seatCheck(p *Plan) *Spec {
 	limit := func() Limit { return p.Limit("check.seat") }
+	at := StepID("straps")
+	if p.Setup.HoldDown == "S" {
+		at = "deck"
+	}
 	return &Spec{
-		Title: "part on fixture check", At: "straps", Against: []FactID{"baseline"}, Sees: []FactID{"skimmed"}, Lifts: []FactID{"seat", "baseline", "shift"}, Seen: []FactID{"bore", "offset", "ball"},
+		Title: "part on fixture check", At: at, Against: []FactID{"baseline"}, Sees: []FactID{"skimmed"}, Lifts: []FactID{"seat", "baseline", "shift"}, Seen: []FactID{"bore", "offset", "ball"},
 		Asks: func(v View) []Ask {
 			b, ok := v.Was("baseline")
 			if !ok {
