@@ -24,6 +24,7 @@ type Clearance struct {
 
 	near  []Nearest
 	list  list
+	away  bool // a move in another offset was met and said
 	tool  *clearance.Tool
 	parts []clearance.Cylinder // of tool
 	now   int                  // the number of tool; -1 before the first
@@ -117,7 +118,16 @@ func (c *Clearance) Move(m *Move) {
 	if c.next != nil {
 		c.next.Move(m)
 	}
-	if len(c.obs) == 0 || m.Away {
+	if len(c.obs) == 0 {
+		return
+	}
+	if m.Away {
+		if c.away {
+			return
+		}
+		c.away = true
+		c.list.add(Finding{Line: m.Line, Severity: NotProven, ID: "clearance-offset", Words: SystemName(m.System),
+			Hint: "where this offset lies is not known: its moves are not held against anything"})
 		return
 	}
 	if m.Tool != c.now {

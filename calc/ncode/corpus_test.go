@@ -101,7 +101,7 @@ func report(s *Summary, c *Clearance) string {
 		if n.Below {
 			fmt.Fprintf(&b, "%s: gap %.3f of %.3f, %s of T%d, line %d\n", n.Obstacle, n.Gap, n.Needed, n.Part, n.Tool, n.Line)
 		} else {
-			fmt.Fprintf(&b, "%s: passed over\n", n.Obstacle)
+			fmt.Fprintf(&b, "%s: never below its top\n", n.Obstacle)
 		}
 	}
 	for _, f := range append(s.Findings, extra...) {

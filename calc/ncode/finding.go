@@ -47,7 +47,7 @@ func (s Severity) String() string {
 //     spindle-speed, spindle-direction, feed
 //   - against what is expected: units, offset, offsets, floor, other-z0, inch-ratio,
 //     travel, rapid-low, rapid-in-part, z-step
-//   - of [Clearance]: clearance, clearance-tool, clearance-start
+//   - of [Clearance]: clearance, clearance-tool, clearance-offset, clearance-start
 type Finding struct {
 	Line     int // 1 is the first; 0 when it concerns the program as a whole
 	Severity Severity

@@ -35,7 +35,6 @@ func (w *walker) at(line int, sev Severity, id, words, hint string) {
 // gather makes the tools and boxes of the summary from the uses.
 func (w *walker) gather() {
 	s := &w.sum
-	moves := 0
 	for _, u := range w.uses {
 		if u.moves == 0 && u.Number == 0 {
 			continue
@@ -52,10 +51,12 @@ func (w *walker) gather() {
 		if u.ToolUse.Spindle != 0 {
 			t.Spindle = u.ToolUse.Spindle
 		}
+		if k := slices.IndexFunc(s.Systems, func(y SystemUse) bool { return y.System == u.system }); k >= 0 {
+			s.Systems[k].Moves += u.moves
+		}
 		if u.away {
 			continue
 		}
-		moves += u.moves
 		t.Rapid.join(&u.Rapid)
 		t.Feed.join(&u.Feed)
 		if u.Step > t.Step {
@@ -63,12 +64,6 @@ func (w *walker) gather() {
 		}
 		s.Rapid.join(&u.Rapid)
 		s.Feed.join(&u.Feed)
-	}
-	for i := range s.Systems {
-		u := &s.Systems[i]
-		if u.System == w.base || u.System == 0 {
-			u.Moves = moves
-		}
 	}
 }
 

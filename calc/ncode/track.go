@@ -12,6 +12,7 @@ func lowBit(m uint32) int { return bits.TrailingZeros32(m) }
 // use is what one tool does, with one length in force, in the base work offset or away from it.
 type use struct {
 	ToolUse
+	system    int
 	away      bool
 	length    float64 // that the control has in force
 	hasLength bool
@@ -32,7 +33,7 @@ func (w *walker) setUse() {
 	tool, away := max(w.st.Tool, 0), w.away()
 	length, has := w.applied()
 	for _, u := range w.uses {
-		if u.Number == tool && u.away == away && u.length == length && u.hasLength == has {
+		if u.Number == tool && u.system == w.st.System && u.away == away && u.length == length && u.hasLength == has {
 			w.use = u
 			return
 		}
@@ -42,7 +43,7 @@ func (w *walker) setUse() {
 		w.use = w.uses[len(w.uses)-1]
 		return
 	}
-	w.use = &use{away: away, length: length, hasLength: has, radius: w.ex.Tools[tool].Radius}
+	w.use = &use{system: w.st.System, away: away, length: length, hasLength: has, radius: w.ex.Tools[tool].Radius}
 	w.use.Number, w.use.Line, w.use.H = tool, w.line, -1
 	if w.st.Length {
 		w.use.H = w.st.H
