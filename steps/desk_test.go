@@ -1,8 +1,8 @@
 package steps
 
 import (
-	"math"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
