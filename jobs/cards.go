@@ -139,6 +139,11 @@ type Threads struct {
 	Retire  int        `key:"retire"`                                                     // 0 means never
 	Pullout unit.Force `key:"pullout" rule:"above 0; need kind=insert; only kind=insert"` // heat-set insert: entered capacity
 	Source  string     `key:"source" rule:"need kind=insert"`
+
+	ReliefDia   float64     `key:"relief-dia" rule:"above 0"`
+	Tap         string      `key:"tap" rule:"words taper|second|bottoming; default second"` // the tap in hand
+	StripAngle  float64     `key:"strip-angle" rule:"kind degrees; above 0; max 3600"`      // a sacrificial thread of this fixture: from snug to strip
+	StripTorque unit.Torque `key:"strip-torque" rule:"above 0"`                             // the torque at which it stripped
 }
 
 // Witness are the fixture surfaces reachable with the part in, used as reference of the shift test.

@@ -104,6 +104,7 @@ func (r *reader) job(j *Job) {
 	for _, s := range j.Setups {
 		path := join("setups", s.Name)
 		r.setup(j, s, path)
+		r.holding(j, s, path)
 		if s.Card != "" && fixture != "" && s.Card != fixture {
 			r.fault(path+".fixture", fmt.Sprintf("a second fixture %s beside %s", quote(s.Card), quote(fixture)), "a job has one fixture; write another job for the other")
 		}

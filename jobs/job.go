@@ -81,6 +81,9 @@ type Tool struct {
 	Ball     bool    `key:"ball"`                                        // ball-ended
 	Holder   Holder  `key:"holder"`
 	Runout   float64 `key:"runout" rule:"min 0; max 5"` // total indicated, mm; 0 when not measured
+	NeckDia  float64 `key:"neck-dia" rule:"above 0"`    // of a relieved neck
+	Spiral   string  `key:"spiral" rule:"words up-cut|down-cut|straight; default up-cut"`
+	Feed     float64 `key:"feed" rule:"above 0; max 5"` // of a drill, mm per turn; 0 when not said
 }
 
 // Holder is a cylinder above the tool's stick-out, mm.
@@ -91,27 +94,29 @@ type Holder struct {
 
 // Setup is one clamping of the part.
 type Setup struct {
-	Name      string    `key:"" rule:"name; slug"`
-	Kind      string    `key:"kind" rule:"need; words first-side|second-side|ball|tram"`
-	HoldDown  string    `key:"hold-down" rule:"words T|M|S; need kind=second-side; only kind=second-side"`
-	Flip      string    `key:"flip" rule:"words x|y; need kind=second-side; only kind=second-side"`             // x or y: the axis the part is turned about
-	Z0        string    `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side"`              // "floor" or "finished top" ("top skin" on a first side)
-	Against   []string  `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side"` // datum walls: left, right, away, toward; empty when Floating
-	Floating  bool      `key:"floating" rule:"only kind=second-side"`
-	Card      string    `key:"fixture" rule:"file; need kind=second-side; only kind=second-side"` // the fixture card's file
-	Offset    string    `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=second-side|first-side"`
-	Finds     string    `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe"`
-	Hits      int       `key:"hits" rule:"min 3; max 1000; default 6"`    // hits in a bore, default 6
-	Bore2     bool      `key:"bore2" rule:"only kind=second-side"`        // read the card's second bore as well
-	Stations  int       `key:"stations" rule:"min 2; max 100; default 7"` // stations of an edge run, default 7
-	Rock      bool      `key:"rock"`                                      // unused by default
-	Screws    Screws    `key:"screws" rule:"need kind=second-side; only kind=second-side"`
-	Clamps    []Clamp   `key:"clamps" rule:"need hold-down=T|M; only kind=second-side"` // in file order
-	Cut       Cut       `key:"cut"`
-	Programs  []Program `key:"programs"`                                                                    // in file order
-	Vise      Vise      `key:"vise" rule:"need kind=first-side; only kind=first-side"`                      // first side
-	Zero      string    `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side"` // first side: corner or centre
-	HolesHere bool      `key:"holes-here" rule:"only kind=first-side"`                                      // first side: the clearance holes for side 2 are drilled in this setup
+	Name      string     `key:"" rule:"name; slug"`
+	Kind      string     `key:"kind" rule:"need; words first-side|second-side|ball|tram"`
+	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=second-side; only kind=second-side"`
+	Flip      string     `key:"flip" rule:"words x|y; need kind=second-side; only kind=second-side"`             // x or y: the axis the part is turned about
+	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side"`              // "floor" or "finished top" ("top skin" on a first side)
+	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side"` // datum walls: left, right, away, toward; empty when Floating
+	Floating  bool       `key:"floating" rule:"only kind=second-side"`
+	Card      string     `key:"fixture" rule:"file; need kind=second-side; only kind=second-side"` // the fixture card's file
+	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=second-side|first-side"`
+	Finds     string     `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe"`
+	Hits      int        `key:"hits" rule:"min 3; max 1000; default 6"`    // hits in a bore, default 6
+	Bore2     bool       `key:"bore2" rule:"only kind=second-side"`        // read the card's second bore as well
+	Stations  int        `key:"stations" rule:"min 2; max 100; default 7"` // stations of an edge run, default 7
+	Rock      bool       `key:"rock"`                                      // unused by default
+	Screws    Screws     `key:"screws" rule:"need kind=second-side; only kind=second-side"`
+	Clamps    []Clamp    `key:"clamps" rule:"need hold-down=T|M; only kind=second-side"` // in file order
+	Cut       Cut        `key:"cut"`
+	Table     Outline    `key:"table"`                                                                       // where clamps may stand, program coordinates; nil: not checked
+	Obstacles []Standing `key:"obstacles"`                                                                   // what else stands there while the machine cuts: bolts, stops
+	Programs  []Program  `key:"programs"`                                                                    // in file order
+	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side"`                      // first side
+	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side"` // first side: corner or centre
+	HolesHere bool       `key:"holes-here" rule:"only kind=first-side"`                                      // first side: the clearance holes for side 2 are drilled in this setup
 }
 
 // Screws are the hold-down screws of a second side.
@@ -123,8 +128,10 @@ type Screws struct {
 	Through float64 `key:"through" rule:"need; above 0"` // part thickness under the washer
 	Head    float64 `key:"head" rule:"above 0"`          // head height; 0 means from the thread's table
 	At      []Point `key:"at" rule:"need; min-count 1"`
-	Seat    float64 `key:"seat"` // z of the washer seat in program coordinates; default Through above the seat face
-	Wall    bool    `key:"wall"` // pocket walls take part of the load
+	Seat    float64 `key:"seat"`  // z of the washer seat in program coordinates; default Through above the seat face
+	Wall    bool    `key:"wall"`  // pocket walls take part of the load
+	Class   string  `key:"class"` // strength class as stamped on the head; "" reckons with the weakest usual one
+	K       float64 `key:"torque-coefficient" rule:"kind scalar; above 0; max 1"`
 }
 
 // Clamp is one strap. Heel is heel to bolt, Tip bolt to tip, mm; Torque in N·mm.
@@ -141,13 +148,29 @@ type Clamp struct {
 
 // Cut is the heaviest planned cut of a setup, mm.
 type Cut struct {
-	Tool            int     `key:"tool" rule:"need; min 1"`
-	Ae              float64 `key:"ae" rule:"need; above 0"`
-	Ap              float64 `key:"ap" rule:"need; above 0"`
-	Fz              float64 `key:"fz" rule:"need; above 0"`
-	NoInsideCorners bool    `key:"no-inside-corners"`
-	Height          float64 `key:"height" rule:"above 0"`     // height of the force above the seat; default the part's thickness
-	Lowest          float64 `key:"lowest" rule:"default NaN"` // lowest z over a screw head; NaN when not given
+	Tool            int      `key:"tool" rule:"need; min 1"`
+	Ae              float64  `key:"ae" rule:"need; above 0"`
+	Ap              float64  `key:"ap" rule:"need; above 0"`
+	Fz              float64  `key:"fz" rule:"need; above 0"`
+	NoInsideCorners bool     `key:"no-inside-corners"`
+	Height          float64  `key:"height" rule:"above 0"`     // height of the force above the seat; default the part's thickness
+	Lowest          float64  `key:"lowest" rule:"default NaN"` // lowest z over a screw head; NaN when not given
+	Regions         []Region `key:"regions"`                   // where the tip goes, as far as it is stated at the desk
+}
+
+// Region is a convex region that the tip of a tool may be anywhere in, at Lowest or above.
+type Region struct {
+	Name    string  `key:"" rule:"name"`
+	Outline Outline `key:"outline" rule:"need"`
+	Lowest  float64 `key:"lowest" rule:"need"`
+	Tool    int     `key:"tool" rule:"min 1"` // 0: the tool of the cut
+}
+
+// Standing is something that stands on the table: a convex outline and the height of its top.
+type Standing struct {
+	Name    string  `key:"" rule:"name"`
+	Outline Outline `key:"outline" rule:"need"`
+	Top     float64 `key:"top" rule:"need"`
 }
 
 // Program is one NC program of a setup, by its role.

@@ -20,7 +20,10 @@ func ReadJob(d Disk, path string) (*Job, Faults) {
 	}
 	for _, s := range j.Setups {
 		if s.Card != "" {
-			f, notes, ffs := readFixture(d, filepath.Join(folder, filepath.FromSlash(s.Card)))
+			f, notes, ffs := readFixture(d, filepath.Join(folder, filepath.FromSlash(s.Card)), func(r *reader, f *Fixture) {
+				r.fixtureMaterial(j, f)
+				r.ground(f)
+			})
 			j.Fixture, fs = f, append(fs, r.named404(ffs, join("setups", s.Name)+".fixture")...)
 			j.Notes = append(j.Notes, notes...)
 			break
@@ -47,6 +50,7 @@ func readJob(path string, data []byte) (*Job, *reader, Faults) {
 	r, _ := read(path, data, j)
 	j.Path, j.Hash, j.leaves = path, hash(data), r.leaves
 	r.job(j)
+	r.partMaterial(j)
 	fs := r.faults.sorted()
 	r.faults = nil
 	return j, r, fs
@@ -55,6 +59,7 @@ func readJob(path string, data []byte) (*Job, *reader, Faults) {
 // together checks the job against its cards.
 func (r *reader) together(j *Job) {
 	r.instruments(j)
+	r.engagement(j)
 	j.Notes = append(j.Notes, r.notes...)
 }
 
@@ -94,23 +99,33 @@ func readMachine(path string, data []byte) (Machine, Faults) {
 
 // ReadFixture reads a fixture card.
 func ReadFixture(d Disk, path string) (Fixture, Faults) {
-	f, _, fs := readFixture(d, path)
+	f, _, fs := readFixture(d, path, nil)
 	return f, fs
 }
 
-func readFixture(d Disk, path string) (Fixture, Faults, Faults) {
+// readFixture reads a fixture card; more, when set, checks it against what names it.
+func readFixture(d Disk, path string, more func(*reader, *Fixture)) (Fixture, Faults, Faults) {
 	data, fs := slurp(d, path, "put the fixture card there, or correct its name in the job")
 	if len(fs) > 0 {
 		return Fixture{Path: path}, nil, fs
 	}
-	return parseFixture(path, data)
+	f, r := fixtureOf(path, data)
+	if more != nil && len(r.faults) == 0 {
+		more(r, &f)
+	}
+	return f, r.notes, r.faults.sorted()
 }
 
 func parseFixture(path string, data []byte) (f Fixture, notes, fs Faults) {
-	r, _ := read(path, data, &f)
+	f, r := fixtureOf(path, data)
+	return f, r.notes, r.faults.sorted()
+}
+
+func fixtureOf(path string, data []byte) (f Fixture, r *reader) {
+	r, _ = read(path, data, &f)
 	f.Path, f.Hash, f.leaves = path, hash(data), r.leaves
 	r.fixture(&f)
-	return f, r.notes, r.faults.sorted()
+	return f, r
 }
 
 // slurp reads a whole file, or says why it cannot.
