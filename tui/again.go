@@ -40,7 +40,7 @@ func old(t steps.Taken) string {
 func newReview(m *Model, before bool) *listPage {
 	p := &listPage{title: "the steps so far", lead: []line{{Text, "Enter opens one to look at. Nothing changes by looking."}}, mark: 0}
 	for i, ss := range m.st.Steps {
-		word, role := Verdict(verdictKey(ss.Verdict))
+		word, role := m.standing(&ss)
 		w := word + "  " + ss.Title
 		if ss.Verdict == steps.Void && ss.Cause != nil {
 			w += ": " + causeWords(ss.Cause, &m.st)

@@ -30,9 +30,17 @@ func (m *Model) topLine() string {
 	if m.o.Part != "" {
 		left += " " + m.o.Part
 	}
-	r := m.t.Say(" · " + strings.Join(append([]string{s.Name}, right...), " · ") + " ")
+	if !sideTwo(s.Name) {
+		right = append([]string{s.Name}, right...)
+	}
+	r := m.t.Say(" · " + strings.Join(right, " · ") + " ")
 	l := Cut(m.t.Say(" "+left), max(m.w-Width(r), 6))
 	return l + r
+}
+
+// sideTwo says that a setup's name only repeats that it is side 2.
+func sideTwo(name string) bool {
+	return strings.ToLower(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(name)) == "side2"
 }
 
 // frameOf tells what the coordinates asked now are counted in.
@@ -44,9 +52,9 @@ func (m *Model) frameOf() string {
 	a, ok := p.ask(m)
 	switch {
 	case ok && a.Kind == steps.Echo:
-		return "control's page"
+		return "control"
 	case ok && a.Kind == steps.Reading && frameWord(a.What) != "":
-		return "M machine"
+		return "M"
 	}
 	return ""
 }
@@ -107,17 +115,17 @@ func (m *Model) where(w, h int) []string {
 		if ss.Verdict == steps.NotApplicable && ss.Off {
 			continue
 		}
-		word, role := Verdict(verdictKey(ss.Verdict))
+		here := ss.ID == m.st.Cursor.Step && !m.st.Cursor.Idle
+		if here {
+			at = len(ls)
+		}
+		word, role := m.standing(&ss)
 		shape := word[:3]
 		if w >= 30 {
 			shape = Pad(word, 14)
 			if ss.Verdict == steps.Waiting || ss.Verdict == steps.NotApplicable {
 				shape = Pad(word[:3], 14)
 			}
-		}
-		here := ss.ID == m.st.Cursor.Step && !m.st.Cursor.Idle
-		if here {
-			at = len(ls)
 		}
 		title := Cut(m.t.Say(ss.Title), w-Width(shape)-1)
 		r := role
@@ -155,6 +163,15 @@ func to(m *Model) string {
 		return "the end"
 	}
 	return m.t.Say(strings.ToLower(m.next.Heading))
+}
+
+// standing is a step's verdict as the list shows it. One step is the current one; a
+// step that was left half way is begun.
+func (m *Model) standing(ss *steps.StepState) (string, Role) {
+	if ss.Verdict == steps.Current && ss.ID != m.st.Cursor.Step {
+		return " :  begun", Waiting
+	}
+	return Verdict(verdictKey(ss.Verdict))
 }
 
 // bottom is the notice, if any, and the keys that act at this very moment.

@@ -12,7 +12,7 @@ import (
 // newHappened is the list of what may have happened, and the way to all that
 // otherwise hangs on letters and function keys.
 func newHappened(m *Model) *listPage {
-	p := &listPage{title: "something happened", lead: []line{{Text, "What? Saying so is cheap: the shortest way back comes next."}}, mark: -1,
+	p := &listPage{title: "something happened: what?", mark: -1,
 		zero: &item{words: "nothing happened: other things to do here", do: func(m *Model) tea.Cmd { m.pop(); m.push(newMenu(m)); return nil }}}
 	for _, h := range steps.Offered() {
 		p.items = append(p.items, item{words: h.Words, do: func(m *Model) tea.Cmd { m.push(newMishap(m, h)); return nil }})
@@ -85,24 +85,44 @@ func mishapWords(id steps.MishapID) string {
 	return string(id)
 }
 
-// voided names the void facts, those of one cause together.
+// voided names the void facts that matter, those of one cause together. What a step
+// itself took down and nothing needs any more is left to the list of steps.
 func voided(st *steps.State) []string {
+	needed := map[steps.FactID]bool{}
+	for _, b := range st.Way {
+		for _, f := range b.Brings {
+			needed[f] = true
+		}
+	}
+	inner := map[steps.Seq]bool{}
+	for _, h := range st.Mishaps {
+		inner[h.Seq] = h.By != ""
+	}
 	var causes []string
 	by := map[string][]string{}
 	for _, f := range st.Facts {
-		if f.Void != nil {
-			c := causeWords(f.Void, st)
-			if by[c] == nil {
-				causes = append(causes, c)
-			}
-			by[c] = append(by[c], string(f.ID))
+		if f.Void == nil || inner[f.Void.Seq] && !needed[f.ID] {
+			continue
 		}
+		c := causeWords(f.Void, st)
+		if by[c] == nil {
+			causes = append(causes, c)
+		}
+		by[c] = append(by[c], factWords(f.ID))
 	}
 	var out []string
 	for _, c := range causes {
 		out = append(out, "VOID  "+strings.Join(by[c], ", ")+": "+c)
 	}
 	return out
+}
+
+// factWords is a fact as it is spoken of.
+func factWords(f steps.FactID) string {
+	if t := f.Thing(); t != "" {
+		return string(f.Column()) + " " + t
+	}
+	return string(f)
 }
 
 // wayWords tells the cost of the cheapest way back.

@@ -49,6 +49,10 @@ func (p *listPage) words(*Model) map[Intent]string {
 	if len(p.items) == 0 {
 		w[Open], w[Choose] = "-", "-"
 	}
+	if len(p.items) == 1 {
+		w[Choose] = "-"
+	}
+	w[Far], w[Picture], w[Again], w[Quit] = "-", "-", "-", "-"
 	return w
 }
 
@@ -128,12 +132,15 @@ func (p *listPage) middle(m *Model, s *sheet) {
 	for _, l := range p.tail {
 		tail.say(must, l.role, l.text)
 	}
-	s.gap()
 	room := m.room() - s.height() - len(z) - tail.height()
+	if len(ls) < room {
+		s.put(must, "")
+		room--
+	}
 	s.put(must, window(ls, at, max(room, 3))...)
 	s.put(must, z...)
-	if p.tail != nil {
-		s.gap()
+	if p.tail != nil && len(ls) < room {
+		s.put(must, "")
 	}
 	s.parts = append(s.parts, tail.parts...)
 }
@@ -148,7 +155,7 @@ type textPage struct {
 func (p *textPage) focus(*Model) Focus { return Focus{Place: Lists} }
 
 func (p *textPage) words(*Model) map[Intent]string {
-	return map[Intent]string{Close: "close", Open: "-", Choose: "-", PageDown: "more"}
+	return map[Intent]string{Close: "close", Open: "-", Choose: "-", PageDown: "more", Far: "-", Picture: "-", Again: "-", Quit: "-"}
 }
 
 func (p *textPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {

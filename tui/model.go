@@ -159,6 +159,13 @@ func (m *Model) strokesIn(ss []Stroke) tea.Cmd {
 // stroke turns one stroke into an intent and hands it to its one owner.
 func (m *Model) stroke(s Stroke) tea.Cmd {
 	m.notice = ""
+	if m.w < MinWidth || m.h < MinHeight { // what is asked can't be seen
+		if s.Name == "ctrl+c" {
+			m.quit = true
+			return tea.Quit
+		}
+		return nil
+	}
 	f := m.focus()
 	top := m.top()
 	switch s.Kind {

@@ -49,6 +49,9 @@ func (m *Model) draw() {
 			return canvas.DrawTilt(w, h, t, m.t.Inks(), m.t.Look.ASCII).Lines(m.paint())
 		})
 	}
+	if box, ok := closeUp(sc); ok && sc.Ring == nil {
+		add("where it is read, from above", func(w, h int) []string { return m.closePicture(sc, box, w, h) })
+	}
 	if len(sc.Shapes) > 0 {
 		add("plan, from above", func(w, h int) []string { return m.planPicture(sc, w, h) })
 	}
@@ -176,19 +179,71 @@ var legend = []struct {
 
 // planPicture is the setup from above, the table's directions on its edges.
 func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
-	seen := map[Role]bool{}
-	var all []canvas.Point
+	box, ok := boxOf(sc.Shapes, func(steps.Shape) bool { return true })
+	if !ok {
+		return nil
+	}
+	foot := m.legendOf(sc.Shapes, w, h)
+	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
+	size := max(box.MaxX-box.MinX, box.MaxY-box.MinY)
+	c.Look(box.Grow(size * 0.06))
+	m.shapes(c, sc.Shapes)
+	if m.taps(sc.Run) {
+		m.tapArrow(c, sc, size)
+	}
+	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
+	return append(c.Lines(m.paint()), foot...)
+}
+
+// isRead says that a shape is where something was read or is read next.
+func isRead(s steps.Shape) bool { return s.Role == steps.RoleHit || s.Role == steps.RoleNext }
+
+// closeUp says that the places of the readings lie so near each other that the plan
+// can't tell them apart.
+func closeUp(sc steps.Scene) (canvas.Box, bool) {
+	all, ok1 := boxOf(sc.Shapes, func(steps.Shape) bool { return true })
+	near, ok2 := boxOf(sc.Shapes, isRead)
+	n := 0
 	for _, s := range sc.Shapes {
+		if isRead(s) {
+			n++
+		}
+	}
+	size := max(near.MaxX-near.MinX, near.MaxY-near.MinY)
+	return near.Grow(max(size, 1) * 0.8), ok1 && ok2 && n > 1 && size*6 < max(all.MaxX-all.MinX, all.MaxY-all.MinY)
+}
+
+// closePicture is the plan about the places that are read.
+func (m *Model) closePicture(sc steps.Scene, box canvas.Box, w, h int) []string {
+	foot := m.legendOf(sc.Shapes, w, h)
+	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
+	c.Look(box)
+	m.shapes(c, sc.Shapes)
+	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
+	return append(c.Lines(m.paint()), foot...)
+}
+
+// boxOf is the box about some of the shapes.
+func boxOf(shapes []steps.Shape, which func(steps.Shape) bool) (canvas.Box, bool) {
+	var all []canvas.Point
+	for _, s := range shapes {
+		if !which(s) {
+			continue
+		}
 		for _, p := range s.Points {
 			all = append(all, canvas.Point{X: p.X - s.Radius, Y: p.Y - s.Radius}, canvas.Point{X: p.X + s.Radius, Y: p.Y + s.Radius})
 		}
+	}
+	return canvas.Around(all...)
+}
+
+// legendOf tells what the marks in the picture are; nothing where there is no room for it.
+func (m *Model) legendOf(shapes []steps.Shape, w, h int) []string {
+	seen := map[Role]bool{}
+	for _, s := range shapes {
 		if len(s.Points) == 1 && s.Radius == 0 {
 			seen[roleOf(s)] = true
 		}
-	}
-	box, ok := canvas.Around(all...)
-	if !ok {
-		return nil
 	}
 	var keys []string
 	for _, l := range legend {
@@ -198,13 +253,18 @@ func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
 	}
 	foot := Flow(keys, "  ", w)
 	if h-len(foot) < 6 {
-		foot = nil
+		return nil
 	}
-	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
-	size := max(box.MaxX-box.MinX, box.MaxY-box.MinY)
-	c.Look(box.Grow(size * 0.06))
-	for pass := range 2 { // outlines first, marks and names over them
-		for _, s := range sc.Shapes {
+	for i := range foot {
+		foot[i] = m.t.Paint(Dim, foot[i])
+	}
+	return foot
+}
+
+// shapes draws outlines first, marks over them, names where there is room left.
+func (m *Model) shapes(c *canvas.Canvas, shapes []steps.Shape) {
+	for pass := range 3 {
+		for _, s := range shapes {
 			r := roleOf(s)
 			pen := Pen(r)
 			if base := roleOf(steps.Shape{Role: s.Role}); base != r {
@@ -224,22 +284,15 @@ func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
 			case pass == 0 && len(ps) > 1:
 				c.Polyline(ps, s.Closed, pen)
 			case pass == 1 && len(ps) == 1:
-				c.Mark(ps[0], Marker(r), m.t.Say(s.Name), r)
-			case pass == 1 && s.Name != "" && s.Role == steps.RoleClamp:
+				c.Mark(ps[0], Marker(r), "", r)
+			case pass == 2 && len(ps) == 1:
+				c.Name(ps[0], m.t.Say(s.Name), r)
+			case pass == 2 && s.Name != "" && s.Role == steps.RoleClamp:
 				b, _ := canvas.Around(ps...)
 				c.Label(canvas.Point{X: (b.MinX + b.MaxX) / 2, Y: (b.MinY + b.MaxY) / 2}, m.t.Say(s.Name), r)
 			}
 		}
 	}
-	if m.taps(sc.Run) {
-		m.tapArrow(c, sc, size)
-	}
-	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
-	out := c.Lines(m.paint())
-	for _, l := range foot {
-		out = append(out, m.t.Paint(Dim, l))
-	}
-	return out
 }
 
 // taps says that a tap is advised: the run does not stand and the amount can be seen.

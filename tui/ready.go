@@ -31,17 +31,19 @@ func (p *readyPage) middle(m *Model, s *sheet) {
 	m.tally(s)
 }
 
-// tally lists the steps with their verdicts and the waivers in force.
+// tally counts the steps that pass and names the waivers in force.
 func (m *Model) tally(s *sheet) {
-	for _, w := range m.st.Waivers {
-		s.say(must, Waived, waiverWords(w))
-	}
+	n := 0
 	for _, ss := range m.st.Steps {
-		if ss.Verdict == steps.NotApplicable || ss.Verdict == steps.Waiting {
-			continue
+		if ss.Verdict == steps.Pass {
+			n++
 		}
-		word, role := Verdict(verdictKey(ss.Verdict))
-		s.put(useful, m.spreadVerdict("  "+ss.Title, word, role, s.w))
+	}
+	word, role := Verdict("pass")
+	s.put(must, m.spreadVerdict(plural(n, "step"), word, role, s.w))
+	word, role = Verdict("waived")
+	for _, w := range m.st.Waivers {
+		s.put(must, m.spreadVerdict(w.Limit+" "+w.Number, word, role, s.w))
 	}
 }
 

@@ -50,32 +50,35 @@ func Wrap(s string, w int) []string {
 	}
 	var lines []string
 	for _, para := range strings.Split(s, "\n") {
-		cur, n := "", 0
-		lead := len(para) - len(strings.TrimLeft(para, " "))
-		if lead < w {
-			cur, n = para[:lead], lead
-		}
-		empty := true
-		for _, word := range strings.Fields(para) {
-			ww := Width(word)
-			if !empty && n+1+ww > w {
+		cur, n := "", 0 // the line so far and its width
+		for para != "" {
+			blanks := len(para) - len(strings.TrimLeft(para, " "))
+			end := strings.IndexByte(para[blanks:], ' ')
+			if end < 0 {
+				end = len(para) - blanks
+			}
+			word := para[blanks : blanks+end]
+			para = para[blanks+end:]
+			if word == "" {
+				break // blanks at the end
+			}
+			if n > 0 && n+blanks+Width(word) > w {
 				lines = append(lines, cur)
-				cur, n, empty = "", 0, true
+				cur, n, blanks = "", 0, 0
 			}
-			if !empty {
-				cur, n = cur+" ", n+1
+			if blanks >= w {
+				blanks = 0
 			}
-			for n+ww > w { // longer than a line
-				room := max(w-n, 1)
-				cut := ansi.Truncate(word, room, "")
+			cur, n = cur+strings.Repeat(" ", blanks), n+blanks
+			for n+Width(word) > w { // longer than a line
+				cut := ansi.Truncate(word, max(w-n, 1), "")
 				if cut == "" {
 					break
 				}
 				lines = append(lines, cur+cut)
 				word, cur, n = word[len(cut):], "", 0
-				ww = Width(word)
 			}
-			cur, n, empty = cur+word, n+ww, false
+			cur, n = cur+word, n+Width(word)
 		}
 		lines = append(lines, cur)
 	}

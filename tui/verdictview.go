@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -105,6 +106,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		m.bigText(s, w, 5)
 	}
 	s.gap()
+	far := m.view == FarView
 	if ss.Outcome.Learned != "" {
 		s.say(must, Act, ss.Outcome.Learned)
 		s.gap()
@@ -114,6 +116,18 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		if v != steps.Waived && !p.said(ss, w) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
+	}
+	if tap := tapOf(ss.Outcome.Next); open && tap != nil {
+		s.gap()
+		what := tap.Do
+		if _, end, ok := strings.Cut(tap.Of, "@"); ok {
+			what += " " + end + " end"
+		}
+		s.say(big, Act, upper(what+" "+tap.Dir))
+		m.bigNumber(s, unit.Format(tap.Amount, unit.KLength, m.o.Plan.System(), 0))
+	}
+	if far && !open {
+		return
 	}
 	if open {
 		s.gap()
@@ -126,8 +140,11 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		}
 		s.gap()
 	}
+	if far {
+		return
+	}
 	m.passing(s, ss.Outcome.Checks, short)
-	m.lines(s, ss.Outcome.Lines)
+	m.lines(s, ss.Outcome.Lines, !open || tapOf(ss.Outcome.Next) == nil)
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
@@ -254,7 +271,7 @@ func (m *Model) spreadVerdict(left, word string, role Role, w int) string {
 }
 
 // lines are the numbers worth showing; the big ones in tall figures where there is room.
-func (m *Model) lines(s *sheet, rows []steps.Row) {
+func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 	if len(rows) == 0 {
 		return
 	}
@@ -281,16 +298,31 @@ func (m *Model) lines(s *sheet, rows []steps.Row) {
 	for i, l := range Columns(cells, 3, func(c int) bool { return false }) {
 		s.put(must, m.t.Paint(roles[i], Cut(l, s.w)))
 	}
-	if bigs != 1 {
+	if bigs != 1 && m.h < 32 {
 		return
 	}
 	for _, r := range rows {
-		if r.Big {
-			s.gap()
-			s.put(must, m.t.Paint(Figure, Cut(m.t.Say(r.Label+"   "+shown(r, sys)), s.w)))
+		if r.Big && bigs > 1 {
 			m.bigNumber(s, number(r, sys))
 		}
+		if r.Big && bigs == 1 {
+			s.gap()
+			s.put(must, m.t.Paint(Figure, Cut(m.t.Say(r.Label+"   "+shown(r, sys)), s.w)))
+			if tall {
+				m.bigNumber(s, number(r, sys))
+			}
+		}
 	}
+}
+
+// tapOf is the tap among acts: how far and which way is then the number that matters.
+func tapOf(as []steps.Act) *steps.Act {
+	for i := range as {
+		if as[i].Do == "tap" && as[i].Amount > 0 {
+			return &as[i]
+		}
+	}
+	return nil
 }
 
 // bigWord is a verdict in the letters that are drawn tall.

@@ -161,7 +161,6 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 			w[Answer] = "look at the bench"
 		}
 	case m.o.Bench != nil && p.text(m).Empty():
-		w[Offer] = "bench"
 		if a.Kind == steps.Reading {
 			w[Nothing] = "read the bench"
 		} else {
@@ -306,6 +305,9 @@ func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
 		m.notice = err.Error()
 		return nil
 	}
+	if m.o.Bench != nil {
+		p.perform(m)
+	}
 	by := s.Source
 	if by == "" {
 		by = Keyed
@@ -335,6 +337,9 @@ func (p *walkPage) answer(m *Model, a steps.Ask) tea.Cmd {
 		}
 		m.notice = "first the number of what you see, then +"
 		return nil
+	}
+	if m.o.Bench != nil {
+		p.perform(m)
 	}
 	var values [][2]string
 	by := ""

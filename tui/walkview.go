@@ -65,17 +65,18 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	if len(m.redo) > 0 {
 		s.say(must, Act, "Take this again. The value before stays in the record, struck through.")
 	}
-	if a.Kind == steps.Reading || a.Kind == steps.Echo {
+	far := m.view == FarView // the act, the number, the verdict
+	if !far && (a.Kind == steps.Reading || a.Kind == steps.Echo) {
 		s.say(useful, Text, m.pg.Read)
 	}
 	s.gap()
 	for i, f := range p.fields {
-		if q, ok := m.st.Ask(f); ok {
+		if q, ok := m.st.Ask(f); ok && (!far || i == p.at) {
 			p.field(m, s, q, i == p.at)
 		}
 	}
 	p.foot(m, s, a)
-	if m.first() {
+	if m.first() && !far {
 		s.gap()
 		s.say(why, Dim, m.pg.Why)
 	}
@@ -114,7 +115,7 @@ func (p *walkPage) progress(m *Model, ss *steps.StepState) string {
 		out = "round " + itoa(m.st.Cursor.Round) + "  "
 	}
 	if at > 0 {
-		out += itoa(at) + " of " + itoa(n)
+		out += "reading " + itoa(at) + " of " + itoa(n)
 	}
 	return out
 }
@@ -248,13 +249,24 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 		}
 		s.say(must, KeyName, "  + takes it as it is   / goes back to correct it")
 	case a.Kind == steps.Reading || a.Kind == steps.Echo:
-		s.put(must, "  that is   "+m.t.Paint(Text, Cut(m.t.Say(en.Echo), s.w-12)))
+		s.put(must, "  that is   "+m.t.Paint(Text, Cut(m.t.Say(en.Echo+sign(a, e.Text())), s.w-12)))
 	default:
 		s.put(must, "")
 	}
 	if a.Kind != steps.Text {
 		m.bigNumber(s, e.Text())
 	}
+}
+
+// sign says in words which way a coordinate counts: a sign is easily lost.
+func sign(a steps.Ask, text string) string {
+	if a.What.Axis == "" {
+		return ""
+	}
+	if strings.HasPrefix(strings.TrimSpace(text), "-") {
+		return "   " + upper(a.What.Axis) + " negative"
+	}
+	return "   " + upper(a.What.Axis) + " positive"
 }
 
 // bigNumber shows a number in tall figures where there is room.

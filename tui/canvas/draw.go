@@ -145,17 +145,24 @@ func (c *Canvas) Mark(p Point, glyph rune, name string, k Ink) (ok bool) {
 		return false
 	}
 	c.Put(x, y, glyph, k)
+	c.Name(p, name, k)
+	return true
+}
+
+// Name writes a name beside a point where there is room: to the right, else left,
+// above, below; without room nowhere.
+func (c *Canvas) Name(p Point, name string, k Ink) {
+	x, y, ok := c.Cell(p)
 	n := len([]rune(name))
-	if n == 0 {
-		return true
+	if !ok || n == 0 {
+		return
 	}
 	for _, at := range [4][2]int{{x + 1, y}, {x - n, y}, {x - n/2, y - 1}, {x - n/2, y + 1}} {
 		if c.free(at[0], at[1], n) {
 			c.Text(at[0], at[1], name, k)
-			break
+			return
 		}
 	}
-	return true
 }
 
 // Label writes a text about a point, kept inside the picture.

@@ -1,0 +1,140 @@
+//go:build !windows
+
+package tui
+
+import (
+	"os"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+
+	"github.com/creack/pty"
+	"github.com/hinshun/vt10x"
+)
+
+// console is a real pseudo-terminal with an emulator behind it, which answers no query.
+type console struct {
+	t      *testing.T
+	master *os.File
+	tty    *os.File
+	vt     vt10x.Terminal
+	mu     sync.Mutex
+	bytes  int
+}
+
+func newConsole(t *testing.T, w, h int) *console {
+	t.Helper()
+	master, tty, err := pty.Open()
+	if err != nil {
+		t.Skip("no pseudo-terminal here: ", err)
+	}
+	c := &console{t: t, master: master, tty: tty, vt: vt10x.New(vt10x.WithSize(w, h))}
+	if err := pty.Setsize(master, &pty.Winsize{Cols: uint16(w), Rows: uint16(h)}); err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		buf := make([]byte, 4096)
+		for {
+			n, err := master.Read(buf)
+			if err != nil {
+				return
+			}
+			c.mu.Lock()
+			c.bytes += n
+			c.vt.Write(buf[:n])
+			c.mu.Unlock()
+		}
+	}()
+	t.Cleanup(func() { tty.Close(); master.Close() })
+	return c
+}
+
+func (c *console) text() string { c.mu.Lock(); defer c.mu.Unlock(); return c.vt.String() }
+
+// sees waits until a text is on the screen.
+func (c *console) sees(text string) {
+	c.t.Helper()
+	for range 500 {
+		if strings.Contains(joined(c.text()), text) {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	c.t.Fatalf("%q does not come:\n%s", text, c.text())
+}
+
+// types sends keys the way a person does: one at a time.
+func (c *console) types(keys string) {
+	c.t.Helper()
+	time.Sleep(guardTime + 50*time.Millisecond)
+	for _, r := range keys {
+		if _, err := c.master.WriteString(string(r)); err != nil {
+			c.t.Fatal(err)
+		}
+		time.Sleep(30 * time.Millisecond)
+	}
+}
+
+// TestInARealTerminal runs the program in a pseudo-terminal: it starts, takes an
+// answer, is still at rest, and leaves the terminal as it was.
+func TestInARealTerminal(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds of real time")
+	}
+	c := newConsole(t, 80, 24)
+	p := lid(t, "T")
+	l := steps.NewLog()
+	l.Apply(jobs.Event{Begin: "side2", At: noon})
+	var saved []jobs.Event
+	done := make(chan error, 1)
+	var res Result
+	go func() {
+		var err error
+		res, err = Run(Options{Now: time.Now, Plan: p, Log: l, Record: "lid.1.record.yaml",
+			Save: func(es []jobs.Event) error { saved = append(saved, es...); return nil }}, Terminal{In: c.tty, Out: c.tty})
+		done <- err
+	}()
+	c.sees("MOUNT FIXTURE")
+	c.types("+")
+	c.sees("the fixture's arrow points")
+	c.types("1")
+	c.types("+")
+	c.sees("number engraved on it")
+	c.mu.Lock()
+	before := c.bytes
+	c.mu.Unlock()
+	time.Sleep(300 * time.Millisecond)
+	c.mu.Lock()
+	if c.bytes != before {
+		t.Errorf("%d bytes were sent at rest", c.bytes-before)
+	}
+	c.mu.Unlock()
+	c.types("\x03")
+	c.sees("All that was taken is on the disk")
+	c.types("2")
+	c.types("+")
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Fatal(err)
+		}
+	case <-time.After(5 * time.Second):
+		t.Fatalf("it does not end:\n%s", c.text())
+	}
+	if len(saved) != 2 || saved[1].Answer != "side2/mount/1/arrow" {
+		t.Errorf("saved %+v", saved)
+	}
+	if !strings.Contains(res.Summary, "not released") || !strings.Contains(res.Summary, "lid.1.record.yaml") {
+		t.Errorf("summary %q", res.Summary)
+	}
+	if c.vt.Mode()&vt10x.ModeAltScreen != 0 {
+		t.Error("the alternate screen was left on")
+	}
+	if !c.vt.CursorVisible() {
+		t.Error("the cursor was left hidden")
+	}
+}
