@@ -9,7 +9,10 @@ import (
 	"fliptrue/jobs"
 )
 
-type listOptions struct{ asJSON bool }
+type listOptions struct {
+	asJSON, text bool
+	look         lookOptions
+}
 
 // listJSON is the jobs in this folder.
 type listJSON struct {
@@ -36,8 +39,12 @@ type listedSetup struct {
 	Where string `json:"where"` // the same in words
 }
 
-// list says which jobs are in this folder and where each setup stands. It writes nothing.
+// list says which jobs are in this folder and where each setup stands: to a person at a
+// terminal on a screen from which they are opened, else as text or JSON, writing nothing.
 func list(e *env, o listOptions) (exit, error) {
+	if e.inTerminal && e.outTerminal && !o.text && !o.asJSON {
+		return browse(e, o.look)
+	}
 	files, err := jobs.JobFiles(e.disk, ".")
 	if err != nil {
 		return exitDisk, err

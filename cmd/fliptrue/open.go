@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -22,6 +23,8 @@ type openOptions struct {
 	part  int
 	next  bool
 	look  lookOptions
+
+	unmoved bool // with next: the mounting is taken over from the part before
 }
 
 func openCommand(r *runner) *cobra.Command {
@@ -37,6 +40,7 @@ func openCommand(r *runner) *cobra.Command {
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the first that is not released")
 	c.Flags().IntVar(&o.part, "part", 0, "which part; default the last that has a record")
 	c.Flags().BoolVar(&o.next, "next", false, "begin the record of the next part")
+	c.Flags().BoolVar(&o.unmoved, "nothing-moved", false, "with --next: take bore, floor and offset over from the part before, through a recheck")
 	o.look.flags(c.Flags())
 	return c
 }
@@ -83,6 +87,15 @@ func begin(e *env, o openOptions) (s *session, err error) {
 			part = max(1, next-1)
 		}
 	}
+	var taken map[string]string
+	if o.unmoved {
+		if !o.next || part < 2 {
+			return nil, &usageError{"--nothing-moved without a part before", "add --next once a part is released"}
+		}
+		if taken, err = takeOver(e, o, part); err != nil {
+			return nil, err
+		}
+	}
 	s = &session{job: j}
 	var report jobs.Report
 	s.record, s.events, report, err = jobs.OpenRecord(e.disk, jobs.RecordPath(o.job, part), e.who())
@@ -101,7 +114,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	now := e.now()
 	flat := jobs.Flatten(j)
 	if old := flatOf(s.events); old != nil {
-		if changed := jobs.Changed(old, flat); len(changed) > 0 {
+		if changed := jobs.Changed(ofFiles(old), flat); len(changed) > 0 {
 			ev := jobs.Event{Plan: j.Hash, Changed: changed, Cards: map[string]string{}}
 			for _, k := range changed {
 				if v, ok := flat[k]; ok {
@@ -122,9 +135,42 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		return s, err
 	}
 	if !slices.Contains(begun(s.events), name) {
-		err = s.append(now, jobs.Event{Begin: name, Cards: maps.Clone(flat), By: j.Operator})
+		cards := maps.Clone(flat)
+		maps.Copy(cards, taken)
+		err = s.append(now, jobs.Event{Begin: name, Cards: cards, By: j.Operator})
 	}
 	return s, err
+}
+
+// ofFiles are the values that come from the job and its cards; a begin may carry others.
+func ofFiles(flat map[string]string) map[string]string {
+	out := map[string]string{}
+	for k, v := range flat {
+		switch file, _, _ := strings.Cut(k, "."); file {
+		case "job", "machine", "fixture":
+			out[k] = v
+		}
+	}
+	return out
+}
+
+// takeOver is what the mounting of the part before hands to the next one.
+func takeOver(e *env, o openOptions, part int) (map[string]string, error) {
+	before := jobs.RecordPath(o.job, part-1)
+	r, err := e.readRecord(o.job, before)
+	if err != nil {
+		return nil, err
+	}
+	f, err := r.pick(o.setup)
+	if err != nil {
+		return nil, err
+	}
+	taken, err := f.state.Taken()
+	if err != nil {
+		what, hint := splitHint(err.Error())
+		return nil, &inputError{before, what, hint}
+	}
+	return taken, nil
 }
 
 // choose is the setup to walk: the one asked for, else the first that is not released.
@@ -163,6 +209,19 @@ func open(e *env, o openOptions) (exit, error) {
 		return exitDisk, err
 	}
 	s, err := begin(e, o)
+	var faults jobs.Faults
+	if errors.As(err, &faults) && exists(e.disk, o.job) {
+		if _, here := jobs.ReadJob(e.disk, o.job); len(here) > 0 {
+			mended, merr := e.mend(o.job, look)
+			if merr != nil {
+				return exitOf(merr), merr
+			}
+			if !mended {
+				return exitInput, err
+			}
+			s, err = begin(e, o)
+		}
+	}
 	if err != nil {
 		return exitOf(err), err
 	}

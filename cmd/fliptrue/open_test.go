@@ -104,6 +104,64 @@ func TestOpenNextPart(t *testing.T) {
 	}
 }
 
+// The next blank takes the mounting over; that is no change of the job.
+func TestOpenNextBlankNothingMoved(t *testing.T) {
+	e, disk, _ := shop(t)
+	if code, err := open(e, openOptions{job: builtin.JobFile, next: true, unmoved: true}); code != exitUsage || err == nil {
+		t.Errorf("without a part before: exit %d, error %v", code, err)
+	}
+	if code, err := practice(e, practiceOptions{holdDown: "T", seed: 1, auto: true, out: "."}); code != exitOK || err != nil {
+		t.Fatalf("exit %d, error %v", code, err)
+	}
+	s, err := begin(e, openOptions{job: builtin.JobFile, next: true, unmoved: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.events) != 1 || s.events[0].Cards["taken.bore"] == "" || len(s.notes) > 0 {
+		t.Errorf("begun with %v, notes %q", s.events, s.notes)
+	}
+	if f := fold(s.plan, s.events); len(f.state.Troubles) > 0 || f.state.Cursor.Step == s.plan.Line[0].ID {
+		t.Errorf("goes on at %s, troubles %v", f.state.Cursor.Step, f.state.Troubles)
+	}
+	s.record.Close()
+	if s, err = begin(e, openOptions{job: builtin.JobFile}); err != nil || len(s.events) != 1 || len(s.notes) > 0 {
+		t.Fatalf("opened again: %v, notes %q", err, s.notes)
+	}
+	s.record.Close()
+	if code, err := open(e, openOptions{job: builtin.JobFile, next: true, unmoved: true}); code != exitInput || !strings.Contains(err.Error(), "not released") {
+		t.Errorf("after a part that is not released: exit %d, error %v", code, err)
+	}
+	if disk.Text("lid.3.record.yaml") != "" {
+		t.Error("a third record was begun all the same")
+	}
+}
+
+// Each line of the job list has an act for each of its actions.
+func TestJobListActs(t *testing.T) {
+	e, disk, _ := shop(t)
+	if got := e.entries(lookOptions{}); len(got) != 2 || got[0].line.Standing != "not begun" {
+		t.Errorf("entries %+v", got)
+	}
+	if _, err := practice(e, practiceOptions{holdDown: "T", seed: 1, auto: true, out: "."}); err != nil {
+		t.Fatal(err)
+	}
+	disk.Put("bad.job.yaml", "format: 1\n")
+	disk.Put("torn.job.yaml", disk.Text(builtin.JobFile))
+	disk.Put("torn.1.record.yaml", "--- {format: 1}\n--- {nonsense}\n")
+	got := e.entries(lookOptions{})
+	if len(got) != 4 {
+		t.Fatalf("entries %+v", got)
+	}
+	for _, x := range got {
+		if len(x.do) != len(x.line.Actions) || len(x.do) == 0 {
+			t.Errorf("%s %s: %d actions, %d acts", x.line.Job, x.line.Setup, len(x.line.Actions), len(x.do))
+		}
+	}
+	if got[1].line.Verdict != "pass" || len(got[1].line.Actions) != 3 || got[0].line.Verdict != "fail" || got[2].line.Verdict != "fail" {
+		t.Errorf("entries %+v", got)
+	}
+}
+
 func TestOpenDiskFaults(t *testing.T) {
 	for _, op := range []string{"create", "write", "sync", "lock"} {
 		e, disk, _ := shop(t)

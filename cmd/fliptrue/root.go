@@ -69,6 +69,8 @@ func rootCommand(r *runner) *cobra.Command {
 		RunE: func(*cobra.Command, []string) error { return r.do(list(r.env, o)) },
 	}
 	root.Flags().BoolVar(&o.asJSON, "json", false, "print JSON")
+	root.Flags().BoolVar(&o.text, "text", false, "print the list instead of showing it")
+	o.look.flags(root.Flags())
 	root.PersistentPreRun = func(c *cobra.Command, _ []string) {
 		if f := c.Flags().Lookup("json"); f != nil && f.Value.String() == "true" {
 			r.asJSON = true
