@@ -58,7 +58,7 @@ func drill(p *Plan) *Spec {
 		want = tipBelowSeat(tool)
 	}
 	return &Spec{
-		Title: "drill", AsRead: asRead, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
+		Title: "drill", AsRead: asRead, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Ask: func(View) Ask {
 				a := counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")

@@ -18,8 +18,10 @@ package steps
 //	shift        [dx dy rot]            cov 3: motion of the part on the fixture since the baseline, about the part zero
 //	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
 //
+//	drift        [d]                    largest difference that a passed recheck of bore and floor found
+//
 // Acts that must be done again when what they confirm is made anew are facts without numbers:
-// lifted, unstrapped, deck, skimmed, release, stops.
+// lifted, unstrapped, referenced, deck, skimmed, release, stops.
 
 // The words of What, so that steps, practice bench and screen mean the same.
 //
@@ -40,17 +42,24 @@ package steps
 //	dial         table@100               0 90 180 270             spindle sweep on radius 100
 //	dial         part                    rock-1 rock-2 strap screw-1 screw-2 screw-3 unstrap   xy z x y   movement seen on the dial
 //	feeler       part                    corners walls            strips that pull out
-//	count        clamps fixture-bolts screws soft-screws loose-bolts wrenches dials holes tools
+//	feeler, finger                                              washers turn: washers that a finger turns
+//	count        clamps fixture-bolts screws soft-screws loose-bolts wrenches dials holes tools chips threads
+//	             clamps: on, table (left on it), turned, solid (tips over solid fixture); holes: drilled, pass;
+//	             threads: good, shards; screws: in, turned
+//	eye          part                    up flip edge             which face is down, how it was turned, where its front edge lies
+//	eye          spindle tool, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture
 //	control      offset                                  x y z z0 rotation   the offset page of the control
-//	drill        hole/1                  depth                    pin holes  tight (holes it does not pass)
+//	drill        hole/1                  depth                    the tip below the seat plane; pin holes  tight (holes it does not pass)
 //	tap          threads                 turns                    driver screws torque angle
 //
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
-// {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part}.
+// {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
+// {wipe pocket}, {push part}, {clear deck}, {cancel rotation}, {screw screws shorter}, {strap clamps solid}.
 //
 // In Outcome.Next two acts say how the reading goes on: {again hit3} means read the
 // fields of that form (or the field) again in the same round; {round} or neither
-// means a new round. {declare fixture-tapped} means: declare that mishap.
+// means a new round. {declare fixture-tapped} means: declare that mishap. {reopen seat}
+// means a new round of that step: the walk goes on from there.

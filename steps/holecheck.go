@@ -24,7 +24,7 @@ func holeCheck(p *Plan) *Spec {
 	return &Spec{
 		Title: "holes check", At: at, Lifts: []FactID{"holes"},
 		Asks: func(View) []Ask {
-			asks := []Ask{counted("pins", "holes through which a pin drops into the fixture's; a screw that is in counts", "holes", "pass", n, "A hole where it stops is off, or full.", "Clear the chips; if it still stops, look for what moved.")}
+			asks := []Ask{counted("pins", "holes a pin drops through; a screw that is in counts", "holes", "pass", n, "A hole where it stops is off, or full.", "Clear the chips; if it still stops, look for what moved.")}
 			if deep {
 				asks = append(asks, Ask{Field: "depth", Label: "first hole: depth below the seat plane", Kind: Reading, Unit: unit.KLength, What: What{By: "drill", Of: "hole/1", Dir: "depth"}, Window: around(tipBelowSeat(tool), 0.5, "as drilled")})
 			}

@@ -100,7 +100,7 @@ func next(p *Plan) *Spec {
 	thing := first.name
 	q := p.floorPoints()[4]
 	lifts := []FactID{"identity", "skew", "bore", "floor"}
-	sp := &Spec{Title: "next blank: nothing moved?", At: "mount", Lifts: append(lifts, p.lengthFacts()...), Makes: []FactID{"drift"}}
+	sp := &Spec{Title: "next blank", At: "mount", Lifts: append(lifts, p.lengthFacts()...), Makes: []FactID{"drift"}}
 	probe := p.Job.Machine.Probe != nil
 	_, probing := p.finder().(prober)
 	sp.AsRead = p.finder().stands()

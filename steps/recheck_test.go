@@ -272,3 +272,43 @@ func TestPausesWantAValue(t *testing.T) {
 		}
 	}
 }
+
+// What the control was told for this job is taken back after it: the value read is 0.
+func TestStopsAskForAnActiveRotation(t *testing.T) {
+	p := lidPlan(t, func(j *jobs.Job) { j.Machine.Rotation = "G68" })
+	sp, _ := p.Spec("stops")
+	asked := false
+	for _, a := range sp.Asks(standing(p, "stops", nil)) {
+		asked = asked || a.Field == "rotation" && a.Kind == Echo && a.Blind
+	}
+	if !asked {
+		t.Fatal("the rotation is not asked, blind, after the release")
+	}
+	for value, want := range map[string]Verdict{"0": Pass, "0.0000": Pass, "0.0123": Fail} {
+		o := outcome(t, p, "stops", nil, [2]string{"lines", "4"}, [2]string{"soft", "0"}, [2]string{"rotation", value})
+		if got := verdictOf(t, o, "rotation.zero").Verdict; got != want || (want == Fail) != (o.Named == "rotation-left-active") {
+			t.Errorf("rotation %s: %v named %q, want %v", value, got, o.Named, want)
+		}
+		failsHaveNext(t, value, o)
+	}
+	o := outcome(t, p, "stops", nil, [2]string{"lines", "3"}, [2]string{"soft", "0"}, [2]string{"rotation", "0"})
+	if len(o.Next) == 0 || o.Next[0].Of != "screws" {
+		t.Errorf("a turned paint line leads to %+v", o.Next)
+	}
+}
+
+// A new allowance re-derives limits and costs no reading; other hole places cost the holes.
+func TestWhatAnEditedJobCosts(t *testing.T) {
+	p := lidPlan(t, nil)
+	for _, c := range []struct {
+		step StepID
+		key  string
+		void bool
+	}{{"shift", "allowance", false}, {"drill", "setups.side2.screws.at.0.1", true}, {"drill", "setups.side2.screws.washer", false},
+		{"screws", "setups.side2.screws.washer", true}, {"straps", "setups.side2.clamps.left.top", true}, {"release", "allowance", true}, {"seat", "setups.side2.flip", true}} {
+		sp, _ := p.Spec(c.step)
+		if got := touches(sp.Keys, []string{"job." + c.key}); got != c.void {
+			t.Errorf("editing %s voids %s: %v, want %v", c.key, c.step, got, c.void)
+		}
+	}
+}

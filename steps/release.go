@@ -68,7 +68,7 @@ func release(p *Plan) *Spec {
 			pg := Page{Why: "One decision about the whole: is the mismatch to be expected within the allowance, its uncertainty included?",
 				Act:     "Look through the door, count the paint lines, then decide.",
 				Read:    "The value seen.",
-				Caution: "Door shut, eye protection, extraction and mask for wood or resin dust. This tool does not see, move or stop the machine.",
+				Caution: "Door shut, eye protection, extraction and mask for dust. This tool does not stop the machine.",
 				Scene:   p.scene(v, nil)}
 			for _, f := range p.register(v.Fact, true) {
 				for a, name := range []string{"X", "Y"} {

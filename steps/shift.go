@@ -74,7 +74,7 @@ func firstRepeats(r *Round) *Round {
 func shift(p *Plan) *Spec {
 	limit := func() Limit { return p.Limit("shift.register") }
 	return &Spec{
-		Title: "shift test", Live: []FactID{"screws"}, AsRead: []FactID{"baseline"}, Seen: []FactID{"bore", "offset", "ball"}, Makes: []FactID{"shift"}, Keys: []string{"part.features", "allowance"},
+		Title: "shift test", Live: []FactID{"screws"}, AsRead: []FactID{"baseline"}, Seen: []FactID{"bore", "offset", "ball"}, Makes: []FactID{"shift"},
 		Asks: func(v View) []Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {

@@ -33,7 +33,7 @@ func skim(p *Plan) *Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	return &Spec{
 		Title: "skim", AsRead: []FactID{"deck"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
-		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "What is cut is cut.",
+		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(View) Ask {
 				a := Ask{Label: "tool number in the spindle, as engraved or as the control shows", Kind: Count, What: What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
 					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit tool " + tool + "."}
@@ -59,7 +59,7 @@ func skim(p *Plan) *Spec {
 			return Page{Why: "The first load shows a screw that only felt tight, while little is at stake.",
 				Act:     "Skim once, shallow, in a safe corner. Stop, look, try the screws.",
 				Read:    "Paint lines that are unbroken; screws that went soft.",
-				Caution: "Eye protection, door shut, out of the tool plane: a part leaves along the cutter's tangent. Stop if the pitch changes.",
+				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   p.scene(v, nil)}
 		},
 	}
