@@ -3,24 +3,26 @@ package steps
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps/bench/builtin"
 )
 
-// deskJob is the built-in job with lines of its files replaced.
+// deskJob is the example job with lines of its files replaced.
 func deskJob(t *testing.T, edits ...string) *jobs.Job {
 	t.Helper()
-	texts, err := builtin.Texts("T")
-	if err != nil {
-		t.Fatal(err)
+	texts := map[string]string{}
+	for _, name := range []string{"lid.job.yaml", "bench.machine.yaml", "lid.fixture.yaml"} {
+		b, err := os.ReadFile(filepath.Join("..", "testdata", "lid", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[name] = strings.NewReplacer(edits...).Replace(string(b))
 	}
-	for name, text := range texts {
-		texts[name] = strings.NewReplacer(edits...).Replace(text)
-	}
-	j, faults := jobs.ReadJob(jobs.Mem(texts), builtin.JobFile)
+	j, faults := jobs.ReadJob(jobs.Mem(texts), "lid.job.yaml")
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
