@@ -20,8 +20,11 @@ const (
 // headHeights are head heights of cap screws by thread (from memory).
 var headHeights = map[string]float64{"M1.6": 1.6, "M2": 2, "M2.5": 2.5, "M3": 3, "M4": 4, "M5": 5, "M6": 6}
 
-// headTop is the z of a screw head's top in program coordinates.
-func (p *Plan) headTop() (float64, bool) {
+// headSlack is how much higher a head may stand than planned, mm (common practice, from memory).
+const headSlack = 0.2
+
+// headHeight is head and washer by the job, over the part's face.
+func (p *Plan) headHeight() (float64, bool) {
 	s := p.Setup.Screws
 	h := s.Head
 	if h == 0 {
@@ -30,6 +33,19 @@ func (p *Plan) headTop() (float64, bool) {
 	if h == 0 {
 		return 0, false
 	}
+	if s.Washer > 0 {
+		h += s.WasherT
+	}
+	return h, true
+}
+
+// headTop is the z of a screw head's top in program coordinates, by the job or as measured when that is more.
+func (p *Plan) headTop(measured float64) (float64, bool) {
+	h, ok := p.headHeight()
+	if !ok {
+		return 0, false
+	}
+	s := p.Setup.Screws
 	seat := s.Seat
 	if seat == 0 {
 		seat = s.Through
@@ -37,10 +53,7 @@ func (p *Plan) headTop() (float64, bool) {
 			seat -= p.Job.Part.Size[2]
 		}
 	}
-	if s.Washer > 0 {
-		h += s.WasherT
-	}
-	return seat + h, true
+	return seat + math.Max(h, measured), true
 }
 
 // deck counts what may be left on the table: nothing.
@@ -77,7 +90,11 @@ func deck(p *Plan) *Spec {
 				o.Next = append(o.Next, Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."}, Act{Do: "again", Of: "deck"})
 			}
 			p.pageZero(v, &o, "rotation", "rotation", unit.KAngle)
-			if top, ok := p.headTop(); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
+			measured := 0.0
+			if s, ok := v.Fact("screws"); ok && len(s.Value) > 1 {
+				measured = s.Value[1]
+			}
+			if top, ok := p.headTop(measured); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
 				room := p.Setup.Cut.Lowest - top - headUnknown
 				c := Check{Limit: Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head, at least", Max: headRoom, Class: Never, Unit: unit.KLength}, Got: room, Verdict: Pass}
 				if room < headRoom {

@@ -14,7 +14,7 @@ package steps
 //	seat         [dz tiltx tilty]       part top against floor
 //	clamps       [n]                    straps on
 //	baseline     [n s dof d1 .. dn]     part minus fixture at each witness, mean; pooled s and its degrees of freedom
-//	holes        [n]                    threads [n cycles]    screws [n]
+//	holes        [n]                    threads [n cycles]    screws [n head]: highest head over the part's face
 //	shift        [dx dy rot]            cov 3: motion of the part on the fixture since the baseline, about the part zero
 //	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
 //
@@ -47,6 +47,7 @@ package steps
 //	             clamps: on, table (left on it), turned, solid (tips over solid fixture); holes: drilled, pass;
 //	             threads: good, shards; screws: in, turned
 //	eye          part                    up flip edge             which face is down, how it was turned, where its front edge lies
+//	gauge        screw-head              height                   highest head and washer over the part's face
 //	eye          spindle tool, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture
@@ -57,7 +58,7 @@ package steps
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
-// {wipe pocket}, {push part}, {clear deck}, {cancel rotation}, {screw screws shorter}, {strap clamps solid}.
+// {wipe pocket}, {push part}, {clear deck}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid}.
 //
 // In Outcome.Next two acts say how the reading goes on: {again hit3} means read the
 // fields of that form (or the field) again in the same round; {round} or neither

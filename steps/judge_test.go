@@ -268,12 +268,15 @@ func TestDrillAndScrewNumbers(t *testing.T) {
 		t.Errorf("engaged %v, want 4.2", e)
 	}
 	q := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Screws.Seat, j.Setups[0].Cut.Lowest = -5.5, -2.2 })
-	if top, ok := q.headTop(); !ok || math.Abs(top+3.2) > 1e-9 {
+	if top, ok := q.headTop(0); !ok || math.Abs(top+3.2) > 1e-9 {
 		t.Errorf("top of the head at %v, want -3.200", top)
 	}
 	o := outcome(t, q, "deck", nil, [2]string{"clamps", "0"}, [2]string{"bolts", "0"}, [2]string{"wrenches", "0"}, [2]string{"dials", "0"}, [2]string{"rotation", "0"})
 	if c := verdictOf(t, o, "deck.head"); c.Verdict != Pass || math.Abs(c.Got-0.850) > 1e-9 {
 		t.Errorf("room over the heads %v %v, want 0.850", c.Got, c.Verdict)
+	}
+	if top, _ := q.headTop(2.9); math.Abs(top+2.6) > 1e-9 {
+		t.Errorf("top of a head measured higher at %v, want -2.600", top)
 	}
 	q.Setup.Cut.Lowest = -2.6
 	o = outcome(t, q, "deck", nil, [2]string{"clamps", "1"}, [2]string{"bolts", "0"}, [2]string{"wrenches", "0"}, [2]string{"dials", "0"}, [2]string{"rotation", "0.5"})

@@ -183,12 +183,12 @@ func TestScrewsThatLetGo(t *testing.T) {
 	if n != 4 {
 		t.Fatalf("the job has %d screws", n)
 	}
-	good := [][2]string{{"pause", "8"}, {"round1.z", "0.001"}, {"round2.z", "0.002"}, {"round3.z", "0.002"}, {"torque", "0.029"}, {"soft", "0"}, {"loose", "0"}, {"in", "4"}}
+	good := [][2]string{{"pause", "8"}, {"round1.z", "0.001"}, {"round2.z", "0.002"}, {"round3.z", "0.002"}, {"torque", "0.029"}, {"soft", "0"}, {"loose", "0"}, {"in", "4"}, {"head", "2.3"}}
 	if o := outcome(t, p, "screws", nil, good...); worst(o.Checks) != Pass || len(o.Facts) != 1 {
 		t.Errorf("good screws: %+v", o.Checks)
 	}
 	for field, c := range map[string]struct{ value, named, limit string }{
-		"round2.z": {"0.009", "", "screws.round"}, "pause": {"10", "screw-bottomed", "screws.bottom"}, "soft": {"1", "soft-thread", ""}, "loose": {"1", "screw-bottomed", ""},
+		"round2.z": {"0.009", "", "screws.round"}, "pause": {"10", "screw-bottomed", "screws.bottom"}, "head": {"2.8", "screw-head-high", "screws.head"}, "soft": {"1", "soft-thread", ""}, "loose": {"1", "screw-bottomed", ""},
 	} {
 		typed := append([][2]string{}, good...)
 		for i := range typed {

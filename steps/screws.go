@@ -56,6 +56,9 @@ func screws(p *Plan) *Spec {
 			WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."}
 		in := counted("in", "screws in, paint line drawn across head and part", "screws", "in", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+".", "Fit the missing screw.")
 		asks = append(asks, how, soft, turn, in)
+		if h, ok := p.headHeight(); ok {
+			asks = append(asks, Ask{Field: "head", Label: "highest head, from the part's face to its top", Kind: Reading, Unit: unit.KLength, What: What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: around(h, headSlack, "head and washer by the job")})
+		}
 		if alone { // no witness set shows a part that the screws pulled off its walls
 			asks = append(asks, Ask{Field: "walls", Label: "strips of 0.02 that pull out at " + p.walls() + " now", Kind: Count, What: What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
 				WantWhy: "The part left its walls while it was screwed.", Hint: "Loosen all, push it against its walls, tighten again."})
@@ -117,7 +120,18 @@ func screws(p *Plan) *Spec {
 			o.Checks = append(o.Checks, c)
 			o.Lines = append(o.Lines, Row{Label: "thread used", Value: le, Unit: unit.KLength})
 		}
-		o.Facts = []Fact{{ID: "screws", Value: []float64{float64(v.Int("in"))}}}
+		head := 0.0
+		if h, ok := p.headHeight(); ok {
+			head = v.Len("head")
+			c := Judged(Limit{ID: "screws.head", Why: "heads as high as planned, above it", Max: headSlack, Class: Hard, Unit: unit.KLength}, math.Max(0, head-h), 0)
+			if c.Verdict == Fail {
+				c.Words = fmt.Sprintf("A head stands %s over the part's face, planned are %s: the cutter would meet it.", p.len(head), p.len(h))
+				o.Named = "screw-head-high"
+				o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Dir: "lower", Words: c.Words + " Take screws with lower heads, or put the height into the job."}, Act{Do: "round"})
+			}
+			o.Checks = append(o.Checks, c)
+		}
+		o.Facts = []Fact{{ID: "screws", Value: []float64{float64(v.Int("in")), head}}}
 		if alone {
 			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
 			o.Facts = append(o.Facts, Fact{ID: "shift", Value: []float64{last[0], last[1], 0}, Cov: [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}})

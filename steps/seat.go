@@ -160,6 +160,9 @@ func seat(p *Plan) *Spec {
 		if l, ok := v.Fact(p.zDatum()); ok {
 			dz = pl.At(w/2, h/2) - l.Value[0] - blockOf(fl) - fl.Value[0]
 			o.Lines = append(o.Lines, Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
+			if t := p.thickness(); math.Abs(dz-t) > 0.5 {
+				o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor; the job says %s for the part as it goes in.", p.len(dz), p.len(t)))
+			}
 		}
 		o.Lines = append(o.Lines, Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
 		o.Facts = []Fact{{ID: "seat", Value: []float64{dz, tx, ty}}}

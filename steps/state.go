@@ -130,7 +130,11 @@ func (l *Log) State(p *Plan) State {
 func (x *resolver) withReopened(need []*Spec) []*Spec {
 	n := len(need)
 	for id, rs := range x.s.rounds {
-		if sp, ok := x.p.specs[id]; ok && len(rs) > 1 && rs[len(rs)-1].First == 0 && !contains(need, sp) {
+		sp, ok := x.p.specs[id]
+		if !ok || len(rs) < 2 || rs[len(rs)-1].First > 0 || contains(need, sp) {
+			continue
+		}
+		if len(sp.asks(x.view(sp, rs[len(rs)-1]))) > 0 { // of lengths that all stand none is asked
 			need = append(need, sp)
 		}
 	}
