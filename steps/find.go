@@ -318,10 +318,15 @@ func (g pinner) field(t target, axis string, k int) string {
 	return repeatField(t.pre+"pin."+axis, k)
 }
 
+// size asks the pin's diameter.
+func (g pinner) size(t target) Ask {
+	a := Ask{Field: t.pre + "pin", Label: "diameter of the gauge pin", Kind: Reading, Unit: unit.KLength, What: What{By: "gauge", Of: "pin-gauge"}, Window: around(t.dia-0.01, 0.25, "a pin that goes into the "+t.name)}
+	a.Do = []Act{{Do: "wipe", Of: t.of, Words: "Wipe the " + t.name + ". Gauge pin in the spindle: lower it by hand, move until it slides in freely."}}
+	return a
+}
+
 func (g pinner) asks(v View, t target) []Ask {
-	size := Ask{Field: t.pre + "pin", Label: "diameter of the gauge pin", Kind: Reading, Unit: unit.KLength, What: What{By: "gauge", Of: "pin-gauge"}, Window: around(t.dia-0.01, 0.25, "a pin that goes into the "+t.name)}
-	size.Do = []Act{{Do: "wipe", Of: t.of, Words: "Wipe the " + t.name + ". Gauge pin in the spindle: lower it by hand, move until it slides in freely."}}
-	asks := []Ask{size}
+	asks := []Ask{g.size(t)}
 	for k := 1; k <= 2; k++ {
 		xs := append(g.pairK(v, t, "x", k), g.pairK(v, t, "y", k)...)
 		if k == 2 {
@@ -346,8 +351,24 @@ func (g pinner) pairK(v View, t target, axis string, k int) []Ask {
 	return []Ask{a}
 }
 
+// sized says that a pin's size was taken already.
+func (g pinner) sized(v View) bool { _, ok := g.dia(v, target{}); return ok }
+
+// dia is the pin's diameter: the target's own, else the one taken first, in this round or the newest before it.
+func (g pinner) dia(v View, t target) (float64, bool) {
+	for _, r := range append([]*Round{v.Round}, newestFirst(v.Earlier)...) {
+		for _, field := range []string{t.pre + "pin", "pin"} {
+			if d, ok := (View{Plan: g.p, Round: r}).Num(field, unit.KLength); ok {
+				return d, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// clearance is the pin's play; before it is measured that of a pin that serves.
 func (g pinner) clearance(v View, t target) float64 {
-	if d, ok := v.Num(t.pre+"pin", unit.KLength); ok {
+	if d, ok := g.dia(v, t); ok {
 		return math.Max(t.dia-d, 0)
 	}
 	return 0.02

@@ -31,7 +31,14 @@ func (b pairBearing) two(letter string) [2]target {
 	return out
 }
 
-func (b pairBearing) ready(View) []Ask { return nil }
+// ready asks the size of a gauge pin, whose play is the pair's uncertainty.
+func (b pairBearing) ready(v View) []Ask {
+	if g, ok := b.p.finder().(pinner); ok && !g.sized(View{Plan: b.p, Earlier: v.Earlier}) {
+		first, _ := b.p.targets()
+		return []Ask{g.size(first)}
+	}
+	return nil
+}
 
 // faulty is an error of the dial's jog test, where a dial finds.
 func (b pairBearing) faulty(v View) error {
@@ -66,20 +73,19 @@ func (b pairBearing) read(v View, all bool) (heading, bool) {
 		return heading{}, false
 	}
 	made := ts[1].from
-	now := made // along the line nothing is read: it is as made
-	if b.p.alongY() {
-		now.X = x2 - x1
-	} else {
-		now.Y = x2 - x1
-	}
-	h := heading{theta: math.Atan2(made.Cross(now), made.Dot(now)), full: all}
 	l := made.Len()
-	h.lever = made.X
+	h := heading{full: all}
+	// Along the line nothing is read: both stand as far apart as made.
+	within := func(c float64) float64 { return math.Max(-1, math.Min(1, c/l)) }
 	if b.p.alongY() {
 		h.lever = made.Y
+		h.theta = math.Copysign(1, made.Y) * (math.Acos(within(x2-x1)) - math.Acos(within(made.X)))
+	} else {
+		h.lever = made.X
+		h.theta = math.Copysign(1, made.X) * (math.Asin(within(x2-x1)) - math.Asin(within(made.Y)))
 	}
 	axis := b.p.Job.Machine.Straightness / math.Sqrt(3)
-	h.u = math.Sqrt(u1*u1+u2*u2+axis*axis) / l
+	h.u = math.Sqrt(u1*u1+u2*u2+axis*axis) / math.Abs(h.lever)
 	turned := made.Turned(h.theta).Sub(made)
 	h.rise = turned.Y
 	if b.p.alongY() {

@@ -98,7 +98,7 @@ func (p *Plan) register(get func(FactID) (Fact, bool), all bool) []FeatureError 
 				ls = append(ls, p.partLines(q, axis)...)
 				if shifted {
 					c := move.CovAt(q, moveCov)
-					ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), shift.Dof))
+					ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), shift.Dof).From("witness readings"))
 				}
 				ls = append(ls, p.driftLines(get)...)
 				fe.Kink[axis] = p.kink(get, axis)
@@ -133,28 +133,36 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 	m := &p.Job.Machine
 	j := o.fix.Jacobian(q)[axis]
 	c := o.fix.Cov
+	hits := "scatter of the readings that found it"
 	var ls []budget.Line
 	if c[0][2] == 0 && c[1][2] == 0 && c[0][3] == 0 && c[1][3] == 0 && c[2][3] == 0 {
-		ls = append(ls, budget.N("bore", math.Sqrt(c[axis][axis]), dof), budget.N("skew", math.Abs(j[2])*math.Sqrt(c[2][2]), math.Inf(1)))
+		ls = append(ls, budget.N("bore", math.Sqrt(c[axis][axis]), dof).From(hits), budget.N("skew", math.Abs(j[2])*math.Sqrt(c[2][2]), math.Inf(1)).From("run of the dial, closing, straightness of the axis"))
 		if c[3][3] > 0 {
-			ls = append(ls, budget.N("scale", math.Abs(j[3])*math.Sqrt(c[3][3]), math.Inf(1)))
+			ls = append(ls, budget.N("scale", math.Abs(j[3])*math.Sqrt(c[3][3]), math.Inf(1)).From(hits))
 		}
 	} else { // bore, skew and scale hang together: one line holds them
 		at := o.fix.CovAt(q)
-		ls = append(ls, budget.N("bore, skew and scale", math.Sqrt(at[axis][axis]), dof))
+		ls = append(ls, budget.N("bore, skew and scale", math.Sqrt(at[axis][axis]), dof).From(hits))
 	}
-	ls = append(ls, budget.R("machine", m.Backlash), budget.R("probe", assumedProbe).AsAssumed())
+	ls = append(ls, budget.R("machine", m.Backlash).From("machine card: lost motion"))
+	if _, ok := p.finder().(prober); ok {
+		ls = append(ls, budget.R("probe", assumedProbe).From("what is left of the probe's bias").AsAssumed())
+	}
 	reach := math.Abs(axisOf(o.fix.V.Add(o.fix.Held), axis)) // from there on it is the part, which does not grow with the fixture
 	if a := math.Abs(p.fixtureAlpha() - machineAlpha); o.heat && p.fixtureAlpha() > 0 {
-		ls = append(ls, budget.R("heat", a*reach*1)) // ±1 K
+		heat := budget.R("heat", a*reach*1).From("1 K of the fixture against the machine")
+		if len(temp.Value) == 0 || temp.Value[1] == 0 { // nobody measured it
+			heat = heat.AsAssumed()
+		}
+		ls = append(ls, heat)
 		if len(temp.Value) > 0 && p.Job.Fixture.AsMade.Temperature != nil && p.warm() {
 			d := math.Abs(temp.Value[0] - float64(*p.Job.Fixture.AsMade.Temperature))
 			// a bolted plate does not grow freely: half of the correction is in doubt
-			ls = append(ls, budget.N("growth by one bore", 0.5*a*d*reach, math.Inf(1)))
+			ls = append(ls, budget.N("growth by one bore", 0.5*a*d*reach, math.Inf(1)).From("half of the correction by temperature"))
 		}
 	}
 	if axis == 0 {
-		sq := budget.R("squareness", 2*float64(m.Squareness)*math.Abs(q.Y-p.Job.Part.Size[1]/2))
+		sq := budget.R("squareness", 2*float64(m.Squareness)*math.Abs(q.Y-p.Job.Part.Size[1]/2)).From("machine card")
 		if !m.SquareMeasured {
 			sq = sq.AsAssumed()
 		}
@@ -166,22 +174,29 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 // partLines are those of side 1, of the part in its pocket and of the cutter.
 func (p *Plan) partLines(q frame.Vec, axis int) []budget.Line {
 	m := &p.Job.Machine
-	ls := []budget.Line{budget.R("side-1 pickup", p.given("pickup", assumedPickup)), budget.R("machine, side 1", m.Backlash), budget.R("cutter", assumedCutter).AsAssumed()}
-	if _, ok := p.Job.Part.Given["pickup"]; !ok {
-		ls[0] = ls[0].AsAssumed()
+	pickup := budget.R("side-1 pickup", p.given("pickup", assumedPickup))
+	if g, ok := p.Job.Part.Given["pickup"]; ok {
+		pickup = pickup.From(g.Source)
+	} else {
+		pickup = pickup.AsAssumed()
 	}
+	ls := []budget.Line{pickup, budget.R("machine, side 1", m.Backlash).From("machine card: lost motion"), budget.R("cutter", assumedCutter).From("size and deflection, per side").AsAssumed()}
 	lever := math.Abs(axisOf(q, axis) - axisOf(p.held(), axis))
-	if isWood(p.Job.Part.Material) {
+	material := p.Job.Part.Material
+	if a := math.Abs(p.alpha(material) - machineAlpha); p.alpha(material) > 0 {
+		ls = append(ls, budget.R("part heat", a*lever*1).From("1 K of the part since side 1").AsAssumed())
+	}
+	if isWood(material) {
 		w := woodMoisture
-		if isStabilised(p.Job.Part.Material) {
+		if isStabilised(material) {
 			w *= stabilised
 		}
-		ls = append(ls, budget.R("moisture", w*lever).AsAssumed())
+		ls = append(ls, budget.R("moisture", w*lever).From("0.2 percent of moisture, across the grain").AsAssumed())
 	}
 	if p.Setup.Floating || len(p.Setup.Against) < 2 {
-		ls = append(ls, budget.R("clearance", p.Job.Fixture.Pocket.Clearance))
+		ls = append(ls, budget.R("clearance", p.Job.Fixture.Pocket.Clearance).From("fixture card"))
 	} else {
-		ls = append(ls, budget.R("wall contact", assumedContact).AsAssumed())
+		ls = append(ls, budget.R("wall contact", assumedContact).From("what two walls leave").AsAssumed())
 	}
 	return ls
 }
@@ -215,7 +230,7 @@ func (p *Plan) driftLines(get func(FactID) (Fact, bool)) []budget.Line {
 		return nil // the bore was read anew since
 	}
 	if ok && len(f.Value) > 0 && f.Value[0] > 0 {
-		return []budget.Line{budget.R("found at a recheck", math.Abs(f.Value[0]))}
+		return []budget.Line{budget.R("found at a recheck", math.Abs(f.Value[0])).From("difference found")}
 	}
 	return nil
 }

@@ -160,29 +160,17 @@ func (s sweeper) stylus(t target) []Act {
 
 // moves are the acts of moving the spindle by that much; words takes X and Y.
 func (s sweeper) moves(x, y float64, words string) []Act {
-	sys := s.p.Job.Unit
-	return []Act{{Do: "move", Of: "spindle", Dir: "x", Amount: x, Words: fmt.Sprintf(words, unit.Signed(x, unit.KLength, sys, 0), unit.Signed(y, unit.KLength, sys, 0))},
+	return []Act{{Do: "move", Of: "spindle", Dir: "x", Amount: x, Words: fmt.Sprintf(words, s.p.signed(x), s.p.signed(y))},
 		{Do: "move", Of: "spindle", Dir: "y", Amount: y}}
 }
 
-// over brings the spindle over the target.
+// over brings the spindle over the target, by eye or by the card's place of it.
 func (s sweeper) over(v View, t target) []Act {
-	do := []Act{{Do: "wipe", Of: t.of, Words: fmt.Sprintf("Wipe the %s. Dial in the spindle, about over its middle.", t.name)}}
-	first, _ := s.p.targets()
-	if t.of == first.of {
-		return do
+	words := fmt.Sprintf("Wipe the %s. Dial in the spindle, over its middle by eye", t.name)
+	if x, y := s.p.expect(v, t, "x"), s.p.expect(v, t, "y"); x != nil && y != nil {
+		words = fmt.Sprintf("Wipe the %s. Raise the dial, go to about X %s Y %s", t.name, s.p.signed(x.Want), s.p.signed(y.Want))
 	}
-	x, y := s.p.expect(v, t, "x"), s.p.expect(v, t, "y")
-	first.pre, first.jog = t.base, t.jog
-	stood, ok := s.rough(v, first)
-	if x == nil || y == nil || !ok {
-		return do
-	}
-	if sw, swept := s.last(v, first); swept { // the spindle still stands where that sweep was made
-		stood = frame.Vec{X: sw.Center.X - sw.Move.X, Y: sw.Center.Y - sw.Move.Y}
-	}
-	d := frame.Vec{X: x.Want, Y: y.Want}.Sub(stood)
-	return append(do, s.moves(d.X, d.Y, "Raise the dial. From the first one it lies X %s Y %s: move there.")...)
+	return []Act{{Do: "wipe", Of: t.of, Words: words + "."}, {Do: "go", Of: t.of}}
 }
 
 // u is the standard uncertainty of one coordinate: never below half a graduation.
