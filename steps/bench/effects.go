@@ -21,7 +21,8 @@ type Effects struct {
 	FloorForm   float64 // standard deviation of the floor's height at a place
 	BoreSize    float64 // half width: size of the bores beyond the card
 	Bore2Place  float64 // half width: place of the second bore beyond the card
-	Growth      float64 // half width: temperature beyond the day the fixture was made
+	Warmer      float64 // how much warmer it is than the day the fixture was made; not drawn
+	Growth      float64 // half width: temperature beyond that
 	GrowthShare float64 // standard deviation: share by which material and bolts change the growth
 	Thermometer float64 // half width: error of the thermometer
 

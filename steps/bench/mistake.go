@@ -37,6 +37,7 @@ type happening struct {
 	Mistake
 	size  float64
 	begun bool // it has happened
+	late  bool // after the first chip
 	met   bool // a reading or an answer has shown it
 	over  bool
 	said  bool // declared
@@ -95,7 +96,7 @@ func (w *World) Seen() []steps.MishapID {
 }
 
 func (w *World) begin(h *happening) {
-	h.begun = true
+	h.begun, h.late = true, w.hand.drilled
 	h.met = h.make != nil && h.shows == nil
 	if h.make != nil {
 		h.make(w, h)
@@ -197,4 +198,22 @@ func toldWrong(of string, dirs ...string) func(*World, *happening, steps.Ask) (s
 		}
 		return other(a), len(dirs) == 0
 	}
+}
+
+// Made is how a mistake put into the world has gone so far.
+type Made struct {
+	Name  string
+	Size  float64
+	Begun bool // it has happened
+	Late  bool // after the first chip
+	Over  bool // it was found and put right
+}
+
+// Made are the mistakes put into the world, in their order.
+func (w *World) Made() []Made {
+	var out []Made
+	for _, h := range w.mistakes {
+		out = append(out, Made{h.Name, h.size, h.begun, h.late, h.over})
+	}
+	return out
 }

@@ -246,7 +246,7 @@ func TestResume(t *testing.T) {
 func TestEffects(t *testing.T) {
 	e := Usual(lid(t, nil))
 	for _, f := range e.List() {
-		if f.Size == 0 {
+		if f.Size == 0 && f.Name != "Warmer" { // the day is chosen, not drawn
 			t.Errorf("effect %s is off in the usual world", f.Name)
 		}
 		if err := e.Set(f.Name, 0); err != nil {

@@ -123,7 +123,7 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	if made.Temperature != nil {
 		w.warm = float64(*made.Temperature)
 	}
-	w.setWarmth(w.lot.within("growth", e.Growth))
+	w.setWarmth(e.Warmer + w.lot.within("growth", e.Growth))
 	w.boreD[0] = made.Bore.Dia + w.lot.within("bore", e.BoreSize)
 	if b := made.Bore2; b != nil {
 		w.bore2 = xy{b.At.X, b.At.Y}.add(w.lot.pair("bore2", e.Bore2Place))

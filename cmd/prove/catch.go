@@ -1,0 +1,383 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+)
+
+// trial is one mistake to be made, in sizes from barely harmful to gross.
+type trial struct {
+	name  string
+	sizes []float64
+	// harm is what an unseen mistake of that size does: mm at the worst feature, or +Inf where
+	// any size scraps the part, loosens it or runs the cutter into something.
+	harm  func(size float64) float64
+	spoil string // what it does, in words
+	cut   bool   // it happens in the first hole itself: found there is found in time
+}
+
+var (
+	whole  = func(size float64) float64 { return size }
+	third  = func(size float64) float64 { return size / 3 } // six hits: 2/6 of one bad one
+	always = func(float64) float64 { return math.Inf(1) }
+	never  = func(float64) float64 { return 0 }
+)
+
+// reach is the distance of the built-in job's far corner from the part zero, mm.
+const reach = 115.4
+
+// trials are the mistakes that cost most (common practice, from memory), worst first.
+var trials = []trial{
+	{name: "tapped-after-bore", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "register"},
+	{name: "clamp-left-on", sizes: []float64{1, 2}, harm: always, spoil: "crash"},
+	{name: "length-convention", sizes: []float64{20, 80, 120}, harm: always, spoil: "crash"},
+	{name: "other-offset-number", sizes: []float64{1}, harm: always, spoil: "crash"},
+	{name: "seated-on-chip", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "tilt"},
+	{name: "part-rotated", sizes: []float64{180}, harm: always, spoil: "scrap"},
+	{name: "flipped-wrong-axis", sizes: []float64{180}, harm: always, spoil: "scrap"},
+	{name: "tapped-wrong-way", sizes: []float64{0.5, 1, 2}, harm: always, spoil: "skew"},
+	{name: "chip-in-bore", sizes: []float64{0.06, 0.16, 0.4}, harm: third, spoil: "register"},
+	{name: "z0-other", sizes: []float64{1}, harm: always, spoil: "crash"},
+	{name: "soft-thread", sizes: []float64{1, 2, 4}, harm: always, spoil: "hold"},
+	{name: "screw-bottomed", sizes: []float64{1, 2, 4}, harm: always, spoil: "hold"},
+	{name: "screw-head-high", sizes: []float64{0.2, 0.5, 2}, harm: always, spoil: "crash"},
+	{name: "strap-over-hollow", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "form"},
+	{name: "offset-slip", sizes: []float64{0.06, 1, 10}, harm: whole, spoil: "register"},
+	{name: "rotation-left-active", sizes: []float64{0.03, 0.5, 5}, harm: func(deg float64) float64 { return deg * math.Pi / 180 * reach }, spoil: "register"},
+	{name: "tool-pulled", sizes: []float64{0.06, 0.3, 1}, harm: whole, spoil: "depth", cut: true},
+	{name: "drill-through", sizes: []float64{0.3, 2, 6}, harm: always, spoil: "hold", cut: true},
+	// cast acrylic against steel scales, from the bore to the far corner
+	{name: "cold-fixture", sizes: []float64{3, 8, 15}, harm: func(k float64) float64 { return (70e-6 - 11.7e-6) * k * 141 }, spoil: "register"},
+	{name: "bumped-part", sizes: []float64{0.03, 0.06, 0.5}, harm: whole, spoil: "register"},
+
+	{name: "shift-at-swap", sizes: []float64{0.03, 0.08, 0.2}, harm: whole, spoil: "register"},
+	{name: "refitted-probe", sizes: []float64{0.01, 0.06, 0.2}, harm: never, spoil: "nothing: it cancels"},
+	{name: "clearance-not-pushed", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "register"},
+	{name: "collet-runout", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "size"},
+	{name: "wrong-stylus", sizes: []float64{0.02, 0.06, 0.5}, harm: never, spoil: "faces; a bore's centre not"},
+	{name: "spindle-unmarked", sizes: []float64{0.01, 0.06, 0.2}, harm: whole, spoil: "register"},
+	{name: "coolant-drop", sizes: []float64{0.06, 0.16, 0.3}, harm: third, spoil: "register"},
+	{name: "bolts-snug", sizes: []float64{0.03, 0.08, 0.3}, harm: whole, spoil: "register"},
+	{name: "wrong-side-up", sizes: []float64{1}, harm: always, spoil: "scrap"},
+	{name: "program-edited", sizes: []float64{1}, harm: always, spoil: "crash"},
+	{name: "part-hot", sizes: []float64{5, 15, 30}, harm: func(k float64) float64 { return 40e-6 * k * 96 }, spoil: "size"},
+}
+
+// shopJob is the built-in job in the plan that a seed gives.
+func shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
+	j, programs, err := builtinJob([]string{"T", "M", "S"}[seed%3])
+	if err != nil {
+		return nil, nil, err
+	}
+	s := &j.Setups[0]
+	if seed/3%2 == 1 {
+		j.Machine.Rotation = "G68"
+	}
+	s.Hits = []int{6, 8, 5}[seed/6%3]
+	cards := jobs.Flatten(j)
+	p, err := steps.NewPlan(j, s.Name, programs)
+	return p, cards, err
+}
+
+// stumble is what one failure is known by.
+func stumble(f bench.Failure) string { return string(f.Step) + " " + f.Limit + " " + f.Named }
+
+// outcome is what one walk with one mistake came to.
+type outcome struct {
+	begun, caught, named, asked bool
+	first                       string  // where it was first stumbled over
+	slip                        float64 // worst true error beyond what was said, of a released walk that caught nothing
+}
+
+// attempt walks one setup with a mistake, and the same setup without it: what stumbles there too is not a catch.
+func (o options) attempt(t trial, size float64, seed uint64) (outcome, *bench.Result, error) {
+	var out outcome
+	p, cards, err := shopJob(seed)
+	if err != nil {
+		return out, nil, err
+	}
+	_ = cards
+	e := bench.Usual(p)
+	if err := o.switchEffects(&e); err != nil {
+		return out, nil, err
+	}
+	sound, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
+	if err != nil {
+		return out, nil, fmt.Errorf("seed %d: %w", seed, err)
+	}
+	usual := map[string]bool{}
+	for _, f := range sound.Walk.Failed {
+		usual[stumble(f)] = true
+	}
+	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: t.name, Size: size})
+	if err != nil {
+		return out, nil, fmt.Errorf("seed %d, %s of %g: %w", seed, t.name, size, err)
+	}
+	made := res.Walk.World.Made()[0]
+	out.begun = made.Begun
+	m := mistakeOf(t.name)
+	for _, f := range res.Walk.Failed {
+		if f.Cut && !made.Late && !t.cut {
+			break // too late: the first chip was made with the mistake in it
+		}
+		right := f.Answer || m.NamedBy(f.Named)
+		if usual[stumble(f)] && !right || f.Verdict == steps.NotProven {
+			continue
+		}
+		if !out.caught {
+			out.first = string(f.Step)
+		}
+		out.caught, out.named, out.asked = true, out.named || right, out.asked || f.Answer
+	}
+	for _, ev := range res.Walk.Events {
+		if ev.Mishap != "" && !out.caught && strings.HasSuffix(ev.Mishap, "/part-bumped") && t.name == "bumped-part" {
+			out.caught, out.named, out.first = true, true, "declared when seen"
+		}
+	}
+	if res.HeldAt != nil && !out.caught {
+		out.caught, out.first = true, string(*res.HeldAt)
+	}
+	if !out.caught && res.State == "released" {
+		for _, f := range res.Features {
+			e := res.TrueError[f.Name]
+			out.slip = max(out.slip, math.Abs(e.X-f.Error.X), math.Abs(e.Y-f.Error.Y))
+		}
+	}
+	return out, res, nil
+}
+
+func mistakeOf(name string) bench.Mistake {
+	for _, m := range bench.Mistakes() {
+		if m.Name == name {
+			return m
+		}
+	}
+	panic("prove: no mistake " + name)
+}
+
+// catch makes every mistake in every size and asks whether the walk stops or names it before the first
+// cut that it would spoil.
+func catch(ctx context.Context, o options) (*table, error) {
+	t := &table{Title: "how often a mistake is stopped or named before the cut it would spoil; built-in job in plans T, M and S", Cases: 0,
+		Head: []string{"mistake", "size", "", "spoils", "harm mm", "made", "caught %", "named %", "by", "at", "slips by mm"}}
+	if o.verbose {
+		return t, o.tellCatch()
+	}
+	type cell struct {
+		t    trial
+		size float64
+	}
+	var cells []cell
+	for _, tr := range trials {
+		if o.only == "" || o.only == tr.name {
+			for _, s := range tr.sizes {
+				cells = append(cells, cell{tr, s})
+			}
+		}
+	}
+	if len(cells) == 0 {
+		return nil, fmt.Errorf("mistake %q is not known; known are: %s", o.only, strings.Join(bench.MistakeNames(), " "))
+	}
+	got := make([]outcome, len(cells)*o.n)
+	err := each(ctx, o, "catch", len(got), func(i int) (err error) {
+		c := cells[i/o.n]
+		got[i], _, err = o.attempt(c.t, c.size, o.seed+uint64(i%o.n))
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	t.Cases = len(got)
+	for k, c := range cells {
+		made, caught, named, asked := 0, 0, 0, 0
+		slip := 0.0
+		at := map[string]int{}
+		for i, r := range got[k*o.n : (k+1)*o.n] {
+			if !r.begun {
+				continue
+			}
+			made++
+			if !r.caught {
+				slip = max(slip, r.slip)
+				t.Failures = append(t.Failures, fault{o.seed + uint64(i), fmt.Sprintf("%s %g", c.t.name, c.size), "not caught"})
+				continue
+			}
+			caught++
+			at[r.first]++
+			if r.named {
+				named++
+			}
+			if r.asked {
+				asked++
+			}
+		}
+		harm, allowance := c.t.harm(c.size), 0.05
+		by := "readings"
+		switch {
+		case made == 0:
+			by = "never made"
+		case caught == 0:
+			by = "nothing"
+		case 2*asked > caught:
+			by = "asked"
+		}
+		hm := "any"
+		if !math.IsInf(harm, 1) {
+			hm = fmt.Sprintf("%.3f", harm)
+		}
+		cs, ns := 100*float64(caught)/float64(max(made, 1)), 100*float64(named)/float64(max(caught, 1))
+		t.row(c.t.name, c.size, mistakeOf(c.t.name).Unit, c.t.spoil, hm, made, cs, ns, by, most(at), slip)
+		if harm > allowance && made > 0 {
+			if cs < 99 {
+				t.miss("%s of %g: %.1f %% caught, mark 99", c.t.name, c.size, cs)
+			} else if ns < 95 {
+				t.miss("%s of %g: %.1f %% named, mark 95", c.t.name, c.size, ns)
+			}
+		}
+	}
+	t.Notes = append(t.Notes, "caught: FAIL, a doubtful entry, a wrong answer or read-back, or a walk given up, that the same setup without the mistake does not show",
+		"asked: no reading shows it, a question does: it stands and falls with an honest answer",
+		"slips by: the worst true error beyond what was said, where nothing was caught")
+	return t, nil
+}
+
+// most lists where, the most frequent first, at most three.
+func most(at map[string]int) string {
+	names := slices.Collect(maps.Keys(at))
+	slices.SortFunc(names, func(a, b string) int {
+		if at[a] != at[b] {
+			return at[b] - at[a]
+		}
+		return strings.Compare(a, b)
+	})
+	return strings.Join(names[:min(3, len(names))], ", ")
+}
+
+// tellCatch tells one case in full.
+func (o options) tellCatch() error {
+	for _, t := range trials {
+		if t.name != o.only {
+			continue
+		}
+		for _, s := range t.sizes {
+			out, res, err := o.attempt(t, s, o.seed)
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(o.stdout, "%s of %g, seed %d: made %v, caught %v at %q, named %v\n", t.name, s, o.seed, out.begun, out.caught, out.first, out.named)
+			tell(o, res)
+		}
+		return nil
+	}
+	return fmt.Errorf("one case of catch wants --only and a mistake: %s", strings.Join(bench.MistakeNames(), " "))
+}
+
+// clean walks sound setups: whatever stops or names them is wrong.
+func clean(ctx context.Context, o options) (*table, error) {
+	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL", "FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
+	if o.verbose {
+		p, _, err := shopJob(o.seed)
+		if err != nil {
+			return nil, err
+		}
+		res, err := bench.Auto(p, bench.Options{Seed: o.seed})
+		if err == nil {
+			tell(o, res)
+		}
+		return t, err
+	}
+	all := make([][]bench.Failure, o.n)
+	held := make([]bool, o.n)
+	err := each(ctx, o, "clean", o.n, func(i int) error {
+		p, _, err := shopJob(o.seed + uint64(i))
+		if err != nil {
+			return err
+		}
+		e := bench.Usual(p)
+		if err := o.switchEffects(&e); err != nil {
+			return err
+		}
+		res, err := bench.Auto(p, bench.Options{Seed: o.seed + uint64(i), Effects: &e})
+		if err != nil {
+			return fmt.Errorf("seed %d: %w", o.seed+uint64(i), err)
+		}
+		all[i], held[i] = res.Walk.Failed, res.State != "released"
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	type count struct{ fail, weak int }
+	by := map[string]*count{}
+	fail, weak, named, given := 0, 0, 0, 0
+	for i, fs := range all {
+		anyFail, anyWeak, anyName := false, false, false
+		seen := map[string]bool{}
+		for _, f := range fs {
+			k := strings.Join([]string{string(f.Step), f.Limit, f.Named}, "|")
+			if by[k] == nil {
+				by[k] = &count{}
+			}
+			if f.Limit == "square.skew" && f.Named == "" {
+				continue // a fixture just set down is crooked: to tap it square is the work, no fault
+			}
+			bad := f.Verdict != steps.NotProven
+			if seen[k] {
+				continue
+			}
+			seen[k] = true
+			if bad {
+				by[k].fail++
+			} else {
+				by[k].weak++
+			}
+			anyFail, anyWeak, anyName = anyFail || bad, anyWeak || !bad, anyName || f.Named != ""
+			if bad {
+				t.Failures = append(t.Failures, fault{o.seed + uint64(i), stumble(f), f.Verdict.String()})
+			}
+		}
+		n := func(b bool, c *int) {
+			if b {
+				*c++
+			}
+		}
+		n(anyFail, &fail)
+		n(anyWeak, &weak)
+		n(anyName, &named)
+		n(held[i], &given)
+	}
+	share := func(n int) float64 { return 100 * float64(n) / float64(o.n) }
+	t.row("any", "", "", fail, share(fail), weak, share(weak))
+	t.row("wrongly named", "", "", named, share(named), 0, 0.0)
+	t.row("given up", "", "", given, share(given), 0, 0.0)
+	keys := slices.Collect(maps.Keys(by))
+	slices.SortFunc(keys, func(a, b string) int {
+		if d := by[b].fail + by[b].weak - by[a].fail - by[a].weak; d != 0 {
+			return d
+		}
+		return strings.Compare(a, b)
+	})
+	for _, k := range keys {
+		if c := by[k]; c.fail+c.weak > 0 {
+			f := strings.Split(k, "|")
+			t.row(f[0], f[1], f[2], c.fail, share(c.fail), c.weak, share(c.weak))
+		}
+	}
+	if share(fail) > 1 {
+		t.miss("%.2f %% of sound setups FAIL somewhere, mark 1", share(fail))
+	}
+	if share(named) > 1 {
+		t.miss("%.2f %% of sound setups are wrongly named, mark 1", share(named))
+	}
+	t.Notes = append(t.Notes, "sound: every effect of the bench at its usual size, at most 0.3 of the limit it is held against; readings scatter as the cards say",
+		"tapping a fixture square that was just set down is the work itself and counts nowhere")
+	return t, nil
+}

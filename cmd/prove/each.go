@@ -1,0 +1,73 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+)
+
+// each does n cases, several at a time, and shows how far it is. The first error ends it.
+// A case writes only what is its own: the order of the cases then makes no difference.
+func each(ctx context.Context, o options, what string, n int, do func(i int) error) error {
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	var next, done atomic.Int64
+	stop := progress(o.stderr, what, n, &done)
+	var wg sync.WaitGroup
+	for range min(o.workers, n) {
+		wg.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				if err := do(i); err != nil {
+					cancel(err)
+					return
+				}
+				done.Add(1)
+			}
+		})
+	}
+	wg.Wait()
+	stop()
+	return context.Cause(ctx)
+}
+
+// progress draws a bar until it is stopped.
+func progress(w io.Writer, what string, n int, done *atomic.Int64) (stop func()) {
+	if w == nil || w == io.Discard || n < 2 {
+		return func() {}
+	}
+	began, end := time.Now(), make(chan struct{})
+	draw := func() {
+		const wide = 30
+		d := int(done.Load())
+		full := wide * d / n
+		left := ""
+		if spent := time.Since(began); d > 0 && d < n && spent > time.Second {
+			left = fmt.Sprintf(" %.0f s left", spent.Seconds()*float64(n-d)/float64(d))
+		}
+		fmt.Fprintf(w, "\r%-10s [%s%s] %d of %d%-14s", what, strings.Repeat("#", full), strings.Repeat(".", wide-full), d, n, left)
+	}
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		tick := time.NewTicker(500 * time.Millisecond)
+		defer tick.Stop()
+		for {
+			draw()
+			select {
+			case <-end:
+				draw()
+				fmt.Fprintln(w)
+				return
+			case <-tick.C:
+			}
+		}
+	})
+	return func() { close(end); wg.Wait() }
+}

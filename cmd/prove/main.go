@@ -1,0 +1,178 @@
+// Command prove measures what the program is worth, on benches that are not there: whether
+// the uncertainty it states holds, which mistakes a walk catches, whether advice helps, and
+// whether anything is lost when the power goes.
+//
+//	go run ./cmd/prove [effects|coverage|catch|clean|signs|kills|cuts|disk|all] [--n N] [--seed S] [--out DIR] [--json]
+//
+// Each table is printed when it is ready and, with --out, written as text and JSON. Every
+// failure stands below its table with the seed of its case: the same table with that seed and
+// --n 1 does that case again and tells it in full.
+//
+// Goals: anyone can run it again and get the same numbers; nothing is tuned to pass.
+// Non-goals: speed of the program, its looks.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"syscall"
+	"time"
+
+	"fliptrue/steps/bench"
+
+	"github.com/spf13/cobra"
+)
+
+// options are what a run was asked for.
+type options struct {
+	n       int    // cases, 0 for the table's own full number
+	seed    uint64 // of the first case; the others follow it
+	out     string
+	asJSON  bool
+	only    string   // one mistake, one fault ...
+	off     []string // effects switched off
+	just    []string // effects that alone are on
+	workers int
+	binary  string // the program to be killed, "" to build it
+	verbose bool
+
+	stdout, stderr io.Writer
+}
+
+// prover makes one table.
+type prover struct {
+	name, what string
+	full       int // cases of the full run
+	run        func(context.Context, options) (*table, error)
+}
+
+var provers = []prover{
+	{"effects", "what the bench does that the drawing does not say", 0, effectsTable},
+	{"coverage", "how often the stated interval holds the true error", 20000, coverage},
+	{"catch", "how often each mistake is caught before the first cut, and where", 300, catch},
+	{"clean", "how often a sound setup is stopped or wrongly named", 5000, clean},
+	{"signs", "whether advice followed always helps, and disobeyed is found", 8, signs},
+	{"kills", "what is lost when the process is killed", 1000, kills},
+	{"cuts", "what a record cut at every byte still says", 1, cuts},
+	{"disk", "what the person sees when the disk fails", 0, diskFaults},
+}
+
+// errMissed is a run whose tables miss their marks.
+var errMissed = errors.New("a mark is missed")
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	err := command(os.Stdout, os.Stderr).ExecuteContext(ctx)
+	switch {
+	case err == nil:
+	case errors.Is(err, context.Canceled):
+		os.Exit(130)
+	case errors.Is(err, errMissed):
+		os.Exit(1)
+	default:
+		fmt.Fprintln(os.Stderr, "prove:", err)
+		os.Exit(3)
+	}
+}
+
+func command(stdout, stderr io.Writer) *cobra.Command {
+	o := options{stdout: stdout, stderr: stderr, workers: runtime.NumCPU()}
+	var names, long []string
+	for _, p := range provers {
+		names = append(names, p.name)
+		long = append(long, fmt.Sprintf("  %-9s %s", p.name, p.what))
+	}
+	c := &cobra.Command{
+		Use: "prove [" + strings.Join(names, "|") + "|all]", Short: "Measure what the program is worth",
+		Long:          "Measures what the program is worth. Without a name all tables are made.\n\n" + strings.Join(long, "\n"),
+		SilenceErrors: true, SilenceUsage: true, ValidArgs: append(names, "all"), Args: cobra.OnlyValidArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			return runAll(c.Context(), o, args)
+		},
+	}
+	f := c.Flags()
+	f.IntVar(&o.n, "n", 0, "how many cases; 0: the full number of each table")
+	f.Uint64Var(&o.seed, "seed", 1, "seed of the first case; the others follow it")
+	f.StringVar(&o.out, "out", "", "folder to write the tables to, as text and JSON")
+	f.BoolVar(&o.asJSON, "json", false, "print JSON")
+	f.StringVar(&o.only, "only", "", "one row alone: a mistake or a fault")
+	f.StringSliceVar(&o.off, "off", nil, "effects of the bench to switch off, by name; prove effects lists them")
+	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
+	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
+	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
+	return c
+}
+
+func runAll(ctx context.Context, o options, args []string) error {
+	if o.n < 0 || o.workers < 1 {
+		return fmt.Errorf("--n %d --workers %d: give counts from 1", o.n, o.workers)
+	}
+	if err := o.switchEffects(&bench.Effects{}); err != nil {
+		return err
+	}
+	all := len(args) == 0 || slices.Contains(args, "all")
+	missed := false
+	for _, p := range provers {
+		if !all && !slices.Contains(args, p.name) {
+			continue
+		}
+		q := o
+		if q.n == 0 {
+			q.n = p.full
+		}
+		q.verbose = q.n == 1 && p.full > 1
+		began := time.Now()
+		t, err := p.run(ctx, q)
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.name, err)
+		}
+		t.Name, t.Seed, t.Seconds = p.name, o.seed, time.Since(began).Seconds()
+		missed = missed || len(t.Missed) > 0
+		if err := t.print(o); err != nil {
+			return err
+		}
+	}
+	if missed {
+		return errMissed
+	}
+	return nil
+}
+
+// switchEffects leaves on what was asked for. An unknown effect is an error that lists the known.
+func (o options) switchEffects(e *bench.Effects) error {
+	if len(o.just) > 0 {
+		was := map[string]float64{}
+		for _, f := range e.List() {
+			was[f.Name] = f.Size
+		}
+		*e = bench.Effects{}
+		for _, name := range o.just {
+			if err := e.Set(name, was[name]); err != nil {
+				return err
+			}
+		}
+	}
+	for _, name := range o.off {
+		if err := e.Set(name, 0); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// write puts a file into the folder asked for.
+func (o options) write(name string, data []byte) error {
+	if err := os.MkdirAll(o.out, 0o777); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(o.out, name), data, 0o666)
+}

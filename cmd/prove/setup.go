@@ -1,0 +1,142 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+)
+
+// builtinJob is the job that practice walks, in one hold-down plan, with its programs.
+func builtinJob(holdDown string) (*jobs.Job, map[string]steps.ProgramFile, error) {
+	texts, err := builtin.Texts(holdDown)
+	if err != nil {
+		return nil, nil, err
+	}
+	j, fs := jobs.ReadJob(jobs.Mem(texts), builtin.JobFile)
+	if len(fs) > 0 {
+		return nil, nil, fs
+	}
+	programs := map[string]steps.ProgramFile{}
+	for _, g := range j.Setups[0].Programs {
+		sum := sha256.Sum256([]byte(texts[g.File]))
+		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: []byte(texts[g.File])}
+	}
+	return j, programs, nil
+}
+
+// preset is a machine and what is asked of it, as a new job offers them (common practice).
+type preset struct {
+	allowance, backlash, squareness, readout, repeat float64
+}
+
+var presets = []preset{
+	{0.10, 0.010, 0.05 / 300, 0.002, 0.002},
+	{0.05, 0.005, 0.02 / 300, 0.001, 0.001},
+	{0.03, 0.002, 0.01 / 300, 0.001, 0.0008},
+}
+
+// drawn is one random setup.
+type drawn struct {
+	seed    uint64
+	plan    *steps.Plan
+	effects bench.Effects
+	strata  []string
+}
+
+// Strata are what random setups are sorted by. Each setup lies in one of each group.
+var strataNames = []string{"3-4 hits", "5-8 hits", "9-12 hits", "short edge", "long edge", "cold", "hot", "rotation off", "rotation on",
+	"one bore", "two bores", "against walls", "floating"}
+
+// draw is a random setup: part, features, fixture, machine and day, each from the seed. The allowance is
+// four times what the machine is good for, so that no setup is given up for a limit and all
+// are seen: what is asked here is whether the uncertainty is stated rightly, not whether it is small.
+func draw(seed uint64) (*drawn, error) {
+	r := rand.New(rand.NewPCG(seed, 0x5e7))
+	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
+	whole := func(a, b float64) float64 { return math.Round(between(a, b)) }
+	d := &drawn{seed: seed}
+	pick := func(group ...string) int {
+		i := r.IntN(len(group))
+		d.strata = append(d.strata, group[i])
+		return i
+	}
+	j, _, err := builtinJob([]string{"T", "M", "S"}[r.IntN(3)])
+	if err != nil {
+		return nil, err
+	}
+	s, f, m := &j.Setups[0], &j.Fixture, &j.Machine
+	hits := [][2]int{{3, 4}, {5, 8}, {9, 12}}[pick("3-4 hits", "5-8 hits", "9-12 hits")]
+	s.Hits = hits[0] + r.IntN(hits[1]-hits[0]+1)
+
+	// the part, its features, screws and straps
+	l, w, t := whole(60, 140), whole(40, 100), whole(8, 20)
+	j.Part.Size = [3]float64{l, w, t}
+	j.Part.Given = map[string]jobs.Given{"thickness": {Value: t + 0.02, U: 0.01, Source: "calliper"}}
+	j.Part.Features = []jobs.Feature{{Name: "near corner"}, {Name: "inside", At: jobs.Point{X: whole(5, l-5), Y: whole(5, w-5)}}, {Name: "far corner", At: jobs.Point{X: l, Y: w}}}
+	j.Part.Material = []string{"walnut-stabilised", "6061", "walnut"}[r.IntN(3)]
+	s.Screws.At = []jobs.Point{{X: 6, Y: 6}, {X: l - 6, Y: 6}, {X: l - 6, Y: w - 6}, {X: 6, Y: w - 6}}
+	for i := range s.Clamps {
+		lo, hi := -50.0, 8.0
+		if i == 1 {
+			lo, hi = l-8, l+50
+		}
+		s.Clamps[i].Outline = jobs.Outline{{X: lo, Y: w/2 - 6}, {X: hi, Y: w/2 - 6}, {X: hi, Y: w/2 + 6}, {X: lo, Y: w/2 + 6}}
+		s.Clamps[i].Top = t + 12
+	}
+	s.Flip = []string{"x", "y"}[r.IntN(2)]
+	s.Z0 = []string{"floor", "finished top"}[r.IntN(2)]
+	s.Against = []string{[]string{"left", "right"}[r.IntN(2)], []string{"away", "toward"}[r.IntN(2)]}
+
+	// the fixture
+	z := jobs.Point{X: whole(25, 60), Y: whole(12, 30)}
+	f.AsMade.PartZero = z
+	f.AsMade.Floor.Depth = math.Round(0.75 * t)
+	f.Material = []string{"acrylic-cast", "6061"}[r.IntN(2)]
+	c := math.Round(100*between(0.01, 0.04)) / 100
+	f.Pocket = jobs.Pocket{Clearance: c, Outline: jobs.Outline{{X: z.X - c, Y: z.Y - c}, {X: z.X + l + c, Y: z.Y - c}, {X: z.X + l + c, Y: z.Y + w + c}, {X: z.X - c, Y: z.Y + w + c}}}
+	f.Support = []jobs.Outline{{{X: z.X, Y: z.Y}, {X: z.X + l, Y: z.Y}, {X: z.X + l, Y: z.Y + w}, {X: z.X, Y: z.Y + w}}}
+	long := between(30, 50)
+	if pick("short edge", "long edge") == 1 {
+		long = between(90, 140)
+	}
+	e := f.AsMade.Edge
+	e.Length, e.Side = math.Round(long), []string{"front", "rear", "left", "right"}[r.IntN(4)]
+	e.From = map[string]jobs.Point{"front": {X: 0, Y: -15}, "rear": {X: 0, Y: z.Y + w + 20}, "left": {X: -15, Y: 0}, "right": {X: z.X + l + 20, Y: 0}}[e.Side]
+	f.AsMade.Bore2 = nil
+	warm := 0.0
+	if pick("cold", "hot") == 0 {
+		warm = -between(2, 8)
+	} else {
+		warm = between(2, 8)
+	}
+	m.Rotation = []string{"none", "G68"}[pick("rotation off", "rotation on")]
+	if pick("one bore", "two bores") == 1 {
+		s.Bore2 = true
+		f.AsMade.Bore2 = &jobs.Bore2{At: jobs.Point{X: z.X + l + 12}}
+	}
+	if pick("against walls", "floating") == 1 {
+		s.Floating, s.Against = true, nil
+	}
+
+	// the machine
+	p := presets[r.IntN(len(presets))]
+	j.Allowance = unit.Length(4 * p.allowance)
+	m.Backlash, m.Squareness, m.SquareMeasured, m.Readout = p.backlash, unit.Slope(p.squareness), true, p.readout
+	m.Probe.Repeat, m.Probe.Dof = p.repeat*between(0.8, 1.5), float64(10+r.IntN(40))
+
+	plan, err := steps.NewPlan(j, s.Name, nil)
+	if err != nil {
+		return nil, fmt.Errorf("seed %d: %w", seed, err)
+	}
+	d.plan, d.effects = plan, bench.Usual(plan)
+	d.effects.Warmer = warm
+	return d, nil
+}
