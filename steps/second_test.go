@@ -3,6 +3,7 @@ package steps
 import (
 	"math"
 	"testing"
+	"time"
 
 	"fliptrue/jobs"
 )
@@ -22,6 +23,61 @@ func lidPlan(t testing.TB, edit func(*jobs.Job)) *Plan {
 		t.Fatal(err)
 	}
 	return p
+}
+
+// walker types values at whatever is asked.
+type walker struct {
+	t  testing.TB
+	p  *Plan
+	l  *Log
+	es []jobs.Event
+}
+
+func newWalker(t testing.TB, p *Plan) *walker {
+	w := &walker{t: t, p: p, l: NewLog()}
+	w.put(jobs.Event{Begin: "side2"})
+	return w
+}
+
+func (w *walker) put(es ...jobs.Event) {
+	for _, e := range es {
+		e.At = time.Date(2026, 3, 1, 10, 0, len(w.es), 0, time.UTC)
+		w.l.Apply(e)
+		w.es = append(w.es, e)
+	}
+}
+
+// type_ answers the fields of the current step in turn; "" ends.
+func (w *walker) types(step StepID, values ...string) State {
+	w.t.Helper()
+	st := w.l.State(w.p)
+	for _, v := range values {
+		if st.Cursor.Step != step {
+			w.t.Fatalf("asked is %s %s, not %s, when typing %q", st.Cursor.Step, st.Cursor.Field, step, v)
+		}
+		es, err := st.Take("keyed", [2]string{st.Cursor.Field, v})
+		if err != nil {
+			w.t.Fatalf("%s %s: %v", step, st.Cursor.Field, err)
+		}
+		w.put(es...)
+		st = w.l.State(w.p)
+	}
+	return st
+}
+
+func testDatumsOfTheLid(t *testing.T) {
+	w := newWalker(t, lidPlan(t, nil))
+	w.types("mount", "toward you", "FX-3", "22.5")
+	w.types("lengths", "76.118", "88.420", "98.234", "98.235")
+	st := w.types("square", "0.000", "0.231", "0.000", "0.019")
+	ss, _ := st.Step("square")
+	if ss.Verdict != Pass && ss.Verdict != Fail && ss.Verdict != Current {
+		t.Fatalf("square is %v", ss.Verdict)
+	}
+	for _, r := range ss.Outcome.Next {
+		t.Log(r.Words)
+	}
+	t.Log(ss.Verdict, ss.Outcome.Learned, ss.Outcome.Checks, st.Cursor)
 }
 
 func TestOffsetGuardIsFinite(t *testing.T) {
