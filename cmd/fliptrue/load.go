@@ -122,13 +122,15 @@ func fold(p *steps.Plan, es []jobs.Event) folded {
 			}
 		}
 	}
+	last := ""
 	for _, ev := range es {
-		// A verdict is settled when something other than a new reading follows it.
+		// A verdict is settled when something other than a new reading follows it. Of one
+		// field read many times in a row only the first and the last are looked at.
 		addr := ev.Read + ev.Answer
-		if addr == "" && ev.Begin == "" || taken[addr] {
+		if addr == "" && ev.Begin == "" || taken[addr] && addr != last {
 			look()
 		}
-		taken[addr] = addr != ""
+		taken[addr], last = addr != "", addr
 		log.Apply(ev)
 	}
 	look()
