@@ -7,6 +7,7 @@ import (
 )
 
 type jobsFeature = jobs.Feature
+type jobsSetup = jobs.Setup
 
 func feature(name string, x, y float64) jobsFeature {
 	return jobsFeature{Name: name, At: jobs.Point{X: x, Y: y}}

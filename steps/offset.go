@@ -176,8 +176,9 @@ func (p *Plan) echoAsks(f Fact) []Ask {
 			What: What{By: "control", Of: "offset", Axis: "rotation"}, Window: around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
 			Do: []Act{{Do: "key", Of: "offset", Dir: "rotation", Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
 	}
-	asks = append(asks, Ask{Field: "z0", Label: "Z0 of side 2 is", Kind: Choice, Options: []string{"floor", "finished top"}, Form: "page",
-		What: What{By: "control", Of: "offset", Axis: "z0"}, Want: p.Setup.Z0, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
+	side, words, posted := p.z0Words()
+	asks = append(asks, Ask{Field: "z0", Label: "Z0 of " + side + " is", Kind: Choice, Options: words, Form: "page",
+		What: What{By: "control", Of: "offset", Axis: "z0"}, Want: posted, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
 	return asks
 }
 
@@ -235,6 +236,27 @@ func (p *Plan) echoChecks(v View, f Fact, o *Outcome) {
 	}
 }
 
+// offsetPause stands before any offset is keyed in.
+func offsetPause(p *Plan) *Pause {
+	return &Pause{Heading: "WHAT THE CONTROL WILL BELIEVE", Lost: "Nothing is cut yet, but every later move follows these numbers.",
+		Ask: func(View) Ask {
+			return Ask{Label: "work offset selected on the control", Kind: Text, What: What{By: "control", Of: "offset-word"}, Want: p.Setup.Offset,
+				WantWhy: "The numbers would go into another offset.", Hint: "Select " + p.Setup.Offset + " and say so."}
+		}}
+}
+
+// z0Words are the side's words for its Z0, and the one that the program was posted for.
+func (p *Plan) z0Words() (side string, words []string, want string) {
+	if p.Setup.Kind != firstSide {
+		return "side 2", []string{"floor", "finished top"}, p.Setup.Z0
+	}
+	words = []string{"top skin", "finished top"}
+	if p.Setup.Z0 == "" {
+		return "side 1", words, words[0]
+	}
+	return "side 1", words, p.Setup.Z0
+}
+
 // offset computes the work offset, has it keyed in and read back blind.
 func offset(p *Plan) *Spec {
 	live := []FactID{"bore", "floor"}
@@ -243,12 +265,8 @@ func offset(p *Plan) *Spec {
 	}
 	return &Spec{
 		Title: "work offset", Live: live, AsRead: []FactID{"identity"}, Makes: []FactID{"offset", "echo"},
-		Keys: []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
-		Pause: &Pause{Heading: "WHAT THE CONTROL WILL BELIEVE", Lost: "Nothing is cut yet, but every later move follows these numbers.",
-			Ask: func(View) Ask {
-				return Ask{Label: "work offset selected on the control", Kind: Text, What: What{By: "control", Of: "offset-word"}, Want: p.Setup.Offset,
-					WantWhy: "The numbers would go into another offset.", Hint: "Select " + p.Setup.Offset + " and say so."}
-			}},
+		Keys:  []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
+		Pause: offsetPause(p),
 		Asks: func(v View) []Ask {
 			f, _, ok := p.computeOffset(v.Fact)
 			if !ok {

@@ -1,0 +1,132 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
+)
+
+func init() { add(Step{ID: "jaws", Kinds: []string{firstSide}, Follows: "program", Build: jaws}) }
+
+// lowestCut is the lowest z of the programs, by what was read in them or by the job; ok is false when neither says.
+func (p *Plan) lowestCut(v View) (z float64, from string, ok bool) {
+	z = math.Inf(1)
+	for _, f := range p.programFacts() {
+		if g, has := v.Fact(f); has && len(g.Value) >= 6 {
+			z, from = math.Min(z, g.Value[2]), "the programs"
+		}
+	}
+	if from != "" {
+		return z, from, true
+	}
+	if l := p.Setup.Cut.Lowest; p.Setup.Cut.Tool > 0 && !math.IsNaN(l) {
+		return l, "the job", true
+	}
+	return 0, "", false
+}
+
+// jaws measures the jaw top and holds the lowest cut and the tool's reach against it.
+func jaws(p *Plan) *Spec {
+	x := math.Round(p.Job.Part.Size[0] / 2)
+	y := math.Round(p.Job.Part.Size[1] + 4)
+	if p.Setup.Vise.Jaw == "toward" {
+		y = -4
+	}
+	return &Spec{
+		Title: "clear of the jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", p.zDatum()}, p.programFacts()...), Seen: []FactID{"top"}, Makes: []FactID{"deck"},
+		Keys: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
+		Asks: func(v View) []Ask {
+			a := Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: "jaw-top@" + place(x) + "," + place(y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
+			a.Do = []Act{{Do: "wipe", Of: "vise", Words: "Wipe the top of the fixed jaw and touch it."}}
+			if f, ok := v.Fact("offset"); ok {
+				if l, ok := v.Fact(p.zDatum()); ok {
+					a.Window = around(f.Value[2]+l.Value[0]+p.Setup.Vise.JawTop, 2, "the jaw top of the job")
+				}
+			}
+			asks := []Ask{a}
+			if p.Setup.HolesHere {
+				asks = append(asks, counted("under", "holes with a parallel or the vise's bed close under them", "parallels", "under-holes", "0", "The drill would go into it.", "Open, move the parallels, seat the stock again."))
+			}
+			w := counted("wrenches", "handles and wrenches left on vise and table", "wrenches", "", "0", "A wrench on the table is thrown.", "Take it off the table and count again.")
+			d := counted("dials", "dials, probes and feelers left in", "dials", "", "0", "The spindle starts with nothing else inside.", "Take it out and count again.")
+			w.Form, d.Form = "deck", "deck"
+			return append(asks, w, d)
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			f, ok1 := v.Fact("offset")
+			l, ok2 := v.Fact(p.zDatum())
+			if !ok1 || !ok2 {
+				o.refuse("jaws.offset", "there is an offset", fmt.Errorf("there is no offset to reckon from"))
+				return o
+			}
+			top := v.Len("jaw") - l.Value[0] - f.Value[2]
+			c := Judged(p.Limit("jaws.top"), math.Abs(top-p.Setup.Vise.JawTop), 0)
+			if c.Verdict == Fail {
+				c.Words = fmt.Sprintf("The jaw top stands at Z %s, the job says %s: other parallels, or a wrong Z0.", p.num(top), p.num(p.Setup.Vise.JawTop))
+				o.Named = "jaw-height"
+				o.Next = append(o.Next, Act{Do: "look", Of: "vise", Words: c.Words + " Look at both, then touch it again."}, Act{Do: "round"})
+			}
+			o.Checks = append(o.Checks, c)
+			o.Lines = append(o.Lines, Row{Label: "jaw top (W)", Value: top, Unit: unit.KLength, Signed: true, Big: true})
+			low, from, known := p.lowestCut(v)
+			if !known {
+				o.Notes = append(o.Notes, "Room over the jaws is not computed: neither programs nor job say how low is cut.")
+			} else {
+				lim := p.Limit("jaws.room")
+				room := low - top
+				k := atLeastCheck(lim, room, lim.Max, 0)
+				if k.Verdict == Fail {
+					k.Words = fmt.Sprintf("By %s the lowest cut goes to Z %s, %s over the jaw.", from, p.num(low), p.len(room))
+					o.Next = append(o.Next, Act{Do: "reopen", Of: "grip", Words: k.Words + " Higher parallels, or a program that stays away from the jaws: then accept it by the number."})
+				}
+				o.Checks = append(o.Checks, k)
+				o.Lines = append(o.Lines, Row{Label: "room over the jaw", Value: room, Unit: unit.KLength, Signed: true})
+				p.reachesDown(v, low, &o)
+			}
+			o.Facts = []Fact{{ID: "deck"}}
+			if o.Learned == "" {
+				o.Learned = fmt.Sprintf("The jaw top stands at Z %s of the program; nothing is left on the table.", p.num(top))
+			}
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "The last contour of side 1 is where cutters meet jaws.", Act: "Touch the top of the fixed jaw. Clear the table and count.",
+				Read: "Machine Z at the trigger; counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: p.stockPicture(v)}
+		},
+	}
+}
+
+// reachesDown says what of the planned cut's tool does not reach down to the lowest cut.
+func (p *Plan) reachesDown(v View, low float64, o *Outcome) {
+	t, ok := p.Job.Tools[p.Setup.Cut.Tool]
+	if !ok || t.Flute <= 0 || t.Shank <= 0 || t.Stickout <= 0 || p.Setup.Cut.Ap <= 0 {
+		o.Notes = append(o.Notes, "Reach of the tool is not computed: the job does not give flute, shank and stick-out of the cut's tool.")
+		return
+	}
+	depth := -low
+	if s, ok := v.Fact("top"); ok {
+		f, _ := v.Fact("offset")
+		depth += math.Max(0, s.Value[3]-f.Value[2]) // what the skin stands over Z0
+	}
+	if depth <= 0 {
+		return
+	}
+	faults, err := hold.Plunge{Ap: unit.Length(p.Setup.Cut.Ap), Depth: unit.Length(depth), Flute: unit.Length(t.Flute), Neck: unit.Length(t.Neck), Reach: unit.Length(t.Flute),
+		Dia: unit.Length(t.Dia), Shank: unit.Length(t.Shank), Stickout: unit.Length(t.Stickout)}.Faults()
+	if err != nil {
+		o.Notes = append(o.Notes, "Reach of the tool is not computed: "+err.Error()+".")
+		return
+	}
+	c := Check{Limit: Limit{ID: "jaws.reach", Why: "the tool reaches as deep as it cuts", Class: Soft}, Count: true, Got: float64(len(faults)), Verdict: Pass}
+	for _, f := range faults {
+		c.Verdict = Fail
+		c.Words += "Tool " + fmt.Sprint(p.Setup.Cut.Tool) + ": " + f + ". "
+	}
+	if c.Verdict == Fail && len(o.Next) == 0 {
+		o.Next = append(o.Next, Act{Do: "look", Of: "tool", Words: c.Words}, Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, c)
+}

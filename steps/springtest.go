@@ -1,0 +1,79 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+func init() { add(Step{ID: "open", Kinds: []string{firstSide}, Follows: "sizes", Build: springTest}) }
+
+// springTest opens the vise with a dial on the wall, and measures the part's thickness
+// as it goes to side 2. With it side 1 is released.
+func springTest(p *Plan) *Spec {
+	live := []FactID{"cut", "part/width-x", "part/width-y", "part/seat", "part/edges"}
+	if p.Setup.HolesHere && p.side2() != nil {
+		live = append(live, "part/holes")
+	}
+	return &Spec{
+		Title: "open the vise", Live: live, Makes: []FactID{"part/spring", "part/thickness", "part/hours", "release"},
+		Pause: &Pause{Heading: "BEFORE THE VISE OPENS", Lost: "Once open, this clamping can never be measured again.",
+			Ask: func(View) Ask {
+				return counted("", "sizes of the drawing for side 1 that are still open", "drawing", "open", "0", "Finish and measure them while the part is held.", "Cut or measure them now.")
+			}},
+		Asks: func(v View) []Ask {
+			d := Ask{Field: "spring", Label: "dial on the wall: moved by", Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "part", Dir: "open"}, Window: around(0, 0.2, "a wall that stays")}
+			d.Do = []Act{{Do: "fit", Of: "dial", Words: "Dial on the middle of the thinnest wall, set to zero."}, {Do: "open", Of: "vise", Words: "Open the vise slowly. Read the dial."}}
+			asks := []Ask{d}
+			want := p.Job.Part.Size[2] + p.Job.Part.Skin[1]
+			for i := range cornerName {
+				a := Ask{Field: fmt.Sprintf("t%d", i+1), Label: "thickness as it is now, " + cornerName[i], Kind: Reading, Unit: unit.KLength, What: What{By: "micrometer", Of: "part", Dir: fmt.Sprintf("thickness-%d", i+1)}, Window: around(want, 3, "the finished part and side 2's skin")}
+				if t, ok := v.Num("t1", unit.KLength); ok && i > 0 {
+					a.Window = around(t, 0.5, "the corner before")
+				}
+				asks = append(asks, a)
+			}
+			asks[1].Do = []Act{{Do: "measure", Of: "part", Words: "Take the part out, no burrs. Micrometer at the four corners."}}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			d := v.Len("spring")
+			c := Judged(p.Limit("spring"), math.Abs(d), 0)
+			if c.Verdict == Fail {
+				c.Words = fmt.Sprintf("The wall sprang by %s: a bow was held by the vise, and the wall is cut with it.", p.len(math.Abs(d)))
+				o.Named = "stored-bow"
+				o.Next = append(o.Next, Act{Do: "reopen", Of: "grip", Words: "Leave the wall thicker and take a spring pass with a lighter grip, or accept it by its reason."})
+			}
+			var ts []float64
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for i := range cornerName {
+				t := v.Len(fmt.Sprintf("t%d", i+1))
+				ts = append(ts, t)
+				lo, hi = math.Min(lo, t), math.Max(hi, t)
+			}
+			least := lo - p.Job.Part.Size[2]
+			o.Checks = append(o.Checks, c)
+			if least < 0 {
+				o.Checks = append(o.Checks, Check{Limit: Limit{ID: "after.least", Why: "the part can still become as thick as drawn", Class: Hard, Unit: unit.KLength}, Got: -least, Verdict: Fail,
+					Words: fmt.Sprintf("At its thinnest the part is %s under the finished thickness.", p.len(-least))})
+				if len(o.Next) == 0 {
+					o.Next = append(o.Next, Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."}, Act{Do: "round"})
+				}
+			}
+			u := micrometerHalf / math.Sqrt(3)
+			h, _ := v.lastAt()
+			o.Facts = []Fact{{ID: "part/spring", Value: []float64{d}}, {ID: "part/thickness", Value: []float64{mean(ts), hi - lo}, Cov: [][]float64{{u * u}}},
+				{ID: "part/hours", Value: []float64{h, 1}}, {ID: "release"}}
+			o.Lines = []Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true}, {Label: "thickness", Value: mean(ts), Unit: unit.KLength},
+				{Label: "taper", Value: hi - lo, Unit: unit.KLength}, {Label: "least skin for side 2", Value: least, Unit: unit.KLength}}
+			o.Learned = fmt.Sprintf("The wall moved by %s; side 2 has at least %s to cut.", p.len(math.Abs(d)), p.len(least))
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "This one reading tells more about a stored bow than any formula.", Act: "Dial on the wall, open the vise slowly, read. Then measure the thickness.",
+				Read: "The dial's movement with its sign; micrometer.", Caution: "SPINDLE STOPPED. Hold the part: it drops from its parallels.", Scene: p.stockPicture(v)}
+		},
+	}
+}

@@ -1,0 +1,143 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+func init() { add(Step{ID: "top", Kinds: []string{firstSide}, Follows: "corner", Build: topFace}) }
+
+func spreadOf(s float64) budget.Spread { return budget.Spread{S: s, Dof: typeB} }
+
+// topPoints are the touches on the raw top in program coordinates, in cornerName's order, then the middle.
+func (p *Plan) topPoints() []jobs.Point {
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	at := func(a, b float64) jobs.Point { return jobs.Point{X: math.Round(a * w), Y: math.Round(b * h)} }
+	return []jobs.Point{at(.1, .12), at(.9, .12), at(.9, .88), at(.1, .88), at(.5, .5)}
+}
+
+// topFace touches the raw top and sets Z0 by the rule: the lowest place of the top less the
+// skin of side 1. That is the finished top of side 1, so that no corner stays uncut.
+//
+// Fact "top": [z0 tiltx tilty lowest z1], cov 1: z0 as an offset (machine Z less the length
+// in force), z1 the first touch as an offset.
+func topFace(p *Plan) *Spec {
+	pts := p.topPoints()
+	plane := func(v View) (fit.Plane, []fit.Point3, error) {
+		var ps []fit.Point3
+		for i, q := range pts {
+			if z, ok := v.Num(fmt.Sprintf("z%d", i+1), unit.KLength); ok {
+				ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
+			}
+		}
+		pl, err := fit.ToPlane(ps)
+		return pl, ps, err
+	}
+	return &Spec{
+		Title: "top of stock", Live: []FactID{"seat"}, AsRead: []FactID{"corner", p.zDatum()}, Seen: []FactID{"stock"}, Makes: []FactID{"top"}, Keys: []string{"part.skin", "part.size"},
+		Asks: func(v View) []Ask {
+			var asks []Ask
+			w := p.travelWindow("z")
+			for i, q := range pts {
+				asks = append(asks, Ask{Field: fmt.Sprintf("z%d", i+1), Label: "top, " + stockPlaces[i], Kind: Reading, Unit: unit.KLength,
+					What: What{By: p.touchBy(), Of: "stock-top@" + place(q.X) + "," + place(q.Y), Dir: "z-", Axis: "z"}, Window: w})
+				if z, ok := v.Num("z1", unit.KLength); ok {
+					w = around(z, 0.5, "the first touch")
+					w.Slips = p.slips(v, "z", p.ballRadius(v), nil)
+				}
+			}
+			asks[0].Do = []Act{{Do: "wipe", Of: "stock", Words: "Wipe the top, no burrs. Four corners and the middle."}}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			pl, ps, err := plane(v)
+			if err != nil {
+				o.refuse("top.plane", "the touches make a plane", err)
+				return o
+			}
+			l, _ := v.Fact(p.zDatum())
+			if len(l.Value) == 0 {
+				l.Value = []float64{0}
+			}
+			size := p.stockSize(v)
+			lowest, at := math.Inf(1), 4
+			for i, q := range ps {
+				if q.Z < lowest {
+					lowest, at = q.Z, i
+				}
+			}
+			for i, c := range [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}} { // the corners themselves, by the plane
+				if z := pl.At(c[0]*size[0], c[1]*size[1]); z < lowest {
+					lowest, at = z, i
+				}
+			}
+			s, dof := p.probeS()
+			t := Judged(p.Limit("top.tilt"), math.Abs(pl.B)*size[0]+math.Abs(pl.C)*size[1], 0)
+			if t.Verdict == Fail {
+				t.Words = fmt.Sprintf("The top leans by %s, high at %s: the stock lifted from a parallel, or it is wedge-shaped.", p.len(t.Got), edgeName(pl.B*size[0], pl.C*size[1]))
+				o.Next = append(o.Next, Act{Do: "reopen", Of: "grip", Words: "Open, tap it down on the parallels, try them. A wedge: accept it."})
+			}
+			if nm := pl.NamePoint(budget.Spread{S: math.Max(s, 0.01), Dof: dof}); nm.Verdict == fit.Named {
+				o.Notes = append(o.Notes, fmt.Sprintf("%s stands out by %s: a burr, or rough stock.", stockPlaces[nm.Index], p.len(math.Abs(nm.Deviation))))
+			}
+			o.Checks = append(o.Checks, t)
+			skin := p.Job.Part.Skin[0]
+			z0 := lowest - skin - l.Value[0]
+			thick := 0.0
+			for _, q := range ps {
+				thick = math.Max(thick, q.Z-lowest+skin)
+			}
+			u := math.Hypot(s, uOf(l))
+			o.Facts = []Fact{{ID: "top", Value: []float64{z0, pl.B, pl.C, lowest - l.Value[0], ps[0].Z - l.Value[0]}, Cov: [][]float64{{u * u}}, Dof: dof}}
+			o.Lines = append(o.Lines, Row{Label: "Z0 (offset)", Value: z0, Unit: unit.KLength, Signed: true, Big: true},
+				Row{Label: "thinnest skin, " + stockPlaces[at], Value: skin, Unit: unit.KLength, Big: true}, Row{Label: "thickest skin", Value: thick, Unit: unit.KLength},
+				Row{Label: "lean of the top", Value: t.Got, Unit: unit.KLength})
+			if st, ok := v.Fact("stock"); ok {
+				least, where := math.Inf(1), 0
+				for i, q := range ps {
+					if left := st.Value[2+i] - (q.Z - lowest + skin) - p.Job.Part.Size[2]; left < least {
+						least, where = left, i
+					}
+				}
+				o.Lines = append(o.Lines, Row{Label: "least left for side 2, " + stockPlaces[where], Value: least, Guard: 1.645 * calliperHalf / math.Sqrt(3), Unit: unit.KLength})
+				if least < p.Job.Part.Skin[1] {
+					o.Notes = append(o.Notes, fmt.Sprintf("At %s only %s stays for side 2's skin.", stockPlaces[where], p.len(least)))
+				}
+			}
+			o.Notes = append(o.Notes, "Rule: Z0 is the lowest place of the top less the skin of side 1, which is its finished top.")
+			o.Learned = fmt.Sprintf("Thinnest skin is %s at %s; Z0 lies one skin under it.", p.len(skin), stockPlaces[at])
+			return o
+		},
+		Page: func(v View) Page {
+			pg := Page{Why: "Z0 on the high corner would leave the low one uncut.", Act: "Touch the raw top at four corners and the middle.",
+				Read: "Machine Z at the trigger, no length taken off.", Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
+			pl, ps, err := plane(v)
+			if err == nil && len(ps) > 3 {
+				t := &TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}
+				for _, q := range ps {
+					t.Points = append(t.Points, XY{q.X, q.Y})
+				}
+				pg.Scene.Tilt = t
+			}
+			var marks []Shape
+			for i, q := range pts {
+				role := RoleHit
+				if i >= len(ps) {
+					role = RoleNext
+				}
+				marks = append(marks, Shape{Role: role, Points: []XY{{q.X, q.Y}}})
+				if role == RoleNext {
+					break
+				}
+			}
+			pg.Scene.Shapes = p.stockPicture(v, marks...).Shapes
+			return pg
+		},
+	}
+}

@@ -1,0 +1,32 @@
+package steps
+
+func init() { add(Step{ID: "vise", Kinds: []string{firstSide}, Build: visestep}) }
+
+var jawWords = map[string]string{"away": "away", "toward": "toward you"}
+
+// visestep makes sure that the vise lies as the job says.
+func visestep(p *Plan) *Spec {
+	return &Spec{
+		Title: "vise", Wants: []FactID{"tram"}, Makes: []FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
+		Asks: func(v View) []Ask {
+			return []Ask{
+				{Field: "jaw", Label: "the fixed jaw stands", Kind: Choice, Options: []string{"away", "toward you"}, What: What{By: "eye", Of: "vise", Dir: "jaw"}, Want: jawWords[p.Setup.Vise.Jaw],
+					WantWhy: "The job reckons from the fixed jaw; the moving one floats.", Hint: "Turn the vise round, or change vise.jaw in the job.",
+					Do: []Act{{Do: "mount", Of: "vise", Words: "Stone and wipe table and vise. Bolt it down: one bolt firm at the pivot end, the others finger tight."}}},
+				counted("chips", "chips seen on jaws and bed", "chips", "vise", "0", "A chip under a parallel tilts the stock.", "Brush, wipe, look again."),
+			}
+		},
+		Judge: func(v View) Outcome {
+			o := Outcome{Facts: []Fact{{ID: "identity", Value: []float64{20, 0}}}, Learned: "The vise lies as the job says."}
+			if _, ok := v.Fact("tram"); !ok {
+				o.Notes = append(o.Notes, "Spindle tram is not known: lean of walls is not in the numbers.")
+			}
+			o.Notes = append(o.Notes, p.cardAge(v, "tram")...)
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "Side 1 lies as its vise does.", Act: "Bolt the vise down and say how it lies.", Read: "What you see.",
+				Caution: "This tool does not see, move or stop the machine. Your hand on feed hold and E-stop. SPINDLE STOPPED before hands go in.", Scene: p.stockPicture(v)}
+		},
+	}
+}
