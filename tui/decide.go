@@ -112,10 +112,20 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 	var labels []string
 	for _, f := range a.again {
 		if q, ok := m.st.Ask(f); ok {
-			labels = append(labels, q.Label)
+			if l := group(q.Label); !slices.Contains(labels, l) {
+				labels = append(labels, l)
+			}
 		}
 	}
 	return done + "now read again " + strings.Join(labels, "; ")
+}
+
+// group is a label without the axis at its end: X and Y of one hit are read together.
+func group(label string) string {
+	if i := strings.LastIndex(label, ", "); i > 0 && len(label)-i == len(", X") {
+		return label[:i]
+	}
+	return label
 }
 
 // follow does as advised. The bench does the acts.

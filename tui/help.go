@@ -64,9 +64,7 @@ func newGlossary(m *Model) *textPage {
 		sort.Strings(ks)
 		var out []string
 		for _, k := range ks {
-			for _, l := range WrapHung(Pad(k, 15), m.t.Say(terms[k]+"."), w) {
-				out = append(out, l)
-			}
+			out = append(out, WrapHung(Pad(k, 15), m.t.Say(terms[k]+"."), w)...)
 		}
 		return out
 	}}

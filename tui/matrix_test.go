@@ -24,12 +24,12 @@ func (s *screen) everywhere(name string) {
 	for i, l := range looks {
 		s.m.t = theme(l)
 		for j, z := range sizes {
-			if (i == 1 || i == 2) && j > 0 {
-				continue // colour moves nothing: one size
+			if i > 0 && j > 0 && !(l.ASCII && j == 3) {
+				continue // colour moves nothing: one size is enough, two where the letters differ
 			}
 			s.m.Update(tea.WindowSizeMsg{Width: z[0], Height: z[1]})
 			for _, v := range []View{Whole, FarView, PictureView} {
-				if v != Whole && j%3 != 0 {
+				if v != Whole && j > 0 {
 					continue
 				}
 				s.m.view = v

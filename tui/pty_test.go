@@ -82,6 +82,7 @@ func (c *console) types(keys string) {
 // TestInARealTerminal runs the program in a pseudo-terminal: it starts, takes an
 // answer, is still at rest, and leaves the terminal as it was.
 func TestInARealTerminal(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("seconds of real time")
 	}

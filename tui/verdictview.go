@@ -144,7 +144,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		return
 	}
 	m.passing(s, ss.Outcome.Checks, short)
-	m.lines(s, ss.Outcome.Lines, !open || tapOf(ss.Outcome.Next) == nil)
+	m.lines(s, ss.Outcome.Lines, !open)
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
@@ -270,47 +270,40 @@ func (m *Model) spreadVerdict(left, word string, role Role, w int) string {
 	return left + strings.Repeat(" ", max(w-Width(left)-Width(word), 1)) + m.t.Paint(role, word)
 }
 
-// lines are the numbers worth showing; the big ones in tall figures where there is room.
+// lines are the numbers worth showing. Where there is room the big ones stand in tall
+// figures, each under its name.
 func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
-	if len(rows) == 0 {
-		return
-	}
 	sys := m.o.Plan.System()
-	s.gap()
 	bigs := 0
 	for _, r := range rows {
 		if r.Big {
 			bigs++
 		}
 	}
+	tall = tall && (bigs == 1 || m.h >= 32)
 	var cells [][]string
 	var roles []Role
 	for _, r := range rows {
-		if r.Big && bigs == 1 {
-			continue // stands in tall figures below
-		}
 		role := Text
 		if r.Big {
+			if tall {
+				continue
+			}
 			role = Figure
 		}
 		cells, roles = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, sys))}), append(roles, role)
 	}
+	if len(cells) > 0 {
+		s.gap()
+	}
 	for i, l := range Columns(cells, 3, func(c int) bool { return false }) {
 		s.put(must, m.t.Paint(roles[i], Cut(l, s.w)))
 	}
-	if bigs != 1 && m.h < 32 {
-		return
-	}
 	for _, r := range rows {
-		if r.Big && bigs > 1 {
-			m.bigNumber(s, number(r, sys))
-		}
-		if r.Big && bigs == 1 {
+		if r.Big && tall {
 			s.gap()
 			s.put(must, m.t.Paint(Figure, Cut(m.t.Say(r.Label+"   "+shown(r, sys)), s.w)))
-			if tall {
-				m.bigNumber(s, number(r, sys))
-			}
+			m.bigNumber(s, number(r, sys))
 		}
 	}
 }

@@ -51,7 +51,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	if doing {
 		s.gap()
 		if m.pg.Hands != "" {
-			s.say(must, Caution, m.pg.Hands)
+			s.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
 		}
 		ask := "Done?  + yes"
 		if m.o.Bench != nil {
@@ -80,6 +80,11 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		s.gap()
 		s.say(why, Dim, m.pg.Why)
 	}
+}
+
+// elapsed is how long this page has been here.
+func (m *Model) elapsed() string {
+	return "Since " + clockTime(m.shownAt) + ", " + plural(int(m.now.Sub(m.shownAt).Minutes()), "minute") + "."
 }
 
 // cautions says whether the caution stands right before an act or reading here.
@@ -253,7 +258,7 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 	default:
 		s.put(must, "")
 	}
-	if a.Kind != steps.Text {
+	if a.Kind != steps.Text && err == nil {
 		m.bigNumber(s, e.Text())
 	}
 }
