@@ -41,7 +41,7 @@ func hitForm(pre string, i int) string { return fmt.Sprintf("%shit%d", pre, i) }
 
 func (b prober) contact(v View) contact {
 	s, _ := b.spread(v)
-	return contact{p: b.p, by: "probe", radius: b.p.ballRadius(v), s: s, verb: "hit"}
+	return contact{p: b.p, by: "probe", radius: b.p.faceRadius(v), s: s, verb: "hit"}
 }
 
 // spread is the scatter of one hit of the stylus in force and its degrees of freedom.

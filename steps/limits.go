@@ -44,7 +44,7 @@ func (p *Plan) sensible(mm float64) float64 {
 // limitRows are all limits of all setups: shares of the register allowance, or
 // lengths (common practice, from memory), each replaceable by the job.
 var limitRows = []limitRow{
-	{"repeat", "two readings of one thing agree", "3.5 s of the probe, 2 readout steps, {0.003}: the largest", Soft, unit.KLength, (*Plan).repeatLimit},
+	{"repeat", "two readings of one thing agree", "3.5 s of the probe, 2 readout steps, {0.003}: the largest; of many pairs the worst by chance once in 300 sets", Soft, unit.KLength, (*Plan).repeatLimit},
 	{"length.repeat", "two touches of one length agree", "{0.005}", Soft, unit.KLength, fixed(0.005)},
 	{"square.skew", "skew the offset can carry", "what the offset leaves, at most 0.2 of the allowance at the farthest feature", Soft, unit.KSlope, (*Plan).skewCap},
 	{"square.closing", "the dial comes back to its first reading", "1 graduation, or {0.002}", Soft, unit.KLength, (*Plan).closingLimit},

@@ -261,6 +261,7 @@ type witnessSet struct {
 	reads  [][]float64 // per spot
 	spread budget.Spread
 	pair   float64 // largest difference of two repeats
+	pairs  int     // how many there are
 	worst  string  // field of it
 }
 
@@ -284,6 +285,7 @@ func (p *Plan) readSet(v View, heights bool) witnessSet {
 		parts = append(parts, budget.SpreadOf(xs))
 		for i := range xs {
 			for j := range i {
+				s.pairs++
 				if d := math.Abs(xs[i] - xs[j]); d > s.pair {
 					s.pair, s.worst = d, field
 				}
@@ -436,9 +438,23 @@ func (p *Plan) whatRose(m fit.Motion) string {
 	return ""
 }
 
+// falseRepeat is the chance that one pair too far apart is found in a set of sound readings.
+const falseRepeat = 0.003
+
+// repeatOf is the repeat limit of the largest of n pairs: the more there are, the farther apart the worst of
+// them is by chance. One pair beyond 3.5 s is 1.3 % of all, the worst of ten 11 %.
+func (p *Plan) repeatOf(n int) Limit {
+	l := p.Limit("repeat")
+	if _, given := p.Job.Limits["repeat"]; !given && n > 0 {
+		s, dof := p.probeS()
+		l.Max = math.Max(l.Max, math.Sqrt2*s*budget.CriticalT(falseRepeat, n, dof))
+	}
+	return l
+}
+
 // repeatCheck holds the pairs of a set against the repeat limit.
 func (p *Plan) repeatCheck(s witnessSet, o *Outcome) {
-	l := p.Limit("repeat")
+	l := p.repeatOf(s.pairs)
 	if p.Job.Machine.Probe == nil { // faces are then touched by something coarser than what found the bore
 		l.Max = math.Max(l.Max, 3.5*kicker{p, p.faceBy(fit.AxisX)}.contact().s)
 	}
