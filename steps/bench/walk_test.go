@@ -156,7 +156,8 @@ func TestChipInBore(t *testing.T) {
 
 // silent are the mistakes that no reading of plan T shows and no question asks for yet.
 var silent = []string{"tapped-after-bore", "wrong-side-up", "screw-head-high", "rotation-left-active", "spindle-unmarked", "part-hot", "collet-runout", "program-edited",
-	"refitted-probe"} // the last one is harmless: every set is part minus fixture
+	"refitted-probe", // harmless: every set is part minus fixture
+	"cold-fixture"}   // no mistake any more once the temperature was read: it is reckoned with
 
 // A mistake is noticed when the walk with it stumbles over something that the walk
 // without it does not.
@@ -300,6 +301,18 @@ func TestBump(t *testing.T) {
 		declared := slices.ContainsFunc(r.Walk.Events, func(e jobs.Event) bool { return strings.HasSuffix(e.Mishap, "/part-bumped") })
 		if declared != (size > 0.3) || r.State != "released" || r.Walk.World.Wrong() {
 			t.Errorf("%.2f mm: declared %v, %s, still there %v: %s", size, declared, r.State, r.Walk.World.Wrong(), r.Walk.Words)
+		}
+	}
+}
+
+// A probe put back beside is neither a part that moved nor a slip of the keys.
+func TestRefittedProbeCancels(t *testing.T) {
+	p := lid(t, nil)
+	for _, size := range []float64{0.01, 0.06, 0.2} {
+		for _, f := range auto(t, p, Options{Seed: 4, Mistake: "refitted-probe", Size: size}).Walk.Failed {
+			if f.Limit != "square.skew" {
+				t.Errorf("%.2f mm: %s %s %q", size, f.Step, f.Limit, f.Named)
+			}
 		}
 	}
 }
