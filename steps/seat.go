@@ -117,7 +117,12 @@ func seat(p *Plan) *Spec {
 			o.Next = append(o.Next, Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
 			return o
 		}
-		fl, _ := v.Fact("floor")
+		fl, ok := v.Fact("floor")
+		if !ok || len(fl.Value) < 3 {
+			o.Checks = append(o.Checks, Check{Limit: Limit{ID: "seat.floor", Why: "the part's top is held against the bare floor", Class: Never}, Count: true, Verdict: Fail, Words: "The floor did not stand when the part was seated."})
+			o.Next = append(o.Next, Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
+			return o
+		}
 		tx, ty := pl.B-fl.Value[1], pl.C-fl.Value[2]
 		w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
 		lean := math.Abs(tx)*w + math.Abs(ty)*h
