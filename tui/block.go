@@ -8,17 +8,19 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// blockPage is a pasted block of rows, set against the fields it would fill. It
-// counts only after +.
+// blockPage is a block of rows, pasted or typed, set against the fields it would
+// fill. It counts only after +.
 type blockPage struct {
-	fields []steps.Ask
+	fields []steps.Ask // the step's readings from the focused one on
 	values []string
-	faults []string
+	by     Source
+	open   bool  // typed rows: more may follow, until an Enter in the empty field
+	text   Entry // the row being typed
 }
 
 // block sorts the numbers of pasted rows into the readings of the step that are
 // not taken yet, in their order.
-func (m *Model) block(text string) tea.Cmd {
+func (m *Model) block(text string, by Source, open bool) tea.Cmd {
 	w, ok := m.top().(*walkPage)
 	a, has := w.ask(m)
 	if !ok || !has || a.Kind != steps.Reading {
@@ -26,7 +28,7 @@ func (m *Model) block(text string) tea.Cmd {
 		return nil
 	}
 	ss, _ := m.st.Step(m.st.Cursor.Step)
-	p := &blockPage{}
+	p := &blockPage{by: by, open: open}
 	from := false
 	for _, q := range ss.Asks {
 		from = from || q.Field == a.Field
@@ -34,26 +36,38 @@ func (m *Model) block(text string) tea.Cmd {
 			p.fields = append(p.fields, q)
 		}
 	}
-	for _, l := range strings.Split(text, "\n") {
-		for _, f := range strings.Fields(l) {
-			if !strings.ContainsAny(f, "0123456789") {
-				continue
-			}
-			f = strings.TrimLeft(f, "XYZxyz=")
-			p.values = append(p.values, f)
-		}
-	}
-	n := min(len(p.fields), len(p.values))
-	switch {
-	case len(p.values) > len(p.fields):
-		p.faults = append(p.faults, plural(len(p.values), "number")+" for "+plural(len(p.fields), "reading")+": which are meant can't be known")
-	case len(p.values) < len(p.fields):
-		p.faults = append(p.faults, plural(len(p.values), "number")+" for "+plural(len(p.fields), "reading")+": the rest is asked afterwards")
-		p.fields = p.fields[:n]
-	}
+	p.add(text)
 	m.push(p)
 	return nil
 }
+
+// add takes the numbers of rows, in their order.
+func (p *blockPage) add(text string) {
+	for _, f := range strings.Fields(text) {
+		if strings.ContainsAny(f, "0123456789") {
+			p.values = append(p.values, strings.TrimLeft(f, "XYZxyz="))
+		}
+	}
+}
+
+// collects says that another row may be typed.
+func (p *blockPage) collects() bool { return p.open && len(p.values) < len(p.fields) }
+
+// fault says what does not fit between numbers and readings.
+func (p *blockPage) fault() string {
+	in := plural(len(p.values), "number") + " for " + plural(len(p.fields), "reading") + ": "
+	switch {
+	case len(p.values) > len(p.fields):
+		return in + "which are meant can't be known."
+	case p.collects():
+		return in + "type the next row, or Enter alone when that is all."
+	case len(p.values) < len(p.fields):
+		return in + "the rest is asked afterwards."
+	}
+	return ""
+}
+
+func (p *blockPage) edit(_ *Model, f func(Entry) Entry) { p.text = f(p.text) }
 
 // usable says that the block can be taken.
 func (p *blockPage) usable(m *Model) bool {
@@ -68,16 +82,45 @@ func (p *blockPage) usable(m *Model) bool {
 	return true
 }
 
-func (p *blockPage) focus(*Model) Focus { return Focus{Place: Asks} }
+func (p *blockPage) focus(*Model) Focus {
+	if p.collects() {
+		return Focus{Place: Reads, Text: p.text.Text()}
+	}
+	return Focus{Place: Asks}
+}
+
 func (p *blockPage) words(m *Model) map[Intent]string {
 	w := map[Intent]string{Answer: "take all", Choose: "-", Close: "drop it"}
 	if !p.usable(m) {
 		w[Answer] = "-"
 	}
+	if p.collects() {
+		w[Take], w[Nothing] = "next row", "that is all"
+	}
 	return w
 }
 
 func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	if p.collects() {
+		switch in {
+		case Take:
+			p.add(p.text.Text())
+			p.text, p.by = Entry{}, s.Source
+			if !p.collects() {
+				m.turned()
+			}
+			return nil, true
+		case Nothing:
+			p.open = false
+			m.turned()
+			return nil, true
+		}
+		if e, ok := p.text.Do(in, s.Rune); ok {
+			p.text = e
+			return nil, true
+		}
+		return nil, in != Close && in != Back && in != Help && in != Quit && in != Happened
+	}
 	switch in {
 	case Answer:
 		if !p.usable(m) {
@@ -90,7 +133,7 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 			vs = append(vs, [2]string{p.fields[i].Field, v})
 			fs = append(fs, p.fields[i].Field)
 		}
-		es, err := m.st.Take(string(FromPaste), vs...)
+		es, err := m.st.Take(string(p.by), vs...)
 		return m.save(es, err, func(m *Model) { m.retaken(fs...); m.home() }), true
 	case Choose:
 		return nil, true
@@ -100,12 +143,10 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 
 func (p *blockPage) middle(m *Model, s *sheet) {
 	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(len(p.values), "number")))
-	for _, f := range p.faults {
-		s.say(must, Caution, f+".")
-	}
+	s.say(must, Caution, p.fault())
 	rows := [][]string{{"reading", "as pasted", "that is", ""}}
 	roles := []Role{Dim}
-	for i := range max(len(p.fields), len(p.values)) {
+	for i := range len(p.values) {
 		r := []string{"-", "-", "", ""}
 		role := Text
 		if i < len(p.fields) {
@@ -130,6 +171,11 @@ func (p *blockPage) middle(m *Model, s *sheet) {
 	var ls []string
 	for i, l := range Columns(rows, 2, func(c int) bool { return c == 1 || c == 2 }) {
 		ls = append(ls, m.t.Paint(roles[i], Cut(l, s.w)))
+	}
+	if p.collects() {
+		s.put(must, window(ls, len(ls)-1, max(m.room()-s.height()-2, 3))...)
+		s.put(must, "  next row  "+m.t.Paint(Typed, Cut(m.t.Say(p.text.Shown()), s.w-12)))
+		return
 	}
 	tail := "+ takes them all   Esc drops the block"
 	if !p.usable(m) {

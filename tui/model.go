@@ -179,7 +179,7 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 		return nil
 	case Pasted:
 		if s.Rows {
-			return m.block(s.Text)
+			return m.block(s.Text, FromPaste, false)
 		}
 		m.notice = s.Why
 		if e, ok := top.(editor); ok {

@@ -194,7 +194,7 @@ func (m *Model) failing(s *sheet, cs []steps.Check) {
 		got, limit := measured(c, sys)
 		s.put(must, m.spreadVerdict(m.limitWords(cs, c), word, role, s.w))
 		if got != "" {
-			s.put(must, m.t.Paint(Figure, Cut(m.t.Say("    "+got+"   limit "+limit), s.w)))
+			s.hang(must, Figure, "    ", got+"   limit "+limit)
 			if c.Largest != "" {
 				s.say(useful, Dim, "    largest: "+c.Largest)
 			}
@@ -225,7 +225,7 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 			s.put(must, m.spreadVerdict(got+" / "+limit+"  "+m.limitWords(cs, c), word, role, s.w))
 		default:
 			s.put(must, m.spreadVerdict(m.limitWords(cs, c), word, role, s.w))
-			s.put(must, m.t.Paint(Figure, Cut(m.t.Say("    "+got+"   limit "+limit), s.w)))
+			s.hang(must, Figure, "    ", got+"   limit "+limit)
 		}
 	}
 	word, role := Verdict("pass")
@@ -281,6 +281,10 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 		}
 	}
 	tall = tall && (bigs == 1 || m.h >= 32)
+	wide := 0 // of the values: they are never cut, their names may be
+	for _, r := range rows {
+		wide = max(wide, Width(m.t.Say(shown(r, sys))))
+	}
 	var cells [][]string
 	var roles []Role
 	for _, r := range rows {
@@ -291,13 +295,14 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 			}
 			role = Figure
 		}
-		cells, roles = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, sys))}), append(roles, role)
+		name := Cut(m.t.Say(r.Label), max(s.w-wide-3, 8))
+		cells, roles = append(cells, []string{name, m.t.Say(shown(r, sys))}), append(roles, role)
 	}
 	if len(cells) > 0 {
 		s.gap()
 	}
 	for i, l := range Columns(cells, 3, func(c int) bool { return false }) {
-		s.put(must, m.t.Paint(roles[i], Cut(l, s.w)))
+		s.put(must, m.t.Paint(roles[i], Cut(l, s.w))) // only words are longer than that
 	}
 	for _, r := range rows {
 		if r.Big && tall {

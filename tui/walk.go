@@ -300,6 +300,10 @@ func (p *walkPage) source(m *Model, field string, keyed Source) string {
 
 // reading takes a reading, or holds it when it lies outside its window.
 func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
+	if row := p.text(m).Text(); IsRow(row) {
+		p.edit(m, Entry.Clear)
+		return m.block(row, s.Source, true)
+	}
 	e, err := m.st.Understand(a.Field, p.text(m).Text())
 	if err != nil {
 		m.notice = err.Error()

@@ -6,6 +6,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -435,6 +436,51 @@ func TestABlockOfHits(t *testing.T) {
 	s.Plus().Sees("It can't be taken").Press("esc")
 	if len(s.saved) != n || s.on() != "walkPage" {
 		t.Error("taken, or not closed")
+	}
+}
+
+// TestRowsTyped: rows typed, or pasted into a terminal that does not say so, collect
+// into the same table.
+func TestRowsTyped(t *testing.T) {
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit5.x")
+	n := len(s.saved)
+	s.Type("-274.5 -158.03").Enter().Sees("A BLOCK OF READINGS", "2 numbers for 4 readings", "next row")
+	// The second row comes at once, as a paste brings it.
+	for _, k := range []tea.KeyMsg{{Type: tea.KeyRunes, Runes: []rune("X-271.5 Y-158.03")}, {Type: tea.KeyEnter}} {
+		s.send(k)
+	}
+	s.Sees("4 numbers", "+ takes them all", "bore hit 6 at 300 deg, Y")
+	if len(s.saved) != n {
+		t.Fatal("it counts already")
+	}
+	s.Plus()
+	if len(s.saved) != n+4 || s.saved[n+3].Value != "-158.03" {
+		t.Errorf("%+v", s.saved[n:])
+	}
+	s = practice(t, lid(t, "T"), 80, 24).at("bore", "hit5.x")
+	s.Type("-274.5 -158.03").Enter().Enter().Sees("the rest is asked afterwards").Plus().Sees("bore hit 6 at 300 deg, X")
+}
+
+func TestDisobeying(t *testing.T) {
+	s := practice(t, lid(t, "T"), 80, 24)
+	var skews []float64
+	for len(skews) < 3 {
+		s.until(func() bool { v, ok := s.m.top().(*verdictPage); return ok && !v.passed && v.step == "square" })
+		ss, _ := s.m.st.Step("square")
+		skews = append(skews, ss.Outcome.Lines[0].Value)
+		if len(skews) == 1 {
+			s.Press("3").Plus() // a new round, and nothing was tapped
+		} else {
+			s.Plus()
+			break
+		}
+	}
+	s.until(func() bool { v, ok := s.m.top().(*verdictPage); return ok && v.step == "square" })
+	ss, _ := s.m.st.Step("square")
+	skews = append(skews, ss.Outcome.Lines[0].Value)
+	a, b, c := math.Abs(skews[0]), math.Abs(skews[1]), math.Abs(skews[2])
+	if math.Abs(a-b) > 0.1*a || c > a/2 {
+		t.Errorf("skew %v: untouched it should stay, tapped it should shrink", skews)
 	}
 }
 

@@ -208,6 +208,9 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 	if a.Window != nil && !a.Blind {
 		pred = unit.Format(a.Window.Want, a.Unit, sys, 0)
 		after = "±" + unit.Format(a.Window.Half, a.Unit, sys, 0)
+		if u := unit.UnitName(a.Unit, sys); u != unit.EntryUnit(a.Unit, sys) {
+			after += " " + u // a bare number is read in another unit than this is printed in
+		}
 		if a.Window.Why != "" {
 			after += "  " + a.Window.Why
 		}
@@ -265,7 +268,7 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 
 // sign says in words which way a coordinate counts: a sign is easily lost.
 func sign(a steps.Ask, text string) string {
-	if a.What.Axis == "" {
+	if frameWord(a.What) == "" && a.Kind != steps.Echo || a.What.Axis == "" || len(a.What.Axis) > 1 || !strings.ContainsAny(text, "123456789") {
 		return ""
 	}
 	if strings.HasPrefix(strings.TrimSpace(text), "-") {
