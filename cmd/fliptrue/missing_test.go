@@ -11,7 +11,7 @@ import (
 )
 
 // A record written by hand may lack any line, or have two in the wrong order: it is judged
-// or refused, and never stops the program.
+// or refused, and never stops the program. Every line is left out, every fourth one moved.
 func TestRecordsWithALineMissingOrMoved(t *testing.T) {
 	e := &env{disk: jobs.OS()}
 	for _, name := range []string{"lid", "tray"} {
@@ -49,7 +49,7 @@ func TestRecordsWithALineMissingOrMoved(t *testing.T) {
 		for i := range es {
 			_, about := es[i].Verb()
 			try("without "+about, slices.Delete(slices.Clone(es), i, i+1))
-			if i > 0 && name == "lid" {
+			if i > 0 && i%4 == 0 && name == "lid" {
 				moved := slices.Clone(es)
 				moved[i-1], moved[i] = moved[i], moved[i-1]
 				try("with "+about+" one place up", moved)
