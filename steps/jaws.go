@@ -35,7 +35,7 @@ func jaws(p *Plan) *Spec {
 		y = -4
 	}
 	return &Spec{
-		Title: "clear of the jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", p.zDatum()}, p.programFacts()...), Seen: []FactID{"top"}, Makes: []FactID{"deck"},
+		Title: "clear of the jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", p.zDatum()}, p.programFacts()...), Makes: []FactID{"deck"},
 		Keys: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
 		Asks: func(v View) []Ask {
 			a := Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: "jaw-top@" + place(x) + "," + place(y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
@@ -84,7 +84,7 @@ func jaws(p *Plan) *Spec {
 				}
 				o.Checks = append(o.Checks, k)
 				o.Lines = append(o.Lines, Row{Label: "room over the jaw", Value: room, Unit: unit.KLength, Signed: true})
-				p.reachesDown(v, low, &o)
+				p.reachesDown(low, &o)
 			}
 			o.Facts = []Fact{{ID: "deck"}}
 			if o.Learned == "" {
@@ -100,17 +100,13 @@ func jaws(p *Plan) *Spec {
 }
 
 // reachesDown says what of the planned cut's tool does not reach down to the lowest cut.
-func (p *Plan) reachesDown(v View, low float64, o *Outcome) {
+func (p *Plan) reachesDown(low float64, o *Outcome) {
 	t, ok := p.Job.Tools[p.Setup.Cut.Tool]
 	if !ok || t.Flute <= 0 || t.Shank <= 0 || t.Stickout <= 0 || p.Setup.Cut.Ap <= 0 {
 		o.Notes = append(o.Notes, "Reach of the tool is not computed: the job does not give flute, shank and stick-out of the cut's tool.")
 		return
 	}
-	depth := -low
-	if s, ok := v.Fact("top"); ok {
-		f, _ := v.Fact("offset")
-		depth += math.Max(0, s.Value[3]-f.Value[2]) // what the skin stands over Z0
-	}
+	depth := -low // the skin is faced away first
 	if depth <= 0 {
 		return
 	}

@@ -111,6 +111,9 @@ func (w *World) height(of, at string) (z float64, err error) {
 	if err != nil {
 		return 0, err
 	}
+	if z, ok := w.stockHeight(of, at); ok {
+		return z, nil
+	}
 	switch of {
 	case "floor":
 		z = w.floor.at(p) + w.roughness("floor "+at)

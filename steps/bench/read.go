@@ -75,6 +75,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	q := a.What
 	of, at, _ := strings.Cut(q.Of, "@")
 	fine := w.Effects.Readout
+	if v, step, ok := w.inVise(q); ok {
+		return roundTo(v, step), step, nil
+	}
 	switch q.By {
 	case "probe", "finder", "paper":
 		v, err = w.probed(map[string]*tip{"probe": &w.ball, "finder": &w.finder, "paper": &w.paper}[q.By], q, of, at)

@@ -68,6 +68,9 @@ func (w *World) hit(by *tip, q steps.What, of, at string) (xy, error) {
 	if !cardinal {
 		return xy{}, fmt.Errorf("bench: direction %q of %q is not along an axis", q.Dir, q.Of)
 	}
+	if w.raw != nil {
+		return w.onStock(by, of, at, dir)
+	}
 	return w.onFace(by, of, p.x, dir)
 }
 

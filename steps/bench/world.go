@@ -47,6 +47,7 @@ type World struct {
 	dial dial
 
 	part part
+	raw  *raw // stock in a vise, nil without one
 	hand hands
 
 	mistakes []*happening
@@ -172,6 +173,7 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
 	w.part.strain = w.lot.pair("moisture", e.Moisture)
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
+	w.raw = w.newRaw()
 	w.hand.moved, w.hand.keyed = map[string]float64{}, map[string]float64{}
 	w.hand.word = w.setup.Z0
 	w.seat("seat")

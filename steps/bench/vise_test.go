@@ -1,0 +1,77 @@
+package bench
+
+import (
+	"math"
+	"testing"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+)
+
+// side1 is a first side of the example job.
+func side1(t testing.TB, edit func(*jobs.Setup)) *steps.Plan {
+	t.Helper()
+	j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	s := jobs.Setup{Name: "side1", Kind: "first-side", Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
+		Vise: jobs.Vise{Jaw: "away", JawTop: -11.5, Parallel: 20, Grip: 5, Stop: "left", Wall: 2, WallSpan: 40},
+		Cut:  jobs.Cut{Tool: 3, Ae: 1, Ap: 0.5, Fz: 0.02, Lowest: -9}}
+	if edit != nil {
+		edit(&s)
+	}
+	j.Setups = append([]jobs.Setup{s}, j.Setups...)
+	p, err := steps.NewPlan(j, "side1", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestFirstSideWalks(t *testing.T) {
+	for name, edit := range map[string]func(*jobs.Setup){
+		"corner, jaw away, stop left":    nil,
+		"corner, jaw toward, stop right": func(s *jobs.Setup) { s.Vise.Jaw, s.Vise.Stop = "toward", "right" },
+		"middle":                         func(s *jobs.Setup) { s.Zero = "centre" },
+		"holes here":                     func(s *jobs.Setup) { s.HolesHere = true },
+	} {
+		released, held := 0, map[steps.StepID]int{}
+		var worst float64
+		const n = 50
+		for seed := uint64(1); seed <= n; seed++ {
+			p := side1(t, edit)
+			w := NewWorld(p, seed, Usual(p))
+			k := NewWalk(p, w, nil)
+			if _, err := k.Until(nil); err != nil {
+				t.Fatalf("%s, seed %d: %v", name, seed, err)
+			}
+			st := k.State()
+			if !st.Released {
+				held[st.Cursor.Step]++
+				if held[st.Cursor.Step] < 3 {
+					t.Logf("%s, seed %d: held at %s: %s", name, seed, st.Cursor.Step, k.Words)
+				}
+				continue
+			}
+			released++
+			of, _ := st.Fact("offset")
+			truth, _ := w.SideOne()
+			dx, dy, dz := of.Value[0]-truth.Zero.X, of.Value[1]-truth.Zero.Y, of.Value[2]-truth.Z0
+			worst = max(worst, math.Abs(dx), math.Abs(dy))
+			if math.Abs(dx) > 0.012 || math.Abs(dy) > 0.012 || math.Abs(dz) > 0.03 {
+				t.Errorf("%s, seed %d: zero off by %.4f %.4f %.4f", name, seed, dx, dy, dz)
+			}
+			for id, want := range map[steps.FactID]float64{"part/width-x": truth.WidthX, "part/width-y": truth.WidthY, "part/thickness": truth.Thickness, "part/wall": truth.Wall, "part/spring": truth.Spring} {
+				f, ok := st.Fact(id)
+				if !ok || math.Abs(f.Value[0]-want) > 0.004 {
+					t.Errorf("%s, seed %d: %s is %v, true %.4f", name, seed, id, f.Value, want)
+				}
+			}
+		}
+		t.Logf("%s: %d of %d released, worst place %.4f, held %v", name, released, n, worst, held)
+		if released < n*9/10 {
+			t.Errorf("%s: only %d of %d walks were released", name, released, n)
+		}
+	}
+}
