@@ -87,6 +87,7 @@ type hands struct {
 	side                     xy                 // that a gauge pin last leaned to
 	creep, crept             xy                 // of the part while it is screwed: planned, and so far
 	spindle                  xy                 // where the dial is swept from
+	block                    float64            // what lies under the tool when it touches a height
 }
 
 // touch is one trigger, whose coordinates belong together.
