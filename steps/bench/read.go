@@ -88,7 +88,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 		}
 	case "tool":
 		z, err := w.height(of, at)
-		return roundTo(z+w.length(w.firstTool())+w.gauss(w.Effects.Noise), fine), fine, err
+		return roundTo(z+w.hand.block+w.length(w.firstTool())+w.gauss(w.Effects.Noise), fine), fine, err
 	case "touch":
 		if n, ok := strings.CutPrefix(of, "tool/"); ok {
 			return roundTo(w.length(n)+w.gauss(w.Effects.Noise), fine), fine, nil
@@ -134,6 +134,10 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	case "gauge":
 		if of == "pin-gauge" {
 			return w.gaugePin(), 0.01, nil
+		}
+		if (of == "block" || of == "paper") && a.Window != nil { // it lies under the tool from now on
+			w.hand.block = a.Window.Want
+			return w.hand.block, 0.001, nil
 		}
 	}
 	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {

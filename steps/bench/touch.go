@@ -116,8 +116,13 @@ func (w *World) slidIn(of string) xy {
 // overBore puts the spindle about over bore 1 when it was not put there before.
 func (w *World) overBore() {
 	if w.hand.spindle == (xy{}) {
-		c, _ := w.datum("bore")
-		p := w.shown(w.onFixture(c)).add(xy{w.gauss(20 * w.Effects.Noise), w.gauss(20 * w.Effects.Noise)})
-		w.hand.spindle = xy{roundTo(p.x, w.Effects.Readout), roundTo(p.y, w.Effects.Readout)}
+		w.over("bore")
 	}
+}
+
+// over puts the spindle about over a bore or pin, by eye.
+func (w *World) over(of string) {
+	c, _ := w.datum(of)
+	p := w.shown(w.onFixture(c)).add(xy{w.gauss(20 * w.Effects.Noise), w.gauss(20 * w.Effects.Noise)})
+	w.hand.spindle = xy{roundTo(p.x, w.Effects.Readout), roundTo(p.y, w.Effects.Readout)}
 }
