@@ -209,6 +209,10 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")
 		case s.Finds == "dial" && j.Machine.Dial.Graduation == 0:
 			r.fault(path+".finds", "a dial is asked for, and the machine card has none", "add dial to the machine card")
+		case s.Kind == "second-side" && s.Finds == "pin" && j.Fixture.AsMade.Bore.Kind != "bore" && j.Fixture.AsMade.Bore.Kind != "":
+			r.fault(path+".finds", "a gauge pin goes into a bore, and the fixture card has a "+j.Fixture.AsMade.Bore.Kind, "find with probe, dial, edge finder or paper")
+		case s.Kind == "second-side" && s.Finds == "dial" && j.Fixture.AsMade.Bore.Kind == "square":
+			r.fault(path+".finds", "a dial is swept in a bore or round a pin, and the fixture card has a square", "find with probe, edge finder or paper")
 		case s.Bore2 && j.Fixture.AsMade.Bore2 == nil:
 			r.fault(path+".bore2", "a second bore is asked for, and the fixture card has none", "add bore2 under as-made of the fixture card")
 		}

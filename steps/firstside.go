@@ -34,19 +34,19 @@ func init() {
 var firstLimits = []limitRow{
 	{"stock.thickness", "the thinnest place holds the part and both skins", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil},
 	{"stock.size", "the stock is as long and as wide as the part", "finished length and width", Hard, unit.KLength, nil},
-	{"grip.height", "the jaws hold enough of the stock", "3 mm, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
+	{"grip.height", "the jaws hold enough of the stock", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
 	{"corner.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
-	{"corner.skew", "the long face lies as the fixed jaw does", "0.02 mm per 100 mm", Soft, unit.KSlope, fixed(0.2e-3)},
-	{"corner.width", "the stock measures on the machine what it does off it", "0.1 mm", Soft, unit.KLength, fixed(0.1)},
-	{"top.tilt", "tilt of the raw top over the part", "0.05 mm", Soft, unit.KLength, fixed(0.05)},
-	{"jaws.top", "the jaws stand where the job says", "0.5 mm", Soft, unit.KLength, fixed(0.5)},
-	{"jaws.room", "room between the lowest cut and the jaws, at least", "1 mm", Never, unit.KLength, fixed(1)},
+	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}", Soft, unit.KSlope, always(0.2e-3)},
+	{"corner.width", "the stock measures on the machine what it does off it", "{0.1}", Soft, unit.KLength, fixed(0.1)},
+	{"top.tilt", "tilt of the raw top over the part", "{0.05}", Soft, unit.KLength, fixed(0.05)},
+	{"jaws.top", "the jaws stand where the job says", "{0.5}", Soft, unit.KLength, fixed(0.5)},
+	{"jaws.room", "room between the lowest cut and the jaws, at least", "{1}", Never, unit.KLength, fixed(1)},
 	{"after.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
 	{"after.wall", "the wall is what was asked for", "the register allowance", Soft, unit.KLength, share(1)},
 	{"after.fit", "the part goes into its pocket", "the pocket's clearance on both sides", Hard, unit.KLength, nil},
-	{"after.seat", "the face that side 2 rests on is flat", "0.010 mm", Soft, unit.KLength, fixed(0.010)},
+	{"after.seat", "the face that side 2 rests on is flat", "{0.010}", Soft, unit.KLength, fixed(0.010)},
 	{"spring", "the wall stays where it is when the vise opens", "0.2 of the allowance", Soft, unit.KLength, share(0.2)},
-	{"after.taper", "the part is as thick at one end as at the other", "0.015 mm", Soft, unit.KLength, fixed(0.015)},
+	{"after.taper", "the part is as thick at one end as at the other", "{0.015}", Soft, unit.KLength, fixed(0.015)},
 }
 
 // column adds a fact to the mishap table: what each mishap does to it (untouched where

@@ -23,9 +23,10 @@ type limitRow struct {
 func share(s float64) func(*Plan) float64 {
 	return func(p *Plan) float64 { return s * float64(p.Job.Allowance) }
 }
-func fixed(v float64) func(*Plan) float64 { return func(p *Plan) float64 { return p.sensible(v) } }
+func fixed(mm float64) func(*Plan) float64 { return func(p *Plan) float64 { return p.sensible(mm) } }
+func always(v float64) func(*Plan) float64 { return func(*Plan) float64 { return v } }
 
-// inUnit are the lengths in a rule's words, mm, to be shown in the job's unit.
+// inUnit are the numbers in a rule's words, lengths in mm or slopes, to be shown in the job's unit.
 var inUnit = regexp.MustCompile(`\{[0-9.]+\}`)
 
 // sensible is a fixed limit as its shop would set it: round in the job's own unit, in inches
@@ -61,6 +62,7 @@ var limitRows = []limitRow{
 	{"seat.parallel", "part top against pocket floor", "{0.015}", Soft, unit.KLength, fixed(0.015)},
 	{"straps.move", "the part stays where it is while strapped", "{0.010}", Soft, unit.KLength, fixed(0.010)},
 	{"straps.bow", "the straps do not bow the part", "{0.005}", Soft, unit.KLength, fixed(0.005)},
+	{"drill.place", "a hole stands where it belongs", "0.1 of the allowance, 2 steps of the readout: the larger", Hard, unit.KLength, func(p *Plan) float64 { return math.Max(0.1*float64(p.Job.Allowance), 2*p.Job.Machine.Readout) }},
 	{"drill.depth", "the first hole has its depth", "{0.2}", Soft, unit.KLength, fixed(0.2)},
 	{"lift", "the part was not lifted by drilling", "{0.005}", Soft, unit.KLength, fixed(0.005)},
 	{"screws.round", "movement in one round of tightening", "{0.005}", Soft, unit.KLength, fixed(0.005)},
@@ -104,6 +106,9 @@ func (p *Plan) LimitTable() []Row {
 	for _, r := range limitRows {
 		row := Row{Label: r.id, Unit: r.unit, Text: inUnit.ReplaceAllStringFunc(r.how, func(mm string) string {
 			v, _ := strconv.ParseFloat(strings.Trim(mm, "{}"), 64)
+			if r.unit == unit.KSlope {
+				return p.slope(v)
+			}
 			return p.len(p.sensible(v))
 		})}
 		if r.max != nil {

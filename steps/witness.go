@@ -174,10 +174,10 @@ func repeatField(field string, k int) string {
 	return fmt.Sprintf("%s.%d", field, k)
 }
 
-// locator is what the fixture is found by: its bore, or its pin.
+// locator is what the fixture is found by: its bore, its pin or its square.
 func (p *Plan) locator() string {
-	if p.Job.Fixture.AsMade.Bore.Kind == "pin" {
-		return "pin"
+	if k := p.Job.Fixture.AsMade.Bore.Kind; k != "" {
+		return k
 	}
 	return "bore"
 }

@@ -1,0 +1,248 @@
+package steps
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// A dial swept in the bore: jog +0.100 gives +0.098; four readings; move and sweep again (computed here).
+func TestSweptBore(t *testing.T) {
+	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial" }))
+	begin(w, 0)
+	st := w.types("bore", "0", "-312.4330", "-158.2200", "0.014", "0.112", "0.001", "-0.010", "0.001")
+	if st.Cursor.Field != "sx.2" {
+		t.Fatalf("after a move of 0.012 asked is %q, want another sweep", st.Cursor.Field)
+	}
+	st = w.types("bore", "-312.4330", "-158.2200")
+	_ = st
+}
+
+// The published sweep: readings +0.014, -0.010 along X, +0.003, +0.001 along Y from (-312.4330, -158.2200).
+func TestSweptBoreNumbers(t *testing.T) {
+	w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
+		j.Setups[0].Finds = "dial"
+		j.Machine.Dial.Graduation = 0.02 // coarse enough that one sweep serves
+		j.Limits = map[string]unit.Length{"square.skew": 0.001}
+	}))
+	begin(w, 0)
+	st := w.types("bore", "0", "-312.4330", "-158.2200", "0.014", "0.112", "0.003", "-0.010", "0.001")
+	f := fact(t, st, "bore")
+	near(t, "X", f.Value[0], -312.445245, 5e-7)
+	near(t, "Y", f.Value[1], -158.221020, 5e-7)
+	if f.Cov[0][0] < 0.01*0.01 {
+		t.Errorf("u %.4f is below half a graduation", math.Sqrt(f.Cov[0][0]))
+	}
+	for _, l := range outcomeOf(t, st, "bore").Lines {
+		if l.Label == "X against Y" {
+			near(t, "redundancy", l.Value, 0, 1e-12)
+		}
+	}
+}
+
+// An oval or dirty bore shows as X against Y; a jog test without a needle is refused.
+func TestSweepFaults(t *testing.T) {
+	edit := func(j *jobs.Job) { j.Setups[0].Finds = "dial" }
+	w := newWalker(t, lidPlan(t, edit))
+	begin(w, 0)
+	o := outcomeOf(t, w.types("bore", "0", "-312.4330", "-158.2200", "0", "0.098", "0.010", "0", "0.010"), "bore")
+	if o.Named != "chip-in-bore" || !strings.Contains(words(o), "X and Y disagree by 0.020") {
+		t.Errorf("%q: %s", o.Named, words(o))
+	}
+	w = newWalker(t, lidPlan(t, edit))
+	begin(w, 0)
+	o = outcomeOf(t, w.types("bore", "0", "-312.4330", "-158.2200", "0", "0", "0.010", "0", "0.010"), "bore")
+	if !strings.Contains(words(o), "the needle did not move") {
+		t.Errorf("%s", words(o))
+	}
+}
+
+// Two faces 96 apart, kicked at -150.012 and -48.986: the middle -99.499, and a radius of
+// 2.513 that shows a late kick of a finder of 5 (computed here).
+func TestEdgeFinderOnASquare(t *testing.T) {
+	for _, c := range []struct {
+		repeat float64
+		ok     bool
+	}{{0.005, true}, {0.002, false}} {
+		w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
+			j.Setups[0].Finds = "edge finder"
+			j.Machine.Finder = &jobs.EdgeFinder{Dia: 5, Repeat: c.repeat}
+			j.Fixture.AsMade.Bore = jobs.Bore{Kind: "square", Dia: 96}
+			j.Allowance = 0.2
+		}))
+		begin(w, 0)
+		st := w.types("bore", "0", "-48.986", "-150.012", "-60", "-161")
+		f, ok := st.Fact("bore")
+		if ok != c.ok {
+			t.Fatalf("repeat %.3f: passed %v: %s", c.repeat, ok, words(outcomeOf(t, st, "bore")))
+		}
+		for _, l := range outcomeOf(t, st, "bore").Lines {
+			if l.Label == "radius from X" {
+				near(t, "radius", l.Value, 2.513, 1e-9)
+			}
+		}
+		if ok {
+			near(t, "X", f.Value[0], -99.499, 1e-9)
+		} else if o := outcomeOf(t, st, "bore"); !strings.Contains(words(o), "late kick") || o.Named != "bad-hit" {
+			t.Errorf("%s", words(o))
+		}
+	}
+}
+
+// Two pins 80.000 apart as made, found at (0, 0) and (79.998, 0.060): 0.042973 degrees (computed here).
+func TestTwoPins(t *testing.T) {
+	w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
+		j.Fixture.AsMade.Edge = nil
+		j.Fixture.AsMade.Bore.Kind = "pin"
+		j.Fixture.AsMade.Bore2 = &jobs.Bore2{At: jobs.Point{X: 80}}
+		j.Limits = map[string]unit.Length{"square.skew": 0.002}
+		j.Allowance = 0.5
+	}))
+	w.types("mount", "toward you", "FX-3", "1", "20.5")
+	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
+	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4", "4.991", "-4.991", "5.051", "-4.931")
+	hits := append([]string{"0"}, circle(0, 0, 4.991, 6)...)
+	st := w.types("bore", append(hits, circle(79.998, 0.060, 4.991, 4)...)...)
+	f := fact(t, st, "bore")
+	near(t, "skew, deg", f.Value[4]/deg, 0.042973, 1e-6)
+	near(t, "scale", f.Value[3], math.Hypot(79.998, 0.060)/80, 1e-9)
+	// The offset takes the direction from the whole pins, with what it shares with the place of the first.
+	st = w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456")
+	off, _, ok := w.p.computeOffset(st.Fact)
+	if !ok || off.Value[9] != f.Value[4] || off.Cov[1][2] == 0 {
+		t.Errorf("skew of the offset %v, its covariance %v", off.Value[9], off.Cov)
+	}
+}
+
+// A gauge pin leaves its play as a rectangle, and two times that differ by more are refused.
+func TestGaugePin(t *testing.T) {
+	edit := func(j *jobs.Job) { j.Setups[0].Finds = "pin"; j.Allowance = 0.1 }
+	w := newWalker(t, lidPlan(t, edit))
+	begin(w, 0)
+	st := w.types("bore", "0", "7.990", "-200.001", "-100.002", "-200.004", "-100.000")
+	f := fact(t, st, "bore")
+	near(t, "X", f.Value[0], -200.0025, 1e-9)
+	if u := math.Sqrt(f.Cov[0][0]); u < 0.010/2/math.Sqrt(3) {
+		t.Errorf("u %.4f does not hold the play", u)
+	}
+	w = newWalker(t, lidPlan(t, edit))
+	begin(w, 0)
+	if st = w.types("bore", "0", "7.990", "-200.001", "-100.002", "-200.021", "-100.000"); len(outcomeOf(t, st, "bore").Next) == 0 {
+		t.Error("two times 0.020 apart passed with a play of 0.010")
+	}
+	w = newWalker(t, lidPlan(t, edit))
+	begin(w, 0)
+	if o := outcomeOf(t, w.types("bore", "0", "8.010", "-200.001", "-100.002", "-200.001", "-100.000"), "bore"); !strings.Contains(words(o), "does not go into") {
+		t.Errorf("%s", words(o))
+	}
+}
+
+// Without a probe the floor stands on the first tool over a block, taken off once.
+func TestFloorOverABlock(t *testing.T) {
+	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial"; j.Machine.Probe = nil }))
+	w.types("mount", "toward you", "FX-3", "1", "20.5")
+	w.types("lengths", "76.118", "88.420")
+	w.types("square", straight(w.p, 0.2, 0)...)
+	w.types("bore", "0", "-200", "-100", "0", "0.1", "0", "0", "0")
+	st := w.types("floor", "10", "-199.572", "-199.572", "-199.572", "-199.572", "-199.572", "-187.572", "-187.572")
+	f := fact(t, st, "floor")
+	near(t, "Z", f.Value[0], -199.572-76.118-10, 1e-9)
+	near(t, "rim", f.Value[3], f.Value[0]+12, 1e-9)
+	st = w.l.State(w.p)
+	if es, err := st.Declare("tool-pulled", "3"); err == nil {
+		w.put(es...)
+	}
+	if st = w.l.State(w.p); len(st.Left) == 0 || st.Left[0] != "length-check" && st.Left[0] != "lengths" {
+		t.Logf("after the tool was pulled: %v", st.Left)
+	}
+	if b := blockOf(f); b != 10 {
+		t.Errorf("the block %v is not kept", b)
+	}
+}
+
+// "Same room, together for over 2 h" stands for a thermometer: no difference, within 1 K.
+func TestSameRoom(t *testing.T) {
+	w := newWalker(t, lidPlan(t, nil))
+	st := w.types("mount", "toward you", "FX-3", "2")
+	f := fact(t, st, "identity")
+	near(t, "T", f.Value[0], 20.5, 0)
+	near(t, "u", f.Value[1], 1/math.Sqrt(3), 1e-12)
+}
+
+// Two stations are a line of two dowels: the run closes, and says nothing of straightness.
+func TestLineOfTwoDowels(t *testing.T) {
+	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Stations = 2 }))
+	begin(w, 0.02e-3)
+	st := w.l.State(w.p)
+	f := fact(t, st, "skew")
+	near(t, "theta", f.Value[0], 0.02e-3, 1e-8)
+	if st := w.p.stations(); len(st) != 2 || st[0] != 0 || st[1] != 120 {
+		t.Errorf("stations %v", st)
+	}
+}
+
+// An inch shop sees inches: stations and jog are round, limits are tenths, slopes thou per
+// inch, and a hard waiver repeats the number as shown.
+func TestInchShop(t *testing.T) {
+	in := float64(unit.Inch)
+	p := lidPlan(t, func(j *jobs.Job) {
+		j.Unit, j.Allowance = unit.Imperial, unit.Length(0.002*in)
+		j.Machine.Readout, j.Machine.Dial.Graduation = 0.0001*in, 0.0001*in
+		j.Machine.Delivers = "g10"
+	})
+	for _, s := range p.stations() {
+		if n := s / (0.05 * in); math.Abs(n-math.Round(n)) > 1e-9 {
+			t.Errorf("station at %.5f in", s/in)
+		}
+	}
+	for _, q := range p.floorPoints() {
+		if n := q.X / (0.01 * in); math.Abs(n-math.Round(n)) > 1e-9 {
+			t.Errorf("touch at %.5f in", q.X/in)
+		}
+	}
+	near(t, "jog", p.jog(), 0.005*in, 1e-12)
+	for _, r := range p.LimitTable() {
+		if strings.Contains(r.Text, "mm") || strings.ContainsAny(r.Text, "{}") {
+			t.Errorf("%s: %q", r.Label, r.Text)
+		}
+	}
+	for id, want := range map[string]float64{"length.repeat": 0.0002, "bore.size": 0.0003, "seat.rock": 0.0004, "drill.depth": 0.008, "repeat": 0.0002, "offset.register": 0.001} {
+		near(t, id, p.Limit(id).Max/in, want, 1e-9)
+	}
+	w := newWalker(t, p)
+	w.types("mount", "toward you", "FX-3", "1", "20.5C")
+	w.types("lengths", "3", "3.5", "3.8675", "3.8677") // two tenths apart: on the limit
+	st := w.l.State(p)
+	a, _ := st.Ask("jog1")
+	if st.Cursor.Step != "square" || a.Label == "" || a.What.Dir != "jog+0.1270" || !strings.Contains(a.Do[0].Words, "+0.0050") {
+		t.Fatalf("%s %+v", st.Cursor.Step, a)
+	}
+	st = w.types("square", "0", "0.005", "0", "0.0040")
+	o := outcomeOf(t, st, "square")
+	if len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "0.0040 in") || strings.Contains(words(o), "mm") {
+		t.Errorf("%s", words(o))
+	}
+	if !strings.Contains(p.slope(1e-4), "thou per in") {
+		t.Errorf("slope %q", p.slope(1e-4))
+	}
+	c := Check{Limit: p.Limit("offset.register"), Got: 0.0012 * in}
+	if c.Shown() != "0.0012" {
+		t.Errorf("shown %q", c.Shown())
+	}
+	// G10 words are in inches, with the readout's digits.
+	f, _, _ := p.computeOffset(func(id FactID) (Fact, bool) {
+		switch id {
+		case "bore":
+			return Fact{Value: []float64{-8 * in, -4 * in, 8}, Cov: [][]float64{{0, 0}, {0, 0}}}, true
+		case "floor":
+			return Fact{Value: []float64{-11 * in, 0, 0, 0, 0}}, true
+		}
+		return Fact{}, false
+	})
+	if d := p.delivery(f); !strings.Contains(d, "G10 L2 P1 X-6.2291 Y-3.2118 Z-11") {
+		t.Errorf("%q", d)
+	}
+}
