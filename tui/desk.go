@@ -134,8 +134,10 @@ func (d *desk) View() string {
 		return "..."
 	}
 	var keys []string
+	said := map[Intent]bool{}
 	for _, b := range d.km {
-		if s := d.short[b.Intent]; s != "" && (b.In == nil || b.in(Focus{Place: Lists})) {
+		if s := d.short[b.Intent]; s != "" && !said[b.Intent] && (b.In == nil || b.in(Focus{Place: Lists})) {
+			said[b.Intent] = true
 			k := KeyWord(b.Keys[0])
 			switch b.Intent {
 			case Choose:
@@ -174,6 +176,10 @@ func (d *desk) body(w, h int) []string {
 	head := s.fit(h)
 	s = &sheet{t: d.t, w: w - 2}
 	at := 0
+	shapes := false
+	for _, it := range d.items {
+		shapes = shapes || it.shape != ""
+	}
 	for i, it := range d.items {
 		mark, role := "  ", Text
 		if i == d.mark {
@@ -181,6 +187,9 @@ func (d *desk) body(w, h int) []string {
 			at = s.height()
 		}
 		shape := ""
+		if shapes {
+			shape = "    "
+		}
 		if it.shape != "" {
 			word, r := Verdict(it.shape)
 			shape = word[:3] + " "

@@ -66,6 +66,12 @@ func Big(s string, tall int, ascii bool) []string {
 	return lines
 }
 
+// A dot on five lines is two cells wide.
+var (
+	blocks = strings.NewReplacer("#", "██", " ", "  ")
+	hashes = strings.NewReplacer("#", "##", " ", "  ")
+)
+
 func glyphLines(r rune, tall int, ascii bool) []string {
 	lines := make([]string, tall)
 	if tall == 3 && ascii {
@@ -82,13 +88,13 @@ func glyphLines(r rune, tall int, ascii bool) []string {
 		lines[tall-1] = string(r)
 		return lines
 	}
-	full := "█"
-	if ascii {
-		full = "#"
-	}
 	if tall == 5 {
+		dots := blocks
+		if ascii {
+			dots = hashes
+		}
 		for i := range lines {
-			lines[i] = strings.NewReplacer("#", full+full, " ", "  ").Replace(fig[i])
+			lines[i] = dots.Replace(fig[i])
 		}
 		return lines
 	}

@@ -35,7 +35,7 @@ func RunFaults(o FaultsOptions, t Terminal) (mended bool, err error) {
 func newFaults(o FaultsOptions, mended *bool) *desk {
 	d := newDesk(o.Look, o.Now)
 	d.title = o.Title
-	d.short = map[Intent]string{Up: "", Reload: "read the files again", Choose: "choose", Quit: "leave"}
+	d.short = map[Intent]string{Up: "", Choose: "choose", Quit: "leave"}
 	d.open = func(d *desk, i int) tea.Cmd { return d.reload() }
 	d.short[Open] = "read the files again"
 	d.load = func() deskLoad {

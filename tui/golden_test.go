@@ -9,6 +9,7 @@ import (
 // TestScreens compares whole screens with files that can be read. UPDATE=1 writes them
 // anew: read them before they are committed.
 func TestScreens(t *testing.T) {
+	t.Parallel()
 	s := practice(t, lid(t, "T"), 80, 24)
 	s.golden("80x24-do")
 	s.at("square", "low").Type("0.12").golden("80x24-dial")

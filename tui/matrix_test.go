@@ -54,6 +54,7 @@ func (s *screen) everywhere(name string) {
 // kind of page of every step against the rules of a frame: act, reading, verdict,
 // then the same with a void fact, a waiver and a fault standing above.
 func TestEveryPage(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		hold  string
 		trade func(s *screen) // what stands above the pages
@@ -145,6 +146,7 @@ func (s *screen) trade(id steps.MishapID, tool string) {
 
 // TestEveryOverlay checks what can lie on top of a page in the same way.
 func TestEveryOverlay(t *testing.T) {
+	t.Parallel()
 	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit4.x")
 	for _, keys := range [][]string{{"*"}, {"*", "0"}, {"?"}, {"g"}, {"l"}, {"l", "enter"}, {"f4"}, {"/"}, {"ctrl+c"}, {"*", "1", "enter"}, {"*", "4", "enter"}, {"*", "1", "1", "enter"}} {
 		s.Press(keys...)

@@ -103,7 +103,11 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 	if w := bigWord(v); w != "" && m.view == FarView {
 		s.gap()
-		m.bigText(s, w, 5)
+		tall := 5
+		if open && tapOf(ss.Outcome.Next) != nil {
+			tall = 3 // the amount of the tap is what matters more
+		}
+		m.bigText(s, w, tall)
 	}
 	s.gap()
 	far := m.view == FarView
@@ -111,9 +115,11 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		s.say(must, Act, ss.Outcome.Learned)
 		s.gap()
 	}
-	m.failing(s, ss.Outcome.Checks)
+	if !far || len(sayWords(ss.Outcome.Next)) == 0 {
+		m.failing(s, ss.Outcome.Checks)
+	}
 	for _, w := range sayWords(ss.Outcome.Next) {
-		if v != steps.Waived && !p.said(ss, w) {
+		if v != steps.Waived && (far || !p.said(ss, w)) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
 	}
