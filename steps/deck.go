@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
 
@@ -17,9 +18,6 @@ const (
 	headRoom    = 0.5
 )
 
-// headHeights are head heights of cap screws by thread (from memory).
-var headHeights = map[string]float64{"M1.6": 1.6, "M2": 2, "M2.5": 2.5, "M3": 3, "M4": 4, "M5": 5, "M6": 6}
-
 // headSlack is how much higher a head may stand than planned, mm (common practice, from memory).
 const headSlack = 0.2
 
@@ -28,7 +26,11 @@ func (p *Plan) headHeight() (float64, bool) {
 	s := p.Setup.Screws
 	h := s.Head
 	if h == 0 {
-		h = headHeights[s.Thread]
+		if t, err := hold.ThreadNamed(s.Thread); err == nil {
+			if hd, err := hold.HeadOf(t); err == nil {
+				h = float64(hd.KMax)
+			}
+		}
 	}
 	if h == 0 {
 		return 0, false
@@ -107,16 +109,50 @@ func deck(p *Plan) *Spec {
 			} else {
 				o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
 			}
-			o.Notes = append(o.Notes, "Clearance of the program from what remains on the table is not computed here.")
+			p.cutClear(&o)
+			p.holdDown(p.screwsFound(v), &o)
 			o.Facts = []Fact{{ID: "deck"}}
 			o.Learned = "Nothing is left on the table but the part."
 			return o
 		},
 		Page: func(v View) Page {
+			k := p.cutKeepOut()
+			h := p.holding(p.screwsFound(v))
+			var rows []Row
+			if h.why == "" {
+				rows = h.ceilingRows(p)[:3]
+			}
 			return Page{Why: "What is forgotten on the table is hit or thrown.",
 				Act:     "Clear the table and count what is left.",
 				Read:    "Counts as seen; of the control's page, the value that stands there.",
-				Caution: "SPINDLE STOPPED while you reach in.", Scene: p.scene(v, nil)}
+				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: p.scene(v, k.marks(p))}
 		},
 	}
+}
+
+// cutClear holds the stated regions of the cut against what still stands, and the cutters
+// against how deep they go.
+func (p *Plan) cutClear(o *Outcome) {
+	k := p.cutKeepOut()
+	cs := k.checks(p, "deck.keepout")
+	reach, rows, notes := p.reachAll()
+	for _, c := range append(cs, reach...) {
+		o.Checks = append(o.Checks, c)
+		if !c.Verdict.OK() && len(o.Next) == 0 {
+			o.Next = append(o.Next, Act{Do: "round", Words: c.Words + " Change the program or the tool, and the job, before anything turns."})
+		}
+	}
+	o.Lines = append(o.Lines, rows...)
+	o.Notes = append(append(o.Notes, k.notes...), notes...)
+	if len(p.Setup.Cut.Regions) == 0 {
+		o.Notes = append(o.Notes, "Keep-out of the cut is not computed: the job states no cut.regions. The program's own moves are judged where the program is checked.")
+	}
+}
+
+// screwsFound is what the walk knows of the screws in place.
+func (p *Plan) screwsFound(v View) (w asFound) {
+	if s, ok := v.Fact("screws"); ok && len(s.Value) > 2 {
+		w.engaged = s.Value[2]
+	}
+	return w
 }

@@ -14,6 +14,11 @@ type Desk struct {
 	Floating []FeatureError // with the part floating in its pocket
 	Walls    []FeatureError // against two walls
 	Findings []string       // sentences, the weightiest first; empty when there is nothing to say
+
+	Fails    bool     // the job can't be done as planned: it would not hold, or would not clear
+	Checks   []Check  // hold-down, keep-out and reach as planned
+	HoldDown []Row    // the deepest cut that holds beside the planned one, and how to set the screws
+	Sources  []string // what these numbers rest on
 }
 
 // AtDesk judges the plan with nominal readings: an offset without error whose covariance
@@ -64,6 +69,10 @@ func (p *Plan) AtDesk() Desk {
 	if m.Probe == nil && p.Setup.Finds == "probe" {
 		d.Findings = append(d.Findings, "The job finds with a probe and the machine card has none.")
 	}
+	p.deskHold(&d)
+	p.deskStraps(&d)
+	p.deskKeepOut(&d)
+	p.deskReach(&d)
 	return d
 }
 

@@ -58,7 +58,7 @@ func drill(p *Plan) *Spec {
 		want = tipBelowSeat(tool)
 	}
 	return &Spec{
-		Title: "drill", AsRead: asRead, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
+		Title: "drill", AsRead: asRead, Seen: []FactID{"offset"}, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Ask: func(View) Ask {
 				a := counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
@@ -74,7 +74,13 @@ func drill(p *Plan) *Spec {
 			made := counted("holes", "holes drilled", "holes", "drilled", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+" screws.", "Run the program to its end.")
 			made.Do = []Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
 			tight := Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: Count, What: What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0", WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
-			return []Ask{depth, made, tight}
+			places := p.placeAsks(v.Fact)
+			if len(places) == 0 {
+				return []Ask{depth, made, tight}
+			}
+			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
+			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
+			return append(append(append([]Ask{}, places[:2]...), depth), append(places[2:], made, tight)...)
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
@@ -108,6 +114,10 @@ func drill(p *Plan) *Spec {
 			if v.Int("tight") > 0 && len(o.Next) == 0 {
 				o.Next = append(o.Next, Act{Do: "drill", Of: "holes", Words: "Clear the chips, run the drill through those holes once more, try the pin again."}, Act{Do: "again", Of: "tight"})
 			}
+			p.placeChecks(v, &o)
+			plan := p.drillPlan()
+			o.Lines = append(append(o.Lines, plan.rows...), p.placeRows(v.Fact)...)
+			o.Notes = append(o.Notes, plan.notes...)
 			o.Facts = []Fact{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
 			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.len(d))
 			return o
@@ -122,6 +132,7 @@ func drill(p *Plan) *Spec {
 				Read:    "How far the tip went below the seat plane, by the control's Z or a depth gauge less the thickness.",
 				Caution: "Eye protection, door shut; extraction and mask for wood dust. Your hand on feed hold.",
 				Hands:   "Hands away, expect 10 min.",
+				Rows:    append(p.drillPlan().rows, p.placeRows(v.Fact)...),
 				Scene:   p.scene(v, marks)}
 		},
 	}

@@ -304,7 +304,7 @@ func TestStrapsOverAHollow(t *testing.T) {
 	hollow := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Clamps[0].TipAt = &jobs.Point{X: 30, Y: 32} })
 	on[4][1] = "0.001"
 	o = outcome(t, hollow, "straps", nil, on...)
-	if c := verdictOf(t, o, "straps.solid"); c.Verdict != Fail || !strings.Contains(c.Words, "hollow") {
+	if c := verdictOf(t, o, "straps.solid.left"); c.Verdict != Fail || !strings.Contains(c.Words, "hollow") {
 		t.Errorf("a tip in the middle of the pocket: %+v", c)
 	}
 	failsHaveNext(t, "straps", o)

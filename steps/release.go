@@ -59,7 +59,7 @@ func release(p *Plan) *Spec {
 			if len(assumed) > 0 {
 				o.Notes = append(o.Notes, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
 			}
-			o.Notes = append(o.Notes, "Retention not computed: whether the screws hold the part under the cut is for you to judge.")
+			p.holdDown(p.screwsFound(v), &o, "hold.retention")
 			o.Facts = []Fact{{ID: "release"}}
 			o.Learned = fmt.Sprintf("Side 2 will stand within %s of side 1 at the worst feature, %s.", p.len(value+guard), fs[i].Name)
 			return o

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
 
@@ -36,6 +37,7 @@ func screws(p *Plan) *Spec {
 	}
 	word := map[string]string{"x": "along X", "y": "along Y", "z": "in height"}
 	sp.Asks = func(v View) []Ask {
+		h := p.holding(p.threadsFound(v))
 		var asks []Ask
 		for i := range stages {
 			for _, ax := range axes {
@@ -45,7 +47,7 @@ func screws(p *Plan) *Spec {
 					a.Form = fmt.Sprintf("round%d", i+1)
 				}
 				if ax == axes[0] {
-					a.Do = []Act{{Do: "screw", Of: "screws", Dir: fmt.Sprintf("round-%d", i+1), Amount: stages[i], Words: p.roundWords(i)}}
+					a.Do = []Act{{Do: "screw", Of: "screws", Dir: fmt.Sprintf("round-%d", i+1), Amount: stages[i], Words: p.roundWords(h, i)}}
 				}
 				asks = append(asks, a)
 			}
@@ -104,6 +106,7 @@ func screws(p *Plan) *Spec {
 			o.Named = "shift-at-swap"
 		}
 		p.screwSlips(v, &o)
+		w := p.threadsFound(v)
 		if v.Int("walls") > 0 && len(o.Next) == 0 {
 			o.Named = "clearance-not-pushed"
 			o.Next = append(o.Next, Act{Do: "seat", Of: "part", Words: "Loosen all screws, push the part against " + p.walls() + ", tighten again in order."}, Act{Do: "round"})
@@ -119,6 +122,9 @@ func screws(p *Plan) *Spec {
 			}
 			o.Checks = append(o.Checks, c)
 			o.Lines = append(o.Lines, Row{Label: "thread used", Value: le, Unit: unit.KLength})
+			if w.engaged == 0 || le < w.engaged {
+				w.engaged = le
+			}
 		}
 		head := 0.0
 		if h, ok := p.headHeight(); ok {
@@ -131,12 +137,12 @@ func screws(p *Plan) *Spec {
 			}
 			o.Checks = append(o.Checks, c)
 		}
-		o.Facts = []Fact{{ID: "screws", Value: []float64{float64(v.Int("in")), head}}}
+		o.Facts = []Fact{{ID: "screws", Value: []float64{float64(v.Int("in")), head, w.engaged}}}
 		if alone {
 			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
 			o.Facts = append(o.Facts, Fact{ID: "shift", Value: []float64{last[0], last[1], 0}, Cov: [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}})
 		}
-		o.Notes = append(o.Notes, "Hold-down is not computed: number and torque of the screws are recorded.")
+		p.screwStrength(v, w, &o)
 		o.Lines = append(o.Lines, Row{Label: "moved in all", Value: most, Unit: unit.KLength, Big: true}, Row{Label: "moved in one round", Value: step, Unit: unit.KLength})
 		o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.len(most))
 		return o
@@ -151,6 +157,9 @@ func screws(p *Plan) *Spec {
 			Read:    "The dial against its zero after each round; one torque or angle for all.",
 			Caution: "Eye protection: plastic threads let go without warning. Do not overtighten: a quarter turn past snug.",
 			Scene:   p.scene(v, marks)}
+		if h := p.holding(p.threadsFound(v)); h.why == "" {
+			pg.Rows = h.preloadRows(p)
+		}
 		if alone {
 			pg.Read = "Dial zeroed at the end farthest from the first screw: X there and Y there, after each round."
 		}
@@ -168,18 +177,71 @@ func (p *Plan) tighteningWords() string {
 }
 
 // roundWords is the act of one round of tightening.
-func (p *Plan) roundWords(i int) string {
+func (p *Plan) roundWords(h holding, i int) string {
 	switch i {
 	case 0:
 		w := "Washers on. "
 		if p.Setup.Screws.Washer == 0 {
 			w = ""
 		}
-		return w + "Zero the dial. All screws to 40 %. " + p.tighteningWords()
+		return w + "Zero the dial. All screws snug, then to 40 %" + p.stageWords(h, i) + ". " + p.tighteningWords()
 	case 1:
-		return "All to 70 %, same order."
+		return "All to 70 %" + p.stageWords(h, i) + ", same order."
 	}
-	return "All to 100 %, then once round again: the early ones have relaxed. Paint a line across head and part."
+	return "All to 100 %" + p.stageWords(h, i) + ", then once round again: the early ones have relaxed. Paint a line across head and part."
+}
+
+// stageWords are the angle past snug, and the torque for whoever has a driver for it.
+func (p *Plan) stageWords(h holding, i int) string {
+	if h.why != "" {
+		return ""
+	}
+	return fmt.Sprintf(": %.0f deg past snug, or %s", stages[i]*float64(h.angle)*180/math.Pi, p.torque(float64(hold.Stages(h.torque)[i])))
+}
+
+// threadsFound is what the walk knows of the threads.
+func (p *Plan) threadsFound(v View) (w asFound) {
+	if t, ok := v.Fact("threads"); ok && len(t.Value) > 3 {
+		w.engaged, w.strip = t.Value[2], unit.Angle(t.Value[3])
+	}
+	return w
+}
+
+// screwStrength holds the torque that was read against the working one, and with soft
+// screws, which count 0, computes the hold-down of the others.
+func (p *Plan) screwStrength(v View, w asFound, o *Outcome) {
+	h := p.holding(w)
+	if h.why != "" {
+		o.Notes = append(o.Notes, "Hold-down is not computed: "+h.why+". Number and torque of the screws are recorded.")
+		return
+	}
+	o.Lines = append(o.Lines, h.preloadRows(p)...)
+	if t, ok := v.Num("torque", unit.KTorque); ok && t > 0 {
+		most := 1.1 * float64(h.torque)
+		c := Judged(Limit{ID: "screws.torque", Why: "torque against the working one and a tenth", Max: most, Class: Hard, Unit: unit.KTorque}, t, 0)
+		if !c.Verdict.OK() {
+			c.Words = fmt.Sprintf("%s is too much: the weakest, %s, bears %s. Back off a quarter turn, try each screw for softness, tighten anew.", p.torque(t), h.weakest(), p.torque(float64(h.torque)))
+			if len(o.Next) == 0 {
+				o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Words: c.Words}, Act{Do: "round"})
+			}
+		}
+		o.Checks = append(o.Checks, c)
+		if low := 0.9 * float64(h.torque); t < low {
+			o.Notes = append(o.Notes, fmt.Sprintf("%s is less than the working torque %s: the hold-down is computed for the working one.", p.torque(t), p.torque(float64(h.torque))))
+		}
+	}
+	if w.soft = max(0, v.Int("soft")); w.soft > 0 {
+		if l := p.holding(w); l.why != "" {
+			o.Notes = append(o.Notes, "With the soft screws counted 0: "+l.why+".")
+		} else {
+			o.Lines = append(o.Lines, l.ceilingRows(p)...)
+			for _, c := range []Check{l.retention(p), l.register(p)} {
+				c.Limit.Why += fmt.Sprintf(", %d soft counted 0", w.soft)
+				o.Checks = append(o.Checks, c)
+			}
+		}
+	}
+	o.Notes = append(o.Notes, estimate)
 }
 
 // screwSlips names a soft thread and a screw on the bottom of its hole.

@@ -209,6 +209,7 @@ type Page struct {
 	Read    string // how the reading is taken
 	Caution string // at most two lines, immediately before the act
 	Hands   string // "hands away, expect 10 min": no idle page, no prompt
+	Rows    []Row  // numbers to work by: depths, places, forces
 	Scene   Scene
 	Reached string // what is just behind: "bolt at LEFT was only snug" to re-verify
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
 )
 
 func init() {
@@ -51,20 +50,10 @@ func straps(p *Plan) *Spec {
 					o.Next = append(o.Next, Act{Do: "strap", Of: "clamps", Dir: "solid", Words: "Loosen, set every tip over a support, tighten again."}, Act{Do: "round"})
 				}
 			}
-			for _, c := range p.Setup.Clamps {
-				if at, ok := p.tip(c); ok && len(p.Job.Fixture.Support) > 0 && !p.supported(at) {
-					k := Check{Limit: Limit{ID: "straps.solid", Why: "a tip presses only above solid fixture", Class: Hard}, Count: true, Got: 0, Verdict: Fail,
-						Words: fmt.Sprintf("The tip of clamp %q, as drawn at X %s Y %s, stands over a hollow of the fixture card.", c.Name, p.num(at.X), p.num(at.Y))}
-					o.Checks = append(o.Checks, k)
-					o.Next = append(o.Next, Act{Do: "round", Words: k.Words + " Move it in the job and on the table."})
-				}
-				if c.Heel <= c.Tip {
-					o.Notes = append(o.Notes, fmt.Sprintf("Clamp %q has its bolt nearer the heel: most of the force goes into the heel block.", c.Name))
-				}
-			}
 			o.Checks = append(o.Checks, move, bow)
 			o.Facts = []Fact{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
-			o.Notes = append(o.Notes, "Hold of the straps against drilling is not computed here; the count and the torque are recorded.")
+			read, _ := v.Num("torque", unit.KTorque)
+			p.beforeDrilling(unit.Torque(read), &o)
 			if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.len(move.Got), p.len(bow.Got)); bow.Verdict == Fail {
 				o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.len(bow.Got))
 			}
@@ -82,63 +71,14 @@ func straps(p *Plan) *Spec {
 					marks = append(marks, Shape{Role: RoleNext, Points: []XY{p.fixturePlace(at)}})
 				}
 			}
+			k := p.drillKeepOut()
+			marks = append(marks, k.marks(p)...)
 			return Page{Why: "A strap over a hollow bends the part, and it is cut bent.",
 				Act:     "Strap the part down as drawn, dial on the part.",
 				Read:    "The needle's movement from finger tight to full; then count.",
 				Caution: "Clamp ends never reach into the tool path. Take the wrench off the table.",
+				Rows:    p.strapHolds(0).rows,
 				Scene:   p.scene(v, marks)}
 		},
 	}
-}
-
-// tip is where a clamp presses: as the job says, or its outline's point nearest the part's middle.
-func (p *Plan) tip(c jobs.Clamp) (jobs.Point, bool) {
-	if c.TipAt != nil {
-		return *c.TipAt, true
-	}
-	mid := jobs.Point{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
-	best, at, ok := math.Inf(1), jobs.Point{}, false
-	for i, a := range c.Outline {
-		b := c.Outline[(i+1)%len(c.Outline)]
-		dx, dy := b.X-a.X, b.Y-a.Y
-		t := 0.0
-		if l := dx*dx + dy*dy; l > 0 {
-			t = math.Min(1, math.Max(0, ((mid.X-a.X)*dx+(mid.Y-a.Y)*dy)/l))
-		}
-		q := jobs.Point{X: a.X + t*dx, Y: a.Y + t*dy}
-		if d := math.Hypot(q.X-mid.X, q.Y-mid.Y); d < best {
-			best, at, ok = d, q, true
-		}
-	}
-	return at, ok
-}
-
-// supported says that a place on the part stands over solid fixture.
-func (p *Plan) supported(q jobs.Point) bool {
-	c := p.fixturePlace(q)
-	for _, s := range p.Job.Fixture.Support {
-		if inside(s, c) {
-			return true
-		}
-	}
-	return false
-}
-
-// inside says that a place lies in an outline or within a micrometre of it.
-func inside(o jobs.Outline, q XY) bool {
-	in := false
-	for i, a := range o {
-		b := o[(i+1)%len(o)]
-		dx, dy := b.X-a.X, b.Y-a.Y
-		if l := math.Hypot(dx, dy); l > 0 {
-			t := ((q.X-a.X)*dx + (q.Y-a.Y)*dy) / l
-			if t >= 0 && t <= l && math.Abs((q.X-a.X)*dy-(q.Y-a.Y)*dx)/l < 1e-3 {
-				return true
-			}
-		}
-		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/dy*dx {
-			in = !in
-		}
-	}
-	return in
 }

@@ -21,8 +21,12 @@ func (p *Plan) engaged() float64 {
 	return s.Length - w - s.Through - p.Job.Fixture.Threads.Relief
 }
 
-// wanted thread engagement in diameters: 2 in plastics and wood, 1.5 in metal (common practice, from memory).
+// engagement is the least engaged thread, by the fixture's material: else 2 diameters in
+// plastics and wood, 1.5 in metal (common practice, from memory).
 func (p *Plan) engagement(d float64) float64 {
+	if m, err := p.Job.Library().Like(p.Job.Fixture.Material); err == nil && m.Engage > 0 {
+		return m.Engage * d
+	}
 	if p.soft(p.Job.Fixture.Material) {
 		return 2 * d
 	}
@@ -37,8 +41,9 @@ func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
 	}
 	th := p.Job.Fixture.Threads
 	cycles := float64(th.Cycles + 1)
+	le := 0.0
 	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
-		le := turns * float64(t.P)
+		le = turns * float64(t.P)
 		need := p.engagement(float64(t.D))
 		c := Check{Limit: Limit{ID: "threads.engaged", Why: "thread engaged, at least", Max: need, Class: Hard, Unit: unit.KLength}, Got: le, Verdict: Pass}
 		if le < need-1e-9 {
@@ -60,7 +65,8 @@ func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
 		}
 		o.Checks = append(o.Checks, c)
 	}
-	return Fact{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles}}, true
+	strip, _ := v.Num("strip", unit.KAngle)
+	return Fact{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles, le, strip}}, true
 }
 
 // threads taps by hand (M) or tries the fixture's own threads (T).
@@ -77,7 +83,10 @@ func threads(p *Plan) *Spec {
 			}
 			turns := Ask{Field: "turns", Label: "turns a screw runs in, the least of all", Kind: Count, What: What{By: "tap", Of: "threads", Dir: "turns"}}
 			shards := counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
-			return []Ask{first, turns, shards}
+			strip := Ask{Field: "strip", Label: "sacrificial thread, if you strip one: turn from snug to strip", Kind: Reading, Unit: unit.KAngle, Optional: true,
+				What: What{By: "eye", Of: "test-thread", Dir: "strip"}, Form: "turns"}
+			turns.Form = "turns"
+			return []Ask{first, turns, strip, shards}
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
@@ -91,7 +100,7 @@ func threads(p *Plan) *Spec {
 			if v.Int("shards") > 0 && len(o.Next) == 0 {
 				o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."}, Act{Do: "again", Of: "shards"})
 			}
-			o.Notes = append(o.Notes, "The strength of the threads is not computed here.")
+			p.threadStrength(f, &o)
 			o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
 			return o
 		},
@@ -114,21 +123,44 @@ func threads(p *Plan) *Spec {
 	return s
 }
 
+// threadStrength says what a screw in these threads may be tightened to.
+func (p *Plan) threadStrength(f Fact, o *Outcome) {
+	w := asFound{}
+	if len(f.Value) > 3 {
+		w.engaged, w.strip = f.Value[2], unit.Angle(f.Value[3])
+	}
+	h := p.holding(w)
+	if h.why != "" {
+		o.Notes = append(o.Notes, "The strength of the threads is not computed: "+h.why+".")
+		return
+	}
+	c := Check{Limit: Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread", Max: float64(h.ends.Low.Preload.Strip) / hold.Usual.Strip, Class: Never, Unit: unit.KForce},
+		Got: float64(h.ends.Low.Preload.High), Verdict: Pass, Words: fmt.Sprintf("The thread is held %.2f times against strip.", h.ends.Low.Preload.SFStrip)}
+	if c.Got > c.Limit.Max*(1+1e-9) {
+		c.Verdict = Fail
+		o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: c.Words + " Deepen the threads, fit inserts, or take longer screws."}, Act{Do: "again", Of: "turns"})
+	}
+	o.Checks = append(o.Checks, c)
+	o.Lines = append(o.Lines, h.preloadRows(p)...)
+	if h.strip == 0 {
+		o.Notes = append(o.Notes, "A thread stripped on purpose, in the same fixture, is the proof: count its turn from snug, work at a quarter turn or a quarter of that, whichever is less.")
+	}
+	o.Notes = append(o.Notes, estimate)
+}
+
 // stages are the shares of the working torque in rounds (common practice, from memory).
 var stages = [3]float64{0.40, 0.70, 1}
 
-// order is the order of tightening: diagonally for four, the middle pair first for six, else as listed.
+// tightening is the order of tightening, from 1: from the middle outward, each followed by
+// the one opposite it.
 func (p *Plan) tightening() []int {
-	n := len(p.Setup.Screws.At)
-	switch n {
-	case 4:
-		return []int{1, 3, 2, 4}
-	case 6:
-		return []int{2, 5, 1, 6, 3, 4}
+	var at [][2]float64
+	for _, q := range p.Setup.Screws.At {
+		at = append(at, [2]float64{q.X, q.Y})
 	}
-	var out []int
-	for i := 1; i <= n; i++ {
-		out = append(out, i)
+	out := hold.TightenOrder(at)
+	for i := range out {
+		out[i]++
 	}
 	return out
 }

@@ -1,0 +1,327 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/clearance"
+	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// conflict is a tool that comes too near to something that stands there.
+type conflict struct {
+	sweep, obstacle string
+	part            string  // of the tool: tool, neck, shank, holder
+	got, need       float64 // distance, and what is kept, mm
+	hit             bool    // it touches
+	at              XY      // place of the tip, program coordinates
+	outline         []clearance.Point
+}
+
+// keepOut is what stands there against where tools go, as far as it is stated at the desk.
+type keepOut struct {
+	obstacles []clearance.Obstacle
+	sweeps    []clearance.Sweep
+	found     []conflict
+	nearest   clearance.Approach // of all; Obstacle is -1 when nothing comes into question
+	notes     []string           // what could not be judged
+}
+
+// seatZ is the height of the pocket floor in program coordinates.
+func (p *Plan) seatZ() float64 {
+	if p.Setup.Z0 == "finished top" {
+		return -p.Job.Part.Size[2]
+	}
+	return 0
+}
+
+// body is a tool as cylinders.
+func body(t jobs.Tool) (clearance.Tool, error) {
+	d := clearance.Dims{Dia: t.Dia, Flute: t.Flute, Shank: t.Shank, Stickout: t.Stickout, Holder: t.Holder.Dia}
+	if t.Neck > 0 && t.NeckDia > 0 {
+		d.Neck, d.Necked = t.NeckDia, t.Flute+t.Neck
+	}
+	return clearance.NewTool(t.Name, d)
+}
+
+// outlined adds an obstacle; what is no convex outline is a fault of the file, said there.
+func (k *keepOut) outlined(name string, o jobs.Outline, top float64) {
+	if c, err := o.Convex(); err == nil {
+		k.obstacles = append(k.obstacles, clearance.Obstacle{Name: name, Outline: c, Top: top})
+	}
+}
+
+// tool makes a sweep of each place; a tool that is not fully described is said, never guessed.
+func (k *keepOut) sweep(name string, n int, t jobs.Tool, z float64, over ...clearance.Point) {
+	b, err := body(t)
+	if err != nil {
+		k.note(fmt.Sprintf("Keep-out of tool %d is not computed: %v.", n, err))
+		return
+	}
+	s, err := clearance.NewSweep(name, b, z, over...)
+	if err != nil {
+		k.note(fmt.Sprintf("Keep-out of %s is not computed: %v.", name, err))
+		return
+	}
+	k.sweeps = append(k.sweeps, s)
+}
+
+func (k *keepOut) note(s string) {
+	if !contains(k.notes, s) {
+		k.notes = append(k.notes, s)
+	}
+}
+
+// drillKeepOut is the clamps, and what else stands, against the drilling positions.
+func (p *Plan) drillKeepOut() keepOut {
+	var k keepOut
+	for _, c := range p.Setup.Clamps {
+		k.outlined("clamp "+c.Name, c.Outline, c.Top)
+	}
+	for _, o := range p.Setup.Obstacles {
+		k.outlined(o.Name, o.Outline, o.Top)
+	}
+	for _, n := range p.drills() {
+		t := p.Job.Tools[n]
+		z := p.seatZ() - tipBelowSeat(t)
+		for i, q := range p.Setup.Screws.At {
+			k.sweep(fmt.Sprintf("hole %d with tool %d", i+1, n), n, t, z, clearance.Point{X: q.X, Y: q.Y})
+		}
+	}
+	k.judge()
+	return k
+}
+
+// cutKeepOut is what stands while side 2 is cut, screw heads first, against the regions
+// of the cut that the job states.
+func (p *Plan) cutKeepOut() keepOut {
+	var k keepOut
+	if top, ok := p.headTop(0); ok {
+		r := p.headRadius()
+		for i, q := range p.Setup.Screws.At {
+			if d, err := clearance.Disc(clearance.Point{X: q.X, Y: q.Y}, r); err == nil {
+				k.obstacles = append(k.obstacles, clearance.Obstacle{Name: fmt.Sprintf("head of screw %d", i+1), Outline: d, Top: top})
+			}
+		}
+	}
+	p.jaws(&k)
+	for _, o := range p.Setup.Obstacles {
+		k.outlined(o.Name, o.Outline, o.Top)
+	}
+	for _, g := range p.Setup.Cut.Regions {
+		n := g.Tool
+		if n == 0 {
+			n = p.Setup.Cut.Tool
+		}
+		t, ok := p.Job.Tools[n]
+		if !ok {
+			k.note(fmt.Sprintf("Keep-out of region %q is not computed: the job names no tool for it.", g.Name))
+			continue
+		}
+		var over []clearance.Point
+		for _, q := range g.Outline {
+			over = append(over, clearance.Point{X: q.X, Y: q.Y})
+		}
+		k.sweep("region "+g.Name, n, t, g.Lowest, over...)
+	}
+	k.judge()
+	return k
+}
+
+// jaws are the two jaws of a vise, beside the part along X: 60 long over each end, 40 thick.
+func (p *Plan) jaws(k *keepOut) {
+	if p.Setup.Vise.Jaw == "" {
+		return
+	}
+	const over, thick = 60.0, 40.0
+	l, w := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	away, toward := "fixed jaw", "moving jaw"
+	if p.Setup.Vise.Jaw == "toward" {
+		away, toward = toward, away
+	}
+	x0, y0 := 0.0, 0.0
+	if p.Setup.Zero == "centre" {
+		x0, y0 = -l/2, -w/2
+	}
+	for _, j := range []struct {
+		name string
+		y    float64
+	}{{away, y0 + w}, {toward, y0 - thick}} {
+		if o, err := clearance.Rectangle(x0-over, j.y, x0+l+over, j.y+thick); err == nil {
+			k.obstacles = append(k.obstacles, clearance.Obstacle{Name: j.name, Outline: o, Top: p.Setup.Vise.JawTop})
+		}
+	}
+}
+
+// headRadius is half the widest of washer and head, mm.
+func (p *Plan) headRadius() float64 {
+	r := p.Setup.Screws.Washer / 2
+	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
+		if h, err := hold.HeadOf(t); err == nil {
+			return math.Max(r, float64(h.Knurled)/2)
+		}
+		return math.Max(r, float64(t.D))
+	}
+	return r
+}
+
+// judge holds every sweep against every obstacle: the worst of each pair that is too near.
+func (k *keepOut) judge() {
+	k.nearest = clearance.Nothing()
+	if len(k.obstacles) == 0 || len(k.sweeps) == 0 {
+		return
+	}
+	all, err := clearance.NewField(clearance.Usual, k.obstacles...)
+	if err != nil {
+		k.note("Keep-out is not computed: " + err.Error() + ".")
+		return
+	}
+	for i := range k.sweeps {
+		k.nearest = all.Sweep(&k.sweeps[i], k.nearest)
+		if all.Sweep(&k.sweeps[i], clearance.ConflictsOnly()).Obstacle < 0 {
+			continue
+		}
+		for _, o := range k.obstacles {
+			one, err := clearance.NewField(clearance.Usual, o)
+			if err != nil {
+				continue
+			}
+			a := one.Sweep(&k.sweeps[i], clearance.ConflictsOnly())
+			if a.Obstacle < 0 || a.Clear() {
+				continue
+			}
+			k.found = append(k.found, conflict{sweep: k.sweeps[i].Name, obstacle: o.Name, part: a.Part, got: a.Distance, need: a.Needed,
+				hit: a.Distance < a.Needed-clearance.Usual.XY, at: XY{a.At.X, a.At.Y}, outline: o.Outline.Corners()})
+		}
+	}
+}
+
+// words names the shortfall and what stands in the way.
+func (c conflict) words(p *Plan) string {
+	what := "comes within the margin of"
+	if c.hit {
+		what = "hits"
+	}
+	return fmt.Sprintf("At %s the %s %s %s: %s away, %s needed, short by %s.", c.sweep, c.part, what, c.obstacle, p.len(c.got), p.len(c.need), p.len(c.need-c.got))
+}
+
+// checks are one an obstacle, at its worst place. A touch is never waived; a margin may be.
+func (k *keepOut) checks(p *Plan, id string) []Check {
+	worst := map[string]conflict{}
+	var order []string
+	for _, c := range k.found {
+		w, seen := worst[c.obstacle]
+		if !seen {
+			order = append(order, c.obstacle)
+		}
+		if !seen || c.need-c.got > w.need-w.got {
+			worst[c.obstacle] = c
+		}
+	}
+	if len(order) == 0 {
+		if k.nearest.Obstacle < 0 {
+			return nil
+		}
+		return []Check{{Limit: Limit{ID: id, Why: "what stands there is out of the tools' way: distance missing", Class: Hard, Unit: unit.KLength}, Got: 0, Verdict: Pass,
+			Words: fmt.Sprintf("Nearest: %s, %s away, %s needed.", k.obstacles[k.nearest.Obstacle].Name, p.len(k.nearest.Distance), p.len(k.nearest.Needed))}}
+	}
+	var out []Check
+	for _, name := range order {
+		c := worst[name]
+		l := Limit{ID: id + "." + slug(name), Why: capital(name) + " is out of the tools' way: distance missing", Class: Hard, Unit: unit.KLength}
+		if c.hit {
+			l.Class = Never
+		}
+		out = append(out, Check{Limit: l, Got: c.need - c.got, Verdict: Fail, Words: c.words(p)})
+	}
+	return out
+}
+
+// slug makes a name fit for a limit's id.
+func slug(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
+			b[i] = '-'
+		}
+	}
+	return string(b)
+}
+
+// marks draw the conflicts.
+func (k *keepOut) marks(p *Plan) []Shape {
+	var out []Shape
+	for _, c := range k.found {
+		var pts []XY
+		for _, q := range c.outline {
+			pts = append(pts, p.fixturePlace(jobs.Point{X: q.X, Y: q.Y}))
+		}
+		out = append(out, Shape{Role: RoleConflict, Name: c.obstacle, Points: pts, Closed: true, Verdict: Fail},
+			Shape{Role: RoleConflict, Name: c.sweep, Points: []XY{p.fixturePlace(jobs.Point{X: c.at.X, Y: c.at.Y})}, Verdict: Fail})
+	}
+	return out
+}
+
+// moves suggest for each clamp in the way the smallest shift that clears everything with
+// its tip still on solid support; none is an answer.
+func (k *keepOut) moves(p *Plan) []string {
+	var out []string
+	for _, c := range p.Setup.Clamps {
+		in := false
+		for _, f := range k.found {
+			in = in || f.obstacle == "clamp "+c.Name
+		}
+		if !in {
+			continue
+		}
+		out = append(out, p.moveClamp(c, k))
+	}
+	return out
+}
+
+// moveClamp is the suggestion for one clamp.
+func (p *Plan) moveClamp(c jobs.Clamp, k *keepOut) string {
+	o, err := c.Outline.Convex()
+	tip, ok := p.tip(c)
+	if err != nil || !ok {
+		return fmt.Sprintf("Where clamp %q could stand is not computed: it does not lie on the part; give tip-at.", c.Name)
+	}
+	var others []clearance.Obstacle
+	for _, b := range k.obstacles {
+		if b.Name != "clamp "+c.Name {
+			others = append(others, b)
+		}
+	}
+	var table *clearance.Outline
+	if t, err := p.Setup.Table.Convex(); err == nil {
+		table = &t
+	}
+	support := p.support()
+	if len(support) == 0 {
+		return fmt.Sprintf("Where clamp %q could stand is not computed: the fixture card names no solid support.", c.Name)
+	}
+	mv := clearance.Clamp{Obstacle: clearance.Obstacle{Name: c.Name, Outline: o, Top: c.Top}, Tip: clearance.Point{X: tip.X, Y: tip.Y}}
+	s, ok := mv.Move(clearance.Usual, k.sweeps, others, table, support)
+	if !ok {
+		return fmt.Sprintf("Clamp %q: there is no place for it as it is turned, clear of everything with its tip on solid support. Turn it, take another, or use hold-down S.", c.Name)
+	}
+	return fmt.Sprintf("Move clamp %q by X %s, Y %s (%s in all): it then clears everything with its tip on solid support.", c.Name,
+		unit.Signed(s.By.X, unit.KLength, p.Job.Unit, 0), unit.Signed(s.By.Y, unit.KLength, p.Job.Unit, 0), p.len(s.Far))
+}
+
+// deskKeepOut judges both keep-outs as drawn.
+func (p *Plan) deskKeepOut(d *Desk) {
+	for _, k := range []keepOut{p.drillKeepOut(), p.cutKeepOut()} {
+		d.Findings = append(d.Findings, k.notes...)
+		for _, c := range k.checks(p, "keepout") {
+			d.Checks = append(d.Checks, c)
+			if !c.Verdict.OK() {
+				d.Fails = true
+				d.Findings = append(d.Findings, c.Words)
+			}
+		}
+		d.Findings = append(d.Findings, k.moves(p)...)
+	}
+}
