@@ -48,6 +48,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
 		s.say(useful, Act, m.pg.Act)
 	}
+	m.working(s)
 	if doing {
 		s.gap()
 		if m.pg.Hands != "" {
@@ -85,6 +86,24 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 // elapsed is how long this page has been here.
 func (m *Model) elapsed() string {
 	return "Since " + clockTime(m.shownAt) + ", " + plural(int(m.now.Sub(m.shownAt).Minutes()), "minute") + "."
+}
+
+// working puts the numbers to work by under the act, as far as there is room.
+func (m *Model) working(s *sheet) {
+	if m.view == FarView || len(m.redo) > 0 {
+		return
+	}
+	var cells [][]string
+	for _, r := range m.pg.Rows {
+		cells = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, m.o.Plan.System()))})
+	}
+	for i, l := range Columns(cells, 2, func(int) bool { return false }) {
+		role := Text
+		if m.pg.Rows[i].Big {
+			role = Figure
+		}
+		s.put(useful, m.t.Paint(role, Cut(l, s.w)))
+	}
 }
 
 // cautions says whether the caution stands right before an act or reading here.
