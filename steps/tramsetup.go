@@ -1,0 +1,145 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+)
+
+// tramKind is the kind of setup in which machine and spindle are proven, no part on the table.
+const tramKind = "tram"
+
+func init() {
+	register(Kind{Name: tramKind, Goal: "tram/done", Hands: []FactID{"tram", "squareness"}})
+	add(Step{ID: "tram", Kinds: []string{tramKind}, Build: tramSetup})
+	add(Step{ID: "column", Kinds: []string{tramKind}, Follows: "tram", Build: columnLean})
+	add(Step{ID: "test-square", Kinds: []string{tramKind}, Follows: "column", Build: squareTest})
+}
+
+// tramSetup is the same sweep as on a side, always read.
+func tramSetup(p *Plan) *Spec {
+	s := tram(p)
+	s.Makes = []FactID{"tram", "tram/swept"}
+	s.At = ""
+	s.Asks = p.sweepAsks
+	s.Judge = func(v View) Outcome {
+		o := p.judgeSweep(v)
+		if len(o.Facts) > 0 {
+			o.Facts = append(o.Facts, Fact{ID: "tram/swept"})
+		}
+		return o
+	}
+	return s
+}
+
+// known is the first answer of a measurement that may be left out.
+var known = []string{"measure it now", "not now"}
+
+// columnLean is the lean of Z travel: along a square, not round the spindle. Left out it is
+// not known, never 0. ISO 230-1:2012, 3.6 calls it a squareness error of two axes: the
+// difference between the inclinations of their reference straight lines, with its sign
+// (from memory).
+//
+// Fact "tram/column": [zx zy] when measured.
+func columnLean(p *Plan) *Spec {
+	return &Spec{
+		Title: "Z travel", AsRead: []FactID{"tram/swept"}, Makes: []FactID{"tram/column", "tram/travel"}, Keeps: tramKeeps,
+		Owns: func(f FactID, field string) bool { return f == "tram/travel" || field != "way" },
+		Asks: func(v View) []Ask {
+			asks := []Ask{{Field: "way", Label: "lean of the Z travel", Kind: Choice, Options: known, What: What{By: "eye", Of: "column", Dir: "way"}}}
+			if !sameAnswer(v.Text("way"), known[0]) {
+				return asks
+			}
+			h := Ask{Field: "height", Label: "height that Z travels along the square", Kind: Reading, Unit: unit.KLength, What: What{By: "scale", Of: "square", Dir: "height"}, Window: around(100, 80, "a square on the table"),
+				Do: []Act{{Do: "fit", Of: "dial", Words: "Square on the table, its blade up. Dial in the spindle against the blade, spindle not turned. Read low, travel up, read high: for X with the blade's face to the LEFT, for Y with it TOWARD YOU."}}}
+			asks = append(asks, h)
+			for _, ax := range []string{"x", "y"} {
+				asks = append(asks, Ask{Field: "d" + ax, Label: "going up, the blade comes toward the stylus by, " + map[string]string{"x": "X", "y": "Y"}[ax] + " (away from it is -)", Kind: Reading, Unit: unit.KLength,
+					What: What{By: "dial", Of: "square", Dir: "up", Axis: ax}, Window: around(0, 0.2, "a column that stands")})
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			var o Outcome
+			o.Facts = []Fact{{ID: "tram/travel"}}
+			if !sameAnswer(v.Text("way"), known[0]) {
+				o.Learned = "Column not measured: a wall cut in several depths may lean by what is not known."
+				return o
+			}
+			h := v.Len("height")
+			if !(h > 0) {
+				o.refuse("column.height", "Z travels along the square", fmt.Errorf("height %s is not above 0", p.num(h)))
+				return o
+			}
+			// Coming toward a face that looks left or at the person is a travel toward +.
+			zx, zy := v.Len("dx")/h, v.Len("dy")/h
+			o.Facts = append(o.Facts, Fact{ID: "tram/column", Value: []float64{zx, zy}})
+			o.Lines = []Row{{Label: "Z travel leans along X", Value: zx, Unit: unit.KSlope, Signed: true, Big: true}, {Label: "Z travel leans along Y", Value: zy, Unit: unit.KSlope, Signed: true, Big: true}}
+			if t := p.Job.Part.Size[2]; t > 0 {
+				o.Lines = append(o.Lines, Row{Label: "a place picked up one part's thickness above its cut is out by, X", Value: zx * t, Unit: unit.KLength, Signed: true},
+					Row{Label: "the same, Y", Value: zy * t, Unit: unit.KLength, Signed: true})
+			}
+			o.Learned = fmt.Sprintf("Z travel leans by %s along X and %s along Y: that leans walls cut in several depths and drilled holes.", p.slope(zx), p.slope(zy))
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "The sweep shows how the spindle stands, not how Z travels. They are two leans.", Act: "Run the dial up a square in X and in Y, or say that it is not measured.",
+				Read: "Toward the stylus is +.", Caution: "SPINDLE STOPPED. Keep the dial in its range while Z travels."}
+		},
+	}
+}
+
+// squareTest takes the squareness of X to Y from a test square that was cut from both
+// sides: half of the mismatch is the machine's, since it doubles across either flip.
+// ISO 230-1:2012, 3.6: squareness error is reported as an angle or as length over length,
+// with its sign (from memory).
+//
+// Fact "squareness": [eps], cov 1: X error per Y.
+func squareTest(p *Plan) *Spec {
+	return &Spec{
+		Title: "squareness X to Y", AsRead: []FactID{"tram/travel"}, Makes: []FactID{"squareness", "tram/done"},
+		Owns: func(f FactID, field string) bool { return f == "tram/done" || field != "way" },
+		Asks: func(v View) []Ask {
+			asks := []Ask{{Field: "way", Label: "a finished, flipped test square", Kind: Choice, Options: []string{known[1], known[0]}, What: What{By: "eye", Of: "test-square", Dir: "way"}}}
+			if !sameAnswer(v.Text("way"), known[0]) {
+				return asks
+			}
+			asks = append(asks, Ask{Field: "dy", Label: "along Y, from the place TOWARD YOU to the place AWAY", Kind: Reading, Unit: unit.KLength, What: What{By: "calliper", Of: "test-square", Dir: "span"}, Window: around(60, 55, "a test square")})
+			for _, e := range []struct{ f, label string }{{"near", "TOWARD YOU"}, {"far", "AWAY"}} {
+				asks = append(asks, Ask{Field: e.f, Label: "step in X at the place " + e.label + ", side 1 to the RIGHT of side 2 is +", Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "test-square", Dir: e.f, Axis: "x"}, Window: around(0, 0.1, "two sides that meet")})
+			}
+			return asks
+		},
+		Judge: func(v View) Outcome {
+			o := Outcome{Facts: []Fact{{ID: "tram/done"}}}
+			if !sameAnswer(v.Text("way"), known[0]) {
+				o.Learned = "Squareness stays as it stands on the card."
+				if !p.Job.Machine.SquareMeasured {
+					o.Learned = "Squareness is not on the card: it counts as 0 until it is measured."
+				}
+				return o
+			}
+			dy := v.Len("dy")
+			if !(dy > 0) {
+				o.Facts = nil
+				o.refuse("square.span", "the two places lie apart", fmt.Errorf("they are %s apart", p.len(dy)))
+				return o
+			}
+			eps := float64(frame.SquarenessOf(v.Len("far")-v.Len("near"), dy))
+			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2 / (2 * dy)
+			o.Facts = append(o.Facts, Fact{ID: "squareness", Value: []float64{eps}, Cov: [][]float64{{u * u}}})
+			o.Lines = []Row{{Label: "X error per Y", Value: eps, Guard: 1.645 * u, Unit: unit.KSlope, Signed: true, Big: true}}
+			if h := p.Job.Part.Size[1]; h > 0 {
+				o.Lines = append(o.Lines, Row{Label: "between the sides of this part it doubles: at its ends", Value: math.Abs(eps) * h, Unit: unit.KLength})
+			}
+			o.Learned = fmt.Sprintf("X and Y are out of square by %s.", p.slope(eps))
+			return o
+		},
+		Page: func(v View) Page {
+			return Page{Why: "Out of square doubles between the sides after either flip, and a fixture made on the same machine does not cure it.",
+				Act: "Measure the step between the sides of a flipped test square at two places, or leave it.", Read: "Side 1 to the RIGHT of side 2 is +, the part as it lies on side 2."}
+		},
+	}
+}
