@@ -288,6 +288,21 @@ func TestWaiver(t *testing.T) {
 	}
 }
 
+// A record holds the words of a choice; the screen may take its number.
+func TestChoiceIsRecordedInWords(t *testing.T) {
+	p := toyPlan(t)
+	a := Ask{Field: "side", Kind: Choice, Options: []string{"left", "right"}}
+	if err := p.fits(a, "2"); err == nil {
+		t.Error("a record may give a choice by number")
+	}
+	if err := p.fits(a, " Right "); err != nil {
+		t.Error(err)
+	}
+	if o, err := pick(a.Options, "2"); err != nil || o != "right" {
+		t.Errorf("typed 2: %q, %v", o, err)
+	}
+}
+
 // Any split of the events gives the same State.
 func TestSplits(t *testing.T) {
 	y := newToy(t)

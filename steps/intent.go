@@ -30,10 +30,13 @@ func (p *Plan) fits(a Ask, value string) error {
 		if err != nil || n < 0 || n > 9999 {
 			return fmt.Errorf("%q is not a count; type a whole number, 0 or more", value)
 		}
-	case Choice:
-		if _, err := pick(a.Options, value); err != nil {
-			return err
+	case Choice: // a record holds the words: a number would mean another thing once the list changes
+		for _, o := range a.Options {
+			if strings.EqualFold(o, strings.TrimSpace(value)) {
+				return nil
+			}
 		}
+		return fmt.Errorf("%q is none of the choices; write one of: %s", value, strings.Join(a.Options, ", "))
 	case Text:
 		if strings.TrimSpace(value) == "" {
 			return fmt.Errorf("an empty answer; type what you see")
@@ -77,13 +80,15 @@ func (st *State) Understand(field, text string) (Entry, error) {
 		return Entry{}, fmt.Errorf("field %q is not asked at %s", field, st.Cursor.Step)
 	}
 	e := Entry{Ask: a, Value: strings.TrimSpace(text)}
+	if a.Kind == Choice {
+		o, err := pick(a.Options, text)
+		e.Value, e.Echo = o, o
+		return e, err
+	}
 	if err := st.plan.fits(a, text); err != nil {
 		return e, err
 	}
 	switch a.Kind {
-	case Choice:
-		e.Value, _ = pick(a.Options, text)
-		e.Echo = e.Value
 	case Reading, Echo:
 		e.Number, _ = unit.Parse(text, a.Unit, st.plan.Job.Unit)
 		e.Echo = unit.Echo(e.Number, st.plan.Job.Unit)
