@@ -24,6 +24,7 @@ type Machine struct {
 	Dial           Dial                  `key:"dial"`
 	Finder         *EdgeFinder           `key:"edge-finder"`
 	Homed          bool                  `key:"homed" rule:"default true"` // default true: machine coordinates exist
+	Foot           [2]float64            `key:"foot" rule:"min 0"`         // of the column on its base: width along X, depth along Y, mm; 0 when not given
 	Hash           string
 	History        []Change `key:"history"` // what records wrote back
 
@@ -43,6 +44,7 @@ type Probe struct {
 	Date         string     `key:"date"`
 	ID           string     `key:"id"`
 	Mark         string     `key:"mark"`
+	Void         string     `key:"void" rule:"default no"` // why the calibration no longer holds; "no" while it does
 }
 
 // Tram is the spindle's lean to the table, and the lean of the Z travel when measured.
@@ -52,6 +54,7 @@ type Tram struct {
 	ZX   *unit.Slope `key:"column-x" rule:"max 0.1"` // Z travel ("column"); nil when not measured
 	ZY   *unit.Slope `key:"column-y" rule:"max 0.1"`
 	Date string      `key:"date"`
+	Void string      `key:"void" rule:"default no"` // why it no longer holds; "no" while it does
 }
 
 // Dial is the test indicator.

@@ -142,11 +142,13 @@ func TestLengthCheck(t *testing.T) {
 
 func TestTramBySweepAndTyped(t *testing.T) {
 	p := lidPlan(t, nil)
-	o := outcome(t, p, "tram", nil, [2]string{"way", "sweep the table now"}, [2]string{"r0", "0.010"}, [2]string{"r90", "0.002"}, [2]string{"r180", "-0.010"}, [2]string{"r270", "-0.002"})
+	o := outcome(t, p, "tram", nil, [2]string{"way", "sweep the table now"}, [2]string{"radius", "100"}, [2]string{"jog0", "0"}, [2]string{"jog1", "0.200"},
+		[2]string{"r0", "0.010"}, [2]string{"r90", "0.002"}, [2]string{"r180", "-0.010"}, [2]string{"r270", "-0.002"}, [2]string{"close", "0.010"})
 	if len(o.Facts) != 1 || math.Abs(o.Facts[0].Value[0]-1e-4) > 1e-12 || math.Abs(o.Facts[0].Value[1]-2e-5) > 1e-12 {
 		t.Errorf("0.020 over 200 along X and 0.004 along Y: %+v", o.Facts)
 	}
-	o = outcome(t, p, "tram", nil, [2]string{"way", "sweep the table now"}, [2]string{"r0", "0.030"}, [2]string{"r90", "0"}, [2]string{"r180", "0"}, [2]string{"r270", "0"})
+	o = outcome(t, p, "tram", nil, [2]string{"way", "sweep the table now"}, [2]string{"radius", "100"}, [2]string{"jog0", "0"}, [2]string{"jog1", "0.200"},
+		[2]string{"r0", "0.030"}, [2]string{"r90", "0"}, [2]string{"r180", "0"}, [2]string{"r270", "0"}, [2]string{"close", "0.030"})
 	if worst(o.Checks) != Fail {
 		t.Error("a chip under one reading passes")
 	}

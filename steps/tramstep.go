@@ -3,23 +3,105 @@ package steps
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 )
 
 func init() {
-	add(Step{ID: "tram", Kinds: []string{secondSide}, Off: true, Build: tram})
+	add(Step{ID: "tram", Kinds: []string{secondSide, firstSide}, Off: true, Build: tram})
+	limitRows = append(limitRows, tramLimits...)
 }
 
-// sweepRadius is the radius of the spindle sweep, mm.
+// tramLimits are those of the spindle's lean (common practice, from memory; 0.025 over 300 is
+// what is usually accepted of small mills).
+var tramLimits = []limitRow{
+	{"tram.tilt", "lean of the spindle to the table, each way", "{0.00008333333}", Soft, unit.KSlope, always(0.025 / 300)},
+	{"tram.closing", "the dial comes back to its first reading", "1 graduation, or {0.002}", Soft, unit.KLength, (*Plan).closingLimit},
+	{"tram.redundancy", "opposite readings have the same middle", "{0.010}, 2 graduations: the larger", Soft, unit.KLength, func(p *Plan) float64 { return math.Max(p.sensible(0.010), 2*p.Job.Machine.Dial.Graduation) }},
+}
+
+// sweepRadius is the radius of the spindle sweep when none is measured, mm.
 const sweepRadius = 100
 
+// sweepAngles are where the dial is read, degrees counter-clockwise from X+: 4, or as many as the setup's stations.
+func (p *Plan) sweepAngles() []float64 {
+	n := 4
+	if s := p.Setup.Stations; p.Setup.Kind == tramKind && s >= 3 && s != 7 { // 7 is the default of an edge run
+		n = s
+	}
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = 360 * float64(i) / float64(n)
+	}
+	return out
+}
+
+var sweepWords = map[string]string{"0": "RIGHT", "90": "AWAY", "180": "LEFT", "270": "TOWARD YOU"}
+
+// swept is the sweep that a round's readings make, heights by the dial's own scale.
+type swept struct {
+	fit.Sweep
+	ux, uy  float64 // of the tilts
+	dof     float64
+	closing float64 // dial mm
+}
+
+// sweep reduces the readings; ok is false while some are missing.
+func (p *Plan) sweep(v View) (s swept, ok bool, err error) {
+	grad := p.Job.Machine.Dial.Graduation
+	a, ok1 := v.Num("jog0", unit.KLength)
+	b, ok2 := v.Num("jog1", unit.KLength)
+	if !ok1 || !ok2 {
+		return s, false, nil
+	}
+	sc, err := fit.JogScale(-p.jog(), a, b, grad)
+	if err != nil {
+		return s, true, err
+	}
+	var angles, rs []float64
+	for _, deg := range p.sweepAngles() {
+		r, has := v.Num("r"+place(deg), unit.KLength)
+		if !has {
+			return s, false, nil
+		}
+		angles, rs = append(angles, deg*math.Pi/180), append(rs, sc.V*r)
+	}
+	radius, has := v.Num("radius", unit.KLength)
+	if !has {
+		radius = sweepRadius
+	}
+	if s.Sweep, err = fit.ToSweep(angles, rs, radius); err != nil {
+		return s, true, err
+	}
+	res := budget.Spread{S: math.Abs(sc.V) * grad / math.Sqrt(12), Dof: typeB}
+	used := res
+	if s.S.Has {
+		used, _ = budget.Repeat(budget.Spread{S: s.S.V, Dof: float64(s.DOF)}, res)
+	}
+	if c, has := v.Num("close", unit.KLength); has {
+		s.closing = c - v.Len("r0")
+	}
+	drift := math.Abs(s.closing*sc.V) / math.Sqrt(3) / radius
+	s.dof = used.Dof
+	s.ux = math.Hypot(math.Hypot(used.S*math.Sqrt(s.Cofactor[0][0]), drift), s.TiltX*sc.Rel)
+	s.uy = math.Hypot(math.Hypot(used.S*math.Sqrt(s.Cofactor[1][1]), drift), s.TiltY*sc.Rel)
+	return s, true, nil
+}
+
 // tram finds the spindle's lean to the table by a sweep, or takes its two tilts as typed.
+// A reading higher at X+ means that the top of the head leans toward X+.
+//
+// This is the lean of the spindle's axis alone. How Z travels is another lean, which no
+// sweep shows; see columnLean.
+//
+// Fact "tram": [tx ty], cov 2.
 func tram(p *Plan) *Spec {
 	ways := []string{"sweep the table now", "type the two tilts"}
 	return &Spec{
-		Title: "spindle tram", At: "mount", Makes: []FactID{"tram"},
+		Title: "spindle tram", At: p.first(), Makes: []FactID{"tram"}, Keeps: tramKeeps,
 		Asks: func(v View) []Ask {
 			asks := []Ask{{Field: "way", Label: "the tram is found by", Kind: Choice, Options: ways, What: What{By: "eye", Of: "tram", Dir: "way"}}}
 			if w := v.Text("way"); w == "" {
@@ -31,47 +113,236 @@ func tram(p *Plan) *Spec {
 				}
 				return asks
 			}
-			for i, deg := range []string{"0", "90", "180", "270"} {
-				a := Ask{Field: "r" + deg, Label: "dial at " + [...]string{"RIGHT", "AWAY", "LEFT", "TOWARD YOU"}[i], Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "table@" + place(sweepRadius), Dir: deg, Axis: "z"}, Window: around(0, 0.5, "a trammed head")}
-				if i == 0 {
-					a.Do = []Act{{Do: "fit", Of: "dial", Words: fmt.Sprintf("Dial in the spindle on an arm of %s, stylus on the stoned table. Turn the spindle by hand, always one way.", p.len(sweepRadius))}}
-				}
-				asks = append(asks, a)
-			}
-			return asks
+			return append(asks, p.sweepAsks(v)...)
 		},
 		Judge: func(v View) Outcome {
-			var o Outcome
-			var tx, ty float64
 			if sameAnswer(v.Text("way"), ways[1]) {
-				tx, _ = v.Num("tilt.x", unit.KSlope)
-				ty, _ = v.Num("tilt.y", unit.KSlope)
-			} else {
-				angles := []float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2}
-				s, err := fit.ToSweep(angles, []float64{v.Len("r0"), v.Len("r90"), v.Len("r180"), v.Len("r270")}, sweepRadius)
-				if err != nil {
-					o.Checks = append(o.Checks, Check{Limit: Limit{ID: "tram.sweep", Why: "four readings make a sweep", Class: Never}, Count: true, Verdict: Fail, Words: err.Error() + "."})
-					o.Next = append(o.Next, Act{Do: "round", Words: "Sweep again: " + err.Error() + "."})
-					return o
-				}
-				tx, ty = s.TiltX, s.TiltY
-				c := Judged(Limit{ID: "tram.redundancy", Why: "opposite readings have the same middle", Max: math.Max(0.005, 2*p.Job.Machine.Dial.Graduation), Class: Soft, Unit: unit.KLength}, math.Abs(s.Redundancy.V), 0)
-				if c.Verdict == Fail {
-					c.Words = "The four readings do not make a plane: a nick or a chip under the stylus, or the arm gives."
-					o.Next = append(o.Next, Act{Do: "wipe", Of: "table", Words: c.Words + " Wipe the table and sweep again."}, Act{Do: "round"})
-				}
-				o.Checks = append(o.Checks, c)
+				var o Outcome
+				tx, _ := v.Num("tilt.x", unit.KSlope)
+				ty, _ := v.Num("tilt.y", unit.KSlope)
+				o.Facts = []Fact{{ID: "tram", Value: []float64{tx, ty}}}
+				o.Notes = append(o.Notes, "The tilts are as typed; nothing is known of how well they were found.")
+				p.leans(tx, ty, 0, 0, &o)
+				return o
 			}
-			o.Facts = []Fact{{ID: "tram", Value: []float64{tx, ty}}}
-			o.Lines = []Row{{Label: "tilt X", Value: tx, Unit: unit.KSlope, Signed: true, Big: true}, {Label: "tilt Y", Value: ty, Unit: unit.KSlope, Signed: true}}
-			o.Learned = fmt.Sprintf("The spindle leans by %s along X and %s along Y.", p.slope(tx), p.slope(ty))
-			return o
+			return p.judgeSweep(v)
 		},
-		Page: func(v View) Page {
-			return Page{Why: "A leaning spindle leaves a step between the sides that no offset takes away.",
-				Act:     "Sweep the table with the dial, or type the two tilts as last found.",
-				Read:    "The dial at four directions of the spindle.",
-				Caution: "SPINDLE STOPPED, in neutral: turn it by hand.", Scene: p.scene(v, nil)}
-		},
+		Page: p.tramPage,
 	}
+}
+
+// first is the first step of the line, before which a calibration is done.
+func (p *Plan) first() StepID {
+	if p.Setup.Kind == firstSide {
+		return "vise"
+	}
+	return "mount"
+}
+
+func (p *Plan) sweepAsks(v View) []Ask {
+	radius := around(sweepRadius, 75, "an arm in the spindle")
+	dial := func(field, label, dir string, w *Window) Ask {
+		if w == nil {
+			w = around(0, 0.5, "a trammed head")
+		}
+		w.Slips = unit.SlipContext{Step: p.Job.Machine.Dial.Graduation}
+		return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "table@" + place(p.sweepR(v)), Dir: dir, Axis: "z"}, Window: w}
+	}
+	j := p.jog()
+	asks := []Ask{
+		{Field: "radius", Label: "from spindle axis to stylus", Kind: Reading, Unit: unit.KLength, What: What{By: "scale", Of: "arm", Dir: "radius"}, Window: radius,
+			Do: []Act{{Do: "fit", Of: "dial", Words: "Table in the middle, gibs and quill locked as for cutting. Dial in the spindle on an arm, stylus on the stoned table or on blocks, not over a slot."}}},
+		dial("jog0", "dial at RIGHT", "0", around(0, 1.2, "the dial's range")), dial("jog1", "after lowering the spindle by "+p.len(j), p.jogDir(-j), around(0, 1.2, "the dial's range")),
+	}
+	asks[0].Window.Slips = unit.SlipContext{}
+	asks[2].Do = []Act{{Do: "jog", Of: "spindle/z", Dir: "-", Amount: j, Words: fmt.Sprintf("Jog test: lower Z by %s, read, go back.", p.len(j))}}
+	for i, deg := range p.sweepAngles() {
+		d := place(deg)
+		label := "dial at " + d + " deg"
+		if w, ok := sweepWords[d]; ok {
+			label = "dial at " + w
+		}
+		a := dial("r"+d, label, d, nil)
+		if i == 0 {
+			a.Do = []Act{{Do: "turn", Of: "spindle", Words: "Spindle in neutral. Turn it by hand, always one way, lifting the stylus over slots."}}
+		}
+		asks = append(asks, a)
+	}
+	c := dial("close", "back at RIGHT", "0", nil)
+	if r, ok := v.Num("r0", unit.KLength); ok {
+		c.Window = around(r, 0.02, "the first reading")
+	}
+	return append(asks, c)
+}
+
+// sweepR is the arm as measured, or its usual radius.
+func (p *Plan) sweepR(v View) float64 {
+	if r, ok := v.Num("radius", unit.KLength); ok && r > 0 {
+		return r
+	}
+	return sweepRadius
+}
+
+func (p *Plan) judgeSweep(v View) Outcome {
+	var o Outcome
+	s, _, err := p.sweep(v)
+	if err != nil {
+		o.refuse("tram.sweep", "the readings make a sweep", err)
+		return o
+	}
+	again := func(words string) {
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, Act{Do: "wipe", Of: "table", Words: words}, Act{Do: "round"})
+		}
+	}
+	k := Judged(p.Limit("tram.closing"), math.Abs(s.closing), 0)
+	if k.Verdict == Fail {
+		k.Words = "The dial did not come back to its first reading: arm or stand moved."
+		again(k.Words + " Clamp it and sweep again.")
+	}
+	o.Checks = append(o.Checks, k)
+	l := p.Limit("tram.redundancy")
+	got := math.Abs(s.Redundancy.V)
+	if !s.Redundancy.Has && s.S.Has {
+		got = 4 * s.S.V // of the same size as the difference of two sums of two
+	}
+	if s.Redundancy.Has || s.S.Has {
+		c := Judged(l, got, 0)
+		if c.Verdict == Fail {
+			c.Words = "The readings do not make a plane: a nick or a chip under the stylus, or the arm gives."
+			again(c.Words + " Wipe the table and sweep again.")
+		}
+		o.Checks = append(o.Checks, c)
+	} else {
+		o.Notes = append(o.Notes, "Three readings have no redundancy: nothing shows a chip.")
+	}
+	bad := len(o.Next) > 0
+	for _, a := range []struct {
+		name    string
+		tilt, u float64
+		id      string
+	}{{"X", s.TiltX, s.ux, ".x"}, {"Y", s.TiltY, s.uy, ".y"}} {
+		c := Judged(p.Limit("tram.tilt"), math.Abs(a.tilt), budget.Combine([]budget.Line{budget.N("sweep", a.u, s.dof)}).Guard)
+		c.Limit.ID += a.id
+		if c.Verdict != Pass {
+			c.Words = fmt.Sprintf("Along %s the spindle leans by %s.", a.name, p.slope(math.Abs(a.tilt)))
+			if !bad && c.Verdict == NotProven {
+				again("The dial can't decide: a longer arm, or a finer dial. Sweep again.")
+			}
+		}
+		o.Checks = append(o.Checks, c)
+	}
+	if !bad {
+		for _, w := range p.tramAdvice(s.TiltX, s.TiltY) {
+			for _, c := range o.Checks {
+				if c.Verdict == Fail && strings.HasSuffix(c.Limit.ID, w.Dir) {
+					o.Next = append(o.Next, w)
+				}
+			}
+		}
+		if len(o.Next) > 0 {
+			o.Next = append(o.Next, Act{Do: "round", Words: "Tighten all, then sweep again."})
+		}
+	}
+	o.Facts = []Fact{{ID: "tram", Value: []float64{s.TiltX, s.TiltY}, Cov: [][]float64{{s.ux * s.ux, 0}, {0, s.uy * s.uy}}, Dof: s.dof}}
+	p.leans(s.TiltX, s.TiltY, 1.645*s.ux, 1.645*s.uy, &o)
+	return o
+}
+
+// tramAdvice are the acts that take a lean away: which way, and how much at which foot.
+func (p *Plan) tramAdvice(tx, ty float64) []Act {
+	foot := p.Job.Machine.Foot
+	x := Act{Do: "shim", Of: "column", Dir: ".x", Amount: math.Abs(tx) * foot[0]}
+	to, from := "RIGHT", "LEFT"
+	if tx < 0 {
+		to, from = from, to
+	}
+	x.Words = fmt.Sprintf("The top of the head leans to the %s by %s: turn it toward the %s.", to, p.slope(math.Abs(tx)), from)
+	if foot[0] > 0 {
+		x.Words += fmt.Sprintf(" At a column that does not turn: %s under the %s of its foot.", p.len(x.Amount), to)
+	}
+	y := Act{Do: "shim", Of: "column", Dir: ".y", Amount: math.Abs(ty) * foot[1]}
+	to, side := "AWAY", "REAR"
+	if ty < 0 {
+		to, side = "TOWARD YOU", "FRONT"
+	}
+	y.Words = fmt.Sprintf("The head leans %s by %s: ", to, p.slope(math.Abs(ty)))
+	if foot[1] > 0 {
+		y.Words += fmt.Sprintf("%s of shim under the %s of the column's foot.", p.len(y.Amount), side)
+	} else {
+		y.Words += fmt.Sprintf("shim the %s of the column's foot by %s for every 100 mm of its depth.", side, p.len(math.Abs(ty)*100))
+	}
+	return []Act{x, y}
+}
+
+// leans shows the two tilts with their guards, and what they do to this job.
+func (p *Plan) leans(tx, ty, gx, gy float64, o *Outcome) {
+	o.Lines = append(o.Lines, Row{Label: "tilt X", Value: tx, Guard: gx, Unit: unit.KSlope, Signed: true, Big: true}, Row{Label: "tilt Y", Value: ty, Guard: gy, Unit: unit.KSlope, Signed: true, Big: true},
+		Row{Label: "Z travel", Text: p.columnWords()})
+	o.Lines = append(o.Lines, p.leanEffects(tx, ty)...)
+	o.Learned = fmt.Sprintf("The spindle leans by %s along X and %s along Y.", p.slope(tx), p.slope(ty))
+}
+
+// columnWords say what is known of the lean of Z travel: never 0 when it was not measured.
+func (p *Plan) columnWords() string {
+	t := p.Job.Machine.Tram
+	if t == nil || t.ZX == nil || t.ZY == nil {
+		return "column not measured"
+	}
+	return fmt.Sprintf("X %s, Y %s by the card", p.slope(float64(*t.ZX)), p.slope(float64(*t.ZY)))
+}
+
+// leanEffects are what the two tilts do on this job: step between passes, dish, lean of a
+// wall as thick as the part is, and the kink between the sides.
+func (p *Plan) leanEffects(tx, ty float64) []Row {
+	var rows []Row
+	size := p.Job.Part.Size
+	add := func(label string, v float64) {
+		rows = append(rows, Row{Label: label, Value: math.Abs(v), Unit: unit.KLength})
+	}
+	for _, s := range p.whole.Setups {
+		t, ok := p.Job.Tools[s.Cut.Tool]
+		if !ok || t.Dia <= 0 {
+			continue
+		}
+		for _, a := range []struct {
+			axis string
+			tilt float64
+		}{{"X", tx}, {"Y", ty}} {
+			add(fmt.Sprintf("%s: step between passes set over along %s", s.Name, a.axis), fit.StepOver(a.tilt, s.Cut.Ae))
+			add(fmt.Sprintf("%s: dish of a pass fed along %s", s.Name, a.axis), fit.Dish(a.tilt, t.Dia/2, s.Cut.Ae))
+		}
+	}
+	if size[2] <= 0 {
+		return rows
+	}
+	add("lean of a wall facing X, over the part's thickness", fit.WallLean(tx, size[2]))
+	add("lean of a wall facing Y", fit.WallLean(ty, size[2]))
+	if s := p.side2(); s != nil {
+		along, across, at, ac := tx, "Y", "X", ty
+		if s.Flip == "y" {
+			along, across, at, ac = ty, "X", "Y", tx
+		}
+		add("kink between the sides along "+at+", where it doubles", fit.Kink(along, size[2]))
+		if ac != 0 {
+			rows = append(rows, Row{Label: "kink along " + across, Text: "none: across the flip axis the lean cancels"})
+		}
+	}
+	return rows
+}
+
+func (p *Plan) tramPage(v View) Page {
+	pg := Page{Why: "A leaning spindle leaves a step between the sides that no offset takes away.",
+		Act:     "Sweep the table with the dial, or type the two tilts as last found.",
+		Read:    "The dial as it shows, clockwise is plus; from where you stand, not from behind.",
+		Caution: "SPINDLE STOPPED, in neutral: turn it by hand. Never start it with a dial fitted."}
+	if s, ok, err := p.sweep(v); ok && err == nil {
+		t := &TiltPlot{Residual: s.Residuals, TiltX: s.TiltX, TiltY: s.TiltY, Suspect: -1}
+		for _, deg := range p.sweepAngles() {
+			a := deg * math.Pi / 180
+			t.Points = append(t.Points, XY{s.Radius * math.Cos(a), s.Radius * math.Sin(a)})
+		}
+		pg.Scene.Tilt = t
+	}
+	return pg
 }
