@@ -52,12 +52,12 @@ func columnLean(p *Plan) *Spec {
 			if !sameAnswer(v.Text("way"), known[0]) {
 				return asks
 			}
-			h := Ask{Field: "height", Label: "height that Z travels along the square", Kind: Reading, Unit: unit.KLength, What: What{By: "scale", Of: "square", Dir: "height"}, Window: around(100, 80, "a square on the table"),
+			h := Ask{Field: "height", Label: "height that Z travels along the square", Kind: Reading, Unit: unit.KLength, What: What{By: "scale", Of: "blade", Dir: "height"}, Window: around(100, 80, "a square on the table"),
 				Do: []Act{{Do: "fit", Of: "dial", Words: "Square on the table, its blade up. Dial in the spindle against the blade, spindle not turned. Read low, travel up, read high: for X with the blade's face to the LEFT, for Y with it TOWARD YOU."}}}
 			asks = append(asks, h)
 			for _, ax := range []string{"x", "y"} {
 				asks = append(asks, Ask{Field: "d" + ax, Label: "going up, the blade comes toward the stylus by, " + map[string]string{"x": "X", "y": "Y"}[ax] + " (away from it is -)", Kind: Reading, Unit: unit.KLength,
-					What: What{By: "dial", Of: "square", Dir: "up", Axis: ax}, Window: around(0, 0.2, "a column that stands")})
+					What: What{By: "dial", Of: "blade", Dir: "up", Axis: ax}, Window: around(0, 0.2, "a column that stands")})
 			}
 			return asks
 		},

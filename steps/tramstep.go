@@ -164,7 +164,7 @@ func (p *Plan) sweepAsks(v View) []Ask {
 		}
 		a := dial("r"+d, label, d, nil)
 		if i == 0 {
-			a.Do = []Act{{Do: "turn", Of: "spindle", Words: "Spindle in neutral. Turn it by hand, always one way, lifting the stylus over slots."}}
+			a.Do = []Act{{Do: "sweep", Of: "table", Words: "Spindle in neutral. Turn it by hand, always one way, lifting the stylus over slots."}}
 		}
 		asks = append(asks, a)
 	}

@@ -16,6 +16,8 @@ func (w *World) words(a steps.Ask) (string, error) {
 	switch {
 	case q.By == "eye" && q.Of == "fixture" && q.Dir == "id":
 		s = w.card.ID
+	case q.By == "eye" && q.Of == "ring":
+		s = "R-25"
 	case q.By == "control" && q.Of == "offset-word":
 		s = w.setup.Offset
 	case q.By == "control" && q.Axis == "z0":

@@ -151,7 +151,7 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 			return own + r
 		}
 		w.ball = tip{rx: or(pr.RadiusX), ry: or(pr.RadiusY), noise: e.Noise, lobes: e.Lobes, lobeAt: w.lot.within("lobe", math.Pi),
-			ecc: xy{pr.Eccentricity[0], pr.Eccentricity[1]}.add(w.lot.pair("probe bias", e.ProbeBias))}
+			ecc: xy{-pr.Eccentricity[0], -pr.Eccentricity[1]}.add(w.lot.pair("probe bias", e.ProbeBias))}
 	}
 	if fi := w.mach.Finder; fi != nil {
 		r := fi.Dia/2 + w.lot.within("finder", e.Finder)
