@@ -132,6 +132,9 @@ func TestInARealTerminal(t *testing.T) {
 	if !strings.Contains(res.Summary, "not released") || !strings.Contains(res.Summary, "lid.1.record.yaml") {
 		t.Errorf("summary %q", res.Summary)
 	}
+	time.Sleep(50 * time.Millisecond) // the last bytes are still on their way to the emulator
+	c.mu.Lock()
+	defer c.mu.Unlock()
 	if c.vt.Mode()&vt10x.ModeAltScreen != 0 {
 		t.Error("the alternate screen was left on")
 	}

@@ -287,29 +287,16 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 		}
 	}
 	tall = tall && (bigs == 1 || m.h >= 32)
-	wide := 0 // of the values: they are never cut, their names may be
+	var flat []steps.Row
 	for _, r := range rows {
-		wide = max(wide, Width(m.t.Say(shown(r, sys))))
-	}
-	var cells [][]string
-	var roles []Role
-	for _, r := range rows {
-		role := Text
-		if r.Big {
-			if tall {
-				continue
-			}
-			role = Figure
+		if !r.Big || !tall {
+			flat = append(flat, r)
 		}
-		name := Cut(m.t.Say(r.Label), max(s.w-wide-3, 8))
-		cells, roles = append(cells, []string{name, m.t.Say(shown(r, sys))}), append(roles, role)
 	}
-	if len(cells) > 0 {
+	if len(flat) > 0 {
 		s.gap()
 	}
-	for i, l := range Columns(cells, 3, func(c int) bool { return false }) {
-		s.put(must, m.t.Paint(roles[i], Cut(l, s.w))) // only words are longer than that
-	}
+	s.put(must, m.table(flat, s.w)...)
 	for _, r := range rows {
 		if r.Big && tall {
 			s.gap()
@@ -317,6 +304,28 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 			m.bigNumber(s, number(r, sys))
 		}
 	}
+}
+
+// table sets rows in two columns. A name may be cut, a value never.
+func (m *Model) table(rows []steps.Row, w int) []string {
+	sys := m.o.Plan.System()
+	wide := 0
+	for _, r := range rows {
+		wide = max(wide, Width(m.t.Say(shown(r, sys))))
+	}
+	var cells [][]string
+	for _, r := range rows {
+		cells = append(cells, []string{Cut(m.t.Say(r.Label), max(w-wide-3, 8)), m.t.Say(shown(r, sys))})
+	}
+	out := Columns(cells, 3, func(int) bool { return false })
+	for i, l := range out {
+		role := Text
+		if rows[i].Big {
+			role = Figure
+		}
+		out[i] = m.t.Paint(role, Cut(l, w)) // only words are longer than that
+	}
+	return out
 }
 
 // tapOf is the tap among acts: how far and which way is then the number that matters.

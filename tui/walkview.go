@@ -48,7 +48,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
 		s.say(useful, Act, m.pg.Act)
 	}
-	m.working(s)
+	p.working(m, s)
 	if doing {
 		s.gap()
 		if m.pg.Hands != "" {
@@ -88,21 +88,14 @@ func (m *Model) elapsed() string {
 	return "Since " + clockTime(m.shownAt) + ", " + plural(int(m.now.Sub(m.shownAt).Minutes()), "minute") + "."
 }
 
-// working puts the numbers to work by under the act, as far as there is room.
-func (m *Model) working(s *sheet) {
-	if m.view == FarView || len(m.redo) > 0 {
+// working puts the numbers to work by under the act, as far as there is room; never
+// beside a value that is read back blind.
+func (p *walkPage) working(m *Model, s *sheet) {
+	if m.view == FarView || len(m.redo) > 0 || p.blind(m) && !p.doing(m) {
 		return
 	}
-	var cells [][]string
-	for _, r := range m.pg.Rows {
-		cells = append(cells, []string{m.t.Say(r.Label), m.t.Say(shown(r, m.o.Plan.System()))})
-	}
-	for i, l := range Columns(cells, 2, func(int) bool { return false }) {
-		role := Text
-		if m.pg.Rows[i].Big {
-			role = Figure
-		}
-		s.put(useful, m.t.Paint(role, Cut(l, s.w)))
+	for _, l := range m.table(m.pg.Rows, s.w) {
+		s.put(useful, l)
 	}
 }
 
