@@ -360,10 +360,10 @@ func bore(p *Plan) *Spec {
 			}},
 		Asks: func(v View) []Ask {
 			asks := fd.asks(v, first)
-			if second != nil {
-				asks = append(asks, fd.asks(v, *second)...)
+			if _, grows := fd.(sweeper); second == nil || grows && !allTaken(v, asks) {
+				return asks // the first one is swept until it stands still
 			}
-			return asks
+			return append(asks, fd.asks(v, *second)...)
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
@@ -386,6 +386,10 @@ func bore(p *Plan) *Spec {
 					p.cannotFind(*second, err, &o)
 					return o
 				}
+				// Each one's place carries the machine's positioning as well, a rectangle of the backlash.
+				um := math.Sqrt2 * p.Job.Machine.Backlash / math.Sqrt(3) / second.from.Len()
+				cov[2][2] += um * um
+				cov[3][3] += um * um
 				p.agree(v, &o, second, float64(skew2), cov)
 				fact.Value = append(fact.Value, q, float64(skew2))
 				fact.Cov = rows4(cov)
@@ -419,6 +423,16 @@ func bore(p *Plan) *Spec {
 			return pg
 		},
 	}
+}
+
+// allTaken says that all that is asked was given.
+func allTaken(v View, asks []Ask) bool {
+	for _, a := range asks {
+		if !v.Has(a.Field) {
+			return false
+		}
+	}
+	return true
 }
 
 // rows4 is a covariance as a Fact keeps it.
@@ -457,11 +471,9 @@ func (p *Plan) agree(v View, o *Outcome, second *target, skew2 float64, cov fram
 	if !ok || len(e.Cov) == 0 || p.Job.Fixture.AsMade.Edge == nil {
 		return
 	}
-	// Each bore's place carries the machine's own positioning error as well, a rectangle of the backlash.
-	um := p.Job.Machine.Backlash / math.Sqrt(3) * math.Sqrt2 / second.from.Len()
 	lim := p.Limit("bore.skews")
 	if lim.Max == 0 {
-		lim.Max = 3 * math.Sqrt(e.Cov[0][0]+cov[2][2]+um*um)
+		lim.Max = 3 * math.Sqrt(e.Cov[0][0]+cov[2][2])
 	}
 	c := Judged(lim, math.Abs(skew2-e.Value[0]), 0)
 	if c.Verdict == Fail {

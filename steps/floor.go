@@ -83,12 +83,14 @@ func floor(p *Plan) *Spec {
 	touch := func(field, label, of string, w *Window) Ask {
 		return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: of, Dir: "z-", Axis: "z"}, Window: w}
 	}
-	// plane is the floor as touched, heights as machine Z at the trigger.
-	plane := func(v View) (fit.Plane, []fit.Point3, error) {
+	// plane is the floor as touched, each place at most so often, heights as machine Z at the trigger.
+	plane := func(v View, most int) (fit.Plane, []fit.Point3, error) {
 		var ps []fit.Point3
-		for i, q := range pts {
-			if z, ok := v.Num(fmt.Sprintf("z%d", i+1), unit.KLength); ok {
-				ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
+		for k := 1; k <= most; k++ {
+			for i, q := range pts {
+				if z, ok := v.Num(floorField(i, k), unit.KLength); ok {
+					ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
+				}
 			}
 		}
 		pl, err := fit.ToPlane(ps)
@@ -123,6 +125,18 @@ func floor(p *Plan) *Spec {
 				}
 				asks = append(asks, touch(fmt.Sprintf("rim%d", i+1), fmt.Sprintf("fixture rim at X %s Y %s", p.num(q.X), p.num(q.Y)), of, wr))
 			}
+			// Where one touch each can't prove the tilt, more are asked of each place.
+			for k := 2; k <= floorRepeats && !v.Standing("seat") && allTaken(v, asks); k++ {
+				pl, _, err := plane(v, k-1)
+				if err != nil || p.floorTilt(pl, s).Verdict != NotProven {
+					break
+				}
+				for i, q := range pts {
+					of := fmt.Sprintf("floor@%s,%s", place(q.X), place(q.Y))
+					z, _ := v.Num(floorField(i, 1), unit.KLength)
+					asks = append(asks, touch(floorField(i, k), fmt.Sprintf("once more, floor at X %s Y %s", p.num(q.X), p.num(q.Y)), of, around(z, 0.05, "the touch before")))
+				}
+			}
 			return asks
 		},
 		Judge: func(v View) Outcome {
@@ -141,7 +155,7 @@ func floor(p *Plan) *Spec {
 				o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
 			} else {
 				var err error
-				if pl, _, err = plane(v); err != nil {
+				if pl, _, err = plane(v, floorRepeats); err != nil {
 					o.Checks = append(o.Checks, Check{Limit: Limit{ID: "floor.plane", Why: "the touches make a plane", Class: Never}, Count: true, Verdict: Fail, Words: err.Error()})
 					return o
 				}
@@ -170,7 +184,7 @@ func floor(p *Plan) *Spec {
 				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
 				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 			}
-			pl, ps, err := plane(v)
+			pl, ps, err := plane(v, floorRepeats)
 			if err == nil && len(ps) > 3 {
 				t := &TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}
 				for _, q := range ps {
@@ -203,13 +217,26 @@ func (p *Plan) rimHeight() float64 {
 	return p.Job.Fixture.AsMade.Floor.Depth
 }
 
+// floorRepeats is how often a place of the floor is touched at most.
+const floorRepeats = 3
+
+// floorField names the k-th touch of a place of the floor, both from the first.
+func floorField(i, k int) string { return repeatField(fmt.Sprintf("z%d", i+1), k) }
+
+// floorTilt judges the tilt over the pocket for a scatter s of one touch.
+func (p *Plan) floorTilt(pl fit.Plane, s float64) Check {
+	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
+	w, h := hi.X-lo.X, hi.Y-lo.Y
+	q := pl.Cofactor
+	return Judged(p.Limit("floor.tilt"), math.Abs(pl.B)*w+math.Abs(pl.C)*h, 1.645*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
+}
+
 // weighFloor judges tilt and form of the floor and says where to look.
 func (p *Plan) weighFloor(pl fit.Plane, s, dof float64, o *Outcome) {
 	lo, hi := outlineBox(p.Job.Fixture.Pocket.Outline)
 	w, h := hi.X-lo.X, hi.Y-lo.Y
 	tilt := math.Abs(pl.B)*w + math.Abs(pl.C)*h
-	q := pl.Cofactor
-	t := Judged(p.Limit("floor.tilt"), tilt, 1.645*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
+	t := p.floorTilt(pl, s)
 	high := edgeName(pl.B*w, pl.C*h)
 	corners := []fit.Point{{X: lo.X, Y: lo.Y}, {X: hi.X, Y: lo.Y}, {X: hi.X, Y: hi.Y}, {X: lo.X, Y: hi.Y}}
 	shims := pl.Shims(corners)
@@ -237,9 +264,10 @@ func (p *Plan) weighFloor(pl fit.Plane, s, dof float64, o *Outcome) {
 			side, what = "low", "a dent, or a wrong key"
 		}
 		form.Verdict = Fail
-		form.Words = fmt.Sprintf("Touch %d is %s by %s: %s. Wipe there and touch again.", nm.Index+1, side, p.len(math.Abs(nm.Deviation)), what)
+		n := len(p.floorPoints())
+		form.Words = fmt.Sprintf("Touch %d is %s by %s: %s. Wipe there and touch again.", nm.Index%n+1, side, p.len(math.Abs(nm.Deviation)), what)
 		o.Named = "chip-on-floor"
-		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "again", Of: fmt.Sprintf("z%d", nm.Index+1)})
+		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "again", Of: floorField(nm.Index%n, nm.Index/n+1)})
 	case form.Verdict == Fail:
 		form.Words = "The touches do not lie in a plane: wipe the floor and touch all again."
 		o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Words: form.Words}, Act{Do: "round"})

@@ -279,7 +279,7 @@ func (p *Plan) nominal() Fact {
 		l := math.Max(st[len(st)-1]-st[0], 1)
 		theta = math.Hypot(m.Straightness/math.Sqrt(3)/l, m.Dial.Graduation/math.Sqrt(12)*math.Sqrt(12/float64(len(st)))/l)
 	} else if second != nil {
-		theta = math.Hypot(u*math.Sqrt2, m.Straightness/math.Sqrt(3)) / math.Max(second.from.Len(), 1)
+		theta = math.Sqrt2 * math.Hypot(u, m.Backlash/math.Sqrt(3)) / math.Max(second.from.Len(), 1)
 	}
 	v, _ := p.partZero()
 	return Fact{ID: "offset", Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
