@@ -10,6 +10,17 @@
 //   - Nothing runs at rest: a timer is set only while a key is being held back.
 //   - No praise, no jokes, no exclamation marks.
 //
+// How it hangs together:
+//
+//	key message -> Keys (who pressed what: hand, gauge, paste) -> Stroke
+//	Stroke + Focus -> KeyMap -> Intent -> the one page that has the focus, else Model.general
+//	page -> events -> Save, in a command -> Log -> State -> Model.settle chooses the page
+//	State + size -> sheet (lines with priorities) -> Layout -> Frame
+//
+// A page is a Go type with its own state: walkPage (do, then read), verdictPage,
+// readyPage, releasedPage, and those that lie on top of one of them: lists, help,
+// waiver, block of hits, note, idle. Run, RunJobs and RunFaults are the ways in.
+//
 // It is the only package that imports Bubble Tea. Non-goals: no disk, no clock of
 // its own (the time comes in with each message), no arithmetic on readings, and
 // no knowledge of any particular step.

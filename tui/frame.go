@@ -213,7 +213,7 @@ func (m *Model) bottom() []string {
 	}
 	note := ""
 	switch {
-	case m.writing:
+	case m.writing && !m.hurry:
 		note = "writing ..."
 	case m.notice != "":
 		note = m.notice

@@ -52,6 +52,7 @@ type Model struct {
 	saw     bool              // the release was looked at
 
 	writing bool
+	hurry   bool         // Ctrl-C was pressed while writing
 	events  []jobs.Event // being written
 	done    func(*Model) // when they are on the disk
 	strokes []Stroke     // came while writing
@@ -131,6 +132,15 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // key takes a key message, or keeps it until the disk has answered.
 func (m *Model) key(k keyAt) tea.Cmd {
 	if m.writing {
+		if k.m.Type == tea.KeyCtrlC { // a disk that never answers must not hold the person
+			if m.hurry {
+				m.quit = true
+				return tea.Quit
+			}
+			m.hurry = true
+			m.notice = "the disk has not answered yet; Ctrl-C again leaves, and what is being written may be lost"
+			return nil
+		}
 		if len(m.waiting) < 512 {
 			m.waiting = append(m.waiting, k)
 		}
@@ -270,7 +280,7 @@ func (m *Model) save(es []jobs.Event, err error, done func(*Model)) tea.Cmd {
 
 // saved goes on after a write. On an error nothing counts and what was typed stays.
 func (m *Model) saved(err error) tea.Cmd {
-	m.writing = false
+	m.writing, m.hurry = false, false
 	es, done := m.events, m.done
 	m.events, m.done = nil, nil
 	if err != nil {

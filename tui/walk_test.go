@@ -638,3 +638,20 @@ func TestTooSmallTakesNothing(t *testing.T) {
 		t.Error("Ctrl-C does not leave")
 	}
 }
+
+// TestADiskThatNeverAnswers: Ctrl-C asks once, then leaves.
+func TestADiskThatNeverAnswers(t *testing.T) {
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
+	s.Type("-268.3")
+	s.now = s.now.Add(time.Second)
+	if _, cmd := s.m.Update(keyNamed["enter"]); cmd == nil || !s.m.writing {
+		t.Fatal("not writing")
+	}
+	s.Press("ctrl+c").Sees("the disk has not answered yet")
+	if s.quit {
+		t.Fatal("left at the first")
+	}
+	if s.Press("ctrl+c"); !s.quit {
+		t.Error("did not leave")
+	}
+}
