@@ -102,8 +102,8 @@ type AsMade struct {
 // Bore is the locating bore, mm.
 type Bore struct {
 	Dia          float64    `key:"dia" rule:"need; above 0"` // of a square: its width
-	Bias         [2]float64 `key:"bias"`         // probed centre minus programmed centre
-	Eccentricity [2]float64 `key:"eccentricity"` // of the probe on that day
+	Bias         [2]float64 `key:"bias"`                     // probed centre minus programmed centre
+	Eccentricity [2]float64 `key:"eccentricity"`             // of the probe on that day
 	Kind         string     `key:"kind" rule:"words bore|pin|square; default bore"`
 }
 

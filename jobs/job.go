@@ -49,10 +49,10 @@ func (j *Job) Setup(name string) (*Setup, bool) {
 type Part struct {
 	Size     [3]float64       `key:"size" rule:"need; above 0"` // L, W, T finished, mm
 	Material string           `key:"material" rule:"need"`
-	Stock    string           `key:"stock"`                                                       // which piece of material
-	Features []Feature        `key:"features"`                                                    // in file order, second-side program coordinates
-	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours"` // facts of the part measured elsewhere: thickness, width-x, width-y, moisture, hours
-	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm"`                            // side 1 and side 2 skins, mm; default 0.5 each
+	Stock    string           `key:"stock"`                                                              // which piece of material
+	Features []Feature        `key:"features"`                                                           // in file order, second-side program coordinates
+	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours|pickup"` // facts of the part measured elsewhere: thickness, width-x, width-y, moisture, hours; pickup: half-width of side 1's pickup
+	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm"`                                   // side 1 and side 2 skins, mm; default 0.5 each
 }
 
 // Feature is a named place whose register matters.

@@ -6,9 +6,9 @@ package steps
 //	identity     [T uT]                 fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked)
 //	length/N     [L]                    cov 1: tool length from the spindle's gauge line; length/probe the probe's
 //	skew         [theta straightness]   cov 1: direction of the fixture's edge less its as-made zero, CCW +
-//	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 corrected once; scale and skew from two bores
-//	floor        [z tiltx tilty rim]    cov 1: Z offset of the pocket floor at the part zero (machine Z less the length in force); rim likewise
-//	offset       [x y z rot cx cy v_x v_y q theta] cov 4 (bore x, bore y, theta, q): what the control is to hold; compromise point; the rest for the budget
+//	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 (pin, square) corrected once, D 0 when not measured; scale and skew from two
+//	floor        [z tiltx tilty rim block]  cov 1: Z offset of the pocket floor in its middle (machine Z less the length in force and the block); rim likewise; block under the tool at each touch, 0 under a probe
+//	offset       [x y z rot cx cy v_x v_y q theta bx by block] cov 4 (bore x, bore y, theta, q): what the control is to hold; compromise point; the rest for the budget
 //	echo         []                     the control shows it
 //	program/R    [minx miny minz maxx maxy maxz] of the program of role R, in work coordinates; empty when not computed
 //	seat         [dz tiltx tilty]       part top against floor
@@ -39,7 +39,11 @@ package steps
 //	control      tool/3 tool/probe       length                   length in the control's tool table
 //	touch        tool/3 tool/probe       length                   length measured on the reference
 //	dial         edge@40                 "" or jog+0.200          dial reading at a station; jog: after jogging the edge's normal axis by that much
-//	dial         bore, pin               0 90 180 270             dial swept in the bore or round the pin
+//	dial         bore, pin (and 2)       0 90 180 270             dial swept in the bore or round the pin; jog+0.1000 yjog+0.1000: after jogging X or Y
+//	finder paper bore, pin, square (2)   0 90 180 270    x y      spindle position at the kick or touch on that side, nothing taken off
+//	pin          bore, bore2             in              x y      spindle position while a gauge pin slides in
+//	gauge        pin-gauge block paper                            size of a gauge pin; what lies under the tool at each height
+//	tool         floor@45,20 rim@10,5    z-              z        machine Z of a tool over its block (no length taken off)
 //	readout      spindle                                 x y      spindle position shown
 //	dial         table@100               0 90 180 270             spindle sweep on radius 100
 //	dial         part                    rock-1 rock-2 strap screw-1 screw-2 screw-3 unstrap   xy z x y   movement seen on the dial
@@ -53,12 +57,12 @@ package steps
 //	eye          spindle tool, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture
-//	control      offset                                  x y z z0 rotation   the offset page of the control
+//	control      offset                  "" or old       x y z z0 rotation   the offset page of the control, or what a preset shows; old: before it is overwritten
 //	drill        hole/1                  depth                    the tip below the seat plane; pin holes  tight (holes it does not pass)
 //	tap          threads                 turns                    driver screws torque angle
 //
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
-// {tighten fixture}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
+// {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
 // {wipe pocket}, {push part}, {clear deck}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid}.
 //

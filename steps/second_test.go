@@ -65,21 +65,6 @@ func (w *walker) types(step StepID, values ...string) State {
 	return st
 }
 
-func testDatumsOfTheLid(t *testing.T) {
-	w := newWalker(t, lidPlan(t, nil))
-	w.types("mount", "toward you", "FX-3", "22.5")
-	w.types("lengths", "76.118", "88.420", "98.234", "98.235")
-	st := w.types("square", "0.000", "0.231", "0.000", "0.019")
-	ss, _ := st.Step("square")
-	if ss.Verdict != Pass && ss.Verdict != Fail && ss.Verdict != Current {
-		t.Fatalf("square is %v", ss.Verdict)
-	}
-	for _, r := range ss.Outcome.Next {
-		t.Log(r.Words)
-	}
-	t.Log(ss.Verdict, ss.Outcome.Learned, ss.Outcome.Checks, st.Cursor)
-}
-
 func TestOffsetGuardIsFinite(t *testing.T) {
 	p := lidPlan(t, nil)
 	if g := p.offsetGuard(); !(g > 0.003 && g < 0.025) {
