@@ -14,7 +14,7 @@
 // drawing. With no effects every reading is nominal to the readout's last digit.
 //
 // What it leaves out: a part that is not pushed to its walls stands anywhere in its
-// clearance but is not turned in it; the part keeps its size when the room warms; after G92
+// clearance but is not turned in it; after G92
 // or a preset the origin is as if the spindle had stood over the true bore; the dial on
 // the part counts + along the axis it stands on; nothing is hurt by a crash.
 //

@@ -57,6 +57,7 @@ type Effects struct {
 	SideOne     float64 // half width: positioning of the machine on side 1
 	Cutter      float64 // half width: side-1 cutter radius
 	Moisture    float64 // half width: strain of the part, each axis
+	PartHeat    float64 // half width: temperature of the part against side 1
 	Parallel    float64 // half width: part top against its seat, over its length
 
 	StrapBow float64 // half width: bow of the part under the straps
@@ -78,7 +79,7 @@ func Usual(p *steps.Plan) Effects {
 		Backlash: m.Backlash / 2, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
 		Readout: m.Readout, DialAngle: 35 * math.Pi / 180, DialSense: 1, DialRound: m.Dial.Graduation, DialDrift: 0.3 * m.Dial.Graduation,
 		TapScatter: 0.08, Twist: 0.01e-3,
-		WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.002,
+		PartHeat: 1, WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.002,
 		StrapBow: 0.001, Swap: 0.001, SwapTurn: 0.01e-3, Thread: 0.1, Drill: 0.05,
 	}
 	// 0.2 percent of moisture at 0.0035 a percent, a fifth of it in stabilised wood

@@ -173,6 +173,10 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 
 	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
 	w.part.strain = w.lot.pair("moisture", e.Moisture)
+	if a := alphaOf(p.Job.Part.Material); a > 0 {
+		grown := (a - scaleAlpha) * w.lot.within("part heat", e.PartHeat)
+		w.part.strain = w.part.strain.add(xy{grown, grown})
+	}
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
 	w.raw = w.newRaw()
 	w.hand.moved, w.hand.keyed = map[string]float64{}, map[string]float64{}
