@@ -111,11 +111,14 @@ func draw(seed uint64) (*drawn, error) {
 	e.Length, e.Side = math.Round(long), []string{"front", "rear", "left", "right"}[r.IntN(4)]
 	e.From = map[string]jobs.Point{"front": {X: 0, Y: -15}, "rear": {X: 0, Y: z.Y + w + 20}, "left": {X: -15, Y: 0}, "right": {X: z.X + l + 20, Y: 0}}[e.Side]
 	f.AsMade.Bore2 = nil
-	warm := 0.0
+	// Of a metal fixture no temperature is asked: it counts as within 5 K of the day it was made,
+	// 1.5 of them drawn by the bench.
+	warm := between(2, 8)
+	if f.Material == "6061" && j.Part.Material == "6061" {
+		warm = between(1, 3.5)
+	}
 	if pick("cold", "hot") == 0 {
-		warm = -between(2, 8)
-	} else {
-		warm = between(2, 8)
+		warm = -warm
 	}
 	m.Rotation = []string{"none", "G68"}[pick("rotation off", "rotation on")]
 	if pick("one bore", "two bores") == 1 {
