@@ -445,6 +445,8 @@ func TestRegisterBudget(t *testing.T) {
 		near(t, c.name+": u", math.Sqrt(u2), c.u, 1e-6)
 		near(t, c.name+": U", fe.U[0], c.big, 1e-6)
 		near(t, c.name+": guard", fe.Guard[0], c.g, 1e-6)
+		// Before the part is in only machine and fixture count: bore, machine, probe, skew, heat, squareness.
+		near(t, c.name+": guard of the offset", q.register(get(q), false)[0].Guard[0], 10.4e-3, 0.05e-3)
 		if c.floating > 0 && fe.Largest[0] != "clearance" {
 			t.Errorf("%s: the largest line is %s", c.name, fe.Largest[0])
 		}
