@@ -306,24 +306,32 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 	}
 }
 
-// table sets rows in two columns. A name may be cut, a value never.
+// table sets rows in two columns. A name may be cut, a number never; a value in
+// words goes on below itself.
 func (m *Model) table(rows []steps.Row, w int) []string {
+	const gap = 3
 	sys := m.o.Plan.System()
-	wide := 0
+	names, numbers := 0, 0
 	for _, r := range rows {
-		wide = max(wide, Width(m.t.Say(shown(r, sys))))
+		names = max(names, Width(m.t.Say(r.Label)))
+		if r.Text == "" {
+			numbers = max(numbers, Width(m.t.Say(shown(r, sys))))
+		}
 	}
-	var cells [][]string
+	names = max(min(names, w-gap-max(numbers, w*2/5)), 8)
+	var out []string
 	for _, r := range rows {
-		cells = append(cells, []string{Cut(m.t.Say(r.Label), max(w-wide-3, 8)), m.t.Say(shown(r, sys))})
-	}
-	out := Columns(cells, 3, func(int) bool { return false })
-	for i, l := range out {
 		role := Text
-		if rows[i].Big {
+		if r.Big {
 			role = Figure
 		}
-		out[i] = m.t.Paint(role, Cut(l, w)) // only words are longer than that
+		lead := Pad(m.t.Say(r.Label), names+gap)
+		if Width(m.t.Say(r.Label)) > names {
+			lead = Cut(m.t.Say(r.Label), names) + strings.Repeat(" ", gap)
+		}
+		for _, l := range WrapHung(lead, m.t.Say(shown(r, sys)), w) {
+			out = append(out, m.t.Paint(role, l))
+		}
 	}
 	return out
 }

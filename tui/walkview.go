@@ -51,7 +51,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	p.working(m, s)
 	if doing {
 		s.gap()
-		if m.pg.Hands != "" {
+		if m.pg.Hands != "" && a.Field != "pause" {
 			s.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
 		}
 		ask := "Done?  + yes"
@@ -94,9 +94,11 @@ func (p *walkPage) working(m *Model, s *sheet) {
 	if m.view == FarView || len(m.redo) > 0 || p.blind(m) && !p.doing(m) {
 		return
 	}
-	for _, l := range m.table(m.pg.Rows, s.w) {
-		s.put(useful, l)
+	prio := must // while doing: what does not fit is scrolled, never dropped
+	if !p.doing(m) {
+		prio = useful // beside the fields: all of it or nothing
 	}
+	s.put(prio, m.table(m.pg.Rows, s.w)...)
 }
 
 // cautions says whether the caution stands right before an act or reading here.
