@@ -233,7 +233,9 @@ func (b *bare) squared(t *testing.T) (st State, rounds int, named []string) {
 // Every facing, needle, tilt, lever and unit: one tap as advised and the fixture is true; a
 // tap the other way is named.
 func TestSquareSignsExhaustively(t *testing.T) {
+	t.Parallel()
 	n := 0
+	plans := map[string]*Plan{}
 	for _, side := range []string{"front", "rear", "left", "right"} {
 		for _, sense := range []float64{1, -1} {
 			for _, tilt := range []float64{0.9e-3, -0.9e-3, 0.2e-3, -0.2e-3} {
@@ -241,7 +243,11 @@ func TestSquareSignsExhaustively(t *testing.T) {
 					for _, sys := range []unit.System{unit.Metric, unit.Imperial} {
 						for _, backwards := range []int{0, 1} {
 							n++
-							p := lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Edge.Side, j.Unit = side, sys })
+							p := plans[side+sys.String()]
+							if p == nil {
+								p = lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Edge.Side, j.Unit = side, sys })
+								plans[side+sys.String()] = p
+							}
 							b := &bare{p: p, turn: tilt, at: [2]float64{-312, -158}, sense: sense, lever: lever, backwards: backwards}
 							st, rounds, named := b.squared(t)
 							what := fmt.Sprintf("%s sense %+.0f tilt %+.1e lever %.1f %v backwards %d", side, sense, tilt, lever, sys, backwards)
@@ -274,9 +280,21 @@ func TestSquareSignsExhaustively(t *testing.T) {
 
 // The same by two bores or pins in place of an edge, with each instrument.
 func TestSquareByTwoBoresExhaustively(t *testing.T) {
+	t.Parallel()
 	for _, finds := range []string{"probe", "dial", "edge finder", "pin", "paper"} {
 		for _, kind := range []string{"bore", "pin"} {
 			for _, to := range []jobs.Point{{X: 120}, {X: -120}, {Y: 90}, {Y: -90}, {X: 110, Y: 20}} {
+				p := lidPlan(t, func(j *jobs.Job) {
+					j.Fixture.AsMade.Edge = nil
+					j.Fixture.AsMade.Bore2 = &jobs.Bore2{At: to}
+					j.Fixture.AsMade.Bore.Kind = kind
+					j.Setups[0].Finds = finds
+					// A touch through paper, or a pin with its play, proves no better.
+					if a, ok := map[string]unit.Length{"paper": 0.3, "pin": 0.1}[finds]; ok {
+						j.Allowance = a
+					}
+					j.Machine.Finder = &jobs.EdgeFinder{Dia: 3, Repeat: 0.002}
+				})
 				for _, tilt := range []float64{0.9e-3, -0.9e-3} {
 					for _, sense := range []float64{1, -1} {
 						for _, backwards := range []int{0, 1} {
@@ -284,17 +302,6 @@ func TestSquareByTwoBoresExhaustively(t *testing.T) {
 								continue
 							}
 							what := fmt.Sprintf("%s %s to %v tilt %+.1e sense %+.0f backwards %d", finds, kind, to, tilt, sense, backwards)
-							p := lidPlan(t, func(j *jobs.Job) {
-								j.Fixture.AsMade.Edge = nil
-								j.Fixture.AsMade.Bore2 = &jobs.Bore2{At: to}
-								j.Fixture.AsMade.Bore.Kind = kind
-								j.Setups[0].Finds = finds
-								// A touch through paper, or a pin with its play, proves no better.
-								if a, ok := map[string]unit.Length{"paper": 0.3, "pin": 0.1}[finds]; ok {
-									j.Allowance = a
-								}
-								j.Machine.Finder = &jobs.EdgeFinder{Dia: 3, Repeat: 0.002}
-							})
 							b := &bare{p: p, turn: tilt, at: [2]float64{-212, -108}, sense: sense, backwards: backwards, spindle: [2]float64{-212.03, -107.98}}
 							st, rounds, named := b.squared(t)
 							f, ok := st.Fact("skew")
