@@ -109,6 +109,14 @@ func (p *Plan) threePlaces() [3]Place {
 	return out
 }
 
+// senseFacts are what a seat waits for where the program's sense is in doubt.
+func (p *Plan) senseFacts() []FactID {
+	if sense(p) == nil {
+		return nil
+	}
+	return []FactID{"sense"}
+}
+
 // sense compares three places as the side-2 program has them with the part turned over. It
 // is walked where the program was not made by turning the model: mirrored in the
 // control, or by hand.

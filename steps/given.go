@@ -8,7 +8,7 @@ package steps
 func givenFacts(p *Plan) []Fact {
 	var out []Fact
 	m := &p.Job.Machine
-	if m.Probe != nil {
+	if m.Probe != nil && holds(m.Probe.Void) {
 		rx, ry := m.Probe.RadiusX, m.Probe.RadiusY
 		if rx == 0 {
 			rx = m.Probe.Radius
@@ -19,7 +19,7 @@ func givenFacts(p *Plan) []Fact {
 		out = append(out, Fact{ID: "ball", Value: []float64{rx, ry, m.Probe.Eccentricity[0], m.Probe.Eccentricity[1],
 			m.Probe.Repeat, m.Probe.Dof}})
 	}
-	if m.Tram != nil {
+	if m.Tram != nil && holds(m.Tram.Void) {
 		out = append(out, Fact{ID: "tram", Value: []float64{float64(m.Tram.X), float64(m.Tram.Y)}})
 	}
 	if p.Job.Fixture.ID != "" {

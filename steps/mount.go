@@ -66,6 +66,7 @@ func mount(p *Plan) *Spec {
 			if _, ok := v.Fact("tram"); !ok {
 				o.Notes = append(o.Notes, "Spindle tram is not known: lean and kink of walls are not in the numbers.")
 			}
+			o.Notes = append(o.Notes, p.cardAge(v, "tram")...)
 			return o
 		},
 		Page: func(v View) Page {

@@ -1,14 +1,20 @@
 package steps
 
-import "math"
+import (
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/frame"
+)
 
 // What side 1 leaves for side 2, in the part's own terms (mm, rad). Each is a fact of
 // the record that side 2 picks up, or a value given in the job.
 //
-//	part/thickness  [t taper]        cov 1: as it came out of the vise, mean of its corners; highest less lowest
+//	part/thickness  [t taper bx by]  cov 1: as it came out of the vise, mean of its corners; highest less lowest; its
+//	                                 slope along X and Y of side 1
 //	part/width-x    [w off]          cov 1: outer width along X, and what it is beyond the drawing; width-y along Y
 //	part/wall       [t]              cov 1: the wall that stays
-//	part/seat       [z tiltx tilty flat] cov 1: the face that side 2 rests on, in side-1 program coordinates
+//	part/seat       [0 tiltx tilty flat] cov 1: the face that side 2 rests on, against the machine
 //	part/edges      [xside yside]    cov 2: the stock edges that side 1 was picked up from, -1 left or front, +1 right
 //	                                 or rear, 0 the middle; cov of the pickup
 //	part/holes      [n]              clearance holes for side 2, drilled on side 1
@@ -73,3 +79,78 @@ func uOf(f Fact) float64 {
 	}
 	return math.Sqrt(f.Cov[0][0])
 }
+
+// fromSide1 are the part facts that the register reckons with.
+var fromSide1 = []FactID{"part/width-x", "part/width-y", "part/edges", "part/thickness", "part/seat"}
+
+// edgeError is by how much the outline that side 1 left carries the features away from the
+// datum walls, side-2 coordinates: half of what the part is beyond the drawing, the error
+// of the outline being the same on both of its sides (a cutter's size is).
+func (p *Plan) edgeError(get func(FactID) (Fact, bool)) frame.Vec {
+	var e frame.Vec
+	if p.Setup.Floating || len(p.Setup.Against) < 2 {
+		return e
+	}
+	half := func(id FactID) float64 {
+		if f, ok := get(id); ok && len(f.Value) > 1 {
+			return f.Value[1] / 2
+		}
+		return 0
+	}
+	for _, w := range p.Setup.Against {
+		switch w {
+		case "left":
+			e.X = half("part/width-x")
+		case "right":
+			e.X = -half("part/width-x")
+		case "toward":
+			e.Y = half("part/width-y")
+		case "away":
+			e.Y = -half("part/width-y")
+		}
+	}
+	return e
+}
+
+// asMeasured puts what side 1 measured in the place of what is assumed of it.
+func (p *Plan) asMeasured(get func(FactID) (Fact, bool), ls []budget.Line, axis int) []budget.Line {
+	if f, ok := get("part/edges"); ok && len(f.Cov) == 2 {
+		for i := range ls {
+			if ls[i].Name == "side-1 pickup" {
+				ls[i] = budget.N("side-1 pickup", math.Sqrt(f.Cov[axis][axis]), typeB).From("corner of side 1, in this record")
+			}
+		}
+	}
+	id := FactID("part/width-x")
+	if axis == 1 {
+		id = "part/width-y"
+	}
+	if f, ok := get(id); ok && uOf(f) > 0 && !p.Setup.Floating {
+		ls = append(ls, budget.N("size of side 1", uOf(f)/2, typeB))
+	}
+	return ls
+}
+
+// thicknessNow is the part's as it goes in: as side 1 left it, or as the job says.
+func (p *Plan) thicknessNow(v View) float64 {
+	if f, ok := v.Fact("part/thickness"); ok {
+		return f.Value[0]
+	}
+	return p.thickness()
+}
+
+// wedge is the lean of the part's top over its seat face as side 1 left them, side-2
+// coordinates: what is thicker at one end stands higher there without any chip.
+func (p *Plan) wedge(v View) (x, y float64) {
+	f, ok := v.Fact("part/thickness")
+	if !ok || len(f.Value) < 4 {
+		return 0, 0
+	}
+	if p.Setup.Flip == "y" {
+		return -f.Value[2], f.Value[3]
+	}
+	return f.Value[2], -f.Value[3]
+}
+
+// holds says that a card's entry is not marked as lost.
+func holds(void string) bool { return void == "" || void == "no" }

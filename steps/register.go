@@ -62,7 +62,7 @@ func readOffset(f Fact) (o offsetParts) {
 // while there is no offset.
 func (p *Plan) register(get func(FactID) (Fact, bool), all bool) []FeatureError {
 	of, ok := get("offset")
-	if !ok || len(of.Value) < 12 {
+	if !ok || len(of.Value) < 12 || p.Setup.Kind == firstSide {
 		return nil
 	}
 	o := readOffset(of)
@@ -91,11 +91,14 @@ func (p *Plan) register(get func(FactID) (Fact, bool), all bool) []FeatureError 
 		if shifted {
 			e = e.Add(move.Move(q))
 		}
+		if all {
+			e = e.Add(p.edgeError(get))
+		}
 		fe.Error = [2]float64{e.X, e.Y}
 		for axis := range fe.Lines {
 			ls := p.fixtureLines(o, of.Dof, temp, q, axis)
 			if all {
-				ls = append(ls, p.partLines(q, axis)...)
+				ls = append(ls, p.asMeasured(get, p.partLines(q, axis), axis)...)
 				if shifted {
 					c := move.CovAt(q, moveCov)
 					ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), shift.Dof).From("witness readings"))

@@ -20,7 +20,7 @@ func release(p *Plan) *Spec {
 	}
 	live = append(live, p.cutterLengths()...)
 	return &Spec{
-		Title: "release", Live: live, Seen: []FactID{"tram", "drift", "identity", "bore"}, Makes: []FactID{"release"}, Keys: []string{"allowance", "part"},
+		Title: "release", Live: live, Seen: append([]FactID{"tram", "drift", "identity", "bore"}, fromSide1...), Makes: []FactID{"release"}, Keys: []string{"allowance", "part"},
 		Pause: &Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(View) Ask {
 				return Ask{Label: "paint lines unbroken, seen through the shut door", Kind: Count, What: What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(len(p.Setup.Screws.At)),

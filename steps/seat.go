@@ -60,6 +60,8 @@ func seat(p *Plan) *Spec {
 				return a
 			}},
 	}
+	sp.Binds = []FactID{"part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes"}
+	sp.AsRead = append(sp.AsRead, p.senseFacts()...)
 	if pre {
 		sp.Makes = append(sp.Makes, "holes", "threads")
 		sp.AsRead = append(sp.AsRead, "card")
@@ -91,7 +93,7 @@ func seat(p *Plan) *Spec {
 			}
 			a := Ask{Field: s.field, Label: s.label, Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: s.of, Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 			if ok1 && ok2 {
-				a.Window = around(fl.Value[0]+l.Value[0]+blockOf(fl)+p.thickness(), 2, "floor and the part's thickness")
+				a.Window = around(fl.Value[0]+l.Value[0]+blockOf(fl)+p.thicknessNow(v), 2, "floor and the part's thickness")
 			}
 			if z, ok := v.Num("z1", unit.KLength); ok && s.field != "z1" {
 				a.Window = around(z, 0.3, "the first touch on the top")
@@ -123,7 +125,8 @@ func seat(p *Plan) *Spec {
 			o.Next = append(o.Next, Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
 			return o
 		}
-		tx, ty := pl.B-fl.Value[1], pl.C-fl.Value[2]
+		wx, wy := p.wedge(v) // as the part itself is thicker at one end
+		tx, ty := pl.B-fl.Value[1]-wx, pl.C-fl.Value[2]-wy
 		w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
 		lean := math.Abs(tx)*w + math.Abs(ty)*h
 		k := Judged(p.Limit("seat.parallel"), lean, 0)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 )
 
@@ -62,9 +63,17 @@ func springTest(p *Plan) *Spec {
 					o.Next = append(o.Next, Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."}, Act{Do: "round"})
 				}
 			}
+			bx, by := 0.0, 0.0
+			var pts []fit.Point3
+			for i, q := range seatSpots {
+				pts = append(pts, fit.Point3{X: q[0] * p.Job.Part.Size[0], Y: q[1] * p.Job.Part.Size[1], Z: ts[i]})
+			}
+			if pl, err := fit.ToPlane(pts); err == nil {
+				bx, by = pl.B, pl.C
+			}
 			u := micrometerHalf / math.Sqrt(3)
 			h, _ := v.lastAt()
-			o.Facts = []Fact{{ID: "part/spring", Value: []float64{d}}, {ID: "part/thickness", Value: []float64{mean(ts), hi - lo}, Cov: [][]float64{{u * u}}},
+			o.Facts = []Fact{{ID: "part/spring", Value: []float64{d}}, {ID: "part/thickness", Value: []float64{mean(ts), hi - lo, bx, by}, Cov: [][]float64{{u * u}}},
 				{ID: "part/hours", Value: []float64{h, 1}}, {ID: "release"}}
 			o.Lines = []Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true}, {Label: "thickness", Value: mean(ts), Unit: unit.KLength},
 				{Label: "taper", Value: hi - lo, Unit: unit.KLength}, {Label: "least skin for side 2", Value: least, Unit: unit.KLength}}
