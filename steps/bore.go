@@ -18,24 +18,6 @@ func init() {
 // prober is a touch probe: a circle of hits, or a pair.
 type prober struct{ p *Plan }
 
-// ring asks the whole centre of a bore or pin with the job's instrument: pre names the fields, of the thing.
-func (p *Plan) ring(v View, pre, of, name string, n int, dia float64) []Ask {
-	return p.finder().asks(v, p.targetOf(pre, of, name, n, dia))
-}
-
-// find reduces what ring asked, judges it and names the bad reading.
-func (p *Plan) find(v View, o *Outcome, pre, of, name string, n int, dia float64) (found, bool) {
-	return p.finder().centre(v, p.targetOf(pre, of, name, n, dia), o)
-}
-
-func (p *Plan) targetOf(pre, of, name string, n int, dia float64) target {
-	t := target{pre: pre, of: of, name: name, n: n, dia: dia}
-	if _, second := p.targets(); second != nil && of == second.of {
-		t.from = second.from
-	}
-	return t
-}
-
 // hitForm names the form of a hit, from 1.
 func hitForm(pre string, i int) string { return fmt.Sprintf("%shit%d", pre, i) }
 
@@ -350,7 +332,7 @@ func bore(p *Plan) *Spec {
 		fitting = fittings["probe"]
 	}
 	return &Spec{
-		Title: "locating " + first.name, Live: []FactID{"identity"}, AsRead: append([]FactID{"skew"}, fd.stands()...), Makes: []FactID{"bore"},
+		Title: "locating " + first.name, Live: []FactID{"identity"}, AsRead: append([]FactID{"skew"}, fd.stands()...), Seen: []FactID{"offset"}, Makes: []FactID{"bore"},
 		Keys: []string{"setups." + p.Setup.Name + ".hits", "setups." + p.Setup.Name + ".finds"},
 		Pause: &Pause{Heading: fitting.heading, Lost: "From here a tap costs bore, floor and offset.",
 			Ask: func(View) Ask {

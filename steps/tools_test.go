@@ -246,3 +246,43 @@ func TestInchShop(t *testing.T) {
 		t.Errorf("%q", d)
 	}
 }
+
+// A work coordinate typed where the machine's is asked is named, as are the slips of a key;
+// the number itself is taken only as it is typed.
+func TestSlipsAtTheBore(t *testing.T) {
+	w := atOffset(t, nil)
+	w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "floor")
+	st := w.l.State(w.p)
+	es, err := st.Reopen("bore")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.put(es...)
+	w.put(jobs.Event{Answer: "side2/bore/2/pause", Value: "0"}, jobs.Event{Read: "side2/bore/2/hit1.x", Value: "-196.991"}, jobs.Event{Read: "side2/bore/2/hit1.y", Value: "-100"})
+	st = w.l.State(w.p)
+	if st.Cursor.Field != "hit2.x" {
+		t.Fatalf("asked is %s %s", st.Cursor.Step, st.Cursor.Field)
+	}
+	for _, c := range []struct{ typed, slip string }{
+		{"-198.496", ""},
+		{"-43.476", "work value where the machine"}, // -198.496 less the offset
+		{"198.496", "wrong sign"},
+		{"-1984.96", "decimal point"},
+		{"-97.395", "other axis"},
+		{"-189.496", "two digits swapped"},
+		{"-7.8148", "inches typed as mm"},
+		{"-196.991", "same as an earlier reading"},
+	} {
+		e, err := st.Understand("hit2.x", c.typed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, s := range e.Slips {
+			all = append(all, s.Words)
+		}
+		if e.Far != (c.slip != "") || !strings.Contains(strings.Join(all, "; "), c.slip) {
+			t.Errorf("%s: far %v, slips %q, want %q", c.typed, e.Far, all, c.slip)
+		}
+	}
+}
