@@ -411,7 +411,7 @@ func (h *holding) preloadRows(p *Plan) []Row {
 	l := h.ends.Low.Preload
 	st := hold.Stages(h.torque)
 	return []Row{
-		{Label: "turn past snug", Value: float64(h.angle), Unit: unit.KAngle, Big: true},
+		{Label: "turn past snug", Text: fmt.Sprintf("%.0f deg", float64(h.angle)*180/math.Pi)},
 		{Label: "with a torque driver", Value: float64(h.torque), Unit: unit.KTorque},
 		{Label: "rounds by torque", Text: fmt.Sprintf("%s, %s, %s", p.torque(float64(st[0])), p.torque(float64(st[1])), p.torque(float64(st[2])))},
 		{Label: "preload of a screw", Text: fmt.Sprintf("%s; between %s and %s once scatter and creep are in", p.newtons(float64(l.F)), p.newtons(float64(l.Low)), p.newtons(float64(l.High)))},

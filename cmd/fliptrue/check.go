@@ -51,6 +51,32 @@ type setupCheck struct {
 	Findings []string      `json:"findings"`         // what speaks against the job at the desk
 	Features []featureJSON `json:"features"`         // best that can be proven, held as the job says
 	Limits   []limitJSON   `json:"limits,omitempty"` // with --limits
+
+	Fails    bool        `json:"fails"`     // it would not hold or not clear as planned
+	Checks   []checkLine `json:"checks"`    // hold-down, keep-out and reach as planned
+	HoldDown []rowJSON   `json:"hold_down"` // numbers behind them
+	Sources  []string    `json:"sources"`   // what they rest on, and what could not be sourced
+
+	rows []steps.Row
+	held []steps.Check
+}
+
+// checkLine is one limit held against the plan. Units: mm, N, N·mm, or a count.
+type checkLine struct {
+	Limit   string        `json:"limit"`
+	Why     string        `json:"why"`
+	Got     *float64      `json:"got"`
+	Max     *float64      `json:"max"`
+	Class   string        `json:"class"` // soft, hard, never: how it may be waived
+	Verdict steps.Verdict `json:"verdict"`
+	Words   string        `json:"words"`
+}
+
+// rowJSON is one labelled number, in internal units, or text.
+type rowJSON struct {
+	Label string   `json:"label"`
+	Value *float64 `json:"value,omitempty"`
+	Text  string   `json:"text,omitempty"`
 }
 
 type featureJSON struct {
@@ -111,12 +137,17 @@ func check(e *env, o checkOptions) (exit, error) {
 	} else {
 		fmt.Fprint(e.out, out.text(j))
 	}
+	for _, s := range out.Setups {
+		if s.Fails {
+			return exitNo, nil
+		}
+	}
 	return exitOK, nil
 }
 
 // checkSetup is one setup at the desk.
 func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
-	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}}
+	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}, Checks: []checkLine{}, HoldDown: []rowJSON{}, Sources: []string{}}
 	p, err := steps.NewPlan(j, s.Name, nil)
 	if err != nil {
 		c.Findings = append(c.Findings, "This version does not walk a setup of kind "+s.Kind+".")
@@ -129,6 +160,19 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.Features = append(c.Features, featureJSON{Name: f.Name, U: axesOf(f.U), Guard: axesOf(f.Guard),
 			Floating: axesOf(d.Floating[i].U), Walls: axesOf(d.Walls[i].U), Largest: f.Largest})
 	}
+	c.Fails = d.Fails
+	for _, k := range d.Checks {
+		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
+	}
+	for _, r := range d.HoldDown {
+		row := rowJSON{Label: r.Label, Text: r.Text}
+		if r.Text == "" {
+			row.Value = finite(r.Value)
+		}
+		c.HoldDown = append(c.HoldDown, row)
+	}
+	c.Sources = append(c.Sources, d.Sources...)
+	c.rows, c.held = d.HoldDown, d.Checks
 	if limits {
 		for _, row := range p.LimitTable() {
 			l := limitJSON{ID: row.Label, Unit: map[bool]string{true: "ratio", false: "mm"}[row.Unit == unit.KSlope], Rule: row.Text}
@@ -154,7 +198,13 @@ func (c checkJSON) text(j *jobs.Job) string {
 	var b strings.Builder
 	sys := j.Unit
 	show := func(v float64) string { return unit.Format(v, unit.KLength, sys, 0) }
-	fmt.Fprintf(&b, "%s: no faults; register allowance %s\n", c.Job, unit.Show(float64(j.Allowance), unit.KLength, sys, 0))
+	says := "no faults"
+	for _, s := range c.Setups {
+		if s.Fails {
+			says = "no faults in the files, and it FAILS at the desk"
+		}
+	}
+	fmt.Fprintf(&b, "%s: %s; register allowance %s\n", c.Job, says, unit.Show(float64(j.Allowance), unit.KLength, sys, 0))
 	for _, n := range c.Notes {
 		b.WriteString("note: " + n.Error() + "\n")
 	}
@@ -179,6 +229,7 @@ func (c checkJSON) text(j *jobs.Job) string {
 				fmt.Fprintf(&b, "  %-*s  %-19s %-19s %-19s %s\n", w, f.Name, pair(f.U), pair(f.Walls), pair(f.Floating), largest)
 			}
 		}
+		s.holdText(&b, sys)
 		if len(s.Limits) > 0 {
 			b.WriteString("  limits:\n")
 			for _, l := range s.Limits {
@@ -195,4 +246,33 @@ func (c checkJSON) text(j *jobs.Job) string {
 		}
 	}
 	return b.String()
+}
+
+// holdText is the hold-down, keep-out and reach of a setup as planned.
+func (s setupCheck) holdText(b *strings.Builder, sys unit.System) {
+	if len(s.Checks) == 0 && len(s.rows) == 0 {
+		return
+	}
+	b.WriteString("  held and cleared as planned:\n")
+	for _, k := range s.held {
+		fmt.Fprintf(b, "    %-11s %s", k.Verdict, k.Limit.Why)
+		if k.Limit.Max > 0 && !k.Count {
+			fmt.Fprintf(b, ": %s of %s", unit.Format(k.Got, k.Limit.Unit, sys, 0), unit.Show(k.Limit.Max, k.Limit.Unit, sys, 0))
+		}
+		b.WriteString("\n")
+	}
+	w := 0
+	for _, r := range s.rows {
+		w = max(w, len([]rune(r.Label)))
+	}
+	for _, r := range s.rows {
+		text := r.Text
+		if text == "" {
+			text = unit.Show(r.Value, r.Unit, sys, 0)
+		}
+		fmt.Fprintf(b, "    %-*s  %s\n", w, r.Label, text)
+	}
+	for _, x := range s.Sources {
+		b.WriteString("    - " + x + "\n")
+	}
 }

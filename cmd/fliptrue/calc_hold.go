@@ -1,0 +1,319 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
+)
+
+var strapCalc = calculation{
+	name: "strap", short: "Force of a strap clamp from its bolt's torque and its lever",
+	flags: []calcFlag{
+		{name: "bolt", usage: "bolt, as M6 or 1/4-20", word: true, need: true},
+		{name: "torque", usage: "torque, as 2Nm or 20in-lb", kind: unit.KTorque, need: true},
+		{name: "heel", usage: "heel block to bolt", kind: unit.KLength, need: true},
+		{name: "tip", usage: "bolt to tip", kind: unit.KLength, need: true},
+		{name: "mu", def: "0.15", usage: "friction under the part", kind: unit.Scalar},
+		{name: "k", def: "0.2", usage: "torque coefficient", kind: unit.Scalar},
+	},
+	run: func(in calcIn) (o calcOut, err error) {
+		d, err := hold.BoltDiameter(in.text["bolt"])
+		if err != nil {
+			return o, err
+		}
+		f, err := hold.Strap{Bolt: unit.Length(d), Torque: unit.Torque(in.num["torque"]), K: in.num["k"], Heel: in.len("heel"), Tip: in.len("tip"), Mu: in.num["mu"]}.Force()
+		if err != nil {
+			return o, err
+		}
+		o.put("bolt", "in the bolt", float64(f.Bolt), unit.KForce)
+		o.put("tip", "at the tip, on the part", float64(f.Tip), unit.KForce)
+		o.put("tip_low", "at least, torque known to 30 %", float64(f.TipLow), unit.KForce)
+		o.put("heel", "on the heel block", float64(f.Heel), unit.KForce)
+		o.put("side", "sideways by friction, one face", float64(f.Side), unit.KForce)
+		if f.Reversed {
+			o.put("swapped", "at the tip, were the lever turned round", float64(f.Swapped), unit.KForce)
+			o.notes = append(o.notes, f.Name())
+		}
+		o.notes = append(o.notes, "the face under the strap helps only after the bolt has bent; "+estimateWords)
+		return o, nil
+	},
+}
+
+// jointFlags are what thread and ceiling share.
+var jointFlags = []calcFlag{
+	{name: "thread", usage: "screw, as M2 or 4-40", word: true, need: true},
+	{name: "fixture", usage: "material that the thread is in", word: true, need: true},
+	{name: "part", usage: "material of the part", word: true, need: true},
+	{name: "length", usage: "screw under its head", kind: unit.KLength, need: true},
+	{name: "through", usage: "part under the washer", kind: unit.KLength, need: true},
+	{name: "relief", usage: "counterbore over the thread", kind: unit.KLength, zero: true},
+	{name: "depth", usage: "full thread below the relief; without it the screw is taken not to bottom", kind: unit.KLength},
+	{name: "washer", usage: "outside diameter; none: the screw's head", kind: unit.KLength},
+	{name: "washer-thickness", def: "0.3", usage: "thickness", kind: unit.KLength},
+	{name: "hole", usage: "hole through the part; none: medium series", kind: unit.KLength},
+	{name: "class", def: "A2-70", usage: "strength class of the screw", word: true},
+	{name: "k", def: "0.25", usage: "torque coefficient", kind: unit.Scalar},
+	{name: "tau", usage: "shear strength of the thread's material, instead of the table", kind: unit.KStress},
+	{name: "crush", usage: "pressure the part bears, instead of the table", kind: unit.KStress},
+	{name: "strip-torque", usage: "torque that stripped a sacrificial thread", kind: unit.KTorque},
+	{name: "strip-angle", usage: "turn from snug at which it stripped, degrees", kind: unit.KAngle},
+	{name: "pull-out", usage: "pull-out load of an insert, as tested", kind: unit.KForce},
+}
+
+// joint reads a screw joint with the ranges of what it is made of.
+func (in calcIn) joint(o *calcOut) (c hold.Case, part hold.Material, e hold.Engagement, err error) {
+	t, err := hold.ThreadNamed(in.text["thread"])
+	if err != nil {
+		return
+	}
+	var base hold.Material
+	var lib hold.Library
+	if part, err = lib.Like(in.text["part"]); err != nil {
+		return
+	}
+	if base, err = lib.Like(in.text["fixture"]); err != nil {
+		return
+	}
+	washer := unit.Length(0)
+	if in.len("washer") > 0 {
+		washer = in.len("washer-thickness")
+	}
+	depth := in.len("depth")
+	if depth == 0 {
+		depth = in.len("length")
+	}
+	if e, err = (hold.Stack{Thread: t, Length: in.len("length"), Washer: washer, Through: in.len("through"), Relief: in.len("relief"), Depth: depth}).Engage(); err != nil {
+		return
+	}
+	face, hole := in.len("washer"), in.len("hole")
+	if face == 0 {
+		var hd hold.Head
+		if hd, err = hold.HeadOf(t); err != nil {
+			return
+		}
+		if face = hd.Bearing; face == 0 {
+			face = hd.DMin
+		}
+	}
+	if hole == 0 {
+		var hs hold.Holes
+		if hs, err = hold.HolesOf(t); err != nil {
+			return
+		}
+		hole = hs.Medium
+	}
+	area, err := hold.BearingArea(face, hole)
+	if err != nil {
+		return
+	}
+	cl, err := hold.ClassNamed(in.text["class"])
+	if err != nil {
+		return
+	}
+	c = hold.Case{Joint: hold.Joint{Thread: t, Engaged: e.Engaged, Bearing: area, Class: cl, K: in.num["k"], Factors: hold.Usual}, Shear: base.Shear, Crush: part.Crush, Kc11: part.Kc11, Mu: hold.HoldingMu}
+	if v := in.num["tau"]; v > 0 {
+		c.Shear = hold.Exactly(v, "given on the command line")
+	}
+	if v := in.num["crush"]; v > 0 {
+		c.Crush = hold.Exactly(v, "given on the command line")
+	}
+	if v := in.num["strip-torque"]; v > 0 {
+		if c.Shear, err = hold.ShearFromTest(t, e.Engaged, unit.Torque(v), in.num["k"]); err != nil {
+			return
+		}
+		c.Joint.Tested = true
+	}
+	if v := in.num["pull-out"]; v > 0 {
+		c.Joint.Insert = &hold.Insert{PullOut: unit.Force(v), Source: "given on the command line"}
+	} else if err = c.Shear.Valid("shear strength of a thread in " + base.Name); err != nil {
+		return
+	}
+	if err = c.Crush.Valid("pressure that " + part.Name + " bears"); err != nil {
+		return
+	}
+	if c.Joint.Insert == nil {
+		o.notes = append(o.notes, source("shear strength of a thread in "+base.Name, c.Shear, " MPa"))
+	}
+	o.notes = append(o.notes, source("pressure that "+part.Name+" bears", c.Crush, " MPa"))
+	return
+}
+
+func source(what string, r hold.Range, u string) string {
+	v := fmt.Sprintf("%.4g", r.Low)
+	if r.High != r.Low {
+		v = fmt.Sprintf("%.4g to %.4g", r.Low, r.High)
+	}
+	return fmt.Sprintf("%s: %s%s, %s (%s)", what, v, u, r.Flag, r.Source)
+}
+
+var threadCalc = calculation{
+	name: "thread", short: "Working preload, torque and turn of a screw: thread, part or screw, the weakest",
+	long:  "The working preload is that of the weakest of thread, part and screw at the low end of what is known.\nAt small screws the turn past snug is easier to set than a torque.",
+	flags: jointFlags,
+	run: func(in calcIn) (o calcOut, err error) {
+		c, _, e, err := in.joint(&o)
+		if err != nil {
+			return o, err
+		}
+		j := c.Joint
+		j.Shear, j.Crush = unit.Stress(c.Shear.Low), unit.Stress(c.Crush.Low)
+		p, err := j.Working()
+		if err != nil {
+			return o, err
+		}
+		torque, angle := p.Torque, unit.Angle(math.Pi/2)
+		if v := in.num["strip-torque"]; v > 0 {
+			if torque, err = hold.WorkTorque(torque, unit.Torque(v)); err != nil {
+				return o, err
+			}
+		}
+		if v := in.num["strip-angle"]; v > 0 {
+			if angle, err = hold.WorkAngle(unit.Angle(v)); err != nil {
+				return o, err
+			}
+		}
+		st := hold.Stages(torque)
+		show := func(t unit.Torque) string { return unit.Show(float64(t), unit.KTorque, in.sys, 0) }
+		o.putAs("angle", "turn past snug", float64(angle), fmt.Sprintf("%.0f deg", float64(angle)*180/math.Pi))
+		o.put("torque", "with a torque driver", float64(torque), unit.KTorque)
+		o.say("rounds", "rounds by torque", show(st[0])+", "+show(st[1])+", "+show(st[2]))
+		o.put("preload", "preload", float64(p.F), unit.KForce)
+		o.put("low", "at least, after scatter and creep", float64(p.Low), unit.KForce)
+		o.put("high", "at most", float64(p.High), unit.KForce)
+		o.say("governs", "weakest", map[string]string{"strip": "thread", "crush": "part under the washer", "proof": "screw"}[p.Governs])
+		o.put("strip", "thread strips at", float64(p.Strip), unit.KForce)
+		o.put("crush", "part crushes at", float64(p.Crush), unit.KForce)
+		o.put("screw", "screw may carry", float64(p.Proof), unit.KForce)
+		o.put("sf_strip", "thread held against strip (3)", p.SFStrip, unit.Scalar)
+		o.put("strip_torque", "torque that strips", float64(p.StripTorque), unit.KTorque)
+		o.put("engaged", "thread engaged", float64(e.Engaged), unit.KLength)
+		if !in.given["strip-angle"] {
+			o.notes = append(o.notes, "strip one sacrificial thread of the same fixture and count its turn from snug: work at a quarter turn or a quarter of that, whichever is less")
+		}
+		o.notes = append(o.notes, estimateWords)
+		return o, nil
+	},
+}
+
+var ceilingCalc = calculation{
+	name: "ceiling", short: "Deepest cut that the screws hold: slip, turning and leaving the seat apart",
+	long: "Gives the deepest cut that holds at the low and the high end of what is known of the materials,\nwith all screws and with one lost. With --ap the planned depth is judged: exit code 1 unless it holds.",
+	flags: append(append([]calcFlag{}, jointFlags...),
+		calcFlag{name: "at", usage: "places of the screws, as 6,6/90,6/90,58/6,58", word: true, need: true},
+		calcFlag{name: "size", usage: "part, length by width, as 96x64", word: true, need: true},
+		calcFlag{name: "height", usage: "height of the cut over the seat", kind: unit.KLength, need: true},
+		calcFlag{name: "dia", usage: "cutter's diameter", kind: unit.KLength, need: true},
+		calcFlag{name: "teeth", def: "2", usage: "its teeth", kind: unit.Count},
+		calcFlag{name: "ae", usage: "width of the cut", kind: unit.KLength, need: true},
+		calcFlag{name: "fz", usage: "feed per tooth", kind: unit.KLength, need: true},
+		calcFlag{name: "ap", usage: "planned depth of the cut", kind: unit.KLength},
+		calcFlag{name: "mu", usage: "friction under the part, instead of 0.10 to 0.20", kind: unit.Scalar},
+		calcFlag{name: "kc", usage: "specific cutting force at 1 mm chip, instead of the table", kind: unit.KStress},
+		calcFlag{name: "mc", usage: "its exponent", kind: unit.Scalar, zero: true},
+		calcFlag{name: "no-inside-corners", def: "false", usage: "no full-width engagement anywhere", word: true},
+		calcFlag{name: "down-cut", def: "false", usage: "left-hand helix: the lift presses the part down", word: true}),
+	run: runCeiling,
+}
+
+func runCeiling(in calcIn) (o calcOut, err error) {
+	c, part, _, err := in.joint(&o)
+	if err != nil {
+		return o, err
+	}
+	mc := part.Mc
+	if v := in.num["kc"]; v > 0 {
+		c.Kc11 = hold.Exactly(v, "given on the command line")
+	}
+	if in.given["mc"] {
+		mc = in.num["mc"]
+	}
+	if v := in.num["mu"]; v > 0 {
+		c.Mu = hold.Exactly(v, "given on the command line")
+	}
+	if err = c.Kc11.Valid("specific cutting force of " + part.Name); err != nil {
+		return o, err
+	}
+	planned := in.len("ap")
+	cut := hold.Cut{Dia: in.len("dia"), Teeth: int(in.num["teeth"]), Ae: in.len("ae"), Ap: planned, Fz: in.len("fz"), Helix: unit.Angle(math.Pi / 6), Down: in.yes["down-cut"],
+		Mc: mc, Wear: hold.WornEdge, Corner: hold.InCorner}
+	if in.yes["no-inside-corners"] {
+		cut.Corner = 1
+	}
+	if planned == 0 {
+		cut.Ap = 0.1
+	}
+	size, err := in.pairs("size", "x", 1)
+	if err != nil {
+		return o, err
+	}
+	screws, err := in.pairs("at", ",", 0)
+	if err != nil {
+		return o, err
+	}
+	l, w := size[0][0], size[0][1]
+	box := [][2]float64{{0, 0}, {l, 0}, {l, w}, {0, w}}
+	c.Holding = hold.Holding{Screws: screws, Forces: box, Cut: cut, Factors: hold.Usual}
+	c.Seat = hold.Seat{Corners: box, Height: in.len("height")}
+	e, err := c.Ends()
+	if err != nil {
+		return o, err
+	}
+	lo := e.Low
+	o.put("deepest", "deepest cut that holds", float64(e.Deepest()), unit.KLength)
+	o.put("deepest_high", "at the favourable end", float64(min(e.High.Ceiling.Least, e.High.Retention.Ceiling)), unit.KLength)
+	o.put("best", "were the best case proven by test", float64(min(e.Best.Ceiling.Least, e.Best.Retention.Ceiling)), unit.KLength)
+	o.put("retention", "against leaving the seat", float64(lo.Retention.Ceiling), unit.KLength)
+	o.put("slip", "against slip, all screws", float64(lo.Ceiling.SlipAll), unit.KLength)
+	o.put("slip_lost", "against slip, one lost", float64(lo.Ceiling.SlipLost), unit.KLength)
+	o.put("yaw", "against turning, all screws", float64(lo.Ceiling.YawAll), unit.KLength)
+	o.put("yaw_lost", "against turning, one lost", float64(lo.Ceiling.YawLost), unit.KLength)
+	o.say("governs", "what governs", lo.Ceiling.Governs)
+	o.put("preload", "preload of a screw", float64(lo.Preload.F), unit.KForce)
+	o.put("torque", "its torque", float64(lo.Preload.Torque), unit.KTorque)
+	if planned > 0 {
+		o.put("planned", "planned", float64(planned), unit.KLength)
+		words := map[hold.Verdict]string{hold.Holds: "PASS", hold.NotProven: "NOT PROVEN", hold.Fails: "FAIL"}
+		o.say("register", "may it slip or turn", words[e.Register])
+		o.say("retained", "may it leave its seat", words[e.Retention])
+		o.says = words[min(e.Register, e.Retention)]
+		o.no = e.Register != hold.Holds || e.Retention != hold.Holds
+		for i, a := range e.Advise(c.Holding) {
+			o.notes = append(o.notes, fmt.Sprintf("advice %d: %s", i+1, a))
+		}
+	}
+	if lo.Ceiling.Upper {
+		o.notes = append(o.notes, "beyond one tooth along the helix the real ceiling is higher")
+	}
+	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, " MPa"), source("friction under the part", c.Mu, ""), estimateWords)
+	return o, nil
+}
+
+// pairs reads pairs of lengths: "96x64", or several apart by a slash, "6,6/90,6".
+func (in calcIn) pairs(flag, sep string, want int) ([][2]float64, error) {
+	var out [][2]float64
+	bad := func(what string) error {
+		return &usageError{"--" + flag + " " + quoted(in.text[flag]) + ": " + what, "write it as in --help"}
+	}
+	for _, item := range strings.Split(in.text[flag], "/") {
+		halves := strings.Split(item, sep)
+		if len(halves) != 2 {
+			return nil, bad("a pair is two lengths")
+		}
+		var p [2]float64
+		for i, h := range halves {
+			n, err := unit.Parse(strings.TrimSpace(h), unit.KLength, in.sys)
+			if err != nil {
+				return nil, bad(err.Error())
+			}
+			p[i] = n.Value
+		}
+		out = append(out, p)
+	}
+	if want > 0 && len(out) != want || want > 0 && !(out[0][0] > 0 && out[0][1] > 0) {
+		return nil, bad("one pair above 0 is wanted")
+	}
+	return out, nil
+}
