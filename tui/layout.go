@@ -89,7 +89,7 @@ func Arrange(n Need) Layout {
 	switch {
 	case !n.Picture:
 	case n.W >= sideBySide:
-		pw := (n.W - x) * 45 / 100
+		pw := (n.W - x) * 40 / 100
 		l.Middle.W = n.W - x - pw - 2
 		l.Picture = Rect{n.W - pw, y, pw, h}
 	default:

@@ -85,28 +85,28 @@ wwwww.mmmmmmmmmmmmmm
 		{"120x36", Need{W: 120, H: 36, Top: 1, Banners: 2, Middle: 20, Keys: 1, Picture: true}, 4, 3, `
 TTTTTTTTTTTTTTTTTTTTTTTTTTTTTT
 ..............................
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
-wwwwww.mmmmmmmmmmmm.pppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
+wwwwww.mmmmmmmmmmmmmmppppppppp
 `},
 		{"200x60", Need{W: 200, H: 60, Top: 1, Middle: 20, Keys: 1, Picture: true}, 5, 6, `
 TTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTT
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmm.pppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
 `},
 		{"far view", Need{W: 80, H: 24, Top: 1, Banners: 1, Keys: 1, Picture: true, View: FarView}, 8, 4, `
 TTTTTTTTTT

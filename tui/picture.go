@@ -174,7 +174,7 @@ func roleOf(s steps.Shape) Role {
 var legend = []struct {
 	role Role
 	word string
-}{{Hit, "hit"}, {NextHit, "read here"}, {Suspect, "suspect"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
+}{{Hit, "hit"}, {NextHit, "next place"}, {Suspect, "suspect"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
 	{Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}}
 
 // planPicture is the setup from above, the table's directions on its edges.

@@ -318,7 +318,7 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 			numbers = max(numbers, Width(m.t.Say(shown(r, sys))))
 		}
 	}
-	names = max(min(names, w-gap-max(numbers, w*2/5)), 8)
+	names = max(min(names, w-gap-max(numbers, w/2)), 8)
 	var out []string
 	for _, r := range rows {
 		role := Text
