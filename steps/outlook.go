@@ -1,0 +1,213 @@
+package steps
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"fliptrue/calc/frame"
+	"fliptrue/jobs"
+)
+
+// SetupLook is one setup of a job as it stands in a record, and what it wants of the others.
+type SetupLook struct {
+	Name, Kind string
+	Order      int    // from 1: machine and ball first, then side 1, then side 2
+	State      string // "not begun", "open", "ready", "released", "taken back"
+	Needs      []Need
+	Open       []string // what should be settled before the setup's first irreversible step, in words
+	Step       StepID   // where it stands, "" when nothing is asked
+	Left       int      // steps still to do
+	Problem    string   // why the setup can't be planned, "" when it can
+}
+
+// Need is one thing that a setup takes from elsewhere.
+type Need struct {
+	Fact FactID
+	From string // setup that hands it over; "job", "machine card"; "" when nothing does
+	Here bool   // it is there and stands
+	Void string // why it does not stand
+}
+
+// kindOrder is the order in which setups are walked.
+var kindOrder = map[string]int{tramKind: 1, ballKind: 2, firstSide: 3, secondSide: 4}
+
+var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the spindle's tram", "part/thickness": "thickness as it goes in", "part/width-x": "width along X", "part/width-y": "width along Y",
+	"part/seat": "the face that it rests on", "part/edges": "which edges side 1 was picked up from", "part/holes": "holes for its screws", "part/spring": "how far the wall sprang", "part/hours": "hours between the sides"}
+
+// Outlook says for every setup of the job in which order they are walked, what each takes
+// from the others and whether that is there, and what is open before its irreversible
+// points. log may be nil: then nothing is begun. It is pure.
+func Outlook(j *jobs.Job, log *Log) []SetupLook {
+	if log == nil {
+		log = NewLog()
+	}
+	var out []SetupLook
+	for _, s := range j.Setups {
+		l := SetupLook{Name: s.Name, Kind: s.Kind, State: "not begun"}
+		p, err := NewPlan(j, s.Name, nil)
+		if err != nil {
+			l.Problem = err.Error()
+			out = append(out, l)
+			continue
+		}
+		st := log.State(p)
+		l.state(&st)
+		l.needs(p, log, &st)
+		l.open(p, &st)
+		out = append(out, l)
+	}
+	sort.SliceStable(out, func(a, b int) bool { return kindOrder[out[a].Kind] < kindOrder[out[b].Kind] })
+	for i := range out {
+		out[i].Order = i + 1
+	}
+	return out
+}
+
+func (l *SetupLook) state(st *State) {
+	l.Left = len(st.Left)
+	switch {
+	case !st.Begun:
+	case st.Released:
+		l.State = "released"
+	case st.TakenBack != nil:
+		l.State, l.Step = "taken back", st.Cursor.Step
+	case st.Ready:
+		l.State = "ready"
+	default:
+		l.State, l.Step = "open", st.Cursor.Step
+	}
+}
+
+// needs lists what the plan's steps look for and other setups or the cards bring.
+func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
+	wanted := p.handedFacts()
+	for _, g := range givenFacts(p) {
+		if _, named := needWords[string(g.ID)]; named && !contains(wanted, g.ID) {
+			wanted = append(wanted, g.ID)
+		}
+	}
+	if p.Setup.Kind == secondSide || p.Setup.Kind == firstSide {
+		for _, f := range []FactID{"tram", "ball"} {
+			if !contains(wanted, f) && (f != "ball" || p.probedBall()) {
+				wanted = append(wanted, f)
+			}
+		}
+	}
+	if p.Setup.Kind != secondSide && p.Setup.Kind != firstSide {
+		return
+	}
+	own := l.logOf(log)
+	p = p.asBegun(own.cards)
+	x := newResolver(log, own, p)
+	for _, f := range wanted {
+		if f == "part/holes" && p.Setup.HoldDown != "S" {
+			continue
+		}
+		n := Need{Fact: f}
+		if v, ok := x.version(f, x.now); ok {
+			n.Here, n.From = true, l.Name
+			if v.from != nil {
+				n.From = v.from.p.Setup.Name
+			} else if v.round == nil {
+				n.From = "machine card"
+				if f.Column() == "part" {
+					n.From = "job"
+				}
+			}
+			if cs := x.causes(f, v, x.now); len(cs) > 0 {
+				n.Here, n.Void = false, cs[0].Words
+			}
+		} else {
+			for _, o := range p.whole.Setups {
+				if contains(kinds[o.Kind].Hands, f.Column()) && o.Name != l.Name {
+					n.From = o.Name
+				}
+			}
+		}
+		l.Needs = append(l.Needs, n)
+	}
+}
+
+// logOf is the setup's part of the record, empty before it is begun.
+func (l *SetupLook) logOf(log *Log) *setupLog {
+	if s, ok := log.setups[l.Name]; ok {
+		return s
+	}
+	return &setupLog{begun: log.n, rounds: map[StepID][]*Round{}}
+}
+
+// open names what should be settled before the first irreversible step.
+func (l *SetupLook) open(p *Plan, st *State) {
+	say := func(format string, args ...any) { l.Open = append(l.Open, fmt.Sprintf(format, args...)) }
+	for _, n := range l.Needs {
+		name := needWords[string(n.Fact)]
+		if name == "" {
+			name = string(n.Fact)
+		}
+		switch {
+		case n.Here:
+		case n.Void != "":
+			say("%s is void: %s", name, n.Void)
+		case n.From != "":
+			say("%s: not yet, %s brings it", name, n.From)
+		case n.Fact == "ball":
+			say("%s: not on the machine card", name)
+		case n.Fact == "tram":
+			say("%s: not known; said, never a block", name)
+		}
+	}
+	if p.Setup.Kind != secondSide {
+		return
+	}
+	switch p.Job.Posted {
+	case "mirrored":
+		say("the side-2 program is posted as mirrored: a mirror makes a mirror part; three places will be compared")
+	case "by hand":
+		say("the side-2 program was made by hand: three places will be compared with the part turned over")
+	}
+	for _, o := range p.whole.Setups {
+		if o.Kind == firstSide && p.Setup.HoldDown == "S" && !o.HolesHere {
+			say("hold-down S wants the holes from side 1, and %s does not drill them (holes-here)", o.Name)
+		}
+		if o.Kind == firstSide && p.Setup.HoldDown != "S" && o.HolesHere {
+			say("%s drills the holes, and hold-down %s drills them again: S is meant", o.Name, p.Setup.HoldDown)
+		}
+		if o.Kind == firstSide && !p.Setup.Floating {
+			l.edges(p, o)
+		}
+	}
+}
+
+// edges compares the walls of side 2 with the stock edges that side 1 is picked up from.
+func (l *SetupLook) edges(p *Plan, o jobs.Setup) {
+	if o.Zero == "centre" {
+		return
+	}
+	q, err := NewPlan(p.whole, o.Name, nil)
+	if err != nil {
+		return
+	}
+	sx, sy := q.sides()
+	f := p.flipOf(p.Setup)
+	var apart []string
+	for _, w := range p.Setup.Against {
+		axis, side := "X", -1.0
+		if w == "right" || w == "away" {
+			side = 1
+		}
+		want := sx
+		if w == "away" || w == "toward" {
+			axis, want = "Y", sy
+		}
+		if (f.Axis == frame.AboutX) == (axis == "Y") { // turned about X, front and back change places
+			side = -side
+		}
+		if side != want {
+			apart = append(apart, axis)
+		}
+	}
+	if len(apart) > 0 {
+		l.Open = append(l.Open, fmt.Sprintf("along %s side 2 stands against the other edge than %s is picked up from: the width that side 1 leaves counts", strings.Join(apart, " and "), o.Name))
+	}
+}
