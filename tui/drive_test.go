@@ -258,16 +258,47 @@ func broken(m *Model, w, h int) error {
 	if strings.Contains(v, "more lines") {
 		return errors.New("lines are missing")
 	}
-	// One focus: the page on top has the keys, and where it has a field, one field shows the mark.
-	if p, ok := m.top().(*walkPage); ok && m.view != PictureView {
-		if f := m.focus(); f.field() {
-			if n := strings.Count(v, "\n"); n == 0 || strings.Count(joined(v), "> ") < 1 {
-				return errors.New("no field has the focus")
-			}
+	// One focus, and it is seen: the field, or the line that + or Enter would choose.
+	if m.view == PictureView {
+		return nil
+	}
+	want := -1
+	switch p := m.top().(type) {
+	case *walkPage:
+		if _, ok := p.ask(m); ok && !p.doing(m) {
+			want = 1
 		}
-		_ = p
+	case *verdictPage:
+		if len(p.choices) > 0 {
+			want = 1
+		}
+	case *listPage:
+		if p.mark >= 0 {
+			want = 1
+		}
+	}
+	if n := marked(v, m.view == FarView); want >= 0 && n != want {
+		return errors.New(itoa(n) + " places have the focus")
 	}
 	return nil
+}
+
+// marked counts the lines of the middle that begin with the mark of the focus.
+func marked(v string, whole bool) int {
+	n := 0
+	for _, l := range strings.Split(v, "\n") {
+		if !whole {
+			_, after, ok := strings.Cut(strings.Replace(l, "| ", "│ ", 1), "│ ")
+			if !ok {
+				continue
+			}
+			l = after
+		}
+		if strings.HasPrefix(l, "> ") {
+			n++
+		}
+	}
+	return n
 }
 
 // golden compares the screen with a file; UPDATE=1 writes it.

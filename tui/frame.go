@@ -5,6 +5,8 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // topLine is what is never hidden: job, setup, side and flip axis, units, offset
@@ -275,6 +277,13 @@ func (m *Model) scrolled(ls []string, h int) []string {
 		return ls
 	}
 	from := min(m.scroll, len(ls)-h)
+	if m.scroll == 0 { // until the person scrolls, what a key would act on is in sight
+		for i, l := range ls {
+			if strings.HasPrefix(ansi.Strip(l), "> ") {
+				from = min(max(i+3-h, 0), len(ls)-h)
+			}
+		}
+	}
 	out := append([]string(nil), ls[from:from+h]...)
 	if from > 0 {
 		out[0] = m.t.Paint(KeyName, "^ PgUp: "+plural(from+1, "line")+" above")

@@ -65,7 +65,7 @@ func TestEveryPage(t *testing.T) {
 		{hold: "S", least: 45},
 		{job: "inch.job.yaml", least: 40},
 		{hold: "T", least: 60, trade: func(s *screen) {
-			s.trade("temperature-moved", "")
+			s.declare("temperature-moved")
 			s.m.o.Log.Apply(jobs.Event{Read: "side2/nothing/7/x", Value: "1"})
 			s.m.refresh()
 		}},
@@ -135,9 +135,10 @@ func (s *screen) kind() string {
 	return fmt.Sprint(k, len(s.m.banners()) > 0)
 }
 
-func (s *screen) trade(id steps.MishapID, tool string) {
+// declare records a mishap past all pages.
+func (s *screen) declare(id steps.MishapID) {
 	s.t.Helper()
-	es, err := s.m.st.Declare(id, tool)
+	es, err := s.m.st.Declare(id, "")
 	if err != nil {
 		s.t.Fatal(err)
 	}

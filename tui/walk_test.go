@@ -655,3 +655,31 @@ func TestADiskThatNeverAnswers(t *testing.T) {
 		t.Error("did not leave")
 	}
 }
+
+// TestTheMarkIsInSight: however much stands above it, the line that + would choose is shown.
+func TestTheMarkIsInSight(t *testing.T) {
+	p := lid(t, "T")
+	p.Job.Limits = map[string]unit.Length{"bore.size": 1e-7, "floor.tilt": 1e-7, "floor.form": 1e-7}
+	s := practice(t, p, 80, 24)
+	for _, at := range []steps.StepID{"bore", "floor"} {
+		s.until(func() bool { return s.state().Cursor.Step == at && s.state().Cursor.Decide })
+		if at == "floor" {
+			s.declare("temperature-moved")
+			s.declare("program-reposted")
+			s.until(func() bool { return s.state().Cursor.Step == at && s.state().Cursor.Decide })
+		}
+		for range s.m.top().(*verdictPage).choices {
+			s.Press("down")
+		}
+		v := s.m.top().(*verdictPage)
+		for i, c := range v.choices {
+			if strings.HasPrefix(c.words, "waive") {
+				v.mark = i
+			}
+		}
+		s.Plus().Press("1").Plus()
+		if at == "bore" && len(s.state().Waivers) == 0 {
+			t.Fatalf("not waived:\n%s", s.View())
+		}
+	}
+}
