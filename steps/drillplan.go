@@ -69,7 +69,7 @@ func (p *Plan) drillPlan() (d drillPlan) {
 				Words: fmt.Sprintf("Flutes of %s do not lift chips from %s deep: take a longer drill.", p.len(t.Flute), p.len(over+tipBelowSeat(t)))})
 		}
 		if sized {
-			fit := "coarser than ISO 273 knows"
+			fit := "wider than the coarse series"
 			switch dia := t.Dia + 1e-9; {
 			case dia < float64(thread.D):
 				fit = "narrower than the screw"
@@ -82,7 +82,7 @@ func (p *Plan) drillPlan() (d drillPlan) {
 			case dia < float64(hs.Coarse)*1.15:
 				fit = "coarse"
 			}
-			d.row("as a hole for "+thread.Name, fmt.Sprintf("%s (%s, %s)", fit, p.len(float64(hs.Fine)), p.len(float64(hs.Medium))))
+			d.row("as a hole for "+thread.Name, fmt.Sprintf("%s (%s: fine %s, medium %s)", fit, map[bool]string{false: "ISO 273", true: "number drills"}[thread.Unified], p.len(float64(hs.Fine)), p.len(float64(hs.Medium))))
 		}
 	}
 	if n, t, ok := p.coreDrill(); ok && p.Setup.HoldDown == "M" && known {
