@@ -14,7 +14,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-
 // go on: what a person in a practice presses next.
 func (s *screen) next() {
 	s.t.Helper()

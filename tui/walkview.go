@@ -30,7 +30,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	s.gap()
 	if p.cautions(m, ss, len(acts) > 0) {
 		lines := WrapHung("CAUTION  ", m.t.Say(m.pg.Caution), s.w)
-		for i, l := range lines[:min(len(lines), 3)] {
+		for i, l := range lines {
 			lines[i] = m.t.Paint(Caution, l)
 		}
 		s.put(must, lines...)
