@@ -81,6 +81,7 @@ func (w *World) act(a steps.Act) error {
 	case "unstrap":
 		w.move("unstrap", w.swap(), w.part.bow)
 		w.hand.straps, w.part.bow = 0, 0
+	case "drive": // the slides follow the hand
 	case "drill":
 		w.hand.drilled, w.probeOut = true, true
 	case "thread":

@@ -117,6 +117,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			w.overBore()
 			return w.hand.spindle.along(q.Axis), fine, nil
 		}
+		if strings.HasPrefix(of, "hole/") && a.Window != nil { // driven to what the page says, to the step of the readout
+			return roundTo(a.Window.Want, fine), fine, nil
+		}
 	case "thermometer":
 		return w.warm + w.lot.within("thermometer", w.Effects.Thermometer), 0.1, nil
 	case "eye":
