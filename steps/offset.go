@@ -21,10 +21,7 @@ func (p *Plan) rotates() bool {
 
 // round takes a value to the readout's step, which is all that a control holds.
 func (p *Plan) round(v float64) float64 {
-	step := p.Job.Machine.Readout
-	if step <= 0 {
-		step = 0.001
-	}
+	step := p.keyed()
 	n := math.Round(1 / step)
 	if math.Abs(n*step-1) < 1e-9 {
 		return math.Round(v*n) / n
@@ -198,10 +195,11 @@ func (p *Plan) oldAsks() []Ask {
 
 // keyed is the last digit that a control's page shows.
 func (p *Plan) keyed() float64 {
-	if s := p.Job.Machine.Readout; s > 0 {
-		return s
+	step := p.Job.Machine.Readout
+	if step <= 0 {
+		step = 0.001
 	}
-	return 0.001
+	return math.Max(step, unit.Step(unit.KLength, p.Job.Unit)) // no page shows more digits than are printed here
 }
 
 // echoChecks hold what was read back against what was to be keyed in.
