@@ -26,7 +26,11 @@ func (r *runner) do(code exit, err error) error {
 }
 
 // run follows a command line and returns the exit code.
-func run(e *env, args []string) exit {
+func run(world *env, args []string) exit {
+	mine := *world
+	out := &output{w: mine.out}
+	mine.out, mine.err = out, &output{w: mine.err}
+	e := &mine
 	r := &runner{env: e}
 	root := rootCommand(r)
 	root.SetArgs(args)
@@ -41,6 +45,10 @@ func run(e *env, args []string) exit {
 	}
 	if r.err != nil && !errors.Is(r.err, errInterrupted) {
 		e.say(r.err, r.asJSON)
+	}
+	if err := out.failed(); err != nil {
+		e.say(err, false)
+		r.code = max(r.code, exitDisk)
 	}
 	return r.code
 }
