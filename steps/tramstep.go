@@ -226,9 +226,6 @@ func (p *Plan) judgeSweep(v View) Outcome {
 		c.Limit.ID += a.id
 		if c.Verdict != Pass {
 			c.Words = fmt.Sprintf("Along %s the spindle leans by %s.", a.name, p.slope(math.Abs(a.tilt)))
-			if !bad && c.Verdict == NotProven {
-				again("The dial can't decide: a longer arm, or a finer dial. Sweep again.")
-			}
 		}
 		o.Checks = append(o.Checks, c)
 	}
@@ -242,6 +239,8 @@ func (p *Plan) judgeSweep(v View) Outcome {
 		}
 		if len(o.Next) > 0 {
 			o.Next = append(o.Next, Act{Do: "round", Words: "Tighten all, then sweep again."})
+		} else if worst(o.Checks) == NotProven {
+			again("The dial can't decide: a longer arm, or a finer dial. Sweep again.")
 		}
 	}
 	o.Facts = []Fact{{ID: "tram", Value: []float64{s.TiltX, s.TiltY}, Cov: [][]float64{{s.ux * s.ux, 0}, {0, s.uy * s.uy}}, Dof: s.dof}}

@@ -31,7 +31,7 @@ func TestTramSetupWalks(t *testing.T) {
 	for seed := uint64(1); seed <= 200; seed++ {
 		w := NewWorld(p, seed, Usual(p))
 		k := NewWalk(p, w, nil)
-		if _, err := k.Until(nil); err != nil {
+		if _, err := k.Until(windows(t)); err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		st := k.State()
@@ -71,7 +71,7 @@ func TestBallSetupWalks(t *testing.T) {
 	for seed := uint64(1); seed <= 200; seed++ {
 		w := NewWorld(p, seed, Usual(p))
 		k := NewWalk(p, w, nil)
-		if _, err := k.Until(nil); err != nil {
+		if _, err := k.Until(windows(t)); err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		st := k.State()

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"fliptrue/steps"
@@ -68,6 +69,13 @@ func (w *World) newRaw() *raw {
 	r.spring = w.lot.within("spring", springHalf)
 	r.stray = w.lot.within("stray", strayHalf)
 	return r
+}
+
+// regrip closes the vise on the stock anew.
+func (w *World) regrip() {
+	if w.raw != nil {
+		w.raw.stray = w.lot.within("stray "+strconv.Itoa(w.moves), strayHalf)
+	}
 }
 
 // stockLine is a face of the stock: a place on it, and which way it faces. along gives

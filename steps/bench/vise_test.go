@@ -43,7 +43,7 @@ func TestFirstSideWalks(t *testing.T) {
 			p := side1(t, edit)
 			w := NewWorld(p, seed, Usual(p))
 			k := NewWalk(p, w, nil)
-			if _, err := k.Until(nil); err != nil {
+			if _, err := k.Until(windows(t)); err != nil {
 				t.Fatalf("%s, seed %d: %v", name, seed, err)
 			}
 			st := k.State()
@@ -72,6 +72,61 @@ func TestFirstSideWalks(t *testing.T) {
 		t.Logf("%s: %d of %d released, worst place %.4f, held %v", name, released, n, worst, held)
 		if released < n*9/10 {
 			t.Errorf("%s: only %d of %d walks were released", name, released, n)
+		}
+	}
+}
+
+// windows complains of a reading that is asked without saying what is expected.
+func windows(t *testing.T) func(*steps.State) bool {
+	return func(st *steps.State) bool {
+		if a, ok := st.Ask(st.Cursor.Field); ok && (a.Kind == steps.Reading || a.Kind == steps.Echo) && a.Window == nil {
+			t.Errorf("%s %s is asked without a window", st.Cursor.Step, a.Field)
+		}
+		return false
+	}
+}
+
+// A bump costs three touches when nothing moved, and the pickup when the stock did.
+func TestBumpInTheVise(t *testing.T) {
+	for _, moved := range []float64{0, 0.05} {
+		p := side1(t, nil)
+		w := NewWorld(p, 11, Usual(p))
+		k := NewWalk(p, w, nil)
+		past := func(st *steps.State) bool { _, ok := st.Fact("echo"); return ok }
+		if ok, err := k.Until(past); err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		if err := k.Declare("part-bumped", ""); err != nil {
+			t.Fatal(err)
+		}
+		w.raw.stray += moved / w.raw.size.x // turned a little on the jaw
+		w.fixture = w.fixture.about(xy{}, 0, xy{0, moved})
+		st := k.State()
+		if st.Way[len(st.Way)-1].Step == "" || st.Cursor.Step != "edge-check" {
+			t.Errorf("way back %+v, asked is %s", st.Way, st.Cursor.Step)
+		}
+		readings := 0
+		for _, b := range st.Way {
+			readings += b.Readings
+		}
+		if readings > 10 {
+			t.Errorf("the way back takes %d readings: %+v", readings, st.Way)
+		}
+		if _, err := k.Until(nil); err != nil {
+			t.Fatal(err)
+		}
+		st = k.State()
+		if !st.Released {
+			t.Errorf("moved %.3f: held at %s: %s", moved, st.Cursor.Step, k.Words)
+		}
+		ss, _ := st.Step("corner")
+		if again := len(ss.Rounds) > 1; again != (moved > 0) {
+			t.Errorf("moved %.3f: corner was picked up %d times", moved, len(ss.Rounds))
+		}
+		of, _ := st.Fact("offset")
+		truth, _ := w.SideOne()
+		if d := math.Hypot(of.Value[0]-truth.Zero.X, of.Value[1]-truth.Zero.Y); d > 0.02 {
+			t.Errorf("moved %.3f: zero off by %.4f", moved, d)
 		}
 	}
 }
