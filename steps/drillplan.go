@@ -55,7 +55,7 @@ func (p *Plan) drillPlan() (d drillPlan) {
 		if r, err := h.Depth(); err == nil {
 			d.depths(p, r.Tip, 0.2, r.TipZ)
 			if r.Left >= 0 {
-				d.row("relief left under the point", p.len(float64(r.Left)))
+				d.row("left under the point", p.len(float64(r.Left)))
 			} else {
 				d.notes = append(d.notes, fmt.Sprintf("The point enters the thread at %s across, %s from its flanks: make the relief deeper than %s.", p.len(float64(r.Enters)), p.len(float64(r.SideRoom)), p.len(float64(r.Tip))))
 			}
@@ -138,7 +138,7 @@ func (d *drillPlan) depths(p *Plan, tip, full, z unit.Length) {
 
 func (d *drillPlan) pecks(p *Plan, depth, dia, peck float64) {
 	if k, err := hold.Pecks(unit.Length(depth), unit.Length(dia), peck); err == nil {
-		d.row("pecks, each drawn out fully", fmt.Sprintf("%d of %s at most", k, p.len(peck*dia)))
+		d.row("pecks, drawn out fully", fmt.Sprintf("%d of %s at most", k, p.len(peck*dia)))
 	}
 }
 

@@ -294,7 +294,7 @@ func (h *holding) depth(d unit.Length) float64 {
 // against the deepest cut that holds at the adverse end.
 func (h *holding) retention(p *Plan) Check {
 	r, hi := h.ends.Low.Retention, h.ends.High.Retention
-	c := Check{Limit: Limit{ID: "hold.retention", Why: "the part can't leave its seat: planned depth of cut against the deepest that is held", Max: h.depth(r.Ceiling), Class: Never, Unit: unit.KLength},
+	c := Check{Limit: Limit{ID: "hold.retention", Why: "stays in its seat at this depth of cut", Max: h.depth(r.Ceiling), Class: Never, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: verdict(h.ends.Retention)}
 	c.Words = fmt.Sprintf("Prying about the seat's edge is held %.2f times with all screws (2), %.2f times with one lost (1.5); the thread that then stands alone %.2f times (2).", r.PryAll, r.PryLost, r.StripLost)
 	switch c.Verdict {
@@ -308,7 +308,7 @@ func (h *holding) retention(p *Plan) Check {
 
 func (h *holding) register(p *Plan) Check {
 	r, cl := h.ends.Low.Register, h.ends.Low.Ceiling
-	c := Check{Limit: Limit{ID: "hold.register", Why: "the part can't slip or turn: planned depth of cut against the deepest that is held", Max: h.depth(cl.Least), Class: Hard, Unit: unit.KLength},
+	c := Check{Limit: Limit{ID: "hold.register", Why: "neither slips nor turns at this depth", Max: h.depth(cl.Least), Class: Hard, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: verdict(h.ends.Register)}
 	c.Words = fmt.Sprintf("Slip is held %.2f times with all screws (1.5), %.2f with one lost (1.2); turning %.2f (1.5) and %.2f (1.2). What governs: %s.", r.SlipAll, r.SlipLost, r.YawAll, r.YawLost, cl.Governs)
 	if c.Verdict == NotProven {
@@ -352,7 +352,11 @@ func (p *Plan) holdDown(w asFound, o *Outcome, only ...string) {
 	if failed && len(o.Next) == 0 {
 		o.Next = append(o.Next, Act{Do: "round", Words: fmt.Sprintf("Do not cut at %s. In this order: %s. Then change the job and count again.", p.len(p.Setup.Cut.Ap), h.advice())})
 	}
-	o.Lines = append(o.Lines, h.ceilingRows(p)...)
+	rows := h.ceilingRows(p)
+	if len(only) > 0 {
+		rows = rows[:2]
+	}
+	o.Lines = append(o.Lines, rows...)
 	o.Notes = append(o.Notes, h.sources(p)...)
 }
 
@@ -370,12 +374,12 @@ func (h *holding) ceilingRows(p *Plan) []Row {
 	rows := []Row{
 		{Label: "deepest cut that holds", Value: low, Unit: unit.KLength, Big: true, Verdict: v, Bar: math.Min(1, p.Setup.Cut.Ap/math.Max(low, 1e-9))},
 		{Label: "planned", Value: p.Setup.Cut.Ap, Unit: unit.KLength},
-		{Label: "deepest at the favourable end", Value: high, Unit: unit.KLength},
-		{Label: "held against leaving its seat", Value: h.depth(h.ends.Low.Retention.Ceiling), Unit: unit.KLength},
-		{Label: "held against slip, all screws", Value: h.depth(h.ends.Low.Ceiling.SlipAll), Unit: unit.KLength},
-		{Label: "held against slip, one lost", Value: h.depth(h.ends.Low.Ceiling.SlipLost), Unit: unit.KLength},
-		{Label: "held against turning, all screws", Value: h.depth(h.ends.Low.Ceiling.YawAll), Unit: unit.KLength},
-		{Label: "held against turning, one lost", Value: h.depth(h.ends.Low.Ceiling.YawLost), Unit: unit.KLength},
+		{Label: "at the favourable end", Value: high, Unit: unit.KLength},
+		{Label: "leaves its seat above", Value: h.depth(h.ends.Low.Retention.Ceiling), Unit: unit.KLength},
+		{Label: "slips above, all screws", Value: h.depth(h.ends.Low.Ceiling.SlipAll), Unit: unit.KLength},
+		{Label: "slips above, one lost", Value: h.depth(h.ends.Low.Ceiling.SlipLost), Unit: unit.KLength},
+		{Label: "turns above, all screws", Value: h.depth(h.ends.Low.Ceiling.YawAll), Unit: unit.KLength},
+		{Label: "turns above, one lost", Value: h.depth(h.ends.Low.Ceiling.YawLost), Unit: unit.KLength},
 	}
 	if h.lost > 0 {
 		rows = append(rows, Row{Label: "screws that count 0", Text: fmt.Sprint(h.lost)})
@@ -416,7 +420,7 @@ func (h *holding) preloadRows(p *Plan) []Row {
 		{Label: "rounds by torque", Text: fmt.Sprintf("%s, %s, %s", p.torque(float64(st[0])), p.torque(float64(st[1])), p.torque(float64(st[2])))},
 		{Label: "preload of a screw", Text: fmt.Sprintf("%s; between %s and %s once scatter and creep are in", p.newtons(float64(l.F)), p.newtons(float64(l.Low)), p.newtons(float64(l.High)))},
 		{Label: "weakest", Text: h.weakest()},
-		{Label: "thread held against strip", Text: fmt.Sprintf("%.2f times (3)", l.SFStrip)},
+		{Label: "held against strip", Text: fmt.Sprintf("%.2f times (3)", l.SFStrip)},
 		{Label: "thread engaged", Value: float64(h.engage.Engaged), Unit: unit.KLength},
 	}
 }

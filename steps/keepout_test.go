@@ -151,7 +151,7 @@ func TestDrillPlan(t *testing.T) {
 	p := lidPlan(t, nil)
 	d := p.drillPlan()
 	for label, want := range map[string]string{"tool 5 through the part": "2.400 mm at 118 deg", "tip below the seat": "0.921 mm (full diameter 0.200 mm), W Z -0.921",
-		"relief left under the point": "0.079 mm", "pecks, each drawn out fully": "8 of 2.400 mm", "as a hole for M2": "medium (ISO 273: fine 2.200 mm, medium 2.400 mm)"} {
+		"left under the point": "0.079 mm", "pecks, drawn out fully": "8 of 2.400 mm", "as a hole for M2": "medium (ISO 273: fine 2.200 mm, medium 2.400 mm)"} {
 		if !rowText(d.rows, label, want) {
 			t.Errorf("%s: want %q in %+v", label, want, d.rows)
 		}

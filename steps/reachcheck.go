@@ -43,7 +43,7 @@ func (p *Plan) reachOf(n int) (cs []Check, rows []Row, notes []string) {
 		pl.Ap = unit.Length(math.Min(depth, t.Flute))
 	}
 	if pl.Ap > 0 && depth > 0 {
-		k := Check{Limit: Limit{ID: id, Why: fmt.Sprintf("tool %d reaches: what of it does not", n), Class: Hard}, Count: true, Verdict: Pass}
+		k := Check{Limit: Limit{ID: id, Why: fmt.Sprintf("tool %d reaches; faults", n), Class: Hard}, Count: true, Verdict: Pass}
 		faults, err := pl.Faults()
 		if err != nil {
 			faults = []string{err.Error()}
@@ -78,7 +78,7 @@ func (p *Plan) bendOf(n int, t jobs.Tool, cs *[]Check, rows *[]Row, notes *[]str
 		}
 	}
 	if t.Runout > 0 && c.Fz > 0 {
-		k := Judged(Limit{ID: fmt.Sprintf("runout.%d", n), Why: fmt.Sprintf("runout of tool %d against half of its chip", n), Max: float64(hold.Runout(unit.Length(c.Fz))), Class: Soft, Unit: unit.KLength}, t.Runout, 0)
+		k := Judged(Limit{ID: fmt.Sprintf("runout.%d", n), Why: fmt.Sprintf("runout of tool %d, half its chip at most", n), Max: float64(hold.Runout(unit.Length(c.Fz))), Class: Soft, Unit: unit.KLength}, t.Runout, 0)
 		if !k.Verdict.OK() {
 			k.Words = "One tooth does the work of two. Clean collet and taper, or feed more per tooth."
 		}
@@ -100,7 +100,7 @@ func (p *Plan) bendOf(n int, t jobs.Tool, cs *[]Check, rows *[]Row, notes *[]str
 		return ball, err
 	}
 	f := cut.Corner * float64(l.Fh)
-	k := Judged(Limit{ID: fmt.Sprintf("break.%d", n), Why: fmt.Sprintf("force on tool %d against what breaks it", n), Max: float64(st.Break), Class: Hard, Unit: unit.KForce}, f, 0)
+	k := Judged(Limit{ID: fmt.Sprintf("break.%d", n), Why: fmt.Sprintf("tool %d bears the force of the cut", n), Max: float64(st.Break), Class: Hard, Unit: unit.KForce}, f, 0)
 	if !k.Verdict.OK() {
 		k.Words = fmt.Sprintf("Flutes of %s are %.1f times their diameter: take the shortest that reaches, or a lighter cut.", p.len(t.Flute), st.Slender)
 	}

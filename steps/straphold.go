@@ -105,10 +105,10 @@ func (p *Plan) strapsAgainstDrill(straps []hold.Strap, tips [][2]float64, h *str
 		}
 	}
 	h.rows = append(h.rows, Row{Label: "drill " + p.len(t.Dia), Text: fmt.Sprintf("presses %s, turns %s, lifts %s at breakthrough", p.newtons(float64(load[0].Thrust)), p.torque(float64(load[0].Torque)), p.newtons(float64(load[0].Lift)))})
-	lift := Check{Limit: Limit{ID: "straps.lift", Why: "pull of the drill at breakthrough against half of what the straps press", Max: held[0].Lift * float64(load[0].Lift) / hold.StrapFactor, Class: Hard, Unit: unit.KForce},
+	lift := Check{Limit: Limit{ID: "straps.lift", Why: "drill's pull, against half the straps", Max: held[0].Lift * float64(load[0].Lift) / hold.StrapFactor, Class: Hard, Unit: unit.KForce},
 		Got: float64(load[0].Lift), Verdict: verdict(hold.Decide(held[0].Lift >= hold.StrapFactor, held[1].Lift >= hold.StrapFactor))}
 	lift.Words = fmt.Sprintf("The straps hold it down %.1f times (2).", held[0].Lift)
-	turn := Check{Limit: Limit{ID: "straps.turn", Why: "torque of the drill against half of what friction under the tips resists", Max: held[0].Turn * float64(load[0].Torque) / hold.StrapFactor, Class: Soft, Unit: unit.KTorque},
+	turn := Check{Limit: Limit{ID: "straps.turn", Why: "drill's torque, against half the straps", Max: held[0].Turn * float64(load[0].Torque) / hold.StrapFactor, Class: Soft, Unit: unit.KTorque},
 		Got: float64(load[0].Torque), Verdict: verdict(hold.Decide(held[0].Turn >= hold.StrapFactor, held[1].Turn >= hold.StrapFactor))}
 	turn.Words = fmt.Sprintf("They keep it from turning %.1f times (2).", held[0].Turn)
 	if len(straps) == 1 {

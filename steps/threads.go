@@ -83,7 +83,7 @@ func threads(p *Plan) *Spec {
 			}
 			turns := Ask{Field: "turns", Label: "turns a screw runs in, the least of all", Kind: Count, What: What{By: "tap", Of: "threads", Dir: "turns"}}
 			shards := counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
-			strip := Ask{Field: "strip", Label: "sacrificial thread, if you strip one: turn from snug to strip", Kind: Reading, Unit: unit.KAngle, Optional: true,
+			strip := Ask{Field: "strip", Label: "from snug to strip, if you stripped one", Kind: Reading, Unit: unit.KAngle, Optional: true,
 				What: What{By: "eye", Of: "test-thread", Dir: "strip"}, Form: "turns"}
 			turns.Form = "turns"
 			return []Ask{first, turns, strip, shards}

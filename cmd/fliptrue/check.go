@@ -256,7 +256,7 @@ func (s setupCheck) holdText(b *strings.Builder, sys unit.System) {
 	b.WriteString("  held and cleared as planned:\n")
 	for _, k := range s.held {
 		fmt.Fprintf(b, "    %-11s %s", k.Verdict, k.Limit.Why)
-		if k.Limit.Max > 0 && !k.Count {
+		if !k.Count && (k.Limit.Max > 0 || !k.Verdict.OK()) {
 			fmt.Fprintf(b, ": %s of %s", unit.Format(k.Got, k.Limit.Unit, sys, 0), unit.Show(k.Limit.Max, k.Limit.Unit, sys, 0))
 		}
 		b.WriteString("\n")
