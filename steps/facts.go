@@ -20,10 +20,16 @@ package steps
 //	shift        [dx dy rot]            cov 3: motion of the part on the fixture since the baseline, about the part zero
 //	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
 //
+//	stock        [L W t1..t5 bow]       raw stock, a first side; touched by no mishap
+//	corner       [x0 y0 skew interior xside yside hx hy] cov 2: program zero of a first side; sides and first contacts, see corner
+//	top          [z0 tiltx tilty lowest z1] cov 1: raw top of the stock and Z0, see topFace
+//	tram/column  [zx zy]                lean of the Z travel, only when measured; squareness [eps] cov 1: X error per Y
+//	part/...                            what side 1 leaves for side 2: see part.go. Side 2 binds to it: read again there, seat and what rests on it fall
 //	drift        [d]                    largest difference that a passed recheck of bore and floor found
 //
 // Acts that must be done again when what they confirm is made anew are facts without numbers:
-// lifted, unstrapped, referenced, deck, skimmed, release, stops.
+// lifted, unstrapped, referenced, deck, skimmed, release, stops; cut (side 1), sense (of the side-2 program),
+// and the ends of calibrations: ball/done, tram/swept, tram/travel, tram/done.
 
 // The words of What, so that steps, practice bench and screen mean the same.
 //
@@ -36,6 +42,13 @@ package steps
 //	probe        floor@45,20 rim@10,5 part-top@48,32  z-   z     machine Z at the trigger (no length taken off)
 //	probe        part-left@27 part-right@27 part-front@48 part-rear@48   x+ x- y+ y-  x y   ditto; the number is the other coordinate
 //	probe        ring, ring/180          x+ x- y+ y-     x y      hits in the ring gauge, spindle at 0 and turned by 180 degrees
+//	probe        stock-left@27 -right -front -rear  x+ x- y+ y-  x y  faces of raw stock, place along them in program coordinates
+//	probe        stock-top@48,32 jaw-top@48,68 seat-face@10,8  z-  z  stock in the vise, its jaw, the face that side 2 rests on
+//	calliper     stock                   length width thickness-1 .. 5 grip
+//	micrometer   part                    width-x-1 width-y-2 wall thickness-1 .. 4
+//	dial         part                    open                     movement when the vise is opened
+//	dial         blade                   up              x y      going up a square, the blade toward the stylus is +
+//	dial         test-square             near far        x        step between the sides, side 1 to the right is +
 //	control      tool/3 tool/probe       length                   length in the control's tool table
 //	touch        tool/3 tool/probe       length                   length measured on the reference
 //	dial         edge@40                 "" or jog+0.200          dial reading at a station; jog: after jogging the edge's normal axis by that much

@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"fmt"
 	"math"
 
 	"fliptrue/calc/budget"
@@ -20,7 +21,6 @@ import (
 //	part/holes      [n]              clearance holes for side 2, drilled on side 1
 //	part/spring     [d]              movement of the wall when the vise was opened
 //	part/hours      [h clock]        clock 1: hours of Unix time when it came out; clock 0: hours between the sides, as given
-var partFacts = []FactID{"part/thickness", "part/width-x", "part/width-y", "part/wall", "part/seat", "part/edges", "part/holes", "part/spring", "part/hours"}
 
 // givenPart are the part facts that the job gives.
 func givenPart(p *Plan) []Fact {
@@ -154,3 +154,15 @@ func (p *Plan) wedge(v View) (x, y float64) {
 
 // holds says that a card's entry is not marked as lost.
 func holds(void string) bool { return void == "" || void == "no" }
+
+// sinceSide1 says what side 1 left that no number of side 2 holds.
+func (p *Plan) sinceSide1(v View) []string {
+	var out []string
+	if h, ok := v.hoursBetween(); ok && isWood(p.Job.Part.Material) {
+		out = append(out, fmt.Sprintf("Side 1 came out %.0f h before: wood moves with the air meanwhile.", h))
+	}
+	if f, ok := v.Fact("part/spring"); ok && math.Abs(f.Value[0]) > 0.002 {
+		out = append(out, fmt.Sprintf("The wall sprang by %s when the vise was opened: it is not as straight as it was cut.", p.len(math.Abs(f.Value[0]))))
+	}
+	return out
+}

@@ -61,6 +61,7 @@ func seat(p *Plan) *Spec {
 			}},
 	}
 	sp.Binds = []FactID{"part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes"}
+	sp.Seen = append(sp.Seen, "part/hours", "part/spring")
 	sp.AsRead = append(sp.AsRead, p.senseFacts()...)
 	if pre {
 		sp.Makes = append(sp.Makes, "holes", "threads")
@@ -164,6 +165,7 @@ func seat(p *Plan) *Spec {
 			o.Learned = fmt.Sprintf("Cut like this, the floor would come out %s thicker at one end than at the other.", p.len(lean))
 		}
 		p.seatSlips(v, &o)
+		o.Notes = append(o.Notes, p.sinceSide1(v)...)
 		dz := 0.0
 		if l, ok := v.Fact(p.zDatum()); ok {
 			dz = pl.At(w/2, h/2) - l.Value[0] - blockOf(fl) - fl.Value[0]

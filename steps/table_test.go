@@ -51,7 +51,7 @@ func stepTable(p *Plan) string {
 		for _, c := range []struct {
 			name string
 			fs   []FactID
-		}{{"live", s.Live}, {"as read", s.AsRead}, {"wants", s.Wants}, {"makes", s.Makes}, {"lifts", s.Lifts}, {"may make", s.May}} {
+		}{{"live", s.Live}, {"as read", s.AsRead}, {"wants", s.Wants}, {"binds", s.Binds}, {"makes", s.Makes}, {"lifts", s.Lifts}, {"may make", s.May}} {
 			if len(c.fs) > 0 {
 				fmt.Fprintf(&b, " | %s: %s", c.name, join(c.fs))
 			}
@@ -77,6 +77,17 @@ func TestStepTable(t *testing.T) {
 	var b strings.Builder
 	for _, plan := range []string{"T", "M", "S"} {
 		fmt.Fprintf(&b, "second side, hold-down %s\n\n%s\n", plan, stepTable(lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })))
+	}
+	first := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true })
+	fmt.Fprintf(&b, "first side\n\n%s\n", stepTable(first))
+	for _, kind := range []string{tramKind, ballKind} {
+		j := *first.whole
+		j.Setups = []jobs.Setup{{Name: kind, Kind: kind}}
+		p, err := NewPlan(&j, kind, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&b, "%s\n\n%s\n", kind, stepTable(p))
 	}
 	golden(t, "steps.golden", b.String())
 }
