@@ -29,6 +29,7 @@ const (
 	assumedCutter  = 0.006        // cutter size and deflection, per side
 	assumedProbe   = 0.003        // what is left of the probe's bias
 	assumedContact = 0.005        // what a wall contact leaves
+	unasked        = 5            // how far a shop's day is from the day the fixture was made, where no temperature is asked, K
 	woodMoisture   = 0.0035 * 0.2 // tangential change per percent (maple, USDA Wood Handbook, verified copy) times 0.2 percent
 	stabilised     = 0.2          // share of that left in stabilised wood (estimate)
 )
@@ -155,7 +156,7 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 	if a := math.Abs(p.fixtureAlpha() - machineAlpha); o.heat && p.fixtureAlpha() > 0 {
 		heat := budget.R("heat", a*reach*1).From("1 K of the fixture against the machine")
 		if len(temp.Value) == 0 || temp.Value[1] == 0 { // nobody measured it
-			heat = heat.AsAssumed()
+			heat = budget.R("heat", a*reach*unasked).From("5 K against the day the fixture was made").AsAssumed()
 		}
 		ls = append(ls, heat)
 		if len(temp.Value) > 0 && p.Job.Fixture.AsMade.Temperature != nil && p.warm() {
