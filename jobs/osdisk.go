@@ -13,7 +13,20 @@ func OS() Disk { return osDisk{} }
 
 type osDisk struct{}
 
+// regular refuses folders, devices and pipes before they are opened: to open a pipe that
+// nobody writes to waits for ever.
+func regular(path string) error {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errNotRegular
+	}
+	return err
+}
+
 func (osDisk) Read(path string, limit int64) ([]byte, error) {
+	if err := regular(path); err != nil {
+		return nil, err
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
@@ -38,6 +51,9 @@ func (osDisk) Read(path string, limit int64) ([]byte, error) {
 }
 
 func (osDisk) Append(path string) (File, error) {
+	if err := regular(path); err != nil {
+		return nil, err
+	}
 	// Not O_APPEND alone: Windows refuses to truncate such a handle.
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
