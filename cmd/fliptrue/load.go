@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -73,18 +74,19 @@ func begun(es []jobs.Event) []string {
 }
 
 // jobOf is the job as the record began it and changed it since, which is what its readings
-// were measured against; the job on the disk when the record holds none.
-func jobOf(onDisk *jobs.Job, es []jobs.Event) *jobs.Job {
+// were measured against; the job on the disk when the record holds none. Values that do not
+// read are an error: another job in their place would judge readings it never saw.
+func jobOf(onDisk *jobs.Job, es []jobs.Event, path string) (*jobs.Job, error) {
 	flat := flatOf(es)
-	if flat == nil {
-		return onDisk
+	if !slices.ContainsFunc(slices.Collect(maps.Keys(flat)), func(k string) bool { return strings.HasPrefix(k, "job.") }) {
+		return onDisk, nil
 	}
 	j, faults := jobs.FromFlat(flat)
 	if len(faults) > 0 {
-		return onDisk
+		return nil, &inputError{path, "the job copied into it does not read: " + faults[0].What, "restore the record from a copy"}
 	}
 	j.Path = onDisk.Path
-	return j
+	return j, nil
 }
 
 // flatOf are the job's values as the record knows them, nil when it began without.
@@ -156,10 +158,14 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 	if len(faults) > 0 {
 		return record{}, faults
 	}
-	r := record{job: jobOf(onDisk, es), events: es, report: report}
+	j, err := jobOf(onDisk, es, path)
+	if err != nil {
+		return record{}, err
+	}
+	r := record{job: j, events: es, report: report}
 	names := begun(es)
 	if len(names) == 0 {
-		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {begin: side2}"})
+		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {at: 2026-03-01T09:00:00+01:00, begin: side2}"})
 	}
 	var troubles []steps.Trouble
 	for _, name := range names {
