@@ -155,8 +155,11 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 	reach := math.Abs(axisOf(o.fix.V.Add(o.fix.Held), axis)) // from there on it is the part, which does not grow with the fixture
 	if a := math.Abs(p.fixtureAlpha() - machineAlpha); o.heat && p.fixtureAlpha() > 0 {
 		heat := budget.R("heat", a*reach*1).From("1 K of the fixture against the machine")
-		if len(temp.Value) == 0 || temp.Value[1] == 0 { // nobody measured it
+		switch {
+		case !p.warm(): // nobody is asked
 			heat = budget.R("heat", a*reach*unasked).From("5 K against the day the fixture was made").AsAssumed()
+		case len(temp.Value) == 0 || temp.Value[1] == 0: // not measured yet
+			heat = heat.AsAssumed()
 		}
 		ls = append(ls, heat)
 		if len(temp.Value) > 0 && p.Job.Fixture.AsMade.Temperature != nil && p.warm() {
