@@ -138,3 +138,6 @@ func (w *World) seen(q steps.What) float64 {
 	}
 	return w.hand.moved[strings.TrimSpace(q.Dir+" "+q.Axis)]
 }
+
+// Needle is +1 when the needle of the dial turns with the surface, -1 when against it.
+func (w *World) Needle() float64 { return math.Copysign(1, w.dial.sense) }

@@ -15,56 +15,56 @@ import (
 // one off. A half width is of a rectangle about zero: the true value is drawn once from
 // the seed. Lengths mm, angles rad, temperatures K.
 type Effects struct {
-	SetDown     float64 // half width: where the fixture is set down
-	Skew        float64 // half width: how it is turned when set down
-	FloorTilt   float64 // half width: tilt of the pocket floor, each axis
-	FloorForm   float64 // standard deviation of the floor's height at a place
-	BoreSize    float64 // half width: size of the bores beyond the card
-	Bore2Place  float64 // half width: place of the second bore beyond the card
-	Warmer      float64 // how much warmer it is than the day the fixture was made; not drawn
-	Growth      float64 // half width: temperature beyond that
-	GrowthShare float64 // standard deviation: share by which material and bolts change the growth
-	Thermometer float64 // half width: error of the thermometer
+	SetDown     float64 `is:"half width: where the fixture is set down"`
+	Skew        float64 `is:"half width: how it is turned when set down"`
+	FloorTilt   float64 `is:"half width: tilt of the pocket floor, each axis"`
+	FloorForm   float64 `is:"standard deviation of the floor's height at a place"`
+	BoreSize    float64 `is:"half width: size of the bores beyond the card"`
+	Bore2Place  float64 `is:"half width: place of the second bore beyond the card"`
+	Warmer      float64 `is:"how much warmer it is than the day the fixture was made; not drawn"`
+	Growth      float64 `is:"half width: temperature beyond that"`
+	GrowthShare float64 `is:"standard deviation: share by which material and bolts change the growth"`
+	Thermometer float64 `is:"half width: error of the thermometer"`
 
-	EdgeForm  float64 // amplitude: waves of the fixture's edge
-	AxisSlope float64 // half width: rise of the moving axis over the edge
+	EdgeForm  float64 `is:"amplitude: waves of the fixture's edge"`
+	AxisSlope float64 `is:"half width: rise of the moving axis over the edge"`
 
-	Noise       float64 // standard deviation of one hit
-	Lobes       float64 // amplitude: three-lobed trigger radius
-	Radius      float64 // half width: trigger radius beyond the card
-	Finder      float64 // half width: radius of the edge finder at its kick beyond half its size
-	ProbeBias   float64 // half width: eccentricity beyond the card, each axis
-	Refit       float64 // half width: change of it when the probe was out, each axis
-	RefitLength float64 // half width: change of its length then
-	LengthError float64 // half width: a tool's length in the control's table against the true one
+	Noise       float64 `is:"standard deviation of one hit"`
+	Lobes       float64 `is:"amplitude: three-lobed trigger radius"`
+	Radius      float64 `is:"half width: trigger radius beyond the card"`
+	Finder      float64 `is:"half width: radius of the edge finder at its kick beyond half its size"`
+	ProbeBias   float64 `is:"half width: eccentricity beyond the card, each axis"`
+	Refit       float64 `is:"half width: change of it when the probe was out, each axis"`
+	RefitLength float64 `is:"half width: change of its length then"`
+	LengthError float64 `is:"half width: a tool's length in the control's table against the true one"`
 
-	Backlash    float64 // lost motion, half of it seen from each side
-	Positioning float64 // half width: where the machine cuts against where it measures, each axis
-	Squareness  float64 // half width: X error per Y
-	ZLean       float64 // half width: lean of the Z travel, each axis
-	Readout     float64 // step of the readout; 0 shows all digits
+	Backlash    float64 `is:"lost motion, half of it seen from each side"`
+	Positioning float64 `is:"half width: where the machine cuts against where it measures, each axis"`
+	Squareness  float64 `is:"half width: X error per Y"`
+	ZLean       float64 `is:"half width: lean of the Z travel, each axis"`
+	Readout     float64 `is:"step of the readout; 0 shows all digits"`
 
-	DialAngle  float64 // largest angle of the lever
-	DialSense  float64 // 1: the needle may turn either way
-	DialRound  float64 // graduation
-	DialDrift  float64 // half width: drift over one run
-	TapScatter float64 // standard deviation of a tap, as a share
-	Twist      float64 // half width: turn while tightening
+	DialAngle  float64 `is:"largest angle of the lever"`
+	DialSense  float64 `is:"1: the needle may turn either way"`
+	DialRound  float64 `is:"graduation"`
+	DialDrift  float64 `is:"half width: drift over one run"`
+	TapScatter float64 `is:"standard deviation of a tap, as a share"`
+	Twist      float64 `is:"half width: turn while tightening"`
 
-	WallContact float64 // half width: what the contact with the datum walls leaves
-	Floating    float64 // half width: place in the pocket of a part that is not pushed
-	Pickup      float64 // half width: side-1 pickup
-	SideOne     float64 // half width: positioning of the machine on side 1
-	Cutter      float64 // half width: side-1 cutter radius
-	Moisture    float64 // half width: strain of the part, each axis
-	PartHeat    float64 // half width: temperature of the part against side 1
-	Parallel    float64 // half width: part top against its seat, over its length
+	WallContact float64 `is:"half width: what the contact with the datum walls leaves"`
+	Floating    float64 `is:"half width: place in the pocket of a part that is not pushed"`
+	Pickup      float64 `is:"half width: side-1 pickup"`
+	SideOne     float64 `is:"half width: positioning of the machine on side 1"`
+	Cutter      float64 `is:"half width: side-1 cutter radius"`
+	Moisture    float64 `is:"half width: strain of the part, each axis"`
+	PartHeat    float64 `is:"half width: temperature of the part against side 1"`
+	Parallel    float64 `is:"half width: part top against its seat, over its length"`
 
-	StrapBow float64 // half width: bow of the part under the straps
-	Swap     float64 // half width: shift of the part from straps to screws
-	SwapTurn float64 // half width: turn of the part then
-	Thread   float64 // standard deviation of thread strength, as a share
-	Drill    float64 // half width: depth of a hole beyond the program
+	StrapBow float64 `is:"half width: bow of the part under the straps"`
+	Swap     float64 `is:"half width: shift of the part from straps to screws"`
+	SwapTurn float64 `is:"half width: turn of the part then"`
+	Thread   float64 `is:"standard deviation of thread strength, as a share"`
+	Drill    float64 `is:"half width: depth of a hole beyond the program"`
 }
 
 // Usual are effects as large as job and cards say, so that what is believed of
@@ -161,8 +161,9 @@ func alphaOf(material string) float64 {
 
 // Effect is one effect by its name, such as "ProbeBias".
 type Effect struct {
-	Name string
-	Size float64
+	Name    string
+	Size    float64
+	Meaning string // of the size: a half width, a standard deviation, an amplitude
 }
 
 // List states all effects in their order.
@@ -170,7 +171,8 @@ func (e Effects) List() []Effect {
 	v := reflect.ValueOf(e)
 	out := make([]Effect, v.NumField())
 	for i := range out {
-		out[i] = Effect{v.Type().Field(i).Name, v.Field(i).Float()}
+		f := v.Type().Field(i)
+		out[i] = Effect{f.Name, v.Field(i).Float(), f.Tag.Get("is")}
 	}
 	return out
 }

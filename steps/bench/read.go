@@ -139,7 +139,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 		return ringSize, 0.0001, nil
 	case "gauge":
 		if of == "pin-gauge" {
-			return w.gaugePin(), 0.01, nil
+			return w.gaugePin(), 0.001, nil
 		}
 		if (of == "block" || of == "paper") && a.Window != nil { // it lies under the tool from now on
 			w.hand.block = a.Window.Want

@@ -250,6 +250,9 @@ func TestEffects(t *testing.T) {
 		if f.Size == 0 && f.Name != "Warmer" { // the day is chosen, not drawn
 			t.Errorf("effect %s is off in the usual world", f.Name)
 		}
+		if f.Meaning == "" {
+			t.Errorf("effect %s has no meaning", f.Name)
+		}
 		if err := e.Set(f.Name, 0); err != nil {
 			t.Error(err)
 		}
