@@ -266,7 +266,8 @@ func (p *Plan) againstJaw(v View, k pickup, o *Outcome) {
 	if !ok {
 		return
 	}
-	c := Judged(p.Limit("corner.skew"), math.Abs(k.skew-j.Value[0]), 1.645*math.Hypot(k.uSkew, uOf(j)))
+	// Two measurements of one direction agree or they don't: what they can't tell apart is no burr.
+	c := Judged(atLeast(p.Limit("corner.skew"), 3*math.Hypot(k.uSkew, uOf(j))), math.Abs(k.skew-j.Value[0]), 0)
 	if c.Verdict != Pass {
 		c.Words = "The stock does not lie as the fixed jaw does: a burr or a chip between them, or rough stock."
 	}
@@ -275,8 +276,6 @@ func (p *Plan) againstJaw(v View, k pickup, o *Outcome) {
 		if len(o.Next) == 0 {
 			o.Next = append(o.Next, Act{Do: "reopen", Of: "grip", Words: "Open, wipe jaw and stock, close again. Sawn stock: accept it, or take the middle of the stock as zero."})
 		}
-	} else if c.Verdict == NotProven && len(o.Next) == 0 {
-		o.Next = append(o.Next, Act{Do: "round", Words: "Touch again, the places farther apart."})
 	}
 	o.Checks = append(o.Checks, c)
 	o.Lines = append(o.Lines, Row{Label: "skew of the stock", Value: k.skew, Unit: unit.KSlope, Signed: true})

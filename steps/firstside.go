@@ -36,7 +36,7 @@ var firstLimits = []limitRow{
 	{"stock.size", "the stock is as long and as wide as the part", "finished length and width", Hard, unit.KLength, nil},
 	{"grip.height", "the jaws hold enough of the stock", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
 	{"corner.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
-	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}", Soft, unit.KSlope, always(0.2e-3)},
+	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}, 3 standard uncertainties: the larger", Soft, unit.KSlope, always(0.2e-3)},
 	{"corner.width", "the stock measures on the machine what it does off it", "{0.1}", Soft, unit.KLength, fixed(0.1)},
 	{"top.tilt", "tilt of the raw top over the part", "{0.05}", Soft, unit.KLength, fixed(0.05)},
 	{"jaws.top", "the jaws stand where the job says", "{0.5}", Soft, unit.KLength, fixed(0.5)},

@@ -63,6 +63,9 @@ func (w *World) count(a steps.Ask) (int, error) {
 	if w.raw != nil && q.Of == "stock" && q.Dir == "days" {
 		return 30, nil
 	}
+	if q.Of == "spindle" && a.Want == "" {
+		return toolNumber(w.firstTool()), nil
+	}
 	if w.raw != nil && q.Of == "holes" {
 		n := 0
 		_, err := fmt.Sscan(a.Want, &n)
