@@ -25,10 +25,10 @@ type trial struct {
 }
 
 var (
-	whole  = func(size float64) float64 { return size }
-	third  = func(size float64) float64 { return size / 3 } // six hits: 2/6 of one bad one
-	always = func(float64) float64 { return math.Inf(1) }
-	never  = func(float64) float64 { return 0 }
+	whole   = func(size float64) float64 { return size }
+	third   = func(size float64) float64 { return size / 3 } // six hits: 2/6 of one bad one
+	anySize = func(float64) float64 { return math.Inf(1) }
+	never   = func(float64) float64 { return 0 }
 )
 
 // reach is the distance of the built-in job's far corner from the part zero, mm.
@@ -37,23 +37,23 @@ const reach = 115.4
 // trials are the mistakes that cost most (common practice, from memory), worst first.
 var trials = []trial{
 	{name: "tapped-after-bore", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "register"},
-	{name: "clamp-left-on", sizes: []float64{1, 2}, harm: always, spoil: "crash"},
-	{name: "length-convention", sizes: []float64{20, 80, 120}, harm: always, spoil: "crash"},
-	{name: "other-offset-number", sizes: []float64{1}, harm: always, spoil: "crash"},
+	{name: "clamp-left-on", sizes: []float64{1, 2}, harm: anySize, spoil: "crash"},
+	{name: "length-convention", sizes: []float64{20, 80, 120}, harm: anySize, spoil: "crash"},
+	{name: "other-offset-number", sizes: []float64{1}, harm: anySize, spoil: "crash"},
 	{name: "seated-on-chip", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "tilt"},
-	{name: "part-rotated", sizes: []float64{180}, harm: always, spoil: "scrap"},
-	{name: "flipped-wrong-axis", sizes: []float64{180}, harm: always, spoil: "scrap"},
-	{name: "tapped-wrong-way", sizes: []float64{0.5, 1, 2}, harm: always, spoil: "skew"},
+	{name: "part-rotated", sizes: []float64{180}, harm: anySize, spoil: "scrap"},
+	{name: "flipped-wrong-axis", sizes: []float64{180}, harm: anySize, spoil: "scrap"},
+	{name: "tapped-wrong-way", sizes: []float64{0.5, 1, 2}, harm: anySize, spoil: "skew"},
 	{name: "chip-in-bore", sizes: []float64{0.06, 0.16, 0.4}, harm: third, spoil: "register"},
-	{name: "z0-other", sizes: []float64{1}, harm: always, spoil: "crash"},
-	{name: "soft-thread", sizes: []float64{1, 2, 4}, harm: always, spoil: "hold"},
-	{name: "screw-bottomed", sizes: []float64{1, 2, 4}, harm: always, spoil: "hold"},
-	{name: "screw-head-high", sizes: []float64{0.2, 0.5, 2}, harm: always, spoil: "crash"},
+	{name: "z0-other", sizes: []float64{1}, harm: anySize, spoil: "crash"},
+	{name: "soft-thread", sizes: []float64{1, 2, 4}, harm: anySize, spoil: "hold"},
+	{name: "screw-bottomed", sizes: []float64{1, 2, 4}, harm: anySize, spoil: "hold"},
+	{name: "screw-head-high", sizes: []float64{0.2, 0.5, 2}, harm: anySize, spoil: "crash"},
 	{name: "strap-over-hollow", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "form"},
 	{name: "offset-slip", sizes: []float64{0.06, 1, 10}, harm: whole, spoil: "register"},
 	{name: "rotation-left-active", sizes: []float64{0.03, 0.5, 5}, harm: func(deg float64) float64 { return deg * math.Pi / 180 * reach }, spoil: "register"},
 	{name: "tool-pulled", sizes: []float64{0.06, 0.3, 1}, harm: whole, spoil: "depth", cut: true},
-	{name: "drill-through", sizes: []float64{0.3, 2, 6}, harm: always, spoil: "hold", cut: true},
+	{name: "drill-through", sizes: []float64{0.3, 2, 6}, harm: anySize, spoil: "hold", cut: true},
 	// cast acrylic against steel scales, from the bore to the far corner
 	{name: "cold-fixture", sizes: []float64{3, 8, 15}, harm: func(k float64) float64 { return (70e-6 - 11.7e-6) * k * 141 }, spoil: "register"},
 	{name: "bumped-part", sizes: []float64{0.03, 0.06, 0.5}, harm: whole, spoil: "register"},
@@ -66,8 +66,8 @@ var trials = []trial{
 	{name: "spindle-unmarked", sizes: []float64{0.01, 0.06, 0.2}, harm: whole, spoil: "register"},
 	{name: "coolant-drop", sizes: []float64{0.06, 0.16, 0.3}, harm: third, spoil: "register"},
 	{name: "bolts-snug", sizes: []float64{0.03, 0.08, 0.3}, harm: whole, spoil: "register"},
-	{name: "wrong-side-up", sizes: []float64{1}, harm: always, spoil: "scrap"},
-	{name: "program-edited", sizes: []float64{1}, harm: always, spoil: "crash"},
+	{name: "wrong-side-up", sizes: []float64{1}, harm: anySize, spoil: "scrap"},
+	{name: "program-edited", sizes: []float64{1}, harm: anySize, spoil: "crash"},
 	{name: "part-hot", sizes: []float64{5, 15, 30}, harm: func(k float64) float64 { return 40e-6 * k * 96 }, spoil: "size"},
 }
 
