@@ -22,7 +22,7 @@ package steps
 //
 //	stock        [L W t1..t5 bow]       raw stock, a first side; touched by no mishap
 //	corner       [x0 y0 skew interior xside yside hx hy] cov 2: program zero of a first side; sides and first contacts, see corner
-//	top          [z0 tiltx tilty lowest z1] cov 1: raw top of the stock and Z0, see topFace
+//	top          [z0 tiltx tilty lowest z1 block] cov 1: raw top of the stock and Z0, see topFace
 //	tram/column  [zx zy]                lean of the Z travel, only when measured; squareness [eps] cov 1: X error per Y
 //	part/...                            what side 1 leaves for side 2: see part.go. Side 2 binds to it: read again there, seat and what rests on it fall
 //	drift        [d]                    largest difference that a passed recheck of bore and floor found

@@ -84,6 +84,10 @@ func inVise(j *jobs.Job, s *jobs.Setup) *jobs.Job {
 	}
 	c.Fixture = jobs.Fixture{ID: "vise", Material: "steel"}
 	c.Fixture.AsMade.Edge = &jobs.Edge{Side: side, Length: math.Max(math.Round(j.Part.Size[0]), 60)}
+	c.Fixture.AsMade.Bore.Kind = "corner" // what is found is named so
+	if s.Zero == "centre" {
+		c.Fixture.AsMade.Bore.Kind = "middle"
+	}
 	c.Machine.Straightness = 1e-9
 	c.Limits = map[string]unit.Length{"square.skew": unit.Length(0.1 * float64(j.Allowance) / 100)}
 	for k, v := range j.Limits {

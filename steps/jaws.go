@@ -27,6 +27,14 @@ func (p *Plan) lowestCut(v View) (z float64, from string, ok bool) {
 	return 0, "", false
 }
 
+// underTool is the block that lay under the tool at the touches on the top.
+func underTool(v View) float64 {
+	if t, ok := v.Fact("top"); ok && len(t.Value) > 5 {
+		return t.Value[5]
+	}
+	return 0
+}
+
 // jaws measures the jaw top and holds the lowest cut and the tool's reach against it.
 func jaws(p *Plan) *Spec {
 	x := math.Round(p.Job.Part.Size[0] / 2)
@@ -35,14 +43,15 @@ func jaws(p *Plan) *Spec {
 		y = -4
 	}
 	return &Spec{
-		Title: "clear of the jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", p.zDatum()}, p.programFacts()...), Makes: []FactID{"deck"},
+		Title: "clear of the jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", "top", p.zDatum()}, p.programFacts()...), Makes: []FactID{"deck"},
 		Keys: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
 		Asks: func(v View) []Ask {
 			a := Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: "jaw-top@" + place(x) + "," + place(y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 			a.Do = []Act{{Do: "wipe", Of: "vise", Words: "Wipe the top of the fixed jaw and touch it."}}
 			if f, ok := v.Fact("offset"); ok {
 				if l, ok := v.Fact(p.zDatum()); ok {
-					a.Window = around(f.Value[2]+l.Value[0]+p.Setup.Vise.JawTop, 2, "the jaw top of the job")
+					a.Window = around(f.Value[2]+l.Value[0]+underTool(v)+p.Setup.Vise.JawTop, 2, "the jaw top of the job")
+					a.Window.Slips = p.slips(v, "z", p.ballRadius(v), nil)
 				}
 			}
 			asks := []Ask{a}
@@ -62,7 +71,7 @@ func jaws(p *Plan) *Spec {
 				o.refuse("jaws.offset", "there is an offset", fmt.Errorf("there is no offset to reckon from"))
 				return o
 			}
-			top := v.Len("jaw") - l.Value[0] - f.Value[2]
+			top := v.Len("jaw") - l.Value[0] - underTool(v) - f.Value[2]
 			c := Judged(p.Limit("jaws.top"), math.Abs(top-p.Setup.Vise.JawTop), 0)
 			if c.Verdict == Fail {
 				c.Words = fmt.Sprintf("The jaw top stands at Z %s, the job says %s: other parallels, or a wrong Z0.", p.num(top), p.num(p.Setup.Vise.JawTop))

@@ -93,7 +93,7 @@ func (p *Plan) shown(f Fact) [3]float64 {
 	}
 	b := o.fix.BoreAt(o.place)
 	z := 0.0
-	if p.Setup.Z0 == "finished top" {
+	if p.Setup.Z0 == "finished top" && p.Setup.Kind != firstSide {
 		z = -p.Job.Part.Size[2]
 	}
 	if len(f.Value) > 12 {
@@ -121,9 +121,13 @@ func (p *Plan) delivery(f Fact) string {
 	want := p.shown(f)
 	x, y, z := p.signed(want[0]), p.signed(want[1]), p.signed(want[2])
 	thing := p.locator()
-	on := "the probe touching the floor"
+	touched := "the floor"
+	if p.Setup.Kind == firstSide {
+		touched = "the top at " + stockPlaces[0]
+	}
+	on := "the probe touching " + touched
 	if p.touchBy() == "tool" {
-		on = "the first tool on its block over the floor"
+		on = "the first tool on its block over " + touched
 	}
 	switch p.Job.Machine.Delivers {
 	case "g10":

@@ -24,8 +24,8 @@ func (p *Plan) topPoints() []jobs.Point {
 // topFace touches the raw top and sets Z0 by the rule: the lowest place of the top less the
 // skin of side 1. That is the finished top of side 1, so that no corner stays uncut.
 //
-// Fact "top": [z0 tiltx tilty lowest z1], cov 1: z0 as an offset (machine Z less the length
-// in force), z1 the first touch as an offset.
+// Fact "top": [z0 tiltx tilty lowest z1 block], cov 1: z0 as an offset (machine Z less the
+// length in force and the block), z1 the first touch with the block still in it.
 func topFace(p *Plan) *Spec {
 	pts := p.topPoints()
 	plane := func(v View) (fit.Plane, []fit.Point3, error) {
@@ -43,6 +43,9 @@ func topFace(p *Plan) *Spec {
 		Asks: func(v View) []Ask {
 			var asks []Ask
 			w := p.travelWindow("z")
+			if p.touchBy() == "tool" {
+				asks = append(asks, p.blockAsk())
+			}
 			for i, q := range pts {
 				asks = append(asks, Ask{Field: fmt.Sprintf("z%d", i+1), Label: "top, " + stockPlaces[i], Kind: Reading, Unit: unit.KLength,
 					What: What{By: p.touchBy(), Of: "stock-top@" + place(q.X) + "," + place(q.Y), Dir: "z-", Axis: "z"}, Window: w})
@@ -51,7 +54,11 @@ func topFace(p *Plan) *Spec {
 					w.Slips = p.slips(v, "z", p.ballRadius(v), nil)
 				}
 			}
-			asks[0].Do = []Act{{Do: "wipe", Of: "stock", Words: "Wipe the top, no burrs. Four corners and the middle."}}
+			words := "Wipe the top, no burrs. Four corners and the middle."
+			if p.touchBy() == "tool" {
+				words = "First tool in, the block wiped. " + words
+			}
+			asks[0].Do = []Act{{Do: "wipe", Of: "stock", Words: words}}
 			return asks
 		},
 		Judge: func(v View) Outcome {
@@ -88,13 +95,14 @@ func topFace(p *Plan) *Spec {
 			}
 			o.Checks = append(o.Checks, t)
 			skin := p.Job.Part.Skin[0]
-			z0 := lowest - skin - l.Value[0]
+			block := v.Len("block") // under the tool at every touch, 0 under a probe
+			z0 := lowest - skin - l.Value[0] - block
 			thick := 0.0
 			for _, q := range ps {
 				thick = math.Max(thick, q.Z-lowest+skin)
 			}
 			u := math.Hypot(s, uOf(l))
-			o.Facts = []Fact{{ID: "top", Value: []float64{z0, pl.B, pl.C, lowest - l.Value[0], ps[0].Z - l.Value[0]}, Cov: [][]float64{{u * u}}, Dof: dof}}
+			o.Facts = []Fact{{ID: "top", Value: []float64{z0, pl.B, pl.C, lowest - l.Value[0] - block, ps[0].Z - l.Value[0], block}, Cov: [][]float64{{u * u}}, Dof: dof}}
 			o.Lines = append(o.Lines, Row{Label: "Z0 (offset)", Value: z0, Unit: unit.KLength, Signed: true, Big: true},
 				Row{Label: "thinnest skin, " + stockPlaces[at], Value: skin, Unit: unit.KLength, Big: true}, Row{Label: "thickest skin", Value: thick, Unit: unit.KLength},
 				Row{Label: "lean of the top", Value: t.Got, Unit: unit.KLength})
@@ -117,6 +125,10 @@ func topFace(p *Plan) *Spec {
 		Page: func(v View) Page {
 			pg := Page{Why: "Z0 on the high corner would leave the low one uncut.", Act: "Touch the raw top at four corners and the middle.",
 				Read: "Machine Z at the trigger, no length taken off.", Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
+			if p.touchBy() == "tool" {
+				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
+				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
+			}
 			pl, ps, err := plane(v)
 			if err == nil && len(ps) > 3 {
 				t := &TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}

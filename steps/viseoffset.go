@@ -9,7 +9,8 @@ import (
 
 func init() { add(Step{ID: "offset", Kinds: []string{firstSide}, Follows: "top", Build: viseOffset}) }
 
-// computeViseOffset is the offset on the program zero, as a fact of the same layout as a second side's.
+// computeViseOffset is the offset on the program zero, as a fact of the same layout as a
+// second side's; its last value is what Z reads at the first touch on the top.
 func (p *Plan) computeViseOffset(get func(FactID) (Fact, bool)) (Fact, bool) {
 	c, ok1 := get("corner")
 	t, ok2 := get("top")
@@ -17,7 +18,7 @@ func (p *Plan) computeViseOffset(get func(FactID) (Fact, bool)) (Fact, bool) {
 		return Fact{}, false
 	}
 	x, y := c.Value[0], c.Value[1]
-	return Fact{ID: "offset", Value: []float64{p.round(x), p.round(y), p.round(t.Value[0]), 0, 0, 0, 0, 0, 1, 0, x, y},
+	return Fact{ID: "offset", Value: []float64{p.round(x), p.round(y), p.round(t.Value[0]), 0, 0, 0, 0, 0, 1, 0, x, y, t.Value[4] - t.Value[0]},
 		Cov: [][]float64{{c.Cov[0][0], c.Cov[0][1], 0, 0}, {c.Cov[1][0], c.Cov[1][1], 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}, true
 }
 

@@ -35,7 +35,7 @@ func TestInchShopWalksSideOneByEdgeFinder(t *testing.T) {
 			released++
 			if of, ok := st.Fact("offset"); ok {
 				truth, _ := w.SideOne()
-				if d := math.Max(math.Abs(of.Value[0]-truth.Zero.X), math.Abs(of.Value[1]-truth.Zero.Y)); d > 0.03 {
+				if d := math.Max(math.Abs(of.Value[2]-truth.Z0), math.Max(math.Abs(of.Value[0]-truth.Zero.X), math.Abs(of.Value[1]-truth.Zero.Y))); d > 0.03 {
 					t.Errorf("%s, seed %d: zero off by %.4f", name, seed, d)
 				}
 			}
