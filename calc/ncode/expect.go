@@ -3,6 +3,7 @@ package ncode
 import (
 	"context"
 	"io"
+	"math"
 )
 
 // Units of a program.
@@ -32,8 +33,20 @@ type Expect struct {
 	Placed    *Placement      // the measured work offset
 	Home      *[3]float64     // M: where G28 and G30 go; nil: the upper end of the Z travel, X and Y unknown
 	Floor     *float64        // lowest Z the tip may reach
+	Floors    map[int]float64 // the same by tool, where it differs; minus infinity for no floor
 	Ceiling   float64         // largest step in Z that the hold-down carries
 	Ceilings  map[int]float64 // the same by tool, where it differs
+}
+
+// floor is the lowest Z that the tip of a tool may reach; ok is false where none is known.
+func (e *Expect) floor(tool int) (z float64, ok bool) {
+	if z, ok = e.Floors[tool]; ok {
+		return z, !math.IsInf(z, -1)
+	}
+	if e.Floor == nil {
+		return 0, false
+	}
+	return *e.Floor, true
 }
 
 // Cuboid is a box in space.

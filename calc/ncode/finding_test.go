@@ -1,6 +1,7 @@
 package ncode
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -281,6 +282,36 @@ func TestStep(t *testing.T) {
 		}
 		if math.Abs(got.Step-c.want) > 1e-9 || got.StepLine != c.line {
 			t.Errorf("%s: step %v at line %d, want %v at %d (%v)", c.name, got.Step, got.StepLine, c.want, c.line, s.Findings)
+		}
+	}
+}
+
+// A drill may go lower than the cutters do; what has no floor is held against none.
+func TestEachToolHasItsFloor(t *testing.T) {
+	const text = "G17 G21 G90 G54\nT3 M6\nG43 H3 S1000 M3\nG0 Z40\nX6 Y6\nG1 Z-0.5 F60\nG0 Z40\nT5 M6\nG43 H5\nG0 X20 Y20\nG1 Z-0.9 F60\nG0 Z40\nG49 M30\n"
+	low := 0.3
+	for _, c := range []struct {
+		name   string
+		floors map[int]float64
+		want   []string
+	}{
+		{"one for all", nil, []string{"line 6: fail: floor: Z-0.5000; 0.8000 below the lowest Z allowed, 0.3000", "line 11: fail: floor: Z-0.9000; 1.2000 below the lowest Z allowed, 0.3000"}},
+		{"drill deeper", map[int]float64{5: -1}, []string{"line 6: fail: floor: Z-0.5000; 0.8000 below the lowest Z allowed, 0.3000"}},
+		{"drill too deep", map[int]float64{3: -1, 5: -0.8}, []string{"line 11: fail: floor: Z-0.9000; 0.1000 below the lowest Z allowed, -0.8000"}},
+		{"none", map[int]float64{3: math.Inf(-1), 5: math.Inf(-1)}, nil},
+	} {
+		s, err := Walk(context.Background(), strings.NewReader(text), Options{Expect: Expect{System: 1, Units: MM, Floor: &low, Floors: c.floors}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, f := range s.Findings {
+			if f.ID == "floor" {
+				got = append(got, f.String())
+			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
 }

@@ -116,10 +116,14 @@ func (w *walker) height() {
 	}
 	// A program fits a Z0 when it stays above the floor, cuts no higher than the top, and
 	// has been over the part. Part and floor are in the job's W; the shift undoes the other Z0.
+	floored := false
 	fits := func(shift float64) bool {
 		ok := true
-		if e.Floor != nil {
-			ok = ok && low+shift >= *e.Floor-rounding
+		for _, t := range w.sum.Tools {
+			if f, has := e.floor(t.Number); has && t.Feed.Seen(2) {
+				floored = true
+				ok = ok && t.Feed.Min[2]+shift >= f-rounding
+			}
 		}
 		if e.Part != nil {
 			top := e.Part.Max[2]
@@ -128,19 +132,23 @@ func (w *walker) height() {
 		return ok
 	}
 	named := false
-	if other, shift := e.Z0.other(); other != Z0Unknown && shift != 0 && (e.Floor != nil || e.Part != nil) {
-		if !fits(0) && fits(shift) {
+	if other, shift := e.Z0.other(); other != Z0Unknown && shift != 0 {
+		if !fits(0) && fits(shift) && (floored || e.Part != nil) {
 			named = true
 			w.at(line, Fail, "other-z0", fmt.Sprintf("lowest Z%.4f, highest Z%.4f", low, high),
 				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %.4f too %s; post it again", other, e.Z0.Kind, math.Abs(shift), lower(shift)))
 		}
 	}
-	if e.Floor != nil && low < *e.Floor-rounding {
-		hint := fmt.Sprintf("%.4f below the lowest Z allowed, %.4f", *e.Floor-low, *e.Floor)
+	for _, t := range w.sum.Tools {
+		f, has := e.floor(t.Number)
+		if !has || !t.Feed.Seen(2) || t.Feed.Min[2] >= f-rounding {
+			continue
+		}
+		hint := fmt.Sprintf("%.4f below the lowest Z allowed, %.4f", f-t.Feed.Min[2], f)
 		if named {
 			hint += ": see the Z0"
 		}
-		w.at(line, Fail, "floor", fmt.Sprintf("Z%.4f", low), hint)
+		w.at(t.Feed.MinLine[2], Fail, "floor", fmt.Sprintf("Z%.4f", t.Feed.Min[2]), hint)
 	}
 }
 
