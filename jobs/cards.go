@@ -10,9 +10,10 @@ type Machine struct {
 	Path           string
 	Unit           unit.System           `key:"unit" rule:"words mm|in"`
 	Name           string                `key:"machine" rule:"need"`
-	Travel         map[string][2]float64 `key:"travel" rule:"names x|y|z; ascending"` // x, y, z: lowest and highest machine coordinate; nil when the machine has none
-	Readout        float64               `key:"readout" rule:"need; above 0; max 1"`  // step of the readout, mm
-	Rotation       string                `key:"rotation" rule:"default none"`         // "none" or the dialect word, such as G68
+	Travel         map[string][2]float64 `key:"travel" rule:"names x|y|z; ascending"`                 // x, y, z: lowest and highest machine coordinate; nil when the machine has none
+	Readout        float64               `key:"readout" rule:"need; above 0; max 1"`                  // step of the readout, mm
+	Rotation       string                `key:"rotation" rule:"default none"`                         // "none" or the dialect word, such as G68
+	Dialect        string                `key:"dialect" rule:"words lenient|strict; default lenient"` // lenient: forms that the standard refuses and many controls take are noted, not refused
 	Delivers       string                `key:"delivers" rule:"words type-in|g10|g92|readout; default type-in"`
 	Offsets        int                   `key:"offsets" rule:"min 1; max 1000"` // work offsets the control has; 0 when not said: several
 	Backlash       float64               `key:"backlash" rule:"min 0; max 5"`

@@ -15,6 +15,8 @@ import (
 type Disk interface {
 	// Read returns a regular file whole; one longer than limit is ErrTooBig.
 	Read(path string, limit int64) ([]byte, error)
+	// Open opens a regular file to be read a piece at a time.
+	Open(path string) (Source, error)
 	// Append opens an existing file for writing at its end.
 	Append(path string) (File, error)
 	// Create makes a new file and opens it for writing; an existing one is fs.ErrExist.
@@ -33,6 +35,13 @@ type Disk interface {
 	// Lock takes the lock kept in a file, without waiting, and writes who holds it there.
 	// Held by another process it is *LockedError. A lock dies with its process.
 	Lock(path, who string) (io.Closer, error)
+}
+
+// Source is a file open for reading.
+type Source interface {
+	io.Reader
+	io.ReaderAt
+	io.Closer
 }
 
 // File is an open file. Write writes at the end.

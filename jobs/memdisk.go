@@ -108,6 +108,21 @@ func (d *MemDisk) Read(path string, limit int64) ([]byte, error) {
 	return bytes.Clone(f.data), nil
 }
 
+// Open gives the file as it is now: later writes to it are not seen.
+func (d *MemDisk) Open(path string) (Source, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	f, err := d.file("open", path)
+	if err != nil {
+		return nil, err
+	}
+	return memSource{bytes.NewReader(bytes.Clone(f.data))}, nil
+}
+
+type memSource struct{ *bytes.Reader }
+
+func (memSource) Close() error { return nil }
+
 func (d *MemDisk) Append(path string) (File, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()

@@ -50,6 +50,17 @@ func (osDisk) Read(path string, limit int64) ([]byte, error) {
 	return data, err
 }
 
+func (osDisk) Open(path string) (Source, error) {
+	if err := regular(path); err != nil {
+		return nil, err
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err // not f: a nil *os.File is no nil Source
+	}
+	return f, nil
+}
+
 func (osDisk) Append(path string) (File, error) {
 	if err := regular(path); err != nil {
 		return nil, err
