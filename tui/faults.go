@@ -28,7 +28,7 @@ type faultsLoad struct {
 // One key reads the files again after editing; mended is true when there are no more.
 func RunFaults(o FaultsOptions, t Terminal) (mended bool, err error) {
 	d := newFaults(o, &mended)
-	_, err = t.program(d).Run()
+	err = t.show(d)
 	return mended, err
 }
 

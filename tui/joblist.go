@@ -36,7 +36,7 @@ type Picked struct {
 // opened or the list is left.
 func RunJobs(o JobsOptions, t Terminal) (Picked, error) {
 	d, p := newJobs(o)
-	_, err := t.program(d).Run()
+	err := t.show(d)
 	return *p, err
 }
 

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -14,9 +15,10 @@ type Terminal struct {
 	Out io.Writer
 }
 
-// program makes a Bubble Tea program of a model: alternate screen, 120 frames a
-// second so that the first frame comes after 8 ms, and the keypad put right first.
-func (t Terminal) program(m tea.Model) *tea.Program {
+// show runs a Bubble Tea program of a model: alternate screen, 120 frames a second so
+// that the first frame comes after 8 ms, and the keypad put right first. A panic of the
+// model is a *CrashError.
+func (t Terminal) show(m tea.Model) error {
 	out := t.Out
 	if out == nil {
 		out = output()
@@ -26,15 +28,23 @@ func (t Terminal) program(m tea.Model) *tea.Program {
 	if t.In != nil {
 		opts = append(opts, tea.WithInput(t.In))
 	}
-	return tea.NewProgram(m, opts...)
+	g := &guard{Model: m}
+	p := tea.NewProgram(g, opts...)
+	g.quit = p.Quit
+	_, err := p.Run()
+	return g.err(err)
 }
 
 // Run shows the screen of a setup until the person leaves it. Everything taken is
 // on the disk when it returns, whatever the error. An error is the terminal's: it
-// could not be opened, or the program was killed; tea.ErrInterrupted for an interrupt.
+// could not be opened, or the program was killed; tea.ErrInterrupted for an interrupt;
+// *CrashError for a mistake of this program, with an empty Result.
 func Run(o Options, t Terminal) (Result, error) {
 	m := New(o)
-	_, err := t.program(m).Run()
+	err := t.show(m)
+	if crash := (*CrashError)(nil); errors.As(err, &crash) {
+		return Result{}, crash // the model is not fit to be asked
+	}
 	return m.Result(), err
 }
 

@@ -1,15 +1,12 @@
 package main
 
 import (
-	"errors"
 	"path/filepath"
 	"strconv"
 	"strings"
 
 	"fliptrue/jobs"
 	"fliptrue/tui"
-
-	tea "github.com/charmbracelet/bubbletea"
 )
 
 // entry is one line of the job list with what each of its actions does.
@@ -40,12 +37,10 @@ func browse(e *env, l lookOptions) (exit, error) {
 			}
 			return lines
 		}}, tui.Terminal{})
-	switch {
-	case errors.Is(err, tea.ErrInterrupted):
-		return exitInterrupted, errInterrupted
-	case err != nil:
-		return exitDisk, &terminalError{"the terminal failed: " + err.Error(), ""}
-	case picked.Left || picked.Index < 0 || picked.Index >= len(entries):
+	if err = e.ended(err, "fliptrue"); err != nil {
+		return exitOf(err), err
+	}
+	if picked.Left || picked.Index < 0 || picked.Index >= len(entries) {
 		return exitOK, nil
 	}
 	x := entries[picked.Index]
@@ -120,11 +115,5 @@ func (e *env) mend(path string, look tui.Look) (bool, error) {
 			}
 			return faults, files
 		}}, tui.Terminal{})
-	switch {
-	case errors.Is(err, tea.ErrInterrupted):
-		return false, errInterrupted
-	case err != nil:
-		return false, &terminalError{"the terminal failed: " + err.Error(), ""}
-	}
-	return mended, nil
+	return mended, e.ended(err, stemOf(path))
 }

@@ -34,7 +34,7 @@ func run(world *env, args []string) exit {
 	r := &runner{env: e}
 	root := rootCommand(r)
 	root.SetArgs(args)
-	if err := root.Execute(); err != nil && !r.ran {
+	if err := r.follow(root.Execute); err != nil && !r.ran {
 		var u *usageError
 		if !errors.As(err, &u) {
 			// cobra's own words: unknown command, wrong number of arguments

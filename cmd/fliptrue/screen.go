@@ -87,11 +87,20 @@ func (s *session) show(e *env, look tui.Look, bench tui.Bench, part string) (tui
 		},
 	}, tui.Terminal{})
 	fmt.Fprint(e.out, res.Summary)
+	return res, e.ended(err, stemOf(s.record.Path()))
+}
+
+// ended is how a screen ended, as an error of the program: nil when it was left by choice.
+// stem names the file that says where it broke, if it did.
+func (e *env) ended(err error, stem string) error {
+	var crash *tui.CrashError
 	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &crash):
+		return e.crashed(stem, crash)
 	case errors.Is(err, tea.ErrInterrupted):
-		return res, errInterrupted
-	case err != nil:
-		return res, &terminalError{"the terminal failed: " + err.Error(), "everything taken is in the record; open it again"}
+		return errInterrupted
 	}
-	return res, nil
+	return &terminalError{"the terminal failed: " + err.Error(), "what was taken is on the disk; open it again"}
 }
