@@ -27,7 +27,14 @@ type Desk struct {
 // without an offset of this sort gives an empty Desk.
 func (p *Plan) AtDesk() Desk {
 	var d Desk
-	if p.Setup.Kind != secondSide || len(p.Job.Fixture.Pocket.Outline) == 0 {
+	if p.Setup.Kind != secondSide {
+		if len(p.Setup.Cut.Regions) > 0 {
+			p.deskKeepOut(&d)
+			p.deskReach(&d)
+		}
+		return d
+	}
+	if len(p.Job.Fixture.Pocket.Outline) == 0 {
 		return d
 	}
 	d.AsJob = p.best()

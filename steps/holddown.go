@@ -329,8 +329,12 @@ func (h *holding) advice() string {
 	return strings.Join(words, "; ")
 }
 
-// estimate is the standing word on every page with a computed force.
-const estimate = "Calculated forces are estimates (factor 2 for plastics and wood). Prove them with a skim and a stripped sacrificial thread."
+// DeepestCut labels the row of the hold-down's ceiling; Estimate is the standing word
+// beside every computed force.
+const (
+	DeepestCut = "deepest cut that holds"
+	Estimate   = "Calculated forces are estimates (factor 2 for plastics and wood). Prove them with a skim and a stripped sacrificial thread."
+)
 
 // holdDown puts the hold-down into an outcome: register and retention apart, the deepest cut
 // beside the planned one, what it rests on, and what to do. Without the numbers for it a
@@ -372,7 +376,7 @@ func (h *holding) ceilingRows(p *Plan) []Row {
 		v = Fail
 	}
 	rows := []Row{
-		{Label: "deepest cut that holds", Value: low, Unit: unit.KLength, Big: true, Verdict: v, Bar: math.Min(1, p.Setup.Cut.Ap/math.Max(low, 1e-9))},
+		{Label: DeepestCut, Value: low, Unit: unit.KLength, Big: true, Verdict: v, Bar: math.Min(1, p.Setup.Cut.Ap/math.Max(low, 1e-9))},
 		{Label: "planned", Value: p.Setup.Cut.Ap, Unit: unit.KLength},
 		{Label: "at the favourable end", Value: high, Unit: unit.KLength},
 		{Label: "leaves its seat above", Value: h.depth(h.ends.Low.Retention.Ceiling), Unit: unit.KLength},
@@ -389,7 +393,7 @@ func (h *holding) ceilingRows(p *Plan) []Row {
 
 // sources say what the numbers rest on, and which of them nobody could source.
 func (h *holding) sources(p *Plan) []string {
-	out := append([]string{estimate}, h.notes...)
+	out := append([]string{Estimate}, h.notes...)
 	for i, r := range h.rows {
 		v := fmt.Sprintf("%g", r.Low)
 		if r.High != r.Low {

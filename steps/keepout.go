@@ -53,7 +53,7 @@ func (k *keepOut) outlined(name string, o jobs.Outline, top float64) {
 	}
 }
 
-// tool makes a sweep of each place; a tool that is not fully described is said, never guessed.
+// sweep adds where a tool goes; a tool that is not fully described is said, never guessed.
 func (k *keepOut) sweep(name string, n int, t jobs.Tool, z float64, over ...clearance.Point) {
 	b, err := body(t)
 	if err != nil {
@@ -74,15 +74,33 @@ func (k *keepOut) note(s string) {
 	}
 }
 
-// drillKeepOut is the clamps, and what else stands, against the drilling positions.
-func (p *Plan) drillKeepOut() keepOut {
+// onTable is everything declared that stands there, in program coordinates: clamped with
+// the part under its straps and not yet screwed down; else with the screw heads, or the
+// jaws of a vise. The straps are off by then.
+func (p *Plan) onTable(clamped bool) []clearance.Obstacle {
 	var k keepOut
-	for _, c := range p.Setup.Clamps {
-		k.outlined("clamp "+c.Name, c.Outline, c.Top)
+	if clamped {
+		for _, c := range p.Setup.Clamps {
+			k.outlined("clamp "+c.Name, c.Outline, c.Top)
+		}
+	} else if top, ok := p.headTop(0); ok {
+		r := p.headRadius()
+		for i, q := range p.Setup.Screws.At {
+			if d, err := clearance.Disc(clearance.Point{X: q.X, Y: q.Y}, r); err == nil {
+				k.obstacles = append(k.obstacles, clearance.Obstacle{Name: fmt.Sprintf("head of screw %d", i+1), Outline: d, Top: top})
+			}
+		}
 	}
+	p.jaws(&k)
 	for _, o := range p.Setup.Obstacles {
 		k.outlined(o.Name, o.Outline, o.Top)
 	}
+	return k.obstacles
+}
+
+// drillKeepOut is the clamps, and what else stands, against the drilling positions.
+func (p *Plan) drillKeepOut() keepOut {
+	k := keepOut{obstacles: p.onTable(true)}
 	for _, n := range p.drills() {
 		t := p.Job.Tools[n]
 		z := p.seatZ() - tipBelowSeat(t)
@@ -97,19 +115,7 @@ func (p *Plan) drillKeepOut() keepOut {
 // cutKeepOut is what stands while side 2 is cut, screw heads first, against the regions
 // of the cut that the job states.
 func (p *Plan) cutKeepOut() keepOut {
-	var k keepOut
-	if top, ok := p.headTop(0); ok {
-		r := p.headRadius()
-		for i, q := range p.Setup.Screws.At {
-			if d, err := clearance.Disc(clearance.Point{X: q.X, Y: q.Y}, r); err == nil {
-				k.obstacles = append(k.obstacles, clearance.Obstacle{Name: fmt.Sprintf("head of screw %d", i+1), Outline: d, Top: top})
-			}
-		}
-	}
-	p.jaws(&k)
-	for _, o := range p.Setup.Obstacles {
-		k.outlined(o.Name, o.Outline, o.Top)
-	}
+	k := keepOut{obstacles: p.onTable(false)}
 	for _, g := range p.Setup.Cut.Regions {
 		n := g.Tool
 		if n == 0 {

@@ -140,6 +140,10 @@ func TestJawsStandThere(t *testing.T) {
 	if !names["fixed jaw"] || !names["moving jaw"] {
 		t.Errorf("%+v", k.found)
 	}
+	p.Setup.Kind = "first-side"
+	if d := p.AtDesk(); !d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), "fixed jaw") {
+		t.Errorf("a first side at the desk: %v %q", d.Fails, d.Findings)
+	}
 	p.Setup.Cut.Regions[0].Lowest = 10.1
 	if k = p.cutKeepOut(); len(k.found) != 0 {
 		t.Errorf("over the jaws: %+v", k.found)

@@ -11,7 +11,10 @@ import (
 
 // plunge is how deep the tip of a tool goes below the top of what stands beside it.
 func (p *Plan) plunge(n int) float64 {
-	top := p.seatZ() + p.Job.Part.Size[2]
+	top := 0.0 // a first side's Z0 is its top
+	if p.Setup.Kind == secondSide {
+		top = p.seatZ() + p.Job.Part.Size[2]
+	}
 	depth := 0.0
 	for _, g := range p.Setup.Cut.Regions {
 		if g.Tool == n || g.Tool == 0 && n == p.Setup.Cut.Tool {
@@ -24,7 +27,7 @@ func (p *Plan) plunge(n int) float64 {
 	return depth
 }
 
-// reachesOf judges what of a cutter meets the wall, how much it bends, and its runout.
+// reachOf judges what of a cutter meets the wall, how much it bends, and its runout.
 // Without its dimensions a note says what to give.
 func (p *Plan) reachOf(n int) (cs []Check, rows []Row, notes []string) {
 	t, ok := p.Job.Tools[n]
@@ -109,7 +112,7 @@ func (p *Plan) bendOf(n int, t jobs.Tool, cs *[]Check, rows *[]Row, notes *[]str
 	return ball, nil
 }
 
-// reach judges every cutter of the setup: of the cut and of its regions.
+// reachAll judges every cutter of the setup: of the cut and of its regions.
 func (p *Plan) reachAll() (cs []Check, rows []Row, notes []string) {
 	seen := map[int]bool{}
 	tools := []int{p.Setup.Cut.Tool}

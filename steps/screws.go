@@ -241,7 +241,7 @@ func (p *Plan) screwStrength(v View, w asFound, o *Outcome) {
 			}
 		}
 	}
-	o.Notes = append(o.Notes, estimate)
+	o.Notes = append(o.Notes, Estimate)
 }
 
 // screwSlips names a soft thread and a screw on the bottom of its hole.

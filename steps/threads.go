@@ -145,7 +145,7 @@ func (p *Plan) threadStrength(f Fact, o *Outcome) {
 	if h.strip == 0 {
 		o.Notes = append(o.Notes, "A thread stripped on purpose, in the same fixture, is the proof: count its turn from snug, work at a quarter turn or a quarter of that, whichever is less.")
 	}
-	o.Notes = append(o.Notes, estimate)
+	o.Notes = append(o.Notes, Estimate)
 }
 
 // stages are the shares of the working torque in rounds (common practice, from memory).

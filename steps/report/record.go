@@ -340,6 +340,7 @@ func (r *Record) offset(st *steps.State) {
 
 // steps are the steps in use, with their raw readings and what was read on drivers.
 func (r *Record) steps(st *steps.State) {
+	sys, deepest := st.Plan().System(), ""
 	for i := range st.Steps {
 		s := &st.Steps[i]
 		if s.Verdict == steps.NotApplicable {
@@ -362,6 +363,11 @@ func (r *Record) steps(st *steps.State) {
 				}
 			}
 		}
+		for _, l := range s.Outcome.Lines {
+			if l.Label == steps.DeepestCut {
+				deepest = unit.Show(l.Value, l.Unit, sys, 0)
+			}
+		}
 		for _, c := range s.Outcome.Checks {
 			k := Check{Limit: c.Limit.ID, Verdict: c.Verdict, Words: c.Words}
 			if !c.Count {
@@ -375,5 +381,8 @@ func (r *Record) steps(st *steps.State) {
 				r.Readings = append(r.Readings, Reading{string(s.ID), round.No, t.Field, t.Value, t.By, when(t.At), t.Before})
 			}
 		}
+	}
+	if deepest != "" {
+		r.Holding = append(r.Holding, Line{steps.DeepestCut, deepest}, Line{"forces", steps.Estimate})
 	}
 }

@@ -148,7 +148,7 @@ func (r Record) Text() string {
 	if len(r.Holding) > 0 {
 		b.heading("holding")
 		for _, l := range r.Holding {
-			b.line("%s: %s", l.What, l.Says)
+			b.wrapped("", l.What+": "+l.Says)
 		}
 	}
 	b.heading("waivers and mishaps")
