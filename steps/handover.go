@@ -61,10 +61,7 @@ func (x *resolver) kin(f FactID) []*resolver {
 		o, ok := x.others[s.Name]
 		if !ok {
 			if p := x.p.other(s.Name); p != nil {
-				o = newResolver(x.lg, log, p.asBegun(log.cards))
-			}
-			if x.others == nil {
-				x.others = map[string]*resolver{}
+				o = resolverAmong(x.others, x.lg, log, p.asBegun(log.cards))
 			}
 			x.others[s.Name] = o
 		}
@@ -77,19 +74,19 @@ func (x *resolver) kin(f FactID) []*resolver {
 
 // other is the plan of another setup of the job, nil when it can't be made.
 func (p *Plan) other(name string) *Plan {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if q, ok := p.kin[name]; ok {
+	k := p.kin
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if q, ok := k.plans[name]; ok {
 		return q
 	}
 	q, err := NewPlan(p.whole, name, nil)
 	if err != nil {
 		q = nil
+	} else {
+		q.kin = k
 	}
-	if p.kin == nil {
-		p.kin = map[string]*Plan{}
-	}
-	p.kin[name] = q
+	k.plans[name] = q
 	return q
 }
 

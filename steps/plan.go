@@ -30,7 +30,13 @@ type Plan struct {
 
 	mu    sync.Mutex
 	begun map[string]*Plan // plans as their records began, by hash of the cards
-	kin   map[string]*Plan // of the job's other setups, by name
+	kin   *kin             // plans of the job's setups, shared by all of them
+}
+
+// kin are the plans of one job's setups by name, made when they are asked for.
+type kin struct {
+	mu    sync.Mutex
+	plans map[string]*Plan
 }
 
 // ProgramFile is an NC program as it stands on disk now.
@@ -60,7 +66,7 @@ func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan,
 		j = k.Adapt(j, s)
 	}
 	p := &Plan{Job: j, Setup: s, whole: whole, programs: programs, goal: k.Goal, after: k.After,
-		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]*Plan{}}
+		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]*Plan{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Name)
 	for i, s := range p.Line {
 		p.order[s.ID] = 1000 * (i + 1)
@@ -128,6 +134,7 @@ func (p *Plan) asBegun(cards map[string]string) *Plan {
 	if j, err := jobs.FromFlat(cards); err == nil {
 		if r, err := NewPlan(j, p.Setup.Name, p.programs); err == nil {
 			q = r
+			q.kin = p.kin // they take their own cards from the record
 		}
 	}
 	p.begun[key] = q

@@ -49,7 +49,12 @@ type version struct {
 }
 
 func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
-	x := &resolver{lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}}
+	return resolverAmong(map[string]*resolver{}, lg, s, p)
+}
+
+// resolverAmong is a resolver that shares those of the other setups.
+func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
+	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}}
 	x.given = givenFacts(p)
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
