@@ -48,8 +48,15 @@ func WriteCard(d Disk, path string, w Writeback) error {
 		return faults
 	}
 	old, done, faults := cardLeaves(path, data, w.Key)
-	if len(faults) > 0 || done {
+	if len(faults) > 0 {
 		return faults.Err()
+	}
+	if done {
+		// The time before may have failed between the renaming and making it last.
+		if err := d.SyncDir(filepath.Dir(path)); err != nil {
+			return diskError("write", path, err)
+		}
+		return nil
 	}
 	want, values := maps.Clone(old), maps.Clone(w.Set)
 	if values == nil {

@@ -158,3 +158,30 @@ func TestWriteFileWritesOverNothing(t *testing.T) {
 		t.Errorf("left behind: %v, %v", names, err)
 	}
 }
+
+// A write that failed only in making the new name last is made good by the next try.
+func TestWriteCardAgainAfterAFailedSync(t *testing.T) {
+	const path = "testdata/lid.fixture.yaml"
+	d := cardDisk(t)
+	broken := true
+	d.Fail = func(op, _ string) error {
+		if op == "syncdir" && broken {
+			return syscall.EIO
+		}
+		return nil
+	}
+	w := Writeback{Key: "lid.1", Add: map[string]int{"uses": 1}}
+	for range 2 {
+		if err := WriteCard(d, path, w); err == nil {
+			t.Fatal("a card that does not last counts as written")
+		}
+	}
+	broken = false
+	if err := WriteCard(d, path, w); err != nil {
+		t.Fatal(err)
+	}
+	d.Crash(0)
+	if f, fs := ReadFixture(d, path); len(fs) > 0 || f.Uses != 1 {
+		t.Errorf("after the power went: uses %d, %v", f.Uses, fs)
+	}
+}
