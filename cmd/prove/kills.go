@@ -369,7 +369,7 @@ func kills(ctx context.Context, o options) (*table, error) {
 		}
 	}
 	// Several sittings at a time: most of it is waiting for the screen's own guard of young pages.
-	workers := min(2*o.workers, o.n)
+	workers := min(5*o.workers, o.n)
 	got := make([]killed, o.n)
 	lanes := o
 	lanes.workers = workers
@@ -395,7 +395,7 @@ func kills(ctx context.Context, o options) (*table, error) {
 			}
 			sat[lane] = s
 		}
-		k, err := s.round(time.Duration(30+s.rng.IntN(2500)) * time.Millisecond)
+		k, err := s.round(time.Duration(30+s.rng.IntN(5000)) * time.Millisecond)
 		if err != nil {
 			return err
 		}
@@ -441,6 +441,6 @@ func kills(ctx context.Context, o options) (*table, error) {
 	if shown == 0 {
 		t.miss("nothing was taken before any kill: the harness did not type")
 	}
-	t.Notes = append(t.Notes, "a kill comes 0.03 to 2.5 s after the start; a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
+	t.Notes = append(t.Notes, "a kill comes 0.03 to 5 s after the start; a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
 	return t, nil
 }
