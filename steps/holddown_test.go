@@ -260,3 +260,36 @@ func TestStrapBow(t *testing.T) {
 		t.Error("a tip on the seam of two regions stands over a hollow")
 	}
 }
+
+// What the cut and the tool say changes the ceiling as it must: without inside corners the
+// force is half, with straight flutes nothing lifts, a heavier chip lowers it.
+func TestCeilingFollowsTheCut(t *testing.T) {
+	deepest := func(edit func(*jobs.Job)) float64 {
+		h := lidPlan(t, edit).holding(asFound{})
+		if h.why != "" {
+			t.Fatal(h.why)
+		}
+		return float64(h.ends.Deepest())
+	}
+	usual := deepest(nil)
+	if open := deepest(func(j *jobs.Job) { j.Setups[0].Cut.NoInsideCorners = true }); math.Abs(open-2*usual) > 1e-9 {
+		t.Errorf("without inside corners %v, with %v", open, usual)
+	}
+	spiral := func(word string) float64 {
+		return deepest(func(j *jobs.Job) { x := j.Tools[3]; x.Spiral = word; j.Tools[3] = x })
+	}
+	if s, d := spiral("straight"), spiral("down-cut"); !(usual < s && s <= d) || spiral("up-cut") != usual {
+		t.Errorf("up-cut %v, straight %v, down-cut %v", usual, s, d)
+	}
+	if more := deepest(func(j *jobs.Job) { j.Setups[0].Cut.Fz = 0.04 }); !(more < usual) {
+		t.Errorf("a heavier chip %v, usual %v", more, usual)
+	}
+	if wide := deepest(func(j *jobs.Job) { j.Setups[0].Screws.Washer = 0 }); !(wide < usual) {
+		t.Errorf("without washers %v, with %v", wide, usual)
+	}
+	if six := deepest(func(j *jobs.Job) {
+		j.Setups[0].Screws.At = append(j.Setups[0].Screws.At, jobs.Point{X: 48, Y: 6}, jobs.Point{X: 48, Y: 58})
+	}); !(six > usual) {
+		t.Errorf("six screws %v, four %v", six, usual)
+	}
+}
