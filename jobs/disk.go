@@ -24,6 +24,8 @@ type Disk interface {
 	// Rename puts a file in the place of another, at once and whole.
 	Rename(from, to string) error
 	Remove(path string) error
+	// Resolve is the path of the file itself where path is a link to it.
+	Resolve(path string) (string, error)
 	// SyncDir makes created, renamed and removed names of a folder last.
 	SyncDir(dir string) error
 	// Size is the length of a regular file.

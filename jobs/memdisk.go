@@ -170,6 +170,9 @@ func (d *MemDisk) Remove(path string) error {
 	return nil
 }
 
+// Resolve is the path itself: there are no links here.
+func (d *MemDisk) Resolve(path string) (string, error) { return path, nil }
+
 func (d *MemDisk) SyncDir(dir string) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()

@@ -3,6 +3,7 @@ package jobs
 import (
 	"io"
 	"os"
+	"path/filepath"
 	"runtime"
 
 	"github.com/gofrs/flock"
@@ -105,7 +106,10 @@ func (f osFile) Truncate(size int64) error {
 
 func (osDisk) Rename(from, to string) error { return os.Rename(from, to) }
 func (osDisk) Remove(path string) error     { return os.Remove(path) }
-func (osDisk) MakeDir(dir string) error     { return os.MkdirAll(dir, 0o755) }
+
+func (osDisk) Resolve(path string) (string, error) { return filepath.EvalSymlinks(path) }
+
+func (osDisk) MakeDir(dir string) error { return os.MkdirAll(dir, 0o755) }
 
 func (osDisk) SyncDir(dir string) error {
 	if runtime.GOOS == "windows" {

@@ -3,6 +3,7 @@
 package jobs
 
 import (
+	"os"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -29,5 +30,33 @@ func TestPipeIsNoFile(t *testing.T) {
 		}
 	case <-time.After(5 * time.Second):
 		t.Fatal("it waits for the pipe")
+	}
+}
+
+// A card shared between folders through a link stays one card.
+func TestLinkedCardIsWrittenWhereItLies(t *testing.T) {
+	dir := t.TempDir()
+	card, link := filepath.Join(dir, "shared.fixture.yaml"), filepath.Join(dir, "job", "lid.fixture.yaml")
+	text, err := os.ReadFile("testdata/lid.fixture.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(card, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(filepath.Dir(link), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("../shared.fixture.yaml", link); err != nil {
+		t.Skip(err)
+	}
+	if err := WriteCard(OS(), link, Writeback{Key: "lid.1", Add: map[string]int{"uses": 1}}); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("the link was replaced: %v, %v", info, err)
+	}
+	if f, fs := ReadFixture(OS(), card); len(fs) > 0 || f.Uses != 1 {
+		t.Errorf("uses %d, %v", f.Uses, fs)
 	}
 }

@@ -32,6 +32,10 @@ func WriteCard(d Disk, path string, w Writeback) error {
 	if w.Key == "" {
 		panic("jobs: a card is written under a key")
 	}
+	// A card shared through a link is one card: it is written and locked where it lies.
+	if real, err := d.Resolve(path); err == nil {
+		path = real
+	}
 	dir, base := filepath.Split(path)
 	lock, err := d.Lock(filepath.Join(dir, "."+base+".lock"), "a process writing "+w.Key)
 	if err != nil {
