@@ -23,7 +23,7 @@ var seatSpots = [...][2]float64{{.1, .12}, {.9, .12}, {.9, .88}, {.1, .88}}
 // compared among themselves: neither ball nor length is wanted for that.
 func sizes(p *Plan) *Spec {
 	s := &Spec{
-		Title: "sizes after the cut", Live: []FactID{"cut"}, Seen: []FactID{"corner", "offset"}, Makes: []FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Keys: []string{"part.size"},
+		Title: "sizes cut", Live: []FactID{"cut"}, Seen: []FactID{"corner", "offset"}, Makes: []FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Keys: []string{"part.size"},
 	}
 	if p.Setup.Vise.Wall > 0 {
 		s.Makes = append(s.Makes, "part/wall")
@@ -86,7 +86,7 @@ func sizes(p *Plan) *Spec {
 			o.Facts = append(o.Facts, Fact{ID: FactID("part/width-" + ax), Value: []float64{w, off}, Cov: [][]float64{{uw * uw}}})
 			o.Lines = append(o.Lines, Row{Label: "width " + ax, Value: w, Unit: unit.KLength, Guard: g, Big: true})
 			if math.Abs(off) > 0.002 {
-				o.Lines = append(o.Lines, Row{Label: "to correct: entered radius by", Value: -off / 2, Unit: unit.KLength, Signed: true})
+				o.Lines = append(o.Lines, Row{Label: "enter radius by", Value: -off / 2, Unit: unit.KLength, Signed: true})
 			}
 			if f, ok := p.wholeFixture(); ok {
 				l := p.Limit("after.fit")

@@ -57,7 +57,7 @@ func throughHoles(p *Plan) *Spec {
 	}
 	n := fmt.Sprint(len(s2.Screws.At))
 	return &Spec{
-		Title: "holes for side 2", AsRead: []FactID{"cut"}, Makes: []FactID{"part/holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + s2.Name + ".screws"},
+		Title: "side-2 holes", AsRead: []FactID{"cut"}, Makes: []FactID{"part/holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + s2.Name + ".screws"},
 		Asks: func(v View) []Ask {
 			a := counted("pins", "holes through which a "+s2.Screws.Thread+" screw drops by its own weight", "holes", "pass", n, "A hole that is tight or missing bends a screw on side 2.", "Clear it, or drill it again while the part is still held.")
 			a.Do = []Act{{Do: "drill", Of: "holes", Words: "Drill the clearance holes right through, from the seat face: the burr of the exit is on the side that side 2 cuts away. Retract fully, vacuum."}}

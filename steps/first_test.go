@@ -166,9 +166,9 @@ func TestTramOfTheJob(t *testing.T) {
 		t.Fatalf("no line %q in %+v", label, o.Lines)
 		return 0
 	}
-	near(t, "step at 40 mm", row("step between passes set over along X"), 0.0040, 1e-6)
-	near(t, "dish at 40 mm", row("dish of a pass fed along X"), 0.0010, 1e-6)
-	near(t, "kink", row("kink between the sides along X"), 2*1e-4*16, 1e-9)
+	near(t, "step at 40 mm", row("step, passes along X"), 0.0040, 1e-6)
+	near(t, "dish at 40 mm", row("dish, fed along X"), 0.0010, 1e-6)
+	near(t, "kink", row("kink of sides in X"), 2*1e-4*16, 1e-9)
 	said1 := ""
 	for _, r := range o.Lines {
 		said1 += r.Label + " " + r.Text + "\n"
@@ -219,7 +219,7 @@ func TestLeanAndSquarenessOnAMachineThatCutsTwice(t *testing.T) {
 		rows := p.leanEffects(tx, ty)
 		doubled := 0.0
 		for _, r := range rows {
-			if strings.HasPrefix(r.Label, "kink between the sides") {
+			if strings.Contains(r.Label, "doubled") {
 				doubled = r.Value
 			}
 		}

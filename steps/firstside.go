@@ -32,9 +32,9 @@ func init() {
 
 // firstLimits are the limits of a first side (common practice, from memory).
 var firstLimits = []limitRow{
-	{"stock.thickness", "the thinnest place holds the part and both skins", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil},
-	{"stock.size", "the stock is as long and as wide as the part", "finished length and width", Hard, unit.KLength, nil},
-	{"grip.height", "the jaws hold enough of the stock", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
+	{"stock.thickness", "thinnest place less the bow, at least", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil},
+	{"stock.size", "stock beyond the part in plan, at least", "finished length and width", Hard, unit.KLength, nil},
+	{"grip.height", "height gripped, at least", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
 	{"corner.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
 	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}, 3 standard uncertainties: the larger", Soft, unit.KSlope, always(0.2e-3)},
 	{"corner.width", "the stock measures on the machine what it does off it", "{0.1}", Soft, unit.KLength, fixed(0.1)},
@@ -120,6 +120,7 @@ func reword(s *Spec, title string, words ...string) *Spec {
 		o := s.Judge(v)
 		o.Learned = r.Replace(o.Learned)
 		for i := range o.Checks {
+			o.Checks[i].Limit.Why = r.Replace(o.Checks[i].Limit.Why)
 			o.Checks[i].Words = r.Replace(o.Checks[i].Words)
 		}
 		for i := range o.Next {
@@ -139,7 +140,7 @@ func reword(s *Spec, title string, words ...string) *Spec {
 func jaw(p *Plan) *Spec {
 	s := reword(square(p), "fixed jaw", "fixture bolts", "vise bolts", "The fixture", "The fixed jaw", "the fixture", "the vise", "fixture", "vise",
 		"The edge gives direction, and only direction. Tapping moves the bore, so it comes first.", "Side 1 lies as the fixed jaw does. Never run the moving jaw: it floats.",
-		"the edge", "the fixed jaw", "Tap only with the part out.", "Tap only with the vise empty.")
+		"skew the offset can carry", "skew of the fixed jaw", "the offset will carry the rest", "side 1 will lie so", "the edge", "the fixed jaw", "Tap only with the part out.", "Tap only with the vise empty.")
 	if s != nil {
 		s.Keys = []string{"allowance", "setups." + p.Setup.Name + ".vise"}
 	}
@@ -312,8 +313,15 @@ func (o *Outcome) refuse(id, why string, err error) {
 	o.Next = append(o.Next, Act{Do: "round", Words: fmt.Sprintf("Read it again: %v.", err)})
 }
 
-// atLeastCheck holds a value against a least one: shown as what is missing.
+// atLeastCheck holds a value against a least one, by the one rule turned round.
 func atLeastCheck(l Limit, got, least, guard float64) Check {
-	l.Max = 0
-	return Judged(l, least-got, guard)
+	c := Check{Limit: l, Got: got, Guard: guard, Verdict: NotProven}
+	c.Limit.Max = least
+	switch {
+	case got-guard >= least:
+		c.Verdict = Pass
+	case got+guard <= least || guard == 0 || got != got:
+		c.Verdict = Fail
+	}
+	return c
 }

@@ -28,7 +28,7 @@ func grip(p *Plan) *Spec {
 		stop = "the stop at the " + map[string]string{"left": "LEFT", "right": "RIGHT"}[p.Setup.Vise.Stop]
 	}
 	return &Spec{
-		Title: "parallels and grip", Live: []FactID{"identity"}, AsRead: []FactID{"skew", "stock"}, Makes: []FactID{"seat"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
+		Title: "stock in vise", Live: []FactID{"identity"}, AsRead: []FactID{"skew", "stock"}, Makes: []FactID{"seat"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
 		Asks: func(v View) []Ask {
 			asks := []Ask{
 				{Field: "front", Label: "the mark FRONT is", Kind: Choice, Options: []string{"toward you", "away", "left", "right"}, What: What{By: "eye", Of: "stock", Dir: "front"}, Want: "toward you",

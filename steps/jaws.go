@@ -43,7 +43,7 @@ func jaws(p *Plan) *Spec {
 		y = -4
 	}
 	return &Spec{
-		Title: "clear of the jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", "top", p.zDatum()}, p.programFacts()...), Makes: []FactID{"deck"},
+		Title: "clear of jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", "top", p.zDatum()}, p.programFacts()...), Makes: []FactID{"deck"},
 		Keys: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
 		Asks: func(v View) []Ask {
 			a := Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: "jaw-top@" + place(x) + "," + place(y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}

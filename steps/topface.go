@@ -113,7 +113,7 @@ func topFace(p *Plan) *Spec {
 						least, where = left, i
 					}
 				}
-				o.Lines = append(o.Lines, Row{Label: "least left for side 2, " + stockPlaces[where], Value: least, Guard: 1.645 * calliperHalf / math.Sqrt(3), Unit: unit.KLength})
+				o.Lines = append(o.Lines, Row{Label: "least for side 2", Value: least, Guard: 1.645 * calliperHalf / math.Sqrt(3), Unit: unit.KLength})
 				if least < p.Job.Part.Skin[1] {
 					o.Notes = append(o.Notes, fmt.Sprintf("At %s only %s stays for side 2's skin.", stockPlaces[where], p.len(least)))
 				}

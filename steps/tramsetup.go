@@ -76,10 +76,10 @@ func columnLean(p *Plan) *Spec {
 			// Coming toward a face that looks left or at the person is a travel toward +.
 			zx, zy := v.Len("dx")/h, v.Len("dy")/h
 			o.Facts = append(o.Facts, Fact{ID: "tram/column", Value: []float64{zx, zy}})
-			o.Lines = []Row{{Label: "Z travel leans along X", Value: zx, Unit: unit.KSlope, Signed: true, Big: true}, {Label: "Z travel leans along Y", Value: zy, Unit: unit.KSlope, Signed: true, Big: true}}
+			o.Lines = []Row{{Label: "Z travel leans in X", Value: zx, Unit: unit.KSlope, Signed: true, Big: true}, {Label: "Z travel leans in Y", Value: zy, Unit: unit.KSlope, Signed: true, Big: true}}
 			if t := p.Job.Part.Size[2]; t > 0 {
-				o.Lines = append(o.Lines, Row{Label: "a place picked up one part's thickness above its cut is out by, X", Value: zx * t, Unit: unit.KLength, Signed: true},
-					Row{Label: "the same, Y", Value: zy * t, Unit: unit.KLength, Signed: true})
+				o.Lines = append(o.Lines, Row{Label: "over the part, X", Value: zx * t, Unit: unit.KLength, Signed: true},
+					Row{Label: "over the part, Y", Value: zy * t, Unit: unit.KLength, Signed: true})
 			}
 			o.Learned = fmt.Sprintf("Z travel leans by %s along X and %s along Y: that leans walls cut in several depths and drilled holes.", p.slope(zx), p.slope(zy))
 			return o
@@ -99,7 +99,7 @@ func columnLean(p *Plan) *Spec {
 // Fact "squareness": [eps], cov 1: X error per Y.
 func squareTest(p *Plan) *Spec {
 	return &Spec{
-		Title: "squareness X to Y", AsRead: []FactID{"tram/travel"}, Makes: []FactID{"squareness", "tram/done"},
+		Title: "squareness", AsRead: []FactID{"tram/travel"}, Makes: []FactID{"squareness", "tram/done"},
 		Owns: func(f FactID, field string) bool { return f == "tram/done" || field != "way" },
 		Asks: func(v View) []Ask {
 			asks := []Ask{{Field: "way", Label: "a finished, flipped test square", Kind: Choice, Options: []string{known[1], known[0]}, What: What{By: "eye", Of: "test-square", Dir: "way"}}}
@@ -132,7 +132,7 @@ func squareTest(p *Plan) *Spec {
 			o.Facts = append(o.Facts, Fact{ID: "squareness", Value: []float64{eps}, Cov: [][]float64{{u * u}}})
 			o.Lines = []Row{{Label: "X error per Y", Value: eps, Guard: 1.645 * u, Unit: unit.KSlope, Signed: true, Big: true}}
 			if h := p.Job.Part.Size[1]; h > 0 {
-				o.Lines = append(o.Lines, Row{Label: "between the sides of this part it doubles: at its ends", Value: math.Abs(eps) * h, Unit: unit.KLength})
+				o.Lines = append(o.Lines, Row{Label: "sides of the part, ends", Value: math.Abs(eps) * h, Unit: unit.KLength})
 			}
 			o.Learned = fmt.Sprintf("X and Y are out of square by %s.", p.slope(eps))
 			return o

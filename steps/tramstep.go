@@ -308,23 +308,23 @@ func (p *Plan) leanEffects(tx, ty float64) []Row {
 			axis string
 			tilt float64
 		}{{"X", tx}, {"Y", ty}} {
-			add(fmt.Sprintf("%s: step between passes set over along %s", s.Name, a.axis), fit.StepOver(a.tilt, s.Cut.Ae))
-			add(fmt.Sprintf("%s: dish of a pass fed along %s", s.Name, a.axis), fit.Dish(a.tilt, t.Dia/2, s.Cut.Ae))
+			add(fmt.Sprintf("%s step, passes along %s", s.Name, a.axis), fit.StepOver(a.tilt, s.Cut.Ae))
+			add(fmt.Sprintf("%s dish, fed along %s", s.Name, a.axis), fit.Dish(a.tilt, t.Dia/2, s.Cut.Ae))
 		}
 	}
 	if size[2] <= 0 {
 		return rows
 	}
-	add("lean of a wall facing X, over the part's thickness", fit.WallLean(tx, size[2]))
-	add("lean of a wall facing Y", fit.WallLean(ty, size[2]))
+	add("wall facing X leans", fit.WallLean(tx, size[2]))
+	add("wall facing Y leans", fit.WallLean(ty, size[2]))
 	if s := p.side2(); s != nil {
 		along, across, at, ac := tx, "Y", "X", ty
 		if s.Flip == "y" {
 			along, across, at, ac = ty, "X", "Y", tx
 		}
-		add("kink between the sides along "+at+", where it doubles", fit.Kink(along, size[2]))
+		add("kink of sides in "+at+", doubled", fit.Kink(along, size[2]))
 		if ac != 0 {
-			rows = append(rows, Row{Label: "kink along " + across, Text: "none: across the flip axis the lean cancels"})
+			rows = append(rows, Row{Label: "kink of sides in " + across, Text: "none: across the flip axis the lean cancels"})
 		}
 	}
 	return rows
