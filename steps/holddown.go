@@ -296,10 +296,10 @@ func (h *holding) retention(p *Plan) Check {
 	r, hi := h.ends.Low.Retention, h.ends.High.Retention
 	c := Check{Limit: Limit{ID: "hold.retention", Why: "stays in its seat at this depth of cut", Max: h.depth(r.Ceiling), Class: Never, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: verdict(h.ends.Retention)}
-	c.Words = fmt.Sprintf("Prying about the seat's edge is held %.2f times with all screws (2), %.2f times with one lost (1.5); the thread that then stands alone %.2f times (2).", r.PryAll, r.PryLost, r.StripLost)
+	c.Words = fmt.Sprintf("Prying is held %.2f times (2), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", r.PryAll, r.PryLost, r.StripLost)
 	switch c.Verdict {
 	case NotProven:
-		c.Words = fmt.Sprintf("It is held at the favourable end only, up to %s. ", p.len(h.depth(hi.Ceiling))) + c.Words
+		c.Words = fmt.Sprintf("At the favourable end it holds up to %s. ", p.len(h.depth(hi.Ceiling))) + c.Words
 	case Fail:
 		c.Words = "A part that leaves its seat is thrown. " + c.Words
 	}
@@ -310,12 +310,9 @@ func (h *holding) register(p *Plan) Check {
 	r, cl := h.ends.Low.Register, h.ends.Low.Ceiling
 	c := Check{Limit: Limit{ID: "hold.register", Why: "neither slips nor turns at this depth", Max: h.depth(cl.Least), Class: Hard, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: verdict(h.ends.Register)}
-	c.Words = fmt.Sprintf("Slip is held %.2f times with all screws (1.5), %.2f with one lost (1.2); turning %.2f (1.5) and %.2f (1.2). What governs: %s.", r.SlipAll, r.SlipLost, r.YawAll, r.YawLost, cl.Governs)
+	c.Words = fmt.Sprintf("Slip is held %.2f times (1.5), with one screw lost %.2f (1.2); turning %.2f (1.5), one lost %.2f (1.2).", r.SlipAll, r.SlipLost, r.YawAll, r.YawLost)
 	if c.Verdict == NotProven {
-		c.Words = fmt.Sprintf("It is held at the favourable end only, up to %s. ", p.len(h.depth(h.ends.High.Ceiling.Least))) + c.Words
-	}
-	if c.Verdict != Pass {
-		c.Words += " A screw that moves sideways unwinds."
+		c.Words = fmt.Sprintf("At the favourable end it holds up to %s. ", p.len(h.depth(h.ends.High.Ceiling.Least))) + c.Words
 	}
 	return c
 }
@@ -327,6 +324,15 @@ func (h *holding) advice() string {
 		words = append(words, fmt.Sprintf("%d %s", i+1, a))
 	}
 	return strings.Join(words, "; ")
+}
+
+// first is the first of the advice, for the act; all of it stands in the notes.
+func (h *holding) first() string {
+	a := h.ends.Advise(h.c.Holding)
+	if len(a) == 0 {
+		return ""
+	}
+	return capital(a[0].String()) + "."
 }
 
 // DeepestCut labels the row of the hold-down's ceiling; Estimate is the standing word
@@ -354,7 +360,10 @@ func (p *Plan) holdDown(w asFound, o *Outcome, only ...string) {
 		o.Checks = append(o.Checks, c)
 	}
 	if failed && len(o.Next) == 0 {
-		o.Next = append(o.Next, Act{Do: "round", Words: fmt.Sprintf("Do not cut at %s. In this order: %s. Then change the job and count again.", p.len(p.Setup.Cut.Ap), h.advice())})
+		o.Next = append(o.Next, Act{Do: "round", Words: fmt.Sprintf("Do not cut at %s. %s Or change the job's cut; then count again.", p.len(p.Setup.Cut.Ap), h.first())})
+	}
+	if failed {
+		o.Notes = append(o.Notes, "What would let it hold, in this order: "+h.advice()+".")
 	}
 	rows := h.ceilingRows(p)
 	if len(only) > 0 {

@@ -224,7 +224,8 @@ func (p *Plan) beforeDrilling(read unit.Torque, o *Outcome) {
 		o.Checks = append(o.Checks, c)
 		o.Lines = append(o.Lines, s.ceilingRows(p)[:2]...)
 		if !c.Verdict.OK() {
-			o.Next = append(o.Next, Act{Do: "round", Words: fmt.Sprintf("Do not drill: the screws will not hold a cut of %s. In this order: %s. Change the job first.", p.len(p.Setup.Cut.Ap), s.advice())})
+			o.Next = append(o.Next, Act{Do: "round", Words: fmt.Sprintf("Do not drill: the screws will not hold a cut of %s. %s Change the job first.", p.len(p.Setup.Cut.Ap), s.first())})
+			o.Notes = append(o.Notes, "What would let it hold, in this order: "+s.advice()+".")
 		}
 	}
 }
