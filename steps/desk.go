@@ -80,6 +80,9 @@ func (p *Plan) AtDesk() Desk {
 	p.deskStraps(&d)
 	p.deskKeepOut(&d)
 	p.deskReach(&d)
+	for i := range d.Checks {
+		d.Checks[i].Limit.System = p.Job.Unit
+	}
 	return d
 }
 
