@@ -65,7 +65,7 @@ func deck(p *Plan) *Spec {
 		asRead = append(asRead, "referenced")
 	}
 	return &Spec{
-		Title: "clear the deck", Live: []FactID{"screws", "shift"}, AsRead: asRead, Makes: []FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Title: "clear the deck", Live: []FactID{"screws", "shift"}, AsRead: asRead, Seen: append([]FactID{"offset"}, p.cutterLengths()...), Makes: []FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v View) []Ask {
 			row := func(field, label, of, dir, why string) Ask {
 				a := counted(field, label, of, dir, "0", why, "Take it off the table and count again.")
@@ -98,7 +98,7 @@ func deck(p *Plan) *Spec {
 			}
 			if top, ok := p.headTop(measured); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
 				room := p.Setup.Cut.Lowest - top - headUnknown
-				c := Check{Limit: Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head, at least", Max: headRoom, Class: Never, Unit: unit.KLength}, Got: room, Verdict: Pass}
+				c := Check{Limit: Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head", Max: headRoom, Min: true, Class: Never, Unit: unit.KLength}, Got: room, Verdict: Pass}
 				if room < headRoom {
 					c.Verdict = Fail
 					c.Words = fmt.Sprintf("The cutter comes within %s of a screw head.", p.len(room))
@@ -110,6 +110,7 @@ func deck(p *Plan) *Spec {
 				o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
 			}
 			p.cutClear(&o)
+			p.programsPass(v, whileCut, &o)
 			p.holdDown(p.screwsFound(v), &o)
 			o.Facts = []Fact{{ID: "deck"}}
 			o.Learned = "Nothing is left on the table but the part."
@@ -122,10 +123,11 @@ func deck(p *Plan) *Spec {
 			if h.why == "" {
 				rows = h.ceilingRows(p)[:3]
 			}
+			path, _ := p.passingShapes(v, whileCut)
 			return Page{Why: "What is forgotten on the table is hit or thrown.",
 				Act:     "Clear the table and count what is left.",
 				Read:    "Counts as seen; of the control's page, the value that stands there.",
-				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: p.scene(v, k.marks(p))}
+				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: p.scene(v, append(k.marks(p), path...))}
 		},
 	}
 }

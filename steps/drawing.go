@@ -2,6 +2,19 @@ package steps
 
 import "fliptrue/jobs"
 
+// fixtureBox is about how far the fixture reaches, which no card says: a rim about the pocket,
+// the bore, and an edge at the front.
+func (p *Plan) fixtureBox() (lo, hi XY) {
+	f := &p.Job.Fixture
+	a, b := outlineBox(f.Pocket.Outline)
+	lo, hi = XY{min(a.X-18, -f.AsMade.Bore.Dia-4), a.Y - 14}, XY{b.X + 18, b.Y + 14}
+	if e := f.AsMade.Edge; e != nil && e.Side == "front" {
+		lo.Y = e.From.Y
+		lo.X, hi.X = min(lo.X, e.From.X), max(hi.X, e.From.X+e.Length)
+	}
+	return lo, hi
+}
+
 // scene draws the setup as it is known: fixture, pocket, part, bores, edge,
 // clamps and screws as far as they stand, features with their verdict, and the
 // extra shapes of the step.
@@ -14,14 +27,8 @@ func (p *Plan) scene(v View, extra []Shape) Scene {
 		s.Shapes = append(s.Shapes, Shape{Role: role, Name: name, Points: pts, Closed: closed})
 	}
 	if o := f.Pocket.Outline; len(o) > 0 {
-		lo, hi := outlineBox(o)
-		x0, y0, x1, y1 := lo.X-18, lo.Y-14, hi.X+18, hi.Y+14
-		x0 = min(x0, -f.AsMade.Bore.Dia-4)
-		if e := f.AsMade.Edge; e != nil && e.Side == "front" {
-			y0 = e.From.Y
-			x0, x1 = min(x0, e.From.X), max(x1, e.From.X+e.Length)
-		}
-		add(RoleFixture, f.ID, true, XY{x0, y0}, XY{x1, y0}, XY{x1, y1}, XY{x0, y1})
+		lo, hi := p.fixtureBox()
+		add(RoleFixture, f.ID, true, lo, XY{hi.X, lo.Y}, hi, XY{lo.X, hi.Y})
 		var pts []XY
 		for _, q := range o {
 			pts = append(pts, XY{q.X, q.Y})

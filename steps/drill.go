@@ -118,6 +118,7 @@ func drill(p *Plan) *Spec {
 			plan := p.drillPlan()
 			o.Lines = append(append(o.Lines, plan.rows...), p.placeRows(v.Fact)...)
 			o.Notes = append(o.Notes, plan.notes...)
+			p.programsPass(v, whileHeld, &o)
 			o.Facts = []Fact{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
 			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.len(d))
 			return o
@@ -127,13 +128,18 @@ func drill(p *Plan) *Spec {
 			for _, q := range p.Setup.Screws.At {
 				marks = append(marks, Shape{Role: RoleNext, Points: []XY{p.fixturePlace(q)}})
 			}
-			return Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
+			path, warn := p.passingShapes(v, whileHeld)
+			pg := Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
 				Act:     "Drill the first hole, stop, measure its depth. Then the rest.",
 				Read:    "How far the tip went below the seat plane, by the control's Z or a depth gauge less the thickness.",
 				Caution: "Eye protection, door shut; extraction and mask for wood dust. Your hand on feed hold.",
 				Hands:   "Hands away, expect 10 min.",
 				Rows:    append(p.drillPlan().rows, p.placeRows(v.Fact)...),
-				Scene:   p.scene(v, marks)}
+				Scene:   p.scene(v, append(marks, path...))}
+			if warn != "" {
+				pg.Caution = warn
+			}
+			return pg
 		},
 	}
 }

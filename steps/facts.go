@@ -77,7 +77,7 @@ package steps
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
-// {wipe pocket}, {push part}, {clear deck}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid}.
+// {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid}.
 //
 // In Outcome.Next two acts say how the reading goes on: {again hit3} means read the
 // fields of that form (or the field) again in the same round; {round} or neither

@@ -24,7 +24,8 @@ type Plan struct {
 	goal   FactID   // what the walk ends in
 	after  FactID   // what is done after the end, "" for nothing
 
-	programs map[string]ProgramFile
+	programs *programSet
+	posted   map[string]string // hash of each program as the record knows it, by role
 
 	whole *jobs.Job // the job as given; Job may stand in for it, see Kind.Adapt
 
@@ -49,6 +50,10 @@ type ProgramFile struct {
 // NewPlan is the plan of one setup of a job. Programs, by role, may be nil.
 // An unknown setup or kind is an error that lists the known.
 func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
+	return newPlan(j, setup, &programSet{files: programs})
+}
+
+func newPlan(j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
 		var names []string
@@ -104,8 +109,28 @@ func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan,
 // Spec returns the step of that id.
 func (p *Plan) Spec(id StepID) (*Spec, bool) { s, ok := p.specs[id]; return s, ok }
 
-// Program returns the NC program of a role.
-func (p *Plan) Program(role string) (ProgramFile, bool) { f, ok := p.programs[role]; return f, ok }
+// Program returns the NC program of a role as it lies on the disk now.
+func (p *Plan) Program(role string) (ProgramFile, bool) {
+	f, ok := p.programs.files[role]
+	return f, ok
+}
+
+// WithPrograms is the same plan with other programs, by role: as they would be had
+// somebody edited them. Roles that are not named keep theirs.
+func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
+	all := map[string]ProgramFile{}
+	for role, f := range p.programs.files {
+		all[role] = f
+	}
+	for role, f := range programs {
+		all[role] = f
+	}
+	q, err := NewPlan(p.whole, p.Setup.Name, all)
+	if err != nil {
+		panic("steps: a plan that was made can't be made again: " + err.Error())
+	}
+	return q
+}
 
 // System is the unit system that bare numbers are read in.
 func (p *Plan) System() unit.System { return p.Job.Unit }
@@ -132,7 +157,8 @@ func (p *Plan) asBegun(cards map[string]string) *Plan {
 	}
 	q := p
 	if j, err := jobs.FromFlat(cards); err == nil {
-		if r, err := NewPlan(j, p.Setup.Name, p.programs); err == nil {
+		if r, err := newPlan(j, p.Setup.Name, p.programs); err == nil {
+			r.posted = PostedPrograms(cards, p.Setup.Name)
 			q = r
 			q.kin = p.kin // they take their own cards from the record
 		}

@@ -15,7 +15,7 @@ func init() {
 func straps(p *Plan) *Spec {
 	n := fmt.Sprint(len(p.Setup.Clamps))
 	return &Spec{
-		Title: "straps on", Live: []FactID{"seat"}, Makes: []FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
+		Title: "straps on", Live: []FactID{"seat"}, Seen: append([]FactID{"offset"}, p.cutterLengths()...), Makes: []FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
 		Asks: func(v View) []Ask {
 			drawn := Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: Choice, Options: []string{"as drawn", "elsewhere"}, What: What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
 				WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
@@ -54,6 +54,7 @@ func straps(p *Plan) *Spec {
 			o.Facts = []Fact{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
 			read, _ := v.Num("torque", unit.KTorque)
 			p.beforeDrilling(unit.Torque(read), &o)
+			p.programsPass(v, whileHeld, &o)
 			if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.len(move.Got), p.len(bow.Got)); bow.Verdict == Fail {
 				o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.len(bow.Got))
 			}
@@ -72,7 +73,8 @@ func straps(p *Plan) *Spec {
 				}
 			}
 			k := p.drillKeepOut()
-			marks = append(marks, k.marks(p)...)
+			path, _ := p.passingShapes(v, whileHeld)
+			marks = append(append(marks, k.marks(p)...), path...)
 			return Page{Why: "A strap over a hollow bends the part, and it is cut bent.",
 				Act:     "Strap the part down as drawn, dial on the part.",
 				Read:    "The needle's movement from finger tight to full; then count.",

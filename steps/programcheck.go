@@ -1,0 +1,296 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/clearance"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/ncode"
+	"fliptrue/calc/unit"
+)
+
+// Room kept about the part (common practice, from memory).
+const (
+	floorRoom = 0.3 // between a cutter and the floor that the part rests on
+	rapidRoom = 1.0 // between a rapid and the stock's top
+	baseLeft  = 1.5 // fixture left under a hole drilled into it
+)
+
+// getFact finds a fact that stands.
+type getFact func(FactID) (Fact, bool)
+
+// during is the point of the setup at which a program runs: what stands on the table then.
+type during int
+
+const (
+	atDesk    during = iota // nothing stands: words, box and travel only
+	whileHeld               // the drilling program, on the straps
+	whileCut                // all others: on the screws, or in the vise
+)
+
+// runs says when the program of a role runs.
+func (p *Plan) runs(role string) during {
+	if role == "drill" && p.Setup.Kind == secondSide && p.Setup.HoldDown != "S" {
+		return whileHeld
+	}
+	return whileCut
+}
+
+// partBox is the finished part and the stock over it in program coordinates.
+func (p *Plan) partBox() (box ncode.Cuboid, stock float64) {
+	l, w, t := p.Job.Part.Size[0], p.Job.Part.Size[1], p.Job.Part.Size[2]
+	box.Max = [3]float64{l, w, p.seatZ() + t}
+	box.Min[2] = p.seatZ()
+	if p.Setup.Kind == firstSide {
+		if p.Setup.Zero == "centre" {
+			box.Min[0], box.Min[1], box.Max[0], box.Max[1] = -l/2, -w/2, l/2, w/2
+		}
+		box.Min[2], box.Max[2] = -t, 0 // Z0 is its finished top
+		return box, p.Job.Part.Skin[0]
+	}
+	stock = p.Job.Part.Skin[1]
+	if g, ok := p.Job.Part.Given["thickness"]; ok {
+		stock = math.Max(stock, g.Value-t)
+	}
+	return box, stock
+}
+
+// floors are the lowest Z that a cutter may reach, and the same for the drills.
+func (p *Plan) floors(box ncode.Cuboid) (cutter, drills float64) {
+	seat := box.Min[2]
+	if p.Setup.Kind == firstSide {
+		bottom := seat - p.Job.Part.Skin[1]
+		drills = math.Inf(-1)
+		if d := p.Setup.Vise.Parallel; d > 0 {
+			drills = bottom - d + rapidRoom // the vise's bed lies under the parallels
+		}
+		return bottom + floorRoom, drills
+	}
+	cutter, drills = seat+floorRoom, math.Inf(-1)
+	switch {
+	case p.Setup.HoldDown == "T" && p.Job.Fixture.Threads.Relief > 0:
+		drills = seat - p.Job.Fixture.Threads.Relief
+	case p.Setup.HoldDown == "M" && p.Job.Fixture.AsMade.Floor.Under > 0:
+		drills = seat - math.Max(0, p.Job.Fixture.AsMade.Floor.Under-baseLeft)
+	}
+	return cutter, drills
+}
+
+// heldAgainst is what is known at that point of the setup, from the facts that stand.
+func (p *Plan) heldAgainst(get getFact, when during, heads float64) heldAgainst {
+	box, stock := p.partBox()
+	clear := box.Max[2] + stock + rapidRoom
+	cutter, drills := p.floors(box)
+	a := heldAgainst{lenient: p.Job.Machine.Dialect != "strict", tools: map[int]clearance.Tool{}}
+	a.expect = ncode.Expect{Part: &box, Stock: stock, Clearance: &clear, Floor: &cutter, Floors: map[int]float64{}, Tools: map[int]ncode.Tool{}, Units: ncode.MM}
+	e := &a.expect
+	if p.Job.Unit == unit.Imperial {
+		e.Units = ncode.Inch
+	}
+	if w, err := frame.ParseWorkOffset(p.Setup.Offset); err == nil {
+		e.System = int(w)
+	}
+	if p.Setup.Kind == secondSide {
+		e.Z0 = ncode.Z0{Kind: ncode.Z0Floor, Thickness: p.Job.Part.Size[2]}
+		if p.Setup.Z0 == "finished top" {
+			e.Z0.Kind = ncode.Z0Top
+		}
+	}
+	for n, t := range p.Job.Tools {
+		l := ncode.Tool{Radius: t.Dia / 2}
+		if f, ok := get(FactID(fmt.Sprintf("length/%d", n))); ok {
+			l.Length = f.Value[0]
+		}
+		e.Tools[n] = l
+		if t.Point > 0 {
+			e.Floors[n] = drills
+		}
+		if b, err := body(t); err == nil {
+			a.tools[n] = b
+		}
+	}
+	if f, ok := get("offset"); ok && len(f.Value) > 3 && p.Job.Machine.Homed {
+		e.Placed = &ncode.Placement{Offset: [3]float64{f.Value[0], f.Value[1], f.Value[2]}, Rotation: f.Value[3]}
+		e.Travel = p.travel()
+	}
+	if when == atDesk {
+		return a
+	}
+	a.clear = true
+	a.obstacles = p.onTable(when == whileHeld)
+	if when == whileCut {
+		if top, ok := p.headTop(heads); ok {
+			for i := range a.obstacles {
+				if strings.HasPrefix(a.obstacles[i].Name, "head of screw") {
+					a.obstacles[i].Top = top
+				}
+			}
+		}
+	}
+	a.body = p.fixtureBody()
+	return a
+}
+
+// travel is the machine's, nil unless all three axes are known.
+func (p *Plan) travel() *ncode.Cuboid {
+	var c ncode.Cuboid
+	for i, ax := range axisName {
+		t, ok := p.Job.Machine.Travel[ax]
+		if !ok {
+			return nil
+		}
+		c.Min[i], c.Max[i] = t[0], t[1]
+	}
+	return &c
+}
+
+// fixtureBody is the fixture about its pocket, in program coordinates, as high as its rim.
+// Of a pocket that is not convex only what lies outside its hull.
+func (p *Plan) fixtureBody() []clearance.Obstacle {
+	f := &p.Job.Fixture
+	depth := f.AsMade.Rim
+	if depth == 0 {
+		depth = f.AsMade.Floor.Depth
+	}
+	if p.Setup.Kind != secondSide || len(f.Pocket.Outline) < 3 || depth <= 0 {
+		return nil
+	}
+	zero, _ := p.partZero()
+	var pts []clearance.Point
+	for _, q := range f.Pocket.Outline {
+		pts = append(pts, clearance.Point{X: q.X - zero.X, Y: q.Y - zero.Y})
+	}
+	hull, err := clearance.Around(pts...)
+	if err != nil {
+		return nil
+	}
+	lo, hi := p.fixtureBox()
+	whole := []clearance.Point{{X: lo.X - zero.X, Y: lo.Y - zero.Y}, {X: hi.X - zero.X, Y: lo.Y - zero.Y}, {X: hi.X - zero.X, Y: hi.Y - zero.Y}, {X: lo.X - zero.X, Y: hi.Y - zero.Y}}
+	var out []clearance.Obstacle
+	cs := hull.Corners()
+	mid := hull.Centroid()
+	for i, a := range cs {
+		b := cs[(i+1)%len(cs)]
+		n := clearance.Point{X: b.Y - a.Y, Y: a.X - b.X}
+		if n.X*(mid.X-a.X)+n.Y*(mid.Y-a.Y) > 0 {
+			n.X, n.Y = -n.X, -n.Y // outward
+		}
+		if o, err := clearance.Around(beyond(whole, a, n)...); err == nil {
+			out = append(out, clearance.Obstacle{Name: "fixture", Outline: o, Top: p.seatZ() + depth})
+		}
+	}
+	return out
+}
+
+// beyond is the part of a convex polygon on the side of a to which n points.
+func beyond(poly []clearance.Point, a, n clearance.Point) []clearance.Point {
+	side := func(q clearance.Point) float64 { return n.X*(q.X-a.X) + n.Y*(q.Y-a.Y) }
+	var out []clearance.Point
+	for i, q := range poly {
+		r := poly[(i+1)%len(poly)]
+		s, t := side(q), side(r)
+		if s >= 0 {
+			out = append(out, q)
+		}
+		if s*t < 0 {
+			k := s / (s - t)
+			out = append(out, clearance.Point{X: q.X + k*(r.X-q.X), Y: q.Y + k*(r.Y-q.Y)})
+		}
+	}
+	return out
+}
+
+// programWhy says what a finding is about, and how grave it is: those that end in a crash or
+// in scrap are never waived.
+var programWhy = map[string]struct {
+	why   string
+	class Class
+	named string
+}{
+	"offset":          {"calls the offset that was measured", Never, "other-offset-number"},
+	"offset-missing":  {"calls a work offset at all", Hard, ""},
+	"offsets":         {"calls one work offset only", Hard, ""},
+	"units":           {"is in the job's units", Never, ""},
+	"units-missing":   {"says its units before it moves", Hard, ""},
+	"inch-ratio":      {"cuts a part of this size", Never, ""},
+	"mode-missing":    {"says G90 before it moves", Hard, ""},
+	"other-z0":        {"was posted for this Z0", Never, "z0-other"},
+	"floor":           {"stays above the floor", Never, ""},
+	"travel":          {"stays within the travel", Never, ""},
+	"tool-list":       {"calls tools of the job", Hard, ""},
+	"length-register": {"calls each tool with its own length", Hard, ""},
+	"spindle":         {"feeds with the spindle turning", Hard, ""},
+	"zero-shift":      {"leaves the zero where it was measured", Hard, ""},
+	"rotation":        {"turns nothing that was not planned", Never, "rotation-left-active"},
+	"rotation-left":   {"cancels its rotation", Hard, "rotation-left-active"},
+	"shift-left":      {"cancels its zero shift", Hard, ""},
+	"home-through":    {"goes home without a place on the way", Hard, ""},
+	"rapid-in-part":   {"makes no rapid into the part", Never, ""},
+	"rapid-low":       {"keeps rapids above the clearance plane", Hard, ""},
+	"clearance-tool":  {"uses tools that are fully described", Soft, ""},
+}
+
+// findingChecks are one check for each kind of finding that speaks against a program, and
+// what else was found as notes.
+func findingChecks(id, file string, fs []ncode.Finding) (cs []Check, notes []string, named string) {
+	at := map[string]int{}
+	for _, f := range fs {
+		if f.Severity < ncode.NotProven {
+			notes = append(notes, file+": "+sentence(f))
+			continue
+		}
+		if f.ID == "clearance" {
+			continue // judged by its distance
+		}
+		v, key := Fail, f.ID
+		if f.Severity == ncode.NotProven {
+			v, key = NotProven, f.ID+".unproven"
+		}
+		k, ok := at[key]
+		if !ok {
+			w, known := programWhy[f.ID]
+			l := Limit{ID: id + "." + key, Why: file + " " + w.why, Class: w.class}
+			if !known {
+				l.Why, l.Class = file+": "+strings.ReplaceAll(f.ID, "-", " "), Hard
+			}
+			if v == NotProven {
+				l.Class = Soft
+			}
+			k = len(cs)
+			at[key] = k
+			cs = append(cs, Check{Limit: l, Count: true, Verdict: v})
+			if v == Fail && named == "" {
+				named = w.named
+			}
+		}
+		c := &cs[k]
+		if c.Got++; c.Got <= 3 {
+			c.Words = strings.TrimSpace(c.Words + " " + sentence(f))
+		}
+		c.Got += float64(f.More)
+	}
+	for i := range cs {
+		if n := cs[i].Got - 3; n > 0 {
+			cs[i].Words += fmt.Sprintf(" And %.0f more like it.", n)
+		}
+	}
+	return cs, notes, named
+}
+
+// sentence is a finding for the person: where, what, and what to do.
+func sentence(f ncode.Finding) string {
+	s := ""
+	if f.Line > 0 {
+		s = fmt.Sprintf("Line %d: ", f.Line)
+	}
+	s += f.Words
+	if f.Clause != "" {
+		s += " (NISTIR 6556, " + f.Clause + ")"
+	}
+	if f.Words != "" && f.Hint != "" {
+		s += "; "
+	}
+	return s + f.Hint + "."
+}

@@ -1,0 +1,298 @@
+package steps
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"fliptrue/calc/hold"
+	"fliptrue/calc/ncode"
+	"fliptrue/calc/unit"
+)
+
+// ProgramReport is what one program comes to against a setup. Lengths in mm.
+type ProgramReport struct {
+	File, Role string
+	Bytes      int64
+	Lines      int // of the file
+	Moves      int
+	Placed     bool // an offset stands: the box in M and the margins are known
+	Box        *[6]float64
+	Machine    *[6]float64 // of the axes that are known, NaN otherwise
+	Margin     *[3]float64 // least distance to the ends of the travel, NaN where not known
+	Findings   []ncode.Finding
+	Near       []ncode.Nearest // to each obstacle
+	Steps      []ToolStep
+	Checks     []Check
+	Notes      []string
+	Rows       []Row
+	Shapes     []Shape // its path in plan, fixture coordinates, conflicts marked
+	Named      string
+}
+
+// ToolStep is the deepest step of one tool: an upper bound.
+type ToolStep struct {
+	Tool, Line int
+	Step       float64
+}
+
+// Verdict is the worst of the checks.
+func (r *ProgramReport) Verdict() Verdict { return worst(r.Checks) }
+
+// parts of a report.
+type part int
+
+const (
+	headings part = 1 << iota // words, box and travel
+	passing                   // what stands there
+	stepping                  // the deepest step against what the screws hold
+)
+
+// reported is a walk as checks, rows and notes; id begins the ids of its limits.
+func (p *Plan) reported(id, file, role string, a heldAgainst, w *walked, what part, found asFound) ProgramReport {
+	r := ProgramReport{File: file, Role: role}
+	if w.sum == nil || w.err != nil {
+		why := "it could not be followed"
+		if w.err != nil {
+			why = w.err.Error()
+		}
+		r.Checks = append(r.Checks, Check{Limit: Limit{ID: id, Why: file + " can be followed", Class: Soft}, Count: true, Verdict: NotProven, Words: why + "."})
+		return r
+	}
+	s := w.sum
+	r.Bytes, r.Lines, r.Moves = s.Bytes, s.Lines, s.Moves
+	r.Placed = a.expect.Placed != nil
+	r.box(s, a.expect.Travel)
+	r.Shapes = p.pathOf(w, a)
+	if what&headings != 0 {
+		cs, notes, named := findingChecks(id, file, s.Findings)
+		if len(cs) == 0 {
+			cs = []Check{{Limit: Limit{ID: id, Why: file + " fits what was measured", Class: Hard}, Count: true, Verdict: Pass, Words: fmt.Sprintf("%d lines, %d moves.", s.Lines, s.Moves)}}
+		}
+		r.Checks, r.Notes, r.Named = append(r.Checks, cs...), append(r.Notes, notes...), named
+		r.Findings = append(r.Findings, s.Findings...)
+		r.Rows = append(r.Rows, r.boxRows(p)...)
+	}
+	if what&passing != 0 {
+		r.Findings = append(r.Findings, w.found...)
+		cs, notes, _ := findingChecks(id, file, w.found)
+		r.Checks, r.Notes = append(r.Checks, cs...), append(r.Notes, notes...)
+		r.Near = append(append(r.Near, w.near...), w.body...)
+		r.Checks = append(r.Checks, p.nearChecks(id, file, r.Near)...)
+	}
+	if what&stepping != 0 {
+		p.stepChecks(id, s, found, &r)
+	}
+	if p.Job.Unit == unit.Imperial && len(r.Findings) > 0 {
+		r.Notes = append(r.Notes, "Lengths in words about lines of a program are in mm.")
+	}
+	return r
+}
+
+// box fills the boxes in W and in M and the margins.
+func (r *ProgramReport) box(s *ncode.Summary, travel *ncode.Cuboid) {
+	var b, m [6]float64
+	var margin [3]float64
+	whole := true
+	for i := range 3 {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, x := range []*ncode.Box{&s.Feed, &s.Rapid} {
+			if x.Seen(i) {
+				lo, hi = math.Min(lo, x.Min[i]), math.Max(hi, x.Max[i])
+			}
+		}
+		whole = whole && lo <= hi
+		b[i], b[i+3] = lo, hi
+		m[i], m[i+3], margin[i] = math.NaN(), math.NaN(), math.NaN()
+		if s.Machine != nil && s.Machine.Seen(i) {
+			m[i], m[i+3] = s.Machine.Min[i], s.Machine.Max[i]
+		}
+		if v, ok := s.Margin(travel, i); ok {
+			margin[i] = v
+		}
+	}
+	if whole {
+		r.Box = &b
+	}
+	if s.Machine != nil {
+		r.Machine = &m
+	}
+	if travel != nil && s.Machine != nil {
+		r.Margin = &margin
+	}
+}
+
+// boxRows show the boxes and the margin of each axis.
+func (r *ProgramReport) boxRows(p *Plan) []Row {
+	pair := func(b *[6]float64, i int) string {
+		if math.IsNaN(b[i]) {
+			return "not known"
+		}
+		return fmt.Sprintf("%s to %s", p.signed(b[i]), p.signed(b[i+3]))
+	}
+	var rows []Row
+	for i, ax := range axisName {
+		ax = strings.ToUpper(ax)
+		if r.Box == nil {
+			break
+		}
+		text := "W " + pair(r.Box, i)
+		if r.Machine != nil {
+			text += "   M " + pair(r.Machine, i)
+		}
+		row := Row{Label: r.File + " " + ax, Text: text}
+		if r.Margin != nil && !math.IsNaN(r.Margin[i]) {
+			row.Text += "   " + p.len(r.Margin[i]) + " to the end of the travel"
+			if row.Verdict = Pass; r.Margin[i] < 0 {
+				row.Verdict = Fail
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// nearChecks are one an obstacle that the path comes too near to, or one that it passes all. A
+// touch is never waived; a margin may be.
+func (p *Plan) nearChecks(id, file string, near []ncode.Nearest) []Check {
+	worst := map[string]ncode.Nearest{}
+	var order []string
+	for _, n := range near {
+		if !n.Below {
+			continue
+		}
+		w, seen := worst[n.Obstacle]
+		if !seen {
+			order = append(order, n.Obstacle)
+		}
+		if !seen || n.Gap-n.Needed < w.Gap-w.Needed {
+			worst[n.Obstacle] = n
+		}
+	}
+	var out []Check
+	var nearest *ncode.Nearest
+	for _, name := range order {
+		n := worst[name]
+		if n.Clear() {
+			if nearest == nil || n.Gap-n.Needed < nearest.Gap-nearest.Needed {
+				nearest = &n
+			}
+			continue
+		}
+		l := Limit{ID: id + "." + slug(name), Why: file + " passes " + name + ": missing", Class: Hard, Unit: unit.KLength, System: p.Job.Unit}
+		words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.len(n.Gap), name, p.at(n.At), p.len(n.Needed), p.len(n.Needed-n.Gap))
+		if n.Gap < 0 {
+			l.Class = Never
+			words = fmt.Sprintf("Line %d: the %s of T%d hits %s at %s, %s deep.", n.Line, n.Part, n.Tool, name, p.at(n.At), p.len(-n.Gap))
+		}
+		if n.Rapid {
+			words += " A rapid counts as the box it spans."
+		}
+		if n.First != n.Line {
+			words += fmt.Sprintf(" It comes too near from line %d on.", n.First)
+		}
+		out = append(out, Check{Limit: l, Got: n.Needed - n.Gap, Verdict: Fail, Words: words})
+	}
+	if len(out) > 0 || len(near) == 0 {
+		return out
+	}
+	c := Check{Limit: Limit{ID: id + ".clear", Why: file + " passes what stands there: missing", Class: Hard, Unit: unit.KLength, System: p.Job.Unit}, Verdict: Pass, Words: "No part of a tool comes below the top of anything that stands there."}
+	if nearest != nil {
+		c.Words = fmt.Sprintf("Nearest: line %d, the %s of T%d passes %s by %s, %s needed.", nearest.Line, nearest.Part, nearest.Tool, nearest.Obstacle, p.len(nearest.Gap), p.len(nearest.Needed))
+	}
+	return []Check{c}
+}
+
+// at is a place in W.
+func (p *Plan) at(v [3]float64) string {
+	return fmt.Sprintf("X%s Y%s Z%s", p.num(v[0]), p.num(v[1]), p.num(v[2]))
+}
+
+// stepChecks hold the deepest step of the planned cut's tool against what the hold-down carries.
+func (p *Plan) stepChecks(id string, s *ncode.Summary, found asFound, r *ProgramReport) {
+	for _, t := range s.Tools {
+		if j, ok := p.Job.Tools[t.Number]; ok && j.Point > 0 || t.Step <= 0 {
+			continue
+		}
+		r.Steps = append(r.Steps, ToolStep{t.Number, t.StepLine, t.Step})
+		row := Row{Label: fmt.Sprintf("deepest step of T%d, upper bound", t.Number), Text: fmt.Sprintf("%s in line %d", p.len(t.Step), t.StepLine)}
+		h := holding{why: "not a second side"}
+		if p.Setup.Kind == secondSide {
+			h = p.holding(found)
+		}
+		if h.why != "" || t.Number != p.Setup.Cut.Tool {
+			r.Rows = append(r.Rows, row)
+			continue
+		}
+		low, high := h.ceiling(h.ends.Low), h.ceiling(h.ends.High)
+		c := Check{Limit: Limit{ID: fmt.Sprintf("%s.step.%d", id, t.Number), Why: fmt.Sprintf("deepest step of T%d, which the screws hold", t.Number), Max: low, Class: Hard, Unit: unit.KLength, System: p.Job.Unit}, Got: t.Step, Verdict: Pass}
+		switch {
+		case t.Step > high+1e-6:
+			c.Verdict = Fail
+		case t.Step > low+1e-6:
+			c.Verdict = NotProven
+		}
+		if c.Verdict != Pass {
+			c.Words = fmt.Sprintf("Line %d: T%d steps down by up to %s; held are %s, at best %s. Take smaller steps.", t.StepLine, t.Number, p.len(t.Step), p.len(low), p.len(high))
+		}
+		row.Verdict = c.Verdict
+		row.Text += ", held are " + p.len(low)
+		r.Rows, r.Checks = append(r.Rows, row), append(r.Checks, c)
+	}
+}
+
+// ceiling is the deepest cut that an end of what is known holds.
+func (h *holding) ceiling(e hold.End) float64 {
+	return h.depth(min(e.Ceiling.Least, e.Retention.Ceiling))
+}
+
+// CheckProgram follows a program as long as it may be and holds it against the setup as it
+// stands: the facts of st, nil at the desk. Role may be "" for a program that the job does
+// not name: it then counts as running now. progress, which may be nil, is told of bytes and
+// lines read. The error is that of the reader or of ctx.
+func (p *Plan) CheckProgram(ctx context.Context, file, role string, r io.Reader, st *State, progress func(int64, int)) (ProgramReport, error) {
+	get := func(FactID) (Fact, bool) { return Fact{}, false }
+	when := p.runs(role)
+	var found asFound
+	heads := 0.0
+	if st != nil {
+		p, get = st.Plan(), st.Fact
+		if _, on := get("clamps"); on && role == "" {
+			when = whileHeld
+		}
+		if s, ok := get("screws"); ok && len(s.Value) > 1 {
+			heads = s.Value[1]
+		}
+		found = p.screwsFound(View{Plan: p, facts: factsOf(st)})
+	}
+	a := p.heldAgainst(get, when, heads)
+	w, err := a.walk(ctx, r, progress)
+	if err != nil {
+		return ProgramReport{File: file, Role: role}, err
+	}
+	what := headings | passing
+	if when == whileCut {
+		what |= stepping
+	}
+	return p.reported("program."+roleOr(role), file, role, a, w, what, found), nil
+}
+
+func roleOr(role string) string {
+	if role == "" {
+		return "file"
+	}
+	return role
+}
+
+// factsOf are the facts that stand.
+func factsOf(st *State) map[FactID]Fact {
+	out := map[FactID]Fact{}
+	for _, f := range st.Facts {
+		if f.Void == nil {
+			out[f.ID] = f
+		}
+	}
+	return out
+}
