@@ -203,7 +203,10 @@ func (p *Plan) keyed() float64 {
 	if step <= 0 {
 		step = 0.001
 	}
-	return math.Max(step, unit.Step(unit.KLength, p.Job.Unit)) // no page shows more digits than are printed here
+	if p.Job.Unit == unit.Imperial { // a page in inches shows no more digits than are printed here
+		step = math.Max(step, unit.Step(unit.KLength, unit.Imperial))
+	}
+	return step
 }
 
 // echoChecks hold what was read back against what was to be keyed in.
