@@ -201,6 +201,8 @@ setups:
       right: {outline: {{strapRight}}, top: {{top}}, heel: {{u "30" "1.2"}}, tip: {{u "20" "0.8"}}, bolt: {{u "M6" "1/4-20"}}, torque: {{u "1Nm" "140in-oz"}}}
 {{- end}}
     cut: {tool: 3, ae: {{u "1" "0.04"}}, ap: {{u "0.2" "0.008"}}, fz: {{u "0.02" "0.0008"}}}   # the heaviest cut of the program
+    # cut takes regions: {rim: {outline: [[x, y], ...], lowest: z}} where the tip goes, for keep-out and reach
+    # obstacles: {stop: {outline: [[x, y], ...], top: z}}   what else stands there; table: the outline it stands on
     programs: { {{- if straps}}drill: holes.nc, {{end}}top: top.nc}
 `
 
@@ -242,4 +244,6 @@ as-made:
 pocket: {clearance: {{u "0.02" "0.001"}}, outline: {{pocket}}}   # clearance per side
 support: [{{support}}]          # solid fixture under the part; leave out what is milled away
 threads: {kind: tapped, relief: {{u "1" "0.04"}}, depth: {{u "5" "0.2"}}, cycles: 0, retire: 10}   # depth: full thread below the relief
+# Strip one sacrificial thread of this fixture and add to threads what it took: strip-angle: 200 (from snug,
+# degrees), strip-torque: 0.12Nm. A tested number replaces the range of the table.
 `
