@@ -89,6 +89,18 @@ func jobOf(onDisk *jobs.Job, es []jobs.Event, path string) (*jobs.Job, error) {
 	return j, nil
 }
 
+// walkedHere refuses a record of setups that the job has not: one of another job, or of
+// before a setup got another name.
+func walkedHere(j *jobs.Job, jobPath, path string, es []jobs.Event) error {
+	for _, name := range begun(es) {
+		if _, ok := j.Setup(name); !ok {
+			return &inputError{path, "setup " + quoted(name) + " is begun, which the job has not",
+				"the setups of " + jobPath + " are: " + strings.Join(setupNames(j), " ") + "; give the setup its old name, or begin the next part with --next"}
+		}
+	}
+	return nil
+}
+
 // flatOf are the job's values as the record knows them, nil when it began without.
 func flatOf(es []jobs.Event) map[string]string {
 	var flat map[string]string
@@ -167,11 +179,11 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 	if len(names) == 0 {
 		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {at: 2026-03-01T09:00:00+01:00, begin: side2}"})
 	}
+	if err := walkedHere(r.job, jobPath, path, es); err != nil {
+		return r, err
+	}
 	var troubles []steps.Trouble
 	for _, name := range names {
-		if _, ok := r.job.Setup(name); !ok {
-			return r, &inputError{path, "setup " + quoted(name) + " is begun, which the job has not", "the setups of " + jobPath + " are: " + strings.Join(setupNames(r.job), " ")}
-		}
 		p, err := e.plan(r.job, name)
 		if err != nil {
 			return r, err

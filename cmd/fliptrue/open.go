@@ -111,6 +111,9 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if text := report.String(); text != "" {
 		s.notes = append(s.notes, text)
 	}
+	if err = walkedHere(j, o.job, s.record.Path(), s.events); err != nil {
+		return s, err
+	}
 	now := e.now()
 	flat := jobs.Flatten(j)
 	if old := flatOf(s.events); old != nil {

@@ -48,6 +48,31 @@ func TestOpenBeginsOnce(t *testing.T) {
 	}
 }
 
+// A setup that got another name since does not silently become a second one in the record.
+func TestOpenRefusesRenamedSetup(t *testing.T) {
+	e, disk, _ := shop(t)
+	s, err := begin(e, openOptions{job: builtin.JobFile})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.record.Close()
+	before := disk.Text("lid.1.record.yaml")
+	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "side2:", "lid-side2:", 1))
+	for range 2 { // the lock is given back
+		_, err = begin(e, openOptions{job: builtin.JobFile})
+		if exitOf(err) != exitInput || err == nil || !strings.Contains(err.Error(), `"side2" is begun`) || !strings.Contains(err.Error(), "lid-side2") {
+			t.Errorf("error %v", err)
+		}
+	}
+	if disk.Text("lid.1.record.yaml") != before {
+		t.Error("the record was written to")
+	}
+	if s, err = begin(e, openOptions{job: builtin.JobFile, next: true}); err != nil {
+		t.Fatal(err)
+	}
+	s.record.Close()
+}
+
 func TestOpenSaysWhatChanged(t *testing.T) {
 	e, disk, _ := shop(t)
 	s, err := begin(e, openOptions{job: builtin.JobFile})
