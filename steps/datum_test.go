@@ -406,7 +406,8 @@ func TestRegisterBudget(t *testing.T) {
 			j.Setups[0].Against = []string{"right", "away"}
 			j.Part.Features = []jobs.Feature{feature("f", 30, 54)} // 54 from the wall, 70 across from the bore
 			j.Fixture.AsMade.PartZero = jobs.Point{X: 16, Y: 16}   // 100 from bore to wall
-			j.Fixture.AsMade.Temperature = nil
+			made := unit.Temperature(20) // known, so that 1 K counts and not the 5 K of a fixture nobody asked about
+			j.Fixture.AsMade.Temperature = &made
 			j.Fixture.Pocket.Clearance = 0
 			j.Fixture.Alpha = 81.7e-6
 			j.Machine.Backlash, j.Machine.Squareness, j.Machine.SquareMeasured = 0.005, 1e-4, true
