@@ -55,7 +55,7 @@ func plainError(err error) string {
 	case errors.Is(err, fs.ErrNotExist):
 		return "it is not there"
 	case errors.Is(err, fs.ErrPermission):
-		return "it may not be read"
+		return "it is not permitted"
 	case errors.Is(err, jobs.ErrTooBig):
 		return "it is too long"
 	}
