@@ -243,4 +243,8 @@ func (w *World) key(a steps.Act) {
 		}
 	}
 	w.hand.keyed[a.Dir] = roundTo(a.Amount, step)
+	if a.Dir == "rotation" {
+		w.hand.keyed["page"] = 0 // what stood there is written over
+		w.settle("rotation-left-active")
+	}
 }

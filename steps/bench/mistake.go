@@ -132,6 +132,18 @@ func (w *World) end(h *happening) {
 	}
 }
 
+// settle ends a mistake that the work itself has undone, met or not.
+func (w *World) settle(name string) {
+	for _, h := range w.mistakes {
+		if h.Name == name && h.begun && !h.over {
+			w.end(h)
+		}
+	}
+}
+
+// Chips says that the first chip was made.
+func (w *World) Chips() bool { return w.hand.drilled }
+
 // says is what a mistake makes the person answer.
 func (w *World) says(a steps.Ask) (string, bool) {
 	for _, h := range w.mistakes {

@@ -101,10 +101,7 @@ func (w *World) count(a steps.Ask) (int, error) {
 			case "corners":
 				return w.loose(), nil
 			case "walls":
-				if !w.part.free {
-					return 0, nil
-				}
-				return 2, nil
+				return w.ajar(), nil
 			}
 		}
 	case "pin":
@@ -133,6 +130,17 @@ func (w *World) loose() int {
 	n := 0
 	for i, c := range []xy{{0, 0}, {w.size.x, 0}, w.size, {0, w.size.y}} {
 		if i != w.part.corner && w.chipLift(c) > strip {
+			n++
+		}
+	}
+	return n
+}
+
+// ajar are the datum walls that the part stands off from, so that a strip pulls out.
+func (w *World) ajar() int {
+	n := 0
+	for _, a := range w.setup.Against {
+		if toward, ok := way(a); ok && (w.part.free || -w.part.shift.dot(toward) > strip) {
 			n++
 		}
 	}
