@@ -20,8 +20,11 @@ type trial struct {
 	// harm is what an unseen mistake of that size does: mm at the worst feature, or +Inf where
 	// any size scraps the part, loosens it or runs the cutter into something.
 	harm  func(size float64) float64
-	spoil string // what it does, in words
-	cut   bool   // it happens in the first hole itself: found there is found in time
+	spoil string   // what it does, in words
+	cut   bool     // it happens in the first hole itself: found there is found in time
+	limit float64  // what harm is held against, mm; 0: the register allowance
+	says  string   // words of a refusal that name it
+	tells []string // limits whose words name it, beside its own name
 }
 
 var (
@@ -38,7 +41,7 @@ const reach = 115.4
 var trials = []trial{
 	{name: "tapped-after-bore", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "register"},
 	{name: "clamp-left-on", sizes: []float64{1, 2}, harm: anySize, spoil: "crash"},
-	{name: "length-convention", sizes: []float64{20, 80, 120}, harm: anySize, spoil: "crash"},
+	{name: "length-convention", sizes: []float64{20, 80, 120}, harm: anySize, spoil: "crash", tells: []string{"window"}},
 	{name: "other-offset-number", sizes: []float64{1}, harm: anySize, spoil: "crash"},
 	{name: "seated-on-chip", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "tilt"},
 	{name: "part-rotated", sizes: []float64{180}, harm: anySize, spoil: "scrap"},
@@ -48,21 +51,22 @@ var trials = []trial{
 	{name: "z0-other", sizes: []float64{1}, harm: anySize, spoil: "crash"},
 	{name: "soft-thread", sizes: []float64{1, 2, 4}, harm: anySize, spoil: "hold"},
 	{name: "screw-bottomed", sizes: []float64{1, 2, 4}, harm: anySize, spoil: "hold"},
-	{name: "screw-head-high", sizes: []float64{0.2, 0.5, 2}, harm: anySize, spoil: "crash"},
+	// 0.2 higher than planned is in the room that is kept over every head
+	{name: "screw-head-high", sizes: []float64{0.2, 0.7, 2}, harm: whole, spoil: "crash", limit: 0.5, tells: []string{"window"}},
 	{name: "strap-over-hollow", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "form"},
 	{name: "offset-slip", sizes: []float64{0.06, 1, 10}, harm: whole, spoil: "register"},
 	{name: "rotation-left-active", sizes: []float64{0.03, 0.5, 5}, harm: func(deg float64) float64 { return deg * math.Pi / 180 * reach }, spoil: "register"},
-	{name: "tool-pulled", sizes: []float64{0.06, 0.3, 1}, harm: whole, spoil: "depth", cut: true},
+	{name: "tool-pulled", sizes: []float64{0.06, 0.3, 1}, harm: whole, spoil: "depth", cut: true, limit: 0.2},
 	{name: "drill-through", sizes: []float64{0.3, 2, 6}, harm: anySize, spoil: "hold", cut: true},
 	// cast acrylic against steel scales, from the bore to the far corner
-	{name: "cold-fixture", sizes: []float64{3, 8, 15}, harm: func(k float64) float64 { return (70e-6 - 11.7e-6) * k * 141 }, spoil: "register"},
+	{name: "cold-fixture", sizes: []float64{3, 8, 15}, harm: func(k float64) float64 { return (70e-6 - 11.7e-6) * k * 141 }, spoil: "register", says: "growth by one bore", tells: []string{"window"}},
 	{name: "bumped-part", sizes: []float64{0.03, 0.06, 0.5}, harm: whole, spoil: "register"},
 
 	{name: "shift-at-swap", sizes: []float64{0.03, 0.08, 0.2}, harm: whole, spoil: "register"},
 	{name: "refitted-probe", sizes: []float64{0.01, 0.06, 0.2}, harm: never, spoil: "nothing: it cancels"},
 	{name: "clearance-not-pushed", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "register"},
 	{name: "collet-runout", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "size"},
-	{name: "wrong-stylus", sizes: []float64{0.02, 0.06, 0.5}, harm: never, spoil: "faces; a bore's centre not"},
+	{name: "wrong-stylus", sizes: []float64{0.02, 0.06, 0.5}, harm: never, spoil: "faces; a bore's centre not", tells: []string{"bore.size"}},
 	{name: "spindle-unmarked", sizes: []float64{0.01, 0.06, 0.2}, harm: whole, spoil: "register"},
 	{name: "coolant-drop", sizes: []float64{0.06, 0.16, 0.3}, harm: third, spoil: "register"},
 	{name: "bolts-snug", sizes: []float64{0.03, 0.08, 0.3}, harm: whole, spoil: "register"},
@@ -122,13 +126,12 @@ func (o options) attempt(t trial, size float64, seed uint64) (outcome, *bench.Re
 		return out, nil, fmt.Errorf("seed %d, %s of %g: %w", seed, t.name, size, err)
 	}
 	made := res.Walk.World.Made()[0]
-	out.begun = made.Begun
 	m := mistakeOf(t.name)
 	for _, f := range res.Walk.Failed {
 		if f.Cut && !made.Late && !t.cut {
 			break // too late: the first chip was made with the mistake in it
 		}
-		right := f.Answer || m.NamedBy(f.Named)
+		right := f.Answer || m.NamedBy(f.Named) || slices.Contains(t.tells, f.Limit)
 		if usual[stumble(f)] && !right || f.Verdict == steps.NotProven {
 			continue
 		}
@@ -142,9 +145,11 @@ func (o options) attempt(t trial, size float64, seed uint64) (outcome, *bench.Re
 			out.caught, out.named, out.first = true, true, "declared when seen"
 		}
 	}
-	if res.HeldAt != nil && !out.caught {
+	if res.HeldAt != nil && !out.caught && (made.Late || t.cut || !res.Walk.World.Chips()) {
 		out.caught, out.first = true, string(*res.HeldAt)
+		out.named = t.says != "" && strings.Contains(res.Walk.Words, t.says)
 	}
+	out.begun = made.Begun && (out.caught || !made.Over) // what the work itself undid was no mistake
 	if !out.caught && res.State == "released" {
 		for _, f := range res.Features {
 			e := res.TrueError[f.Name]
@@ -220,6 +225,9 @@ func catch(ctx context.Context, o options) (*table, error) {
 			}
 		}
 		harm, allowance := c.t.harm(c.size), 0.05
+		if c.t.limit > 0 {
+			allowance = c.t.limit
+		}
 		by := "readings"
 		switch {
 		case made == 0:

@@ -28,7 +28,7 @@ import (
 const (
 	settle = 330 * time.Millisecond
 	bounce = 180 * time.Millisecond
-	apart  = 45 * time.Millisecond
+	apart  = 30 * time.Millisecond
 )
 
 // terminal is the program at a pseudo-terminal.
@@ -164,8 +164,9 @@ func (s *sitting) plus(t *terminal, wanted func(screen string) bool) bool {
 	if !wanted(t.text()) {
 		return true
 	}
+	was, patience := t.text(), time.Now().Add(time.Second)
 	t.tty.WriteString("+")
-	return s.pause(60 * time.Millisecond)
+	return s.wait(func() bool { return t.text() != was || time.Now().After(patience) }) && s.pause(30*time.Millisecond)
 }
 
 // one types whatever comes next. It is false when the time has come.
@@ -177,6 +178,9 @@ func (s *sitting) one(t *terminal) bool {
 	if onReturn := func(screen string) bool { return strings.Contains(screen, "GOINGON") }; onReturn(t.text()) {
 		if !s.pause(settle) {
 			return false
+		}
+		if !onReturn(t.text()) {
+			return true
 		}
 		t.tty.WriteString("1") // nothing has happened meanwhile
 		return s.plus(t, onReturn)
@@ -205,38 +209,55 @@ func (s *sitting) one(t *terminal) bool {
 		t.tty.WriteString("\x15") // what was left half typed
 		return s.pause(settle)
 	}
-	v, err := s.bench.Offer(st, a)
-	if err != nil {
-		return false
+	// A form is answered as a whole: + goes from field to field, the last one writes all of it.
+	form := []string{a.Field}
+	if a.Kind != steps.Reading && len(st.Cursor.Form) > 1 {
+		form = st.Cursor.Form
 	}
-	at := fmt.Sprintf("%s/%s/%d/%s %s", st.Setup, st.Cursor.Step, max(st.Cursor.Round, 1), a.Field, v)
-	if a.Kind == steps.Reading {
-		if !s.pause(bounce) {
+	for i, field := range form {
+		b, ok := st.Ask(field)
+		if !ok {
 			return false
 		}
-		s.flying = append(s.flying, at)
-		t.tty.WriteString(v + "\r") // as a gauge sends it
-	} else {
-		for i, o := range a.Options {
+		v, err := s.bench.Offer(st, b)
+		if err != nil {
+			return false
+		}
+		s.flying = append(s.flying, fmt.Sprintf("%s/%s/%d/%s %s", st.Setup, st.Cursor.Step, max(st.Cursor.Round, 1), field, v))
+		if b.Kind == steps.Reading {
+			if !s.pause(bounce) {
+				return false
+			}
+			t.tty.WriteString(v + "\r") // as a gauge sends it
+			break
+		}
+		for i, o := range b.Options {
 			if o == v {
 				v = fmt.Sprint(i + 1)
 			}
 		}
+		if i == 0 && !s.pause(settle) {
+			return false
+		}
 		for _, r := range v {
+			t.tty.WriteString(string(r))
 			if !s.pause(apart) {
 				return false
 			}
-			t.tty.WriteString(string(r))
 		}
-		s.flying = append(s.flying, at)
 		if !s.plus(t, always) {
 			return false
 		}
 	}
 	// What is on the disk is one thing; what the person was shown is what must never be lost.
 	n := len(es)
-	if !s.wait(func() bool { x, es, _, err := s.state(); return err == nil && x != nil && len(es) > n }) {
+	grown := func() bool { _, es, _, err := s.state(); return err == nil && len(es) > n }
+	patience := time.Now().Add(time.Second)
+	if !s.wait(func() bool { return grown() || time.Now().After(patience) }) {
 		return false
+	}
+	if !grown() {
+		return true // it was refused: look again what is on the screen
 	}
 	next, es, _, err := s.state()
 	if err != nil {
@@ -246,7 +267,7 @@ func (s *sitting) one(t *terminal) bool {
 	if b, ok := next.Ask(next.Cursor.Field); ok && next.Cursor.Step == st.Cursor.Step && b.Label != a.Label {
 		shown = bare(b.Label)
 	}
-	patience := time.Now().Add(time.Second)
+	patience = time.Now().Add(time.Second)
 	seen := s.wait(func() bool {
 		screen := t.text()
 		return time.Now().After(patience) || strings.Contains(screen, shown) || strings.Contains(screen, "dothat") || !strings.Contains(screen, bare(a.Label))
@@ -369,7 +390,7 @@ func kills(ctx context.Context, o options) (*table, error) {
 		}
 	}
 	// Several sittings at a time: most of it is waiting for the screen's own guard of young pages.
-	workers := min(5*o.workers, o.n)
+	workers := min(8*o.workers, o.n)
 	got := make([]killed, o.n)
 	lanes := o
 	lanes.workers = workers
@@ -395,7 +416,7 @@ func kills(ctx context.Context, o options) (*table, error) {
 			}
 			sat[lane] = s
 		}
-		k, err := s.round(time.Duration(30+s.rng.IntN(5000)) * time.Millisecond)
+		k, err := s.round(time.Duration(30+s.rng.IntN([]int{1500, 10000}[i%2])) * time.Millisecond)
 		if err != nil {
 			return err
 		}
@@ -441,6 +462,6 @@ func kills(ctx context.Context, o options) (*table, error) {
 	if shown == 0 {
 		t.miss("nothing was taken before any kill: the harness did not type")
 	}
-	t.Notes = append(t.Notes, "a kill comes 0.03 to 5 s after the start; a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
+	t.Notes = append(t.Notes, "a kill comes 0.03 to 1.5 s and to 10 s, in turn, after the start; a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
 	return t, nil
 }

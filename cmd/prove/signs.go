@@ -120,7 +120,7 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 		return r, nil, err
 	}
 	if disobey {
-		if err := w.MakeWhen("tapped-wrong-way", 1, "before do tap fixture"); err != nil {
+		if err := w.Make("tapped-wrong-way", 1); err != nil {
 			return r, nil, err
 		}
 	}
