@@ -43,7 +43,7 @@ func jaws(p *Plan) *Spec {
 		y = -4
 	}
 	return &Spec{
-		Title: "clear of jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", "top", p.zDatum()}, p.programFacts()...), Makes: []FactID{"deck"},
+		Title: "clear of jaws", Live: []FactID{"seat"}, AsRead: append([]FactID{"offset", "echo", "top", p.zDatum()}, p.programFacts()...), Seen: p.cutterLengths(), Makes: []FactID{"deck"},
 		Keys: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
 		Asks: func(v View) []Ask {
 			a := Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: "jaw-top@" + place(x) + "," + place(y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
@@ -95,6 +95,7 @@ func jaws(p *Plan) *Spec {
 				o.Lines = append(o.Lines, Row{Label: "room over the jaw", Value: room, Unit: unit.KLength, Signed: true})
 				p.reachesDown(low, &o)
 			}
+			p.programsPass(v, whileCut, &o)
 			o.Facts = []Fact{{ID: "deck"}}
 			if o.Learned == "" {
 				o.Learned = fmt.Sprintf("The jaw top stands at Z %s of the program; nothing is left on the table.", p.num(top))
@@ -102,8 +103,9 @@ func jaws(p *Plan) *Spec {
 			return o
 		},
 		Page: func(v View) Page {
+			path, _ := p.passingShapes(v, whileCut)
 			return Page{Why: "The last contour of side 1 is where cutters meet jaws.", Act: "Touch the top of the fixed jaw. Clear the table and count.",
-				Read: "Machine Z at the trigger; counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: p.stockPicture(v)}
+				Read: "Machine Z at the trigger; counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: p.stockPicture(v, path...)}
 		},
 	}
 }

@@ -56,6 +56,9 @@ func PostedPrograms(cards map[string]string, setup string) map[string]string {
 	return out
 }
 
+// Posted is the checksum of a role's program as the record knows it, "" when it does not.
+func (p *Plan) Posted(role string) string { return p.posted[role] }
+
 // checked is the program of a role if it can be followed: it lies on the disk, and is the
 // one that the record speaks of. Otherwise why says what is the matter.
 func (p *Plan) checked(role, file string) (f ProgramFile, why string) {

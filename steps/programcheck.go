@@ -178,10 +178,23 @@ func (p *Plan) fixtureBody() []clearance.Obstacle {
 			n.X, n.Y = -n.X, -n.Y // outward
 		}
 		if o, err := clearance.Around(beyond(whole, a, n)...); err == nil {
-			out = append(out, clearance.Obstacle{Name: "fixture", Outline: o, Top: p.seatZ() + depth})
+			out = append(out, clearance.Obstacle{Name: "fixture " + wayOf(n), Outline: o, Top: p.seatZ() + depth})
 		}
 	}
 	return out
+}
+
+// wayOf names the side of the table to which n points.
+func wayOf(n clearance.Point) string {
+	switch {
+	case math.Abs(n.X) >= math.Abs(n.Y) && n.X < 0:
+		return "LEFT of the pocket"
+	case math.Abs(n.X) >= math.Abs(n.Y):
+		return "RIGHT of the pocket"
+	case n.Y < 0:
+		return "TOWARD YOU of the pocket"
+	}
+	return "AWAY of the pocket"
 }
 
 // beyond is the part of a convex polygon on the side of a to which n points.
@@ -238,7 +251,7 @@ func findingChecks(id, file string, fs []ncode.Finding) (cs []Check, notes []str
 	at := map[string]int{}
 	for _, f := range fs {
 		if f.Severity < ncode.NotProven {
-			notes = append(notes, file+": "+sentence(f))
+			notes = append(notes, file+": "+lineWords(f))
 			continue
 		}
 		if f.ID == "clearance" {
@@ -267,7 +280,7 @@ func findingChecks(id, file string, fs []ncode.Finding) (cs []Check, notes []str
 		}
 		c := &cs[k]
 		if c.Got++; c.Got <= 3 {
-			c.Words = strings.TrimSpace(c.Words + " " + sentence(f))
+			c.Words = strings.TrimSpace(c.Words + " " + lineWords(f))
 		}
 		c.Got += float64(f.More)
 	}
@@ -279,8 +292,8 @@ func findingChecks(id, file string, fs []ncode.Finding) (cs []Check, notes []str
 	return cs, notes, named
 }
 
-// sentence is a finding for the person: where, what, and what to do.
-func sentence(f ncode.Finding) string {
+// lineWords is a finding for the person: where, what, and what to do.
+func lineWords(f ncode.Finding) string {
 	s := ""
 	if f.Line > 0 {
 		s = fmt.Sprintf("Line %d: ", f.Line)

@@ -137,12 +137,47 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if s.plan, err = e.plan(j, name); err != nil {
 		return s, err
 	}
-	if !slices.Contains(begun(s.events), name) {
-		cards := maps.Clone(flat)
-		maps.Copy(cards, taken)
-		err = s.append(now, jobs.Event{Begin: name, Cards: cards, By: j.Operator})
+	if slices.Contains(begun(s.events), name) {
+		return s, s.reposted(now, name)
 	}
-	return s, err
+	cards := maps.Clone(flat)
+	maps.Copy(cards, s.plan.ProgramCards())
+	maps.Copy(cards, taken)
+	return s, s.append(now, jobs.Event{Begin: name, Cards: cards, By: j.Operator})
+}
+
+// reposted declares that programs were posted again when they are not those that the record
+// speaks of, and has the record speak of those that lie there now.
+func (s *session) reposted(now time.Time, name string) error {
+	old := map[string]string{}
+	for _, ev := range s.events {
+		if ev.Begin == name || ev.Plan != "" {
+			maps.Copy(old, steps.PostedPrograms(ev.Cards, name))
+		}
+	}
+	ev := jobs.Event{Plan: s.job.Hash, Cards: map[string]string{}}
+	var changed []string
+	for card, hash := range s.plan.ProgramCards() {
+		for role, now := range steps.PostedPrograms(map[string]string{card: hash}, name) {
+			if was := old[role]; was != hash {
+				ev.Cards[card] = now
+				ev.Changed = append(ev.Changed, card)
+				if was != "" {
+					changed = append(changed, role)
+				}
+			}
+		}
+	}
+	if len(ev.Changed) == 0 {
+		return nil
+	}
+	slices.Sort(ev.Changed)
+	es := []jobs.Event{ev}
+	if slices.Sort(changed); len(changed) > 0 {
+		es = append(es, jobs.Event{Mishap: name + "/program-reposted"})
+		s.notes = append(s.notes, "posted again since, or edited: "+strings.Join(changed, ", "))
+	}
+	return s.append(now, es...)
 }
 
 // ofFiles are the values that come from the job and its cards; a begin may carry others.

@@ -63,6 +63,13 @@ type prepared struct {
 	path   string // of the record
 }
 
+// cards are what the record carries of job, cards and programs.
+func (p prepared) cards() map[string]string {
+	cards := jobs.Flatten(p.job)
+	maps.Copy(cards, p.plan.ProgramCards())
+	return cards
+}
+
 // prepare writes the files of a practice and begins its record.
 func (e *env) prepare(o practiceOptions) (prepared, error) {
 	var p prepared
@@ -160,7 +167,7 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 	kept := e.disk == disk
 	// Events go to the disk in one write: nobody is waiting for each of them.
 	var events []jobs.Event
-	res, err := bench.Auto(p.plan, bench.Options{Seed: o.seed, Mistake: o.mistake, Cards: jobs.Flatten(p.job)})
+	res, err := bench.Auto(p.plan, bench.Options{Seed: o.seed, Mistake: o.mistake, Cards: p.cards()})
 	if err != nil {
 		return exitInput, err
 	}
@@ -210,7 +217,7 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 		}
 	}
 	s := &session{job: p.job, plan: p.plan, record: p.record}
-	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: jobs.Flatten(p.job), By: "bench"}); err != nil {
+	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: p.cards(), By: "bench"}); err != nil {
 		return exitDisk, err
 	}
 	res, err := s.show(e, look, world, "practice")
