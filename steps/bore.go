@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
@@ -34,6 +35,26 @@ func oclock(deg float64) string {
 	return name(lo) + "-" + name(lo+1)
 }
 
+// clock is a hit's direction, in degrees as What has it, for the person.
+func clock(deg string) string {
+	d, err := strconv.ParseFloat(deg, 64)
+	if err != nil {
+		return deg
+	}
+	side := ""
+	switch d {
+	case 0:
+		side = ", RIGHT"
+	case 90:
+		side = ", AWAY"
+	case 180:
+		side = ", LEFT"
+	case 270:
+		side = ", TOWARD YOU"
+	}
+	return fmt.Sprintf("%s o'clock (%s deg%s)", oclock(d), deg, side)
+}
+
 // warmer is the fixture's temperature now less the day it was made, K.
 func (p *Plan) warmer(v View) float64 {
 	id, ok := v.Fact("identity")
@@ -50,11 +71,12 @@ func (p *Plan) corrected(v View, raw frame.Vec) (frame.Vec, string) {
 		e = frame.Vec{X: ball.Value[2], Y: ball.Value[3]}
 	}
 	b := p.Job.Fixture.AsMade.Bore
-	at, how := frame.AsMade{Bias: frame.Vec{X: b.Bias[0], Y: b.Bias[1]}, Eccentricity: frame.Vec{X: b.Eccentricity[0], Y: b.Eccentricity[1]}}.Centre(raw, false, e)
+	const card = "for the machine's share of the error that the fixture's card names"
+	at, _ := frame.AsMade{Bias: frame.Vec{X: b.Bias[0], Y: b.Bias[1]}, Eccentricity: frame.Vec{X: b.Eccentricity[0], Y: b.Eccentricity[1]}}.Centre(raw, false, e)
 	if !contains(p.finder().stands(), "ball") { // nothing of a probe is in it
-		return at, "the machine's part of the as-made bias"
+		return at, card
 	}
-	return at, how.String()
+	return at, "for how the probe is off centre today and " + card
 }
 
 // fittings are the words by which each instrument goes in, before the locating bore.
@@ -108,7 +130,7 @@ func bore(p *Plan) *Spec {
 			at, how := p.corrected(v, f.at)
 			fact := Fact{ID: "bore", Value: []float64{at.X, at.Y, f.dia}, Cov: [][]float64{{f.cov[0][0], f.cov[0][1]}, {f.cov[1][0], f.cov[1][1]}}, Dof: f.dof}
 			o.Lines = append(o.Lines, Row{Label: first.name + " X (M)", Value: at.X, Unit: unit.KLength, Signed: true, Big: true}, Row{Label: first.name + " Y (M)", Value: at.Y, Unit: unit.KLength, Signed: true, Big: true})
-			o.Notes = append(o.Notes, "Corrected once: "+how+".")
+			o.Notes = append(o.Notes, "The centre is corrected once: "+how+".")
 			o.Notes = append(o.Notes, p.cardAge(v, "ball")...)
 			if second != nil {
 				g, ok2 := fd.centre(v, *second, &o)

@@ -44,7 +44,7 @@ func (c contact) pair(v View, t target, axis string) []Ask {
 	for _, i := range []int{a, b} {
 		q := quarters[i]
 		side := q.cos + q.sin
-		ask := Ask{Field: c.field(t, i), Label: fmt.Sprintf("%s, %s at %s deg, %s", t.name, c.verb, q.dir, strings.ToUpper(axis)), Kind: Reading, Unit: unit.KLength,
+		ask := Ask{Field: c.field(t, i), Label: fmt.Sprintf("%s, %s at %s, %s", t.name, c.verb, clock(q.dir), strings.ToUpper(axis)), Kind: Reading, Unit: unit.KLength,
 			What: What{By: c.by, Of: t.of, Dir: q.dir, Axis: axis}, Window: c.p.travelWindow(axis)}
 		opposite, taken := v.Num(c.field(t, a+b-i), unit.KLength)
 		switch {

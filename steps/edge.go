@@ -65,6 +65,16 @@ func (p *Plan) dialWindow() *Window {
 	return w
 }
 
+// jogWindow is what a dial can read after a jog from that reading, either way: with less
+// or more movement the jog test can't give its scale.
+func (p *Plan) jogWindow(from, jog float64) *Window {
+	w := p.dialWindow()
+	w.Want, w.Half, w.Least = from, math.Abs(jog)/fit.ScaleLeast, math.Abs(jog)/fit.ScaleMost
+	w.Why = "the reading before, moved either way by the jog of " + p.len(math.Abs(jog))
+	w.Nearer = "the needle hardly moved for a jog of " + p.len(math.Abs(jog)) + ": does the stylus touch, and was it the right axis"
+	return w
+}
+
 // turns are the travels of one turn of common dials, mm (common practice).
 func (p *Plan) turns() []float64 {
 	if p.Job.Unit == unit.Imperial {
@@ -103,6 +113,9 @@ func (b edgeBearing) ready(v View) []Ask {
 	x := b.dial("jog0", low+" end: dial", 0, "")
 	x.Do = []Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
 	y := b.dial("jog1", "after jogging", 0, b.p.jogDir(j))
+	if at, ok := v.Num("jog0", unit.KLength); ok {
+		y.Window = b.p.jogWindow(at, j)
+	}
 	axis := "Y"
 	if b.p.alongY() {
 		axis = "X"
@@ -123,10 +136,11 @@ func (b edgeBearing) ends(v View) []Ask {
 
 func (b edgeBearing) run(v View) []Ask {
 	var asks []Ask
+	low, _ := b.p.ends()
 	for i, x := range b.p.stations() {
-		asks = append(asks, b.dial(stationField(i), "station "+unit.Format(x, unit.KLength, b.p.Job.Unit, 0), i, ""))
+		asks = append(asks, b.dial(stationField(i), "stylus "+b.p.len(x)+" from the "+low+" end", i, ""))
 	}
-	return append(asks, b.dial("close", "back at the first station", 0, ""))
+	return append(asks, b.dial("close", "back at the first place", 0, ""))
 }
 
 func (b edgeBearing) read(v View, all bool) (heading, bool) {
@@ -206,8 +220,12 @@ func (b edgeBearing) needle(h heading, move float64) string {
 		verb = "FALL"
 	}
 	_, high := b.p.ends()
-	return fmt.Sprintf(", the dial left standing at the %s end: the needle must %s by %s", high, verb,
-		unit.Format(math.Abs(n), unit.KLength, b.p.Job.Unit, b.p.Job.Machine.Dial.Graduation/10))
+	s := fmt.Sprintf(", the dial left standing at the %s end: the needle must %s by %s", high, verb,
+		unit.Format(math.Abs(n), unit.KLength, b.p.Job.Unit, b.p.Job.Machine.Dial.Graduation))
+	if times := math.Abs(1 / h.edge.Scale.V); math.Abs(times-1) > 0.02 {
+		s += fmt.Sprintf(" (this dial reads %.2f times the move here)", times)
+	}
+	return s
 }
 
 func (b edgeBearing) says() (act, read, caution string) {

@@ -32,15 +32,15 @@ func init() {
 
 // firstLimits are the limits of a first side (common practice, from memory).
 var firstLimits = []limitRow{
-	{"stock.thickness", "thinnest place less the bow, at least", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil},
-	{"stock.size", "stock beyond the part in plan, at least", "finished length and width", Hard, unit.KLength, nil},
-	{"grip.height", "height gripped, at least", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
+	{"stock.thickness", "thinnest place less the bow", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil},
+	{"stock.size", "stock beyond the part in plan", "finished length and width", Hard, unit.KLength, nil},
+	{"grip.height", "height gripped", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
 	{"corner.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
 	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}, 3 standard uncertainties: the larger", Soft, unit.KSlope, always(0.2e-3)},
 	{"corner.width", "the stock measures on the machine what it does off it", "{0.1}", Soft, unit.KLength, fixed(0.1)},
 	{"top.tilt", "tilt of the raw top over the part", "{0.05}", Soft, unit.KLength, fixed(0.05)},
 	{"jaws.top", "the jaws stand where the job says", "{0.5}", Soft, unit.KLength, fixed(0.5)},
-	{"jaws.room", "room between the lowest cut and the jaws, at least", "{1}", Never, unit.KLength, fixed(1)},
+	{"jaws.room", "room between the lowest cut and the jaws", "{1}", Never, unit.KLength, fixed(1)},
 	{"after.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
 	{"after.wall", "the wall is what was asked for", "the register allowance", Soft, unit.KLength, share(1)},
 	{"after.fit", "the part goes into its pocket", "the pocket's clearance on both sides", Hard, unit.KLength, nil},

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -93,18 +94,40 @@ func (st *State) Understand(field, text string) (Entry, error) {
 		e.Number, _ = unit.Parse(text, a.Unit, st.plan.Job.Unit)
 		e.Echo = unit.Echo(e.Number, st.plan.Job.Unit)
 		if a.Window != nil {
-			w := unit.Window{Want: a.Window.Want, Half: a.Window.Half}
-			if !w.Has(e.Number.Value) {
-				e.Far = true
-				ctx := a.Window.Slips
-				ctx.Text, ctx.Kind, ctx.System = text, a.Unit, st.plan.Job.Unit
-				e.Slips = unit.Slips(e.Number.Value, w, ctx)
-			}
+			e.Far, e.Slips = st.plan.far(a, text, e.Number.Value)
 		}
 	default:
 		e.Echo = e.Value
 	}
 	return e, nil
+}
+
+// nearSlip is the share of a reading's distance from its prediction that a slip may leave
+// unexplained and is still named (estimate).
+const nearSlip = 0.02
+
+// far says that a reading is outside its window, and which known slips would explain it:
+// those that bring it in, else for a reading those that bring it nearly there.
+func (p *Plan) far(a Ask, text string, x float64) (bool, []unit.Slip) {
+	w := unit.Window{Want: a.Window.Want, Half: a.Window.Half}
+	off := math.Abs(x - w.Want)
+	if w.Has(x) {
+		if off >= a.Window.Least*(1-1e-9) {
+			return false, nil
+		}
+		return true, []unit.Slip{{ID: "no-movement", Words: a.Window.Nearer}}
+	}
+	ctx := a.Window.Slips
+	ctx.Text, ctx.Kind, ctx.System = text, a.Unit, p.Job.Unit
+	slips := unit.Slips(x, w, ctx)
+	if len(slips) == 0 && a.Kind == Reading && nearSlip*off > w.Half {
+		w.Half = nearSlip * off
+		slips = unit.Slips(x, w, ctx)
+		for i := range slips {
+			slips[i].Words += ", nearly: read it again"
+		}
+	}
+	return true, slips
 }
 
 // Take gives the events that record values at fields of the current step, opening the round if need be.

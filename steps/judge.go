@@ -138,8 +138,14 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 		res.outcome.Facts = plainFacts(sp)
 	}
 	res.outcome.Checks = append(answers, res.outcome.Checks...)
+	for i := range res.outcome.Checks { // numbers are shown in the job's unit
+		res.outcome.Checks[i].Limit.System = x.p.Job.Unit
+	}
 	waive(res.outcome.Checks, v.Round)
 	res.verdict = worst(res.outcome.Checks)
+	if c := failing(res.outcome.Checks); c != nil {
+		res.outcome.Learned = c.headline(x.p)
+	}
 	return res
 }
 
@@ -171,7 +177,7 @@ func wanted(a Ask, got string) Check {
 	c := Check{Limit: Limit{ID: a.Field, Why: a.WantWhy, Class: Never}, Count: true, Verdict: Pass, Words: a.Label + ": " + got}
 	if !sameAnswer(got, a.Want) {
 		c.Verdict = Fail
-		c.Words = fmt.Sprintf("%s: %s, wanted %s. %s", a.Label, got, a.Want, a.WantWhy)
+		c.Words = fmt.Sprintf("%s: %s, wanted %s. %s", capital(a.Label), got, a.Want, a.WantWhy)
 		if a.Hint != "" {
 			c.Words += " " + a.Hint
 		}

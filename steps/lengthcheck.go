@@ -51,7 +51,7 @@ func lengthCheck(p *Plan) *Spec {
 			var asks []Ask
 			for _, f := range due(v) {
 				w, _ := v.Was(f)
-				a := Ask{Field: "t" + f.Thing(), Label: "T" + f.Thing() + " touched on the same reference: length", Kind: Reading, Unit: unit.KLength, What: What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
+				a := Ask{Field: "t" + f.Thing(), Label: p.toolName(f.Thing()) + " touched on the same reference: length", Kind: Reading, Unit: unit.KLength, What: What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
 				if f.Thing() == "probe" {
 					a.Label = "probe touched on the same reference: length"
 					a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in. Touch it on the reference of the tools."}}

@@ -23,6 +23,38 @@ func (p *Plan) toolNumbers() []int {
 	return ns
 }
 
+// toolName is a tool as the person finds it: its number with its name in the job.
+func (p *Plan) toolName(number string) string {
+	for _, n := range p.toolNumbers() {
+		if fmt.Sprint(n) == number && p.Job.Tools[n].Name != "" {
+			return "T" + number + " " + p.Job.Tools[n].Name
+		}
+	}
+	return "T" + number
+}
+
+// cutterName is the tool of the cut, or just the cutter where the job names none.
+func (p *Plan) cutterName() string {
+	if p.Setup.Cut.Tool == 0 {
+		return "Cutter"
+	}
+	return p.toolName(fmt.Sprint(p.Setup.Cut.Tool))
+}
+
+// gauged is where a tool's length can lie: it is longer than what sticks out of its holder.
+func (p *Plan) gauged(number string) (label string, w *Window) {
+	label = p.toolName(number)
+	least, why := p.even(5, 5, 0.25), "a tool from the gauge line of the spindle"
+	for _, n := range p.toolNumbers() {
+		if out := p.Job.Tools[n].Stickout; fmt.Sprint(n) == number && out > 0 {
+			label += ", sticking out " + p.len(out)
+			least, why = out, "longer than the "+p.len(out)+" it sticks out; from the spindle's gauge line"
+		}
+	}
+	most := math.Max(p.even(200, 200, 8), 3*least)
+	return label, around((most+least)/2, (most-least)/2, why)
+}
+
 // lengthFacts are one a tool and, where there is a probe, its own last.
 func (p *Plan) lengthFacts() []FactID {
 	var out []FactID
@@ -64,10 +96,11 @@ func lengths(p *Plan) *Spec {
 				if v.Standing(f) {
 					continue
 				}
-				a := Ask{Field: field(f), Label: "length of " + name(f), Kind: Reading, Unit: unit.KLength,
-					What: What{By: "control", Of: "tool/" + f.Thing(), Dir: "length"}, Window: around(p.even(100, 100, 4), p.even(95, 95, 3.75), "a tool from the gauge line of the spindle")}
+				label, window := p.gauged(f.Thing())
+				a := Ask{Field: field(f), Label: "length of " + label, Kind: Reading, Unit: unit.KLength,
+					What: What{By: "control", Of: "tool/" + f.Thing(), Dir: "length"}, Window: window}
 				if p.Job.Machine.Delivers == "readout" { // no tool table
-					a.Label = "length of " + name(f) + ", or its difference from the first tool"
+					a.Label = "length of " + label + ", or its difference from the first tool"
 					a.Window = around(0, 200, "a tool, or a difference of tools")
 				}
 				if f.Thing() == "probe" {
@@ -114,12 +147,12 @@ func lengths(p *Plan) *Spec {
 		Page: func(v View) Page {
 			if p.Job.Machine.Probe == nil {
 				return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-					Act:     "Bring the length of each tool, newer than its last gripping.",
+					Act:     "Measure again every tool that you have re-gripped; type the length of each.",
 					Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
 					Caution: "SPINDLE STOPPED while a tool is touched."}
 			}
 			return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-				Act:     "Bring the length of each tool, newer than its last gripping, and touch the probe twice.",
+				Act:     "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice.",
 				Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",
 				Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
 		},

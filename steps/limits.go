@@ -83,11 +83,14 @@ var limitRows = []limitRow{
 	{"next.bore", "bore as for the part before", "{0.005}, {0.010} after the probe was refitted", Soft, unit.KLength, fixed(0.005)},
 }
 
+// minima are the limits that are the least that passes.
+var minima = []string{"stock.thickness", "stock.size", "grip.height", "jaws.room"}
+
 // Limit is a limit of this plan by its id. It panics on an id that no row has.
 func (p *Plan) Limit(id string) Limit {
 	for _, r := range limitRows {
 		if r.id == id {
-			l := Limit{ID: r.id, Why: r.why, Class: r.class, Unit: r.unit, System: p.Job.Unit}
+			l := Limit{ID: r.id, Why: r.why, Class: r.class, Unit: r.unit, System: p.Job.Unit, Min: contains(minima, r.id)}
 			if r.max != nil {
 				l.Max = r.max(p)
 			}

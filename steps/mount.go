@@ -18,6 +18,17 @@ const (
 	sameRoom    = "same room as the machine, together for over 2 h"
 )
 
+// warmth is a difference of temperature in words.
+func warmth(d float64) string {
+	switch d = math.Round(10*d) / 10; {
+	case d > 0:
+		return fmt.Sprintf("%.1f degrees warmer than", d)
+	case d < 0:
+		return fmt.Sprintf("%.1f degrees colder than", -d)
+	}
+	return "as warm as"
+}
+
 // mount puts the fixture on the table and makes sure that it is the right one, the right way round.
 func mount(p *Plan) *Spec {
 	return &Spec{
@@ -57,7 +68,7 @@ func mount(p *Plan) *Spec {
 				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within 1 K. Two bores would measure it.")
 			case made != nil && ok:
 				d := t - float64(*made)
-				o.Learned += fmt.Sprintf(" It is %+.1f K against the day it was made.", d)
+				o.Learned += " It is " + warmth(d) + " on the day it was made."
 				l := p.even(100, 100, 4)
 				if q := p.fixtureAlpha() * d * l; d > 2 || d < -2 {
 					o.Notes = append(o.Notes, fmt.Sprintf("%s of it have grown by %s; two bores measure that better than a thermometer.", p.len(l), p.len(q)))

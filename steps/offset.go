@@ -331,7 +331,7 @@ func offset(p *Plan) *Spec {
 			pg := Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
 				Act:     "Key the offset into the control, then read it back from the control's page.",
 				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
-				Caution: "Then jog to W X0 Y0 Z+10, feed hold in hand: the tool must stand over the part zero."}
+				Caution: p.jogOver(v.Standing, "part zero")}
 			if p.presets() {
 				pg.Act = "Preset what is shown over the " + p.locator() + " and on the floor, then read it back."
 				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."

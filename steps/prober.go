@@ -55,7 +55,7 @@ func (b prober) asks(v View, t target) []Ask {
 		hy, oky := v.Num(form+".y", unit.KLength)
 		want := [2]float64{c.X + r*math.Cos(a), c.Y + r*math.Sin(a)}
 		for j, axis := range []string{"x", "y"} {
-			ask := Ask{Field: form + "." + axis, Label: fmt.Sprintf("%s hit %d at %s deg, %s", t.name, i+1, deg, strings.ToUpper(axis)), Kind: Reading, Unit: unit.KLength,
+			ask := Ask{Field: form + "." + axis, Label: fmt.Sprintf("%s hit %d at %s, %s", t.name, i+1, clock(deg), strings.ToUpper(axis)), Kind: Reading, Unit: unit.KLength,
 				Form: form, What: What{By: "probe", Of: t.of, Dir: deg, Axis: axis}, Window: p.travelWindow(axis)}
 			if known {
 				w := around(want[j], half, why)
@@ -73,7 +73,7 @@ func (b prober) asks(v View, t target) []Ask {
 			earlier[0], earlier[1] = append(earlier[0], hx), append(earlier[1], hy)
 		}
 	}
-	words := fmt.Sprintf("Wipe the %s and blow it out. Take %d hits at one depth, coming from its middle.", t.name, t.n)
+	words := fmt.Sprintf("Wipe the %s; a vacuum or a cotton bud takes out what is left, no air. Take %d hits at one depth, coming from its middle.", t.name, t.n)
 	if t.outside() {
 		words = fmt.Sprintf("Wipe the %s. Take %d hits at one depth, straight toward its middle.", t.name, t.n)
 	}
@@ -173,10 +173,10 @@ func (b prober) form(t target, hn fit.HitNaming, o *Outcome) Check {
 			what, o.Named = "missed trigger, scratch or wrong key", "bad-hit"
 		}
 		form.Verdict = Fail
-		form.Words = fmt.Sprintf("Hit %d is %s %s at %.0f deg: %s near %s o'clock.", hn.Index+1, p.len(math.Abs(hn.Deviation)), long, deg, what, oclock(deg))
+		form.Words = fmt.Sprintf("%s near %s o'clock: hit %d is %s %s. It would have moved the %s's centre by %s.", capital(what), oclock(deg), hn.Index+1,
+			p.len(math.Abs(hn.Deviation)), long, t.name, p.len(hn.Shift))
 		o.Next = append(o.Next, Act{Do: "wipe", Of: t.of, Dir: fmt.Sprintf("%.0f", deg), Words: fmt.Sprintf("Wipe the %s at the %s o'clock side, then take hit %d again.", t.name, oclock(deg), hn.Index+1)},
 			Act{Do: "again", Of: hitForm(t.pre, hn.Index+1)})
-		o.Learned = fmt.Sprintf("It would have moved the %s centre by %s.", t.name, p.len(hn.Shift))
 	case fit.Unnamed:
 		form.Verdict = Fail
 		which := "One hit is bad and it can't be said which"
@@ -255,5 +255,5 @@ func (b prober) says(t target) (act, read, caution string) {
 	if t.of == "square" {
 		act = "Probe the " + t.name + ": one hit on each side."
 	}
-	return act, "Machine X and Y of the spindle at the trigger, no radius taken off.", "Never start the spindle with the probe fitted. Brush chips, no air blow toward face or bearings."
+	return act, "Machine X and Y of the spindle at the trigger, no radius taken off.", "Never start the spindle with the probe fitted. Brush chips out, no air."
 }

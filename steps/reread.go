@@ -32,7 +32,7 @@ func reread(p *Plan) *Spec {
 			return Page{Why: "What the control believes is what it will do.",
 				Act:     "Read the offset from the control's own page.",
 				Read:    "All in one form; this screen hides the numbers until then.",
-				Caution: "Then jog to W X0 Y0 Z+10, feed hold in hand.", Scene: p.scene(v, nil)}
+				Caution: p.jogOver(v.Standing, "part zero"), Scene: p.scene(v, nil)}
 		},
 	}
 }

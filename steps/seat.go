@@ -82,9 +82,9 @@ func seat(p *Plan) *Spec {
 			asks = append(asks, a)
 		}
 		asks = append(asks,
-			Ask{Field: "strips", Label: "strips of 0.02 that pull out, of 4 under the corners", Kind: Count, What: What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+			Ask{Field: "strips", Label: "strips " + p.strip() + " thick that pull out, of 4 under the corners", Kind: Count, What: What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."},
-			Ask{Field: "walls", Label: "strips of 0.02 that pull out at " + p.walls(), Kind: Count, What: What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+			Ask{Field: "walls", Label: "strips " + p.strip() + " thick that pull out at " + p.walls(), Kind: Count, What: What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
 				WantWhy: "The part is not against its walls: the clearance is then not known.", Hint: "Push it against the walls again, with thumb or wedge on the opposite sides."})
 		fl, ok1 := v.Fact("floor")
 		l, ok2 := v.Fact(p.zDatum())
@@ -96,7 +96,9 @@ func seat(p *Plan) *Spec {
 			if ok1 && ok2 {
 				a.Window = around(fl.Value[0]+l.Value[0]+blockOf(fl)+p.thicknessNow(v), 2, "floor and the part's thickness")
 			}
-			if z, ok := v.Num("z1", unit.KLength); ok && s.field != "z1" {
+			if s.field == "z1" {
+				a.Do = []Act{p.topAct()}
+			} else if z, ok := v.Num("z1", unit.KLength); ok {
 				a.Window = around(z, 0.3, "the first touch on the top")
 			}
 			asks = append(asks, a)
@@ -162,7 +164,12 @@ func seat(p *Plan) *Spec {
 		if where != "" {
 			o.Next = append(o.Next, Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where + ", seat it again and push it against its walls."},
 				Act{Do: "seat", Of: "part"}, Act{Do: "round"})
-			o.Learned = fmt.Sprintf("Cut like this, the floor would come out %s thicker at one end than at the other.", p.len(lean))
+			words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.len(lean))
+			for i := range o.Checks {
+				if o.Checks[i].Words != "" {
+					o.Checks[i].Words += words
+				}
+			}
 		}
 		p.seatSlips(v, &o)
 		o.Notes = append(o.Notes, p.sinceSide1(v)...)
@@ -244,6 +251,17 @@ func (p *Plan) walls() string {
 // thickness is the part's as it goes in: measured, or the finished one with side 2's skin.
 func (p *Plan) thickness() float64 {
 	return p.given("thickness", p.Job.Part.Size[2]+p.Job.Part.Skin[1])
+}
+
+// strip is the thickness of the paper or feeler strips, which is common to both.
+func (p *Plan) strip() string { return p.len(p.even(0.02, 0.01, 0.001)) }
+
+// topAct is what goes before the touches on the part's top.
+func (p *Plan) topAct() Act {
+	if p.touchBy() == "probe" {
+		return Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in the spindle, its command off. Was it out since the floor? Then declare that first."}
+	}
+	return Act{Do: "look", Of: "tool", Words: "Dial stand off the part, hands out. The tool that touched the floor, over its block."}
 }
 
 // edgeName names the high side of a tilt given as rises across the part.

@@ -35,12 +35,13 @@ func skim(p *Plan) *Spec {
 		Title: "skim", AsRead: []FactID{"deck"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
 		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(View) Ask {
-				a := Ask{Label: "tool number in the spindle, as engraved or as the control shows", Kind: Count, What: What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
-					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit tool " + tool + "."}
+				a := Ask{Label: "tool number in the spindle", Kind: Count, What: What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
+					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit " + p.toolName(tool) + "."}
 				if p.Setup.Cut.Tool == 0 {
 					a.Want, a.WantWhy, a.Hint = "", "", ""
 				}
-				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT. Cutter in. Air pass first: W Z+10 over the part zero, feed hold in hand."}}
+				z, highest := p.clearHeight(func(f FactID) bool { return f != "clamps" }) // the straps are off
+				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT. " + p.cutterName() + " in, its own length active. Air pass first, feed hold in hand: at W Z" + p.signed(z) + ", which is clear of " + highest + "."}}
 				return a
 			}},
 		Asks: func(v View) []Ask {

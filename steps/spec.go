@@ -106,6 +106,8 @@ type Ask struct {
 // Window is what the field is expected to be.
 type Window struct {
 	Want, Half float64 // internal units
+	Least      float64 // nearer to Want than this is as far out as beyond Half; 0 without
+	Nearer     string  // what a reading nearer than Least looks like
 	Why        string
 	Slips      unit.SlipContext
 }
@@ -140,6 +142,7 @@ type Limit struct {
 	ID    string
 	Why   string
 	Max   float64
+	Min   bool // Max is the least that passes, not the most
 	Class Class
 	Unit  unit.Kind
 	// System is the job's: a number shown is shown in it, and a waiver repeats it as shown.
@@ -164,7 +167,7 @@ type Outcome struct {
 	Checks  []Check
 	Next    []Act    // the physical next act
 	Named   string   // id of a mistake that the readings show, "" for none
-	Learned string   // one line: what was just learned
+	Learned string   // one line: what was just learned; where a check does not pass its words take this place
 	Notes   []string // what is not computed, what is assumed
 	Lines   []Row    // numbers worth showing: budget, features, offset
 }

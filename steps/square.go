@@ -88,6 +88,12 @@ func (p *Plan) tapWay(move float64) string {
 	return "TOWARD YOU"
 }
 
+// degrees is an angle in degrees with its sign; there is no minus zero.
+func (p *Plan) degrees(rad float64) string {
+	d := math.Round(rad*180/math.Pi*1e4) / 1e4
+	return fmt.Sprintf("%+.4f deg", d+0)
+}
+
 // tap is the advice: which end, which way, how far, and what the needle will show.
 func (p *Plan) tap(b bearing, h heading, doubt bool) Act {
 	low, high := p.ends()
@@ -148,7 +154,7 @@ func square(p *Plan) *Spec {
 		asRead = p.finder().stands()
 	}
 	return &Spec{
-		Title: "fixture square", Live: live, AsRead: asRead, Makes: []FactID{"skew"}, Keys: []string{"allowance", "part.features"},
+		Title: "fixture square", Live: live, AsRead: asRead, Wants: []FactID{"tram"}, Makes: []FactID{"skew"}, Keys: []string{"allowance", "part.features"},
 		Asks: func(v View) []Ask {
 			was := v
 			if doubtful(v) { // an earlier jog test does not serve
@@ -188,7 +194,7 @@ func square(p *Plan) *Spec {
 			}
 			c := Judged(limit(), math.Abs(h.theta), g)
 			o.Lines = append(o.Lines, Row{Label: "skew", Value: h.theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
-				Row{Label: "skew", Text: fmt.Sprintf("%+.4f deg", h.theta*180/math.Pi)})
+				Row{Label: "the same as an angle", Text: p.degrees(h.theta)})
 			went := turned(v, h)
 			if went != fit.AsAdvised {
 				o.Named = "tapped-wrong-way"
@@ -214,6 +220,9 @@ func square(p *Plan) *Spec {
 				o.Learned = fmt.Sprintf("The fixture is true within %s; the offset will carry the rest.", p.slope(math.Abs(h.theta)+g))
 			} else {
 				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.len(math.Abs(h.rise)), p.tapWay(h.rise), p.len(limit().Max*over))
+				if last := &o.Checks[len(o.Checks)-1]; last.Words == "" {
+					last.Words = o.Learned
+				}
 			}
 			return o
 		},

@@ -271,8 +271,27 @@ func (st *State) back(x *resolver, need []*Spec) {
 				b.Readings++
 			}
 		}
+		b.Readings = max(b.Readings, x.readings(sp))
 		st.Way = append(st.Way, b)
 	}
+}
+
+// readings are those that the step took when it was last done: what it asks grows with
+// what is known, and before its first reading less of that is known than then.
+func (x *resolver) readings(sp *Spec) int {
+	rs := x.s.rounds[sp.ID]
+	for i := len(rs) - 1; i >= 0; i-- {
+		if res := x.judge(rs[i]); res.complete {
+			n := 0
+			for _, a := range res.asks {
+				if !a.Optional {
+					n++
+				}
+			}
+			return n
+		}
+	}
+	return 0
 }
 
 // cursor finds the first field not yet taken.

@@ -101,13 +101,16 @@ func (s sweeper) dial(t target, name, dir string, k int, label string) Ask {
 	return Ask{Field: s.field(t, name, k), Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: t.of, Dir: dir}, Window: s.p.dialWindow()}
 }
 
-func (s sweeper) jogAsk(t target, axis string) Ask {
+func (s sweeper) jogAsk(v View, t target, axis string) Ask {
 	j := s.p.sweepJog()
 	dir := s.p.jogDir(j)
 	if axis == "y" {
 		dir = "y" + dir
 	}
 	a := s.dial(t, "jog"+axis, dir, 1, "dial after jogging "+strings.ToUpper(axis)+" by "+unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))
+	if x, ok := v.Num(s.field(t, dialAt(axis, 1), 1), unit.KLength); ok {
+		a.Window = s.p.jogWindow(x, j)
+	}
 	a.Do = []Act{{Do: "jog", Of: t.of, Dir: axis + "+", Amount: j, Words: fmt.Sprintf("Jog test: with the stylus still there move the spindle by %s %s, read, go back from the same side.",
 		strings.ToUpper(axis), unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))}}
 	return a
@@ -129,9 +132,9 @@ func (s sweeper) asks(v View, t target) []Ask {
 		n := len(asks)
 		asks = append(asks, s.spindle(v, t, "x", k), s.spindle(v, t, "y", k))
 		for i, a := range sweptAngles {
-			asks = append(asks, s.dial(t, a.field, a.dir, k, fmt.Sprintf("dial in the %s at %s deg", t.name, a.dir)))
+			asks = append(asks, s.dial(t, a.field, a.dir, k, fmt.Sprintf("dial in the %s at %s", t.name, clock(a.dir))))
 			if k == 1 && i == 0 {
-				asks = append(asks, s.jogAsk(t, "x"))
+				asks = append(asks, s.jogAsk(v, t, "x"))
 			}
 		}
 		sw, ok := s.swept(v, t, k-1)
@@ -214,12 +217,12 @@ func (s sweeper) pair(v View, t target, axis string) []Ask {
 	a, b := quarterOf(axis)
 	asks := []Ask{s.spindle(v, t, "x", 1), s.spindle(v, t, "y", 1)}
 	asks[0].Do = s.over(v, t)
-	plus := s.dial(t, sweptAngles[a].field, sweptAngles[a].dir, 1, fmt.Sprintf("dial in the %s at %s deg", t.name, sweptAngles[a].dir))
+	plus := s.dial(t, sweptAngles[a].field, sweptAngles[a].dir, 1, fmt.Sprintf("dial in the %s at %s", t.name, clock(sweptAngles[a].dir)))
 	asks = append(asks, plus)
 	if _, has, err := s.scale(View{Plan: s.p, Earlier: v.Earlier}, t); t.jog == "" && (!has || err != nil) {
-		asks = append(asks, s.jogAsk(t, axis))
+		asks = append(asks, s.jogAsk(v, t, axis))
 	}
-	return append(asks, s.dial(t, sweptAngles[b].field, sweptAngles[b].dir, 1, fmt.Sprintf("dial in the %s at %s deg", t.name, sweptAngles[b].dir)))
+	return append(asks, s.dial(t, sweptAngles[b].field, sweptAngles[b].dir, 1, fmt.Sprintf("dial in the %s at %s", t.name, clock(sweptAngles[b].dir))))
 }
 
 func (s sweeper) across(v View, t target, axis string) (float64, float64, bool) {

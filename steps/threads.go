@@ -45,7 +45,7 @@ func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
 	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
 		le = turns * float64(t.P)
 		need := p.engagement(float64(t.D))
-		c := Check{Limit: Limit{ID: "threads.engaged", Why: "thread engaged, at least", Max: need, Class: Hard, Unit: unit.KLength}, Got: le, Verdict: Pass}
+		c := Check{Limit: Limit{ID: "threads.engaged", Why: "thread engaged", Max: need, Min: true, Class: Hard, Unit: unit.KLength}, Got: le, Verdict: Pass}
 		if le < need-1e-9 {
 			c.Verdict = Fail
 			c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s want at least %s.", turns, t.Name, p.len(le), p.Job.Fixture.Material, p.len(need))
@@ -57,7 +57,7 @@ func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
 		o.Notes = append(o.Notes, fmt.Sprintf("Pitch of %q is not known: the engagement is not computed.", p.Setup.Screws.Thread))
 	}
 	if th.Retire > 0 {
-		c := Check{Limit: Limit{ID: "threads.cycles", Why: "uses before the threads are retired", Max: float64(th.Retire), Class: Soft}, Got: cycles, Count: true, Verdict: Pass}
+		c := Check{Limit: Limit{ID: "threads.cycles", Why: "uses of these threads, this one counted; retired after", Max: float64(th.Retire), Class: Soft}, Got: cycles, Count: true, Verdict: Pass}
 		if c.Got > c.Limit.Max {
 			c.Verdict = Fail
 			c.Words = fmt.Sprintf("These threads are used for the %.0f. time, to be retired after %d.", cycles, th.Retire)

@@ -2,7 +2,10 @@ package steps
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
+
+	"fliptrue/calc/unit"
 )
 
 // Verdict is the state of a check, a step or a fact.
@@ -38,17 +41,63 @@ func (v Verdict) OK() bool { return v == Pass || v == Waived }
 // A guard of 0 compares observations (repeat, closing, form) and never gives NOT PROVEN.
 // A value that is not a number fails; one that sits on its limit but for the last bits
 // of its decimal readings is on the good side of it.
+//
+// Of a minimum the same holds with the signs turned round.
 func Judged(l Limit, value, guard float64) Check {
 	c := Check{Limit: l, Got: value, Guard: guard}
+	most := l.Max
+	if l.Min {
+		value, most = -value, -most
+	}
 	switch {
-	case value+guard <= l.Max+1e-9*math.Abs(l.Max):
+	case value+guard <= most+1e-9*math.Abs(most):
 		c.Verdict = Pass
-	case value-guard >= l.Max || guard == 0 || value != value || guard != guard:
+	case value-guard >= most || guard == 0 || value != value || guard != guard:
 		c.Verdict = Fail
 	default:
 		c.Verdict = NotProven
 	}
 	return c
+}
+
+// failing is the check whose words head an outcome that does not pass, nil when all do:
+// of those that fail, else of those not proven, the first that has words, else the first.
+func failing(cs []Check) *Check {
+	var best *Check
+	for _, want := range []Verdict{Fail, NotProven} {
+		for i := range cs {
+			c := &cs[i]
+			if c.Verdict == want && (best == nil || best.Verdict == want && best.Words == "" && c.Words != "") {
+				best = c
+			}
+		}
+	}
+	return best
+}
+
+// headline is what a check that does not pass says of itself: its words, else what it
+// limits with the number and the limit.
+func (c *Check) headline(p *Plan) string {
+	if c.Words != "" {
+		return c.Words
+	}
+	if c.Count {
+		return "Not so: " + c.Limit.Why + "."
+	}
+	verdict := "it is"
+	if c.Verdict == NotProven {
+		verdict = "not proven, it is"
+	}
+	return fmt.Sprintf("Wanted: %s; %s %s of %s.", c.Limit.Why, verdict, c.Shown(), c.Limit.Shown())
+}
+
+// Shown is the limit as the screen prints it; a minimum says so.
+func (l Limit) Shown() string {
+	s := unit.Show(l.Max, l.Unit, l.System, 0)
+	if l.Min {
+		return "at least " + s
+	}
+	return s
 }
 
 // worst is the verdict of several checks together.

@@ -54,7 +54,7 @@ func viseOffset(p *Plan) *Spec {
 			return Page{Why: "Here the stock becomes numbers in the control; a slip of a key is a crash.",
 				Act:     "Key the offset into the control, then read it back from the control's page.",
 				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
-				Caution: "Then jog to W X0 Y0 Z+10, feed hold in hand: the tool must stand over the program zero.", Scene: p.stockPicture(v)}
+				Caution: p.jogOver(v.Standing, "program zero"), Scene: p.stockPicture(v)}
 		},
 	}
 }

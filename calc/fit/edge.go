@@ -31,6 +31,12 @@ func (e *ScaleError) Error() string {
 	return fmt.Sprintf("jog test: scale %.3f lies outside 0.45 to 1.1; lost motion, a stylus too steep, or the wrong axis: set the dial again and repeat it", e.Scale)
 }
 
+// A dial's scale lies within these, or the jog test is not to be used (common practice).
+const (
+	ScaleLeast = 0.45
+	ScaleMost  = 1.1
+)
+
 // JogScale returns the scale of a dial from a jog of its carrier, tool toward + relative
 // to the part, which moved the reading from before to after.
 //
@@ -39,7 +45,7 @@ func (e *ScaleError) Error() string {
 //
 // The one signed number holds the facing of the surface, the sense of the needle, the
 // angle of the stylus and the dial's design angle. The same holds for an edge, for a
-// dial swept in a bore and for one swept round a pin. Outside 0.45 <= |scale| <= 1.1, or
+// dial swept in a bore and for one swept round a pin. Outside ScaleLeast <= |scale| <= ScaleMost, or
 // with a needle that did not move, the error is a ScaleError; the scale is then not to
 // be used. Derived; the rectangular reading error is that of JCGM 100:2008, 4.3.7.
 func JogScale(jog, before, after, graduation float64) (Scale, error) {
@@ -53,7 +59,7 @@ func JogScale(jog, before, after, graduation float64) (Scale, error) {
 		return Scale{}, &ScaleError{Jog: jog, Change: change}
 	}
 	v := -jog / change
-	if math.Abs(v) < 0.45 || math.Abs(v) > 1.1 {
+	if math.Abs(v) < ScaleLeast || math.Abs(v) > ScaleMost {
 		return Scale{}, &ScaleError{Jog: jog, Change: change, Scale: v}
 	}
 	return Scale{V: v, Rel: math.Sqrt2 * resolution(graduation) / math.Abs(change)}, nil

@@ -257,7 +257,7 @@ func (s setupCheck) holdText(b *strings.Builder, sys unit.System) {
 	for _, k := range s.held {
 		fmt.Fprintf(b, "    %-11s %s", k.Verdict, k.Limit.Why)
 		if !k.Count && (k.Limit.Max > 0 || !k.Verdict.OK()) {
-			fmt.Fprintf(b, ": %s of %s", unit.Format(k.Got, k.Limit.Unit, sys, 0), unit.Show(k.Limit.Max, k.Limit.Unit, sys, 0))
+			fmt.Fprintf(b, ": %s of %s", unit.Format(k.Got, k.Limit.Unit, sys, 0), k.Limit.Shown())
 		}
 		b.WriteString("\n")
 	}

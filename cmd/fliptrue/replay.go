@@ -193,9 +193,9 @@ func checksLine(cs []steps.Check, sys unit.System) string {
 		}
 		s := c.Limit.ID + " " + unit.Format(c.Got, c.Limit.Unit, sys, 0)
 		if c.Guard > 0 {
-			s += " ± " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
+			s += " ± guard " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
 		}
-		s += " of " + unit.Show(c.Limit.Max, c.Limit.Unit, sys, 0)
+		s += " of " + c.Limit.Shown()
 		if c.Verdict != steps.Pass {
 			s += " " + c.Verdict.String()
 		}

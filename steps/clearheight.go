@@ -1,0 +1,64 @@
+package steps
+
+import (
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+// clearHeight is a height in the program's coordinates that clears by 10 mm, rounded up,
+// everything that stands there now, and what the highest of it is. The pocket's rim always
+// stands; on says which facts do: the part with seat, its straps with clamps, its screw
+// heads with screws. What neither job nor cards give a height is not in it.
+func (p *Plan) clearHeight(on func(FactID) bool) (z float64, highest string) {
+	top, highest := 0.0, "Z0"
+	raise := func(z float64, name string) {
+		if z > top {
+			top, highest = z, name
+		}
+	}
+	for _, o := range p.Setup.Obstacles {
+		raise(o.Top, o.Name)
+	}
+	if p.Setup.Kind == firstSide {
+		if p.Setup.Z0 == "finished top" {
+			raise(p.Job.Part.Skin[0], "the stock's top")
+		}
+		raise(p.Setup.Vise.JawTop, "the jaws")
+	} else {
+		seat := p.seatZ()
+		raise(seat+p.Job.Fixture.AsMade.Floor.Depth, "the fixture's rim")
+		if on("seat") {
+			raise(seat+p.thickness(), "the part's top")
+		}
+		if h, ok := p.headTop(0); ok && on("screws") {
+			raise(h, "a screw head")
+		}
+		for _, c := range p.Setup.Clamps {
+			if on("clamps") {
+				raise(c.Top, "clamp "+c.Name)
+			}
+		}
+	}
+	margin, step := 10.0, 1.0
+	if p.Job.Unit == unit.Imperial {
+		margin, step = 0.4*float64(unit.Inch), 0.05*float64(unit.Inch)
+	}
+	return math.Ceil((top+margin)/step-1e-9) * step, highest
+}
+
+// jogOver is the caution before the first move by a new offset: which tool, with which
+// length, over what and how high.
+func (p *Plan) jogOver(on func(FactID) bool, zero string) string {
+	z, highest := p.clearHeight(on)
+	return "Then, " + p.picker() + " in the spindle and its own length active, feed hold in hand: jog first to W Z" + p.signed(z) +
+		", clear of " + highest + ", then X0 Y0. It must stand over the " + zero + "."
+}
+
+// picker is what touched the floor and is in the spindle still: the probe, or a tool.
+func (p *Plan) picker() string {
+	if p.zDatum() == "length/probe" {
+		return "the probe"
+	}
+	return p.toolName(p.zDatum().Thing())
+}
