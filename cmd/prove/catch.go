@@ -101,25 +101,37 @@ type outcome struct {
 	slip                        float64 // worst true error beyond what was said, of a released walk that caught nothing
 }
 
-// attempt walks one setup with a mistake, and the same setup without it: what stumbles there too is not a catch.
-func (o options) attempt(t trial, size float64, seed uint64) (outcome, *bench.Result, error) {
+// usual is what the setup of a seed stumbles over without any mistake: that is no catch.
+func (o options) usual(seed uint64) (map[string]bool, error) {
+	p, _, err := shopJob(seed)
+	if err != nil {
+		return nil, err
+	}
+	e := bench.Usual(p)
+	if err := o.switchEffects(&e); err != nil {
+		return nil, err
+	}
+	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
+	if err != nil {
+		return nil, fmt.Errorf("seed %d: %w", seed, err)
+	}
+	out := map[string]bool{}
+	for _, f := range res.Walk.Failed {
+		out[stumble(f)] = true
+	}
+	return out, nil
+}
+
+// attempt walks one setup with a mistake; usual is what it stumbles over without.
+func (o options) attempt(t trial, size float64, seed uint64, usual map[string]bool) (outcome, *bench.Result, error) {
 	var out outcome
-	p, cards, err := shopJob(seed)
+	p, _, err := shopJob(seed)
 	if err != nil {
 		return out, nil, err
 	}
-	_ = cards
 	e := bench.Usual(p)
 	if err := o.switchEffects(&e); err != nil {
 		return out, nil, err
-	}
-	sound, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
-	if err != nil {
-		return out, nil, fmt.Errorf("seed %d: %w", seed, err)
-	}
-	usual := map[string]bool{}
-	for _, f := range sound.Walk.Failed {
-		usual[stumble(f)] = true
 	}
 	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: t.name, Size: size})
 	if err != nil {
@@ -191,10 +203,18 @@ func catch(ctx context.Context, o options) (*table, error) {
 	if len(cells) == 0 {
 		return nil, fmt.Errorf("mistake %q is not known; known are: %s", o.only, strings.Join(bench.MistakeNames(), " "))
 	}
+	sound := make([]map[string]bool, o.n)
+	err := each(ctx, o, "sound", o.n, func(i int) (err error) {
+		sound[i], err = o.usual(o.seed + uint64(i))
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
 	got := make([]outcome, len(cells)*o.n)
-	err := each(ctx, o, "catch", len(got), func(i int) (err error) {
+	err = each(ctx, o, "catch", len(got), func(i int) (err error) {
 		c := cells[i/o.n]
-		got[i], _, err = o.attempt(c.t, c.size, o.seed+uint64(i%o.n))
+		got[i], _, err = o.attempt(c.t, c.size, o.seed+uint64(i%o.n), sound[i%o.n])
 		return err
 	})
 	if err != nil {
@@ -275,8 +295,12 @@ func (o options) tellCatch() error {
 		if t.name != o.only {
 			continue
 		}
+		usual, err := o.usual(o.seed)
+		if err != nil {
+			return err
+		}
 		for _, s := range t.sizes {
-			out, res, err := o.attempt(t, s, o.seed)
+			out, res, err := o.attempt(t, s, o.seed, usual)
 			if err != nil {
 				return err
 			}

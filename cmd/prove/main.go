@@ -59,7 +59,7 @@ var provers = []prover{
 	{"coverage", "how often the stated interval holds the true error", 20000, coverage},
 	{"catch", "how often each mistake is caught before the first cut, and where", 300, catch},
 	{"clean", "how often a sound setup is stopped or wrongly named", 5000, clean},
-	{"signs", "whether advice followed always helps, and disobeyed is found", 8, signs},
+	{"signs", "whether advice followed always helps, and disobeyed is found", 2, signs},
 	{"kills", "what is lost when the process is killed", 1000, kills},
 	{"cuts", "what a record cut at every byte still says", 1, cuts},
 	{"disk", "what the person sees when the disk fails", 0, diskFaults},
