@@ -344,3 +344,14 @@ func TestTroubles(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatNobodyAsksIsSaidAndNotUsed(t *testing.T) {
+	y := newToy(t)
+	y.until("t.seat")
+	y.put(jobs.Event{Read: "s/t.floor/1/nn", Value: "3"}, jobs.Event{Waive: "s/t.floor/1/nolimit", Value: "3", Reason: "why not"})
+	st := y.l.State(y.p)
+	if len(st.Strays) != 2 || len(st.Troubles) != 0 {
+		t.Errorf("strays %+v, troubles %+v", st.Strays, st.Troubles)
+	}
+	y.walk()
+}

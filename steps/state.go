@@ -28,6 +28,7 @@ type State struct {
 	ReleasedAt time.Time
 	TakenBack  *Cause // a release that no longer stands
 	Troubles   []Trouble
+	Strays     []Stray // what no step asks for, in order of the walk
 
 	plan *Plan
 	page Page
@@ -213,6 +214,7 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 			res := x.judge(ss.Round)
 			ss.Asks, ss.Outcome, ss.Verdict = res.asks, res.outcome, res.verdict
 			st.Troubles = append(st.Troubles, res.troubles...)
+			st.Strays = append(st.Strays, ss.Round.strays(st.Setup, res)...)
 			if res.complete && res.verdict.OK() {
 				for _, f := range sp.Makes {
 					c := x.firstCause(f)

@@ -150,6 +150,9 @@ func TestSplitsOfAWalk(t *testing.T) {
 	}
 	es := k.Events
 	want := steps.Fold(p, es)
+	if len(want.Strays) > 0 {
+		t.Errorf("a walk holds what nobody asked: %v", want.Strays)
+	}
 	for k := 1; k < 40; k += 6 {
 		l := steps.NewLog()
 		for i, e := range es {
