@@ -129,18 +129,11 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 			if len(t.Before) > 0 {
 				val = m.t.Paint(Void, m.t.Say(strings.Join(t.Before, " "))) + "  " + val
 			}
-			in.put(must, m.spreadRaw("  "+label, val+"  "+Cut(t.By, 10), s.w))
+			in.put(must, m.ends("  "+label, val+"  "+t.By, s.w, Text, Text)...)
 		}
 	}
 	ls := in.fit(1 << 20)
 	h := m.room()
 	p.from = min(p.from, max(len(ls)-h, 0))
 	s.put(must, ls[p.from:min(p.from+h, len(ls))]...)
-}
-
-// spreadRaw is spread with a right part that is painted already.
-func (m *Model) spreadRaw(left, right string, w int) string {
-	left, right = m.t.Say(left), m.t.Say(right)
-	left = Cut(left, max(w-Width(right)-1, 4))
-	return left + strings.Repeat(" ", max(w-Width(left)-Width(right), 1)) + right
 }

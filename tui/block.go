@@ -144,33 +144,44 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 func (p *blockPage) middle(m *Model, s *sheet) {
 	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(len(p.values), "number")))
 	s.say(must, Caution, p.fault())
-	rows := [][]string{{"reading", "as pasted", "that is", ""}}
-	roles := []Role{Dim}
-	for i := range len(p.values) {
-		r := []string{"-", "-", "", ""}
-		role := Text
+	// Numbers first: they are never cut, and a long name goes on below itself.
+	rows := [][]string{{"as pasted", "that is", ""}}
+	names, roles := []string{"reading"}, []Role{Dim}
+	for i, v := range p.values {
+		r, name, role := []string{v, "", ""}, "-", Text
 		if i < len(p.fields) {
-			r[0] = m.t.Say(p.fields[i].Label)
-		}
-		if i < len(p.values) {
-			r[1] = p.values[i]
-		}
-		if i < len(p.fields) && i < len(p.values) {
-			e, err := m.st.Understand(p.fields[i].Field, p.values[i])
+			name = m.t.Say(p.fields[i].Label)
+			e, err := m.st.Understand(p.fields[i].Field, v)
 			switch {
 			case err != nil:
-				r[2], role = "not a number here", Caution
+				r[1], role = "not a number here", Caution
 			case e.Far:
-				r[2], r[3], role = m.t.Say(e.Echo), "outside", Caution
+				r[1], r[2], role = m.t.Say(e.Echo), "outside", Caution
 			default:
-				r[2] = m.t.Say(e.Echo)
+				r[1] = m.t.Say(e.Echo)
 			}
 		}
-		rows, roles = append(rows, r), append(roles, role)
+		rows, names, roles = append(rows, r), append(names, name), append(roles, role)
+	}
+	same := true // as understood: then once is enough
+	for _, r := range rows[1:] {
+		same = same && strings.HasPrefix(r[1], r[0]+" ") && !strings.Contains(r[1], "=")
+	}
+	if same {
+		for i := range rows {
+			rows[i] = rows[i][1:]
+		}
 	}
 	var ls []string
-	for i, l := range Columns(rows, 2, func(c int) bool { return c == 1 || c == 2 }) {
-		ls = append(ls, m.t.Paint(roles[i], Cut(l, s.w)))
+	cols := Columns(rows, 2, func(c int) bool { return c < len(rows[0])-1 })
+	lead := 0
+	for _, c := range cols {
+		lead = max(lead, Width(c))
+	}
+	for i, c := range cols {
+		for _, l := range WrapHung(Pad(c, lead)+"  ", names[i], s.w) {
+			ls = append(ls, m.t.Paint(roles[i], l))
+		}
 	}
 	if p.collects() {
 		s.put(must, window(ls, len(ls)-1, max(m.room()-s.height()-2, 3))...)
@@ -181,6 +192,6 @@ func (p *blockPage) middle(m *Model, s *sheet) {
 	if !p.usable(m) {
 		tail = "It can't be taken. Esc drops the block"
 	}
-	s.put(must, window(ls, 0, max(m.room()-s.height()-1, 3))...)
 	s.say(must, KeyName, tail)
+	s.put(must, ls...)
 }

@@ -36,7 +36,7 @@ func newDecide(m *Model) *verdictPage {
 	}
 	for _, c := range ss.Outcome.Checks {
 		if !c.Verdict.OK() && c.Limit.Class != steps.Never {
-			add("waive: "+c.Limit.Why, func(m *Model) tea.Cmd { m.push(newWaive(m, c)); return nil })
+			add("waive: "+m.limitWords(ss.Outcome.Checks, c), func(m *Model) tea.Cmd { m.push(newWaive(m, c)); return nil })
 		}
 	}
 	return p

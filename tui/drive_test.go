@@ -259,13 +259,13 @@ func broken(m *Model, w, h int) error {
 		return errors.New("lines are missing")
 	}
 	// One focus, and it is seen: the field, or the line that + or Enter would choose.
-	if m.view == PictureView {
+	if m.view == PictureView || m.scroll >= 0 { // looked away from by the person
 		return nil
 	}
 	want := -1
 	switch p := m.top().(type) {
 	case *walkPage:
-		if _, ok := p.ask(m); ok && !p.doing(m) {
+		if _, ok := p.ask(m); ok && (!p.doing(m) || m.o.Bench != nil) {
 			want = 1
 		}
 	case *verdictPage:

@@ -83,16 +83,9 @@ func (m *Model) banners() []string {
 		add("INCH JOB: a bare number is inches")
 	}
 	for _, w := range m.st.Waivers {
-		add(waiverWords(w))
+		add(m.waiverWords(w))
 	}
-	for i, v := range voided(&m.st) {
-		if i == 0 {
-			if w := wayWords(&m.st); w != "" {
-				v += ". " + w
-			}
-		}
-		add(v)
-	}
+	add(m.voidBanner())
 	if n := len(m.st.Mishaps); n > 0 {
 		for i := n - 1; i >= 0; i-- {
 			if h := m.st.Mishaps[i]; h.By == "" {
@@ -107,6 +100,47 @@ func (m *Model) banners() []string {
 		add("RELEASE TAKEN BACK: " + causeWords(m.st.TakenBack, &m.st))
 	}
 	return out
+}
+
+// voidBanner is the standing word about void facts, on two lines at most: the page it
+// names tells all of them.
+func (m *Model) voidBanner() string {
+	void := voidedBy(&m.st)
+	if len(void) == 0 {
+		return ""
+	}
+	n := 0
+	var names, causes []string
+	for _, v := range void {
+		n += len(v.facts)
+		names, causes = append(names, v.facts...), append(causes, v.cause)
+	}
+	if p, ok := m.top().(*listPage); ok && p.way {
+		return "VOID  " + plural(n, "result") + ", told below"
+	}
+	tail := "; * 0 tells the way back"
+	if len(m.st.Way) > 0 {
+		r := 0
+		for _, b := range m.st.Way {
+			r += b.Readings
+		}
+		tail = "; " + plural(r, "reading") + " bring it back: * 0"
+	}
+	fits := func(s string) bool { return len(Wrap(m.t.Say(s), max(m.w-2, 10))) <= 2 }
+	cause := ": " + causes[0]
+	if len(causes) > 1 {
+		cause += " and " + plural(len(causes)-1, "more cause")
+	}
+	for k := len(names); k > 0; k-- {
+		s := "VOID  " + strings.Join(names[:k], ", ")
+		if k < n {
+			s += " and " + itoa(n-k) + " more"
+		}
+		if s += cause + tail; fits(s) {
+			return s
+		}
+	}
+	return "VOID  " + plural(n, "result") + tail
 }
 
 // where is the flat list of steps.
@@ -129,28 +163,33 @@ func (m *Model) where(w, h int) []string {
 				shape = Pad(word[:3], 14)
 			}
 		}
-		title := Cut(m.t.Say(ss.Title), w-Width(shape)-1)
 		r := role
 		if here {
 			r = Current
 		} else if ss.Verdict == steps.Pass {
 			r = Text
 		}
+		sr := role
 		if ss.Verdict == steps.Void {
-			ls = append(ls, m.t.Paint(Text, shape)+" "+m.t.Paint(Void, title))
-			continue
+			r, sr = Void, Text
 		}
-		ls = append(ls, m.t.Paint(role, shape)+" "+m.t.Paint(r, title))
+		for i, l := range Wrap(m.t.Say(ss.Title), w-Width(shape)-1) {
+			if i > 0 {
+				l = strings.Repeat(" ", Width(shape)+1) + m.t.Paint(r, l)
+			} else {
+				l = m.t.Paint(sr, shape) + " " + m.t.Paint(r, l)
+			}
+			ls = append(ls, l)
+		}
 	}
 	var foot []string
 	if m.ahead > 0 {
-		foot = append(foot, "", m.t.Paint(Text, Cut(m.t.Say(plural(m.ahead, "reading")+" to"), w)))
-		for _, l := range Wrap(to(m), w) {
-			foot = append(foot, m.t.Paint(Dim, l))
+		if h >= 26 { // a long list of steps needs the room more
+			foot = append(foot, "")
 		}
-	}
-	if most := 3; h < 26 && len(foot) > most { // a long list of steps needs the room more
-		foot = append(foot[1:most], m.t.Paint(Dim, Cut(Wrap(to(m), w)[most-2]+"~", w)))
+		for _, l := range Wrap(plural(m.ahead, "reading")+" "+to(m), w-1) {
+			foot = append(foot, m.t.Paint(Text, l))
+		}
 	}
 	ls = window(ls, at, max(h-len(foot), 3))
 	for len(ls)+len(foot) < h {
@@ -159,12 +198,13 @@ func (m *Model) where(w, h int) []string {
 	return append(ls, foot...)
 }
 
-// to names the next pause point.
+// to says what the readings left lead to. The pause point's own words are an order, and
+// are said where it stands.
 func to(m *Model) string {
 	if m.next == nil {
-		return "the end"
+		return "to the end"
 	}
-	return m.t.Say(strings.ToLower(m.next.Heading))
+	return "to the next pause point"
 }
 
 // standing is a step's verdict as the list shows it. One step is the current one; a
@@ -271,19 +311,52 @@ func (m *Model) frame() string {
 	return Frame(l, p, m.t)
 }
 
+// body is the middle of the page now, all its lines, and the height there is for them.
+func (m *Model) body() (ls []string, h int) {
+	bs, ks := m.banners(), m.bottom()
+	l := m.layout(len(bs), len(ks), 0)
+	if l.Small || l.Middle.W == 0 {
+		return nil, 0
+	}
+	s := &sheet{t: m.t, w: l.Middle.W - 1}
+	m.top().middle(m, s)
+	l = m.layout(len(bs), len(ks), s.height())
+	return s.fit(l.Middle.H), l.Middle.H
+}
+
+// long says that the page has more lines than there is room for.
+func (m *Model) long() bool { ls, h := m.body(); return len(ls) > h }
+
+// scrollBy moves the middle by pages, from where it stands.
+func (m *Model) scrollBy(pages int) {
+	ls, h := m.body()
+	if len(ls) <= h {
+		m.notice = "all of the page is in sight"
+		return
+	}
+	m.scroll = min(max(m.from(ls, h)+pages*max(h-3, 1), 0), len(ls)-h)
+}
+
+// from is the first line shown. Until the person scrolls, what a key would act on is in sight.
+func (m *Model) from(ls []string, h int) int {
+	from := m.scroll
+	if from < 0 {
+		from = 0
+		for i, l := range ls {
+			if strings.HasPrefix(ansi.Strip(l), "> ") {
+				from = max(i+3-h, 0)
+			}
+		}
+	}
+	return min(from, len(ls)-h)
+}
+
 // scrolled shows as many lines as there is room for and says what lies outside.
 func (m *Model) scrolled(ls []string, h int) []string {
 	if len(ls) <= h || h < 4 {
 		return ls
 	}
-	from := min(m.scroll, len(ls)-h)
-	if m.scroll == 0 { // until the person scrolls, what a key would act on is in sight
-		for i, l := range ls {
-			if strings.HasPrefix(ansi.Strip(l), "> ") {
-				from = min(max(i+3-h, 0), len(ls)-h)
-			}
-		}
-	}
+	from := m.from(ls, h)
 	out := append([]string(nil), ls[from:from+h]...)
 	if from > 0 {
 		out[0] = m.t.Paint(KeyName, "^ PgUp: "+plural(from+1, "line")+" above")

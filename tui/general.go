@@ -58,9 +58,9 @@ func (m *Model) general(in Intent) tea.Cmd {
 		}
 		m.push(newWaiveList(m))
 	case PageDown:
-		m.scroll += 8
+		m.scrollBy(1)
 	case PageUp:
-		m.scroll = max(m.scroll-8, 0)
+		m.scrollBy(-1)
 	case NotEnter:
 		m.notice = "Enter takes readings and answers nothing: + answers"
 	case Nothing:

@@ -56,7 +56,7 @@ func newMishap(m *Model, h steps.Mishap) *listPage {
 
 // newWayPage says what fell and what brings it back, with its cost.
 func newWayPage(m *Model) *listPage {
-	p := &listPage{title: "what it cost, and the way back", asks: true, plus: "go on", mark: 0}
+	p := &listPage{title: "what it cost, and the way back", way: true, asks: true, plus: "go on", mark: 0}
 	if n := len(m.st.Mishaps); n > 0 {
 		h := m.st.Mishaps[n-1]
 		p.lead = append(p.lead, line{Text, clockTime(h.At) + "  " + mishapWords(h.ID)})
@@ -88,6 +88,21 @@ func mishapWords(id steps.MishapID) string {
 // voided names the void facts that matter, those of one cause together. What a step
 // itself took down and nothing needs any more is left to the list of steps.
 func voided(st *steps.State) []string {
+	var out []string
+	for _, v := range voidedBy(st) {
+		out = append(out, "VOID  "+strings.Join(v.facts, ", ")+": "+v.cause)
+	}
+	return out
+}
+
+// loss is what one cause took down.
+type loss struct {
+	cause string
+	facts []string
+}
+
+// voidedBy are the void facts that matter, by cause, in the order they are listed.
+func voidedBy(st *steps.State) []loss {
 	needed := map[steps.FactID]bool{}
 	for _, b := range st.Way {
 		for _, f := range b.Brings {
@@ -110,9 +125,9 @@ func voided(st *steps.State) []string {
 		}
 		by[c] = append(by[c], factWords(f.ID))
 	}
-	var out []string
+	var out []loss
 	for _, c := range causes {
-		out = append(out, "VOID  "+strings.Join(by[c], ", ")+": "+c)
+		out = append(out, loss{c, by[c]})
 	}
 	return out
 }

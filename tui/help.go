@@ -1,14 +1,19 @@
 package tui
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
-// newHelp is generated from the key map: what every key does on the page under
-// it, and why one does nothing now.
+// newHelp tells about the page under it first; then, generated from the key map, what
+// every key does there, and why one does nothing now.
 func newHelp(m *Model) *textPage {
 	f := m.focus()
 	off := m.off()
+	under := m.top()
 	lines := func(m *Model, w int) []string {
-		var out []string
+		out := m.pageHelp(under, f, w)
+		out = append(out, "", m.t.Paint(Act, "The keys"))
 		for _, h := range m.km.Help(f, off) {
 			does := h.Does
 			role := Text
@@ -23,7 +28,64 @@ func newHelp(m *Model) *textPage {
 		out = append(out, "", m.t.Paint(Act, "The numeric keypad"))
 		return append(out, m.km.Keypad()...)
 	}
-	return &textPage{title: "keys", lines: lines}
+	return &textPage{title: "help: this page, then the keys", lines: lines}
+}
+
+// pageHelp is what the page under the help is about: its act, how it is read, why it is
+// done, and the key that ends it.
+func (m *Model) pageHelp(under page, f Focus, w int) []string {
+	s := &sheet{t: m.t, w: w}
+	row := func(lead string, r Role, text string) { s.hang(must, r, Pad(lead, 11), text) }
+	switch p := under.(type) {
+	case *walkPage:
+		ss, _ := m.st.Step(m.st.Cursor.Step)
+		s.say(must, Act, upper(ss.Title))
+		acts := sayWords(p.acts(m))
+		if len(acts) == 0 {
+			acts = []string{m.pg.Act}
+		}
+		for i, t := range acts {
+			row(map[bool]string{true: "to do"}[i == 0], Text, t)
+		}
+		row("caution", Caution, m.pg.Caution)
+		a, ok := p.ask(m)
+		if ok && !p.doing(m) {
+			label := a.Label
+			if u := m.unitWord(a); u != "" {
+				label += ", in " + u
+			}
+			row("asked", Text, label)
+			if len(a.Options) > 0 {
+				row("answers", Text, strings.Join(a.Options, "; "))
+			}
+		}
+		row("to read", Text, m.pg.Read)
+		row("why", Text, m.pg.Why)
+		if ss.Pause != nil {
+			row("pause", Text, ss.Pause.Heading+". "+ss.Pause.Lost)
+		}
+	case *verdictPage:
+		s.say(must, Act, upper(m.stepTitle(p.step)))
+		row("shown", Text, "what was found against each limit. ± is the guard: one-sided 95 %.")
+		row("PASS", Text, "found and guard together are within the limit")
+		row("FAIL", Text, "found is past the limit, guard taken off")
+		row("NOT PROVEN", Text, "within the limit, but not by its guard: it can't be said either way")
+	case *listPage:
+		s.say(must, Act, upper(p.title))
+		row("", Text, "A list: the number of a line marks it.")
+	case *readyPage, *releasedPage:
+		s.say(must, Act, "THE END OF THE LIST")
+	}
+	switch f.Place {
+	case Reads:
+		row("ends it", Text, "Enter takes the reading. + is a sign here.")
+	case Answers, Words, Asks:
+		row("ends it", Text, "+ answers. Enter does nothing here.")
+	case Lists:
+		row("ends it", Text, "Enter opens the marked line.")
+	}
+	row("back", Text, "/ in an empty field goes back to look; * says that something happened.")
+	return s.fit(1 << 20)
 }
 
 // terms are the words of the trade as this program uses them.

@@ -77,14 +77,14 @@ type KeyMap []Binding
 func DefaultKeys() KeyMap {
 	fields := []Place{Reads, Answers, Words}
 	return KeyMap{
-		{Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab", "take"},
+		{Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab", "takes it"},
 		{Nothing, []string{"enter", "ctrl+j"}, []Place{Reads}, blank, "", ""},
-		{Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answer"},
-		{Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answer"},
+		{Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answers"},
+		{Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answers"},
 		{NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""},
 		{Open, []string{"enter"}, []Place{Lists}, always, "opens the marked line", "open"},
 		{Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""},
-		{Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills in what the bench reads; Enter or + in an empty field does too", ""},
+		{Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""},
 		{Back, []string{"/"}, nil, unfield, "goes back one step to look; nothing is lost", "back"},
 		{Happened, []string{"*"}, nil, unfield, "something happened: a bump, a pulled tool, a crash", "something happened"},
 		{Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"},

@@ -22,6 +22,7 @@ type listPage struct {
 	mark  int    // -1: none yet
 	typed int
 	asks  bool // a question: + answers, Enter does not
+	way   bool // it tells what is void: the banner need not
 	plus  string
 }
 
@@ -66,10 +67,11 @@ func (p *listPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		p.mark = 0
 	case End:
 		p.mark = len(p.items) - 1
-	case PageUp:
-		p.mark = max(p.mark-8, 0)
-	case PageDown:
-		p.mark = min(p.mark+8, len(p.items)-1)
+	case PageUp, PageDown:
+		if m.long() {
+			return nil, false // the page is scrolled
+		}
+		p.mark = min(max(p.mark+map[Intent]int{PageUp: -8, PageDown: 8}[in], 0), len(p.items)-1)
 	case Choose:
 		p.digit(m, int(s.Rune-'0'))
 		if p.zero != nil && p.typed == 0 && s.Rune == '0' {
@@ -107,7 +109,7 @@ func (p *listPage) digit(m *Model, d int) {
 }
 
 func (p *listPage) middle(m *Model, s *sheet) {
-	s.put(must, m.t.Paint(Act, Cut(m.t.Say(upper(p.title)), s.w)))
+	s.say(must, Act, upper(p.title))
 	for _, l := range p.lead {
 		s.say(must, l.role, l.text)
 	}

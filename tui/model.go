@@ -58,12 +58,13 @@ type Model struct {
 	strokes []Stroke     // came while writing
 	waiting []keyAt
 
+	stray   time.Time // of the last letter that was refused
 	lastKey time.Time
 	timer   bool
 	tick    func(d time.Duration, msg tea.Msg) tea.Cmd // the one way to set a timer; a test has its own
 	quit    bool
 
-	scroll   int     // lines of the middle above the screen, where it is too long
+	scroll   int     // lines of the middle above the screen, where it is too long; -1: as the page needs
 	pictures []drawn // cached: drawn when state or size change
 }
 
@@ -71,6 +72,10 @@ type keyAt struct {
 	m  tea.KeyMsg
 	at time.Time
 }
+
+// strayFor is how long after a refused letter another one is taken for more of the same
+// word, and not for a key of its own.
+const strayFor = time.Second
 
 type savedMsg struct{ err error }
 type idleMsg struct{}
@@ -198,8 +203,14 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 		return nil
 	}
 	in, why := m.km.Of(s, f)
+	if in == Offer && s.Rune != 0 && s.At.Sub(m.stray) < strayFor {
+		in, why = None, "not part of an entry here: "+string(s.Rune)
+	}
 	if in == None {
 		m.notice = why
+		if isLetter(s.Rune) {
+			m.stray = s.At
+		}
 		return nil
 	}
 	if s.Hold != "" && in == Take {
@@ -252,7 +263,7 @@ func (m *Model) home() {
 // turned says that another page is shown now.
 func (m *Model) turned() {
 	m.shownAt = m.now
-	m.scroll = 0
+	m.scroll = -1
 	if m.view == PictureView {
 		m.view = Whole
 	}

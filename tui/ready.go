@@ -40,19 +40,35 @@ func (m *Model) tally(s *sheet) {
 		}
 	}
 	word, role := Verdict("pass")
-	s.put(must, m.spreadVerdict(plural(n, "step"), word, role, s.w))
+	s.put(must, m.ends(plural(n, "step"), word, s.w, Text, role)...)
 	word, role = Verdict("waived")
 	for _, w := range m.st.Waivers {
-		s.put(must, m.spreadVerdict(w.Limit+" "+w.Number, word, role, s.w))
+		s.put(must, m.ends(m.waiverSays(w), word, s.w, Text, role)...)
 	}
 }
 
-func waiverWords(w steps.Standing) string {
-	s := "WAIVED, in force: " + w.Limit
-	if w.Number != "" {
-		s += " at " + w.Number
+// waiverWords are the standing banner of a waiver.
+func (m *Model) waiverWords(w steps.Standing) string {
+	return "WAIVED, in force: " + m.waiverSays(w) + ". Reason: " + w.Reason
+}
+
+// waiverSays is what was waived, at which number and past which limit, in the words of
+// the limit; its name in the record where the step no longer has the check.
+func (m *Model) waiverSays(w steps.Standing) string {
+	ss, ok := m.st.Step(w.Step)
+	if ok {
+		for _, c := range ss.Outcome.Checks {
+			if c.Limit.ID != w.Limit {
+				continue
+			}
+			s := m.limitWords(ss.Outcome.Checks, c)
+			if got, limit := measured(c, m.o.Plan.System()); got != "" {
+				s += ", " + got + " of " + limit
+			}
+			return s
+		}
 	}
-	return s + ", " + w.Reason
+	return w.Limit + " " + w.Number
 }
 
 // releasedPage is the line that ends the list, to be read from where the person
@@ -94,7 +110,7 @@ func (p *releasedPage) middle(m *Model, s *sheet) {
 		return
 	}
 	m.bigText(s, "RELEASED", 5)
-	s.put(must, m.t.Paint(Act, Cut(m.t.Say("RELEASED "+m.st.Setup+" at "+clockTime(m.st.ReleasedAt)), s.w)))
+	s.say(must, Act, "RELEASED "+m.st.Setup+" at "+clockTime(m.st.ReleasedAt))
 	s.gap()
 	if m.st.Cursor.Idle {
 		s.say(must, Text, "The setup is done.")

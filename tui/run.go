@@ -66,7 +66,7 @@ func (m *Model) Result() Result {
 		fmt.Fprintf(&b, "%s, %s: not released. Next: %s\n", j, m.st.Setup, next)
 	}
 	for _, w := range m.st.Waivers {
-		fmt.Fprintln(&b, waiverWords(w))
+		fmt.Fprintln(&b, m.waiverWords(w))
 	}
 	for _, v := range voided(&m.st) {
 		fmt.Fprintln(&b, v)

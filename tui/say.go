@@ -70,7 +70,7 @@ func measured(c steps.Check, sys unit.System) (got, limit string) {
 	if c.Guard > 0 {
 		got += " ± " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
 	}
-	return got, unit.Show(c.Limit.Max, c.Limit.Unit, sys, 0)
+	return got, c.Limit.Shown()
 }
 
 // ago is a span of time in words, to the minute.

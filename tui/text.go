@@ -49,7 +49,7 @@ func Wrap(s string, w int) []string {
 		return nil
 	}
 	var lines []string
-	for _, para := range strings.Split(s, "\n") {
+	for _, para := range strings.Split(joint.Replace(s), "\n") {
 		cur, n := "", 0 // the line so far and its width
 		for para != "" {
 			blanks := len(para) - len(strings.TrimLeft(para, " "))
@@ -82,8 +82,16 @@ func Wrap(s string, w int) []string {
 		}
 		lines = append(lines, cur)
 	}
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], stuck, " ")
+	}
 	return lines
 }
+
+// A number and its guard stay on one line.
+const stuck = "\u00a0"
+
+var joint = strings.NewReplacer(" ± ", stuck+"±"+stuck, " +/- ", stuck+"+/-"+stuck)
 
 // WrapHung is Wrap with the following lines set in by the width of the lead.
 func WrapHung(lead, s string, w int) []string {

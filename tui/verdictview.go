@@ -97,29 +97,25 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	if ss.Round != nil && ss.Round.No > 1 {
 		title += ", round " + itoa(ss.Round.No)
 	}
-	s.put(must, m.headline(s.w, title, v))
+	s.put(must, m.headline(s.w, title, v)...)
 	if ss.Cause != nil && v == steps.Void {
 		s.say(must, Caution, "Void: "+causeWords(ss.Cause, &m.st)+". It was "+strings.ToLower(worstOf(ss.Outcome.Checks).String())+" before.")
 	}
-	if w := bigWord(v); w != "" && m.view == FarView {
-		s.gap()
-		tall := 5
-		if open && tapOf(ss.Outcome.Next) != nil {
-			tall = 3 // the amount of the tap is what matters more
-		}
-		m.bigText(s, w, tall)
+	far := m.view == FarView
+	head := ss.Outcome.Learned
+	if c := heads(ss.Outcome.Checks); open && c != nil && c.Words != "" {
+		head = c.Words // never what the step says where it passes
 	}
 	s.gap()
-	far := m.view == FarView
-	if ss.Outcome.Learned != "" {
-		s.say(must, Act, ss.Outcome.Learned)
+	if far {
+		p.far(m, s, v, head, ss)
+	} else {
+		s.say(must, Act, head)
 		s.gap()
-	}
-	if !far || len(sayWords(ss.Outcome.Next)) == 0 {
-		m.failing(s, ss.Outcome.Checks)
+		m.failing(s, ss.Outcome.Checks, head)
 	}
 	for _, w := range sayWords(ss.Outcome.Next) {
-		if v != steps.Waived && (far || !p.said(ss, w)) {
+		if v != steps.Waived && w != strings.TrimSpace(head) && (far || !saysIt(ss, w)) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
 	}
@@ -159,14 +155,67 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 }
 
-// said reports that a failing check says the same words already.
-func (p *verdictPage) said(ss *steps.StepState, w string) bool {
+// far is the verdict for a reader who stands away: the fact that fails in tall letters
+// where it fits, else the verdict's word in them.
+func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *steps.StepState) {
+	next := 0 // lines that what comes after needs
+	for _, w := range sayWords(ss.Outcome.Next) {
+		next += len(Wrap(w, s.w-6))
+	}
+	for _, c := range p.choices {
+		next += len(Wrap(c.words, s.w-5))
+	}
+	room := m.room() - 3 - next
+	switch tap := tapOf(ss.Outcome.Next); {
+	case !v.OK() && tap == nil && m.tall(s, must, firstSentence(head), room):
+		if rest := strings.TrimSpace(strings.TrimPrefix(head, firstSentence(head))); rest != "" {
+			s.gap()
+			s.say(must, Figure, rest)
+		}
+	default:
+		n := 5
+		if tap != nil || m.room() < 5+next+2*len(Wrap(head, s.w)) {
+			n = 3 // the amount of the tap, the fact, the ways on matter more
+		}
+		if w := bigWord(v); w != "" {
+			m.bigText(s, w, n)
+			s.gap()
+		}
+		m.apart(s, []string{head})
+	}
+	s.gap()
+}
+
+// saysIt reports that a failing check says the same words already.
+func saysIt(ss *steps.StepState, w string) bool {
 	for _, c := range ss.Outcome.Checks {
 		if !c.Verdict.OK() && strings.TrimSpace(c.Words) == w {
 			return true
 		}
 	}
 	return false
+}
+
+// firstSentence is a text up to its first full stop.
+func firstSentence(t string) string {
+	if ss := sentences(t); len(ss) > 0 {
+		return ss[0]
+	}
+	return ""
+}
+
+// heads is the check whose words head a page that does not pass: of those that fail, else
+// of those not proven, the first that has words, else the first.
+func heads(cs []steps.Check) *steps.Check {
+	var best *steps.Check
+	for _, want := range []steps.Verdict{steps.Fail, steps.NotProven} {
+		for i := range cs {
+			if c := &cs[i]; c.Verdict == want && (best == nil || best.Verdict == want && best.Words == "" && c.Words != "") {
+				best = c
+			}
+		}
+	}
+	return best
 }
 
 // worstOf is the verdict of checks together, as the steps weigh them.
@@ -183,29 +232,47 @@ func worstOf(cs []steps.Check) steps.Verdict {
 }
 
 // headline is a title with its verdict at the right.
-func (m *Model) headline(w int, title string, v steps.Verdict) string {
+func (m *Model) headline(w int, title string, v steps.Verdict) []string {
 	word, role := Verdict(verdictKey(v))
-	title = Cut(m.t.Say(title), max(w-Width(word)-1, 8))
-	return m.t.Paint(Act, title) + strings.Repeat(" ", max(w-Width(title)-Width(word), 1)) + m.t.Paint(role, word)
+	return m.ends(title, word, w, Act, role)
 }
 
-// failing lists the checks that do not pass, each with what it means.
-func (m *Model) failing(s *sheet, cs []steps.Check) {
-	sys := m.o.Plan.System()
+// checkRow is one check, laid out the same everywhere: what it limits with its verdict,
+// what was found and the limit after it, or below it where the line is too short.
+func (m *Model) checkRow(s *sheet, cs []steps.Check, c steps.Check) {
+	word, role := Verdict(verdictKey(c.Verdict))
+	got, limit := measured(c, m.o.Plan.System())
+	label := m.limitWords(cs, c)
+	if got == "" {
+		s.put(must, m.ends(label, word, s.w, Text, role)...)
+		return
+	}
+	if !strings.HasPrefix(limit, "at least ") {
+		limit = "limit " + limit
+	}
+	nums := got + "   " + limit
+	if one := label + "  " + nums; Width(m.t.Say(one)) <= s.w-Width(word)-2 {
+		s.put(must, m.ends(one, word, s.w, Text, role)...)
+		return
+	}
+	s.put(must, m.ends(label, word, s.w, Text, role)...)
+	s.hang(must, Figure, "    ", nums)
+}
+
+// failing lists the checks that do not pass, each with what it means; what the head of
+// the page says already is not said again.
+func (m *Model) failing(s *sheet, cs []steps.Check, head string) {
 	for _, c := range cs {
 		if c.Verdict.OK() {
 			continue
 		}
-		word, role := Verdict(verdictKey(c.Verdict))
-		got, limit := measured(c, sys)
-		s.put(must, m.spreadVerdict(m.limitWords(cs, c), word, role, s.w))
-		if got != "" {
-			s.hang(must, Figure, "    ", got+"   limit "+limit)
-			if c.Largest != "" {
-				s.say(useful, Dim, "    largest: "+c.Largest)
-			}
+		m.checkRow(s, cs, c)
+		if c.Largest != "" {
+			s.hang(useful, Dim, "    ", "largest: "+c.Largest)
 		}
-		s.hang(must, Text, "    ", c.Words)
+		if c.Words != head {
+			s.hang(must, Text, "    ", c.Words)
+		}
 		if c.Limit.Class == steps.Never {
 			s.hang(must, Dim, "    ", "This can't be waived.")
 		}
@@ -214,34 +281,27 @@ func (m *Model) failing(s *sheet, cs []steps.Check) {
 
 // passing lists the other checks; answers that are as wanted together in one line.
 func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
-	sys := m.o.Plan.System()
 	answers := 0
 	var words []string
 	for _, c := range cs {
 		if !c.Verdict.OK() {
 			continue
 		}
-		word, role := Verdict(verdictKey(c.Verdict))
-		got, limit := measured(c, sys)
-		switch {
-		case got == "":
+		if got, _ := measured(c, m.o.Plan.System()); got == "" && c.Verdict == steps.Pass {
 			answers++
 			words = append(words, c.Words)
-		case short:
-			s.put(must, m.spreadVerdict(got+" / "+limit+"  "+m.limitWords(cs, c), word, role, s.w))
-		default:
-			s.put(must, m.spreadVerdict(m.limitWords(cs, c), word, role, s.w))
-			s.hang(must, Figure, "    ", got+"   limit "+limit)
+			continue
 		}
+		m.checkRow(s, cs, c)
 	}
 	word, role := Verdict("pass")
 	switch {
 	case answers == 0:
 	case short || answers > 3:
-		s.put(must, m.spreadVerdict(plural(answers, "answer")+" as wanted", word, role, s.w))
+		s.put(must, m.ends(plural(answers, "answer")+" as they should be", word, s.w, Text, role)...)
 	default:
 		for _, w := range words {
-			s.put(must, m.spreadVerdict(w, word, role, s.w))
+			s.put(must, m.ends(w, word, s.w, Text, role)...)
 		}
 	}
 }
@@ -271,11 +331,6 @@ func (m *Model) limitWords(cs []steps.Check, c steps.Check) string {
 	return c.Limit.Why
 }
 
-func (m *Model) spreadVerdict(left, word string, role Role, w int) string {
-	left = Cut(m.t.Say(left), max(w-Width(word)-1, 4))
-	return left + strings.Repeat(" ", max(w-Width(left)-Width(word), 1)) + m.t.Paint(role, word)
-}
-
 // lines are the numbers worth showing. Where there is room the big ones stand in tall
 // figures, each under its name.
 func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
@@ -296,18 +351,31 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 	if len(flat) > 0 {
 		s.gap()
 	}
-	s.put(must, m.table(flat, s.w)...)
+	s.put(must, m.table(together(flat, sys), s.w)...)
 	for _, r := range rows {
 		if r.Big && tall {
 			s.gap()
-			s.put(must, m.t.Paint(Figure, Cut(m.t.Say(r.Label+"   "+shown(r, sys)), s.w)))
+			s.say(must, Figure, r.Label+"   "+shown(r, sys))
 			m.bigNumber(s, number(r, sys))
 		}
 	}
 }
 
-// table sets rows in two columns. A name may be cut, a number never; a value in
-// words goes on below itself.
+// together makes one row of rows of one name that follow each other: one thing in two units.
+func together(rows []steps.Row, sys unit.System) []steps.Row {
+	var out []steps.Row
+	for _, r := range rows {
+		if n := len(out); n > 0 && r.Label != "" && out[n-1].Label == r.Label && out[n-1].Unit != r.Unit {
+			out[n-1].Text = shown(out[n-1], sys) + " = " + shown(r, sys)
+			continue
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// table sets rows in two columns. A name that is too long for its column stands on a
+// line of its own; nothing is cut.
 func (m *Model) table(rows []steps.Row, w int) []string {
 	const gap = 3
 	sys := m.o.Plan.System()
@@ -327,7 +395,10 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 		}
 		lead := Pad(m.t.Say(r.Label), names+gap)
 		if Width(m.t.Say(r.Label)) > names {
-			lead = Cut(m.t.Say(r.Label), names) + strings.Repeat(" ", gap)
+			for _, l := range Wrap(m.t.Say(r.Label), w) {
+				out = append(out, m.t.Paint(role, l))
+			}
+			lead = strings.Repeat(" ", names+gap)
 		}
 		for _, l := range WrapHung(lead, m.t.Say(shown(r, sys)), w) {
 			out = append(out, m.t.Paint(role, l))

@@ -25,12 +25,45 @@ func newWaiveList(m *Model) *listPage {
 		switch {
 		case c.Verdict.OK():
 		case c.Limit.Class == steps.Never:
-			p.items = append(p.items, item{words: c.Limit.ID + " can't be waived: " + c.Limit.Why, role: Dim})
+			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + ": can't be waived", role: Dim})
 		default:
-			p.items = append(p.items, item{words: c.Limit.Why, do: func(m *Model) tea.Cmd { m.pop(); m.push(newWaive(m, c)); return nil }})
+			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + numbersOf(m, c), do: func(m *Model) tea.Cmd { m.pop(); m.push(newWaive(m, c)); return nil }})
 		}
 	}
 	return p
+}
+
+// numbersOf is what was found and the limit, for a line of a list.
+func numbersOf(m *Model, c steps.Check) string {
+	got, limit := measured(c, m.o.Plan.System())
+	if got == "" {
+		return ""
+	}
+	return ", " + got + " of " + limit
+}
+
+// classWords say how a limit may be waived.
+func classWords(c steps.Class) string {
+	switch c {
+	case steps.Soft:
+		return "soft: a reason is enough"
+	case steps.Hard:
+		return "hard: the number is typed as shown, then a reason"
+	}
+	return "never waived"
+}
+
+// costWords say what is taken on by waiving: what the check says of itself, and whether
+// it is known to be over its limit or only not known to be within.
+func costWords(c steps.Check) string {
+	known := "It is past its limit: what rests on it carries the whole error."
+	if c.Verdict == steps.NotProven {
+		known = "It may be past its limit: that can't be said from what was read."
+	}
+	if c.Words == "" {
+		return known
+	}
+	return sentence(c.Words) + " " + known
 }
 
 // waivePage waives one limit: for a hard one the number as shown, then a reason.
@@ -137,12 +170,20 @@ func (p *waivePage) waive(m *Model, reason string) tea.Cmd {
 
 func (p *waivePage) middle(m *Model, s *sheet) {
 	c := p.check
-	s.put(must, m.t.Paint(Act, Cut(m.t.Say("WAIVE: "+c.Limit.Why), s.w)))
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	s.say(must, Act, "WAIVE: "+m.limitWords(ss.Outcome.Checks, c))
 	got, limit := measured(c, m.o.Plan.System())
 	if got != "" {
-		s.say(must, Text, got+", limit "+limit)
+		var rows []steps.Row
+		row := func(label, text string) { rows = append(rows, steps.Row{Label: label, Text: text}) }
+		row("measured", got)
+		row("limit", limit)
+		row("class", classWords(c.Limit.Class))
+		s.put(must, m.table(rows, s.w)...)
+	} else {
+		s.say(must, Text, "class   "+classWords(c.Limit.Class))
 	}
-	s.say(useful, Text, c.Words)
+	s.hang(must, Caution, "WHAT IT COSTS  ", costWords(c))
 	s.say(useful, Dim, "It holds until something here is read again, and ends with the setup. It stands on every later page and on the report.")
 	s.gap()
 	switch p.stage {

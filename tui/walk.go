@@ -16,6 +16,7 @@ type walkPage struct {
 	at     int
 	far    *steps.Entry // a reading outside its window, waiting for a deliberate yes
 	by     string       // who made it
+	undone bool         // the act: the mark is on going on without it
 }
 
 // newWalk is the page of the cursor's form, or of the readings to be taken again.
@@ -153,19 +154,22 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 	case p.doing(m):
 		w[Answer] = "done"
 		if m.o.Bench != nil {
-			w[Back] = "not done"
+			w[Answer], w[Choose] = "answers", "choose"
 		}
 	case a.Kind == steps.Choice:
 		w[Choose] = "choose"
 		if m.o.Bench != nil && p.text(m).Empty() {
-			w[Answer] = "look at the bench"
+			w[Answer] = "looks at the bench"
 		}
-	case m.o.Bench != nil && p.text(m).Empty():
+	case p.text(m).Empty(): // the key that will end this entry is named before it is begun
+		in, does := Insert, "answers, once it is typed"
 		if a.Kind == steps.Reading {
-			w[Nothing] = "read the bench"
-		} else {
-			w[Insert] = "read the bench"
+			in, does = Nothing, "takes it, once it is typed"
 		}
+		if m.o.Bench != nil {
+			does = "reads the bench"
+		}
+		w[in] = does
 	}
 	return w
 }
@@ -189,16 +193,21 @@ func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	}
 	if p.doing(m) {
 		switch {
-		case in == Answer:
-			p.perform(m)
-			m.turned()
-			return nil, true
-		case in == Back && m.o.Bench != nil:
+		case in == Answer && p.undone:
 			m.did[p.key(m)] = true
 			m.notice = "not done, and the bench knows it"
 			m.turned()
 			return nil, true
-		case in == Choose || in == Offer:
+		case in == Answer:
+			p.perform(m)
+			m.turned()
+			return nil, true
+		case in == Choose && s.Rune != '1' && s.Rune != '2':
+			return nil, true
+		case in == Choose, in == Up, in == Down, in == Next, in == Prev:
+			p.undone = m.o.Bench != nil && (s.Rune == '2' || in == Down || in == Next)
+			return nil, true
+		case in == Offer:
 			return nil, true
 		}
 		return nil, false

@@ -289,7 +289,9 @@ func TestRedoOneHitByKeypad(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit4.x")
 	before, _ := s.state().Steps[3].Round.Get("hit2.y")
 	n := len(s.saved)
-	s.Press("*", "0", "1", "enter").Sees("TAKE ONE AGAIN", "bore hit 2 at 60 deg, Y")
+	a, _ := s.m.st.Ask("hit2.y")
+	label := a.Label
+	s.Press("*", "0", "1", "enter").Sees("TAKE ONE AGAIN", label)
 	s.Press("3", "enter").Sees("Take this again", "before "+before.Value)
 	s.Type(before.Value).Press("backspace").Type("9").Enter()
 	if len(s.saved) != n+1 || !strings.HasSuffix(s.saved[n].Read, "bore/1/hit2.y") {
@@ -313,12 +315,12 @@ func TestSoftWaiver(t *testing.T) {
 			break
 		}
 	}
-	s.Plus().Sees("WAIVE:", "Why?").Plus().Sees("a waiver wants a reason")
+	s.Plus().Sees("WAIVE:", "measured", "limit", "soft: a reason", "WHAT IT COSTS", "Why?").Plus().Sees("a waiver wants a reason")
 	s.Press("3").Plus()
 	if s.on() != "verdictPage" || len(s.state().Waivers) != 1 {
 		t.Fatalf("not waived:\n%s", s.View())
 	}
-	s.Sees("{w} WAIVED", "WAIVED, in force: floor.tilt at "+s.state().Waivers[0].Number+", practice or scrap part")
+	s.Sees("{w} WAIVED", "WAIVED, in force: tilt of the pocket floor", s.state().Waivers[0].Number, "Reason: practice or scrap part").Misses("floor.tilt")
 	s.Plus().Sees("WAIVED, in force")
 }
 
@@ -342,5 +344,5 @@ func TestHardWaiverWantsTheNumber(t *testing.T) {
 	if w := s.state().Waivers; len(w) != 1 || w[0].Number != shown || w[0].Reason != "it is only a lid" {
 		t.Fatalf("%+v\n%s", w, s.View())
 	}
-	s.Sees("WAIVED, in force: offset.register at " + shown + ", it is only a lid")
+	s.Sees("WAIVED, in force: error at the worst feature", shown, "Reason: it is only a lid").Misses("offset.register")
 }

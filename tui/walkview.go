@@ -23,7 +23,9 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	}
 	doing := p.doing(m)
 	acts := sayWords(p.acts(m))
-	if a.Field == "pause" && ss.Pause != nil {
+	now := doing || !m.first() && !p.blind(m) // the acts are shown, so they are still to be done
+	pause := a.Field == "pause" && ss.Pause != nil
+	if pause && !(now && len(acts) > 0) {
 		s.say(must, Banner, " "+ss.Pause.Heading+" ")
 		s.say(useful, Text, ss.Pause.Lost)
 	}
@@ -36,7 +38,9 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		s.put(must, lines...)
 		s.gap()
 	}
-	if doing || !m.first() && !p.blind(m) {
+	if now && m.view == FarView {
+		m.farAct(s, ss.Title, p.acts(m))
+	} else if now {
 		for i, w := range acts {
 			lead := ""
 			if len(acts) > 1 {
@@ -44,6 +48,11 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 			}
 			s.hang(must, Act, lead, w)
 		}
+	}
+	if pause && now && len(acts) > 0 {
+		s.gap()
+		s.hang(must, Caution, "After this:  ", ss.Pause.Heading)
+		s.hang(useful, Text, "             ", ss.Pause.Lost)
 	}
 	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
 		s.say(useful, Act, m.pg.Act)
@@ -54,11 +63,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		if m.pg.Hands != "" && a.Field != "pause" {
 			s.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
 		}
-		ask := "Done?  + yes"
-		if m.o.Bench != nil {
-			ask = "Done?  + yes, the bench does it   / no, go on without"
-		}
-		s.say(must, KeyName, ask)
+		p.done(m, s)
 		s.gap()
 		s.say(why, Dim, m.pg.Why)
 		return
@@ -178,7 +183,7 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		was, taken = ss.Round.Get(a.Field)
 	}
 	label := a.Label
-	if u := m.unitWord(a); u != "" {
+	if u := m.unitWord(a); u != "" && !strings.HasSuffix(label, " "+u) {
 		label += "  [" + u + "]"
 	}
 	if !here {
@@ -189,7 +194,7 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		case taken:
 			state = was.Value + "  taken"
 		}
-		s.put(must, m.t.Say(m.spread("  "+label, state, s.w, Dim, Text)))
+		s.put(must, m.ends("  "+label, state, s.w, Dim, Text)...)
 		return
 	}
 	lines := WrapHung("> ", m.t.Say(label), s.w)
@@ -210,21 +215,20 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 			if e.Text() == o {
 				mark, role = "> ", Typed
 			}
-			s.put(must, "  "+mark+m.t.Paint(KeyName, itoa(i+1))+"  "+m.t.Paint(role, Cut(m.t.Say(o), s.w-8)))
+			s.hang(must, role, "  "+mark+itoa(i+1)+"  ", o)
 		}
 		return
 	case steps.Text, steps.Count:
-		s.put(must, "  answer    "+m.t.Paint(Typed, Cut(m.t.Say(e.Shown()), room)))
+		for i, l := range Wrap(m.t.Say(e.Shown()), room) {
+			s.put(must, map[bool]string{true: "  answer    ", false: "            "}[i == 0]+m.t.Paint(Typed, l))
+		}
 		return
 	}
 	pred := ""
 	after := ""
 	if a.Window != nil && !a.Blind {
-		pred = unit.Format(a.Window.Want, a.Unit, sys, 0)
-		after = "±" + unit.Format(a.Window.Half, a.Unit, sys, 0)
-		if u := unit.UnitName(a.Unit, sys); u != unit.EntryUnit(a.Unit, sys) {
-			after += " " + u // a bare number is read in another unit than this is printed in
-		}
+		pred = asEntered(a.Window.Want, a.Unit, sys)
+		after = "±" + asEntered(a.Window.Half, a.Unit, sys)
 		if a.Window.Why != "" {
 			after += "  " + a.Window.Why
 		}
@@ -233,18 +237,49 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 	w := min(max(Width(pred)+tail, Width(e.Shown())+tail, 14), max(room/2, 14))
 	pl, el := AlignPoint(pred, e.Shown(), w)
 	if pred != "" {
-		s.put(must, "  expected  "+m.t.Paint(Predicted, Cut(m.t.Say(pl+after), room)))
+		lead := "  expected  " + pl
+		for _, l := range WrapHung(lead, m.t.Say(after), s.w) {
+			s.put(must, m.t.Paint(Predicted, l))
+		}
 	} else if a.Blind {
 		s.put(useful, "  expected  "+m.t.Paint(Predicted, "hidden: read it from the control"))
 	}
 	s.put(must, "  now       "+m.t.Paint(Typed, Cut(m.t.Say(el), room)))
 }
 
-// spread puts two texts at the ends of a line; the right one is never cut.
-func (m *Model) spread(left, right string, w int, l, r Role) string {
+// done asks whether the act is done. A practice asks, too, what becomes of it when it is not.
+func (p *walkPage) done(m *Model, s *sheet) {
+	if m.o.Bench == nil {
+		s.say(must, KeyName, "Done?  + yes")
+		return
+	}
+	s.say(must, KeyName, "Done?  + answers with the marked line")
+	for i, w := range []string{"yes: the bench does it", "no: go on without doing it"} {
+		mark, role := "  ", Text
+		if (i == 1) == p.undone {
+			mark, role = "> ", Act
+		}
+		s.hang(must, role, mark+itoa(i+1)+"  ", w)
+	}
+}
+
+// ends sets two texts at the ends of a line. The left one goes on below where there is
+// no room beside the right one; neither is cut.
+func (m *Model) ends(left, right string, w int, l, r Role) []string {
 	left, right = m.t.Say(left), m.t.Say(right)
-	left = Cut(left, max(w-Width(right)-1, 4))
-	return m.t.Paint(l, left) + strings.Repeat(" ", max(w-Width(left)-Width(right), 1)) + m.t.Paint(r, right)
+	in := len(left) - len(strings.TrimLeft(left, " "))
+	room := max(w-Width(right)-2, 12)
+	ls := WrapHung(strings.Repeat(" ", in), left[in:], room)
+	for i, t := range ls {
+		if i > 0 && room > in+14 {
+			t = "  " + t
+		}
+		ls[i] = m.t.Paint(l, t)
+		if i == 0 {
+			ls[i] += strings.Repeat(" ", max(w-Width(t)-Width(right), 1)) + m.t.Paint(r, right)
+		}
+	}
+	return ls
 }
 
 // foot is what was understood, what is doubtful about it, and the number, big.
@@ -271,7 +306,7 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 		}
 		s.say(must, KeyName, "  + takes it as it is   / goes back to correct it")
 	case a.Kind == steps.Reading || a.Kind == steps.Echo:
-		s.put(must, "  that is   "+m.t.Paint(Text, Cut(m.t.Say(en.Echo+sign(a, e.Text())), s.w-12)))
+		s.hang(must, Text, "  that is   ", en.Echo+sign(a, e.Text()))
 	default:
 		s.put(must, "")
 	}

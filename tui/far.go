@@ -1,0 +1,132 @@
+package tui
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+)
+
+// farAct is what is to be done, for a reader who stands away: which way and how far
+// where the act says it, else the act itself or the step's name in tall letters, and
+// the sentences apart from each other.
+func (m *Model) farAct(s *sheet, title string, as []steps.Act) {
+	said := sayWords(as)
+	for _, a := range as {
+		if a.Amount > 0 && a.Dir != "" && a.Do == "tap" {
+			for _, w := range said {
+				s.say(must, Act, w)
+			}
+			s.gap()
+			m.tall(s, big, upper(a.Dir), 3)
+			m.bigNumber(s, unit.Format(a.Amount, unit.KLength, m.o.Plan.System(), 0))
+			return
+		}
+	}
+	if len(said) == 1 && m.letters(said[0], s.w, m.room()-10) != nil {
+		m.tall(s, must, said[0], m.room()-10)
+		return
+	}
+	if m.tall(s, big, title, 3*m.h/24) {
+		s.gap()
+	}
+	m.apart(s, said)
+}
+
+// apart shows sentences in bold, an empty line between each two.
+func (m *Model) apart(s *sheet, texts []string) {
+	first := true
+	for _, t := range texts {
+		for _, line := range sentences(t) {
+			if !first {
+				s.gap()
+			}
+			first = false
+			s.say(must, Figure, line)
+		}
+	}
+}
+
+// sentences takes a text apart at its full stops.
+func sentences(t string) []string {
+	var out []string
+	for t = strings.TrimSpace(t); t != ""; {
+		i := strings.Index(t, ". ")
+		if i < 0 {
+			return append(out, t)
+		}
+		out, t = append(out, t[:i+1]), strings.TrimSpace(t[i+2:])
+	}
+	return out
+}
+
+// tall puts words in tall letters, on several rows if need be; false where they don't
+// fit in w cells and h lines.
+func (m *Model) tall(s *sheet, prio int, text string, h int) bool {
+	ls := m.letters(text, s.w, h)
+	for i := range ls {
+		ls[i] = m.t.Paint(Figure, ls[i])
+	}
+	s.put(prio, ls...)
+	return ls != nil
+}
+
+// letters are words in the tallest letters in which they fit, nil for none. A letter
+// without a figure would stand small among the others: then, too, none.
+func (m *Model) letters(text string, w, h int) []string {
+	text = strings.TrimSuffix(upper(m.t.Say(strings.TrimSpace(text))), ".")
+	for _, r := range text {
+		if _, ok := figures[r]; !ok {
+			return nil
+		}
+	}
+	for _, tall := range []int{5, 3} {
+		if tall == 3 && m.t.Look.ASCII {
+			continue // the three-line form is of digits only
+		}
+		var out []string
+		row := ""
+		fits := func(t string) bool { return Width(Big(t, tall, m.t.Look.ASCII)[0]) <= w }
+		put := func() {
+			if len(out) > 0 {
+				out = append(out, "")
+			}
+			out = append(out, Big(row, tall, m.t.Look.ASCII)...)
+		}
+		ok := text != ""
+		for _, word := range strings.Fields(text) {
+			switch {
+			case row != "" && fits(row+" "+word):
+				row += " " + word
+			case !fits(word):
+				ok = false
+			default:
+				if row != "" {
+					put()
+				}
+				row = word
+			}
+		}
+		if put(); ok && len(out) <= h {
+			return out
+		}
+	}
+	return nil
+}
+
+// asEntered prints a value in the unit in which a bare number in its field is read, so
+// that field and expectation can be compared digit for digit.
+func asEntered(v float64, k unit.Kind, sys unit.System) string {
+	shown, entry := unit.UnitName(k, sys), unit.EntryUnit(k, sys)
+	one, err := unit.Parse("1", k, sys)
+	switch {
+	case shown == entry || err != nil || one.Value == 0:
+		return unit.Format(v, k, sys, 0)
+	case entry == "": // a slope: a bare number is a ratio, which nobody reads off anything
+		return unit.Show(v, k, sys, 0)
+	}
+	places := max(int(math.Round(-math.Log10(unit.Step(k, sys)/one.Value))), 0)
+	return strconv.FormatFloat(v/one.Value, 'f', places, 64)
+}
