@@ -61,9 +61,7 @@ func drill(p *Plan) *Spec {
 		Title: "drill", AsRead: asRead, Seen: []FactID{"offset"}, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Ask: func(View) Ask {
-				a := counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
-				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT of the spindle. Drill in. Door shut."}}
-				return a
+				return counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
 			}},
 		Asks: func(v View) []Ask {
 			depth := Ask{Field: "depth", Label: "first hole: tip below the seat plane", Kind: Reading, Unit: unit.KLength, What: What{By: "drill", Of: "hole/1", Dir: "depth"},
@@ -74,13 +72,13 @@ func drill(p *Plan) *Spec {
 			made := counted("holes", "holes drilled", "holes", "drilled", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+" screws.", "Run the program to its end.")
 			made.Do = []Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
 			tight := Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: Count, What: What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0", WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
-			places := p.placeAsks(v.Fact)
+			places, in := p.placeAsks(v.Fact), p.drillIn()
 			if len(places) == 0 {
-				return []Ask{depth, made, tight}
+				return []Ask{in, depth, made, tight}
 			}
 			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
 			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
-			return append(append(append([]Ask{}, places[:2]...), depth), append(places[2:], made, tight)...)
+			return append(append([]Ask{in}, append(places[:2:2], depth)...), append(places[2:], made, tight)...)
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
@@ -110,6 +108,9 @@ func drill(p *Plan) *Spec {
 						o.Checks = append(o.Checks, left)
 					}
 				}
+			}
+			if in := p.drillIn(); in.Want != "" && !sameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
+				o.Next = append(o.Next, Act{Do: "remove", Of: "probe", Words: in.Hint}, Act{Do: "again", Of: "tool"})
 			}
 			if v.Int("tight") > 0 && len(o.Next) == 0 {
 				o.Next = append(o.Next, Act{Do: "drill", Of: "holes", Words: "Clear the chips, run the drill through those holes once more, try the pin again."}, Act{Do: "again", Of: "tight"})
@@ -142,6 +143,23 @@ func drill(p *Plan) *Spec {
 			return pg
 		},
 	}
+}
+
+// drillIn asks which drill is in the spindle before the door is shut: of several the
+// narrowest drills first.
+func (p *Plan) drillIn() Ask {
+	n, _, ok := p.coreDrill()
+	if ds := p.drills(); !ok && len(ds) == 1 {
+		n, ok = ds[0], true
+	}
+	a := Ask{Field: "tool", Label: "tool number in the spindle", Kind: Count, What: What{By: "eye", Of: "spindle", Dir: "tool"}}
+	name := "Drill"
+	if ok {
+		a.Want, name = fmt.Sprint(n), p.toolName(fmt.Sprint(n))
+		a.WantWhy, a.Hint = "Another drill goes to another depth; a probe is thrown.", "Probe out. Fit "+name+"."
+	}
+	a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT of the spindle. " + name + " in, its own length active. Door shut."}}
+	return a
 }
 
 // numberOf is a tool's number as typed, "" when it is not the job's.

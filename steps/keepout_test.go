@@ -207,15 +207,15 @@ func TestHolePlaces(t *testing.T) {
 	for _, a := range asks {
 		fields = append(fields, a.Field)
 	}
-	if got := strings.Join(fields, " "); got != "pause hole1.x hole1.y depth hole2.x hole2.y hole3.x hole3.y hole4.x hole4.y holes tight" {
+	if got := strings.Join(fields, " "); got != "pause tool hole1.x hole1.y depth hole2.x hole2.y hole3.x hole3.y hole4.x hole4.y holes tight" {
 		t.Fatalf("asks %s", got)
 	}
 	// The part is turned by 1 mrad about its zero: hole 3 at (90, 58) lies at (90 - 0.058, 58 + 0.090).
-	w := asks[6].Window
-	if asks[6].Field != "hole3.x" || math.Abs(w.Want-89.942) > 1e-4 || math.Abs(asks[7].Window.Want-58.09) > 1e-4 {
-		t.Errorf("%s %+v %+v", asks[6].Field, w, asks[7].Window)
+	w := asks[7].Window
+	if asks[7].Field != "hole3.x" || math.Abs(w.Want-89.942) > 1e-4 || math.Abs(asks[8].Window.Want-58.09) > 1e-4 {
+		t.Errorf("%s %+v %+v", asks[7].Field, w, asks[8].Window)
 	}
-	typed := [][2]string{{"pause", "2"}, {"depth", "0.92"}, {"holes", "4"}, {"tight", "0"}}
+	typed := [][2]string{{"pause", "2"}, {"tool", "5"}, {"depth", "0.92"}, {"holes", "4"}, {"tight", "0"}}
 	for _, a := range asks {
 		if a.Window != nil && strings.HasPrefix(a.Field, "hole") {
 			typed = append(typed, [2]string{a.Field, unit.Format(a.Window.Want, unit.KLength, unit.Metric, 0.001)})

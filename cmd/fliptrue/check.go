@@ -67,6 +67,7 @@ type checkLine struct {
 	Why     string        `json:"why"`
 	Got     *float64      `json:"got"`
 	Max     *float64      `json:"max"`
+	Min     bool          `json:"min"` // max is the least that passes
 	Class   string        `json:"class"` // soft, hard, never: how it may be waived
 	Verdict steps.Verdict `json:"verdict"`
 	Words   string        `json:"words"`
@@ -162,7 +163,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 	}
 	c.Fails = d.Fails
 	for _, k := range d.Checks {
-		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
+		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min, Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
 	}
 	for _, r := range d.HoldDown {
 		row := rowJSON{Label: r.Label, Text: r.Text}

@@ -138,6 +138,9 @@ func (f folded) text() string {
 			fmt.Fprintf(&b, "  mishap: %s (event %d)\n", m.ID, m.Seq)
 		}
 	}
+	for _, x := range st.Strays {
+		fmt.Fprintf(&b, "  not used: event %d, %s\n", x.Seq, x.What)
+	}
 	if len(st.Way) > 0 {
 		b.WriteString("  way back:\n")
 		for _, w := range st.Way {
@@ -152,7 +155,7 @@ func (f folded) text() string {
 		fmt.Fprintf(&b, "  %s  X %s  Y %s  Z %s %s%s\n", f.plan.Setup.Offset, unit.Signed(of.X, unit.KLength, sys, 0),
 			unit.Signed(of.Y, unit.KLength, sys, 0), unit.Signed(of.Z, unit.KLength, sys, 0), unit.UnitName(unit.KLength, sys), rot)
 		for _, x := range fs {
-			fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
+			fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s (U 95 %%)\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
 		}
 	}
 	if len(f.named) > 0 {

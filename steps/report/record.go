@@ -127,6 +127,7 @@ type Check struct {
 	Got     *float64      `json:"got"`
 	Guard   *float64      `json:"guard"`
 	Max     *float64      `json:"max"`
+	Min     bool          `json:"min"` // max is the least that passes
 	Verdict steps.Verdict `json:"verdict"`
 	Words   string        `json:"words"`
 }
@@ -371,7 +372,7 @@ func (r *Record) steps(st *steps.State) {
 		for _, c := range s.Outcome.Checks {
 			k := Check{Limit: c.Limit.ID, Verdict: c.Verdict, Words: c.Words}
 			if !c.Count {
-				k.Got, k.Guard, k.Max = number(c.Got), number(c.Guard), number(c.Limit.Max)
+				k.Got, k.Guard, k.Max, k.Min = number(c.Got), number(c.Guard), number(c.Limit.Max), c.Limit.Min
 			}
 			row.Checks = append(row.Checks, k)
 		}

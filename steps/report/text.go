@@ -115,7 +115,7 @@ func (r Record) Text() string {
 		b.line("read back   %s", or(strings.Join(typed, "   "), "not yet"))
 	}
 
-	b.heading(fmt.Sprintf("register, %s; allowance %s; part's feature minus where the tool cuts", mm, num(r.Allowance)))
+	b.heading(fmt.Sprintf("register, %s, U 95 %%; allowance %s; part's feature minus where the tool cuts", mm, num(r.Allowance)))
 	for _, f := range r.Register {
 		with := func(a int) string {
 			return strings.TrimSuffix(unit.FormatU(f.Error[a], f.U[a], unit.KLength, sys, 0), " "+mm)
@@ -194,9 +194,13 @@ func checks(cs []Check, st *steps.State, id string, sys unit.System) string {
 		}
 		s := c.Limit + " " + unit.Format(*c.Got, k, sys, 0)
 		if c.Guard != nil && *c.Guard > 0 {
-			s += " ± " + unit.Format(*c.Guard, k, sys, 0)
+			s += " ± guard " + unit.Format(*c.Guard, k, sys, 0)
 		}
-		s += " of " + unit.Format(*c.Max, k, sys, 0)
+		s += " of "
+		if c.Min {
+			s += "at least "
+		}
+		s += unit.Format(*c.Max, k, sys, 0)
 		if c.Verdict != steps.Pass {
 			s += " " + c.Verdict.String()
 		}
