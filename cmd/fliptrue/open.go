@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -52,6 +51,8 @@ type session struct {
 	record *jobs.Record
 	events []jobs.Event // all so far, those just added included
 	notes  []string     // what to tell the person first
+	log    *steps.Log   // of the events; the screen adds to it what it saves
+	due    *cardBack    // nil in a practice
 }
 
 // append stamps events with the time and adds them to the record; when it returns nil
@@ -64,6 +65,10 @@ func (s *session) append(now time.Time, es ...jobs.Event) error {
 		return err
 	}
 	s.events = append(s.events, es...)
+	for _, ev := range es {
+		s.log.Apply(ev)
+	}
+	s.due.saved(es)
 	return nil
 }
 
@@ -96,7 +101,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 			return nil, err
 		}
 	}
-	s = &session{job: j}
+	s = &session{job: j, log: steps.NewLog()}
 	var report jobs.Report
 	s.record, s.events, report, err = jobs.OpenRecord(e.disk, jobs.RecordPath(o.job, part), e.who())
 	if err != nil {
@@ -114,10 +119,14 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if err = walkedHere(j, o.job, s.record.Path(), s.events); err != nil {
 		return s, err
 	}
+	if err = s.owed(e); err != nil {
+		return s, err
+	}
+	j = s.job
 	now := e.now()
 	flat := jobs.Flatten(j)
 	if old := flatOf(s.events); old != nil {
-		if changed := jobs.Changed(ofFiles(old), flat); len(changed) > 0 {
+		if changed := own(j, s.record.Path(), jobs.Changed(ofFiles(old), flat), flat); len(changed) > 0 {
 			ev := jobs.Event{Plan: j.Hash, Changed: changed, Cards: map[string]string{}}
 			for _, k := range changed {
 				if v, ok := flat[k]; ok {
@@ -140,6 +149,11 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if slices.Contains(begun(s.events), name) {
 		return s, s.reposted(now, name)
 	}
+	if s.due.owed != nil {
+		// Its begin would copy values that the record knows to be old.
+		return s, s.due.owed
+	}
+	s.due.walks(s.plan)
 	cards := maps.Clone(flat)
 	maps.Copy(cards, s.plan.ProgramCards())
 	maps.Copy(cards, taken)
@@ -211,7 +225,34 @@ func takeOver(e *env, o openOptions, part int) (map[string]string, error) {
 	return taken, nil
 }
 
-// choose is the setup to walk: the one asked for, else the first that is not released.
+// owed writes to the cards what the record owes them, and reads the job again when that
+// changed one. What cannot be written is told, and holds up nothing that is begun already.
+func (s *session) owed(e *env) error {
+	for _, ev := range s.events {
+		s.log.Apply(ev)
+	}
+	s.due = newCardBack(e.disk, s.job, s.record.Path(), s.events)
+	for _, name := range begun(s.events) {
+		if p, err := e.plan(s.job, name); err == nil {
+			s.due.walks(p)
+		}
+	}
+	wrote, err := s.due.settle(s.log)
+	if err != nil {
+		s.notes = append(s.notes, notWritten(err))
+	}
+	if wrote {
+		j, err := e.readJob(s.job.Path)
+		if err != nil {
+			return err
+		}
+		s.job = j
+	}
+	return nil
+}
+
+// choose is the setup to walk: the one asked for, else the first in the order of the walk
+// that is not released.
 func (s *session) choose(e *env, o openOptions) (string, error) {
 	if o.setup != "" {
 		if _, ok := s.job.Setup(o.setup); !ok {
@@ -219,17 +260,14 @@ func (s *session) choose(e *env, o openOptions) (string, error) {
 		}
 		return o.setup, nil
 	}
-	names, walked := begun(s.events), ""
-	for _, x := range s.job.Setups {
-		p, err := e.plan(s.job, x.Name)
+	walked := ""
+	for _, l := range steps.Outlook(s.job, nil) {
+		p, err := e.plan(s.job, l.Name)
 		if err != nil {
 			continue // of a kind that is not walked
 		}
-		if walked = x.Name; !slices.Contains(names, x.Name) {
-			return x.Name, nil
-		}
-		if st := steps.Fold(p, s.events); !st.Released {
-			return x.Name, nil
+		if walked = l.Name; !s.log.State(p).Released {
+			return l.Name, nil
 		}
 	}
 	if walked == "" {
@@ -264,29 +302,14 @@ func open(e *env, o openOptions) (exit, error) {
 		return exitOf(err), err
 	}
 	defer s.record.Close()
-	if st := steps.Fold(s.plan, s.events); len(st.Troubles) > 0 {
+	if st := s.log.State(s.plan); len(st.Troubles) > 0 {
 		return exitInput, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
 	}
-	res, err := s.show(e, look, nil, fmt.Sprintf("part %d", partOf(s.record.Path())))
-	if res.Released {
-		// Also when it was released before: the card may not have been written then.
-		if werr := s.writeBack(e); werr != nil {
-			return exitOf(werr), werr
-		}
+	_, err = s.show(e, look, nil, fmt.Sprintf("part %d", partOf(s.record.Path())))
+	s.due.mu.Lock()
+	defer s.due.mu.Unlock()
+	if err == nil {
+		err = s.due.owed
 	}
-	return exitOK, err
-}
-
-// writeBack counts a released setup on its fixture card: one use, one thread cycle. It is
-// keyed by the record, so that after a crash it may be done again without harm.
-func (s *session) writeBack(e *env) error {
-	j := s.job
-	if j.Fixture.Path == "" || s.plan.Setup.Card == "" {
-		return nil
-	}
-	w := jobs.Writeback{Key: strings.TrimSuffix(filepath.Base(s.record.Path()), ".record.yaml"), Add: map[string]int{"uses": 1}}
-	if j.Fixture.Threads.Kind != "none" {
-		w.Add["threads.cycles"] = 1
-	}
-	return jobs.WriteCard(e.disk, j.Fixture.Path, w)
+	return exitOf(err), err
 }

@@ -254,24 +254,6 @@ func TestLookFollowsTheEnvironment(t *testing.T) {
 	}
 }
 
-func TestReleaseIsCountedOnce(t *testing.T) {
-	e, disk, _ := shop(t)
-	s, err := begin(e, openOptions{job: builtin.JobFile})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.record.Close()
-	for range 2 {
-		if err := s.writeBack(e); err != nil {
-			t.Fatal(err)
-		}
-	}
-	f, faults := jobs.ReadFixture(disk, "lid.fixture.yaml")
-	if len(faults) > 0 || f.Uses != 1 || f.Threads.Cycles != 4 {
-		t.Errorf("uses %d, cycles %d, faults %v", f.Uses, f.Threads.Cycles, faults)
-	}
-}
-
 func TestNewAtATerminal(t *testing.T) {
 	e, disk, out := shop(t)
 	e.inTerminal = true

@@ -216,7 +216,7 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 			return exitUsage, err
 		}
 	}
-	s := &session{job: p.job, plan: p.plan, record: p.record}
+	s := &session{job: p.job, plan: p.plan, record: p.record, log: steps.NewLog()}
 	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: p.cards(), By: "bench"}); err != nil {
 		return exitDisk, err
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/tui"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -71,18 +70,15 @@ func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
 
 // show runs the screen of a session, on a bench in a practice, and says what it was left with.
 func (s *session) show(e *env, look tui.Look, bench tui.Bench, part string) (tui.Result, error) {
-	log := steps.NewLog()
-	for _, ev := range s.events {
-		log.Apply(ev)
-	}
 	e.ownInterrupts()
 	res, err := tui.Run(tui.Options{
-		Look: look, Now: e.now, Plan: s.plan, Log: log, Part: part, Bench: bench, Notices: s.notes, Record: s.record.Path(),
+		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: part, Bench: bench, Notices: s.notes, Record: s.record.Path(),
 		Save: func(es []jobs.Event) error {
 			if err := s.record.Append(es...); err != nil {
 				return err
 			}
 			s.events = append(s.events, es...)
+			s.due.saved(es)
 			return nil
 		},
 	}, tui.Terminal{})
