@@ -29,6 +29,14 @@ type Need struct {
 	Void string // why it does not stand
 }
 
+// Words name what is needed.
+func (n Need) Words() string {
+	if w := needWords[string(n.Fact)]; w != "" {
+		return w
+	}
+	return string(n.Fact)
+}
+
 // kindOrder is the order in which setups are walked.
 var kindOrder = map[string]int{tramKind: 1, ballKind: 2, firstSide: 3, secondSide: 4}
 
@@ -141,10 +149,7 @@ func (l *SetupLook) logOf(log *Log) *setupLog {
 func (l *SetupLook) open(p *Plan, st *State) {
 	say := func(format string, args ...any) { l.Open = append(l.Open, fmt.Sprintf(format, args...)) }
 	for _, n := range l.Needs {
-		name := needWords[string(n.Fact)]
-		if name == "" {
-			name = string(n.Fact)
-		}
+		name := n.Words()
 		switch {
 		case n.Here:
 		case n.Void != "":

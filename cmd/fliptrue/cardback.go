@@ -30,6 +30,8 @@ type cardBack struct {
 
 func newCardBack(d jobs.Disk, j *jobs.Job, record string, es []jobs.Event) *cardBack {
 	c := &cardBack{disk: d, job: j, record: record, log: steps.NewLog(), later: slices.Clip(es), done: map[string]bool{}}
+	// What a card says was written is not owed; were that lost with the power, the card
+	// would not say so, and the record would owe it again.
 	for path, history := range map[string][]jobs.Change{j.Machine.Path: j.Machine.History, j.Fixture.Path: j.Fixture.History} {
 		for _, h := range history {
 			c.done[path+"\n"+h.Key] = true

@@ -57,6 +57,10 @@ type setupCheck struct {
 	HoldDown []rowJSON   `json:"hold_down"` // numbers behind them
 	Sources  []string    `json:"sources"`   // what they rest on, and what could not be sourced
 
+	outlookJSON
+	Flip      string      `json:"flip"`       // x or y, "" of other kinds
+	BothSides []placeJSON `json:"both_sides"` // features in the programs of side 1 and side 2
+
 	rows []steps.Row
 	held []steps.Check
 }
@@ -67,7 +71,7 @@ type checkLine struct {
 	Why     string        `json:"why"`
 	Got     *float64      `json:"got"`
 	Max     *float64      `json:"max"`
-	Min     bool          `json:"min"` // max is the least that passes
+	Min     bool          `json:"min"`   // max is the least that passes
 	Class   string        `json:"class"` // soft, hard, never: how it may be waived
 	Verdict steps.Verdict `json:"verdict"`
 	Words   string        `json:"words"`
@@ -131,7 +135,12 @@ func check(e *env, o checkOptions) (exit, error) {
 				out.Notes = append(out.Notes, jobs.Fault{File: j.Path, What: what, Hint: "put it beside the job before the walk comes to it"})
 			}
 		}
-		out.Setups = append(out.Setups, checkSetup(j, s, o.limits))
+	}
+	for _, l := range steps.Outlook(j, nil) {
+		s, _ := j.Setup(l.Name)
+		c := checkSetup(j, *s, o.limits)
+		c.outlookJSON = outlookOf(l)
+		out.Setups = append(out.Setups, c)
 	}
 	if o.asJSON {
 		e.json(out)
@@ -148,13 +157,13 @@ func check(e *env, o checkOptions) (exit, error) {
 
 // checkSetup is one setup at the desk.
 func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
-	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}, Checks: []checkLine{}, HoldDown: []rowJSON{}, Sources: []string{}}
+	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}, Checks: []checkLine{}, HoldDown: []rowJSON{}, Sources: []string{}, Flip: s.Flip, BothSides: []placeJSON{}}
 	p, err := steps.NewPlan(j, s.Name, nil)
 	if err != nil {
 		c.Findings = append(c.Findings, "This version does not walk a setup of kind "+s.Kind+".")
 		return c
 	}
-	c.Walks = true
+	c.Walks, c.BothSides = true, bothSides(p)
 	d := p.AtDesk()
 	c.Findings = append(c.Findings, d.Findings...)
 	for i, f := range d.AsJob {
@@ -209,8 +218,15 @@ func (c checkJSON) text(j *jobs.Job) string {
 	for _, n := range c.Notes {
 		b.WriteString("note: " + n.Error() + "\n")
 	}
+	var names []string
 	for _, s := range c.Setups {
-		fmt.Fprintf(&b, "\nsetup %s (%s)\n", s.Name, s.Kind)
+		names = append(names, s.Name)
+	}
+	if order := inOrder(names); order != "" {
+		b.WriteString(order + "\n")
+	}
+	for _, s := range c.Setups {
+		fmt.Fprintf(&b, "\nsetup %s (%s)\n%s", s.Name, s.Kind, s.outlookJSON.text("  "))
 		for _, f := range s.Findings {
 			b.WriteString("  " + f + "\n")
 		}
@@ -230,6 +246,7 @@ func (c checkJSON) text(j *jobs.Job) string {
 				fmt.Fprintf(&b, "  %-*s  %-19s %-19s %-19s %s\n", w, f.Name, pair(f.U), pair(f.Walls), pair(f.Floating), largest)
 			}
 		}
+		b.WriteString(flipText(s.Flip, s.BothSides, sys))
 		s.holdText(&b, sys)
 		if len(s.Limits) > 0 {
 			b.WriteString("  limits:\n")

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
 )
 
 type listOptions struct {
@@ -23,6 +24,7 @@ type listedJob struct {
 	File   string       `json:"file"`
 	Job    string       `json:"job"`
 	Faults int          `json:"faults"` // of the job and its cards; 0 when it reads well
+	Order  []string     `json:"order"`  // the setups in the order of the walk
 	Parts  []listedPart `json:"parts"`  // one a record, by part number
 }
 
@@ -30,13 +32,14 @@ type listedPart struct {
 	Part   int           `json:"part"`
 	Record string        `json:"record"`
 	Fault  string        `json:"fault"`  // "" when the record can be followed
-	Setups []listedSetup `json:"setups"` // all setups of the job, in its order
+	Setups []listedSetup `json:"setups"` // all setups of the job, in the order of the walk
 }
 
 type listedSetup struct {
 	Name  string `json:"name"`
 	State string `json:"state"` // released, held or waiting
 	Where string `json:"where"` // the same in words
+	outlookJSON
 }
 
 // list says which jobs are in this folder and where each setup stands: to a person at a
@@ -67,9 +70,12 @@ func list(e *env, o listOptions) (exit, error) {
 
 func (e *env) listJob(file string) (listedJob, error) {
 	j, faults := jobs.ReadJob(e.disk, file)
-	l := listedJob{File: file, Job: j.Name, Faults: len(faults), Parts: []listedPart{}}
+	l := listedJob{File: file, Job: j.Name, Faults: len(faults), Order: []string{}, Parts: []listedPart{}}
 	if len(faults) > 0 {
 		return l, nil
+	}
+	for _, x := range steps.Outlook(j, nil) {
+		l.Order = append(l.Order, x.Name)
 	}
 	records, err := jobs.Records(e.disk, file)
 	if err != nil {
@@ -81,13 +87,17 @@ func (e *env) listJob(file string) (listedJob, error) {
 		if err != nil && !errors.Is(err, errNotBegun) {
 			part.Fault = faultsOf(err)[0].Error()
 		}
+		log := steps.NewLog()
+		for _, ev := range r.events {
+			log.Apply(ev)
+		}
 		at := map[string]folded{}
 		for _, f := range r.setups {
 			at[f.state.Setup] = f
 		}
-		for _, s := range j.Setups {
-			ls := listedSetup{Name: s.Name, State: "waiting", Where: "not begun"}
-			if f, ok := at[s.Name]; ok {
+		for _, x := range steps.Outlook(j, log) {
+			ls := listedSetup{Name: x.Name, State: "waiting", Where: "not begun", outlookJSON: outlookOf(x)}
+			if f, ok := at[x.Name]; ok {
 				ls.Where, ls.State = f.where(), f.json().State
 			}
 			part.Setups = append(part.Setups, ls)
@@ -115,6 +125,9 @@ func (l listJSON) text() string {
 			continue
 		}
 		fmt.Fprintf(&b, "%s: %s\n", name, j.Job)
+		if order := inOrder(j.Order); order != "" {
+			b.WriteString("  " + order + "\n")
+		}
 		if len(j.Parts) == 0 {
 			fmt.Fprintf(&b, "  not begun; fliptrue open %s\n", name)
 		}
@@ -125,6 +138,9 @@ func (l listJSON) text() string {
 			}
 			for _, s := range p.Setups {
 				fmt.Fprintf(&b, "  part %d  %-10s %s\n", p.Part, s.Name, s.Where)
+				if s.State != "released" {
+					b.WriteString(s.outlookJSON.text("      "))
+				}
 			}
 		}
 	}

@@ -93,6 +93,9 @@ func TestJSONIsDocumented(t *testing.T) {
 			seen[k] = true
 			for i := range k.NumField() {
 				name, _, _ := strings.Cut(k.Field(i).Tag.Get("json"), ",")
+				if k.Field(i).Anonymous {
+					walk(k.Field(i).Type)
+				}
 				if name == "" || name == "-" {
 					continue
 				}
