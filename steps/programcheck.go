@@ -258,8 +258,11 @@ func findingChecks(id, file string, fs []ncode.Finding) (cs []Check, notes []str
 			continue // judged by its distance
 		}
 		v, key := Fail, f.ID
-		if f.Severity == ncode.NotProven {
+		switch f.Severity {
+		case ncode.NotProven:
 			v, key = NotProven, f.ID+".unproven"
+		case ncode.Refused:
+			key = f.ID + ".refused"
 		}
 		k, ok := at[key]
 		if !ok {
@@ -268,13 +271,16 @@ func findingChecks(id, file string, fs []ncode.Finding) (cs []Check, notes []str
 			if !known {
 				l.Why, l.Class = file+": "+strings.ReplaceAll(f.ID, "-", " "), Hard
 			}
-			if v == NotProven {
+			switch f.Severity {
+			case ncode.NotProven:
 				l.Class = Soft
+			case ncode.Refused: // a control may take it all the same
+				l.Why, l.Class = file+" is in the language: "+strings.ReplaceAll(f.ID, "-", " "), Hard
 			}
 			k = len(cs)
 			at[key] = k
 			cs = append(cs, Check{Limit: l, Count: true, Verdict: v})
-			if v == Fail && named == "" {
+			if f.Severity == ncode.Fail && named == "" {
 				named = w.named
 			}
 		}

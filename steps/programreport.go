@@ -3,10 +3,10 @@ package steps
 import (
 	"context"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 
+	"fliptrue/calc/clearance"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/ncode"
 	"fliptrue/calc/unit"
@@ -80,7 +80,7 @@ func (p *Plan) reported(id, file, role string, a heldAgainst, w *walked, what pa
 		cs, notes, _ := findingChecks(id, file, w.found)
 		r.Checks, r.Notes = append(r.Checks, cs...), append(r.Notes, notes...)
 		r.Near = append(append(r.Near, w.near...), w.body...)
-		r.Checks = append(r.Checks, p.nearChecks(id, file, r.Near)...)
+		r.Checks = append(r.Checks, p.nearChecks(id, file, r.Near, w.hits)...)
 	}
 	if what&stepping != 0 {
 		p.stepChecks(id, s, found, &r)
@@ -156,7 +156,7 @@ func (r *ProgramReport) boxRows(p *Plan) []Row {
 
 // nearChecks are one an obstacle that the path comes too near to, or one that it passes all. A
 // touch is never waived; a margin may be.
-func (p *Plan) nearChecks(id, file string, near []ncode.Nearest) []Check {
+func (p *Plan) nearChecks(id, file string, near, hits []ncode.Nearest) []Check {
 	worst := map[string]ncode.Nearest{}
 	var order []string
 	for _, n := range near {
@@ -184,13 +184,24 @@ func (p *Plan) nearChecks(id, file string, near []ncode.Nearest) []Check {
 		l := Limit{ID: id + "." + slug(name), Why: file + " passes " + name + ": missing", Class: Hard, Unit: unit.KLength, System: p.Job.Unit}
 		words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.len(n.Gap), name, p.at(n.At), p.len(n.Needed), p.len(n.Needed-n.Gap))
 		if n.Gap < 0 {
-			l.Class = Never
-			words = fmt.Sprintf("Line %d: the %s of T%d hits %s at %s, %s deep.", n.Line, n.Part, n.Tool, name, p.at(n.At), p.len(-n.Gap))
+			over := clearance.Usual.Z
+			if strings.HasPrefix(name, "fixture ") {
+				over = bodyMargins.Z
+			}
+			words = fmt.Sprintf("Line %d: the %s of T%d passes over %s at %s, nearer than the %s that are kept over a top.", n.Line, n.Part, n.Tool, name, p.at(n.At), p.len(over))
+		}
+		for _, h := range hits {
+			if h.Obstacle == name {
+				l.Class = Never
+				words = fmt.Sprintf("Line %d: the %s of T%d hits %s at %s, %s deep.", h.Line, h.Part, h.Tool, name, p.at(h.At), p.len(-h.Gap))
+				n = h
+				break
+			}
 		}
 		if n.Rapid {
 			words += " A rapid counts as the box it spans."
 		}
-		if n.First != n.Line {
+		if n.First != n.Line && n.First > 0 {
 			words += fmt.Sprintf(" It comes too near from line %d on.", n.First)
 		}
 		out = append(out, Check{Limit: l, Got: n.Needed - n.Gap, Verdict: Fail, Words: words})
@@ -252,7 +263,7 @@ func (h *holding) ceiling(e hold.End) float64 {
 // stands: the facts of st, nil at the desk. Role may be "" for a program that the job does
 // not name: it then counts as running now. progress, which may be nil, is told of bytes and
 // lines read. The error is that of the reader or of ctx.
-func (p *Plan) CheckProgram(ctx context.Context, file, role string, r io.Reader, st *State, progress func(int64, int)) (ProgramReport, error) {
+func (p *Plan) CheckProgram(ctx context.Context, file, role string, r source, st *State, progress func(int64, int)) (ProgramReport, error) {
 	get := func(FactID) (Fact, bool) { return Fact{}, false }
 	when := p.runs(role)
 	var found asFound

@@ -33,6 +33,7 @@ type walked struct {
 	found []ncode.Finding // of clearance
 	near  []ncode.Nearest // to what stands on the table
 	body  []ncode.Nearest // to the fixture
+	hits  []ncode.Nearest // of what it comes too near to: where it touches
 	path  [][]XY          // cutting moves in plan, thinned; one point is a plunge
 	err   error           // what could not be set up for it
 }
@@ -51,8 +52,51 @@ type heldAgainst struct {
 // allowance over the floor (common practice, from memory).
 var bodyMargins = clearance.Margins{XY: floorRoom, Z: floorRoom}
 
-// walk follows a program. The error is that of the reader or of ctx.
-func (a *heldAgainst) walk(ctx context.Context, r io.Reader, progress func(int64, int)) (*walked, error) {
+// source is a program: read from its beginning, and where it jumps to a subprogram.
+type source interface {
+	io.Reader
+	io.ReaderAt
+}
+
+// walk follows a program. Where it comes too near to something it is followed once more, to
+// tell a touch from a margin. The error is that of the reader or of ctx.
+func (a *heldAgainst) walk(ctx context.Context, r source, progress func(int64, int)) (*walked, error) {
+	w, err := a.once(ctx, r, progress)
+	if err != nil {
+		return w, err
+	}
+	var close []clearance.Obstacle
+	pick := func(near []ncode.Nearest, obs []clearance.Obstacle) {
+		for i, n := range near {
+			if !n.Clear() {
+				close = append(close, obs[i])
+			}
+		}
+	}
+	pick(w.near, a.obstacles)
+	pick(w.body, a.body)
+	if len(close) == 0 {
+		return w, nil
+	}
+	touch, err := ncode.NewClearance(clearance.Margins{}, close, a.tools, nil)
+	if err != nil {
+		w.err = err
+		return w, nil
+	}
+	again := io.NewSectionReader(r, 0, math.MaxInt64)
+	if _, err := ncode.Walk(ctx, again, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress}, touch); err != nil {
+		return w, err
+	}
+	for _, n := range touch.Nearest() {
+		if !n.Clear() {
+			w.hits = append(w.hits, n)
+		}
+	}
+	return w, nil
+}
+
+// once follows a program once.
+func (a *heldAgainst) once(ctx context.Context, r source, progress func(int64, int)) (*walked, error) {
 	w := &walked{}
 	path := &pathSink{}
 	var sink ncode.Sink = path

@@ -286,6 +286,18 @@ func TestStep(t *testing.T) {
 	}
 }
 
+// A hole a little too deep is no program for the other Z0.
+func TestTooDeepIsNotTheOtherZ0(t *testing.T) {
+	text := strings.Replace(good, "G1 Z15 F300", "G1 Z-0.2 F300", 1)
+	s, err := Walk(context.Background(), strings.NewReader(text), Options{Expect: expectGood()}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !has(s.Findings, Fail, "floor", 8) || has(s.Findings, Fail, "other-z0", -1) {
+		t.Errorf("findings %v", s.Findings)
+	}
+}
+
 // A drill may go lower than the cutters do; what has no floor is held against none.
 func TestEachToolHasItsFloor(t *testing.T) {
 	const text = "G17 G21 G90 G54\nT3 M6\nG43 H3 S1000 M3\nG0 Z40\nX6 Y6\nG1 Z-0.5 F60\nG0 Z40\nT5 M6\nG43 H5\nG0 X20 Y20\nG1 Z-0.9 F60\nG0 Z40\nG49 M30\n"

@@ -131,9 +131,13 @@ func (w *walker) height() {
 		}
 		return ok
 	}
+	// Of two that might fit it is the one whose cuts begin nearer to the top of the part.
+	nearer := func(shift float64) bool {
+		return e.Part == nil || math.Abs(b.Max[2]+shift-e.Part.Max[2]) < math.Abs(b.Max[2]-e.Part.Max[2])
+	}
 	named := false
 	if other, shift := e.Z0.other(); other != Z0Unknown && shift != 0 {
-		if !fits(0) && fits(shift) && (floored || e.Part != nil) {
+		if !fits(0) && fits(shift) && nearer(shift) && (floored || e.Part != nil) {
 			named = true
 			w.at(line, Fail, "other-z0", fmt.Sprintf("lowest Z%.4f, highest Z%.4f", low, high),
 				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %.4f too %s; post it again", other, e.Z0.Kind, math.Abs(shift), lower(shift)))

@@ -326,7 +326,7 @@ func programText(p *steps.Plan, r steps.ProgramReport, role string) string {
 // fromFinding says that a check only repeats findings that were printed.
 func fromFinding(k steps.Check, fs []ncode.Finding) bool {
 	for _, f := range fs {
-		if strings.HasSuffix(k.Limit.ID, "."+f.ID) || strings.HasSuffix(k.Limit.ID, "."+f.ID+".unproven") {
+		if strings.HasSuffix(k.Limit.ID, "."+f.ID) || strings.HasSuffix(k.Limit.ID, "."+f.ID+".unproven") || strings.HasSuffix(k.Limit.ID, "."+f.ID+".refused") {
 			return true
 		}
 	}

@@ -1,0 +1,269 @@
+package steps_test
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+)
+
+// programsOf are the built-in job of a hold-down plan and its programs, each text edited first.
+func programsOf(t testing.TB, holdDown string, edit func(role, text string) string) (*jobs.Job, map[string]steps.ProgramFile) {
+	t.Helper()
+	texts, err := builtin.Texts(holdDown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := builtin.Job(holdDown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := map[string]steps.ProgramFile{}
+	for _, g := range j.Setups[0].Programs {
+		files[g.Role] = programFile(g.File, edit(g.Role, texts[g.File]))
+	}
+	return j, files
+}
+
+func programFile(name, text string) steps.ProgramFile {
+	sum := sha256.Sum256([]byte(text))
+	return steps.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: []byte(text)}
+}
+
+func asShipped(_, text string) string { return text }
+
+func planWith(t testing.TB, holdDown string, edit func(role, text string) string) *steps.Plan {
+	t.Helper()
+	j, files := programsOf(t, holdDown, edit)
+	p, err := steps.NewPlan(j, "side2", files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// only edits one role's program; the text to be replaced has to be there.
+func only(t testing.TB, role string, pairs ...string) func(string, string) string {
+	return func(r, text string) string {
+		if r != role {
+			return text
+		}
+		for i := 0; i < len(pairs); i += 2 {
+			if !strings.Contains(text, pairs[i]) {
+				t.Fatalf("%s has no %q", role, pairs[i])
+			}
+			text = strings.ReplaceAll(text, pairs[i], pairs[i+1])
+		}
+		return text
+	}
+}
+
+func walkOf(t testing.TB, p *steps.Plan) *bench.Walk {
+	t.Helper()
+	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	return k
+}
+
+// The shipped programs pass in all plans, and their boxes are the facts.
+func TestProgramsArePassed(t *testing.T) {
+	for _, hd := range []string{"T", "M", "S"} {
+		st := walkOf(t, planWith(t, hd, asShipped)).State()
+		if !st.Released {
+			t.Fatalf("plan %s is held at %s", hd, st.Cursor.Step)
+		}
+		want := map[steps.FactID][]float64{"program/top": {-3, -1, 16, 99, 65, 60}}
+		switch hd {
+		case "T":
+			want["program/drill"] = []float64{6, 6, -0.92, 90, 58, 60}
+		case "M":
+			want["program/drill"] = []float64{6, 6, -7.5, 90, 58, 60}
+		}
+		for id, box := range want {
+			f, ok := st.Fact(id)
+			if !ok || fmt.Sprint(f.Value) != fmt.Sprint(box) {
+				t.Errorf("plan %s: %s is %v, want %v", hd, id, f.Value, box)
+			}
+		}
+		deck, _ := st.Step("deck")
+		if c := checkOf(t, deck, "program.top.step.3"); c.Verdict != steps.Pass || math.Abs(c.Got-0.2) > 1e-9 {
+			t.Errorf("plan %s: deepest step %v %v, want 0.2 PASS", hd, c.Got, c.Verdict)
+		}
+	}
+}
+
+func checkOf(t testing.TB, ss *steps.StepState, id string) steps.Check {
+	t.Helper()
+	var have []string
+	for _, c := range ss.Outcome.Checks {
+		if c.Limit.ID == id {
+			return c
+		}
+		have = append(have, c.Limit.ID)
+	}
+	t.Errorf("%s has no check %s; it has %s", ss.ID, id, strings.Join(have, " "))
+	return steps.Check{}
+}
+
+// What is wrong in a program is found where its moves are first held against the setup, with its line.
+func TestProgramFindings(t *testing.T) {
+	g68 := "G54\nG68 X0 Y0 R0.5\n"
+	for _, c := range []struct {
+		name, holdDown, role string
+		edit                 []string
+		step                 steps.StepID
+		limit                string
+		verdict              steps.Verdict
+		class                steps.Class
+		named, words         string
+	}{
+		{"another offset", "T", "top", []string{"G54", "G55"}, "program", "program.top.offset", steps.Fail, steps.Never, "other-offset-number", "Line 6: G55"},
+		{"inches", "T", "top", []string{"G21", "G20"}, "program", "program.top.units", steps.Fail, steps.Never, "", "Line 5"},
+		{"other Z0", "T", "top", []string{"Z16.3", "Z0.3", "Z16.1", "Z0.1", "Z16 ", "Z0 ", "Z18", "Z2", "Z40", "Z24", "Z60", "Z44"},
+			"program", "program.top.other-z0", steps.Fail, steps.Never, "z0-other", "posted for Z0 = finished top"},
+		{"rotation left on", "T", "drill", []string{"G54\n", g68}, "program", "program.drill.rotation", steps.Fail, steps.Never, "rotation-left-active", "Line 7"},
+		{"unknown tool", "T", "top", []string{"T3 M6", "T9 M6", "H3", "H9"}, "program", "program.top.tool-list", steps.Fail, steps.Hard, "", "T9"},
+		{"another length", "T", "top", []string{"H3", "H5"}, "program", "program.top.length-register", steps.Fail, steps.Hard, "", "H5 with T3"},
+		{"spindle stopped", "T", "top", []string{"S12000 M3", "S12000 M5"}, "program", "program.top.spindle", steps.Fail, steps.Hard, "", "spindle stopped"},
+		{"zero moved", "T", "top", []string{"G0 Z40", "G0 Z40\nG52 X1"}, "program", "program.top.zero-shift", steps.Fail, steps.Hard, "", "G52"},
+		{"past the travel", "T", "top", []string{"G0 Z60\nM5", "G0 Z60\nX-300\nM5"}, "program", "program.top.travel", steps.Fail, steps.Never, "", "past the travel"},
+		{"rapid into the part", "T", "top", []string{"G0 Z40\nX-3 Y-1\nZ18", "G0 Z40\nX20 Y20\nZ12\nX-3 Y-1"}, "program", "program.top.rapid-in-part", steps.Fail, steps.Never, "", "Line 12"},
+		{"through the fixture", "T", "drill", []string{"Z-0.92", "Z-1.2"}, "program", "program.drill.floor", steps.Fail, steps.Never, "", "0.2000 below the lowest Z allowed, -1.0000"},
+		{"compensation", "T", "top", []string{"G40 ", "G41 D3 "}, "program", "program.top.compensation.unproven", steps.NotProven, steps.Soft, "", "Line 5"},
+		{"cut off", "T", "drill", []string{"M30\n%\n", ""}, "program", "program.drill.no-end.refused", steps.Fail, steps.Hard, "", "is the file whole"},
+		{"over a strap", "T", "drill", []string{"G0 Z40", "G0 Z29"}, "straps", "program.drill.clamp-right", steps.Fail, steps.Hard, "", "Line 14: the tool of T5 passes over clamp right"},
+		{"a hole under a strap", "T", "drill", []string{"X6 Y6\nG98", "X4 Y32\nG98", "G83 X6 Y6", "G83 X4 Y32"}, "straps", "program.drill.clamp-left", steps.Fail, steps.Never, "", "Line 12: the tool of T5 hits clamp left"},
+		{"a holder at a strap", "M", "drill", []string{"Z-7.5 R18.5 Q1 F60\nX90 Y6", "Z-7.5 R18.5 Q1 F60\nX88 Y19"}, "straps", "program.drill.clamp-right", steps.Fail, steps.Never, "", "the holder of T4 hits"},
+		{"into the rim", "S", "top", []string{"G0 Z60\nM5", "X99 Y32\nG1 Z11 F300\nG0 Z60\nM5"}, "deck", "program.top.fixture-RIGHT-of-the-pocket", steps.Fail, steps.Never, "", "the tool of T3 hits fixture RIGHT"},
+		{"through a screw head", "S", "top", []string{"G0 Z60\nM5", "X90 Y58\nG1 Z4 F300\nG0 Z60\nM5"}, "deck", "program.top.head-of-screw-3", steps.Fail, steps.Never, "", "the tool of T3 hits head of screw 3"},
+		{"a step too deep", "S", "top", []string{"Z16.3", "Z16.05"}, "deck", "program.top.step.3", steps.NotProven, steps.Hard, "", "steps down by up to 0.450 mm; held are 0.361 mm"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			k := walkOf(t, planWith(t, c.holdDown, only(t, c.role, c.edit...)))
+			st := k.State()
+			if k.HeldAt == nil || *k.HeldAt != c.step {
+				t.Fatalf("held at %v, want %s", st.Cursor.Step, c.step)
+			}
+			ss, _ := st.Step(c.step)
+			got := checkOf(t, ss, c.limit)
+			if got.Verdict != c.verdict || got.Limit.Class != c.class || !strings.Contains(got.Words, c.words) {
+				t.Errorf("%v %v %q, want %v %v %q", got.Verdict, got.Limit.Class, got.Words, c.verdict, c.class, c.words)
+			}
+			if ss.Outcome.Named != c.named {
+				t.Errorf("named %q, want %q", ss.Outcome.Named, c.named)
+			}
+			if len(ss.Outcome.Next) == 0 || ss.Outcome.Next[0].Do != "post" {
+				t.Errorf("next is %v", ss.Outcome.Next)
+			}
+		})
+	}
+}
+
+// A file that is not there is said, and the word at the control still counts. So is one that is
+// not the file that the record speaks of: nothing is judged from it.
+func TestProgramsNotAtHand(t *testing.T) {
+	j, files := programsOf(t, "S", only(t, "top", "G54", "G55"))
+	cards := jobs.Flatten(j)
+	cards["program.side2.top.hash"] = "0123456789abcdef"
+	for name, c := range map[string]struct {
+		files map[string]steps.ProgramFile
+		cards map[string]string
+		says  string
+	}{
+		"not there":    {nil, nil, "top.nc was not read"},
+		"posted since": {files, cards, "top.nc is not the file that the record speaks of"},
+	} {
+		p, err := steps.NewPlan(j, "side2", c.files)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), c.cards)
+		if _, err := k.Until(nil); err != nil {
+			t.Fatal(err)
+		}
+		st := k.State()
+		if !st.Released {
+			t.Fatalf("%s: held at %s", name, st.Cursor.Step)
+		}
+		for _, id := range []steps.StepID{"program", "deck"} {
+			ss, _ := st.Step(id)
+			if notes := strings.Join(ss.Outcome.Notes, "\n"); !strings.Contains(notes, c.says) {
+				t.Errorf("%s: %s says %q", name, id, notes)
+			}
+		}
+		if f, ok := st.Fact("program/top"); !ok || f.Value != nil {
+			t.Errorf("%s: program/top is %v %v", name, ok, f.Value)
+		}
+	}
+}
+
+// The word that the control shows is asked although the file is right.
+func TestLoadedProgramIsAsked(t *testing.T) {
+	p := planWith(t, "T", asShipped)
+	w := bench.NewWorld(p, 7, bench.Effects{})
+	if err := w.Make("other-offset-number", 0); err != nil {
+		t.Fatal(err)
+	}
+	k := bench.NewWalk(p, w, nil)
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, f := range k.Failed {
+		found = found || f.Step == "program" && strings.HasSuffix(f.Limit, ".word") || f.Step == "offset" && f.Limit == "pause"
+	}
+	if !found {
+		t.Errorf("failed %v", k.Failed)
+	}
+}
+
+// Strict reading refuses the usual safety line; lenient reading takes it.
+func TestDialectOfPrograms(t *testing.T) {
+	safety := only(t, "top", "G17 G21", "G0 G17 G21")
+	for _, dialect := range []string{"strict", "lenient", ""} {
+		j, files := programsOf(t, "S", safety)
+		j.Machine.Dialect = dialect
+		p, err := steps.NewPlan(j, "side2", files)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := walkOf(t, p)
+		st := k.State()
+		ss, _ := st.Step("program")
+		if refused := ss.Verdict != steps.Pass; refused != (dialect == "strict") {
+			t.Errorf("dialect %q: %v %+v", dialect, ss.Verdict, ss.Outcome.Checks)
+		}
+	}
+}
+
+// The path is drawn where the program cuts, and what it hits is marked.
+func TestProgramPicture(t *testing.T) {
+	p := planWith(t, "T", only(t, "drill", "X6 Y6\nG98", "X4 Y32\nG98", "G83 X6 Y6", "G83 X4 Y32"))
+	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
+	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "straps" && st.Cursor.Decide }); err != nil || !ok {
+		t.Fatalf("did not get there: %v", err)
+	}
+	pg := k.State().Page()
+	path, marked := 0, map[string]bool{}
+	for _, s := range pg.Scene.Shapes {
+		switch s.Role {
+		case steps.RolePath:
+			path += len(s.Points)
+		case steps.RoleConflict:
+			marked[s.Name] = true
+		}
+	}
+	if path < 4 || !marked["clamp left"] || !marked["line 12"] {
+		t.Errorf("%d places of the path, marked %v", path, marked)
+	}
+}
