@@ -118,13 +118,13 @@ func (m *Model) voidBanner() string {
 	if p, ok := m.top().(*listPage); ok && p.way {
 		return "VOID  " + plural(n, "result") + ", told below"
 	}
-	tail := "; * 0 tells the way back"
+	tail := "; * then 0 tells the way back"
 	if len(m.st.Way) > 0 {
 		r := 0
 		for _, b := range m.st.Way {
 			r += b.Readings
 		}
-		tail = "; " + plural(r, "reading") + " bring it back: * 0"
+		tail = "; way back: " + plural(r, "reading") + ", * then 0"
 	}
 	fits := func(s string) bool { return len(Wrap(m.t.Say(s), max(m.w-2, 10))) <= 2 }
 	cause := ": " + causes[0]

@@ -11,10 +11,10 @@ import (
 func TestScreens(t *testing.T) {
 	t.Parallel()
 	s := practice(t, lid(t, "T"), 80, 24)
-	s.golden("80x24-do")
+	s.golden("80x24-do").Press("f2").golden("80x24-far-act").Press("f2")
 	s.at("square", "low").Type("0.12").golden("80x24-dial")
 	s.until(func() bool { v, ok := s.m.top().(*verdictPage); return ok && !v.passed && v.step == "square" })
-	s.golden("80x24-fail")
+	s.golden("80x24-fail").Press("f2").golden("80x24-far-fail").Press("f2")
 	s.at("bore", "pause").golden("80x24-pause-point")
 	s.at("bore", "hit3.y").Type("-152.8").golden("80x24-reading")
 	s.Press("f2").golden("80x24-far-view").Press("f2", "f3").golden("80x24-picture").Press("esc")

@@ -91,7 +91,7 @@ func TestALongPageScrolls(t *testing.T) {
 	if n := len(s.m.banners()); n > 3 { // the void facts on two lines, and a line for what else stands
 		t.Errorf("%d lines of banners:\n%s", n, s.View())
 	}
-	s.Sees("bring it back: * 0")
+	s.Sees("way back: ", "* then 0")
 }
 
 // TestAFailHasNoSuccessSentence: what does not pass heads the page, near and far.

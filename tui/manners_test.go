@@ -31,7 +31,7 @@ func TestMishapShowsWhatFellAndTheWayBack(t *testing.T) {
 		t.Errorf("goes on at %s", s.state().Cursor.Step)
 	}
 	for range 20 { // the warning stands on every page
-		s.Sees("VOID", "bring")
+		s.Sees("VOID", "way back:")
 		s.next()
 	}
 	s.until(func() bool { return s.state().Released })

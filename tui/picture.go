@@ -123,6 +123,9 @@ func (m *Model) pictureLines(w, h int) []string {
 
 // roleOf is the look of a shape.
 func roleOf(s steps.Shape) Role {
+	if s.Role == steps.RoleConflict {
+		return Conflict // what is in the way is more than a verdict
+	}
 	switch s.Verdict {
 	case steps.Pass:
 		return Pass
@@ -152,8 +155,10 @@ func roleOf(s steps.Shape) Role {
 		return NextHit
 	case steps.RoleHole:
 		return Hole
-	case steps.RoleClamp, steps.RoleJaw:
+	case steps.RoleClamp:
 		return Clamp
+	case steps.RoleJaw:
+		return Jaw
 	case steps.RoleScrew:
 		return Screw
 	case steps.RoleFeature:
@@ -162,8 +167,6 @@ func roleOf(s steps.Shape) Role {
 		return Support
 	case steps.RolePath:
 		return Path
-	case steps.RoleConflict:
-		return Suspect
 	case steps.RoleTap:
 		return Tap
 	}
@@ -174,7 +177,7 @@ func roleOf(s steps.Shape) Role {
 var legend = []struct {
 	role Role
 	word string
-}{{Hit, "hit"}, {NextHit, "next place"}, {Suspect, "suspect"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
+}{{Hit, "hit"}, {NextHit, "next place"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"}, {Feature, "feature"},
 	{Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}}
 
 // planPicture is the setup from above, the table's directions on its edges.
@@ -239,13 +242,17 @@ func boxOf(shapes []steps.Shape, which func(steps.Shape) bool) (canvas.Box, bool
 
 // legendOf tells what the marks in the picture are; nothing where there is no room for it.
 func (m *Model) legendOf(shapes []steps.Shape, w, h int) []string {
-	seen := map[Role]bool{}
+	seen, path := map[Role]bool{}, false
 	for _, s := range shapes {
 		if len(s.Points) == 1 && s.Radius == 0 {
 			seen[roleOf(s)] = true
 		}
+		path = path || s.Role == steps.RolePath
 	}
 	var keys []string
+	if path {
+		keys = append(keys, "--- tool path")
+	}
 	for _, l := range legend {
 		if seen[l.role] {
 			keys = append(keys, string(Marker(l.role))+" "+l.word)
@@ -287,7 +294,7 @@ func (m *Model) shapes(c *canvas.Canvas, shapes []steps.Shape) {
 				c.Mark(ps[0], Marker(r), "", r)
 			case pass == 2 && len(ps) == 1:
 				c.Name(ps[0], m.t.Say(s.Name), r)
-			case pass == 2 && s.Name != "" && s.Role == steps.RoleClamp:
+			case pass == 2 && s.Name != "" && (s.Role == steps.RoleClamp || s.Role == steps.RoleJaw || s.Role == steps.RoleConflict):
 				b, _ := canvas.Around(ps...)
 				c.Label(canvas.Point{X: (b.MinX + b.MaxX) / 2, Y: (b.MinY + b.MaxY) / 2}, m.t.Say(s.Name), r)
 			}

@@ -56,12 +56,14 @@ const (
 	Hit
 	NextHit
 	Suspect
+	Conflict
 	Hole
 	Clamp
 	Screw
 	Feature
 	Support
 	Path
+	Jaw
 	Tap
 	roles
 )
@@ -103,13 +105,14 @@ var palette = [roles]tone{
 	Pass: blue.with(bold), Fail: orange.with(bold | reverse), NotProven: sand.with(bold | underline), Void: grey.with(strike),
 	Waived: violet.with(bold), Waiting: grey, Current: strong, Rule: grey,
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
+	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
 	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold),
 }
 
 // pens is how strokes of a role look without colour.
 var pens = map[Role]canvas.Pen{
 	Fixture: {Ink: Fixture, On: 1, Off: 3}, Pocket: {Ink: Pocket, On: 2, Off: 2}, Support: {Ink: Support, On: 1, Off: 2},
-	Path: {Ink: Path, On: 3, Off: 2}, Edge: {Ink: Edge, On: 6, Off: 1},
+	Path: {Ink: Path, On: 3, Off: 2}, Jaw: {Ink: Jaw, On: 4, Off: 1}, Edge: {Ink: Edge, On: 6, Off: 1},
 }
 
 // Pen is the stroke of a role; solid where nothing else is said.
@@ -129,6 +132,8 @@ func Marker(r Role) rune {
 		return '@'
 	case Suspect:
 		return 'X'
+	case Conflict:
+		return '%'
 	case Hole:
 		return 'O'
 	case Screw:

@@ -157,7 +157,7 @@ func TestSay(t *testing.T) {
 
 func TestMarkersDiffer(t *testing.T) {
 	seen := map[rune]Role{}
-	for _, r := range []Role{Hit, NextHit, Suspect, Hole, Screw, Clamp, Bore, Feature, Pass, Fail, NotProven, Void, Waived} {
+	for _, r := range []Role{Hit, NextHit, Suspect, Conflict, Hole, Screw, Clamp, Bore, Feature, Pass, Fail, NotProven, Void, Waived} {
 		m := Marker(r)
 		if o, ok := seen[m]; ok || m > 126 {
 			t.Errorf("roles %d and %d share %q", o, r, m)

@@ -146,7 +146,11 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		return
 	}
 	m.passing(s, ss.Outcome.Checks, short)
-	m.lines(s, ss.Outcome.Lines, !open)
+	prio := must
+	if open && tapOf(ss.Outcome.Next) != nil {
+		prio = why // the amount of the tap is the number that matters
+	}
+	m.lines(s, ss.Outcome.Lines, !open, prio)
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
@@ -238,25 +242,18 @@ func (m *Model) headline(w int, title string, v steps.Verdict) []string {
 }
 
 // checkRow is one check, laid out the same everywhere: what it limits with its verdict,
-// what was found and the limit after it, or below it where the line is too short.
+// then what was found and the limit.
 func (m *Model) checkRow(s *sheet, cs []steps.Check, c steps.Check) {
 	word, role := Verdict(verdictKey(c.Verdict))
+	s.put(must, m.ends(m.limitWords(cs, c), word, s.w, Text, role)...)
 	got, limit := measured(c, m.o.Plan.System())
-	label := m.limitWords(cs, c)
 	if got == "" {
-		s.put(must, m.ends(label, word, s.w, Text, role)...)
 		return
 	}
 	if !strings.HasPrefix(limit, "at least ") {
 		limit = "limit " + limit
 	}
-	nums := got + "   " + limit
-	if one := label + "  " + nums; Width(m.t.Say(one)) <= s.w-Width(word)-2 {
-		s.put(must, m.ends(one, word, s.w, Text, role)...)
-		return
-	}
-	s.put(must, m.ends(label, word, s.w, Text, role)...)
-	s.hang(must, Figure, "    ", nums)
+	s.hang(must, Figure, "    ", got+"   "+limit)
 }
 
 // failing lists the checks that do not pass, each with what it means; what the head of
@@ -333,7 +330,7 @@ func (m *Model) limitWords(cs []steps.Check, c steps.Check) string {
 
 // lines are the numbers worth showing. Where there is room the big ones stand in tall
 // figures, each under its name.
-func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
+func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 	sys := m.o.Plan.System()
 	bigs := 0
 	for _, r := range rows {
@@ -351,7 +348,7 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool) {
 	if len(flat) > 0 {
 		s.gap()
 	}
-	s.put(must, m.table(together(flat, sys), s.w)...)
+	s.put(prio, m.table(together(flat, sys), s.w)...)
 	for _, r := range rows {
 		if r.Big && tall {
 			s.gap()

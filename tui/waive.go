@@ -95,8 +95,11 @@ func (p *waivePage) focus(*Model) Focus {
 
 func (p *waivePage) words(*Model) map[Intent]string {
 	w := map[Intent]string{Close: "leave it", Again: "-", Choose: "choose"}
-	if p.stage > 0 {
-		w[Answer] = "waive"
+	switch {
+	case p.stage == 0 && p.number.Empty(), p.stage == 2 && p.own.Empty():
+		w[Insert] = "answers, once it is typed"
+	case p.stage > 0:
+		w[Answer] = "waives it"
 	}
 	return w
 }
