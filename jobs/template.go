@@ -223,6 +223,10 @@ dial: {graduation: {{u "0.002" "0.0001"}}}
 # Not calibrated yet: nominal ball, and a repeat to begin with. Calibrate before the first part.
 probe: {ball: {{u "2" "2mm"}}, radius: {{u "1" "1mm"}}, repeat: {{u "0.003" "0.0001"}}, dof: 5, source: not calibrated}
 {{- end}}
+{{- if eq .Finds "edge finder"}}
+# Nominal tip, and a repeat to begin with: measure both before the first part.
+edge-finder: {dia: {{u "10" "0.2"}}, repeat: {{u "0.005" "0.0002"}}}
+{{- end}}
 # tram: {x: 0.010/300, y: 0.006/300}   # the spindle's lean, once it is measured
 `
 
