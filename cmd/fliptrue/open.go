@@ -305,6 +305,9 @@ func open(e *env, o openOptions) (exit, error) {
 	if st := s.log.State(s.plan); len(st.Troubles) > 0 {
 		return exitInput, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
 	}
+	if len(s.events) > 0 && s.events[0].By == "bench" {
+		s.notes = append(s.notes, "this part was begun on a practice bench, which is gone: readings are typed here; fliptrue practice begins the next part on a bench")
+	}
 	_, err = s.show(e, look, nil, fmt.Sprintf("part %d", partOf(s.record.Path())))
 	s.due.mu.Lock()
 	defer s.due.mu.Unlock()

@@ -217,10 +217,14 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 		}
 	}
 	s := &session{job: p.job, plan: p.plan, record: p.record, log: steps.NewLog()}
+	part := partOf(p.path)
+	if part > 1 {
+		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table", counted(part-1, "part"), part))
+	}
 	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: p.cards(), By: "bench"}); err != nil {
 		return exitDisk, err
 	}
-	res, err := s.show(e, look, world, "practice")
+	res, err := s.show(e, look, world, fmt.Sprintf("practice, part %d", part))
 	if o.mistake != "" && (res.Released || len(s.events) > 1) {
 		fmt.Fprint(e.out, mistakeWords(o.mistake, fold(p.plan, s.events).named))
 	}
