@@ -101,9 +101,10 @@ func cuts(ctx context.Context, o options) (*table, error) {
 			l.Apply(e)
 			states[i+1] = meaning(l.State(p))
 		}
-		wrong := make([]error, len(whole)+1)
+		step := max(o.stride, 1)
+		wrong := make([]error, len(whole)/step+1)
 		err = each(ctx, o, "cuts", len(wrong), func(i int) error {
-			wrong[i] = cutAt(p, whole, events, states, i)
+			wrong[i] = cutAt(p, whole, events, states, i*step)
 			return nil
 		})
 		if err != nil {
@@ -119,7 +120,7 @@ func cuts(ctx context.Context, o options) (*table, error) {
 			} else {
 				other++
 			}
-			t.Failures = append(t.Failures, fault{seed, fmt.Sprintf("byte %d", i), e.Error()})
+			t.Failures = append(t.Failures, fault{seed, fmt.Sprintf("byte %d", i*step), e.Error()})
 		}
 		t.row(p.Setup.HoldDown, len(events), len(whole), len(wrong), lost, other)
 		t.Cases += len(wrong)

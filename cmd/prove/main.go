@@ -43,6 +43,7 @@ type options struct {
 	workers int
 	binary  string // the program to be killed, "" to build it
 	verbose bool
+	stride  int // tests: only each so many-th of what is exhaustive
 
 	stdout, stderr io.Writer
 }

@@ -182,11 +182,13 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 // signs walks every combination of what has a sign: advice must help each time, and a tap the
 // other way must be found.
 func signs(ctx context.Context, o options) (*table, error) {
-	n := combinations()
+	step := max(o.stride, 1)
+	n := combinations() / step
+	combination := func(i int) []string { return combination(i * step) }
 	t := &table{Title: "every combination of what has a sign: does advice help, and is the opposite found", Cases: 2 * n * o.n,
 		Head: []string{"", "", "walks", "released", "taps advised", "helped", "tapped the other way", "found", "wrong in sign"}}
 	got := make([]turned, 2*n*o.n)
-	if o.verbose {
+	if o.only != "" {
 		for i := range n {
 			if c := combination(i); o.only == strings.Join(c, ",") {
 				for _, disobey := range []bool{false, true} {
@@ -200,9 +202,7 @@ func signs(ctx context.Context, o options) (*table, error) {
 				return t, nil
 			}
 		}
-		if o.only != "" {
-			return nil, fmt.Errorf("combination %q is not known; the first is %s", o.only, strings.Join(combination(0), ","))
-		}
+		return nil, fmt.Errorf("combination %q is not known; the first is %s", o.only, strings.Join(combination(0), ","))
 	}
 	err := each(ctx, o, "signs", len(got), func(i int) (err error) {
 		got[i], _, err = o.follow(combination(i/2%n), o.seed+uint64(i/2/n), i%2 == 1)
