@@ -127,7 +127,13 @@ func (p *Plan) far(a Ask, text string, x float64) (bool, []unit.Slip) {
 			slips[i].Words += ", nearly: read it again"
 		}
 	}
-	return true, slips
+	var out []unit.Slip
+	for _, s := range slips { // none that leads to where no reading can be either
+		if math.Abs(s.Would-a.Window.Want) >= a.Window.Least*(1-1e-9) {
+			out = append(out, s)
+		}
+	}
+	return true, out
 }
 
 // Take gives the events that record values at fields of the current step, opening the round if need be.
@@ -196,7 +202,7 @@ func (st *State) Waive(limit, number, reason string) ([]jobs.Event, error) {
 		}
 		switch {
 		case c.Limit.Class == Never:
-			return nil, fmt.Errorf("%s can't be waived: %s", limit, c.Limit.Why)
+			return nil, fmt.Errorf("this can't be waived: %s", c.headline(st.plan))
 		case strings.TrimSpace(reason) == "":
 			return nil, fmt.Errorf("a waiver of %s wants a reason", limit)
 		case c.Limit.Class == Hard && strings.TrimSpace(number) != c.Shown():

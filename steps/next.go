@@ -186,7 +186,7 @@ func next(p *Plan) *Spec {
 			o.Facts = append(o.Facts, Fact{ID: "length/probe", Value: []float64{x}, Cov: [][]float64{{u * u}}})
 		}
 		o.Facts = append(o.Facts, Fact{ID: "drift", Value: []float64{most}})
-		o.Learned = fmt.Sprintf("Bore and floor are as before within %s: skew, offset and echo stand for this part too.", p.len(most))
+		o.Learned = fmt.Sprintf("Bore and floor are as before within %s: the fixture's direction and the offset in the control hold for this part too.", p.len(most))
 		return o
 	}
 	sp.Page = func(v View) Page {

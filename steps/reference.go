@@ -34,7 +34,7 @@ func reference(p *Plan) *Spec {
 		Page: func(v View) Page {
 			return Page{Why: "Nothing else can show later that the part still lies where the screws took it.",
 				Act:     "Read the witness set, or leave it.",
-				Read:    "Machine position at contact, all with one mounting of the instrument.",
+				Read:    "Machine position at contact, the instrument not taken out in between.",
 				Caution: "SPINDLE STOPPED, its command off.", Scene: p.scene(v, p.spotMarks(v, false))}
 		},
 	}

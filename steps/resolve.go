@@ -213,7 +213,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 			switch {
 			case ok && gv.round == v.round:
 			case !ok:
-				out = append(out, &Cause{Seq: v.last, Fact: g, Cell: V, Words: string(g) + " does not stand"})
+				out = append(out, &Cause{Seq: v.last, Fact: g, Cell: V, Words: "the " + string(g) + " it rests on was lost"})
 			case gv.last > v.first:
 				at := gv.last
 				if gv.first > v.first {

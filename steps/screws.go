@@ -59,7 +59,7 @@ func screws(p *Plan) *Spec {
 		in := counted("in", "screws in, paint line drawn across head and part", "screws", "in", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+".", "Fit the missing screw.")
 		asks = append(asks, how, soft, turn, in)
 		if h, ok := p.headHeight(); ok {
-			asks = append(asks, Ask{Field: "head", Label: "highest head, from the part's face to its top", Kind: Reading, Unit: unit.KLength, What: What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: around(h, 1, "head and washer by the job")})
+			asks = append(asks, Ask{Field: "head", Label: "highest head, from its seat in the part up to its top", Kind: Reading, Unit: unit.KLength, What: What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: around(h, 1, "head and washer by the job")})
 		}
 		if alone { // no witness set shows a part that the screws pulled off its walls
 			asks = append(asks, Ask{Field: "walls", Label: "strips of 0.02 that pull out at " + p.walls() + " now", Kind: Count, What: What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",

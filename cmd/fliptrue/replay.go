@@ -113,7 +113,7 @@ func (f folded) text() string {
 		case s.Verdict == steps.Void:
 			says = fmt.Sprintf("%s (event %d)", s.Cause.Words, s.Cause.Seq)
 		case s.Cause != nil:
-			says = strings.TrimPrefix(fmt.Sprintf("%s; fell after it had served: %s (event %d)", says, s.Cause.Words, s.Cause.Seq), "; ")
+			says = strings.TrimPrefix(fmt.Sprintf("%s; it served; lost since by %s (event %d)", says, s.Cause.Words, s.Cause.Seq), "; ")
 		}
 		line += " " + says
 		b.WriteString(strings.TrimRight(line, " ") + "\n")

@@ -137,7 +137,7 @@ func (r Record) Text() string {
 		case s.Verdict == steps.Void:
 			says = s.Cause
 		case s.Cause != "":
-			says = strings.TrimPrefix(says+"; ", "; ") + "fell after it had served: " + s.Cause
+			says = strings.TrimPrefix(says+"; ", "; ") + "it served; lost since by " + s.Cause
 		}
 		if s.Rounds > 1 {
 			says = strings.TrimSuffix(fmt.Sprintf("%d rounds; %s", s.Rounds, says), "; ")

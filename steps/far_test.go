@@ -1,0 +1,70 @@
+package steps
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fliptrue/calc/unit"
+)
+
+// A reading outside its window is named by the slip that brings it in, or nearly in.
+func TestFarNamesTheSlip(t *testing.T) {
+	p := lidPlan(t, nil)
+	length := Ask{Field: "x", Kind: Reading, Unit: unit.KLength, Window: around(78.74, 0.05, "as before")}
+	jog := Ask{Field: "jog1", Kind: Reading, Unit: unit.KLength, Window: p.jogWindow(0.1, 0.2)}
+	for _, c := range []struct {
+		a     Ask
+		typed string
+		far   bool
+		names string
+	}{
+		{length, "78.75", false, ""},
+		{length, "787.40", true, "decimal point"},
+		{length, "788.00", true, "decimal point one place too far right: 788.00 / 10, nearly"},
+		{length, "79.70", true, ""},
+		{length, "60.00", true, ""},
+		{jog, "0.310", false, ""},
+		{jog, "-0.110", false, ""},
+		{jog, "0.105", true, "the needle hardly moved"},
+		{jog, "1.700", true, ""},
+	} {
+		n, err := unit.Parse(c.typed, unit.KLength, unit.Metric)
+		if err != nil {
+			t.Fatal(err)
+		}
+		far, slips := p.far(c.a, c.typed, n.Value)
+		got := ""
+		if len(slips) > 0 {
+			got = slips[0].Words
+		}
+		if far != c.far || (c.names == "") != (got == "") || !strings.Contains(got, c.names) {
+			t.Errorf("%s at %s: far %v, %q", c.typed, c.a.Field, far, got)
+		}
+	}
+}
+
+// Before the first move by a new offset the height named clears the highest thing that stands.
+func TestClearHeight(t *testing.T) {
+	p := lidPlan(t, nil)
+	on := func(fs ...FactID) func(FactID) bool { return func(f FactID) bool { return contains(fs, f) } }
+	rim := p.seatZ() + p.Job.Fixture.AsMade.Floor.Depth
+	for _, c := range []struct {
+		on      func(FactID) bool
+		over    float64
+		highest string
+	}{
+		{on(), rim, "the fixture's rim"},
+		{on("seat"), p.seatZ() + p.thickness(), "the part's top"},
+		{on("seat", "clamps"), p.Setup.Clamps[0].Top, "clamp " + p.Setup.Clamps[0].Name},
+	} {
+		z, highest := p.clearHeight(c.on)
+		if highest != c.highest || z < c.over+10 || z >= c.over+11 || z != math.Trunc(z) {
+			t.Errorf("%s at %.3f: Z%+.3f over %s", c.highest, c.over, z, highest)
+		}
+	}
+	say := p.jogOver(on(), "part zero")
+	if !strings.Contains(say, "the probe in the spindle and its own length active") || !strings.Contains(say, "W Z+22.000") {
+		t.Error(say)
+	}
+}
