@@ -51,8 +51,8 @@ func (p *Plan) clearHeight(on func(FactID) bool) (z float64, highest string) {
 // length, over what and how high.
 func (p *Plan) jogOver(on func(FactID) bool, zero string) string {
 	z, highest := p.clearHeight(on)
-	return "Then, " + p.picker() + " in the spindle and its own length active, feed hold in hand: jog first to W Z" + p.signed(z) +
-		", clear of " + highest + ", then X0 Y0. It must stand over the " + zero + "."
+	return "Then feed hold in hand, " + p.picker() + " in, its length active: jog to W Z" + p.signed(z) +
+		", clear of " + highest + ", only then X0 Y0: over the " + zero + "."
 }
 
 // picker is what touched the floor and is in the spindle still: the probe, or a tool.

@@ -64,7 +64,7 @@ func TestClearHeight(t *testing.T) {
 		}
 	}
 	say := p.jogOver(on(), "part zero")
-	if !strings.Contains(say, "the probe in the spindle and its own length active") || !strings.Contains(say, "W Z+22.000") {
+	if !strings.Contains(say, "the probe in, its length active") || !strings.Contains(say, "W Z+22.000") {
 		t.Error(say)
 	}
 }
