@@ -78,3 +78,14 @@ func quote(s string) string {
 	}
 	return strconv.Quote(s)
 }
+
+// bare is a file's own word inside a fault: as it stands when it is plain, else quoted,
+// so that no control character of a file reaches a terminal.
+func bare(s string) string {
+	for _, r := range s {
+		if !strconv.IsPrint(r) {
+			return quote(s)
+		}
+	}
+	return s
+}

@@ -247,7 +247,7 @@ func (r *reader) object(n *yaml.Node, v reflect.Value, path, name string) {
 			}
 		case f.rules.onlyIf != nil && have[f.rules.onlyIf.key] != nil && !f.rules.onlyIf.holds(have):
 			r.absent(fv, f.rules)
-			r.at(node, label(sub)+"has no place with "+f.rules.onlyIf.key+": "+have[f.rules.onlyIf.key].Value,
+			r.at(node, label(sub)+"has no place with "+f.rules.onlyIf.key+": "+bare(have[f.rules.onlyIf.key].Value),
 				"take it out; it goes with "+f.rules.onlyIf.key+": "+strings.Join(f.rules.onlyIf.words, " or "))
 		default:
 			r.value(node, fv, f.rules, sub, name)
