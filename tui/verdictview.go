@@ -126,7 +126,10 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 			what += " " + end + " end"
 		}
 		s.say(big, Act, upper(what+" "+tap.Dir))
-		m.bigNumber(s, unit.Format(tap.Amount, unit.KLength, m.o.Plan.System(), 0))
+		amount := unit.Format(tap.Amount, unit.KLength, m.o.Plan.System(), 0)
+		if !far || !m.tall(s, big, tap.Dir+" "+amount, 5) {
+			m.bigNumber(s, amount)
+		}
 	}
 	if far && !open {
 		return
@@ -178,10 +181,10 @@ func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *
 		}
 	default:
 		n := 5
-		if tap != nil || m.room() < 5+next+2*len(Wrap(head, s.w)) {
-			n = 3 // the amount of the tap, the fact, the ways on matter more
+		if m.room() < 5+next+2*len(Wrap(head, s.w)) {
+			n = 3 // the fact and the ways on matter more
 		}
-		if w := bigWord(v); w != "" {
+		if w := bigWord(v); w != "" && tap == nil { // which way and how far is what is drawn tall
 			m.bigText(s, w, n)
 			s.gap()
 		}
