@@ -267,3 +267,41 @@ func TestProgramPicture(t *testing.T) {
 		t.Errorf("%d places of the path, marked %v", path, marked)
 	}
 }
+
+// A program posted again after the release takes the release back; the new file is then what
+// counts, also where what stands on the table was held against the old one.
+func TestRepostedProgramCounts(t *testing.T) {
+	p := planWith(t, "S", asShipped)
+	cards := jobs.Flatten(p.Job)
+	for k, v := range p.ProgramCards() {
+		cards[k] = v
+	}
+	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), cards)
+	if _, err := k.Until(nil); err != nil || !k.State().Released {
+		t.Fatalf("not released: %v", err)
+	}
+	old, _ := p.Program("top")
+	for _, c := range []struct {
+		name, from, to string
+		held           steps.StepID // where it goes on in the end
+	}{
+		{"harmless", "F480", "F500", "program"},
+		{"into a screw head", "G0 Z60\nM5", "X90 Y58\nG1 Z4 F300\nG0 Z60\nM5", "program"},
+	} {
+		text := strings.Replace(string(old.Data), c.from, c.to, 1)
+		q := p.WithPrograms(map[string]steps.ProgramFile{"top": programFile("top.nc", text)})
+		es := append([]jobs.Event{}, k.Events...)
+		es = append(es, jobs.Event{Plan: p.Job.Hash, Cards: q.ProgramCards(), Changed: []string{"program.side2.top.hash"}}, jobs.Event{Mishap: "side2/program-reposted"})
+		st := steps.Fold(q, es)
+		if st.Released || st.Cursor.Step != c.held {
+			t.Errorf("%s: released %v, at %s", c.name, st.Released, st.Cursor.Step)
+		}
+		if _, ok := st.Fact("program/top"); ok {
+			t.Errorf("%s: the old check still stands", c.name)
+		}
+		deck, _ := st.Step("deck")
+		if hit := deck.Verdict == steps.Fail; hit != (c.name == "into a screw head") {
+			t.Errorf("%s: the deck is %v", c.name, deck.Verdict)
+		}
+	}
+}
