@@ -119,13 +119,13 @@ func flatOf(es []jobs.Event) map[string]string {
 type folded struct {
 	plan  *steps.Plan
 	state steps.State
-	named []string
+	named []string // mistakes named on the way; only fold looks for them
 }
 
 // fold folds a record for one setup, and collects what mistakes were named on the way.
 func fold(p *steps.Plan, es []jobs.Event) folded {
-	log := steps.NewLog()
 	f := folded{plan: p, named: []string{}}
+	log := steps.NewLog()
 	taken := map[string]bool{}
 	look := func() {
 		f.state = log.State(p)
@@ -151,7 +151,8 @@ func fold(p *steps.Plan, es []jobs.Event) folded {
 	return f
 }
 
-// record is a record read with the setups in it folded.
+// record is a record read with the setups in it as they stand; what was named on the way
+// is not looked for, since that takes a look at every event.
 type record struct {
 	job    *jobs.Job
 	events []jobs.Event
@@ -182,13 +183,17 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 	if err := walkedHere(r.job, jobPath, path, es); err != nil {
 		return r, err
 	}
+	log := steps.NewLog()
+	for _, ev := range es {
+		log.Apply(ev)
+	}
 	var troubles []steps.Trouble
 	for _, name := range names {
 		p, err := e.plan(r.job, name)
 		if err != nil {
 			return r, err
 		}
-		f := fold(p, es)
+		f := folded{plan: p, state: log.State(p), named: []string{}}
 		for _, t := range f.state.Troubles {
 			if !slices.Contains(troubles, t) {
 				troubles = append(troubles, t)

@@ -81,18 +81,18 @@ func replay(e *env, o replayOptions) (exit, error) {
 		return exitUsage, err
 	}
 	if o.asJSON {
-		e.json(f.json())
+		e.json(fold(f.plan, r.events).json())
 		return f.standing(), nil
 	}
 	if o.setup != "" {
-		fmt.Fprint(e.out, f.text())
+		fmt.Fprint(e.out, fold(f.plan, r.events).text())
 		return f.standing(), nil
 	}
 	for i, f := range r.setups {
 		if i > 0 {
 			fmt.Fprintln(e.out)
 		}
-		fmt.Fprint(e.out, f.text())
+		fmt.Fprint(e.out, fold(f.plan, r.events).text())
 	}
 	return f.standing(), nil
 }
