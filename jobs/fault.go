@@ -79,13 +79,19 @@ func quote(s string) string {
 	return strconv.Quote(s)
 }
 
-// bare is a file's own word inside a fault: as it stands when it is plain, else quoted,
-// so that no control character of a file reaches a terminal.
-func bare(s string) string {
+// harmless writes what a terminal would obey as an escape: a fault holds words and
+// keys of the file as they stand there.
+func harmless(s string) string {
+	if strings.IndexFunc(s, func(r rune) bool { return !strconv.IsPrint(r) }) < 0 {
+		return s
+	}
+	var b strings.Builder
 	for _, r := range s {
-		if !strconv.IsPrint(r) {
-			return quote(s)
+		if strconv.IsPrint(r) {
+			b.WriteRune(r)
+		} else {
+			b.WriteString(strings.Trim(strconv.QuoteRune(r), "'"))
 		}
 	}
-	return s
+	return b.String()
 }

@@ -81,7 +81,7 @@ func (r *reader) root(n *yaml.Node, v reflect.Value) {
 // at adds a fault at a node.
 func (r *reader) at(n *yaml.Node, what, hint string) {
 	if len(r.faults) < maxFaults {
-		r.faults = append(r.faults, Fault{r.file, n.Line, n.Column, what, hint})
+		r.faults = append(r.faults, Fault{r.file, n.Line, n.Column, harmless(what), harmless(hint)})
 	}
 }
 
@@ -94,7 +94,7 @@ func (r *reader) fault(path, what, hint string) {
 
 // note is a fault at a path that is not added.
 func (r *reader) note(path, what, hint string) Fault {
-	f := Fault{File: r.file, What: label(path) + what, Hint: hint}
+	f := Fault{File: r.file, What: harmless(label(path) + what), Hint: harmless(hint)}
 	for p := path; ; {
 		if at, ok := r.places[p]; ok {
 			f.Line, f.Column = at[0], at[1]
@@ -247,7 +247,7 @@ func (r *reader) object(n *yaml.Node, v reflect.Value, path, name string) {
 			}
 		case f.rules.onlyIf != nil && have[f.rules.onlyIf.key] != nil && !f.rules.onlyIf.holds(have):
 			r.absent(fv, f.rules)
-			r.at(node, label(sub)+"has no place with "+f.rules.onlyIf.key+": "+bare(have[f.rules.onlyIf.key].Value),
+			r.at(node, label(sub)+"has no place with "+f.rules.onlyIf.key+": "+have[f.rules.onlyIf.key].Value,
 				"take it out; it goes with "+f.rules.onlyIf.key+": "+strings.Join(f.rules.onlyIf.words, " or "))
 		default:
 			r.value(node, fv, f.rules, sub, name)
