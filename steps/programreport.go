@@ -41,6 +41,16 @@ type ToolStep struct {
 // Verdict is the worst of the checks.
 func (r *ProgramReport) Verdict() Verdict { return worst(r.Checks) }
 
+// Held reports whether every move was held against what stands there.
+func (r *ProgramReport) Held() bool {
+	for _, f := range r.Findings {
+		if f.Severity == ncode.NotProven && strings.HasPrefix(f.ID, "clearance-") {
+			return false
+		}
+	}
+	return true
+}
+
 // parts of a report.
 type part int
 
@@ -80,7 +90,11 @@ func (p *Plan) reported(id, file, role string, a heldAgainst, w *walked, what pa
 		cs, notes, _ := findingChecks(id, file, w.found)
 		r.Checks, r.Notes = append(r.Checks, cs...), append(r.Notes, notes...)
 		r.Near = append(append(r.Near, w.near...), w.body...)
-		r.Checks = append(r.Checks, p.nearChecks(id, file, r.Near, w.hits)...)
+		for _, c := range p.nearChecks(id, file, r.Near, w.hits) {
+			if c.Verdict != Pass || r.Held() { // of moves that were held against nothing no pass is told
+				r.Checks = append(r.Checks, c)
+			}
+		}
 	}
 	if what&stepping != 0 {
 		p.stepChecks(id, s, found, &r)

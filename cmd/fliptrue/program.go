@@ -298,7 +298,7 @@ func programText(p *steps.Plan, r steps.ProgramReport, role string) string {
 			fmt.Fprintf(&b, "  nearest to %s: line %d, the %s of T%d, %s; %s needed\n", n.Obstacle, n.Line, n.Part, n.Tool, show(n.Gap), show(n.Needed))
 		}
 	}
-	if len(r.Near) > 0 && !below {
+	if len(r.Near) > 0 && !below && r.Held() {
 		fmt.Fprintf(&b, "  no part of a tool comes below the top of the %d things that stand there\n", len(r.Near))
 	}
 	for _, f := range r.Findings {
