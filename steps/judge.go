@@ -91,13 +91,13 @@ func (x *resolver) judge(r *Round) *result {
 	x.results[r] = &result{} // a circle finds nothing
 	v := x.view(sp, r)
 	sig := v.signature()
-	if m, ok := x.lg.memo[r]; ok && m.sig == sig {
+	if m, ok := x.lg.memo[r]; ok && m.plan == x.p && m.sig == sig {
 		x.results[r] = m.res
 		return m.res
 	}
 	res := x.weigh(sp, v)
 	x.results[r] = res
-	x.lg.memo[r] = memoed{sig, res}
+	x.lg.memo[r] = memoed{x.p, sig, res}
 	return res
 }
 
@@ -207,16 +207,24 @@ func waive(cs []Check, r *Round) {
 		if c.Verdict.OK() || c.Limit.Class == Never {
 			continue
 		}
-		for _, w := range r.Waivers {
-			if w.Limit == c.Limit.ID && w.Seq > r.Last && strings.TrimSpace(w.Reason) != "" &&
-				(c.Limit.Class == Soft || w.Number == c.Shown()) {
-				c.Verdict = Waived
-			}
+		if _, ok := r.waiver(c); ok {
+			c.Verdict = Waived
 		}
 	}
 }
 
-// signature names everything a judgement reads besides plan and round.
+// waiver is the newest one that holds for the check.
+func (r *Round) waiver(c *Check) (Waiver, bool) {
+	for i := len(r.Waivers) - 1; i >= 0; i-- {
+		if w := r.Waivers[i]; w.Limit == c.Limit.ID && w.Seq > r.Last && strings.TrimSpace(w.Reason) != "" &&
+			(c.Limit.Class == Soft || w.Number == c.Shown()) {
+			return w, true
+		}
+	}
+	return Waiver{}, false
+}
+
+// signature names everything a judgement reads besides the plan and what the round's last reading tells.
 func (v View) signature() string {
 	var b strings.Builder
 	add := func(tag byte, m map[FactID]Fact) {
@@ -241,7 +249,6 @@ func (v View) signature() string {
 	for _, h := range v.Pending {
 		fmt.Fprintf(&b, "%s@%d", h.ID, h.Seq)
 	}
-	fmt.Fprintf(&b, "|%d|%d", len(v.Earlier), v.Round.Last)
-	fmt.Fprintf(&b, "|%p", v.Plan)
+	fmt.Fprintf(&b, "|%d|%d|%d", len(v.Earlier), v.Round.Last, len(v.Round.Waivers))
 	return b.String()
 }

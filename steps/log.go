@@ -198,6 +198,7 @@ func (l *Log) open(s *setupLog, a [4]string, addr string) *Round {
 	}
 	r := rs[no-1]
 	if r.shared {
+		delete(l.memo, r) // never asked for again
 		r = r.clone()
 		rs[no-1] = r
 	}

@@ -13,10 +13,12 @@ type result struct {
 	pending    []Happened
 }
 
-// memoed is a result with the signature of what it was judged from.
+// memoed is a result with the plan and the signature of what it was judged from.
+// It holds the plan, so that no other can come to lie where that one lay.
 type memoed struct {
-	sig string
-	res *result
+	plan *Plan
+	sig  string
+	res  *result
 }
 
 // resolver answers which facts stand at a place in the record. It decides
