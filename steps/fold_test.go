@@ -355,3 +355,34 @@ func TestWhatNobodyAsksIsSaidAndNotUsed(t *testing.T) {
 	}
 	y.walk()
 }
+
+// What is read again by choice asks first for what it stands on, though that had served
+// before and nothing else needs it any more: the drill took the probe out.
+func TestReopenedStepStandsOnWhatItNeeds(t *testing.T) {
+	y := newToy(t)
+	y.until("t.screws")
+	st := y.l.State(y.p)
+	es, err := st.Reopen("t.bore")
+	if err != nil {
+		t.Fatal(err)
+	}
+	y.put(es...)
+	if got := y.step(1); got != "ball-check" {
+		t.Fatalf("a bore read again begins at %s, want ball-check", got)
+	}
+	if got := y.step(1); got != "t.bore" {
+		t.Fatalf("after the ball comes %s, want t.bore", got)
+	}
+	y.walk()
+}
+
+// Each waiver keeps its own reason, whatever was waived after it.
+func TestEachWaiverHasItsReason(t *testing.T) {
+	y := newToy(t)
+	y.until("t.floor")
+	y.step(12)
+	y.put(jobs.Event{Waive: "s/t.floor/1/n", Value: "12", Reason: "of the floor"}, jobs.Event{Waive: "s/t.floor/1/other", Value: "3", Reason: "of another"})
+	if st := y.l.State(y.p); len(st.Waivers) != 1 || st.Waivers[0].Reason != "of the floor" {
+		t.Errorf("waivers %+v", st.Waivers)
+	}
+}

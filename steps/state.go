@@ -119,23 +119,32 @@ func (l *Log) State(p *Plan) State {
 	st.back(x, need)
 	st.cursor(x, need)
 	st.draw(x)
-	for _, rs := range s.rounds {
-		for _, r := range rs {
-			r.shared = true
+	for _, s := range l.setups { // those of other setups were judged too, where they hand facts over
+		for _, rs := range s.rounds {
+			for _, r := range rs {
+				r.shared = true
+			}
 		}
 	}
 	return st
 }
 
 // withReopened adds the steps whose newest round was opened by choice and has no reading yet: there the person is.
+// What such a step stands on comes before it, as for any other: what fell since had served, and serves again now.
 func (x *resolver) withReopened(need []*Spec) []*Spec {
 	n := len(need)
+	w := newWay(x)
 	for id, rs := range x.s.rounds {
 		sp, ok := x.p.specs[id]
 		if !ok || len(rs) < 2 || rs[len(rs)-1].First > 0 || contains(need, sp) {
 			continue
 		}
 		if len(sp.asks(x.view(sp, rs[len(rs)-1]))) > 0 { // of lengths that all stand none is asked
+			w.add(sp, "")
+		}
+	}
+	for sp := range w.steps {
+		if !contains(need, sp) {
 			need = append(need, sp)
 		}
 	}
@@ -229,7 +238,7 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 			}
 			for _, c := range res.outcome.Checks {
 				if c.Verdict == Waived && ss.Verdict != Void {
-					w := ss.Round.Waivers[len(ss.Round.Waivers)-1]
+					w, _ := ss.Round.waiver(&c)
 					st.Waivers = append(st.Waivers, Standing{Step: sp.ID, Limit: c.Limit.ID, Number: c.Shown(), Reason: w.Reason, At: w.At})
 				}
 			}

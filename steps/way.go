@@ -19,6 +19,10 @@ type way struct {
 	steps map[*Spec]bool
 }
 
+func newWay(x *resolver) *way {
+	return &way{x: x, hows: map[FactID]how{}, seen: map[FactID]bool{}, steps: map[*Spec]bool{}}
+}
+
 // toDo lists the steps that the goal still needs, in walk order: a recheck where
 // it suffices, else the maker, and whatever those need in turn.
 func (x *resolver) toDo(goal FactID) []*Spec {
@@ -29,7 +33,7 @@ func (x *resolver) toDo(goal FactID) []*Spec {
 // walk is toDo with the facts that were looked at on the way: a void fact that is
 // not among them has served its purpose.
 func (x *resolver) walk(goal FactID) ([]*Spec, map[FactID]bool) {
-	w := &way{x: x, hows: map[FactID]how{}, seen: map[FactID]bool{}, steps: map[*Spec]bool{}}
+	w := newWay(x)
 	w.collect(goal)
 	var out []*Spec
 	for s := range w.steps {
