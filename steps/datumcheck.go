@@ -206,6 +206,15 @@ func datumCheck(p *Plan) *Spec {
 			}
 			o.Lines = append(o.Lines, Row{Label: "Z", Value: dz, Unit: unit.KLength, Signed: true, Big: true})
 		}
+		for _, c := range []struct {
+			f    FactID
+			done bool
+		}{{"bore", okB}, {"floor", okF}} {
+			if due(v, c.f) && !c.done { // read while the length did not stand: nothing was compared
+				o.Leaves = append(o.Leaves, c.f)
+				o.Notes = append(o.Notes, fmt.Sprintf("The %s could not be compared: what its readings rest on did not stand. It is not proven by this check.", c.f))
+			}
+		}
 		if f, ok := v.Was("offset"); ok && v.Has("z0") && !isHome {
 			p.echoChecks(v, f, &o)
 		}

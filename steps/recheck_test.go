@@ -314,3 +314,18 @@ func TestWhatAnEditedJobCosts(t *testing.T) {
 		}
 	}
 }
+
+// A rim read while no length stands is compared with nothing, and brings nothing back.
+func TestDatumCheckWithoutALengthLiftsNothing(t *testing.T) {
+	p := lidPlan(t, nil)
+	sp, _ := p.Spec("datum-check")
+	for _, gone := range []bool{false, true} {
+		v := after(p, "datum-check", mounting(), []MishapID{"fixture-tapped"}, rimAt(0, 0)...)
+		if gone {
+			delete(v.facts, p.zDatum())
+		}
+		if o := sp.Judge(v); contains(o.Leaves, "floor") != gone || len(o.Notes) > 0 != gone {
+			t.Errorf("length gone %v: leaves %v, notes %v", gone, o.Leaves, o.Notes)
+		}
+	}
+}
