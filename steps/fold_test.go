@@ -386,3 +386,23 @@ func TestEachWaiverHasItsReason(t *testing.T) {
 		t.Errorf("waivers %+v", st.Waivers)
 	}
 }
+
+// "T3" is tool 3; a tool that the job does not have may be any of them.
+func TestMishapOfATool(t *testing.T) {
+	p := lidPlan(t, nil)
+	for name, want := range map[string]string{"3": "3", "T3": "3", " t5 ": "5", "99": "", "": ""} {
+		if got := p.tool(name); got != want {
+			t.Errorf("tool %q is taken as %q, want %q", name, got, want)
+		}
+	}
+	m, _ := mishap("tool-pulled")
+	if !m.hits("length/3", p.tool("99")) || !m.hits("length/5", p.tool("99")) {
+		t.Error("an unknown tool spares a length")
+	}
+}
+
+func TestUnjudgedCheckDoesNotPass(t *testing.T) {
+	if v := worst([]Check{{Verdict: Pass}, {}}); v.OK() {
+		t.Errorf("a check without a verdict gives %v", v)
+	}
+}

@@ -131,3 +131,13 @@ func Offered() []Mishap {
 	}
 	return out
 }
+
+// tool is the tool that a mishap names as the plan's facts name it: "T3" is "3". One
+// that the plan does not have, or none, is "": any of them may be the one.
+func (p *Plan) tool(name string) string {
+	name = strings.TrimLeft(strings.ToUpper(strings.TrimSpace(name)), "T")
+	if name != "" && contains(p.facts, FactID("length/"+name)) {
+		return name
+	}
+	return ""
+}

@@ -68,7 +68,10 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 		}
 		x.happened = append(x.happened, Happened{Seq: s.begun, At: s.beganAt, ID: nextPart, By: "next"})
 	}
-	x.happened = append(x.happened, s.happened...)
+	for _, h := range s.happened {
+		h.Tool = p.tool(h.Tool)
+		x.happened = append(x.happened, h)
+	}
 	x.raise()
 	return x
 }
@@ -241,7 +244,7 @@ func (x *resolver) lifted(m *Mishap, f FactID, after, t Seq) bool {
 	for _, id := range x.lifters(m, f) {
 		for _, r := range x.s.rounds[id] {
 			if r.First > after && r.First <= t {
-				if res := x.judge(r); res.complete && res.completeAt <= t && res.verdict.OK() && !contains(res.outcome.Leaves, f) {
+				if res := x.judge(r); res.complete && res.completeAt <= t && res.verdict.OK() && len(res.outcome.Checks) > 0 && !contains(res.outcome.Leaves, f) {
 					return true
 				}
 			}

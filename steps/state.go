@@ -174,7 +174,10 @@ func (st *State) release(x *resolver, s *setupLog) {
 	last := Seq(0)
 	if v, ok := x.version(x.p.goal, x.now); ok {
 		last = v.last
-		for _, h := range x.s.happened {
+		for _, h := range x.happened {
+			if h.By != "" {
+				continue
+			}
 			m, _ := mishap(h.ID)
 			if v.spec == nil {
 				continue

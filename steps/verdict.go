@@ -105,7 +105,7 @@ func worst(cs []Check) Verdict {
 	v := Pass
 	rank := func(x Verdict) int {
 		switch x {
-		case Fail:
+		case Fail, NoVerdict: // a check that nobody judged does not pass
 			return 3
 		case NotProven:
 			return 2
