@@ -33,10 +33,10 @@ func TestPipeIsNoFile(t *testing.T) {
 	}
 }
 
-// A card shared between folders through a link stays one card.
+// A card common to several folders through a link stays one card.
 func TestLinkedCardIsWrittenWhereItLies(t *testing.T) {
 	dir := t.TempDir()
-	card, link := filepath.Join(dir, "shared.fixture.yaml"), filepath.Join(dir, "job", "lid.fixture.yaml")
+	card, link := filepath.Join(dir, "common.fixture.yaml"), filepath.Join(dir, "job", "lid.fixture.yaml")
 	text, err := os.ReadFile("testdata/lid.fixture.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -47,7 +47,7 @@ func TestLinkedCardIsWrittenWhereItLies(t *testing.T) {
 	if err := os.Mkdir(filepath.Dir(link), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Symlink("../shared.fixture.yaml", link); err != nil {
+	if err := os.Symlink("../common.fixture.yaml", link); err != nil {
 		t.Skip(err)
 	}
 	if err := WriteCard(OS(), link, Writeback{Key: "lid.1", Add: map[string]int{"uses": 1}}); err != nil {

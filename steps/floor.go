@@ -184,25 +184,9 @@ func floor(p *Plan) *Spec {
 				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
 				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 			}
-			pl, ps, err := plane(v, floorRepeats)
-			if err == nil && len(ps) > 3 {
-				t := &TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}
-				for _, q := range ps {
-					t.Points = append(t.Points, XY{q.X, q.Y})
-				}
-				pg.Scene.Tilt = t
-			}
+			pl, ps, _ := plane(v, floorRepeats) // without a plane there is no tilt to draw
 			var marks []Shape
-			for i, q := range pts {
-				role := RoleHit
-				if i >= len(ps) {
-					role = RoleNext
-				}
-				marks = append(marks, Shape{Role: role, Points: []XY{{q.X, q.Y}}})
-				if role == RoleNext {
-					break
-				}
-			}
+			pg.Scene.Tilt, marks = touchPicture(pl, ps, pts)
 			pg.Scene.Shapes = p.scene(v, marks).Shapes
 			return pg
 		},
