@@ -10,6 +10,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
 )
@@ -284,9 +285,25 @@ func open(e *env, o openOptions) (exit, error) {
 	if err := e.wantTerminal("fliptrue replay says what a record means without one"); err != nil {
 		return exitDisk, err
 	}
-	s, err := begin(e, o)
-	var faults jobs.Faults
-	if errors.As(err, &faults) && exists(e.disk, o.job) {
+	var s *session
+	show := func() error {
+		_, err := e.show(look, o.job, func() (t tui.Options, err error) {
+			if s, err = begin(e, o); err != nil {
+				return t, err
+			}
+			if st := s.log.State(s.plan); len(st.Troubles) > 0 {
+				s.record.Close()
+				return t, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
+			}
+			if len(s.events) > 0 && s.events[0].By == "bench" {
+				s.notes = append(s.notes, "this part was begun on a practice bench, which is gone: readings are typed here; fliptrue practice begins the next part on a bench")
+			}
+			return s.options(e, look), nil
+		})
+		return err
+	}
+	err = show()
+	if faults := (jobs.Faults)(nil); errors.As(err, &faults) && exists(e.disk, o.job) {
 		if _, here := jobs.ReadJob(e.disk, o.job); len(here) > 0 {
 			mended, merr := e.mend(o.job, look)
 			if merr != nil {
@@ -295,24 +312,15 @@ func open(e *env, o openOptions) (exit, error) {
 			if !mended {
 				return exitInput, err
 			}
-			s, err = begin(e, o)
+			err = show()
 		}
 	}
 	if err != nil {
 		return exitOf(err), err
 	}
 	defer s.record.Close()
-	if st := s.log.State(s.plan); len(st.Troubles) > 0 {
-		return exitInput, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
-	}
-	if len(s.events) > 0 && s.events[0].By == "bench" {
-		s.notes = append(s.notes, "this part was begun on a practice bench, which is gone: readings are typed here; fliptrue practice begins the next part on a bench")
-	}
-	_, err = s.show(e, look, nil, fmt.Sprintf("part %d", partOf(s.record.Path())))
 	s.due.mu.Lock()
 	defer s.due.mu.Unlock()
-	if err == nil {
-		err = s.due.owed
-	}
+	err = s.due.owed
 	return exitOf(err), err
 }

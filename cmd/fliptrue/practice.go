@@ -12,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
 )
@@ -205,30 +206,48 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 	if err := e.wantTerminal("fliptrue practice --auto walks it without one"); err != nil {
 		return exitDisk, err
 	}
-	p, err := e.prepare(o)
+	var s *session
+	res, err := e.show(look, builtin.JobFile, func() (t tui.Options, err error) {
+		var world *bench.World
+		if s, world, err = e.beginPractice(o); err != nil {
+			return t, err
+		}
+		t = s.options(e, look)
+		t.Bench, t.Part = world, "practice, "+t.Part
+		return t, nil
+	})
 	if err != nil {
 		return exitOf(err), err
 	}
-	defer p.record.Close()
+	defer s.record.Close()
+	if o.mistake != "" && (res.Released || len(s.events) > 1) {
+		fmt.Fprint(e.out, mistakeWords(o.mistake, fold(s.plan, s.events).named))
+	}
+	return exitOK, nil
+}
+
+// beginPractice begins the record of a practice, and gives the bench that stands for the machine.
+func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
+	p, err := e.prepare(o)
+	if err != nil {
+		return nil, nil, err
+	}
 	world := bench.NewWorld(p.plan, o.seed, bench.Usual(p.plan))
 	if o.mistake != "" {
 		if err := world.Make(o.mistake, 0); err != nil {
-			return exitUsage, err
+			p.record.Close()
+			return nil, nil, &usageError{what: err.Error()}
 		}
 	}
 	s := &session{job: p.job, plan: p.plan, record: p.record, log: steps.NewLog()}
-	part := partOf(p.path)
-	if part > 1 {
+	if part := partOf(p.path); part > 1 {
 		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table", counted(part-1, "part"), part))
 	}
 	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: p.cards(), By: "bench"}); err != nil {
-		return exitDisk, err
+		p.record.Close()
+		return nil, nil, err
 	}
-	res, err := s.show(e, look, world, fmt.Sprintf("practice, part %d", part))
-	if o.mistake != "" && (res.Released || len(s.events) > 1) {
-		fmt.Fprint(e.out, mistakeWords(o.mistake, fold(p.plan, s.events).named))
-	}
-	return exitOK, err
+	return s, world, nil
 }
 
 // mistakeWords say what went wrong unseen, whether it was caught, and what it would have cost.

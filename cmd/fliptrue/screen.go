@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"fliptrue/jobs"
@@ -68,11 +69,23 @@ type terminalError struct{ what, hint string }
 
 func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
 
-// show runs the screen of a session, on a bench in a practice, and says what it was left with.
-func (s *session) show(e *env, look tui.Look, bench tui.Bench, part string) (tui.Result, error) {
+// show runs a screen that opens its session meanwhile, and says what it was left with.
+// job names it until it is open. With errInterrupted the session may be opening still:
+// it must not be touched then.
+func (e *env) show(look tui.Look, job string, opens func() (tui.Options, error)) (tui.Result, error) {
 	e.ownInterrupts()
-	res, err := tui.Run(tui.Options{
-		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: part, Bench: bench, Notices: s.notes, Record: s.record.Path(),
+	res, err := tui.RunOpening(tui.OpeningOptions{Look: look, Now: e.now, Title: filepath.Base(job), Read: opens}, tui.Terminal{})
+	fmt.Fprint(e.out, res.Summary)
+	if unread := (*tui.ReadError)(nil); errors.As(err, &unread) {
+		return res, unread.Err
+	}
+	return res, e.ended(err, stemOf(job))
+}
+
+// options are those of a session's screen.
+func (s *session) options(e *env, look tui.Look) tui.Options {
+	return tui.Options{
+		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.record.Path())), Notices: s.notes, Record: s.record.Path(),
 		Save: func(es []jobs.Event) error {
 			if err := s.record.Append(es...); err != nil {
 				return err
@@ -81,9 +94,7 @@ func (s *session) show(e *env, look tui.Look, bench tui.Bench, part string) (tui
 			s.due.saved(es)
 			return nil
 		},
-	}, tui.Terminal{})
-	fmt.Fprint(e.out, res.Summary)
-	return res, e.ended(err, stemOf(s.record.Path()))
+	}
 }
 
 // ended is how a screen ended, as an error of the program: nil when it was left by choice.
