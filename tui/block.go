@@ -19,12 +19,28 @@ type blockPage struct {
 }
 
 // block sorts the numbers of pasted rows into the readings of the step that are
-// not taken yet, in their order.
+// not taken yet, in their order. Those of the form that is shown stand in its fields, each
+// waiting for the key that takes it; more than these are shown together first.
 func (m *Model) block(text string, by Source, open bool) tea.Cmd {
+	if p, ok := m.top().(*blockPage); ok && p.collects() {
+		p.add(text)
+		p.by = by
+		if !p.collects() {
+			m.turned()
+		}
+		return nil
+	}
 	w, ok := m.top().(*walkPage)
-	a, has := w.ask(m)
-	if !ok || !has || a.Kind != steps.Reading {
+	if !ok {
 		m.notice = "a block of hits is taken where a reading is asked"
+		return nil
+	}
+	a, has := w.ask(m)
+	if !has || a.Kind != steps.Reading {
+		m.notice = "a block of hits is taken where a reading is asked"
+		return nil
+	}
+	if by == FromPaste && w.fill(m, text) {
 		return nil
 	}
 	ss, _ := m.st.Step(m.st.Cursor.Step)
@@ -43,10 +59,9 @@ func (m *Model) block(text string, by Source, open bool) tea.Cmd {
 
 // add takes the numbers of rows, in their order.
 func (p *blockPage) add(text string) {
-	for _, f := range strings.Fields(text) {
-		if strings.ContainsAny(f, "0123456789") {
-			p.values = append(p.values, strings.TrimLeft(f, "XYZxyz="))
-		}
+	for _, l := range strings.Split(text, "\n") {
+		vs, _ := values(l)
+		p.values = append(p.values, vs...)
 	}
 }
 

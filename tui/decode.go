@@ -48,6 +48,7 @@ var ss3 = map[rune]press{
 	'X': printing('='), ' ': printing(' '), 'M': {Name: "enter"}, 'I': {Name: "tab"},
 	'A': {Name: "up"}, 'B': {Name: "down"}, 'C': {Name: "right"}, 'D': {Name: "left"}, 'H': {Name: "home"}, 'F': {Name: "end"},
 	'P': {Name: "f1"}, 'Q': {Name: "f2"}, 'R': {Name: "f3"}, 'S': {Name: "f4"},
+	'{': {Name: pasteKey}, '}': {Name: pasteEnd}, // ours: see unbracket
 }
 
 // csiFinal and csiTilde map a sequence split after its Esc (ECMA-48 5.4; the
@@ -55,7 +56,8 @@ var ss3 = map[rune]press{
 var (
 	csiFinal = map[rune]string{'A': "up", 'B': "down", 'C': "right", 'D': "left", 'H': "home", 'F': "end", 'Z': "shift+tab"}
 	csiTilde = map[string]string{"1": "home", "2": "insert", "3": "delete", "4": "end", "5": "pgup", "6": "pgdown", "7": "home", "8": "end",
-		"11": "f1", "12": "f2", "13": "f3", "14": "f4", "15": "f5", "17": "f6", "18": "f7", "19": "f8", "20": "f9", "21": "f10"}
+		"11": "f1", "12": "f2", "13": "f3", "14": "f4", "15": "f5", "17": "f6", "18": "f7", "19": "f8", "20": "f9", "21": "f10",
+		"200": pasteKey, "201": pasteEnd}
 )
 
 // decode gives the keys in one message, oldest first. at is when it came.

@@ -184,7 +184,19 @@ func newQuit(m *Model) *listPage {
 	if !m.st.Released {
 		lead = append(lead, line{Caution, "The setup is not released."})
 	}
-	return &listPage{title: "leave", asks: true, mark: 0, lead: lead, plus: "leave or stay",
+	var typed []string
+	if w, ok := m.base.(*walkPage); ok {
+		for _, f := range w.fields {
+			if e := m.entries[m.address(f)]; !e.Empty() {
+				typed = append(typed, e.Text())
+			}
+		}
+	}
+	if len(typed) > 0 {
+		lead = append(lead, line{Caution, "Typed but not taken, and lost by leaving: " + strings.Join(typed, ", ")})
+	}
+	return &listPage{title: "leave", asks: true, quits: true, mark: 0, lead: lead, plus: "leave or stay",
+		tail: []line{{Dim, "Ctrl-C once more leaves, too."}},
 		items: []item{{words: "stay", do: func(m *Model) tea.Cmd { m.pop(); return nil }},
 			{words: "leave", do: func(m *Model) tea.Cmd { m.quit = true; return tea.Quit }}}}
 }

@@ -103,6 +103,7 @@ type Keys struct {
 	lastPlus time.Time
 	lastEnd  time.Time // of the last entry that counted
 	entry    entryRun
+	pasting  pasting
 }
 
 // entryRun is how the text in the reading field came to be.
@@ -110,6 +111,7 @@ type entryRun struct {
 	keys   int    // printing keys
 	run    int    // of these, the last so many came closer together than instrumentGap
 	pasted bool   // a paste was part of it
+	torn   bool   // of which the end never came: more of it may
 	edited bool   // corrected by hand
 	waits  Source // held for confirmation as this, or ""
 }
@@ -125,7 +127,7 @@ func (e entryRun) instrument(quickEnd bool) bool {
 
 // mixed reports something sent, ending and all, behind something that was there before.
 func (e entryRun) mixed(quickEnd bool) bool {
-	return quickEnd && e.run+1 >= instrumentChars && (e.run < e.keys || e.pasted)
+	return quickEnd && (e.torn || e.run+1 >= instrumentChars && (e.run < e.keys || e.pasted))
 }
 
 func (e entryRun) source(quickEnd bool) Source {
@@ -148,12 +150,20 @@ func (k *Keys) Feed(m tea.KeyMsg, at time.Time, f Focus) (out []Stroke, wait tim
 		out = append(out, k.release(at)...)
 		return append(out, k.paste(string(m.Runes), at, f)), 0
 	}
-	presses := k.dec.decode(m, at)
+	out, presses := k.pasted(k.dec.decode(m, at), at, f)
+	for _, s := range out {
+		if s.Kind == Pasted {
+			f.Text += s.Text // it is in the field before what follows it
+		}
+	}
+	if k.pasting.on {
+		return out, pasteWait
+	}
 	if f.empty() {
 		k.entry = entryRun{}
 	}
 	if !f.field() && sentWhole(presses) {
-		return k.refuseAll(presses, at), 0
+		return append(out, k.refuseAll(presses, at)...), 0
 	}
 	for _, p := range presses {
 		ss := k.press(p, at, f)
@@ -170,8 +180,12 @@ func (k *Keys) Feed(m tea.KeyMsg, at time.Time, f Focus) (out []Stroke, wait tim
 	return out, wait
 }
 
-// Flush releases a + that was waiting, if it waited long enough.
-func (k *Keys) Flush(at time.Time) []Stroke {
+// Flush releases a + that was waiting, if it waited long enough, and ends a paste that
+// stands still.
+func (k *Keys) Flush(at time.Time, f Focus) []Stroke {
+	if k.pasting.on {
+		return k.pasteOver(at, f)
+	}
 	if k.held && at.Sub(k.heldAt) >= plusHold {
 		return k.release(at)
 	}
@@ -352,8 +366,8 @@ func isNumber(rs []rune) bool {
 	return strings.Trim(string(rs), "+-0123456789., ") == "" && strings.ContainsAny(string(rs), "0123456789")
 }
 
-// paste handles a bracketed paste: one line, or a block of rows, into a reading
-// field; a line into a text field; nothing anywhere else.
+// paste handles a bracketed paste: one value into a reading field, several into it and
+// those that follow; a line into a text field; nothing anywhere else.
 func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
 	k.last, k.afterCR = at, false
 	if f.Place != Reads && f.Place != Words {
@@ -381,37 +395,22 @@ func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
 		k.entry = entryRun{}
 	}
 	k.entry.pasted = true
-	if f.Place == Reads && f.empty() && len(lines) > 1 {
-		rows := true
+	if f.Place == Reads && f.empty() {
+		n, rows := 0, true
 		for _, l := range lines {
-			rows = rows && IsRow(l)
+			vs, ok := values(l)
+			n, rows = n+len(vs), rows && ok
 		}
-		if rows {
+		if rows && n > 1 {
 			return Stroke{Kind: Pasted, At: at, Text: strings.Join(lines, "\n"), Rows: true, Source: FromPaste}
 		}
 	}
 	s := Stroke{Kind: Pasted, At: at, Text: lines[0], Source: FromPaste}
 	if n := len(lines); n > 1 {
-		s.Why = fmt.Sprintf("only the first of %d pasted lines is in the field: rows of two or more numbers fill all hits", n)
+		s.Why = fmt.Sprintf("only the first of %d pasted lines is in the field: numbers alone, into an empty field, fill those that follow too", n)
 	}
 	return s
 }
 
-// IsRow reports whether a line is a row of two or more numbers, as in a block of
-// hits: x and y, bare or with axis letters as a control's probe log writes them.
-func IsRow(line string) bool {
-	n := 0
-	for _, w := range strings.Fields(line) {
-		if !strings.ContainsAny(w, "0123456789") {
-			continue
-		}
-		if strings.Trim(strings.TrimLeft(w, "XYZxyz="), "+-0123456789.,") != "" {
-			return false
-		}
-		n++
-	}
-	return n >= 2
-}
-
-// HeldMsg says that a held + has waited: give its arrival time to Flush.
+// HeldMsg says that a held + or a paste has waited: give its arrival time to Flush.
 type HeldMsg struct{}

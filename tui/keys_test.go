@@ -52,13 +52,7 @@ func (tm *terminal) Read(b []byte) (int, error) {
 	tm.mu.Lock()
 	tm.now = start.Add(time.Duration(r.at) * time.Millisecond)
 	tm.mu.Unlock()
-	// A split paste must not have the report between its halves.
-	open := strings.Contains(r.bytes, "\x1b[200~") && !strings.Contains(r.bytes, "\x1b[201~")
-	if open {
-		go func() { tm.seen <- struct{}{} }()
-	} else {
-		tm.probe = true
-	}
+	tm.probe = true
 	if r.bytes == "" {
 		tm.probe = false
 		return copy(b, "\x1b[I"), nil
@@ -100,7 +94,7 @@ func (p *keyPage) Update(m tea.Msg) (tea.Model, tea.Cmd) {
 		ss, _ := p.keys.Feed(m, now, p.focus())
 		p.strokes(ss)
 	case tea.FocusMsg: // all keys of the read before are done
-		p.strokes(p.keys.Flush(now))
+		p.strokes(p.keys.Flush(now, p.focus()))
 		p.t.seen <- struct{}{}
 	case tea.BlurMsg:
 		return p, tea.Quit
@@ -166,7 +160,7 @@ func play(t *testing.T, places []Place, reads ...burst) string {
 		tm.reads = []burst{}
 	}
 	p := &keyPage{t: tm, km: DefaultKeys(), places: places, shown: start.Add(-time.Hour)}
-	prog := tea.NewProgram(p, tea.WithInput(tm), tea.WithOutput(io.Discard), tea.WithoutSignalHandler())
+	prog := tea.NewProgram(p, tea.WithInput(unbracket(tm)), tea.WithOutput(io.Discard), tea.WithoutSignalHandler())
 	if _, err := prog.Run(); err != nil {
 		t.Fatal(err)
 	}
@@ -242,10 +236,25 @@ func TestBytesToIntents(t *testing.T) {
 
 		// Paste.
 		{"bracketed, one line", reads, then(one(0, "\x1b[200~ 1.25 \r\n\x1b[201~"), one(400, "\r")), "take 1.25 pasted"},
-		{"bracketed, two lines", reads, then(one(0, "\x1b[200~1.25\r-3\x1b[201~"), one(400, "\r")), "first line only; take 1.25 pasted"},
+		{"bracketed, two lines of numbers", reads, one(0, "\x1b[200~1.25\r-3\x1b[201~"), "rows 1.25|-3"},
+		{"bracketed, two numbers and a tab", reads, one(0, "\x1b[200~1.25\t-3\r\n\x1b[201~"), "rows 1.25 -3"},
+		{"bracketed, a number and its unit", reads, then(one(0, "\x1b[200~1.25 mm\x1b[201~"), one(400, "\r")), "take 1.25 mm pasted"},
+		{"bracketed, behind something typed", reads, then(one(0, "1"), one(300, "\x1b[200~.25\r-3\x1b[201~"), one(700, "\r")), "first line only; take 1.25 pasted"},
+		{"bracketed, numbers and a time of day", reads, then(one(0, "\x1b[200~1.25\r10:42\x1b[201~"), one(400, "\r")), "first line only; take 1.25 pasted"},
 		{"bracketed, rows", reads, one(0, "\x1b[200~1.0 2.0\n3.0 4.0\n\x1b[201~"), "rows 1.0 2.0|3.0 4.0"},
 		{"bracketed, rows with axis letters", reads, one(0, "\x1b[200~X1.0 Y2.0\nX3.0 Y4.0\x1b[201~"), "rows X1.0 Y2.0|X3.0 Y4.0"},
 		{"bracketed, split in two reads", reads, then(one(0, "\x1b[200~1.2"), one(30, "5\x1b[201~"), one(400, "\r")), "take 1.25 pasted"},
+		{"bracketed, its end mark split", reads, then(one(0, "\x1b[200~1.25\x1b[2"), one(30, "01~"), one(400, "\r")), "take 1.25 pasted"},
+		{"bracketed, its first mark split", reads, then(one(0, "\x1b["), one(30, "200~1.25\x1b[201~"), one(400, "\r")), "take 1.25 pasted"},
+		{"end mark lost: over after a second", reads, then(one(0, "\x1b[200~1.25"), quiet(1100)), "left 1.25"},
+		{"end mark lost, Enter", reads, then(one(0, "\x1b[200~1.25"), one(1500, "\r")), "take 1.25 pasted"},
+		{"end mark lost: what is typed goes on", reads, then(one(0, "\x1b[200~1.2"), one(1500, "5"), one(1700, "\r")), "take 1.25 pasted"},
+		{"end mark lost, on a question", asks, then(one(0, "\x1b[200~+"), one(1500, "+"), quiet(1600)), "refused +; answer"},
+		{"end mark late", reads, then(one(0, "\x1b[200~1.25"), one(1500, "\x1b[201~"), one(1900, "\r")), "take 1.25 pasted"},
+		{"end mark alone", reads, then(one(0, "\x1b[201~"), typed(300, 100, "12\r")), "take 12 keyed"},
+		{"a paste within a paste", reads, then(one(0, "\x1b[200~1.2\x1b[200~5\x1b[201~"), one(400, "\r")), "take 1.25 pasted"},
+		{"the rest of a slow paste takes nothing", reads, then(one(0, "\x1b[200~1.25"), one(1500, "0\r-3.5\r\x1b[201~"), one(1900, "\r")), "held 1.250; refused -; take 1.250 pasted"},
+		{"pasted with its ending behind", reads, one(0, "\x1b[200~1.25\x1b[201~\r"), "take 1.25 pasted"},
 		{"bracketed on a question", asks, one(0, "\x1b[200~+\x1b[201~"), "refused +"},
 		{"bracketed on a count", count, one(0, "\x1b[200~4\x1b[201~"), "refused 4"},
 		{"plain paste of two lines", reads, one(0, "1.25\r-3\r"), "take 1.25 instrument; held -3; left -3"},
@@ -304,13 +313,13 @@ func TestPlusIsReleasedByTimer(t *testing.T) {
 	if len(ss) != 0 || wait != plusHold {
 		t.Fatalf("got %v, wait %v", ss, wait)
 	}
-	if ss := k.Flush(start.Add(wait - time.Millisecond)); ss != nil {
+	if ss := k.Flush(start.Add(wait-time.Millisecond), f); ss != nil {
 		t.Fatalf("released early: %v", ss)
 	}
-	if ss := k.Flush(start.Add(wait)); len(ss) != 1 || ss[0].Name != "+" {
+	if ss := k.Flush(start.Add(wait), f); len(ss) != 1 || ss[0].Name != "+" {
 		t.Fatalf("got %v", ss)
 	}
-	if ss := k.Flush(start.Add(time.Second)); ss != nil {
+	if ss := k.Flush(start.Add(time.Second), f); ss != nil {
 		t.Fatalf("released twice: %v", ss)
 	}
 }
@@ -345,7 +354,7 @@ func FuzzNoInstrumentAnswers(f *testing.F) {
 			for _, e := range ending {
 				feed(tea.KeyMsg{Type: e})
 			}
-			all = append(all, k.Flush(at.Add(time.Second))...)
+			all = append(all, k.Flush(at.Add(time.Second), Focus{Place: place})...)
 			for _, st := range all {
 				if st.Kind != Pressed {
 					continue
@@ -374,7 +383,7 @@ func (o once) Update(m tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.KeyMsg:
 		ss, wait = o.keys.Feed(m, time.Now(), f)
 	case HeldMsg:
-		ss = o.keys.Flush(time.Now())
+		ss = o.keys.Flush(time.Now(), f)
 	}
 	for _, s := range ss {
 		if in, _ := DefaultKeys().Of(s, f); in == Answer {

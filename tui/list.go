@@ -23,6 +23,7 @@ type listPage struct {
 	typed int
 	asks  bool // a question: + answers, Enter does not
 	way   bool // it tells what is void: the banner need not
+	quits bool // it asks whether to leave: Ctrl-C once more is a yes
 	plus  string
 }
 
@@ -85,6 +86,12 @@ func (p *listPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		if do := p.items[p.mark].do; do != nil {
 			return do(m), true
 		}
+	case Quit:
+		if !p.quits || s.Name != "ctrl+c" {
+			return nil, p.quits
+		}
+		m.quit = true
+		return tea.Quit, true
 	case Insert:
 	default:
 		return nil, false

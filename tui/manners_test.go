@@ -174,6 +174,15 @@ func TestLeavingAsks(t *testing.T) {
 	if !s.quit {
 		t.Error("did not leave")
 	}
+	s = practice(t, lid(t, "T"), 80, 24).at("bore", "hit2.x")
+	s.Type("-26.5").Press("ctrl+c").Sees("LEAVE", "Typed but not taken, and lost by leaving: -26.5", "Ctrl-C once more leaves")
+	n := len(s.saved)
+	if s.Press("q"); s.quit || len(s.m.over) != 1 {
+		t.Error("q on the question leaves, or asks it again")
+	}
+	if s.Press("ctrl+c"); !s.quit || len(s.saved) != n {
+		t.Error("Ctrl-C twice does not leave, or leaves something in the record")
+	}
 }
 
 func TestHelpSaysWhyNot(t *testing.T) {

@@ -44,12 +44,12 @@ type Model struct {
 	notice  string // one line, gone with the next key
 	trouble string // a write that failed: stays until one succeeds
 
-	entries map[string]Entry  // what is typed, by address: no page change loses it
-	offered map[string]string // what the bench filled in, by address
-	did     map[string]bool   // acts done, by the address of the form's first field
-	redo    []string          // fields to take again, in order
-	just    steps.StepID      // a step that has just passed and was not looked at
-	saw     bool              // the release was looked at
+	entries map[string]Entry   // what is typed, by address: no page change loses it
+	offered map[string]offered // what was filled in and not typed, by address
+	did     map[string]bool    // acts done, by the address of the form's first field
+	redo    []string           // fields to take again, in order
+	just    steps.StepID       // a step that has just passed and was not looked at
+	saw     bool               // the release was looked at
 
 	writing bool
 	hurry   bool         // Ctrl-C was pressed while writing
@@ -67,6 +67,9 @@ type Model struct {
 	scroll   int     // lines of the middle above the screen, where it is too long; -1: as the page needs
 	pictures []drawn // cached: drawn when state or size change
 }
+
+// offered is a text that somebody else put into a field; edited, it is the person's.
+type offered struct{ text, by string }
 
 type keyAt struct {
 	m  tea.KeyMsg
@@ -86,7 +89,7 @@ func New(o Options) *Model {
 	if o.Plan == nil || o.Log == nil || o.Save == nil || o.Now == nil {
 		panic("tui: Plan, Log, Save and Now are needed")
 	}
-	m := &Model{o: o, km: DefaultKeys(), entries: map[string]Entry{}, offered: map[string]string{}, did: map[string]bool{},
+	m := &Model{o: o, km: DefaultKeys(), entries: map[string]Entry{}, offered: map[string]offered{}, did: map[string]bool{},
 		tick: func(d time.Duration, msg tea.Msg) tea.Cmd { return tea.Tick(d, func(time.Time) tea.Msg { return msg }) }}
 	m.t = NewTheme(lipgloss.NewRenderer(output()), o.Look)
 	m.now = o.Now()
@@ -121,7 +124,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmd := m.key(keyAt{msg, m.now})
 		return m, tea.Batch(cmd, m.watch())
 	case HeldMsg:
-		return m, m.strokesIn(m.keys.Flush(m.now))
+		return m, m.strokesIn(m.keys.Flush(m.now, m.focus()))
 	case savedMsg:
 		return m, m.saved(msg.err)
 	case idleMsg:
@@ -196,9 +199,18 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 		if s.Rows {
 			return m.block(s.Text, FromPaste, false)
 		}
+		e, ok := top.(editor)
+		if !ok {
+			return nil
+		}
 		m.notice = s.Why
-		if e, ok := top.(editor); ok {
-			e.edit(m, func(t Entry) Entry { t, _ = t.Insert(s.Text); return t })
+		fits := true
+		e.edit(m, func(t Entry) Entry { t, fits = t.Insert(s.Text); return t })
+		switch {
+		case !fits:
+			m.notice = "too long for a field: only its first " + itoa(EntryMax) + " characters are in it"
+		case s.Why == "" && f.Place == Reads:
+			m.notice = "pasted into this field, not taken yet: Enter takes it"
 		}
 		return nil
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -24,10 +25,11 @@ func (t Terminal) show(m tea.Model) error {
 		out = output()
 	}
 	io.WriteString(out, Sane)
-	opts := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithOutput(out)}
-	if t.In != nil {
-		opts = append(opts, tea.WithInput(t.In))
+	in := t.In
+	if in == nil {
+		in = os.Stdin
 	}
+	opts := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithOutput(out), tea.WithInput(unbracket(in))}
 	g := &guard{Model: m}
 	p := tea.NewProgram(g, opts...)
 	g.quit = p.Quit

@@ -294,15 +294,43 @@ func (p *walkPage) offer(m *Model, a steps.Ask) {
 		return
 	}
 	p.edit(m, func(Entry) Entry { return NewEntry(v) })
-	m.offered[m.address(a.Field)] = v
+	m.offered[m.address(a.Field)] = offered{v, "bench"}
 	m.notice = "the bench reads " + v
+}
+
+// fill puts the numbers of pasted rows into the field that has the focus and those that
+// follow it, where the form has an empty field for each; it takes none of them.
+func (p *walkPage) fill(m *Model, text string) bool {
+	var vs []string
+	for _, l := range strings.Split(text, "\n") {
+		v, _ := values(l)
+		vs = append(vs, v...)
+	}
+	if len(vs) > len(p.fields)-p.at {
+		return false
+	}
+	said := make([]string, len(vs))
+	for i, v := range vs {
+		a, ok := m.st.Ask(p.fields[p.at+i])
+		if !ok || a.Kind != steps.Reading || !m.entries[m.address(a.Field)].Empty() {
+			return false
+		}
+		said[i] = a.Label + ": " + v
+	}
+	for i, v := range vs {
+		at := m.address(p.fields[p.at+i])
+		m.entries[at] = NewEntry(v)
+		m.offered[at] = offered{v, string(FromPaste)}
+	}
+	m.notice = "pasted, not taken yet: " + strings.Join(said, "; ") + ". Enter takes them one by one"
+	return true
 }
 
 // source is who made the entry of a field.
 func (p *walkPage) source(m *Model, field string, keyed Source) string {
 	at := m.address(field)
-	if v, ok := m.offered[at]; ok && v == m.entries[at].Text() {
-		return "bench"
+	if o, ok := m.offered[at]; ok && o.text == m.entries[at].Text() {
+		return o.by
 	}
 	return string(keyed)
 }
