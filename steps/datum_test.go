@@ -265,7 +265,7 @@ func throughFloor(t *testing.T, p *Plan) *walker {
 // corners are 0.043572 off, the middle none. Typed back are the published digits themselves.
 func TestOffsetWithoutRotation(t *testing.T) {
 	w := throughFloor(t, turnedPlan(t, nil))
-	st := w.types("offset", "G54", "-267.473453", "-138.139485", "-285.690000", "floor")
+	st := w.types("offset", "G54", "-267.473453", "-138.139485", "-285.690000", "0", "floor")
 	f := fact(t, st, "offset")
 	near(t, "X", f.Value[0], -267.473453, 1e-6)
 	near(t, "Y", f.Value[1], -138.139485, 1e-6)
@@ -284,7 +284,7 @@ func TestOffsetWithoutRotation(t *testing.T) {
 // A control that turns the program: the offset on the part zero, the rotation about it, no error left.
 func TestOffsetWithRotation(t *testing.T) {
 	w := throughFloor(t, turnedPlan(t, func(j *jobs.Job) { j.Machine.Rotation = "G68" }))
-	st := w.types("offset", "G54", "-267.449875", "-138.176127", "-285.690000", "0.0500", "floor")
+	st := w.types("offset", "G54", "-267.449875", "-138.176127", "-285.690000", "0.0500", "0", "floor")
 	f := fact(t, st, "offset")
 	near(t, "rotation", f.Value[3]/deg, 0.0500, 1e-7)
 	for _, fe := range st.plan.register(st.Fact, false) {
@@ -323,7 +323,7 @@ func TestReadBackIsBlind(t *testing.T) {
 		{"-155.020", "-79.980", "-285.691", ""},                        // a last digit: no known slip
 	} {
 		w := atOffset(t, nil)
-		st := w.types("offset", "G54", c.x, c.y, c.z, "floor")
+		st := w.types("offset", "G54", c.x, c.y, c.z, "0", "floor")
 		o := outcomeOf(t, st, "offset")
 		if o.Named != "offset-slip" || !strings.Contains(words(o), c.slip) {
 			t.Errorf("%v: named %q: %s", c, o.Named, words(o))
@@ -341,11 +341,11 @@ func TestReadBackIsBlind(t *testing.T) {
 		}
 	}
 	w := atOffset(t, nil)
-	if st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "finished top"); st.Cursor.Step != "offset" {
+	if st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "finished top"); st.Cursor.Step != "offset" {
 		t.Error("the other Z0 word passed")
 	}
 	w = atOffset(t, nil)
-	if st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "floor"); st.Cursor.Step == "offset" {
+	if st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor"); st.Cursor.Step == "offset" {
 		t.Errorf("the true values did not pass: %s", words(outcomeOf(t, st, "offset")))
 	}
 }
@@ -462,7 +462,7 @@ func TestRegisterBudget(t *testing.T) {
 // A rectangle or a normal line without a source is one that nobody can check.
 func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	w := atOffset(t, nil)
-	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "floor")
+	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor")
 	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat clearance wall contact shift test found at a recheck bore, skew and scale finder"
 	for _, fe := range st.Register() {
 		for a := range fe.Lines {

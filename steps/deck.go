@@ -76,7 +76,7 @@ func deck(p *Plan) *Spec {
 				row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
 				row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
 				row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
-			if !p.rotates() {
+			if !p.rotates() && p.Job.Machine.Delivers != "readout" { // a program may have run since the offset was read back
 				asks = append(asks, Ask{Field: "rotation", Label: "rotation or shift still active on the control's page, deg", Kind: Echo, Unit: unit.KAngle, Form: "deck", Blind: true,
 					What: What{By: "eye", Of: "rotation-page", Dir: "x"}})
 			}

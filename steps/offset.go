@@ -177,10 +177,31 @@ func (p *Plan) echoAsks(f Fact) []Ask {
 			What: What{By: "control", Of: "offset", Axis: "rotation"}, Window: around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
 			Do: []Act{{Do: "key", Of: "offset", Dir: "rotation", Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
 	}
+	if a, ok := p.leftAsk(); ok {
+		a.Form = "page"
+		asks = append(asks, a)
+	}
 	side, words, posted := p.z0Words()
 	asks = append(asks, Ask{Field: "z0", Label: "Z0 of " + side + " is", Kind: Choice, Options: words, Form: "page",
 		What: What{By: "control", Of: "offset", Axis: "z0"}, Want: posted, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
 	return asks
+}
+
+// leftAsk asks for what another job may have left on the control's page: of a rotation and a
+// zero shift what this setup does not use. A plain readout has no such page.
+func (p *Plan) leftAsk() (Ask, bool) {
+	a := Ask{Field: "left", Kind: Echo, Unit: unit.KAngle, Blind: true, What: What{By: "eye", Of: "rotation-page", Dir: "x"}}
+	switch preset := p.presets(); {
+	case p.Job.Machine.Delivers == "readout", preset && p.rotates():
+		return Ask{}, false
+	case preset: // the shift is how the offset gets in
+		a.Label = "rotation left active there, by another job"
+	case p.rotates(): // the angle is read back by itself
+		a.Label, a.Unit, a.What.Of, a.What.Axis = "zero shift left active there (G52, G92), by another job", unit.KLength, "shift-page", "x"
+	default:
+		a.Label = "rotation or shift left active there, the largest value"
+	}
+	return a, true
 }
 
 // oldAsks take down what stands in the only work offset before it is overwritten.
@@ -195,6 +216,19 @@ func (p *Plan) oldAsks() []Ask {
 	}
 	asks[0].Do = []Act{{Do: "look", Of: "offset", Words: "This control has one work offset. Read what stands in it now: the record keeps it."}}
 	return asks
+}
+
+// pageRead says how the control's page is read, and what good looks like where another job may have left something.
+func (p *Plan) pageRead() string {
+	read := "All in one form, from the control's own page. This screen hides the numbers until then."
+	if a, ok := p.leftAsk(); ok {
+		thing := "a rotation or shift"
+		if a.Unit == unit.KLength {
+			thing = "a shift"
+		}
+		read += " Of " + thing + " the value that stands there; none active is 0."
+	}
+	return read
 }
 
 // keyed is the last digit that a control's page shows.
@@ -212,7 +246,7 @@ func (p *Plan) keyed() float64 {
 // echoChecks hold what was read back against what was to be keyed in.
 func (p *Plan) echoChecks(v View, f Fact, o *Outcome) {
 	for _, a := range p.echoAsks(f) {
-		if a.Kind != Echo {
+		if a.Kind != Echo || a.Window == nil {
 			continue
 		}
 		got, ok := v.Num(a.Field, a.Unit)
@@ -238,6 +272,9 @@ func (p *Plan) echoChecks(v View, f Fact, o *Outcome) {
 			o.Next = append(o.Next, act, Act{Do: "again", Of: a.Field})
 		}
 		o.Checks = append(o.Checks, c)
+	}
+	if a, ok := p.leftAsk(); ok {
+		p.pageZero(v, o, a.Field, map[unit.Kind]string{unit.KAngle: "rotation", unit.KLength: "shift"}[a.Unit], a.Unit)
 	}
 }
 
@@ -330,7 +367,7 @@ func offset(p *Plan) *Spec {
 		Page: func(v View) Page {
 			pg := Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
 				Act:     "Key the offset into the control, then read it back from the control's page.",
-				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
+				Read:    p.pageRead(),
 				Caution: p.jogOver(v.Standing, "part zero")}
 			if p.presets() {
 				pg.Act = "Preset what is shown over the " + p.locator() + " and on the floor, then read it back."

@@ -31,7 +31,7 @@ func reread(p *Plan) *Spec {
 		Page: func(v View) Page {
 			return Page{Why: "What the control believes is what it will do.",
 				Act:     "Read the offset from the control's own page.",
-				Read:    "All in one form; this screen hides the numbers until then.",
+				Read:    p.pageRead(),
 				Caution: p.jogOver(v.Standing, "part zero"), Scene: p.scene(v, nil)}
 		},
 	}

@@ -251,7 +251,7 @@ func TestInchShop(t *testing.T) {
 // the number itself is taken only as it is typed.
 func TestSlipsAtTheBore(t *testing.T) {
 	w := atOffset(t, nil)
-	w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "floor")
+	w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor")
 	st := w.l.State(w.p)
 	es, err := st.Reopen("bore")
 	if err != nil {

@@ -53,7 +53,7 @@ func viseOffset(p *Plan) *Spec {
 		Page: func(v View) Page {
 			return Page{Why: "Here the stock becomes numbers in the control; a slip of a key is a crash.",
 				Act:     "Key the offset into the control, then read it back from the control's page.",
-				Read:    "All in one form, from the control's own page. This screen hides the numbers until then.",
+				Read:    p.pageRead(),
 				Caution: p.jogOver(v.Standing, "program zero"), Scene: p.stockPicture(v)}
 		},
 	}

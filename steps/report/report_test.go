@@ -81,7 +81,7 @@ func TestRecordOfAReleasedPart(t *testing.T) {
 		if r.State != "released" || r.HeldAt != "" || r.Released == nil || len(r.Register) != 2 || r.Shift == nil || len(r.Readings) < 40 {
 			t.Errorf("plan %s: %+v", plan, r)
 		}
-		if r.Offset == nil || len(r.Offset.Echoed) != 3 {
+		if r.Offset == nil || len(r.Offset.Echoed) != 4 {
 			t.Errorf("plan %s: offset %+v", plan, r.Offset)
 		}
 		for _, tool := range r.Tools {
