@@ -3,7 +3,7 @@ package steps
 // What each fact's vector holds. Lengths mm, angles rad, temperatures °C; machine
 // coordinates unless it says otherwise. Cov is of the leading components named.
 //
-//	identity     [T uT]                 fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked)
+//	identity     [T uT m]               fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked); m 1: by a thermometer
 //	length/N     [L]                    cov 1: tool length from the spindle's gauge line; length/probe the probe's
 //	skew         [theta straightness]   cov 1: direction of the fixture's edge less its as-made zero, CCW +
 //	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 (pin, square) corrected once, D 0 when not measured; scale and skew from two
@@ -69,7 +69,8 @@ package steps
 //	gauge        screw-head              height                   highest head and washer over the part's face
 //	eye          spindle tool, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
-//	thermometer  fixture
+//	thermometer  fixture, part
+//	hand         part                    warmth                   warmer than the fixture or not
 //	control      offset                  "" or old       x y z z0 rotation   the offset page of the control, or what a preset shows; old: before it is overwritten
 //	drill        hole/1                  depth                    the tip below the seat plane; pin holes  tight (holes it does not pass)
 //	tap          threads                 turns                    driver screws torque angle
@@ -77,7 +78,8 @@ package steps
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
-// {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid}.
+// {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid},
+// {wait part} until it is as warm as the fixture.
 //
 // In Outcome.Next two acts say how the reading goes on: {again hit3} means read the
 // fields of that form (or the field) again in the same round; {round} or neither

@@ -54,6 +54,10 @@ func mount(p *Plan) *Spec {
 		Judge: func(v View) Outcome {
 			t, ok := v.Num("temp", unit.KTemperature)
 			u := 1 / math.Sqrt(3) // ±1 K as a rectangle
+			measured := 0.0
+			if ok {
+				measured = 1
+			}
 			made := p.Job.Fixture.AsMade.Temperature
 			together := sameAnswer(v.Text("warmth"), sameRoom)
 			switch {
@@ -62,7 +66,7 @@ func mount(p *Plan) *Spec {
 			case !ok:
 				t, u = 20, 0
 			}
-			o := Outcome{Facts: []Fact{{ID: "identity", Value: []float64{t, u}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
+			o := Outcome{Facts: []Fact{{ID: "identity", Value: []float64{t, u, measured}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
 			switch {
 			case together:
 				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within 1 K. Two bores would measure it.")

@@ -75,7 +75,11 @@ func seat(p *Plan) *Spec {
 			WantWhy: "The part is turned end for end in its pocket.", Hint: "Take it out, turn it half round, seat it again."}
 		up := Ask{Field: "up", Label: "side 1's finished face lies", Kind: Choice, Options: []string{"down on the floor", "up"}, What: What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
 			WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + flipWords[p.Setup.Flip] + "."}
-		asks := []Ask{up, flip, edge}
+		var asks []Ask
+		if warm, ok := p.warmAsk(v); ok { // before it is dropped in
+			asks = append(asks, warm)
+		}
+		asks = append(asks, up, flip, edge)
 		for i, d := range diagonal {
 			a := Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: around(0, 0.3, "a seated part")}
 			a.Do = []Act{{Do: "press", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Words: "Dial on the part's top. Press its corners " + d.words + " in turn; note how far the needle moves."}}
@@ -171,6 +175,7 @@ func seat(p *Plan) *Spec {
 				}
 			}
 		}
+		p.warmCheck(v, &o)
 		p.seatSlips(v, &o)
 		o.Notes = append(o.Notes, p.sinceSide1(v)...)
 		dz := 0.0
@@ -208,6 +213,11 @@ func seat(p *Plan) *Spec {
 			Read:    "The dial's largest movement; machine Z at the trigger.",
 			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only.",
 			Scene:   p.scene(v, marks)}
+		if a, ok := p.warmAsk(v); ok && v.Has("pause") && !v.Has(a.Field) {
+			pg.Why = "A part that is still warm is too large for its pocket and its program: it shrinks after it was cut."
+			pg.Act = "Before it goes in: part and fixture side by side."
+			pg.Read = fmt.Sprintf("Within %.1f degrees of the fixture is as warm. The thermometer wants a minute on it.", p.Limit("seat.warmth").Max)
+		}
 		return pg
 	}
 	return sp

@@ -72,7 +72,7 @@ var trials = []trial{
 	{name: "bolts-snug", sizes: []float64{0.03, 0.08, 0.3}, harm: whole, spoil: "register"},
 	{name: "wrong-side-up", sizes: []float64{1}, harm: anySize, spoil: "scrap"},
 	{name: "program-edited", sizes: []float64{1}, harm: anySize, spoil: "crash"},
-	{name: "part-hot", sizes: []float64{5, 15, 30}, harm: func(k float64) float64 { return 40e-6 * k * 96 }, spoil: "size"},
+	{name: "part-hot", sizes: []float64{5, 15, 25}, harm: func(k float64) float64 { return 40e-6 * k * 96 }, spoil: "size"},
 }
 
 // shopJob is the built-in job in the plan that a seed gives.

@@ -156,10 +156,14 @@ var mistakes = []Mistake{
 	{Name: "program-edited", Size: 1, Unit: "programs", Cost: "The program that was checked would not have been the one that cut.",
 		shows: toldWrong("program", "same", "edited", "hash")},
 	{Name: "part-hot", Size: 8, Unit: "K", Cost: "The part would have shrunk in its pocket after it was cut.",
-		when: "after do seat part", make: func(w *World, h *happening) {
-			s := h.size * alphaOf(w.plan.Job.Part.Material)
-			w.part.strain = w.part.strain.add(xy{s, s})
-		}},
+		make:  func(w *World, h *happening) { w.part.heat(w, h.size) },
+		cures: []string{"wait part"}, undo: func(w *World, h *happening) { w.part.heat(w, -h.size) }},
+}
+
+// heat makes the part warmer, and larger.
+func (p *part) heat(w *World, by float64) {
+	s := by * alphaOf(w.plan.Job.Part.Material)
+	p.hot, p.strain = p.hot+by, p.strain.add(xy{s, s})
 }
 
 // inward is the direction away from the datum walls.

@@ -121,7 +121,11 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return roundTo(a.Window.Want, fine), fine, nil
 		}
 	case "thermometer":
-		return w.warm + w.lot.within("thermometer", w.Effects.Thermometer), 0.1, nil
+		v = w.warm + w.lot.within("thermometer", w.Effects.Thermometer)
+		if of == "part" { // the same thermometer: it repeats within a fifth of its error
+			v += w.part.hot + w.uniform(0.2*w.Effects.Thermometer)
+		}
+		return roundTo(v, 0.1), 0.1, nil
 	case "eye":
 		if strings.HasPrefix(of, "rotation") {
 			return w.hand.keyed["page"] + w.hand.keyed["rotation"], 0, nil

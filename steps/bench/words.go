@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -18,6 +19,11 @@ func (w *World) words(a steps.Ask) (string, error) {
 		s = w.card.ID
 	case q.By == "eye" && q.Of == "ring":
 		s = "R-25"
+	case q.By == "hand" && q.Of == "part" && math.Abs(w.part.hot) >= felt:
+		s = a.Options[1]
+		if w.part.hot < 0 {
+			s = a.Options[2]
+		}
 	case q.By == "control" && q.Of == "offset-word":
 		s = w.setup.Offset
 	case q.By == "control" && q.Axis == "z0":
@@ -39,6 +45,9 @@ func (w *World) words(a steps.Ask) (string, error) {
 	}
 	return "", fmt.Errorf("bench: %q is none of %q", s, a.Options)
 }
+
+// felt is the difference of temperature that a hand tells, K.
+const felt = 3
 
 // other is an answer that is not the good one.
 func other(a steps.Ask) string {

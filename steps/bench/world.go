@@ -66,6 +66,7 @@ type part struct {
 	feature xy      // of the features against the datum edges
 	strain  xy      // by moisture and heat
 	free    bool    // not touching its walls
+	hot     float64 // warmer than the fixture, K
 	pulled  float64 // of the tools, out of their collets
 	deep    float64 // of the holes, beyond the program
 	tilt    level   // top against seat
