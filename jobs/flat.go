@@ -3,7 +3,6 @@ package jobs
 import (
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"fliptrue/calc/unit"
@@ -186,18 +185,37 @@ func hang(parent *yaml.Node, part string, child *yaml.Node) {
 	parent.Content = append(parent.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Style: yaml.DoubleQuotedStyle, Value: key}, child)
 }
 
-// byPath compares paths part by part, whole numbers by value: at.2 before at.10.
+// byPath compares paths part by part, whole numbers by value: at.2 before at.10. It
+// allocates nothing: an opening sorts some hundred paths before the first frame.
 func byPath(a, b string) int {
-	pa, pb := strings.Split(a, "."), strings.Split(b, ".")
-	for i := range min(len(pa), len(pb)) {
-		x, errX := strconv.Atoi(pa[i])
-		y, errY := strconv.Atoi(pb[i])
-		if errX == nil && errY == nil && x != y {
-			return x - y
+	for {
+		x, restA, moreA := strings.Cut(a, ".")
+		y, restB, moreB := strings.Cut(b, ".")
+		if x != y {
+			m, wholeX := whole(x)
+			n, wholeY := whole(y)
+			if wholeX && wholeY && m != n {
+				return m - n
+			}
+			return strings.Compare(x, y)
 		}
-		if c := strings.Compare(pa[i], pb[i]); c != 0 {
-			return c
+		if !moreA || !moreB {
+			return len(a) - len(b)
 		}
+		a, b = restA, restB
 	}
-	return len(pa) - len(pb)
+}
+
+// whole is a short whole number without a sign.
+func whole(s string) (n int, ok bool) {
+	if len(s) == 0 || len(s) > 9 {
+		return 0, false
+	}
+	for _, c := range []byte(s) {
+		if c < '0' || c > '9' {
+			return 0, false
+		}
+		n = n*10 + int(c-'0')
+	}
+	return n, true
 }

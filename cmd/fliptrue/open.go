@@ -49,6 +49,7 @@ func openCommand(r *runner) *cobra.Command {
 type session struct {
 	job    *jobs.Job
 	plan   *steps.Plan
+	plans  map[string]*steps.Plan // made so far, by setup
 	record *jobs.Record
 	events []jobs.Event // all so far, those just added included
 	notes  []string     // what to tell the person first
@@ -144,7 +145,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if err != nil {
 		return s, err
 	}
-	if s.plan, err = e.plan(j, name); err != nil {
+	if s.plan, err = s.planOf(e, name); err != nil {
 		return s, err
 	}
 	if slices.Contains(begun(s.events), name) {
@@ -234,7 +235,7 @@ func (s *session) owed(e *env) error {
 	}
 	s.due = newCardBack(e.disk, s.job, s.record.Path(), s.events)
 	for _, name := range begun(s.events) {
-		if p, err := e.plan(s.job, name); err == nil {
+		if p, err := s.planOf(e, name); err == nil {
 			s.due.walks(p)
 		}
 	}
@@ -247,9 +248,25 @@ func (s *session) owed(e *env) error {
 		if err != nil {
 			return err
 		}
-		s.job = j
+		s.job, s.plans = j, nil
 	}
 	return nil
+}
+
+// planOf is the plan of a setup, made once: each makes a plan of its own from what the
+// record copied of the job.
+func (s *session) planOf(e *env, setup string) (*steps.Plan, error) {
+	if p := s.plans[setup]; p != nil {
+		return p, nil
+	}
+	p, err := e.plan(s.job, setup)
+	if err == nil {
+		if s.plans == nil {
+			s.plans = map[string]*steps.Plan{}
+		}
+		s.plans[setup] = p
+	}
+	return p, err
 }
 
 // choose is the setup to walk: the one asked for, else the first in the order of the walk
@@ -263,7 +280,7 @@ func (s *session) choose(e *env, o openOptions) (string, error) {
 	}
 	walked := ""
 	for _, l := range steps.Outlook(s.job, nil) {
-		p, err := e.plan(s.job, l.Name)
+		p, err := s.planOf(e, l.Name)
 		if err != nil {
 			continue // of a kind that is not walked
 		}
