@@ -24,6 +24,23 @@ func init() {
 // mostDof is what a pooled repeat is credited with at most: older hits then count for less.
 const mostDof = 200
 
+// markAsk asks how the spindle stands with the probe in: what the ball is off centre by has a direction.
+func markAsk() Ask {
+	return Ask{Field: "mark", Label: "the mark on the spindle points", Kind: Choice, Options: []string{"toward you", "away", "left", "right"}, What: What{By: "eye", Of: "spindle", Dir: "mark"}, Want: "toward you",
+		WantWhy: "The ball's place is known only for one way of the spindle.", Hint: "Turn the spindle, mark to the front."}
+}
+
+// markWrong says that the mark was seen elsewhere, and what to do: nothing is probed like this.
+func markWrong(v View, o *Outcome) bool {
+	a := markAsk()
+	if !v.Has(a.Field) || sameAnswer(v.Text(a.Field), a.Want) {
+		return false
+	}
+	o.Named = "spindle-unmarked"
+	o.Next = append(o.Next, Act{Do: "mark", Of: "spindle", Dir: "0", Words: "Turn the spindle by hand, mark to the front, and lock it. Then look again."}, Act{Do: "again", Of: a.Field})
+	return true
+}
+
 // ballSetup is the calibration that a side uses, each hit with the mark to the front taken
 // twice: the pairs feed the pooled repeat of a hit.
 func ballSetup(p *Plan) *Spec {
@@ -35,9 +52,7 @@ func ballSetup(p *Plan) *Spec {
 	s.At, s.Lifts, s.Makes = "", nil, []FactID{"ball", "ball/done"}
 	dirs := []string{"x+", "x-", "y+", "y-"}
 	s.Asks = func(v View) []Ask {
-		mark := Ask{Field: "mark", Label: "the mark on the spindle points", Kind: Choice, Options: []string{"toward you", "away", "left", "right"}, What: What{By: "eye", Of: "spindle", Dir: "mark"}, Want: "toward you",
-			WantWhy: "The ball's place is known only for one way of the spindle.", Hint: "Turn the spindle, mark to the front."}
-		asks := []Ask{{Field: "ring", Label: "number engraved on the ring", Kind: Text, What: What{By: "eye", Of: "ring", Dir: "id"}}, mark}
+		asks := []Ask{{Field: "ring", Label: "number engraved on the ring", Kind: Text, What: What{By: "eye", Of: "ring", Dir: "id"}}, markAsk()}
 		for _, a := range p.ringAsks(v) {
 			asks = append(asks, a)
 			if len(a.Field) > 2 && a.Field[:2] == "a." {

@@ -101,6 +101,7 @@ func bore(p *Plan) *Spec {
 		second = nil
 	}
 	fd := p.finder()
+	_, probed := fd.(prober)
 	fitting, ok := fittings[p.Setup.Finds]
 	if !ok {
 		fitting = fittings["probe"]
@@ -116,6 +117,13 @@ func bore(p *Plan) *Spec {
 			}},
 		Asks: func(v View) []Ask {
 			asks := fd.asks(v, first)
+			if probed {
+				mark := []Ask{markAsk()}
+				if markWrong(v, &Outcome{}) {
+					return mark // before any hit
+				}
+				asks = append(mark, asks...)
+			}
 			if _, grows := fd.(sweeper); second == nil || grows && !allTaken(v, asks) {
 				return asks // the first one is swept until it stands still
 			}
@@ -123,6 +131,9 @@ func bore(p *Plan) *Spec {
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
+			if probed && markWrong(v, &o) {
+				return o
+			}
 			f, ok := fd.centre(v, first, &o)
 			if !f.has {
 				return o
@@ -162,6 +173,10 @@ func bore(p *Plan) *Spec {
 		Page: func(v View) Page {
 			act, read, caution := fd.says(first)
 			pg := Page{Why: "The " + first.name + " gives position, and only position. More readings than needed check themselves.", Act: act, Read: read, Caution: caution}
+			if probed && !v.Has("mark") {
+				pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the bore by twice that."
+				pg.Act = "Look how the spindle stands."
+			}
 			ps := hits(v, "", first.n)
 			pg.Scene.Ring = p.ringPlot(ps, first)
 			var marks []Shape

@@ -137,7 +137,7 @@ func TestClosing(t *testing.T) {
 func TestBadHitIsNamedAndTakenAgain(t *testing.T) {
 	w := newWalker(t, lidPlan(t, nil))
 	begin(w, 0)
-	st := w.types("bore", "0", "53.0220", "30.0070", "51.5160", "32.6120", "48.5375", "32.5609", "47.0035", "30.0070", "48.5070", "27.4003", "51.5160", "27.4020")
+	st := w.types("bore", "0", "toward you", "53.0220", "30.0070", "51.5160", "32.6120", "48.5375", "32.5609", "47.0035", "30.0070", "48.5070", "27.4003", "51.5160", "27.4020")
 	o := outcomeOf(t, st, "bore")
 	if o.Named != "chip-in-bore" || !strings.Contains(words(o), "Chip near 11 o'clock: hit 3 is 0.059 mm short") {
 		t.Errorf("named %q: %s", o.Named, words(o))
@@ -169,7 +169,7 @@ func TestBadHitIsNamedAndTakenAgain(t *testing.T) {
 func TestFourHitsCannotName(t *testing.T) {
 	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Hits = 4 }))
 	begin(w, 0)
-	o := outcomeOf(t, w.types("bore", "0", "52.9610", "30.0070", "50.0120", "33.0160", "47.0030", "30.0070", "50.0120", "26.9980"), "bore")
+	o := outcomeOf(t, w.types("bore", "0", "toward you", "52.9610", "30.0070", "50.0120", "33.0160", "47.0030", "30.0070", "50.0120", "26.9980"), "bore")
 	if !strings.Contains(words(o), "1 or 3, and it can't be said which") {
 		t.Errorf("%s", words(o))
 	}
@@ -187,7 +187,7 @@ func TestOneProbeCorrection(t *testing.T) {
 		j.Fixture.AsMade.Bore.Bias, j.Fixture.AsMade.Bore.Eccentricity = [2]float64{-0.0040, 0.0010}, [2]float64{-0.0027, -0.0002}
 	}))
 	begin(w, 0)
-	st := w.types("bore", append([]string{"0"}, circle(-200, -100, 3.009, 6)...)...)
+	st := w.types("bore", append([]string{"0", "toward you"}, circle(-200, -100, 3.009, 6)...)...)
 	f := fact(t, st, "bore")
 	near(t, "X", f.Value[0], -200-0.0031-(-0.0040+0.0027), 1e-7)
 	near(t, "Y", f.Value[1], -100+0.0012-(0.0010+0.0002), 1e-7)
@@ -203,7 +203,7 @@ func TestFloor(t *testing.T) {
 		j.Allowance = 0.25
 	}))
 	begin(w, 0)
-	w.types("bore", append([]string{"0"}, circle(-200, -100, 3.009, 6)...)...)
+	w.types("bore", append([]string{"0", "toward you"}, circle(-200, -100, 3.009, 6)...)...)
 	zs := []string{"-187.456", "-187.444", "-187.426", "-187.435", "-187.438", "-175.4", "-175.4"}
 	f := fact(t, w.types("floor", zs...), "floor")
 	near(t, "tilt X", f.Value[1], 0.131250e-3, 1e-9)
@@ -214,7 +214,7 @@ func TestFloor(t *testing.T) {
 		j.Fixture.Pocket.Outline = jobs.Outline{{X: -5, Y: -1.25}, {X: 95, Y: -1.25}, {X: 95, Y: 61.25}, {X: -5, Y: 61.25}}
 	}))
 	begin(w, 0)
-	w.types("bore", append([]string{"0"}, circle(-200, -100, 3.009, 6)...)...)
+	w.types("bore", append([]string{"0", "toward you"}, circle(-200, -100, 3.009, 6)...)...)
 	st := w.types("floor", zs...)
 	if _, ok := st.Fact("floor"); ok {
 		t.Error("a floor that leans by 0.038 passed")
@@ -226,7 +226,7 @@ func TestFloor(t *testing.T) {
 	// Probe 98.234 touching at -187.456 everywhere: the offset's Z is -285.690 (computed here).
 	w = newWalker(t, lidPlan(t, nil))
 	begin(w, 0)
-	w.types("bore", append([]string{"0"}, circle(-200, -100, 3.009, 6)...)...)
+	w.types("bore", append([]string{"0", "toward you"}, circle(-200, -100, 3.009, 6)...)...)
 	near(t, "Z", fact(t, w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456"), "floor").Value[0], -285.690, 1e-9)
 }
 
@@ -256,7 +256,7 @@ func throughFloor(t *testing.T, p *Plan) *walker {
 	w.types("mount", "toward you", "FX-3", "1", "24.5")
 	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", straight(p, 0.2, -math.Tan(0.05*deg))...)
-	w.types("bore", append([]string{"0"}, circle(-312.4450, -158.2210, 3.009, 6)...)...)
+	w.types("bore", append([]string{"0", "toward you"}, circle(-312.4450, -158.2210, 3.009, 6)...)...)
 	w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456")
 	return w
 }
@@ -307,7 +307,7 @@ func TestPartAgainstItsWalls(t *testing.T) {
 func atOffset(t *testing.T, edit func(*jobs.Job)) *walker {
 	w := newWalker(t, lidPlan(t, edit))
 	begin(w, 0)
-	w.types("bore", append([]string{"0"}, circle(-200, -100, 3.009, 6)...)...)
+	w.types("bore", append([]string{"0", "toward you"}, circle(-200, -100, 3.009, 6)...)...)
 	w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456")
 	return w
 }

@@ -67,7 +67,7 @@ package steps
 //	             threads: good, shards; screws: in, turned
 //	eye          part                    up flip edge             which face is down, how it was turned, where its front edge lies
 //	gauge        screw-head              height                   highest head and washer over the part's face
-//	eye          spindle tool, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
+//	eye          spindle tool mark, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture, part
 //	hand         part                    warmth                   warmer than the fixture or not

@@ -104,7 +104,7 @@ func TestTwoPins(t *testing.T) {
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
 	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4", "4.991", "-4.991", "5.051", "-4.931")
-	hits := append([]string{"0"}, circle(0, 0, 4.991, 6)...)
+	hits := append([]string{"0", "toward you"}, circle(0, 0, 4.991, 6)...)
 	st := w.types("bore", append(hits, circle(79.998, 0.060, 4.991, 4)...)...)
 	f := fact(t, st, "bore")
 	near(t, "skew, deg", f.Value[4]/deg, 0.042973, 1e-6)
@@ -258,7 +258,7 @@ func TestSlipsAtTheBore(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.put(es...)
-	w.put(jobs.Event{Answer: "side2/bore/2/pause", Value: "0"}, jobs.Event{Read: "side2/bore/2/hit1.x", Value: "-196.991"}, jobs.Event{Read: "side2/bore/2/hit1.y", Value: "-100"})
+	w.put(jobs.Event{Answer: "side2/bore/2/pause", Value: "0"}, jobs.Event{Answer: "side2/bore/2/mark", Value: "toward you"}, jobs.Event{Read: "side2/bore/2/hit1.x", Value: "-196.991"}, jobs.Event{Read: "side2/bore/2/hit1.y", Value: "-100"})
 	st = w.l.State(w.p)
 	if st.Cursor.Field != "hit2.x" {
 		t.Fatalf("asked is %s %s", st.Cursor.Step, st.Cursor.Field)

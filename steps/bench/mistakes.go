@@ -145,7 +145,9 @@ var mistakes = []Mistake{
 	{Name: "wrong-stylus", Size: 0.05, Unit: "mm", Cost: "Every face found from one side would have been off by the difference of the radii.",
 		make: func(w *World, h *happening) { w.ball.rx, w.ball.ry = w.ball.rx+h.size, w.ball.ry+h.size }},
 	{Name: "spindle-unmarked", Size: 0.01, Unit: "mm", Cost: "The bore would have been off by twice the probe's eccentricity.",
-		make: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.times(-1).add(xy{h.size, 0}) }},
+		make:  func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.times(-1).add(xy{h.size, 0}) },
+		shows: toldWrong("spindle", "mark"), cures: []string{"mark spindle"},
+		undo: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.sub(xy{h.size, 0}).times(-1) }},
 	{Name: "collet-runout", Size: 0.03, Unit: "mm", Cost: "A chip in the collet would have broken the cutter, or cut every wall thin.",
 		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
 			if !strings.Contains(a.What.Of+a.What.Dir, "runout") {
