@@ -7,14 +7,15 @@
 //   - A verdict is a word, a shape and a colour, in that order of trust.
 //   - Every line is padded to the full width and keeps its place, so that a
 //     change on the page does not make the rest of it move.
-//   - Nothing runs at rest: a timer is set only while a key is being held back.
+//   - Nothing runs at rest: a timer is set only while a key is being held back or what was
+//     taken is being worked out.
 //   - No praise, no jokes, no exclamation marks.
 //
 // How it hangs together:
 //
 //	key message -> Keys (who pressed what: hand, gauge, paste) -> Stroke
 //	Stroke + Focus -> KeyMap -> Intent -> the one page that has the focus, else Model.general
-//	page -> events -> Save, in a command -> Log -> State -> Model.settle chooses the page
+//	page -> events -> Save -> Log -> State, in commands -> Model.settle chooses the page
 //	State + size -> sheet (lines with priorities) -> Layout -> Frame
 //
 // A page is a Go type with its own state: walkPage (do, then read), verdictPage,

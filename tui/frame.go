@@ -75,6 +75,9 @@ func (m *Model) banners() []string {
 	if m.trouble != "" {
 		add(m.trouble)
 	}
+	for _, a := range m.amiss {
+		add(a)
+	}
 	for _, t := range m.st.Troubles {
 		add("RECORD " + t.Error())
 		break

@@ -41,8 +41,9 @@ type Model struct {
 	shownAt time.Time
 	now     time.Time // of the message in hand
 
-	notice  string // one line, gone with the next key
-	trouble string // a write that failed: stays until one succeeds
+	notice  string   // one line, gone with the next key
+	trouble string   // a write that failed: stays until one succeeds
+	amiss   []string // what Options.Standing says
 
 	entries map[string]Entry   // what is typed, by address: no page change loses it
 	offered map[string]offered // what was filled in and not typed, by address
@@ -52,6 +53,7 @@ type Model struct {
 	saw     bool               // the release was looked at
 
 	writing bool
+	folding bool         // written, and what it means is being worked out
 	hurry   bool         // Ctrl-C was pressed while writing
 	events  []jobs.Event // being written
 	done    func(*Model) // when they are on the disk
@@ -80,7 +82,17 @@ type keyAt struct {
 // word, and not for a key of its own.
 const strayFor = time.Second
 
-type savedMsg struct{ err error }
+type savedMsg struct {
+	err   error
+	amiss []string
+}
+
+// foldedMsg is what the events on the disk mean.
+type foldedMsg struct{ st steps.State }
+
+// slowMsg says that working it out takes long.
+type slowMsg struct{}
+
 type idleMsg struct{}
 
 // New is the screen of the plan's setup. It panics when Plan, Log, Save or Now is
@@ -102,6 +114,9 @@ func New(o Options) *Model {
 		m.push(newResume(m))
 	}
 	m.notice = strings.Join(o.Notices, "; ")
+	if o.Standing != nil {
+		m.amiss = o.Standing()
+	}
 	return m
 }
 
@@ -126,7 +141,15 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case HeldMsg:
 		return m, m.strokesIn(m.keys.Flush(m.now, m.focus()))
 	case savedMsg:
+		m.amiss = msg.amiss
 		return m, m.saved(msg.err)
+	case foldedMsg:
+		return m, m.folded(msg.st)
+	case slowMsg:
+		if m.folding && !m.works() {
+			m.push(&workPage{})
+		}
+		return m, nil
 	case idleMsg:
 		m.timer = false
 		return m, m.idle()
@@ -139,8 +162,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // key takes a key message, or keeps it until the disk has answered.
 func (m *Model) key(k keyAt) tea.Cmd {
-	if m.writing {
-		if k.m.Type == tea.KeyCtrlC { // a disk that never answers must not hold the person
+	if m.writing || m.folding && !m.works() {
+		if k.m.Type == tea.KeyCtrlC && m.writing { // a disk that never answers must not hold the person
 			if m.hurry {
 				m.quit = true
 				return tea.Quit
@@ -165,7 +188,7 @@ func (m *Model) key(k keyAt) tea.Cmd {
 func (m *Model) strokesIn(ss []Stroke) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, s := range ss {
-		if m.writing {
+		if m.writing || m.folding && !m.works() {
 			m.strokes = append(m.strokes, s)
 			continue
 		}
@@ -289,7 +312,7 @@ func (m *Model) save(es []jobs.Event, err error, done func(*Model)) tea.Cmd {
 		m.notice = err.Error()
 		return nil
 	}
-	if m.writing || len(es) == 0 {
+	if m.writing || m.folding || len(es) == 0 {
 		return nil
 	}
 	es = slices.Clone(es)
@@ -297,30 +320,51 @@ func (m *Model) save(es []jobs.Event, err error, done func(*Model)) tea.Cmd {
 		es[i].At = m.now
 	}
 	m.writing, m.events, m.done = true, es, done
-	write, mine := m.o.Save, slices.Clone(es)
-	return func() tea.Msg { return savedMsg{write(mine)} }
+	write, mine, standing := m.o.Save, slices.Clone(es), m.o.Standing
+	return func() tea.Msg {
+		msg := savedMsg{err: write(mine)}
+		if standing != nil {
+			msg.amiss = standing()
+		}
+		return msg
+	}
 }
 
-// saved goes on after a write. On an error nothing counts and what was typed stays.
+// saved goes on after a write. On an error nothing counts and what was typed stays. What
+// the events mean is worked out beside the screen: a long program may have to be followed.
 func (m *Model) saved(err error) tea.Cmd {
 	m.writing, m.hurry = false, false
-	es, done := m.events, m.done
-	m.events, m.done = nil, nil
 	if err != nil {
+		m.events, m.done = nil, nil
 		m.trouble = "NOT WRITTEN: " + err.Error() + ". Nothing counts until it is on the disk; give it again"
 		m.strokes, m.waiting = nil, nil // what came behind it was meant for another field
 		m.turned()
 		return nil
 	}
-	m.trouble = ""
+	m.trouble, m.folding = "", true
+	log, plan, es := m.o.Log, m.o.Plan, m.events
+	fold := func() tea.Msg {
+		for _, e := range es {
+			log.Apply(e)
+		}
+		return foldedMsg{log.State(plan)}
+	}
+	return tea.Batch(fold, m.tick(slow, slowMsg{}))
+}
+
+// folded goes on with what was written.
+func (m *Model) folded(st steps.State) tea.Cmd {
+	m.folding = false
+	es, done := m.events, m.done
+	m.events, m.done = nil, nil
+	m.over = slices.DeleteFunc(m.over, func(p page) bool { _, ok := p.(*workPage); return ok })
 	was := m.st.Cursor
 	worked := false
 	for _, e := range es {
-		m.o.Log.Apply(e)
 		worked = worked || e.Read != "" || e.Answer != "" || e.Waive != ""
 		m.forget(e.Read + e.Answer)
 	}
-	m.st = m.o.Log.State(m.o.Plan)
+	m.st = st
 	if ss, ok := m.st.Step(was.Step); ok && worked && !was.Idle && (m.st.Cursor.Step != was.Step || m.st.Cursor.Idle) && ss.Verdict.OK() {
 		m.just = was.Step
 		m.redo = nil

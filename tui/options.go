@@ -20,6 +20,11 @@ type Options struct {
 	// from another goroutine, one call at a time. The screen shows nothing as taken before.
 	Save func([]jobs.Event) error
 
+	// Standing is what is amiss beside the record and stays on the screen until it is mended, such
+	// as a card that can't be written: what, on which file, what to do. Asked when the screen
+	// begins and after each Save, like it from another goroutine; nil for nothing.
+	Standing func() []string
+
 	Bench   Bench    // the simulated bench of a practice; nil at a machine
 	Notices []string // said once on the first page: a line that broke off, a changed job
 	Record  string   // where the record is, told on leaving; may be empty

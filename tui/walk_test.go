@@ -254,7 +254,7 @@ func TestReadBackIsBlind(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("offset", "x")
 	w := s.m.top().(*walkPage)
 	for _, q := range w.fields {
-		if a, _ := s.m.st.Ask(q); a.Blind {
+		if a, _ := s.m.st.Ask(q); a.Blind && a.Window != nil {
 			want := strconv.FormatFloat(a.Window.Want, 'f', 3, 64)
 			for _, size := range [][2]int{{80, 24}, {200, 60}} {
 				s.m.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})

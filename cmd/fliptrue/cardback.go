@@ -63,6 +63,19 @@ func (c *cardBack) saved(es []jobs.Event) {
 	}
 }
 
+// standing is what the screen has to say of it until it is mended; nothing in a practice.
+func (c *cardBack) standing() []string {
+	if c == nil {
+		return nil
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.owed == nil {
+		return nil
+	}
+	return []string{notWritten(c.owed)}
+}
+
 func (c *cardBack) folded() *steps.Log {
 	for _, ev := range c.later {
 		c.log.Apply(ev)
@@ -201,7 +214,11 @@ func own(j *jobs.Job, record string, changed []string, now map[string]string) []
 
 // notWritten says that a card lacks what the record holds.
 func notWritten(err error) string {
-	return "NOT ON THE CARD YET, in the record all the same: " + faultsOf(err)[0].Error() + ". It is tried again with what you take next, and when you open this again"
+	f := faultsOf(err)[0]
+	if strings.Contains(f.What, f.File) {
+		f.File = "" // once is enough
+	}
+	return "NOT ON THE CARD YET, in the record all the same: " + f.Error() + ". It is tried again with what you take next, and when you open this again"
 }
 
 // recordName is a record's file name without what all records end in.

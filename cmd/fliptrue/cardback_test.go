@@ -11,6 +11,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/tui"
 )
 
 // several are setups before side 2 in the built-in job; in the file they stand in no order.
@@ -169,6 +170,16 @@ func TestCardIsOwed(t *testing.T) {
 		if s.due.owed == nil {
 			t.Fatalf("%s fails and nothing is owed", op)
 		}
+		said := s.options(e, tui.Look{}).Standing()
+		if len(said) != 1 || !strings.Contains(said[0], "bench.machine.yaml") || !strings.Contains(said[0], "no space left") || !strings.Contains(said[0], "tried again") {
+			t.Errorf("%s: the screen says %q", op, said)
+		}
+		disk.Fail = nil
+		if keep(t, s, jobs.Event{Note: "room was made", At: e.now()}); len(s.due.standing()) > 0 {
+			t.Errorf("%s: mended, and the screen says %q", op, s.due.standing())
+		}
+		disk.Fail = full
+		keep(t, s, jobs.Event{Mishap: "side2/spindle-crash", At: e.now()})
 		s.record.Close()
 		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.notes) == 0 || !strings.Contains(s.notes[0], "NOT ON THE CARD YET") {
 			t.Fatalf("%s: opened again: %v, notes %q", op, err, s.notes)
