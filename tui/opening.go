@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"sync"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,6 +23,8 @@ type OpeningOptions struct {
 // on a slow disk can be left. An error of Read is a *ReadError, others are as with Run;
 // left while it reads it is tea.ErrInterrupted, and what Read gives later must not be used.
 func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
+	read := sync.OnceValues(o.Read)
+	o.Read = read
 	m := newOpening(o)
 	err := t.show(m)
 	switch {
@@ -31,7 +34,12 @@ func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
 		return Result{}, &ReadError{m.err}
 	case m.screen == nil && err == nil:
 		return Result{}, tea.ErrInterrupted
-	case m.screen == nil:
+	case m.screen == nil && errors.Is(err, tea.ErrInterrupted):
+		return Result{}, err
+	case m.screen == nil: // no terminal: a fault in the files is the one to mend first
+		if _, fault := read(); fault != nil {
+			return Result{}, &ReadError{fault}
+		}
 		return Result{}, err
 	}
 	return m.screen.Result(), err

