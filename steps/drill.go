@@ -57,8 +57,9 @@ func drill(p *Plan) *Spec {
 	if drilled {
 		want = tipBelowSeat(tool)
 	}
+	gap, gapped := p.tipGap(p.firstDrill(), true, func(f FactID) bool { return f != "screws" })
 	return &Spec{
-		Title: "drill", AsRead: asRead, Seen: []FactID{"offset"}, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
+		Title: "drill", AsRead: asRead, Seen: []FactID{"offset", "seat"}, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Ask: func(View) Ask {
 				return counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
@@ -73,6 +74,13 @@ func drill(p *Plan) *Spec {
 			made.Do = []Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
 			tight := Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: Count, What: What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0", WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
 			places, in := p.placeAsks(v.Fact), p.drillIn()
+			if gapped {
+				if _, wrong := gap.off(v); wrong {
+					return []Ask{in, gap.ask()} // before anything is cut
+				}
+				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
+				return []Ask{in, gap.ask(), depth, made, tight}
+			}
 			if len(places) == 0 {
 				return []Ask{in, depth, made, tight}
 			}
@@ -82,6 +90,9 @@ func drill(p *Plan) *Spec {
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
+			if gapped && gap.check(v, &o) {
+				return o
+			}
 			d := v.Len("depth")
 			if drilled {
 				c := Judged(p.Limit("drill.depth"), math.Abs(d-want), 0)
@@ -137,6 +148,9 @@ func drill(p *Plan) *Spec {
 				Hands:   "Hands away, expect 10 min.",
 				Rows:    append(p.drillPlan().rows, p.placeRows(v.Fact)...),
 				Scene:   p.scene(v, append(marks, path...))}
+			if gapped && v.Has("tool") && !v.Has("gap") {
+				gap.page(v, &pg)
+			}
 			if warn != "" {
 				pg.Caution = warn
 			}
@@ -158,8 +172,15 @@ func (p *Plan) drillIn() Ask {
 		a.Want, name = fmt.Sprint(n), p.toolName(fmt.Sprint(n))
 		a.WantWhy, a.Hint = "Another drill goes to another depth; a probe is thrown.", "Probe out. Fit "+name+"."
 	}
-	a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT of the spindle. " + name + " in, its own length active. Door shut."}}
+	a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT of the spindle. " + name + " in, its own length active."}}
 	return a
+}
+
+// firstDrill is the drill that is in first, 0 when that is not known.
+func (p *Plan) firstDrill() int {
+	n := 0
+	fmt.Sscan(p.drillIn().Want, &n)
+	return n
 }
 
 // numberOf is a tool's number as typed, "" when it is not the job's.

@@ -70,6 +70,7 @@ package steps
 //	eye          spindle tool mark, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture, part
+//	rule         tool/3@14,8             gap                      under the tip, to the part's top at that place
 //	hand         part                    warmth                   warmer than the fixture or not
 //	control      offset                  "" or old       x y z z0 rotation   the offset page of the control, or what a preset shows; old: before it is overwritten
 //	drill        hole/1                  depth                    the tip below the seat plane; pin holes  tight (holes it does not pass)
@@ -79,6 +80,7 @@ package steps
 // {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
 // {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid},
+// {jog tool/3 z 38}, {measure tools},
 // {wait part} until it is as warm as the fixture.
 //
 // In Outcome.Next two acts say how the reading goes on: {again hit3} means read the

@@ -31,8 +31,9 @@ func (p *Plan) loadSlips(v View, o *Outcome) {
 // skim takes one shallow cut and looks at the screws after this first load.
 func skim(p *Plan) *Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
+	gap, gapped := p.tipGap(p.Setup.Cut.Tool, false, func(f FactID) bool { return f != "clamps" }) // the straps are off
 	return &Spec{
-		Title: "skim", AsRead: []FactID{"deck"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
+		Title: "skim", AsRead: []FactID{"deck"}, Seen: []FactID{"seat"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
 		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(View) Ask {
 				a := Ask{Label: "tool number in the spindle", Kind: Count, What: What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
@@ -46,22 +47,37 @@ func skim(p *Plan) *Spec {
 			}},
 		Asks: func(v View) []Ask {
 			asks := p.afterLoad()
-			asks[0].Do = []Act{{Do: "skim", Of: "part", Words: "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
+			first := ""
+			if gapped {
+				asks = append([]Ask{gap.ask()}, asks...)
+				if _, wrong := gap.off(v); wrong {
+					return asks[:1] // before anything is cut
+				}
+				first = "Hands out, door shut. "
+			}
+			asks[len(asks)-2].Do = []Act{{Do: "skim", Of: "part", Words: first + "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
 			return asks
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
+			if gapped && gap.check(v, &o) {
+				return o
+			}
 			p.loadSlips(v, &o)
 			o.Facts = []Fact{{ID: "skimmed"}}
 			o.Learned = "The screws held under the first load."
 			return o
 		},
 		Page: func(v View) Page {
-			return Page{Why: "The first load shows a screw that only felt tight, while little is at stake.",
+			pg := Page{Why: "The first load shows a screw that only felt tight, while little is at stake.",
 				Act:     "Skim once, shallow, in a safe corner. Stop, look, try the screws.",
 				Read:    "Paint lines that are unbroken; screws that went soft.",
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   p.scene(v, nil)}
+			if gapped && v.Has("pause") && !v.Has("gap") {
+				gap.page(v, &pg)
+			}
+			return pg
 		},
 	}
 }

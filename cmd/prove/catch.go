@@ -41,7 +41,7 @@ const reach = 115.4
 var trials = []trial{
 	{name: "tapped-after-bore", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "register"},
 	{name: "clamp-left-on", sizes: []float64{1, 2}, harm: anySize, spoil: "crash"},
-	{name: "length-convention", sizes: []float64{20, 80, 120}, harm: anySize, spoil: "crash", tells: []string{"window"}},
+	{name: "length-convention", sizes: []float64{5, 20, 80}, harm: anySize, spoil: "crash", tells: []string{"window"}},
 	{name: "other-offset-number", sizes: []float64{1}, harm: anySize, spoil: "crash"},
 	{name: "seated-on-chip", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "tilt"},
 	{name: "part-rotated", sizes: []float64{180}, harm: anySize, spoil: "scrap"},

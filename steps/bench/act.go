@@ -67,6 +67,9 @@ func (w *World) act(a steps.Act) error {
 			m := w.hand.spindle.add(d.times(a.Amount))
 			w.hand.spindle = xy{roundTo(m.x, w.Effects.Readout), roundTo(m.y, w.Effects.Readout)}
 		}
+		if strings.HasPrefix(what, "tool/") {
+			w.hand.height = a.Amount
+		}
 		if base := strings.TrimSuffix(what, "2"); a.Do == "go" && (base == "bore" || base == "pin") {
 			w.over(what)
 		}

@@ -24,8 +24,9 @@ var mistakes = []Mistake{
 			if !ok || n == "probe" || a.What.By != "control" {
 				return "", false
 			}
-			return w.typed(gaugeLength(n)-h.size, a.Unit, w.Effects.Readout), true
-		}},
+			w.hand.table[n] = gaugeLength(n) - h.size
+			return w.typed(w.hand.table[n], a.Unit, w.Effects.Readout), true
+		}, cures: []string{"measure tools"}},
 	{Name: "other-offset-number", Size: 1, Unit: "numbers", Cost: "The program would have cut where another job's offset points.",
 		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
 			if a.What.Of != "offset-word" && a.What.Dir != "offset-word" {

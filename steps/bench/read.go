@@ -101,6 +101,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			l := w.length(n)
 			if n != "probe" {
 				l = gaugeLength(n) + w.lot.within("length "+n, w.Effects.LengthError)
+				w.hand.table[n] = l
 			}
 			return roundTo(l, fine), fine, nil
 		}
@@ -109,6 +110,11 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 				fine = 0
 			}
 			return w.hand.keyed[q.Axis], fine, nil
+		}
+	case "rule":
+		if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "gap" {
+			v, err = w.underTip(n, at)
+			return roundTo(v, 0.5), 0.5, err
 		}
 	case "dial":
 		return w.dialled(a, of, at)
@@ -176,6 +182,28 @@ func (w *World) length(n string) float64 {
 		return w.probe
 	}
 	return gaugeLength(n) + w.part.pulled
+}
+
+// underTip is the gap between a tool's tip and the part's top at a place, at the height that
+// the control was told: it moves by the length that it has of the tool. Near nothing the hand stops it.
+func (w *World) underTip(n, at string) (float64, error) {
+	top, err := w.height("part-top", at)
+	if err != nil {
+		return 0, err
+	}
+	zero, keyed := w.hand.keyed["z"]
+	if !keyed || w.mach.Delivers == "g92" || w.mach.Delivers == "readout" { // set where it was touched
+		c := w.card.AsMade.PartZero
+		zero = w.floor.at(xy{c.X, c.Y}.add(w.size.times(0.5)))
+		if w.hand.word == "finished top" {
+			zero += w.plan.Job.Part.Size[2]
+		}
+	}
+	table, known := w.hand.table[n]
+	if !known {
+		table = gaugeLength(n)
+	}
+	return max(zero+w.hand.height+table-w.length(n)-top, 0), nil
 }
 
 func (w *World) firstTool() string {

@@ -89,6 +89,8 @@ type hands struct {
 	creep, crept             xy                 // of the part while it is screwed: planned, and so far
 	spindle                  xy                 // where the dial is swept from
 	block                    float64            // what lies under the tool when it touches a height
+	table                    map[string]float64 // tool lengths as the control has them
+	height                   float64            // a tool is jogged to, program coordinates
 }
 
 // touch is one trigger, whose coordinates belong together.
@@ -180,7 +182,7 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	}
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
 	w.raw = w.newRaw()
-	w.hand.moved, w.hand.keyed = map[string]float64{}, map[string]float64{}
+	w.hand.moved, w.hand.keyed, w.hand.table = map[string]float64{}, map[string]float64{}, map[string]float64{}
 	w.hand.word = w.setup.Z0
 	w.seat("seat")
 	return w

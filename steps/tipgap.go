@@ -1,0 +1,103 @@
+package steps
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+)
+
+func init() {
+	limitRows = append(limitRows, limitRow{"tip.gap", "the tip stands as high as the control believes", "{3}: a rule tells it, and no two conventions of tool lengths are that near", Never, unit.KLength, fixed(3)})
+}
+
+// tipGap is the look under a tool's tip at the first height that it is jogged to with its own length:
+// a length of another convention is as good a number as any, and only there it shows.
+type tipGap struct {
+	p       *Plan
+	tool    int
+	z       float64 // where it is jogged to, program coordinates
+	highest string  // what it is clear of
+	at      spot    // on the part's top
+	others  bool    // no tool has cut yet: they were all typed by one convention
+}
+
+// tipGap is that of one tool, false where no control moves a tool by its length, or the tool is not known.
+func (p *Plan) tipGap(tool int, others bool, on func(FactID) bool) (tipGap, bool) {
+	if _, known := p.Job.Tools[tool]; !known || p.Job.Machine.Delivers == "readout" {
+		return tipGap{}, false
+	}
+	g := tipGap{p: p, tool: tool, others: others}
+	g.z, g.highest = p.clearHeight(on)
+	for _, s := range p.spots() {
+		if s.axis == fit.AxisZ {
+			g.at = s
+			break
+		}
+	}
+	return g, true
+}
+
+// want is the gap that the control's numbers make there, mm.
+func (g tipGap) want(v View) float64 {
+	top := g.p.seatZ() + g.p.thickness()
+	if s, ok := v.Fact("seat"); ok && len(s.Value) > 0 && s.Value[0] > 0 {
+		top = g.p.seatZ() + s.Value[0]
+	}
+	return g.z - top
+}
+
+func (g tipGap) ask() Ask {
+	n := fmt.Sprint(g.tool)
+	return Ask{Field: "gap", Label: "gap under the tip of T" + n + ", to the part's top", Kind: Reading, Unit: unit.KLength,
+		What: What{By: "rule", Of: "tool/" + n + g.at.of[len("part-top"):], Dir: "gap"},
+		Do: []Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: g.z, Words: fmt.Sprintf("Spindle stopped, feed hold in hand: jog to W Z%s, clear of %s, only then X%s Y%s. Come down slowly: if the tip comes near anything, stop.",
+			g.p.signed(g.z), g.highest, g.p.signed(g.at.at.X), g.p.signed(g.at.at.Y))}}}
+}
+
+// off is how much higher the tip stands than it should, once it was looked at.
+func (g tipGap) off(v View) (d float64, wrong bool) {
+	got, ok := v.Num("gap", unit.KLength)
+	if !ok {
+		return 0, false
+	}
+	d = got - g.want(v)
+	return d, Judged(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == Fail
+}
+
+// check holds what was seen against the control's numbers; true when nothing may be cut like this.
+func (g tipGap) check(v View, o *Outcome) bool {
+	if !v.Has("gap") {
+		return false
+	}
+	d, wrong := g.off(v)
+	c := Judged(g.p.Limit("tip.gap"), math.Abs(d), 0)
+	if wrong {
+		way := "higher"
+		if d < 0 {
+			way = "lower"
+		}
+		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.p.len(math.Abs(d)), way, g.p.len(g.want(v)+d), g.p.len(g.want(v)))
+		o.Named = "length-convention"
+		o.Next = append(o.Next, Act{Do: "measure", Of: "tools", Words: "Raise Z. Its length is not from the spindle's gauge line to the tip, or another length is active. Measure it again, and every tool whose length was typed the same way."})
+		for _, n := range g.p.toolNumbers() {
+			if n == g.tool || g.others {
+				o.Next = append(o.Next, Act{Do: "declare", Of: "tool-pulled", Dir: fmt.Sprint(n)})
+			}
+		}
+	}
+	o.Checks = append(o.Checks, c)
+	return wrong
+}
+
+// page puts its words on the page while it is asked.
+func (g tipGap) page(v View, pg *Page) {
+	pg.Why = "No typed number shows a tool length of another convention; the first height that the control drives it to does."
+	pg.Act = "Look under the tip before anything turns."
+	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."
+	if g.p.Job.Unit == unit.Imperial {
+		pg.Read = "By a rule or blocks between tip and part, to 1/32: what is seen, not what should be."
+	}
+	pg.Caution = "SPINDLE STOPPED while a hand is under the tool."
+}
