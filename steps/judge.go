@@ -103,7 +103,7 @@ func (x *resolver) judge(r *Round) *result {
 
 // weigh asks the step what it wants and, when all is there, what it means.
 func (x *resolver) weigh(sp *Spec, v View) *result {
-	res := &result{pending: v.Pending}
+	res := &result{pending: v.Pending, verdict: Current}
 	res.asks = sp.asks(v)
 	res.complete = v.Round != nil && v.Round.First > 0
 	var answers []Check
@@ -128,8 +128,10 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			answers = append(answers, wanted(a, t.Value))
 		}
 	}
+	if res.lacks = v.lacks(sp); len(res.lacks) > 0 {
+		res.complete, res.verdict = false, Void
+	}
 	if !res.complete {
-		res.verdict = Current
 		return res
 	}
 	if sp.Judge != nil {

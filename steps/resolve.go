@@ -11,6 +11,7 @@ type result struct {
 	verdict    Verdict
 	troubles   []Trouble
 	pending    []Happened
+	lacks      []FactID // what had to stand at the first reading and did not: then nothing read counts
 }
 
 // memoed is a result with the plan and the signature of what it was judged from.

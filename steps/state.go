@@ -149,7 +149,7 @@ func (x *resolver) withReopened(need []*Spec) []*Spec {
 		}
 	}
 	if len(need) > n {
-		byOrder(x.p, need)
+		return x.inTurn(need)
 	}
 	return need
 }
@@ -226,7 +226,13 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 			res := x.judge(ss.Round)
 			ss.Asks, ss.Outcome, ss.Verdict = res.asks, res.outcome, res.verdict
 			st.Troubles = append(st.Troubles, res.troubles...)
-			st.Strays = append(st.Strays, ss.Round.strays(st.Setup, res)...)
+			if len(res.lacks) > 0 {
+				s, c := x.tooEarly(sp, ss.Round, res.lacks[0])
+				st.Strays = append(st.Strays, s)
+				ss.Cause = c
+			} else {
+				st.Strays = append(st.Strays, ss.Round.strays(st.Setup, res)...)
+			}
 			if res.complete && res.verdict.OK() {
 				for _, f := range sp.Makes {
 					c := x.firstCause(f)
@@ -374,13 +380,13 @@ func (st *State) draw(x *resolver) {
 func (st *State) Page() Page { return st.page }
 
 // stale says that a needed step's newest round can't serve: it was hit, or what
-// it stood on has changed, or it passed and is needed again.
+// it stood on has changed or was not there when it began, or it passed and is needed again.
 func (x *resolver) stale(sp *Spec, r *Round) bool {
 	if r.First == 0 {
 		return false
 	}
 	res := x.judge(r)
-	if res.complete && res.verdict.OK() {
+	if res.complete && res.verdict.OK() || len(res.lacks) > 0 {
 		return true
 	}
 	for _, h := range x.happened {

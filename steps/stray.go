@@ -10,6 +10,37 @@ type Stray struct {
 	What string
 }
 
+// tooEarly says of a round that it was begun while a fact it stands on was down, and
+// what to do; the cause is why what the step makes does not stand.
+func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
+	field := ""
+	for _, t := range r.Taken {
+		if t.Since == r.First {
+			field = t.Field
+		}
+	}
+	c := &Cause{Seq: r.First, Fact: f, Cell: V, Words: fmt.Sprintf("read before %s stood", f)}
+	why := "was not there yet"
+	if v, ok := x.version(f, r.First-1); ok {
+		if cs := x.causes(f, v, r.First-1); len(cs) > 0 {
+			c.Mishap, c.Words = cs[0].Mishap, fmt.Sprintf("read while %s was void: %s", f, cs[0].Words)
+			why = fmt.Sprintf("was void (event %d, %s)", cs[0].Seq, cs[0].Words)
+		}
+	}
+	todo := ""
+	w := newWay(x)
+	w.collect(f)
+	steps := make([]*Spec, 0, len(w.steps))
+	for s := range w.steps {
+		steps = append(steps, s)
+	}
+	if steps = x.inTurn(steps); len(steps) > 0 {
+		todo = "do " + string(steps[len(steps)-1].ID) + " first, then "
+	}
+	return Stray{r.First, fmt.Sprintf("%s/%s/%d/%s was read while %s, on which it stands, %s; nothing of this round counts: %sread %s again in a new round",
+		x.p.Setup.Name, sp.ID, r.No, field, f, why, todo, sp.ID)}, c
+}
+
 // strays lists what was taken in a round without being asked, and waivers of nothing.
 func (r *Round) strays(setup string, res *result) []Stray {
 	var out []Stray

@@ -22,6 +22,21 @@ type View struct {
 // Fact returns a fact the step stands on. A void one is absent.
 func (v View) Fact(id FactID) (Fact, bool) { f, ok := v.facts[id]; return f, ok }
 
+// lacks are the facts that the step stands on and that did not stand when the round's
+// first reading was taken; those it makes or lifts itself may be down.
+func (v View) lacks(sp *Spec) []FactID {
+	if v.Round == nil || v.Round.First == 0 {
+		return nil
+	}
+	var out []FactID
+	for _, f := range sp.stands() {
+		if _, ok := v.facts[f]; !ok && contains(v.Plan.facts, f) && !contains(sp.Makes, f) && !contains(sp.Lifts, f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
 // Was returns a fact that the recheck would lift, as it was before.
 func (v View) Was(id FactID) (Fact, bool) { f, ok := v.was[id]; return f, ok }
 

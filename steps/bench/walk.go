@@ -154,7 +154,8 @@ func (k *Walk) hold(st *steps.State, why string) {
 	k.HeldAt, k.Words = &id, why
 }
 
-// answer takes everything that is asked now and not yet taken.
+// answer takes what is asked now and not yet taken, up to the next act: before that the person
+// looks at the screen again, which may ask for something else by then.
 func (k *Walk) answer(st *steps.State) error {
 	ss, ok := st.Step(st.Cursor.Step)
 	if !ok {
@@ -167,6 +168,9 @@ func (k *Walk) answer(st *steps.State) error {
 			_, taken = ss.Round.Get(a.Field)
 		}
 		if !a.Optional && (!taken || a.Field == st.Cursor.Field) {
+			if len(fields) > 0 && len(a.Do) > 0 {
+				break
+			}
 			fields = append(fields, a.Field)
 		}
 	}
