@@ -68,6 +68,7 @@ package steps
 //	eye          part                    up flip edge             which face is down, how it was turned, where its front edge lies
 //	gauge        screw-head              height                   highest head and washer over the part's face
 //	eye          spindle tool mark, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
+//	eye          program/top             offset-word same         as the control shows it; same: as posted, or edited there
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture, part
 //	rule         tool/3@14,8             gap                      under the tip, to the part's top at that place

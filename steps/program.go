@@ -72,6 +72,12 @@ func (p *Plan) checked(role, file string) (f ProgramFile, why string) {
 	return f, ""
 }
 
+// asPosted is a program that nobody touched at the control.
+const asPosted = "as posted"
+
+// editedWords say what becomes of one that was edited there.
+const editedWords = "Post it again and load that. Or save it at the control, read it back into its file and open the job anew: then it is read as it is."
+
 // program holds each NC program against the measured offset, the tools and the travel.
 //
 // The work offset word is asked as the control shows it: the file that was checked may not be
@@ -93,6 +99,10 @@ func program(p *Plan) *Spec {
 				asks = append(asks, Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", g.File), Kind: Text,
 					What: What{By: "eye", Of: "program/" + g.Role, Dir: "offset-word"}, Want: p.Setup.Offset,
 					WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."})
+				if _, why := p.checked(g.Role, g.File); why == "" { // of a program that was not read none is the wrong one
+					asks = append(asks, Ask{Field: g.Role + ".same", Label: fmt.Sprintf("%s at the control, since it was posted", g.File), Kind: Choice, Options: []string{asPosted, "edited there"},
+						What: What{By: "eye", Of: "program/" + g.Role, Dir: "same"}, Want: asPosted, WantWhy: "What was checked here is not what would cut.", Hint: editedWords})
+				}
 			}
 			return asks
 		},
@@ -102,6 +112,10 @@ func program(p *Plan) *Spec {
 			for _, g := range p.Setup.Programs {
 				if !v.Has(g.Role + ".word") {
 					continue
+				}
+				if field := g.Role + ".same"; v.Has(field) && !sameAnswer(v.Text(field), asPosted) {
+					o.Named = "program-edited"
+					o.Next = append(o.Next, Act{Do: "post", Of: "program/" + g.Role, Words: editedWords}, Act{Do: "again", Of: field})
 				}
 				fact := Fact{ID: FactID("program/" + g.Role)}
 				if f, why := p.checked(g.Role, g.File); why != "" {
@@ -125,13 +139,13 @@ func program(p *Plan) *Spec {
 		Page: func(v View) Page {
 			pg := Page{Why: "A program posted for another offset or another Z0 cuts in the wrong place, at once.",
 				Act:  "Load each program at the control and read its heading there.",
-				Read: "The word as the control shows it: the file checked here may not be the one that was loaded."}
+				Read: "The word as the control shows it: the file checked here may not be the one that was loaded. Compare lines and bytes, too, where the control shows them."}
 			var path []Shape
 			for _, g := range p.Setup.Programs {
 				if f, why := p.checked(g.Role, g.File); why == "" {
 					r := p.reportOn(f, g.Role, v.Fact, atDesk, asFound{}, 0, headings)
 					path = append(path, r.Shapes...)
-					pg.Rows = append(pg.Rows, r.Rows...)
+					pg.Rows = append(append(pg.Rows, Row{Label: g.File + " as posted", Text: fmt.Sprintf("%d lines, %d bytes", r.Lines, r.Bytes)}), r.Rows...)
 				}
 			}
 			pg.Scene = p.picture(v, path)

@@ -157,7 +157,7 @@ var mistakes = []Mistake{
 			return w.typed(h.size, a.Unit, w.Effects.DialRound), true
 		}},
 	{Name: "program-edited", Size: 1, Unit: "programs", Cost: "The program that was checked would not have been the one that cut.",
-		shows: toldWrong("program", "same", "edited", "hash")},
+		shows: toldWrong("program", "same")},
 	{Name: "part-hot", Size: 8, Unit: "K", Cost: "The part would have shrunk in its pocket after it was cut.",
 		make:  func(w *World, h *happening) { w.part.heat(w, h.size) },
 		cures: []string{"wait part"}, undo: func(w *World, h *happening) { w.part.heat(w, -h.size) }},
