@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -43,6 +44,9 @@ func cell(c any) (string, bool) {
 	case string:
 		return c, false
 	case float64:
+		if c != 0 && math.Abs(c) < 0.01 {
+			return strconv.FormatFloat(c, 'g', 2, 64), true // three decimals would hide it
+		}
 		return strconv.FormatFloat(c, 'f', 3, 64), true
 	}
 	return fmt.Sprint(c), true
