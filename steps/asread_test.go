@@ -1,9 +1,7 @@
 package steps_test
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"testing"
 
 	"fliptrue/jobs"
@@ -11,8 +9,8 @@ import (
 	"fliptrue/steps/bench"
 )
 
-// vicePlan is a first side on the example job.
-func vicePlan(t testing.TB) *steps.Plan {
+// visePlan is a first side on the example job.
+func visePlan(t testing.TB) *steps.Plan {
 	t.Helper()
 	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
 	if len(fs) > 0 {
@@ -29,131 +27,111 @@ func vicePlan(t testing.TB) *steps.Plan {
 	return p
 }
 
-// orderPlans are the plans that are walked by rechecks.
-func orderPlans(t testing.TB) map[string]*steps.Plan {
-	return map[string]*steps.Plan{"T": practicePlan(t, "T"), "M": practicePlan(t, "M"), "S": practicePlan(t, "S"), "side 1": vicePlan(t)}
-}
-
-func all(p *steps.Plan) []*steps.Spec { return append(append([]*steps.Spec{}, p.Line...), p.Off...) }
-
-// standsOn says that the step waits for the fact.
-func standsOn(sp *steps.Spec, f steps.FactID) bool {
-	return (slices.Contains(sp.Live, f) || slices.Contains(sp.AsRead, f)) && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f)
-}
-
-// lost are the strays that say that a round was begun too early.
-func lost(st *steps.State) (out []steps.Stray) {
-	for _, s := range st.Strays {
-		if strings.Contains(s.What, "nothing of this round counts") {
-			out = append(out, s)
+// In the vise too every mishap at every step has a way back, in an order in which nothing
+// is asked for before what it stands on.
+func TestEveryMishapInTheViseHasAWayBack(t *testing.T) {
+	p := visePlan(t)
+	for _, sp := range p.Line {
+		for _, m := range steps.Offered() {
+			if testing.Short() && len(m.ID)%3 != 0 {
+				continue
+			}
+			if err := wayBack(p, string(sp.ID), func(st *steps.State) bool { return st.Cursor.Step == sp.ID }, m); err != nil {
+				t.Errorf("%s at %s: %v", m.ID, sp.ID, err)
+			}
 		}
 	}
-	return
 }
 
-// For every recheck and every step that stands on what it brings back: at that step, a
-// mishap that asks for the recheck is declared. The recheck comes first, the walk never
-// begins a round whose readings could not count, and it ends released.
-func TestRechecksComeBeforeWhatStandsOnThem(t *testing.T) {
-	for name, p := range orderPlans(t) {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			n := 0
-			for _, check := range p.Off {
-				for _, f := range check.Lifts {
-					for _, sp := range all(p) {
-						if !standsOn(sp, f) {
-							continue
-						}
-						for _, m := range steps.Offered() {
-							if m.Recheck(f) != check.ID {
-								continue
-							}
-							tried, err := comesBefore(p, check, f, sp, m)
-							if err != nil {
-								t.Errorf("%s brings %s back, on which %s stands; %s there: %v", check.ID, f, sp.ID, m.ID, err)
-							}
-							if tried {
-								n++
-							}
-							if testing.Short() {
-								break
-							}
-						}
+// Rechecks stand on facts as well, and those have rechecks of their own. For every recheck
+// off the line and every mishap that voids what it stands on: where it is asked for, that
+// mishap is declared. Nothing is asked for before what it stands on, and the walk ends
+// released. The steps of the line are walked so by the tests of all mishaps at all steps.
+func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
+	tried := map[steps.StepID]int{}
+	for _, p := range []*steps.Plan{practicePlan(t, "T"), practicePlan(t, "M"), practicePlan(t, "S"), visePlan(t)} {
+		for _, sp := range p.Off {
+			for _, m := range steps.Offered() {
+				f, hit := hitUnder(sp, m)
+				if !hit || testing.Short() && len(m.ID)%3 != 0 {
+					continue
+				}
+				k := asking(t, p, sp)
+				if k == nil {
+					continue
+				}
+				if err := k.Declare(m.ID, f.Thing()); err != nil {
+					t.Fatal(err)
+				}
+				tried[sp.ID]++
+				var wrong error
+				ok, err := k.Until(func(st *steps.State) bool {
+					if wrong == nil {
+						wrong = asksTooEarly(p, st)
 					}
+					return wrong != nil || released(st)
+				})
+				switch {
+				case err != nil:
+					t.Fatal(err)
+				case wrong != nil:
+					t.Errorf("plan %s, %s at %s: %v", p.Setup.HoldDown, m.ID, sp.ID, wrong)
+				case !ok:
+					t.Errorf("plan %s, %s at %s: held at %v: %s", p.Setup.HoldDown, m.ID, sp.ID, k.State().Cursor, k.Words)
 				}
 			}
-			if n < 10 {
-				t.Errorf("only %d were tried", n)
-			}
-			t.Logf("%d tried", n)
-		})
+		}
+	}
+	for _, id := range []steps.StepID{"next", "datum-check", "reread", "seat-check"} {
+		if tried[id] == 0 {
+			t.Errorf("%s was not tried: %v", id, tried)
+		}
 	}
 }
 
-// comesBefore walks to the step, declares the mishap there and walks on to the release.
-func comesBefore(p *steps.Plan, check *steps.Spec, f steps.FactID, sp *steps.Spec, m steps.Mishap) (bool, error) {
-	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-	there := func(st *steps.State) bool { return st.Cursor.Step == sp.ID }
-	if !slices.Contains(p.Line, sp) {
-		if !askFor(p, k, sp) {
-			return false, nil
+// hitUnder is the first fact under the step that the mishap concerns.
+func hitUnder(sp *steps.Spec, m steps.Mishap) (steps.FactID, bool) {
+	for _, f := range append(slices.Clone(sp.Live), sp.AsRead...) {
+		if m.Cell(f) != steps.Untouched && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
+			return f, true
 		}
 	}
-	if ok, err := k.Until(there); err != nil || !ok {
-		return false, err
-	}
-	if _, stands := k.State().Fact(f); !stands {
-		return false, fmt.Errorf("it is asked while %s does not stand", f)
-	}
-	tool := f.Thing()
-	if err := k.Declare(m.ID, tool); err != nil {
-		return false, err
-	}
-	st := k.State()
-	if st.Cursor.Step == sp.ID && slices.Contains(st.Left, check.ID) {
-		return true, fmt.Errorf("it is asked before the recheck: %v", st.Left)
-	}
-	asked := map[steps.StepID]bool{} // since the mishap
-	var wrong error
-	k.Watch = func(st *steps.State) {
-		if st.Cursor.Idle || wrong != nil {
-			return
-		}
-		if _, stands := st.Fact(f); st.Cursor.Step == sp.ID && !stands {
-			wrong = fmt.Errorf("after event %d %s is asked while %s does not stand; asked were %v", st.N, sp.ID, f, asked)
-		}
-		asked[st.Cursor.Step] = true
-		if s := lost(st); len(s) > 0 && wrong == nil {
-			wrong = fmt.Errorf("a round was begun too early: %v", s[0].What)
-		}
-	}
-	for i := 0; i < 3; i++ {
-		if ok, err := k.Until(released); err != nil {
-			return true, err
-		} else if ok {
-			return true, wrong
-		}
-	}
-	return true, fmt.Errorf("held at %v: %s", k.State().Cursor, k.Words)
+	return "", false
 }
 
-// askFor walks to where an off-line step can be wanted, and declares a mishap that asks for it.
-func askFor(p *steps.Plan, k *bench.Walk, sp *steps.Spec) bool {
+// asking is a walk that has come to where an off-line step is asked for; nil when none leads there.
+func asking(t *testing.T, p *steps.Plan, sp *steps.Spec) *bench.Walk {
+	t.Helper()
+	w := bench.NewWorld(p, 7, bench.Effects{})
+	here := func(st *steps.State) bool { return st.Cursor.Step == sp.ID }
+	if sp.ID == "next" {
+		k := nextWalk(t, p, w)
+		if !here(k.State()) {
+			t.Fatalf("the next part begins at %s", k.State().Cursor.Step)
+		}
+		return k
+	}
 	for _, m := range steps.Offered() {
 		for _, f := range append(slices.Clone(sp.Lifts), sp.Makes...) {
 			if m.Recheck(f) != sp.ID && !(m.ID == "offset-edited" && f == "echo") {
 				continue
 			}
-			at := func(st *steps.State) bool { return st.Cursor.Step == p.Line[len(p.Line)-2].ID }
-			if ok, err := k.Until(at); err != nil || !ok {
-				return false
+			k := bench.NewWalk(p, w, nil)
+			if ok, err := k.Until(func(st *steps.State) bool { _, stands := st.Fact("offset"); return stands }); err != nil || !ok {
+				t.Fatal(ok, err)
 			}
-			if k.Declare(m.ID, f.Thing()) != nil {
-				return false
+			if err := k.Declare(m.ID, f.Thing()); err != nil {
+				t.Fatal(err)
 			}
-			return slices.Contains(k.State().Left, sp.ID)
+			ok, err := k.Until(here)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if ok {
+				return k
+			}
+			w = bench.NewWorld(p, 7, bench.Effects{})
 		}
 	}
-	return false
+	return nil
 }

@@ -245,7 +245,7 @@ func (x *resolver) lifted(m *Mishap, f FactID, after, t Seq) bool {
 	for _, id := range x.lifters(m, f) {
 		for _, r := range x.s.rounds[id] {
 			if r.First > after && r.First <= t {
-				if res := x.judge(r); res.complete && res.completeAt <= t && res.verdict.OK() && len(res.outcome.Checks) > 0 && !contains(res.outcome.Leaves, f) {
+				if res := x.judge(r); res.complete && res.completeAt <= t && res.lifts(f) {
 					return true
 				}
 			}
@@ -281,7 +281,12 @@ func (x *resolver) failed(step StepID, f FactID, after Seq) bool {
 		return false
 	}
 	res := x.judge(r)
-	return res.complete && (!res.verdict.OK() || contains(res.outcome.Leaves, f))
+	return res.complete && !res.lifts(f)
+}
+
+// lifts says that the recheck passed, and compared something that speaks for the fact.
+func (r *result) lifts(f FactID) bool {
+	return r.verdict.OK() && len(r.outcome.Checks) > 0 && !contains(r.outcome.Leaves, f)
 }
 
 func factOf(o Outcome, f FactID) (Fact, bool) {

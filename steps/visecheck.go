@@ -57,7 +57,7 @@ func viseCheck(p *Plan) *Spec {
 		}
 	}
 	return &Spec{
-		Title: "stock check", At: "offset", AsRead: p.standsOnBall(p.zDatum()), Lifts: []FactID{"seat", "corner", "top"},
+		Title: "stock check", At: "offset", AsRead: p.standsOnBall(p.zDatum()), Lifts: []FactID{"seat", "corner", "top"}, Against: []FactID{"corner"},
 		Asks: func(v View) []Ask {
 			var asks []Ask
 			for _, a := range list(v) {

@@ -1,8 +1,11 @@
 package steps_test
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
+	"slices"
+	"strings"
 	"testing"
 
 	"fliptrue/steps"
@@ -71,18 +74,18 @@ func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.M
 		return err
 	}
 	var wrong error
-	look := func(st *steps.State) {
+	look := func(st *steps.State) bool {
 		if wrong == nil {
-			wrong = standsOnVoid(p, st)
+			wrong = errors.Join(standsOnVoid(p, st), asksTooEarly(p, st))
 		}
+		return wrong != nil || released(st)
 	}
-	k.Watch = look
 	look(k.State())
 	if st := k.State(); before.Released && st.Released != (len(fallen(before, st)) == 0) {
 		return fmt.Errorf("released %v although these fell: %v", st.Released, fallen(before, st))
 	}
 	for i := 0; i < 3; i++ {
-		ok, err := k.Until(released)
+		ok, err := k.Until(look)
 		if err != nil {
 			return err
 		}
@@ -108,6 +111,26 @@ func standsOnVoid(p *steps.Plan, st *steps.State) error {
 			if _, stands := st.Fact(g); !stands {
 				return fmt.Errorf("after event %d %s stands on %s, which does not", st.N, f.ID, g)
 			}
+		}
+	}
+	return nil
+}
+
+// asksTooEarly finds a step that is asked for while a fact it stands on does not stand, and
+// a round that was begun so.
+func asksTooEarly(p *steps.Plan, st *steps.State) error {
+	for _, s := range st.Strays {
+		if strings.Contains(s.What, "nothing of this round counts") {
+			return fmt.Errorf("a round was begun too early: %s", s.What)
+		}
+	}
+	sp, ok := p.Spec(st.Cursor.Step)
+	if !ok {
+		return nil
+	}
+	for _, f := range append(slices.Clone(sp.Live), sp.AsRead...) {
+		if _, stands := st.Fact(f); !stands && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
+			return fmt.Errorf("after event %d %s is asked while %s does not stand; left are %v", st.N, sp.ID, f, st.Left)
 		}
 	}
 	return nil
