@@ -99,7 +99,11 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 	s.put(must, m.headline(s.w, title, v)...)
 	if ss.Cause != nil && v == steps.Void {
-		s.say(must, Caution, "Void: "+causeWords(ss.Cause, &m.st)+". It was "+strings.ToLower(worstOf(ss.Outcome.Checks).String())+" before.")
+		w := "Void: " + causeWords(ss.Cause, &m.st) + "."
+		if len(ss.Outcome.Checks) > 0 { // none where it was read before it could count
+			w += " It was " + strings.ToLower(worstOf(ss.Outcome.Checks).String()) + " before."
+		}
+		s.say(must, Caution, w)
 	}
 	far := m.view == FarView
 	head := ss.Outcome.Learned
@@ -304,31 +308,6 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 			s.put(must, m.ends(w, word, s.w, Text, role)...)
 		}
 	}
-}
-
-// limitWords says what a limit is for. Where several checks share the words, that
-// of the field it is about.
-func (m *Model) limitWords(cs []steps.Check, c steps.Check) string {
-	same := 0
-	for _, o := range cs {
-		if o.Limit.Why == c.Limit.Why {
-			same++
-		}
-	}
-	if same > 1 {
-		_, field, _ := strings.Cut(c.Limit.ID, ".")
-		for _, ss := range m.st.Steps {
-			for _, a := range ss.Asks {
-				if field != "" && a.Field == field && len(ss.Outcome.Checks) == len(cs) {
-					return a.Label
-				}
-			}
-		}
-	}
-	if c.Limit.Why == "" {
-		return c.Limit.ID
-	}
-	return c.Limit.Why
 }
 
 // lines are the numbers worth showing. Where there is room the big ones stand in tall
