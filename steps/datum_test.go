@@ -37,7 +37,7 @@ func straight(p *Plan, jogged, slope float64) []string {
 func begin(w *walker, theta float64) State {
 	w.t.Helper()
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
-	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
+	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	return w.types("square", straight(w.p, 0.2, -math.Tan(theta))...)
 }
 
@@ -93,7 +93,7 @@ func TestEdgeRunAndTapAdvice(t *testing.T) {
 			j.Limits = map[string]unit.Length{"square.skew": unit.Length(limit)}
 		}))
 		w.types("mount", "toward you", "FX-3", "1", "20.5")
-		w.types("lengths", "76.118", "88.420", "98.234", "98.234")
+		w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 		return w.types("square", readings...)
 	}
 	st := run(0.0002)
@@ -125,7 +125,7 @@ func TestClosing(t *testing.T) {
 	vals[len(vals)-1] = "0.003"
 	w := newWalker(t, p)
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
-	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
+	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	st := w.types("square", vals...)
 	o := outcomeOf(t, st, "square")
 	if len(o.Next) == 0 || o.Next[0].Do != "round" || !strings.Contains(words(o), "did not come back") {
@@ -254,7 +254,7 @@ func turnedPlan(t *testing.T, edit func(*jobs.Job)) *Plan {
 func throughFloor(t *testing.T, p *Plan) *walker {
 	w := newWalker(t, p)
 	w.types("mount", "toward you", "FX-3", "1", "24.5")
-	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
+	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", straight(p, 0.2, -math.Tan(0.05*deg))...)
 	w.types("bore", append([]string{"0", "toward you"}, circle(-312.4450, -158.2210, 3.009, 6)...)...)
 	w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456")

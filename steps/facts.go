@@ -47,6 +47,7 @@ package steps
 //	calliper     stock                   length width thickness-1 .. 5 grip
 //	micrometer   part                    width-x-1 width-y-2 wall thickness-1 .. 4
 //	dial         part                    open                     movement when the vise is opened
+//	dial         tool/3                  runout                   highest less lowest on its shank in one turn
 //	dial         blade                   up              x y      going up a square, the blade toward the stylus is +
 //	dial         test-square             near far        x        step between the sides, side 1 to the right is +
 //	control      tool/3 tool/probe       length                   length in the control's tool table
@@ -67,7 +68,7 @@ package steps
 //	             threads: good, shards; screws: in, turned
 //	eye          part                    up flip edge             which face is down, how it was turned, where its front edge lies
 //	gauge        screw-head              height                   highest head and washer over the part's face
-//	eye          spindle tool mark, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
+//	eye          tools runout, spindle tool mark, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          program/top             offset-word same         as the control shows it; same: as posted, or edited there
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	thermometer  fixture, part
@@ -81,7 +82,7 @@ package steps
 // {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
 // {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
 // {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid},
-// {jog tool/3 z 38}, {measure tools},
+// {jog tool/3 z 38}, {measure tools}, {sweep tool/3}, {wipe collet},
 // {wait part} until it is as warm as the fixture.
 //
 // In Outcome.Next two acts say how the reading goes on: {again hit3} means read the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 
 	"fliptrue/calc/unit"
@@ -78,7 +79,14 @@ func (p *Plan) zDatum() FactID {
 	return "length/probe"
 }
 
-// lengths takes the lengths of the tools and of the probe; of those only that are not current.
+// toolOf is the number of a length's tool, 0 for the probe's.
+func toolOf(f FactID) int {
+	n, _ := strconv.Atoi(f.Thing())
+	return n
+}
+
+// lengths takes the lengths of the tools and of the probe, and how true those that cut run in their
+// collets: of those only that are not current.
 func lengths(p *Plan) *Spec {
 	field := func(f FactID) string { return "t" + f.Thing() }
 	name := func(f FactID) string {
@@ -93,8 +101,17 @@ func lengths(p *Plan) *Spec {
 		Asks: func(v View) []Ask {
 			var asks []Ask
 			for _, f := range p.lengthFacts() {
+				if _, ok := p.runoutLimit(toolOf(f)); ok && !v.Standing(f) {
+					asks = append(asks, runoutWay())
+					break
+				}
+			}
+			for _, f := range p.lengthFacts() {
 				if v.Standing(f) {
 					continue
+				}
+				if l, ok := p.runoutLimit(toolOf(f)); ok && !sameAnswer(v.Text("runby"), notMeasured) {
+					asks = append(asks, p.runoutAsk(f, toolOf(f), l))
 				}
 				label, window := p.gauged(f.Thing())
 				a := Ask{Field: field(f), Label: "length of " + label, Kind: Reading, Unit: unit.KLength,
@@ -139,7 +156,10 @@ func lengths(p *Plan) *Spec {
 					x = (x + y) / 2
 				}
 				o.Facts = append(o.Facts, Fact{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
-				said = append(said, name(f)+" "+p.num(x))
+				said = append(said, name(f)+" "+p.num(x)+p.runoutCheck(v, f, toolOf(f), &o))
+			}
+			if sameAnswer(v.Text("runby"), notMeasured) {
+				o.Notes = append(o.Notes, "Runout is not measured: a chip in a collet makes one tooth cut for all, and walls thin. Listen at the skim.")
 			}
 			o.Learned = "Lengths: " + strings.Join(said, ", ") + "."
 			return o

@@ -102,7 +102,7 @@ func TestTwoPins(t *testing.T) {
 		j.Allowance = 0.5
 	}))
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
-	w.types("lengths", "76.118", "88.420", "98.234", "98.234")
+	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4", "4.991", "-4.991", "5.051", "-4.931")
 	hits := append([]string{"0", "toward you"}, circle(0, 0, 4.991, 6)...)
 	st := w.types("bore", append(hits, circle(79.998, 0.060, 4.991, 4)...)...)
@@ -144,7 +144,7 @@ func TestGaugePin(t *testing.T) {
 func TestFloorOverABlock(t *testing.T) {
 	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial"; j.Machine.Probe = nil }))
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
-	w.types("lengths", "76.118", "88.420")
+	w.types("lengths", "2", "76.118", "88.420")
 	w.types("square", straight(w.p, 0.2, 0)...)
 	w.types("bore", "0", "-200", "-100", "0", "0.1", "0", "0", "0")
 	st := w.types("floor", "10", "-199.572", "-199.572", "-199.572", "-199.572", "-199.572", "-187.572", "-187.572")
@@ -214,7 +214,7 @@ func TestInchShop(t *testing.T) {
 	}
 	w := newWalker(t, p)
 	w.types("mount", "toward you", "FX-3", "1", "20.5C")
-	w.types("lengths", "3", "3.5", "3.8675", "3.8677") // two tenths apart: on the limit
+	w.types("lengths", "2", "3", "3.5", "3.8675", "3.8677") // two tenths apart: on the limit
 	st := w.l.State(p)
 	a, _ := st.Ask("jog1")
 	if st.Cursor.Step != "square" || a.Label == "" || a.What.Dir != "jog+0.1270" || !strings.Contains(a.Do[0].Words, "+0.0050") {

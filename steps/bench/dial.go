@@ -78,6 +78,9 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 	step = w.Effects.DialRound
 	dir, alongY := strings.CutPrefix(q.Dir, "y")
 	jog, jogging := jogged(dir)
+	if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "runout" {
+		return roundTo(math.Abs(w.lot.within("runout "+n, w.Effects.Runout))+w.part.runs, step), step, nil
+	}
 	switch of {
 	case "edge":
 		s, err := place(at)

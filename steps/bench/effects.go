@@ -36,6 +36,7 @@ type Effects struct {
 	ProbeBias   float64 `is:"half width: eccentricity beyond the card, each axis"`
 	Refit       float64 `is:"half width: change of it when the probe was out, each axis"`
 	RefitLength float64 `is:"half width: change of its length then"`
+	Runout      float64 `is:"half width: runout of a tool in its collet"`
 	LengthError float64 `is:"half width: a tool's length in the control's table against the true one"`
 
 	Backlash    float64 `is:"lost motion, half of it seen from each side"`
@@ -75,7 +76,7 @@ func Usual(p *steps.Plan) Effects {
 	e := Effects{
 		SetDown: 8, Skew: 1.5e-3, FloorTilt: 0.03e-3, FloorForm: 0.0008, BoreSize: 0.002, Bore2Place: 0.001,
 		Growth: 1.5, GrowthShare: 0.5, Thermometer: 1,
-		EdgeForm: 0.0006, Lobes: 0.0003, Radius: 0.001, Finder: 0.005, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, LengthError: 0.003,
+		EdgeForm: 0.0006, Lobes: 0.0003, Radius: 0.001, Finder: 0.005, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, Runout: 0.003, LengthError: 0.003,
 		Backlash: m.Backlash / 2, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
 		Readout: m.Readout, DialAngle: 35 * math.Pi / 180, DialSense: 1, DialRound: m.Dial.Graduation, DialDrift: 0.3 * m.Dial.Graduation,
 		TapScatter: 0.08, Twist: 0.01e-3,

@@ -150,12 +150,8 @@ var mistakes = []Mistake{
 		shows: toldWrong("spindle", "mark"), cures: []string{"mark spindle"},
 		undo: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.sub(xy{h.size, 0}).times(-1) }},
 	{Name: "collet-runout", Size: 0.03, Unit: "mm", Cost: "A chip in the collet would have broken the cutter, or cut every wall thin.",
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
-			if !strings.Contains(a.What.Of+a.What.Dir, "runout") {
-				return "", false
-			}
-			return w.typed(h.size, a.Unit, w.Effects.DialRound), true
-		}},
+		make:  func(w *World, h *happening) { w.part.runs = h.size },
+		cures: []string{"wipe collet"}, undo: func(w *World, _ *happening) { w.part.runs = 0 }},
 	{Name: "program-edited", Size: 1, Unit: "programs", Cost: "The program that was checked would not have been the one that cut.",
 		shows: toldWrong("program", "same")},
 	{Name: "part-hot", Size: 8, Unit: "K", Cost: "The part would have shrunk in its pocket after it was cut.",

@@ -68,6 +68,7 @@ type part struct {
 	free    bool    // not touching its walls
 	hot     float64 // warmer than the fixture, K
 	pulled  float64 // of the tools, out of their collets
+	runs    float64 // out of true: a chip in the collet
 	deep    float64 // of the holes, beyond the program
 	tilt    level   // top against seat
 	turned  bool    // end for end
