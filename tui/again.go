@@ -13,12 +13,10 @@ import (
 func newRedo(m *Model) *listPage {
 	p := &listPage{title: "take one again", lead: []line{{Text, "Which? The old value stays in the record, struck through."}}, mark: 0}
 	ts := slices.Clone(m.taken())
+	ss, _ := m.st.Step(m.st.Cursor.Step)
 	slices.Reverse(ts)
 	for _, t := range ts {
-		label := t.Field
-		if a, ok := m.st.Ask(t.Field); ok {
-			label = a.Label
-		}
+		label := fieldWords(ss, t.Field)
 		p.items = append(p.items, item{words: label + "   " + t.Value + old(t), do: func(m *Model) tea.Cmd { m.again(t.Field); return nil }})
 	}
 	if len(ts) == 0 {
@@ -119,12 +117,7 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 	if ok && ss.Round != nil {
 		in.put(must, "", m.t.Paint(Dim, "Readings, newest round"))
 		for _, t := range ss.Round.Taken {
-			label := t.Field
-			for _, a := range ss.Asks {
-				if a.Field == t.Field {
-					label = a.Label
-				}
-			}
+			label := fieldWords(ss, t.Field)
 			val := t.Value
 			if len(t.Before) > 0 {
 				val = m.t.Paint(Void, m.t.Say(strings.Join(t.Before, " "))) + "  " + val

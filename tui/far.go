@@ -128,5 +128,9 @@ func asEntered(v float64, k unit.Kind, sys unit.System) string {
 		return unit.Show(v, k, sys, 0)
 	}
 	places := max(int(math.Round(-math.Log10(unit.Step(k, sys)/one.Value))), 0)
-	return strconv.FormatFloat(v/one.Value, 'f', places, 64)
+	s := strconv.FormatFloat(v/one.Value, 'f', places, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-") // what rounds to zero has no sign
+	}
+	return s
 }

@@ -76,15 +76,6 @@ func newWayPage(m *Model) *listPage {
 	return p
 }
 
-func mishapWords(id steps.MishapID) string {
-	for _, h := range steps.Mishaps {
-		if h.ID == id {
-			return h.Words
-		}
-	}
-	return string(id)
-}
-
 // voided names the void facts that matter, those of one cause together. What a step
 // itself took down and nothing needs any more is left to the list of steps.
 func voided(st *steps.State) []string {
@@ -114,7 +105,7 @@ func voidedBy(st *steps.State) []loss {
 		inner[h.Seq] = h.By != ""
 	}
 	var causes []string
-	by := map[string][]string{}
+	by := map[string][]steps.Fact{}
 	for _, f := range st.Facts {
 		if f.Void == nil || inner[f.Void.Seq] && !needed[f.ID] {
 			continue
@@ -123,21 +114,13 @@ func voidedBy(st *steps.State) []loss {
 		if by[c] == nil {
 			causes = append(causes, c)
 		}
-		by[c] = append(by[c], factWords(f.ID))
+		by[c] = append(by[c], f)
 	}
 	var out []loss
 	for _, c := range causes {
-		out = append(out, loss{c, by[c]})
+		out = append(out, loss{c, factsWords(st, by[c])})
 	}
 	return out
-}
-
-// factWords is a fact as it is spoken of.
-func factWords(f steps.FactID) string {
-	if t := f.Thing(); t != "" {
-		return string(f.Column()) + " " + t
-	}
-	return string(f)
 }
 
 // wayWords tells the cost of the cheapest way back.

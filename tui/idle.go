@@ -97,13 +97,7 @@ func (m *Model) lastDone() (last, next string) {
 		for _, t := range ss.Round.Taken {
 			if t.Seq >= newest.Seq {
 				newest = t
-				label := t.Field
-				for _, a := range ss.Asks {
-					if a.Field == t.Field {
-						label = a.Label
-					}
-				}
-				last = ss.Title + ": " + label + "  " + t.Value
+				last = ss.Title + ": " + fieldWords(&ss, t.Field) + "  " + t.Value
 			}
 		}
 	}

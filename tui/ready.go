@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"fliptrue/steps"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -53,7 +55,7 @@ func (m *Model) waiverWords(w steps.Standing) string {
 }
 
 // waiverSays is what was waived, at which number and past which limit, in the words of
-// the limit; its name in the record where the step no longer has the check.
+// the limit; of its step where that no longer has the check.
 func (m *Model) waiverSays(w steps.Standing) string {
 	ss, ok := m.st.Step(w.Step)
 	if ok {
@@ -68,7 +70,7 @@ func (m *Model) waiverSays(w steps.Standing) string {
 			return s
 		}
 	}
-	return w.Limit + " " + w.Number
+	return "a limit of " + strings.ToLower(m.stepTitle(w.Step)) + " that is no longer asked for, at " + w.Number
 }
 
 // releasedPage is the line that ends the list, to be read from where the person

@@ -50,12 +50,18 @@ func shown(r steps.Row, sys unit.System) string {
 	}
 	s := number(r, sys)
 	if r.Guard > 0 {
-		s += " ± " + unit.Format(r.Guard, r.Unit, sys, 0)
+		s += guarded(r.Guard, r.Unit, sys)
 	}
 	if u := unit.UnitName(r.Unit, sys); u != "" {
 		s += " " + u
 	}
 	return s
+}
+
+// guarded is what a value may be off by, one-sided 95 %, and says that it is that: beside an
+// expected reading a ± is a window, on the record it may be U.
+func guarded(g float64, k unit.Kind, sys unit.System) string {
+	return " ± guard " + unit.Format(g, k, sys, 0)
 }
 
 // measured is what a check found, and what it may be at most; both empty for an answer.
@@ -68,7 +74,7 @@ func measured(c steps.Check, sys unit.System) (got, limit string) {
 	}
 	got = unit.Format(c.Got, c.Limit.Unit, sys, 0)
 	if c.Guard > 0 {
-		got += " ± " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
+		got += guarded(c.Guard, c.Limit.Unit, sys)
 	}
 	return got, c.Limit.Shown()
 }

@@ -91,7 +91,8 @@ func Wrap(s string, w int) []string {
 // A number and its guard stay on one line.
 const stuck = "\u00a0"
 
-var joint = strings.NewReplacer(" ± ", stuck+"±"+stuck, " +/- ", stuck+"+/-"+stuck)
+var joint = strings.NewReplacer(" ± guard ", stuck+"±"+stuck+"guard"+stuck, " +/- guard ", stuck+"+/-"+stuck+"guard"+stuck,
+	" ± ", stuck+"±"+stuck, " +/- ", stuck+"+/-"+stuck)
 
 // WrapHung is Wrap with the following lines set in by the width of the lead.
 func WrapHung(lead, s string, w int) []string {

@@ -310,31 +310,6 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 	}
 }
 
-// limitWords says what a limit is for. Where several checks share the words, that
-// of the field it is about.
-func (m *Model) limitWords(cs []steps.Check, c steps.Check) string {
-	same := 0
-	for _, o := range cs {
-		if o.Limit.Why == c.Limit.Why {
-			same++
-		}
-	}
-	if same > 1 {
-		_, field, _ := strings.Cut(c.Limit.ID, ".")
-		for _, ss := range m.st.Steps {
-			for _, a := range ss.Asks {
-				if field != "" && a.Field == field && len(ss.Outcome.Checks) == len(cs) {
-					return a.Label
-				}
-			}
-		}
-	}
-	if c.Limit.Why == "" {
-		return c.Limit.ID
-	}
-	return c.Limit.Why
-}
-
 // lines are the numbers worth showing. Where there is room the big ones stand in tall
 // figures, each under its name.
 func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {

@@ -19,8 +19,34 @@ type walkPage struct {
 	undone bool         // the act: the mark is on going on without it
 }
 
-// newWalk is the page of the cursor's form, or of the readings to be taken again.
+// newWalk is the page of the cursor's form, or of the readings to be taken again. It
+// panics on an ask that nobody could answer: a mistake of the step, caught here once.
 func newWalk(m *Model) *walkPage {
+	p := walkOf(m)
+	for _, f := range p.fields {
+		if a, ok := m.st.Ask(f); ok {
+			if bad := unanswerable(a); bad != "" {
+				panic("tui: " + m.address(f) + " " + bad)
+			}
+		}
+	}
+	return p
+}
+
+// unanswerable says why no key could answer an ask, "" where one can.
+func unanswerable(a steps.Ask) string {
+	switch {
+	case strings.TrimSpace(a.Label) == "":
+		return "has no words beside its field"
+	case a.Kind == steps.Choice && len(a.Options) == 0:
+		return "is a choice of nothing"
+	case a.Kind == steps.Choice && len(a.Options) > 9:
+		return "is a choice of more than there are digits for"
+	}
+	return ""
+}
+
+func walkOf(m *Model) *walkPage {
 	c := m.st.Cursor
 	p := &walkPage{fields: c.Form}
 	if len(m.redo) > 0 {

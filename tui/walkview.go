@@ -14,10 +14,8 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	s.put(must, m.heading(s.w, upper(ss.Title), p.progress(m, ss)))
 	if !ok {
 		s.say(must, Caution, "This step asks nothing: something it needs is missing.")
-		for _, f := range m.st.Facts {
-			if f.Void != nil {
-				s.say(must, Text, string(f.ID)+" is void: "+causeWords(f.Void, &m.st))
-			}
+		for _, v := range voided(&m.st) {
+			s.say(must, Text, v)
 		}
 		return
 	}
@@ -229,6 +227,9 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 	if a.Window != nil && !a.Blind {
 		pred = asEntered(a.Window.Want, a.Unit, sys)
 		after = "±" + asEntered(a.Window.Half, a.Unit, sys)
+		if a.Window.Least > 0 {
+			after = "at least " + asEntered(a.Window.Least, a.Unit, sys) + ", at most " + asEntered(a.Window.Half, a.Unit, sys) + " from it;"
+		}
 		if a.Window.Why != "" {
 			after += "  " + a.Window.Why
 		}
