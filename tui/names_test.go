@@ -7,6 +7,8 @@ import (
 
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // inside are shapes of names that mean something to the program only: a.b of a limit or
@@ -44,6 +46,14 @@ func TestNamedFindsNames(t *testing.T) {
 	}
 }
 
+// words are all that a screen says outside its picture, where letters lie among others.
+func (s *screen) words() string {
+	body, _ := s.m.body()
+	ls := append([]string{s.m.topLine()}, s.m.banners()...)
+	ls = append(append(ls, body...), s.m.bottom()...)
+	return ansi.Strip(strings.Join(append(ls, s.m.where(40, 100)...), " "))
+}
+
 // TestNoInsideNames walks the built-in job in every plan, sound and with each mistake of the
 // bench, and reads every page, list and verdict on the way as a person would.
 func TestNoInsideNames(t *testing.T) {
@@ -66,7 +76,7 @@ func TestNoInsideNames(t *testing.T) {
 			}
 			read := func(where string) {
 				t.Helper()
-				v := joined(s.View())
+				v := s.words()
 				if n := named(v) + bare(v); n != "" {
 					t.Errorf("%s: %q is on the screen:\n%s", where, n, s.View())
 				}
@@ -149,7 +159,7 @@ func TestMistakesHaveWords(t *testing.T) {
 						if k != "" {
 							s.Press(k)
 						}
-						if n := named(joined(s.View())); n != "" {
+						if n := named(s.words()); n != "" {
 							t.Errorf("%q is on the screen:\n%s", n, s.View())
 						}
 						s.m.home()
