@@ -33,9 +33,9 @@ func (x *resolver) handed(f FactID, t Seq) (version, bool) {
 			best.from = o
 		}
 	}
-	if found && f.Column() != "part" && best.first < x.s.begun {
+	if found && f.Column() != "part" {
 		for _, g := range x.given {
-			if g.ID == f {
+			if g.ID == f && g.First > best.first {
 				return version{}, false
 			}
 		}
@@ -54,22 +54,29 @@ func (x *resolver) kin(f FactID) []*resolver {
 		if !contains(kinds[s.Kind].Hands, col) {
 			continue
 		}
-		log, begun := x.lg.setups[s.Name]
-		if !begun {
-			continue
-		}
-		o, ok := x.others[s.Name]
-		if !ok {
-			if p := x.p.other(s.Name); p != nil {
-				o = resolverAmong(x.others, x.lg, log, p.asBegun(log.cards))
-			}
-			x.others[s.Name] = o
-		}
-		if o != nil {
+		if o := x.sibling(s.Name); o != nil {
 			out = append(out, o)
 		}
 	}
 	return out
+}
+
+// sibling is the resolver of another setup of the record, nil when it is not begun, or
+// its job does not read: then nothing is taken from it.
+func (x *resolver) sibling(name string) *resolver {
+	if o, ok := x.others[name]; ok {
+		return o
+	}
+	var o *resolver
+	if log, begun := x.lg.setups[name]; begun {
+		if p := x.p.other(name); p != nil {
+			if p, err := p.asBegun(log); err == nil {
+				o = resolverAmong(x.others, x.lg, log, p)
+			}
+		}
+	}
+	x.others[name] = o
+	return o
 }
 
 // other is the plan of another setup of the job, nil when it can't be made.
@@ -112,28 +119,29 @@ func (p *Plan) handedFacts() []FactID {
 }
 
 // handedCauses are the causes that a fact of another setup is void: those of that setup,
-// what was declared here since, and what happened to the machine anywhere.
+// what was declared here since, and what happened to the machine anywhere, unless a
+// recheck lifted it there or here. No fact that is handed over has a D in the table.
 func (x *resolver) handedCauses(f FactID, v version, t Seq) []*Cause {
 	o := v.from
 	v.from = nil
 	out := append([]*Cause{}, o.causes(f, v, t)...)
-	add := func(h Happened, hardOnly bool) {
+	add := func(h Happened, there *resolver) {
 		m, ok := mishap(h.ID)
 		if !ok || h.Seq <= v.first || h.Seq > t || !m.hits(f, h.Tool) {
 			return
 		}
 		switch c := m.Cell(f); {
-		case c == V, c == R && !hardOnly && !x.lifted(m, f, h.Seq, t):
+		case c == V, c == R && !x.lifted(m, f, h.Seq, t) && (there == nil || !there.lifted(m, f, h.Seq, t)):
 			out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: c, Words: m.Words})
 		}
 	}
 	for _, h := range x.happened {
-		add(h, false)
+		add(h, nil)
 	}
 	for _, name := range x.lg.names() {
 		if s := x.lg.setups[name]; s != x.s && s != o.s {
 			for _, h := range s.happened {
-				add(h, true)
+				add(h, x.sibling(name))
 			}
 		}
 	}
@@ -156,25 +164,34 @@ func (x *resolver) aged(f FactID, v version, t Seq) *Cause {
 	return nil
 }
 
-// bound are the causes that come from what the version's step Binds.
+// bound are the causes that come from what the version's step Binds: what was there when
+// it was read and is lost, and what was not there then and is now, or was made again.
 func (x *resolver) bound(v version, t Seq) []*Cause {
 	var out []*Cause
 	for _, g := range v.spec.Binds {
 		then, had := x.version(g, v.first-1)
 		now, has := x.version(g, t)
+		if !had && !has {
+			continue
+		}
+		if !had || !has || then.round != now.round || now.last > v.first {
+			out = append(out, &Cause{Seq: x.touched(g, v.first, t), Fact: g, Cell: V, Words: string(g) + " was measured again"})
+			continue
+		}
+		stood, down := len(x.causes(g, then, v.first-1)) == 0, x.causes(g, now, t)
 		switch {
-		case !had && !has:
-		case had && has && then.round == now.round && now.last <= v.first:
-			for _, c := range x.causes(g, now, t) {
+		case stood && len(down) > 0:
+			d := *down[0]
+			for _, c := range down { // the first since; one that tells an older place came since too
 				if c.Seq > v.first {
-					d := *c
-					d.Cell = V
-					out = append(out, &d)
+					d = *c
 					break
 				}
 			}
-		default:
-			out = append(out, &Cause{Seq: x.touched(g, v.first, t), Fact: g, Cell: V, Words: string(g) + " was measured again"})
+			d.Cell = V
+			out = append(out, &d)
+		case !stood && len(down) == 0:
+			out = append(out, &Cause{Seq: x.touched(g, v.first, t), Fact: g, Cell: V, Words: string(g) + " came back after it"})
 		}
 	}
 	return out

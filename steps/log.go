@@ -24,7 +24,8 @@ type setupLog struct {
 	begun      Seq
 	beganAt    time.Time
 	by         string
-	cards      map[string]string
+	cards      map[string]string // as it was begun, and replanned since
+	key        string            // all of cards in one text, made when it is asked for
 	rounds     map[StepID][]*Round
 	happened   []Happened
 	changes    []changed
@@ -119,16 +120,7 @@ func (l *Log) Apply(e jobs.Event) {
 		for _, name := range l.names() {
 			s := l.setups[name]
 			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed})
-			if len(e.Cards) > 0 {
-				cards := make(map[string]string, len(s.cards)+len(e.Cards))
-				for k, v := range s.cards {
-					cards[k] = v
-				}
-				for k, v := range e.Cards {
-					cards[k] = v
-				}
-				s.cards = cards
-			}
+			s.replan(e)
 		}
 	case e.Release != "":
 		if s, _, ok := l.address(e.Release, 1); ok {
@@ -142,6 +134,22 @@ func (l *Log) Apply(e jobs.Event) {
 		l.trouble("event has no verb%s", "write one of begin, round, read, answer, waive, mishap, plan, note, release", "")
 	}
 	l.last = e.At
+}
+
+// replan applies what a plan event says to the cards: a changed key without a new value is gone.
+func (s *setupLog) replan(e jobs.Event) {
+	if len(e.Cards) == 0 && len(e.Changed) == 0 {
+		return
+	}
+	cards := s.cards
+	if cards == nil {
+		cards = map[string]string{}
+	}
+	now := jobs.Update(cards, e)
+	if cards["job.hash"] == "" {
+		delete(now, "job.hash") // it began without its job
+	}
+	s.cards, s.key = now, ""
 }
 
 // names are the begun setups in order of their beginning.

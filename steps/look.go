@@ -7,7 +7,7 @@ func (l *Log) Page(p *Plan, id StepID) (pg Page, ok bool) {
 	if !begun {
 		return Page{}, false
 	}
-	p = p.asBegun(s.cards)
+	p, _ = p.asBegun(s) // State says what could not be read
 	sp, ok := p.specs[id]
 	if !ok || sp.Page == nil {
 		return Page{}, false
@@ -27,7 +27,7 @@ func (l *Log) Ahead(p *Plan) (readings int, next *Pause) {
 	if !begun {
 		return 0, nil
 	}
-	p = p.asBegun(s.cards)
+	p, _ = p.asBegun(s) // State says what could not be read
 	x := newResolver(l, s, p)
 	for i, sp := range x.toDo(p.goal) {
 		var r *Round

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 
 	"fliptrue/calc/fit"
@@ -69,8 +70,8 @@ func (st *State) Taken() (map[string]string, error) {
 }
 
 // takenFacts reads them back; what can't be read is not taken over, and so is asked as usual.
-func takenFacts(p *Plan, cards map[string]string) []Fact {
-	var out []Fact
+// unread says of each such card why.
+func takenFacts(p *Plan, cards map[string]string) (out []Fact, unread []string) {
 	for _, id := range p.facts { // in the plan's order
 		text, ok := cards[takenPrefix+string(id)]
 		if !ok || !ofTheMounting(id) {
@@ -79,7 +80,8 @@ func takenFacts(p *Plan, cards map[string]string) []Fact {
 		var t takenFact
 		d := json.NewDecoder(strings.NewReader(text))
 		d.DisallowUnknownFields()
-		if d.Decode(&t) != nil {
+		if err := d.Decode(&t); err != nil {
+			unread = append(unread, fmt.Sprintf("%s does not read (%v) and is not taken over: it is asked as usual; copy the card from the record before, or measure it", takenPrefix+string(id), err))
 			continue
 		}
 		f := Fact{ID: id, Value: t.Value, Cov: t.Cov, Dof: t.Dof}
@@ -91,7 +93,13 @@ func takenFacts(p *Plan, cards map[string]string) []Fact {
 		}
 		out = append(out, f)
 	}
-	return out
+	for key := range cards {
+		if id, ok := strings.CutPrefix(key, takenPrefix); ok && (!ofTheMounting(FactID(id)) || !contains(p.facts, FactID(id))) {
+			unread = append(unread, key+" is nothing that this setup takes over; it is not used")
+		}
+	}
+	sort.Strings(unread)
+	return out, unread
 }
 
 // next proves that bore and floor are where they were for the part before.

@@ -106,7 +106,7 @@ func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 		return
 	}
 	own := l.logOf(log)
-	p = p.asBegun(own.cards)
+	p, _ = p.asBegun(own)
 	x := newResolver(log, own, p)
 	for _, f := range wanted {
 		if f == "part/holes" && p.Setup.HoldDown != "S" {

@@ -30,8 +30,14 @@ type Plan struct {
 	whole *jobs.Job // the job as given; Job may stand in for it, see Kind.Adapt
 
 	mu    sync.Mutex
-	begun map[string]*Plan // plans as their records began, by hash of the cards
+	begun map[string]begun // plans as their records began, by their cards
 	kin   *kin             // plans of the job's setups, shared by all of them
+}
+
+// begun is the plan as a record began it, or why there is none.
+type begun struct {
+	plan *Plan
+	err  error
 }
 
 // kin are the plans of one job's setups by name, made when they are asked for.
@@ -71,7 +77,7 @@ func newPlan(j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
 		j = k.Adapt(j, s)
 	}
 	p := &Plan{Job: j, Setup: s, whole: whole, programs: programs, goal: k.Goal, after: k.After,
-		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]*Plan{}, kin: &kin{plans: map[string]*Plan{}}}
+		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Name)
 	for i, s := range p.Line {
 		p.order[s.ID] = 1000 * (i + 1)
@@ -144,25 +150,31 @@ func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
 	return n.Value, true
 }
 
-// asBegun is this plan with the job and cards as the record copied them.
-func (p *Plan) asBegun(cards map[string]string) *Plan {
-	if len(cards) == 0 || cards["job.hash"] == "" {
-		return p
+// asBegun is this plan with the job and cards as the record copied them; this plan itself
+// where it copied none. What it copied and can't be read is an error, and the plan is this one.
+func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
+	if s.cards["job.hash"] == "" {
+		return p, nil
 	}
-	key := fmt.Sprint(cards) // maps print in key order
+	if s.key == "" {
+		s.key = fmt.Sprint(s.cards) // maps print in key order
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if q, ok := p.begun[key]; ok {
-		return q
+	if b, ok := p.begun[s.key]; ok {
+		return b.plan, b.err
 	}
-	q := p
-	if j, err := jobs.FromFlat(cards); err == nil {
-		if r, err := newPlan(j, p.Setup.Name, p.programs); err == nil {
-			r.posted = PostedPrograms(cards, p.Setup.Name)
-			q = r
-			q.kin = p.kin // they take their own cards from the record
-		}
+	b := begun{plan: p}
+	j, faults := jobs.FromFlat(s.cards)
+	if len(faults) > 0 {
+		b.err = faults
+	} else if r, err := newPlan(j, p.Setup.Name, p.programs); err != nil {
+		b.err = err
+	} else {
+		r.posted = PostedPrograms(s.cards, p.Setup.Name)
+		r.kin = p.kin // they take their own cards from the record
+		b.plan = r
 	}
-	p.begun[key] = q
-	return q
+	p.begun[s.key] = b
+	return b.plan, b.err
 }

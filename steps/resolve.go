@@ -31,6 +31,7 @@ type resolver struct {
 	now      Seq
 	happened []Happened // declared and raised, in order
 	given    []Fact
+	unread   []string // cards of facts taken over that could not be read
 	results  map[*Round]*result
 	voids    map[voidKey]*voidVal
 	others   map[string]*resolver // of the setups that hand facts over, by name
@@ -60,9 +61,17 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}}
 	x.given = givenFacts(p)
 	for i := range x.given {
-		x.given[i].First, x.given[i].Last = s.begun, s.begun
+		at := s.begun
+		for _, c := range s.changes { // what was read before it was read with another
+			if touches(givenKeys[x.given[i].ID], c.Keys) {
+				at = c.Seq
+			}
+		}
+		x.given[i].First, x.given[i].Last = at, at
 	}
-	if taken := takenFacts(p, s.cards); len(taken) > 0 {
+	taken, unread := takenFacts(p, s.cards)
+	x.unread = unread
+	if len(taken) > 0 {
 		for _, f := range taken {
 			f.First, f.Last = s.begun-1, s.begun-1 // older than this record
 			x.given = append(x.given, f)
@@ -196,7 +205,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 			}
 			for _, g := range v.spec.stands() {
 				if m.hits(g, h.Tool) && g != f && !contains(v.spec.Makes, g) {
-					if _, ok := x.current(g, t); !ok {
+					if x.downBy(g, t, h) {
 						out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})
 						break
 					}
@@ -238,6 +247,20 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Seq < out[j].Seq })
 	val.causes = out
 	return out
+}
+
+// downBy says that a fact does not stand because of that very mishap, or is just being made again.
+func (x *resolver) downBy(g FactID, t Seq, h *Happened) bool {
+	v, ok := x.version(g, t)
+	if !ok {
+		return true
+	}
+	for _, c := range x.causes(g, v, t) {
+		if c.Seq == h.Seq && c.Mishap == h.ID {
+			return true
+		}
+	}
+	return false
 }
 
 // lifted says that a recheck after the mishap passed before place t.

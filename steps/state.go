@@ -93,7 +93,11 @@ func (l *Log) State(p *Plan) State {
 	if !ok {
 		s = &setupLog{rounds: map[StepID][]*Round{}}
 	}
-	p = p.asBegun(s.cards)
+	p, err := p.asBegun(s)
+	if err != nil {
+		st.Troubles = append(st.Troubles, Trouble{s.begun, "the job copied into the record does not read: " + err.Error(),
+			"restore the record from a copy; readings mean nothing against another job"})
+	}
 	st.plan = p
 	st.Begun, st.BegunAt, st.LastAt, st.By = ok, s.beganAt, s.lastAt, s.by
 	x := newResolver(l, s, p)
@@ -114,6 +118,9 @@ func (l *Log) State(p *Plan) State {
 	need = x.withReopened(need)
 	for _, sp := range need {
 		st.Left = append(st.Left, sp.ID)
+	}
+	for _, w := range x.unread {
+		st.Strays = append(st.Strays, Stray{s.begun, w})
 	}
 	st.steps(x, need, wanted)
 	st.back(x, need)
