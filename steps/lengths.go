@@ -95,7 +95,7 @@ func lengths(p *Plan) *Spec {
 		}
 		return "T" + f.Thing()
 	}
-	return &Spec{
+	sp := &Spec{
 		Title: "tool lengths", Makes: p.lengthFacts(), Keys: []string{"tools"},
 		Owns: func(f FactID, fld string) bool { return fld == field(f) || strings.HasPrefix(fld, field(f)+".") },
 		Asks: func(v View) []Ask {
@@ -164,17 +164,26 @@ func lengths(p *Plan) *Spec {
 			o.Learned = "Lengths: " + strings.Join(said, ", ") + "."
 			return o
 		},
-		Page: func(v View) Page {
-			if p.Job.Machine.Probe == nil {
-				return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-					Act:     "Measure again every tool that you have re-gripped; type the length of each.",
-					Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
-					Caution: "SPINDLE STOPPED while a tool is touched."}
-			}
-			return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-				Act:     "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice.",
-				Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",
-				Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
-		},
 	}
+	sp.Page = func(v View) Page {
+		for _, a := range sp.Asks(v) {
+			if !v.Has(a.Field) {
+				if a.What.Dir == "runout" {
+					return runoutPage()
+				}
+				break
+			}
+		}
+		if p.Job.Machine.Probe == nil {
+			return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
+				Act:     "Measure again every tool that you have re-gripped; type the length of each.",
+				Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
+				Caution: "SPINDLE STOPPED while a tool is touched."}
+		}
+		return Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
+			Act:     "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice.",
+			Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",
+			Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
+	}
+	return sp
 }

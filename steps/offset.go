@@ -199,7 +199,7 @@ func (p *Plan) leftAsk() (Ask, bool) {
 	case p.rotates(): // the angle is read back by itself
 		a.Label, a.Unit, a.What.Of, a.What.Axis = "zero shift left active there (G52, G92), by another job", unit.KLength, "shift-page", "x"
 	default:
-		a.Label = "rotation or shift left active there, the largest value"
+		a.Label = "rotation or shift left active there"
 	}
 	return a, true
 }
@@ -226,7 +226,7 @@ func (p *Plan) pageRead() string {
 		if a.Unit == unit.KLength {
 			thing = "a shift"
 		}
-		read += " Of " + thing + " the value that stands there; none active is 0."
+		read += " Of " + thing + " the largest value that stands there; none active is 0."
 	}
 	return read
 }

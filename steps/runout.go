@@ -58,6 +58,14 @@ func (p *Plan) runoutAsk(f FactID, tool int, l Limit) Ask {
 		Do:     []Act{{Do: "sweep", Of: "tool/" + n, Words: "T" + n + " in the spindle. Dial on its shank, close to the collet. Turn the spindle by hand once round."}}}
 }
 
+// runoutPage says why and how, while it is asked.
+func runoutPage() Page {
+	return Page{Why: "A chip in a collet makes one tooth cut for all, and every wall thin. Found now it costs no length.",
+		Act:     "Look how true each tool runs before its length is taken.",
+		Read:    "Highest less lowest of the needle, on the smooth shank close to the collet.",
+		Caution: "SPINDLE STOPPED, turned by hand only. Fingers off the flutes."}
+}
+
 // runoutCheck holds it against its limit.
 func (p *Plan) runoutCheck(v View, f FactID, tool int, o *Outcome) (said string) {
 	l, ok := p.runoutLimit(tool)

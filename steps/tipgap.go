@@ -66,6 +66,15 @@ func (g tipGap) off(v View) (d float64, wrong bool) {
 	return d, Judged(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == Fail
 }
 
+// seen is a length as a rule shows it.
+func (g tipGap) seen(v float64) string {
+	step := 0.1
+	if g.p.Job.Unit == unit.Imperial {
+		step = 0.01 * float64(unit.Inch)
+	}
+	return unit.Show(v, unit.KLength, g.p.Job.Unit, step)
+}
+
 // check holds what was seen against the control's numbers; true when nothing may be cut like this.
 func (g tipGap) check(v View, o *Outcome) bool {
 	if !v.Has("gap") {
@@ -78,7 +87,7 @@ func (g tipGap) check(v View, o *Outcome) bool {
 		if d < 0 {
 			way = "lower"
 		}
-		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.p.len(math.Abs(d)), way, g.p.len(g.want(v)+d), g.p.len(g.want(v)))
+		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.seen(math.Abs(d)), way, g.seen(g.want(v)+d), g.seen(g.want(v)))
 		o.Named = "length-convention"
 		o.Next = append(o.Next, Act{Do: "measure", Of: "tools", Words: "Raise Z. Its length is not from the spindle's gauge line to the tip, or another length is active. Measure it again, and every tool whose length was typed the same way."})
 		for _, n := range g.p.toolNumbers() {
@@ -94,6 +103,7 @@ func (g tipGap) check(v View, o *Outcome) bool {
 // page puts its words on the page while it is asked.
 func (g tipGap) page(v View, pg *Page) {
 	pg.Why = "No typed number shows a tool length of another convention; the first height that the control drives it to does."
+	pg.Rows, pg.Hands = nil, ""
 	pg.Act = "Look under the tip before anything turns."
 	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."
 	if g.p.Job.Unit == unit.Imperial {
