@@ -101,7 +101,11 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 	case len(a.declare) > 0:
 		var ws []string
 		for _, d := range a.declare {
-			ws = append(ws, mishapWords(steps.MishapID(d.Of)))
+			w := mishapWords(steps.MishapID(d.Of))
+			if d.Dir != "" {
+				w = "T" + d.Dir + ": " + w
+			}
+			ws = append(ws, w)
 		}
 		return done + "now declare: " + strings.Join(ws, "; ")
 	case a.reopen != "":
