@@ -10,9 +10,9 @@ import (
 )
 
 // farAct is what is to be done, for a reader who stands away: which way and how far
-// where the act says it, else the act itself or the step's name in tall letters, and
-// the sentences apart from each other.
-func (m *Model) farAct(s *sheet, title string, as []steps.Act) {
+// where the act says it, else what it begins with in tall letters, at least the step's
+// name, and the sentences apart from each other. After it the page needs so many lines.
+func (m *Model) farAct(s *sheet, title string, as []steps.Act, after int) {
 	said := sayWords(as)
 	for _, a := range as {
 		if a.Amount > 0 && a.Dir != "" && a.Do == "tap" {
@@ -25,14 +25,49 @@ func (m *Model) farAct(s *sheet, title string, as []steps.Act) {
 			return
 		}
 	}
-	if len(said) == 1 && m.letters(said[0], s.w, m.room()-10) != nil {
-		m.tall(s, must, said[0], m.room()-10)
-		return
+	// What is left of the page once the rest of it has its lines; empty lines give way.
+	room := m.room() - s.musts() - after
+	for _, lead := range leads(said) {
+		rest := append([]string{lead.rest}, said[1:]...)
+		n := 0
+		for _, t := range rest {
+			for _, line := range sentences(t) {
+				n += len(Wrap(m.t.Say(line), s.w))
+			}
+		}
+		if m.tall(s, must, lead.head, room-n) {
+			s.gap()
+			m.apart(s, rest)
+			return
+		}
 	}
 	if m.tall(s, big, title, 3*m.h/24) {
 		s.gap()
 	}
 	m.apart(s, said)
+}
+
+// lead is the beginning of a text, and what follows it.
+type lead struct{ head, rest string }
+
+// leads are the beginnings of an act that can stand alone in tall letters, the longest
+// first: its first sentence, then that up to a clause's end. It ends at no other place.
+func leads(said []string) []lead {
+	if len(said) == 0 {
+		return nil
+	}
+	ss := sentences(said[0])
+	if len(ss) == 0 {
+		return nil
+	}
+	out := []lead{{ss[0], strings.Join(ss[1:], " ")}}
+	for i := len(ss[0]) - 1; i > 0; i-- {
+		if end := ss[0][i-1 : i+1]; end == ", " || end == ": " || end == "; " {
+			rest := strings.TrimSpace(ss[0][i:])
+			out = append(out, lead{ss[0][:i-1], strings.TrimSpace(strings.Join(append([]string{upper(rest[:1]) + rest[1:]}, ss[1:]...), " "))})
+		}
+	}
+	return out
 }
 
 // apart shows sentences in bold, an empty line between each two.

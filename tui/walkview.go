@@ -37,7 +37,17 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		s.gap()
 	}
 	if now && m.view == FarView {
-		m.farAct(s, ss.Title, p.acts(m))
+		after := 1 // the question
+		if m.o.Bench != nil {
+			after = 3
+		}
+		if m.pg.Hands != "" {
+			after++
+		}
+		if pause && len(acts) > 0 {
+			after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-13))
+		}
+		m.farAct(s, ss.Title, p.acts(m), after)
 	} else if now {
 		for i, w := range acts {
 			lead := ""
@@ -62,8 +72,10 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 			s.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
 		}
 		p.done(m, s)
-		s.gap()
-		s.say(why, Dim, m.pg.Why)
+		if m.view != FarView {
+			s.gap()
+			s.say(why, Dim, m.pg.Why)
+		}
 		return
 	}
 	if len(m.redo) > 0 {
@@ -290,7 +302,14 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 		return
 	}
 	if e.Empty() {
-		s.put(must, "") // the echo's line keeps its place
+		s.put(must, "")                                                 // the echo's line keeps its place
+		if head, _, _ := strings.Cut(a.Label, "("); m.view == FarView { // where, for the one who stands there
+			for _, l := range leads([]string{head}) {
+				if m.tall(s, big, l.head, 7) {
+					break
+				}
+			}
+		}
 		return
 	}
 	en, err := m.st.Understand(a.Field, e.Text())
