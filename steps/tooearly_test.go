@@ -157,3 +157,37 @@ func TestWhatCountsStoodOnWhatStood(t *testing.T) {
 	}
 	t.Logf("%d rounds were too early", early)
 }
+
+// A fact that comes back with what it stands on is down by the mishap that took that, not by
+// an older one that was lifted.
+func TestComesBackWithBlamesItsMishap(t *testing.T) {
+	y := newToy(t)
+	y.until("t.seat")
+	y.mishap("rehomed")
+	y.until("t.seat")
+	y.mishap("part-bumped")
+	at := y.l.n
+	for _, f := range y.l.State(y.p).Facts {
+		if f.ID == "offset" && (f.Void == nil || f.Void.Mishap != "part-bumped" || f.Void.Seq != at) {
+			t.Errorf("the offset is void by %+v, want part-bumped at event %d", f.Void, at)
+		}
+	}
+	y.walk()
+}
+
+// No fact that one setup hands to another comes back with others: handed facts have V or R only.
+func TestNoHandedFactComesBackWithAnother(t *testing.T) {
+	n := 0
+	for _, k := range kinds {
+		for _, f := range k.Hands {
+			for i := range Mishaps {
+				if n++; Mishaps[i].Cell(f) == D {
+					t.Errorf("%s of %s is D at %s", f, k.Name, Mishaps[i].ID)
+				}
+			}
+		}
+	}
+	if n == 0 {
+		t.Error("nothing compared")
+	}
+}

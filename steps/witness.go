@@ -106,8 +106,9 @@ func (p *Plan) offScrews(x, y, r float64) bool {
 	return true
 }
 
-// faceRadius lies between spindle axis and surface when a face is touched, for a
-// prediction: the ball as calibrated, or the card's when it is in doubt.
+// faceRadius lies between spindle axis and surface when a face is touched: the ball as
+// calibrated. What a step measures with it stands on the ball; the card's serves predictions
+// only, of steps that compare and so need none.
 func (p *Plan) faceRadius(v View) float64 {
 	switch {
 	case p.Job.Machine.Probe == nil:

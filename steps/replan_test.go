@@ -1,0 +1,249 @@
+package steps_test
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+)
+
+// wholeJob is the example job with tram, ball and side 1 before its side 2.
+func wholeJob(t testing.TB) *jobs.Job {
+	t.Helper()
+	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	j.Setups = append([]jobs.Setup{*visePlan(t).Setup, {Name: "ring", Kind: "ball", Finds: "probe"}, {Name: "head", Kind: "tram"}}, j.Setups...)
+	return j
+}
+
+// inOneRecord walks setups of a job one after the other until stop, released where it is nil,
+// and lets the caller add events after each.
+type inOneRecord struct {
+	t  *testing.T
+	j  *jobs.Job
+	es []jobs.Event
+}
+
+func (r *inOneRecord) plan(name string) *steps.Plan {
+	r.t.Helper()
+	p, err := steps.NewPlan(r.j, name, nil)
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	return p
+}
+
+func (r *inOneRecord) put(es ...jobs.Event) {
+	for _, e := range es {
+		e.At = time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC).Add(time.Duration(len(r.es)) * 20 * time.Second)
+		r.es = append(r.es, e)
+	}
+}
+
+func (r *inOneRecord) walk(name string, stop func(*steps.State) bool) {
+	r.t.Helper()
+	p := r.plan(name)
+	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
+	if ok, err := k.Until(stop); err != nil || !ok && !k.State().Released {
+		r.t.Fatalf("%s is held at %v: %s, %v", name, k.State().Cursor, k.Words, err)
+	}
+	r.put(k.Events...)
+}
+
+func (r *inOneRecord) state(name string) *steps.State {
+	st := steps.Fold(r.plan(name), r.es)
+	return &st
+}
+
+// A changed list has its old entries no more; another ball voids what was read with the one before.
+func TestReplannedCards(t *testing.T) {
+	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	p, err := steps.NewPlan(j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	flat := jobs.Flatten(j)
+	for _, c := range []struct {
+		name   string
+		edit   func(map[string]string)
+		void   bool
+		points int
+	}{
+		{"where it was calibrated", func(m map[string]string) { m["machine.probe.source"] = "another ring" }, false, 0},
+		{"another radius", func(m map[string]string) { m["machine.probe.radius"] = "0.990" }, true, 0},
+		{"void", func(m map[string]string) { m["machine.probe.void"] = "it fell down" }, true, 0},
+		{"a feature less", func(m map[string]string) {
+			for k := range m {
+				if strings.HasPrefix(k, "job.part.features.far corner") || k == "job.part.features.#" {
+					delete(m, k)
+				}
+			}
+		}, false, 1},
+	} {
+		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
+		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		now := maps.Clone(flat)
+		c.edit(now)
+		now["job.hash"] = "edited"
+		e, changed := jobs.Replan(flat, now)
+		if !changed {
+			t.Fatalf("%s: no change", c.name)
+		}
+		if err := k.Add(e); err != nil {
+			t.Fatal(err)
+		}
+		st := k.State()
+		if n := len(j.Part.Features) - len(st.Plan().Job.Part.Features); n != c.points {
+			t.Errorf("%s: the plan has %d features less, want %d", c.name, n, c.points)
+		}
+		if c.points > 0 {
+			continue
+		}
+		if _, stands := st.Fact("bore"); stands == c.void {
+			t.Errorf("%s: the bore stands: %v", c.name, stands)
+		}
+		if c.void != slices.ContainsFunc(st.Strays, func(s steps.Stray) bool { return strings.Contains(s.What, "bore/1/pause was read while ball") }) {
+			t.Errorf("%s: strays %v", c.name, st.Strays)
+		}
+		if c.void {
+			if ss, _ := st.Step("bore"); ss.Cause == nil && st.Cursor.Step != "bore" {
+				t.Errorf("%s: no cause at the bore", c.name)
+			}
+			if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+				t.Errorf("%s: the bore does not come back: %v, at %v %s", c.name, err, k.State().Cursor, k.Words)
+			}
+		}
+	}
+}
+
+// A job that the record copied and that can't be read is said, not replaced by the one on the disk.
+func TestACopiedJobThatDoesNotRead(t *testing.T) {
+	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	p, err := steps.NewPlan(j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bad := jobs.Flatten(j)
+	bad["job.allowance"] = "wide"
+	other := jobs.Flatten(j)
+	for k, v := range jobs.Flatten(j) {
+		if rest, ok := strings.CutPrefix(k, "job.setups.side2."); ok {
+			delete(other, k)
+			other["job.setups.side9."+rest] = v
+		}
+	}
+	other["job.setups.#"] = strings.ReplaceAll(other["job.setups.#"], "side2", "side9")
+	for name, c := range map[string]struct {
+		cards map[string]string
+		want  string
+	}{"a bad value": {bad, "wide"}, "no such setup": {other, "side2"}} {
+		st := steps.Fold(p, []jobs.Event{{Begin: "side2", Cards: c.cards}})
+		if len(st.Troubles) != 1 || st.Troubles[0].Seq != 1 || !strings.Contains(st.Troubles[0].What, c.want) || st.Troubles[0].Hint == "" {
+			t.Errorf("%s: troubles %+v", name, st.Troubles)
+		}
+	}
+}
+
+// What was taken over and can't be read is asked as usual, and said.
+func TestTakenOverCardsThatDoNotRead(t *testing.T) {
+	p := practicePlan(t, "T")
+	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	cards, err := k.State().Taken()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cards["taken.bore"] = "{"
+	cards["taken.luck"] = "{}"
+	st := steps.Fold(p, []jobs.Event{{Begin: p.Setup.Name, Cards: cards}})
+	if len(st.Strays) != 2 || !strings.Contains(st.Strays[0].What, "taken.bore does not read") || !strings.Contains(st.Strays[1].What, "taken.luck") || len(st.Troubles) > 0 {
+		t.Errorf("strays %+v, troubles %v", st.Strays, st.Troubles)
+	}
+	if _, ok := st.Step("bore"); !ok || !slices.Contains(st.Left, "bore") {
+		t.Errorf("the bore is not asked: %v", st.Left)
+	}
+}
+
+// The probe was taken out on side 1: the ball that the calibration handed over is checked
+// again at side 2, unless side 1 checked it after that.
+func TestARefittedProbeOfAnotherSetup(t *testing.T) {
+	for name, checked := range map[string]bool{"not checked since": false, "checked since": true} {
+		r := &inOneRecord{t: t, j: wholeJob(t)}
+		r.walk("ring", nil)
+		p := r.plan("side1")
+		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
+		at := func(id steps.StepID) func(*steps.State) bool {
+			return func(st *steps.State) bool { return st.Cursor.Step == id }
+		}
+		if ok, err := k.Until(at("corner")); err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		if err := k.Declare("probe-refitted", ""); err != nil {
+			t.Fatal(err)
+		}
+		if checked {
+			if ok, err := k.Until(at("corner")); err != nil || !ok {
+				t.Fatal(ok, err)
+			}
+			if ss, ok := k.State().Step("ball-check"); !ok || len(ss.Rounds) != 1 {
+				t.Fatal("side 1 did not check the ball")
+			}
+		}
+		r.put(k.Events...)
+		r.put(jobs.Event{Begin: "side2"})
+		r.j.Machine.Probe.Void = "of last year" // the card's would be newer than what the ring hands over
+		st := r.state("side2")
+		if _, stands := st.Fact("ball"); stands != checked {
+			t.Errorf("%s: the ball stands: %v", name, stands)
+		}
+		if slices.Contains(st.Left, "ball-check") == checked {
+			t.Errorf("%s: left is %v", name, st.Left)
+		}
+		if len(st.Troubles) > 0 {
+			t.Error(st.Troubles)
+		}
+	}
+}
+
+// What side 1 left of the part is lost while a step of side 1 is done again: the seat of
+// side 2 falls, though no new measurement is there yet.
+func TestSeatFallsWithWhatItIsBoundTo(t *testing.T) {
+	r := &inOneRecord{t: t, j: wholeJob(t)}
+	r.walk("side1", nil)
+	r.walk("side2", func(st *steps.State) bool { return st.Cursor.Step == "straps" })
+	st := r.state("side2")
+	if _, ok := st.Fact("seat"); !ok {
+		t.Fatalf("no seat: %v", st.Cursor)
+	}
+	one := r.state("side1")
+	ss, _ := one.Step("cut")
+	r.put(jobs.Event{Round: "side1/cut/2"})
+	if _, ok := r.state("side2").Fact("seat"); !ok {
+		t.Error("the seat fell before anything was read")
+	}
+	r.put(jobs.Event{Answer: "side1/cut/2/" + ss.Round.Taken[0].Field, Value: ss.Round.Taken[0].Value})
+	st = r.state("side2")
+	if f, ok := st.Fact("seat"); ok {
+		t.Errorf("the seat stands: %+v", f)
+	}
+	if !slices.Contains(st.Left, "seat") {
+		t.Errorf("the seat is not asked again: %v", st.Left)
+	}
+}
