@@ -95,3 +95,39 @@ func subset(words, heads []string) bool {
 	}
 	return false
 }
+
+// TestCautionActAndQuestionTogether: on every page that says what to do, the caution, all of
+// the act and the question are on the screen at once before anything is scrolled.
+func TestCautionActAndQuestionTogether(t *testing.T) {
+	t.Parallel()
+	for _, hold := range []string{"T", "M", "S"} {
+		for _, bench := range []bool{true, false} {
+			s := practice(t, lid(t, hold), 80, 24)
+			seen := map[string]bool{}
+			for n := 0; n < 700 && !s.state().Released; n++ {
+				if w, ok := s.m.top().(*walkPage); ok && w.doing(s.m) && !seen[w.key(s.m)] {
+					seen[w.key(s.m)] = true
+					b := s.m.o.Bench
+					if !bench {
+						s.m.o.Bench = nil // at a machine the question is shorter
+					}
+					v := s.View()
+					texts := append(sayWords(w.acts(s.m)), "Done?  +")
+					if ss, _ := s.m.st.Step(s.m.st.Cursor.Step); w.cautions(s.m, ss, true) {
+						texts = append(texts, s.m.pg.Caution)
+					}
+					for _, want := range texts {
+						if miss := missingWords(v, want); len(miss) > 0 || strings.Contains(v, "PgUp") {
+							t.Errorf("%s: %q is out of sight:\n%s", hold, miss, v)
+						}
+					}
+					s.m.o.Bench = b
+				}
+				s.next()
+			}
+			if len(seen) < 15 {
+				t.Errorf("%s: only %d acts", hold, len(seen))
+			}
+		}
+	}
+}

@@ -37,13 +37,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		s.gap()
 	}
 	if now && m.view == FarView {
-		after := 1 // the question
-		if m.o.Bench != nil {
-			after = 3
-		}
-		if m.pg.Hands != "" {
-			after++
-		}
+		after := p.asking(m)
 		if pause && len(acts) > 0 {
 			after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-13))
 		}
@@ -65,13 +59,24 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
 		s.say(useful, Act, m.pg.Act)
 	}
-	p.working(m, s)
+	// Caution, act and question stand on the screen together, whatever else does not: where
+	// the numbers to work by have no room between them, they come below and are scrolled to.
+	rows := &sheet{t: m.t, w: s.w}
+	p.working(m, rows)
+	below := doing && s.musts()+rows.height()+p.asking(m) > m.room()
+	if !below {
+		s.parts = append(s.parts, rows.parts...)
+	}
 	if doing {
 		s.gap()
 		if m.pg.Hands != "" && a.Field != "pause" {
 			s.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
 		}
 		p.done(m, s)
+		if below {
+			s.put(must, "")
+			s.parts = append(s.parts, rows.parts...)
+		}
 		if m.view != FarView {
 			s.gap()
 			s.say(why, Dim, m.pg.Why)
@@ -193,7 +198,11 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		was, taken = ss.Round.Get(a.Field)
 	}
 	label := a.Label
-	if u := m.unitWord(a); u != "" && !strings.HasSuffix(label, " "+u) {
+	u := m.unitWord(a)
+	if f, ok := p.ask(m); !here && ok && u == m.unitWord(f) {
+		u = "" // said beside the field in hand
+	}
+	if u != "" && !strings.HasSuffix(label, ", "+u) {
 		label += "  [" + u + "]"
 	}
 	if !here {
@@ -258,6 +267,18 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		s.put(useful, "  expected  "+m.t.Paint(Predicted, "hidden: read it from the control"))
 	}
 	s.put(must, "  now       "+m.t.Paint(Typed, Cut(m.t.Say(el), room)))
+}
+
+// asking is how many lines it takes to ask whether the act is done.
+func (p *walkPage) asking(m *Model) int {
+	n := 1
+	if m.o.Bench != nil {
+		n = 3
+	}
+	if m.pg.Hands != "" {
+		n++
+	}
+	return n
 }
 
 // done asks whether the act is done. A practice asks, too, what becomes of it when it is not.
