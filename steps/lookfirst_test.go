@@ -1,0 +1,175 @@
+package steps
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+)
+
+// asked are the fields of a step for a view made by hand.
+func asked(p *Plan, step StepID, facts []Fact, typed ...[2]string) (fields []string) {
+	sp, _ := p.Spec(step)
+	v := standing(p, step, facts, typed...)
+	for _, f := range sp.Makes {
+		v.standing[f] = false
+	}
+	for _, a := range sp.Asks(v) {
+		fields = append(fields, a.Field)
+	}
+	return fields
+}
+
+// What another job left active is read before anything is cut, in the unit of what can be left.
+func TestLeftActive(t *testing.T) {
+	w := atOffset(t, nil)
+	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0.03", "floor")
+	o := outcomeOf(t, st, "offset")
+	if o.Named != "rotation-left-active" || st.Cursor.Step != "offset" || o.Next[0].Do != "cancel" || verdictOf(t, o, "left.zero").Limit.Class != Never {
+		t.Errorf("0.03 deg left: %q %+v", o.Named, o.Next)
+	}
+	for _, c := range []struct{ rotation, delivers, label string }{
+		{"none", "type-in", "rotation or shift left"}, {"G68", "type-in", "zero shift left"}, {"none", "g10", "rotation or shift left"},
+		{"none", "g92", "rotation left"}, {"G68", "g92", ""}, {"none", "readout", ""},
+	} {
+		p := lidPlan(t, func(j *jobs.Job) { j.Machine.Rotation, j.Machine.Delivers = c.rotation, c.delivers })
+		a, ok := p.leftAsk()
+		if ok != (c.label != "") || !strings.HasPrefix(a.Label, c.label) {
+			t.Errorf("rotation %s, %s: %v %q", c.rotation, c.delivers, ok, a.Label)
+		}
+	}
+}
+
+// With the mark elsewhere no hit is taken; the finders without a ball have no mark.
+func TestMarkBeforeAnyHit(t *testing.T) {
+	w := newWalker(t, lidPlan(t, nil))
+	begin(w, 0)
+	st := w.types("bore", "0", "away")
+	if o := outcomeOf(t, st, "bore"); !st.Cursor.Decide || o.Named != "spindle-unmarked" || len(o.Next) != 2 || len(o.Facts) != 0 {
+		t.Errorf("mark away: decide %v, %+v", st.Cursor.Decide, o)
+	}
+	w.put(jobs.Event{Answer: "side2/bore/1/mark", Value: "toward you"})
+	if st = w.l.State(w.p); st.Cursor.Field != "hit1.x" {
+		t.Errorf("after it was turned: %q", st.Cursor.Field)
+	}
+	p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial"; j.Machine.Probe = nil })
+	if slices.Contains(asked(p, "bore", nil), "mark") {
+		t.Error("a dial has no mark")
+	}
+}
+
+// 40 ppm/K over 115 mm: 0.1 of 0.05 is 1.08 K (computed here). By the thermometer of the fixture, else by hand.
+func TestPartAsWarmAsItsFixture(t *testing.T) {
+	p := lidPlan(t, nil)
+	near(t, "limit", p.warmthLimit(), 0.005/(p.alpha(p.Job.Part.Material)*p.reach()), 1e-9)
+	by := func(measured float64) []Fact { return []Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}} }
+	check := func(facts []Fact, typed string) (o Outcome) {
+		p.warmCheck(standing(p, "seat", facts, [2]string{"temp", typed}), &o)
+		return o
+	}
+	if o := check(by(1), "20.9"); len(o.Next) != 0 || verdictOf(t, o, "seat.warmth").Verdict != Pass {
+		t.Errorf("0.9 K: %+v", o)
+	}
+	for _, typed := range []string{"35", "5"} {
+		o := check(by(1), typed)
+		// two minutes a mm of 16.02, by the logarithm of 15 over 1.08: 84 min, to the next 5 (computed here)
+		if o.Named != "part-hot" || verdictOf(t, o, "seat.warmth").Verdict != Fail || !strings.Contains(o.Next[0].Words, "about 85 min") {
+			t.Errorf("%s: %q %+v", typed, o.Named, o.Next)
+		}
+	}
+	a, ok := p.warmAsk(standing(p, "seat", by(0)))
+	if !ok || a.Kind != Choice || a.Want != asWarm {
+		t.Errorf("without a thermometer: %+v", a)
+	}
+	if o := check(by(0), warmer); o.Named != "part-hot" || len(o.Next) == 0 {
+		t.Errorf("warmer to the hand: %+v", o)
+	}
+	if o := check(by(0), asWarm); o.Named != "" || len(o.Next) != 0 {
+		t.Errorf("as warm to the hand: %+v", o)
+	}
+	if _, ok := lidPlan(t, func(j *jobs.Job) { j.Allowance = 1 }).warmAsk(View{}); ok {
+		t.Error("an allowance of 1 mm is not spent by heat")
+	}
+}
+
+// 38 over the floor, the part 16.02 high: 21.98 under the tip. 20 less is another convention, and
+// nothing after it is asked.
+func TestGapUnderTheTip(t *testing.T) {
+	p := lidPlan(t, nil)
+	facts := []Fact{{ID: "seat", Value: []float64{16.02, 0, 0}}}
+	g, ok := p.tipGap(5, true, func(f FactID) bool { return f != "screws" })
+	if !ok {
+		t.Fatal("nothing is looked at under the drill")
+	}
+	near(t, "gap", g.want(standing(p, "drill", facts)), 38-16.02, 1e-9)
+	for typed, good := range map[string]bool{"22": true, "19.5": true, "24.5": true, "2": false, "18.5": false, "42": false} {
+		o := outcome(t, p, "drill", facts, [2]string{"pause", "2"}, [2]string{"tool", "5"}, [2]string{"gap", typed}, [2]string{"depth", "0.92"}, [2]string{"holes", "4"}, [2]string{"tight", "0"})
+		c := verdictOf(t, o, "tip.gap")
+		var declared []string
+		for _, a := range o.Next {
+			if a.Do == "declare" && a.Of == "tool-pulled" {
+				declared = append(declared, a.Dir)
+			}
+		}
+		if (c.Verdict == Pass) != good || !good && (o.Named != "length-convention" || !slices.Equal(declared, []string{"3", "5"}) || len(o.Facts) > 0) {
+			t.Errorf("%s: %v, named %q, declared %v", typed, c.Verdict, o.Named, declared)
+		}
+		failsHaveNext(t, "gap "+typed, o)
+		if last := asked(p, "drill", facts, [2]string{"gap", typed}); (last[len(last)-1] == "gap") == good {
+			t.Errorf("%s: asked are %v", typed, last)
+		}
+	}
+	o := outcome(t, p, "skim", facts, [2]string{"pause", "3"}, [2]string{"gap", "0"}, [2]string{"lines", "4"}, [2]string{"soft", "0"})
+	if o.Named != "length-convention" || len(o.Facts) > 0 || len(o.Next) != 2 {
+		t.Errorf("skim: %+v", o)
+	}
+	if _, ok := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" }).tipGap(5, true, func(FactID) bool { return true }); ok {
+		t.Error("no control moves a tool by its length there")
+	}
+}
+
+// Half the feed per tooth, or what a good collet holds; of drills a share of the diameter. One
+// tooth, a tool that does not cut here and holes made elsewhere are not asked about.
+func TestRunout(t *testing.T) {
+	p := lidPlan(t, nil)
+	for tool, want := range map[int]float64{3: 0.010, 5: 0.048} {
+		l, ok := p.runoutLimit(tool)
+		if !ok {
+			t.Errorf("T%d is not asked about", tool)
+		}
+		near(t, l.ID, l.Max, want, 1e-9)
+	}
+	l, _ := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Cut.Fz = 0.05 }).runoutLimit(3)
+	near(t, "fz 0.05", l.Max, 0.025, 1e-9)
+	for _, c := range []struct {
+		name string
+		tool int
+		edit func(*jobs.Job)
+	}{
+		{"one tooth", 3, func(j *jobs.Job) { t := j.Tools[3]; t.Teeth = 1; j.Tools[3] = t }},
+		{"holes from side 1", 5, func(j *jobs.Job) { j.Setups[0].HoldDown = "S" }},
+		{"another cutter", 3, func(j *jobs.Job) { j.Setups[0].Cut.Tool = 0 }},
+		{"unknown", 7, nil},
+	} {
+		if _, ok := lidPlan(t, c.edit).runoutLimit(c.tool); ok {
+			t.Errorf("%s: asked about", c.name)
+		}
+	}
+	typed := [][2]string{{"runby", byDial}, {"t3.run", "0.034"}, {"t3", "76.118"}, {"t5.run", "0.020"}, {"t5", "88.42"}, {"tprobe", "98.234"}, {"tprobe.2", "98.234"}}
+	o := outcome(t, p, "lengths", nil, typed...)
+	if c := verdictOf(t, o, "runout.cutter.3"); c.Verdict != Fail || c.Limit.Class != Soft || o.Named != "collet-runout" || !strings.Contains(c.Words, "0.017 mm thin") {
+		t.Errorf("0.034: %q %+v", o.Named, c)
+	}
+	if c := verdictOf(t, o, "runout.drill.5"); c.Verdict != Pass {
+		t.Errorf("a drill by 0.020: %+v", c)
+	}
+	failsHaveNext(t, "runout", o)
+	o = outcome(t, p, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", "76.118"}, [2]string{"t5", "88.42"}, [2]string{"tprobe", "98.234"}, [2]string{"tprobe.2", "98.234"})
+	if len(o.Checks) != 1 || !strings.Contains(strings.Join(o.Notes, " "), "Runout is not measured") {
+		t.Errorf("not measured: %+v %v", o.Checks, o.Notes)
+	}
+	if f := asked(p, "lengths", nil, [2]string{"runby", notMeasured}); slices.Contains(f, "t3.run") {
+		t.Errorf("asked are %v", f)
+	}
+}
