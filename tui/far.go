@@ -64,7 +64,7 @@ func leads(said []string) []lead {
 	for i := len(ss[0]) - 1; i > 0; i-- {
 		if end := ss[0][i-1 : i+1]; end == ", " || end == ": " || end == "; " {
 			rest := strings.TrimSpace(ss[0][i:])
-			out = append(out, lead{ss[0][:i-1], strings.TrimSpace(strings.Join(append([]string{upper(rest[:1]) + rest[1:]}, ss[1:]...), " "))})
+			out = append(out, lead{ss[0][:i-1], strings.TrimSpace(strings.Join(append([]string{capital(rest)}, ss[1:]...), " "))})
 		}
 	}
 	return out

@@ -28,9 +28,20 @@ func (p *readyPage) middle(m *Model, s *sheet) {
 	m.bigText(s, "READY", 5)
 	s.gap()
 	s.say(must, Act, "Everything asked for was measured and passes. + releases the setup.")
-	s.say(must, Caution, "Released means: side 2 may be cut. This program does not see, move or stop the machine.")
+	s.say(must, Caution, "Released means: "+m.released()+". This program does not see, move or stop the machine.")
 	s.gap()
 	m.tally(s)
+}
+
+// released is what the release of this setup allows.
+func (m *Model) released() string {
+	switch s := m.o.Plan.Setup; {
+	case s.Flip != "":
+		return "side 2 may be cut"
+	case s.Offset != "":
+		return s.Name + " may be cut"
+	}
+	return "other setups may rely on what was found here"
 }
 
 // tally counts the steps that pass and names the waivers in force.
@@ -117,7 +128,7 @@ func (p *releasedPage) middle(m *Model, s *sheet) {
 	if m.st.Cursor.Idle {
 		s.say(must, Text, "The setup is done.")
 	} else {
-		s.say(must, Text, "Side 2 may be cut. Stop points follow; they are asked while it is being cut.")
+		s.say(must, Text, sentence(capital(m.released()))+" Stop points follow; they are asked while it is being cut.")
 	}
 	s.say(must, Caution, "Your hand on feed hold and E-stop: this program does not see, move or stop the machine.")
 	s.gap()

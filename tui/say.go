@@ -117,6 +117,9 @@ func causeWords(c *steps.Cause, st *steps.State) string {
 	return w
 }
 
+// capital begins a sentence.
+func capital(s string) string { return upper(s[:min(len(s), 1)]) + s[min(len(s), 1):] }
+
 func upper(s string) string { return strings.ToUpper(s) }
 
 // sentence ends a text with a full stop.

@@ -302,7 +302,11 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 	switch {
 	case answers == 0:
 	case short || answers > 3:
-		s.put(must, m.ends(plural(answers, "answer")+" as they should be", word, s.w, Text, role)...)
+		as := " as they should be"
+		if answers == 1 {
+			as = " as it should be"
+		}
+		s.put(must, m.ends(plural(answers, "answer")+as, word, s.w, Text, role)...)
 	default:
 		for _, w := range words {
 			s.put(must, m.ends(w, word, s.w, Text, role)...)
