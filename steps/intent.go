@@ -97,6 +97,7 @@ func (st *State) Understand(field, text string) (Entry, error) {
 			e.Far, e.Slips = st.plan.far(a, text, e.Number.Value)
 		}
 	default:
+		e.Value = meant(a, e.Value)
 		e.Echo = e.Value
 	}
 	return e, nil

@@ -39,8 +39,8 @@ func mount(p *Plan) *Spec {
 					What: What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
 					WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
 					Do: []Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at the pivot end, the others finger tight."}}},
-				{Field: "id", Label: "number engraved on it", Kind: Text, What: What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
-					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."},
+				named(Ask{Field: "id", Label: "number engraved on it", Kind: Text, What: What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
+					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."}),
 			}
 			if p.warm() {
 				asks = append(asks, Ask{Field: "warmth", Label: "how warm is the fixture", Kind: Choice, Options: []string{thermometer, sameRoom}, What: What{By: "eye", Of: "fixture", Dir: "warmth"}})

@@ -1,0 +1,44 @@
+package steps
+
+import (
+	"strings"
+	"unicode"
+
+	"fliptrue/calc/frame"
+)
+
+// meant is a word as it was said: a keypad without letters gives 54 for G54, 59.1 for G59.1 and
+// 3 for FX-3. What has a letter, and figures that stand for nothing here, stay as typed.
+func meant(a Ask, value string) string {
+	v := strings.TrimSpace(value)
+	if a.Kind != Text || a.Want == "" || strings.ContainsFunc(v, unicode.IsLetter) {
+		return v
+	}
+	if a.What.Of == "offset-word" || a.What.Dir == "offset-word" {
+		if w, err := frame.ParseWorkOffset("G" + v); err == nil {
+			return w.String()
+		}
+	} else if f := figures(v); f != "" && f == figures(a.Want) {
+		return a.Want
+	}
+	return v
+}
+
+// figures are the numbers in a word, in their order and without leading zeros: "3 12" of FX-03/12.
+func figures(s string) string {
+	ns := strings.FieldsFunc(s, func(r rune) bool { return r < '0' || r > '9' })
+	for i, n := range ns {
+		if ns[i] = strings.TrimLeft(n, "0"); ns[i] == "" {
+			ns[i] = "0"
+		}
+	}
+	return strings.Join(ns, " ")
+}
+
+// named asks for the name on a thing. One without a figure can't be typed without letters: it is chosen.
+func named(a Ask) Ask {
+	if figures(a.Want) == "" && a.Want != "" {
+		a.Kind, a.Options = Choice, []string{a.Want, "another name, or none"}
+	}
+	return a
+}
