@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -17,7 +18,11 @@ type Log struct {
 	last   time.Time
 	times  []time.Time // of every event, by place less one
 	memo   map[*Round]memoed
+	dirt   []touch // what was changed behind, see touchedBefore
 }
+
+// touch is an event that changed a round, which began at that place.
+type touch struct{ Seq, First Seq }
 
 // setupLog is what happened in one setup.
 type setupLog struct {
@@ -98,6 +103,7 @@ func (l *Log) Apply(e jobs.Event) {
 		if s, a, ok := l.address(addr, 4); ok {
 			if r := l.open(s, a, addr); r != nil {
 				r.take(a[3], e.Value, e.By, l.n, e.At)
+				l.touch(r.First)
 				s.lastAt = e.At
 			}
 		}
@@ -105,6 +111,7 @@ func (l *Log) Apply(e jobs.Event) {
 		if s, a, ok := l.address(e.Waive, 4); ok {
 			if r := l.open(s, a, e.Waive); r != nil {
 				r.Waivers = append(r.Waivers, Waiver{Seq: l.n, Limit: a[3], Number: e.Value, Reason: e.Reason, At: e.At})
+				l.touch(r.First)
 			}
 		}
 	case e.Mishap != "":
@@ -122,6 +129,7 @@ func (l *Log) Apply(e jobs.Event) {
 			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed})
 			s.replan(e)
 		}
+		l.touch(0)
 	case e.Release != "":
 		if s, _, ok := l.address(e.Release, 1); ok {
 			s.released, s.releasedAt, s.lastAt = l.n, e.At, e.At
@@ -134,6 +142,23 @@ func (l *Log) Apply(e jobs.Event) {
 		l.trouble("event has no verb%s", "write one of begin, round, read, answer, waive, mishap, plan, note, release", "")
 	}
 	l.last = e.At
+}
+
+// touch notes that this event changed a round that began at a place, or what all are judged by (0).
+func (l *Log) touch(first Seq) {
+	n := len(l.dirt)
+	for n > 0 && l.dirt[n-1].First >= first {
+		n-- // an older event that reached no further back
+	}
+	l.dirt = append(l.dirt[:n], touch{l.n, first})
+}
+
+// touchedBefore says that since an event something was changed on which a round that began at a
+// place can rest: that round, or one that began before it. A round is judged by the record up
+// to its first reading alone, so nothing else is of any account.
+func (l *Log) touchedBefore(first, since Seq) bool {
+	i := sort.Search(len(l.dirt), func(i int) bool { return l.dirt[i].Seq > since })
+	return i < len(l.dirt) && l.dirt[i].First <= first
 }
 
 // replan applies what a plan event says to the cards: a changed key without a new value is gone.

@@ -14,11 +14,13 @@ type result struct {
 	lacks      []FactID // what had to stand at the first reading and did not: then nothing read counts
 }
 
-// memoed is a result with the plan and the signature of what it was judged from.
+// memoed is a result with the plan and the signature of what it was judged from, and the
+// place up to which that is known to be so.
 // It holds the plan, so that no other can come to lie where that one lay.
 type memoed struct {
 	plan *Plan
 	sig  string
+	at   Seq
 	res  *result
 }
 

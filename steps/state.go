@@ -128,8 +128,8 @@ func (l *Log) State(p *Plan) State {
 	st.draw(x)
 	for _, s := range l.setups { // those of other setups were judged too, where they hand facts over
 		for _, rs := range s.rounds {
-			for _, r := range rs {
-				r.shared = true
+			for i := len(rs) - 1; i >= 0 && !rs[i].shared; i-- { // those before a shared one are
+				rs[i].shared = true
 			}
 		}
 	}

@@ -158,6 +158,47 @@ func TestWhatCountsStoodOnWhatStood(t *testing.T) {
 	t.Logf("%d rounds were too early", early)
 }
 
+// Whatever is changed behind (a field read again in a round that others followed, a limit
+// waived, a key of the job), a log that is looked at after every event says what one says that
+// is looked at once.
+func TestEveryLookSaysWhatAFoldSays(t *testing.T) {
+	behind := 0
+	for seed := 1; seed <= 25; seed++ {
+		y := newToy(t)
+		r := uint32(seed) * 7919
+		rnd := func(n int) int { r = r*1664525 + 1013904223; return int(r>>16) % n }
+		specs := append(slices.Clone(y.p.Line), y.p.Off...)
+		for i := 0; i < 60; i++ {
+			sp := specs[rnd(len(specs))]
+			rs := y.l.setups["s"].rounds[sp.ID]
+			switch c := rnd(10); {
+			case c == 0:
+				y.mishap(Offered()[rnd(len(Offered()))].ID)
+			case c == 1:
+				y.hand(sp.ID)
+			case c == 2:
+				y.put(jobs.Event{Plan: "x", Changed: []string{"job.part.features.hinge bore.0"}})
+			case c <= 5 && len(rs) > 0: // 12 fails, 7 leaves the bore
+				y.put(jobs.Event{Read: fmt.Sprintf("s/%s/%d/n", sp.ID, len(rs)), Value: []string{"1", "7", "12"}[rnd(3)]})
+				behind++
+				if rnd(2) == 0 {
+					y.put(jobs.Event{Waive: fmt.Sprintf("s/%s/%d/n", sp.ID, len(rs)), Value: "12", Reason: "a test"})
+				}
+			default:
+				if st := y.l.State(y.p); !st.Ready && !st.Cursor.Idle && !st.Cursor.Decide {
+					y.step(1)
+				}
+			}
+			if got, want := y.l.State(y.p), Fold(y.p, y.es); !reflect.DeepEqual(got, want) {
+				t.Fatalf("seed %d: after event %d (%+v) a log that was looked at says another thing", seed, len(y.es), y.es[len(y.es)-1])
+			}
+		}
+	}
+	if behind < 100 {
+		t.Errorf("only %d were changed behind", behind)
+	}
+}
+
 // A fact that comes back with what it stands on is down by the mishap that took that, not by
 // an older one that was lifted.
 func TestComesBackWithBlamesItsMishap(t *testing.T) {
