@@ -176,7 +176,7 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 	case !ok:
 		w[Answer] = "-"
 	case p.far != nil:
-		w[Answer], w[Back] = "take it as it is", "correct it"
+		w[Answer], w[Back], w[Erase] = "take it as it is", "correct it", "-"
 	case p.doing(m):
 		w[Answer] = "done"
 		if m.o.Bench != nil {

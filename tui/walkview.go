@@ -172,7 +172,7 @@ func (m *Model) unitWord(a steps.Ask) string {
 	if a.Kind != steps.Reading && a.Kind != steps.Echo {
 		return ""
 	}
-	u := unit.EntryUnit(a.Unit, m.o.Plan.System())
+	u := a.EntryUnit(m.o.Plan.System())
 	if w := frameWord(a.What); w != "" {
 		u += " " + w
 	}
@@ -246,10 +246,10 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 	pred := ""
 	after := ""
 	if a.Window != nil && !a.Blind {
-		pred = asEntered(a.Window.Want, a.Unit, sys)
-		after = "±" + asEntered(a.Window.Half, a.Unit, sys)
+		pred = asEntered(a.Window.Want, a, sys)
+		after = "±" + asEntered(a.Window.Half, a, sys)
 		if a.Window.Least > 0 {
-			after = "at least " + asEntered(a.Window.Least, a.Unit, sys) + ", at most " + asEntered(a.Window.Half, a.Unit, sys) + " from it;"
+			after = "at least " + asEntered(a.Window.Least, a, sys) + ", at most " + asEntered(a.Window.Half, a, sys) + " from it;"
 		}
 		if a.Window.Why != "" {
 			after += "  " + a.Window.Why
