@@ -429,7 +429,7 @@ func (h *holding) preloadRows(p *Plan) []Row {
 	st := hold.Stages(h.torque)
 	return []Row{
 		{Label: "turn past snug", Text: fmt.Sprintf("%.0f deg", float64(h.angle)*180/math.Pi)},
-		{Label: "with a torque driver", Value: float64(h.torque), Unit: unit.KTorque},
+		{Label: "with a torque driver", Value: float64(h.torque), Unit: unit.KTorque, Text: p.torque(float64(h.torque))},
 		{Label: "rounds by torque", Text: fmt.Sprintf("%s, %s, %s", p.torque(float64(st[0])), p.torque(float64(st[1])), p.torque(float64(st[2])))},
 		{Label: "preload of a screw", Text: fmt.Sprintf("%s; between %s and %s once scatter and creep are in", p.newtons(float64(l.F)), p.newtons(float64(l.Low)), p.newtons(float64(l.High)))},
 		{Label: "weakest", Text: h.weakest()},
@@ -444,7 +444,28 @@ func (h *holding) weakest() string {
 }
 
 func (p *Plan) newtons(v float64) string { return unit.Show(v, unit.KForce, p.Job.Unit, 1) }
-func (p *Plan) torque(v float64) string  { return unit.Show(v, unit.KTorque, p.Job.Unit, 0) }
+
+// torque is shown in the unit in which it is asked.
+func (p *Plan) torque(v float64) string {
+	if p.Job.Unit == unit.Metric && p.torqueUnit(v) == "" {
+		return fmt.Sprintf("%.2f N·m", v/1000)
+	}
+	return unit.Show(v, unit.KTorque, p.Job.Unit, 0)
+}
+
+// torqueUnit is the unit of a bare torque of about that size, as an Ask names it: mN·m below 1 N·m.
+func (p *Plan) torqueUnit(v float64) string {
+	if p.Job.Unit == unit.Metric && math.Abs(v) < 1000 {
+		return "mNm"
+	}
+	return ""
+}
+
+// strips is the torque from which the preload, at the high end of its scatter, may strip the thread.
+func (h *holding) strips() float64 {
+	l := h.ends.Low.Preload
+	return float64(l.Torque) * l.SFStrip
+}
 
 // deskHold judges the hold-down as planned: what the threads can't hold is known before
 // anything is mounted.

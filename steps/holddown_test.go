@@ -139,7 +139,7 @@ func TestSoftScrewsCountNothing(t *testing.T) {
 	typed := append([][2]string{}, screwsTyped...)
 	typed[5] = [2]string{"soft", "1"}
 	o := outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "hold.register"); o.Named != "soft-thread" || !strings.Contains(c.Limit.Why, "1 soft counted 0") {
+	if c := verdictOf(t, o, "hold.register"); o.Named != "soft-thread" || !strings.Contains(c.Limit.Why, "1 counted 0") {
 		t.Errorf("%q %+v", o.Named, c)
 	}
 }
@@ -165,14 +165,41 @@ func TestHowToTighten(t *testing.T) {
 	if o = outcome(t, p, "screws", []Fact{threads}, screwsTyped...); !rowText(o.Lines, "turn past snug", "50 deg") {
 		t.Errorf("%+v", o.Lines)
 	}
-	// Ten times the working torque.
+	// Twice the working torque is too much; ten times of it may strip a thread, and no reason mends that.
 	typed := append([][2]string{}, screwsTyped...)
-	typed[4] = [2]string{"torque", "300mNm"}
+	typed[4] = [2]string{"torque", "60mNm"}
 	o = outcome(t, p, "screws", nil, typed...)
 	if c := verdictOf(t, o, "screws.torque"); c.Verdict != Fail || !strings.Contains(c.Words, "the part under the washer") {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "screws", o)
+	typed[4] = [2]string{"torque", "290mNm"}
+	o = outcome(t, p, "screws", nil, typed...)
+	if c := verdictOf(t, o, "screws.strip"); c.Verdict != Fail || c.Limit.Class != Never || !strings.Contains(c.Words, "counts 0") {
+		t.Errorf("%+v", c)
+	}
+	if c := verdictOf(t, o, "hold.retention"); !strings.Contains(c.Limit.Why, "1 counted 0") || !rowText(o.Lines, "screws that count 0", "1") {
+		t.Errorf("a screw in a thread that may be stripped is counted on: %+v", c)
+	}
+	failsHaveNext(t, "screws", o)
+	// One engagement on both pages: what the screw reaches, not how deep the thread is; a shorter screw is judged by itself.
+	for _, c := range []struct {
+		screw string
+		le    float64
+		want  Verdict
+	}{{"8", 4.2, Pass}, {"7.5", 3.7, Fail}} {
+		typed = append([][2]string{}, screwsTyped...)
+		typed[0][1] = c.screw
+		o = outcome(t, p, "screws", []Fact{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, typed...)
+		if k := verdictOf(t, o, "screws.engaged"); k.Verdict != c.want || math.Abs(k.Got-c.le) > 1e-9 {
+			t.Errorf("screw of %s: %+v", c.screw, k)
+		}
+		failsHaveNext(t, "screws", o)
+	}
+	o = outcome(t, p, "threads", nil, [][2]string{{"good", "4"}, {"turns", "13"}, {"shards", "0"}}...)
+	if k := verdictOf(t, o, "threads.engaged"); k.Verdict != Pass || math.Abs(k.Got-4.2) > 1e-9 {
+		t.Errorf("%+v", k)
+	}
 	inch := lidPlan(t, func(j *jobs.Job) {
 		j.Unit = unit.Imperial
 		s := &j.Setups[0].Screws

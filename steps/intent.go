@@ -80,6 +80,7 @@ func (st *State) Understand(field, text string) (Entry, error) {
 	if !ok {
 		return Entry{}, fmt.Errorf("field %q is not asked at %s", field, st.Cursor.Step)
 	}
+	text = a.whole(text, st.plan.Job.Unit)
 	e := Entry{Ask: a, Value: strings.TrimSpace(text)}
 	if a.Kind == Choice {
 		o, err := pick(a.Options, text)

@@ -5,6 +5,7 @@ import (
 	"unicode"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
 )
 
 // meant is a word as it was said: a keypad without letters gives 54 for G54, 59.1 for G59.1 and
@@ -22,6 +23,27 @@ func meant(a Ask, value string) string {
 		return a.Want
 	}
 	return v
+}
+
+// EntryUnit is the unit in which a bare number of the field is read, as it is shown.
+func (a Ask) EntryUnit(sys unit.System) string {
+	if a.Bare != "" {
+		if n, err := unit.Parse("1"+a.Bare, a.Unit, sys); err == nil {
+			return n.Unit
+		}
+	}
+	return unit.EntryUnit(a.Unit, sys)
+}
+
+// whole is a number with its unit: the record must not depend on what the field showed.
+func (a Ask) whole(text string, sys unit.System) string {
+	if a.Bare == "" {
+		return text
+	}
+	if _, err := unit.Parse(text, unit.Scalar, sys); err != nil {
+		return text
+	}
+	return strings.TrimSpace(text) + a.Bare
 }
 
 // figures are the numbers in a word, in their order and without leading zeros: "3 12" of FX-03/12.

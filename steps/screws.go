@@ -53,6 +53,10 @@ func screws(p *Plan) *Spec {
 			}
 		}
 		how := Ask{Field: "torque", Label: "torque of the screws, one for all (by angle: 0)", Kind: Reading, Unit: unit.KTorque, What: What{By: "driver", Of: "screws", Dir: "torque"}}
+		if h.why == "" {
+			t := float64(h.torque)
+			how.Bare, how.Window = p.torqueUnit(t), around(t, t, "the working torque; 0 by angle")
+		}
 		soft := counted("soft", "screws that went soft", "soft-screws", "", "0", "A screw that turned soft holds nothing: it counts 0.", "Take it out; mend or retire its thread.")
 		turn := Ask{Field: "loose", Label: "washers that a finger can turn", Kind: Count, What: What{By: "finger", Of: "washers", Dir: "turn"}, Want: "0",
 			WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."}
@@ -111,8 +115,18 @@ func screws(p *Plan) *Spec {
 			o.Named = "clearance-not-pushed"
 			o.Next = append(o.Next, Act{Do: "seat", Of: "part", Words: "Loosen all screws, push the part against " + p.walls() + ", tighten again in order."}, Act{Do: "round"})
 		}
+		longer := v.Len("pause") - p.Setup.Screws.Length
+		used := p.inUse(w.engaged, longer)
+		if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
+			c := p.engagedCheck(t, used)
+			c.Limit.ID = "screws.engaged"
+			if c.Verdict == Fail {
+				o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Dir: "longer", Words: c.Words + " Take longer screws, or deepen the threads."}, Act{Do: "round"})
+			}
+			o.Checks = append(o.Checks, c)
+		}
 		if d := p.Job.Fixture.Threads.Depth; d > 0 {
-			le := v.Len("pause") - (p.Setup.Screws.Length - p.engaged())
+			le := p.engaged() + longer
 			c := Check{Limit: Limit{ID: "screws.bottom", Why: "the screw ends above the end of its thread", Max: d, Class: Never, Unit: unit.KLength}, Got: le, Verdict: Pass}
 			if le > d {
 				c.Verdict = Fail
@@ -121,11 +135,8 @@ func screws(p *Plan) *Spec {
 				o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Dir: "shorter", Words: c.Words + " Take shorter screws or add a washer."}, Act{Do: "round"})
 			}
 			o.Checks = append(o.Checks, c)
-			o.Lines = append(o.Lines, Row{Label: "thread used", Value: le, Unit: unit.KLength})
-			if w.engaged == 0 || le < w.engaged {
-				w.engaged = le
-			}
 		}
+		w.engaged = used
 		head := 0.0
 		if h, ok := p.headHeight(); ok {
 			head = v.Len("head")
@@ -213,30 +224,39 @@ func (p *Plan) screwStrength(v View, w asFound, o *Outcome) {
 	h := p.holding(w)
 	if h.why != "" {
 		o.Notes = append(o.Notes, "Hold-down is not computed: "+h.why+". Number and torque of the screws are recorded.")
+		o.Lines = append(o.Lines, Row{Label: "thread engaged", Value: w.engaged, Unit: unit.KLength})
 		return
 	}
 	o.Lines = append(o.Lines, h.preloadRows(p)...)
 	if t, ok := v.Num("torque", unit.KTorque); ok && t > 0 {
 		most := 1.1 * float64(h.torque)
 		c := Judged(Limit{ID: "screws.torque", Why: "torque against the working one and a tenth", Max: most, Class: Hard, Unit: unit.KTorque}, t, 0)
-		if !c.Verdict.OK() {
+		act := Act{Do: "screw", Of: "screws"}
+		switch strip := h.strips(); {
+		case t >= strip: // nothing that a reason could mend
+			c.Limit = Limit{ID: "screws.strip", Why: "torque that may strip a thread", Max: strip, Class: Never, Unit: unit.KTorque}
+			c.Words = fmt.Sprintf("%s may have stripped a thread, from %s on: such a screw counts 0, and a part that lets go is thrown.", p.torque(t), p.torque(strip))
+			act = Act{Do: "thread", Of: "holes", Words: "Take all screws out. Run one into every thread by fingers; mend or retire what turns soft. Then tighten anew, to " + p.torque(float64(h.torque)) + "."}
+			w.soft = 1
+		case !c.Verdict.OK():
 			c.Words = fmt.Sprintf("%s is too much: the weakest, %s, bears %s. Back off a quarter turn, try each screw for softness, tighten anew.", p.torque(t), h.weakest(), p.torque(float64(h.torque)))
-			if len(o.Next) == 0 {
-				o.Next = append(o.Next, Act{Do: "screw", Of: "screws", Words: c.Words}, Act{Do: "round"})
-			}
+			act.Words = c.Words
+		}
+		if !c.Verdict.OK() && len(o.Next) == 0 {
+			o.Next = append(o.Next, act, Act{Do: "round"})
 		}
 		o.Checks = append(o.Checks, c)
 		if low := 0.9 * float64(h.torque); t < low {
 			o.Notes = append(o.Notes, fmt.Sprintf("%s is less than the working torque %s: the hold-down is computed for the working one.", p.torque(t), p.torque(float64(h.torque))))
 		}
 	}
-	if w.soft = max(0, v.Int("soft")); w.soft > 0 {
+	if w.soft = max(w.soft, v.Int("soft")); w.soft > 0 {
 		if l := p.holding(w); l.why != "" {
 			o.Notes = append(o.Notes, "With the soft screws counted 0: "+l.why+".")
 		} else {
 			o.Lines = append(o.Lines, l.ceilingRows(p)...)
 			for _, c := range []Check{l.retention(p), l.register(p)} {
-				c.Limit.Why += fmt.Sprintf(", %d soft counted 0", w.soft)
+				c.Limit.Why += fmt.Sprintf(", %d counted 0", w.soft)
 				o.Checks = append(o.Checks, c)
 			}
 		}

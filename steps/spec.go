@@ -93,6 +93,7 @@ type Ask struct {
 	What     What
 	Do       []Act // what to do before it is read
 	Unit     unit.Kind
+	Bare     string   // unit of a number typed without one, as it is written: "mNm"; "" for that of its kind
 	Window   *Window  // prediction
 	Options  []string // of a Choice, answered by number or word
 	Want     string   // the only answer that passes, when there is one; compared without case

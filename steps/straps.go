@@ -27,7 +27,7 @@ func straps(p *Plan) *Spec {
 			t := Ask{Field: "torque", Label: "torque of the clamp bolts, one for all", Kind: Reading, Unit: unit.KTorque, What: What{By: "driver", Of: "clamps", Dir: "torque"}}
 			if len(p.Setup.Clamps) > 0 {
 				m := float64(p.Setup.Clamps[0].Torque)
-				t.Window = around(m, 0.3*m, "the job")
+				t.Bare, t.Window = p.torqueUnit(m), around(m, 0.3*m, "the job")
 			}
 			return []Ask{drawn, solid, on, xy, z, t}
 		},

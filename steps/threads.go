@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"math"
 
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
@@ -19,6 +20,27 @@ func (p *Plan) engaged() float64 {
 		w = s.WasherT
 	}
 	return s.Length - w - s.Through - p.Job.Fixture.Threads.Relief
+}
+
+// inUse is the thread that the screw takes hold in, mm: what it reaches below the relief when it is
+// so much longer than the job's, and no more than is there.
+func (p *Plan) inUse(there, longer float64) float64 {
+	le := p.engaged() + longer
+	if there > 0 {
+		le = math.Min(le, there)
+	}
+	return math.Max(le, 0)
+}
+
+// engagedCheck holds the thread in use against the least for the fixture's material.
+func (p *Plan) engagedCheck(t hold.Thread, le float64) Check {
+	need := p.engagement(float64(t.D))
+	c := Check{Limit: Limit{ID: "threads.engaged", Why: "thread that the screw takes hold in", Max: need, Min: true, Class: Hard, Unit: unit.KLength}, Got: le, Verdict: Pass}
+	if le < need-1e-9 {
+		c.Verdict = Fail
+		c.Words = fmt.Sprintf("The screw takes hold in %s of thread; %s wants at least %s.", p.len(le), p.Job.Fixture.Material, p.len(need))
+	}
+	return c
 }
 
 // engagement is the least engaged thread, by the fixture's material: else 2 diameters in
@@ -44,15 +66,15 @@ func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
 	le := 0.0
 	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
 		le = turns * float64(t.P)
-		need := p.engagement(float64(t.D))
-		c := Check{Limit: Limit{ID: "threads.engaged", Why: "thread engaged", Max: need, Min: true, Class: Hard, Unit: unit.KLength}, Got: le, Verdict: Pass}
-		if le < need-1e-9 {
-			c.Verdict = Fail
-			c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s want at least %s.", turns, t.Name, p.len(le), p.Job.Fixture.Material, p.len(need))
+		c := p.engagedCheck(t, p.inUse(le, 0))
+		if c.Verdict == Fail {
+			if le < p.engaged() {
+				c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s wants at least %s.", turns, t.Name, p.len(le), p.Job.Fixture.Material, p.len(c.Limit.Max))
+			}
 			o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: c.Words + " Clear or deepen the threads by hand, or take longer screws."}, Act{Do: "again", Of: "turns"})
 		}
 		o.Checks = append(o.Checks, c)
-		o.Lines = append(o.Lines, Row{Label: "thread engaged", Value: le, Unit: unit.KLength, Big: true})
+		o.Lines = append(o.Lines, Row{Label: "thread engaged", Value: c.Got, Unit: unit.KLength, Big: true}, Row{Label: "thread there, by its turns", Value: le, Unit: unit.KLength})
 	} else {
 		o.Notes = append(o.Notes, fmt.Sprintf("Pitch of %q is not known: the engagement is not computed.", p.Setup.Screws.Thread))
 	}

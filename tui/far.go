@@ -153,8 +153,9 @@ func (m *Model) letters(text string, w, h int) []string {
 
 // asEntered prints a value in the unit in which a bare number in its field is read, so
 // that field and expectation can be compared digit for digit.
-func asEntered(v float64, k unit.Kind, sys unit.System) string {
-	shown, entry := unit.UnitName(k, sys), unit.EntryUnit(k, sys)
+func asEntered(v float64, a steps.Ask, sys unit.System) string {
+	k := a.Unit
+	shown, entry := unit.UnitName(k, sys), a.EntryUnit(sys)
 	one, err := unit.Parse("1", k, sys)
 	switch {
 	case shown == entry || err != nil || one.Value == 0:

@@ -65,7 +65,7 @@ func TestAWindowStandsInTheUnitOfItsField(t *testing.T) {
 		{1000, unit.KTorque, unit.Metric, "1.000"}, {58, unit.KTorque, unit.Metric, "0.058"}, {-1.25, unit.KLength, unit.Metric, "-1.250"},
 		{25.4, unit.KLength, unit.Imperial, "1.0000"}, {20, unit.KTemperature, unit.Metric, "20.0"},
 	} {
-		got := asEntered(c.v, c.k, c.sys)
+		got := asEntered(c.v, steps.Ask{Unit: c.k}, c.sys)
 		n, err := unit.Parse(got, c.k, c.sys)
 		if got != c.want || err != nil || n.Value < c.v-1e-9 || n.Value > c.v+1e-9 {
 			t.Errorf("%v: %q reads back as %v, %v", c.v, got, n.Value, err)

@@ -3,7 +3,6 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 

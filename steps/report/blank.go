@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -44,7 +43,7 @@ func MakeSheet(p *steps.Plan) Sheet {
 			row.Pause = sp.Pause.Heading
 		}
 		for _, a := range sp.Asks {
-			f := SheetField{Field: a.Field, Label: a.Label, Unit: unit.EntryUnit(a.Unit, p.Job.Unit), Options: []string{}}
+			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}}
 			if a.Kind == steps.Count || a.Kind == steps.Text || a.Kind == steps.Choice {
 				f.Unit = ""
 			}
