@@ -73,6 +73,22 @@ func TestAWindowStandsInTheUnitOfItsField(t *testing.T) {
 	}
 }
 
+// TestNoMinusZero: what rounds to zero has no sign, whichever unit it is shown in.
+func TestNoMinusZero(t *testing.T) {
+	for _, k := range unit.Kinds() {
+		for _, sys := range []unit.System{unit.Metric, unit.Imperial} {
+			tiny := -unit.Step(k, sys) / 1000
+			texts := []string{asEntered(tiny, steps.Ask{Unit: k}, sys), shown(steps.Row{Value: tiny, Unit: k, Guard: -tiny}, sys), shown(steps.Row{Value: tiny, Unit: k, Signed: true}, sys), guarded(-tiny, k, sys)}
+			got, limit := measured(steps.Check{Limit: steps.Limit{Unit: k, Max: tiny, System: sys}, Got: tiny, Guard: -tiny}, sys)
+			for _, s := range append(texts, got, limit) {
+				if k != unit.KTemperature && (minusZero.MatchString(s) || strings.Contains(s, "-0.000")) {
+					t.Errorf("%v, %v: %q", k, sys, s)
+				}
+			}
+		}
+	}
+}
+
 // TestALongPageScrolls to its last line and back, and says so where there is nothing to scroll.
 func TestALongPageScrolls(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("screws", "")

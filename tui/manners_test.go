@@ -378,3 +378,19 @@ func TestReleaseSaysWhatItAllows(t *testing.T) {
 		}
 	}
 }
+
+// A window with a hole in its middle says so: nearer than that is as far out as beyond it.
+func TestWindowWithALeast(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24)
+	s.until(func() bool {
+		w, ok := s.m.top().(*walkPage)
+		if !ok || w.doing(s.m) {
+			return false
+		}
+		a, _ := w.ask(s.m)
+		return a.Window != nil && a.Window.Least > 0
+	})
+	a, _ := s.m.top().(*walkPage).ask(s.m)
+	s.Sees("at least " + asEntered(a.Window.Least, a, s.m.o.Plan.System()) + ", at most " + asEntered(a.Window.Half, a, s.m.o.Plan.System()) + " from it").Misses("±" + asEntered(a.Window.Half, a, s.m.o.Plan.System()))
+}
