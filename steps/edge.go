@@ -137,10 +137,26 @@ func (b edgeBearing) ends(v View) []Ask {
 func (b edgeBearing) run(v View) []Ask {
 	var asks []Ask
 	low, _ := b.p.ends()
-	for i, x := range b.p.stations() {
-		asks = append(asks, b.dial(stationField(i), "stylus "+b.p.len(x)+" from the "+low+" end", i, ""))
+	st := b.p.stations()
+	l, ok1 := v.Num("low", unit.KLength)
+	h, ok2 := v.Num("high", unit.KLength)
+	twist := b.p.even(0.2, 0.1, 0.004) // what tightened bolts may move it (common practice)
+	near := func(a Ask, i int, half float64, why string) Ask {
+		if ok1 && ok2 {
+			a.Window.Want, a.Window.Half, a.Window.Why = l+(h-l)*(st[i]-st[0])/(st[len(st)-1]-st[0]), half, why
+		}
+		return a
 	}
-	return append(asks, b.dial("close", "back at the first place", 0, ""))
+	for i, x := range st {
+		a := b.dial(stationField(i), "stylus "+b.p.len(x)+" from the "+low+" end", i, "")
+		asks = append(asks, near(a, i, twist, "both ends, before the bolts were tight"))
+	}
+	a := b.dial("close", "back at the first place", 0, "")
+	if x, ok := v.Num(stationField(0), unit.KLength); ok {
+		l, h = x, x
+		a = near(a, 0, twist, "the first reading")
+	}
+	return append(asks, a)
 }
 
 func (b edgeBearing) read(v View, all bool) (heading, bool) {

@@ -95,7 +95,7 @@ func (p *Plan) degrees(rad float64) string {
 }
 
 // tap is the advice: which end, which way, how far, and what the needle will show.
-func (p *Plan) tap(b bearing, h heading, doubt bool) Act {
+func (p *Plan) tap(b bearing, h heading) Act {
 	low, high := p.ends()
 	move := -h.theta * h.lever
 	if p.alongY() {
@@ -103,10 +103,17 @@ func (p *Plan) tap(b bearing, h heading, doubt bool) Act {
 	}
 	a := Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(p.tapWay(move)), Amount: math.Abs(move)}
 	a.Words = fmt.Sprintf("%s end is the pivot. Tap the %s end %s by %s%s.", low, high, p.tapWay(move), p.len(math.Abs(move)), b.needle(h, move))
-	if doubt {
-		a.Words = "Repeat the jog test first. " + a.Words
-	}
 	return a
+}
+
+// untapped is all that is done after a tap that went the wrong way: which way the next one has to go is not known.
+func untapped(b bearing) Act {
+	if pb, ok := b.(pairBearing); ok {
+		if _, dial := pb.p.finder().(sweeper); !dial {
+			return Act{Do: "round", Words: "Read both again, without a tap in between."}
+		}
+	}
+	return Act{Do: "round", Words: "Repeat the jog test, without a tap in between."}
 }
 
 // square brings the fixture's edge, or its two bores, true to the machine's axis, by
@@ -169,7 +176,7 @@ func square(p *Plan) *Spec {
 			if !good && !v.Has("bolts") && !waives(v.Round, "square.skew") {
 				return asks
 			}
-			asks = append(asks, Ask{Field: "bolts", Label: "fixture bolts tight", Kind: Count, What: What{By: "count", Of: "fixture-bolts"},
+			asks = append(asks, Ask{Field: "bolts", Label: "how many fixture bolts are tight now", Kind: Count, What: What{By: "count", Of: "fixture-bolts"},
 				Do: []Act{{Do: "tighten", Of: "fixture", Words: "Both ends agree. Tighten all fixture bolts, alternately. Bolts twist: that is why all is read again now."}}})
 			return append(asks, b.run(v)...)
 		},
@@ -199,9 +206,9 @@ func square(p *Plan) *Spec {
 			if went != fit.AsAdvised {
 				o.Named = "tapped-wrong-way"
 				c.Verdict = Fail
-				c.Words = "It went the wrong way, or the jog test was wrong: repeat the jog test."
+				c.Words = "It went the wrong way, or what shows the way was wrong. " + untapped(b).Words
 				if went == fit.Doubled {
-					c.Words = "The skew about doubled: a full tap in the wrong direction, or the jog test was wrong."
+					c.Words = "The skew about doubled: a full tap in the wrong direction, or what shows the way was wrong. " + untapped(b).Words
 				}
 			}
 			if h.full {
@@ -209,7 +216,11 @@ func square(p *Plan) *Spec {
 			}
 			o.Checks = append(o.Checks, c)
 			if c.Verdict != Pass && len(o.Next) == 0 {
-				o.Next = append(o.Next, p.tap(b, h, went != fit.AsAdvised))
+				next := p.tap(b, h)
+				if went != fit.AsAdvised {
+					next = untapped(b)
+				}
+				o.Next = append(o.Next, next)
 			}
 			_, high := p.ends()
 			over := math.Abs(h.lever)
@@ -232,8 +243,18 @@ func square(p *Plan) *Spec {
 				pg.Why = "From one " + p.locator() + " to the other is the fixture's direction. Tapping moves both, so it comes first."
 			}
 			pg.Act, pg.Read, pg.Caution = b.says()
+			low, ok := b.read(v, false)
+			doubt := ok && turned(v, low) != fit.AsAdvised
+			switch {
+			case v.Has("bolts"):
+				pg.Act = "Read only, no more tapping: all of it, the bolts tight."
+			case doubt, !ok && doubtful(v):
+				pg.Act = untapped(b).Words
+			}
 			if e, ok := b.(edgeBearing); ok && v.Round != nil {
-				pg.Scene.Run = e.plot(v)
+				if pg.Scene.Run = e.plot(v); doubt && pg.Scene.Run != nil {
+					pg.Scene.Run.TapEnd, pg.Scene.Run.TapDir, pg.Scene.Run.Tap = "", "", 0
+				}
 			}
 			pg.Scene.Shapes = p.scene(v, nil).Shapes
 			return pg

@@ -74,7 +74,7 @@ func (p *Plan) threadFact(v View, o *Outcome) (Fact, bool) {
 			o.Next = append(o.Next, Act{Do: "thread", Of: "holes", Words: c.Words + " Clear or deepen the threads by hand, or take longer screws."}, Act{Do: "again", Of: "turns"})
 		}
 		o.Checks = append(o.Checks, c)
-		o.Lines = append(o.Lines, Row{Label: "thread engaged", Value: c.Got, Unit: unit.KLength, Big: true}, Row{Label: "thread there, by its turns", Value: le, Unit: unit.KLength})
+		o.Lines = append(o.Lines, Row{Label: "thread engaged", Value: c.Got, Unit: unit.KLength, Big: true})
 	} else {
 		o.Notes = append(o.Notes, fmt.Sprintf("Pitch of %q is not known: the engagement is not computed.", p.Setup.Screws.Thread))
 	}
@@ -124,6 +124,9 @@ func threads(p *Plan) *Spec {
 			}
 			p.threadStrength(f, &o)
 			o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
+			if ok && f.Value[2] > 0 {
+				o.Learned = fmt.Sprintf("All %d threads take a screw by fingers, %s deep at least.", v.Int("good"), p.len(f.Value[2]))
+			}
 			return o
 		},
 		Page: func(v View) Page {
