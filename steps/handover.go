@@ -125,23 +125,29 @@ func (x *resolver) handedCauses(f FactID, v version, t Seq) []*Cause {
 	o := v.from
 	v.from = nil
 	out := append([]*Cause{}, o.causes(f, v, t)...)
-	add := func(h Happened, there *resolver) {
+	add := func(h Happened, name string) {
 		m, ok := mishap(h.ID)
 		if !ok || h.Seq <= v.first || h.Seq > t || !m.hits(f, h.Tool) {
 			return
 		}
-		switch c := m.Cell(f); {
-		case c == V, c == R && !x.lifted(m, f, h.Seq, t) && (there == nil || !there.lifted(m, f, h.Seq, t)):
-			out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: c, Words: m.Words})
+		c := m.Cell(f)
+		if c == R {
+			if x.lifted(m, f, h.Seq, t) {
+				return
+			}
+			if o := x.sibling(name); o != nil && o.lifted(m, f, h.Seq, t) {
+				return
+			}
 		}
+		out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: c, Words: m.Words})
 	}
 	for _, h := range x.happened {
-		add(h, nil)
+		add(h, "")
 	}
 	for _, name := range x.lg.names() {
 		if s := x.lg.setups[name]; s != x.s && s != o.s {
 			for _, h := range s.happened {
-				add(h, x.sibling(name))
+				add(h, name)
 			}
 		}
 	}
