@@ -124,6 +124,15 @@ func TestGapUnderTheTip(t *testing.T) {
 	if o.Named != "length-convention" || len(o.Facts) > 0 || len(o.Next) != 2 {
 		t.Errorf("skim: %+v", o)
 	}
+	// A raise left in from the air pass is found before anything else is looked at.
+	o = outcome(t, p, "skim", facts, [2]string{"pause", "3"}, [2]string{"raised", "11"}, [2]string{"gap", "22"}, [2]string{"lines", "4"}, [2]string{"soft", "0"})
+	if c := verdictOf(t, o, "raised.zero"); c.Verdict != Fail || c.Limit.Class != Never || len(o.Facts) > 0 {
+		t.Errorf("raised: %+v", o)
+	}
+	failsHaveNext(t, "raised", o)
+	if last := asked(p, "skim", facts, [2]string{"pause", "3"}, [2]string{"raised", "11"}); last[len(last)-1] != "raised" {
+		t.Errorf("asked with the raise still in: %v", last)
+	}
 	if _, ok := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" }).tipGap(5, true, func(FactID) bool { return true }); ok {
 		t.Error("no control moves a tool by its length there")
 	}

@@ -2,6 +2,9 @@ package steps
 
 import (
 	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
 )
 
 func init() {
@@ -32,6 +35,9 @@ func (p *Plan) loadSlips(v View, o *Outcome) {
 func skim(p *Plan) *Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	gap, gapped := p.tipGap(p.Setup.Cut.Tool, false, func(f FactID) bool { return f != "clamps" }) // the straps are off
+	raises := !p.presets()                                                                         // a preset control has no page for it
+	raised := Ask{Field: "raised", Label: "that Z shift or wear, after the air pass", Kind: Echo, Unit: unit.KLength, Blind: true, What: What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
+		Do: []Act{{Do: "look", Of: "shift-page", Words: "Take the raise of the air pass out again, then read what stands on the control's page."}}}
 	return &Spec{
 		Title: "skim", AsRead: []FactID{"deck"}, Seen: []FactID{"seat"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
 		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
@@ -42,24 +48,44 @@ func skim(p *Plan) *Spec {
 					a.Want, a.WantWhy, a.Hint = "", "", ""
 				}
 				z, highest := p.clearHeight(func(f FactID) bool { return f != "clamps" }) // the straps are off
-				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT. " + p.cutterName() + " in, its own length active. Air pass first, feed hold in hand: at W Z" + p.signed(z) + ", which is clear of " + highest + "."}}
+				how := "nothing below"
+				if raises {
+					how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
+				}
+				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT. " + p.cutterName() + " in, its own length active. Air pass first, feed hold in hand: " + how + " W Z" + p.signed(z) + ", clear of " + highest + "."}}
 				return a
 			}},
 		Asks: func(v View) []Ask {
 			asks := p.afterLoad()
 			first := ""
+			var before []Ask // that anything is cut
+			if raises {
+				if before = append(before, raised); v.Len(raised.Field) != 0 {
+					return before
+				}
+			}
 			if gapped {
-				asks = append([]Ask{gap.ask()}, asks...)
+				before = append(before, gap.ask())
 				if _, wrong := gap.off(v); wrong {
-					return asks[:1] // before anything is cut
+					return before
 				}
 				first = "Hands out, door shut. "
 			}
+			asks = append(before, asks...)
 			asks[len(asks)-2].Do = []Act{{Do: "skim", Of: "part", Words: first + "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
 			return asks
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
+			if x, ok := v.Num(raised.Field, unit.KLength); ok {
+				c := Check{Limit: Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: Pass}
+				if o.Checks = append(o.Checks, c); x != 0 {
+					o.Checks[0].Verdict = Fail
+					o.Checks[0].Words = "The raise of the air pass is still in: the cut would stand off by " + p.len(math.Abs(x)) + "."
+					o.Next = append(o.Next, Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, Act{Do: "again", Of: raised.Field})
+					return o
+				}
+			}
 			if gapped && gap.check(v, &o) {
 				return o
 			}
@@ -74,7 +100,7 @@ func skim(p *Plan) *Spec {
 				Read:    "Paint lines that are unbroken; screws that went soft.",
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   p.scene(v, nil)}
-			if gapped && v.Has("pause") && !v.Has("gap") {
+			if gapped && v.Has("pause") && (!raises || v.Has(raised.Field)) && !v.Has("gap") {
 				gap.page(v, &pg)
 			}
 			return pg
