@@ -107,7 +107,7 @@ func bore(p *Plan) *Spec {
 		fitting = fittings["probe"]
 	}
 	return &Spec{
-		Title: "locating " + first.name, Live: []FactID{"identity"}, AsRead: append([]FactID{"skew"}, fd.stands()...), Seen: []FactID{"offset"}, Makes: []FactID{"bore"},
+		Title: "locating " + first.name, Live: []FactID{"identity"}, AsRead: append([]FactID{"skew"}, fd.stands()...), Seen: []FactID{"offset"}, Makes: []FactID{"bore"}, Bare: p.boreCovered(),
 		Keys: []string{"setups." + p.Setup.Name + ".hits", "setups." + p.Setup.Name + ".finds"},
 		Pause: &Pause{Heading: fitting.heading, Lost: "From here a tap costs bore, floor and offset.",
 			Ask: func(View) Ask {

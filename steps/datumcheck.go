@@ -114,7 +114,7 @@ func datumCheck(p *Plan) *Spec {
 	}
 	sp := &Spec{
 		Title: thing + " and floor check", At: "offset", AsRead: []FactID{p.zDatum()}, Lifts: []FactID{"bore", "floor", "offset", "echo"}, May: []FactID{"bore", "floor"}, Makes: []FactID{"drift"},
-		Seen: []FactID{"drift"},
+		Seen: []FactID{"drift"}, Bare: p.boreCovered(),
 	}
 	sp.AsRead = append(sp.AsRead, p.finder().stands()...)
 	sp.Asks = func(v View) []Ask {

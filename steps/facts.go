@@ -71,6 +71,7 @@ package steps
 //	eye          tools runout, spindle tool mark, screws length, clamps drawn, ring size, probe purpose, tram way, witness way
 //	eye          program/top             offset-word same         as the control shows it; same: as posted, or edited there
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
+//	eye          pocket                  bare                     whether anything lies in it
 //	thermometer  fixture, part
 //	rule         tool/3@14,8             gap                      under the tip, to the part's top at that place
 //	hand         part                    warmth                   warmer than the fixture or not
@@ -80,7 +81,7 @@ package steps
 //
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
-// {seat part}, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
+// {seat part}, {remove part} with its straps and screws, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
 // {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid},
 // {jog tool/3 z 38}, {measure tools}, {sweep tool/3}, {wipe collet},
 // {wait part} until it is as warm as the fixture.

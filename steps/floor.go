@@ -97,7 +97,7 @@ func floor(p *Plan) *Spec {
 		return pl, ps, err
 	}
 	return &Spec{
-		Title: "pocket floor", Live: []FactID{"identity"}, AsRead: []FactID{"bore", p.zDatum()}, Seen: []FactID{"offset"}, Sees: []FactID{"seat"}, Makes: []FactID{"floor"},
+		Title: "pocket floor", Live: []FactID{"identity"}, AsRead: []FactID{"bore", p.zDatum()}, Seen: []FactID{"offset"}, Sees: []FactID{"seat"}, Makes: []FactID{"floor"}, Bare: UnlessSeated,
 		Asks: func(v View) []Ask {
 			var asks []Ask
 			w := p.travelWindow("z")

@@ -246,6 +246,17 @@ func TestFailedRecheckMeansRemake(t *testing.T) {
 	y.mishap("part-bumped")
 	y.until("seat-check")
 	y.step(99)
+	st := y.l.State(y.p)
+	ss, _ := st.Step("seat-check")
+	next := ss.Outcome.Next
+	if st.Cursor.Step != "seat-check" || !st.Cursor.Decide || ss.Verdict != Fail || len(next) == 0 || next[len(next)-1].Do != "reopen" || next[len(next)-1].Of != "t.seat" {
+		t.Fatalf("a failed recheck shows no verdict with the way on: %+v %v %+v", st.Cursor, ss.Verdict, next)
+	}
+	es, err := st.Reopen("t.seat")
+	if err != nil {
+		t.Fatal(err)
+	}
+	y.put(es...)
 	if st := y.l.State(y.p); st.Cursor.Step != "t.seat" {
 		t.Errorf("after a failed recheck the walk goes on at %s, want t.seat", st.Cursor.Step)
 	}

@@ -183,10 +183,10 @@ func (st *State) Again() ([]jobs.Event, error) {
 	return []jobs.Event{{Round: fmt.Sprintf("%s/%s/%d", st.Setup, st.Cursor.Step, st.Cursor.Round+1)}}, nil
 }
 
-// Reopen opens a new round of any step of the line that was done, to read it again.
+// Reopen opens a new round of any step that was done, to read it again, or of one that is needed.
 func (st *State) Reopen(id StepID) ([]jobs.Event, error) {
 	ss, ok := st.Step(id)
-	if !ok || len(ss.Rounds) == 0 {
+	if !ok || len(ss.Rounds) == 0 && !ss.Needed {
 		return nil, fmt.Errorf("step %q was not done yet", id)
 	}
 	return []jobs.Event{{Round: fmt.Sprintf("%s/%s/%d", st.Setup, id, len(ss.Rounds)+1)}}, nil

@@ -38,6 +38,15 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			}
 		}
 	}
+	for _, f := range sp.Heeds {
+		if fv, ok := x.version(f, t); ok {
+			for _, c := range x.causes(f, fv, t) {
+				if c.Cell == V && c.Mishap != "" {
+					v.Lost = appendHappened(v.Lost, x.at(c))
+				}
+			}
+		}
+	}
 	sees := sp.Sees
 	if sp.Owns != nil {
 		sees = append(append([]FactID{}, sees...), sp.Makes...)
@@ -254,6 +263,9 @@ func (v View) signature() string {
 	}
 	for _, h := range v.Pending {
 		fmt.Fprintf(&b, "%s@%d", h.ID, h.Seq)
+	}
+	for _, h := range v.Lost {
+		fmt.Fprintf(&b, "!%s@%d", h.ID, h.Seq)
 	}
 	fmt.Fprintf(&b, "|%d|%d|%d", len(v.Earlier), v.Round.Last, len(v.Round.Waivers))
 	return b.String()

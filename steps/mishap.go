@@ -22,10 +22,17 @@ type Mishap struct {
 	Question string            // asked first, "" for none
 	PerTool  bool              // the length cell concerns only the tool named
 	Inner    bool              // raised by steps only, never offered
+	AtOnce   bool              // a step that raises it does so from its first reading on, and again at its end
 	cells    string            // one a column, in the order of Columns
 	recheck  map[FactID]StepID // where the recheck is another than the fact's own
-	Caution  string
+	Caution  string            // before anything else when it is declared: what keeps hands and part whole
 }
+
+// Cautions said of several mishaps (common practice).
+const (
+	stopFirst  = "E-STOP or feed hold. Wait until the spindle stands. Then hands."
+	standsStop = "Spindle stopped before a hand goes near."
+)
 
 // Columns are the facts of the mishap table in their order; the last ones are acts that must be done again.
 var Columns = []FactID{"ball", "identity", "skew", "bore", "floor", "offset", "echo", "seat", "clamps", "baseline",
@@ -38,32 +45,43 @@ var Columns = []FactID{"ball", "identity", "skew", "bore", "floor", "offset", "e
 var Mishaps = []Mishap{
 	//                                                        b i s b f o e s c b h t s s t l p d
 	{ID: "fixture-tapped", Words: "fixture tapped, or a fixture bolt retorqued", cells: ". . V V R V V V V V R . V V . . V V",
-		Caution: "Never tap with the part in: part out first."},
+		Caution: standsStop + " Never tap with the part in: part out first."},
 	{ID: "part-bumped", Words: "part bumped", cells: ". . R R R D D R R R R . R R . . D V",
-		Question: "Can the fixture have moved too? If so declare that instead."},
-	{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", cells: ". . . . . . . R V R R . R R . . V V"},
-	{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", PerTool: true, cells: ". . . . . . . . . . R . . . . V V V"},
+		Question: "Can the fixture have moved too? If so declare that instead.",
+		Caution:  "While cutting: " + stopFirst},
+	{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", cells: ". . . . . . . R V R R . R R . . V V",
+		Caution: "While cutting: " + stopFirst + " A loose clamp holds nothing: do not cut on."},
+	{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", PerTool: true, cells: ". . . . . . . . . . R . . . . V V V",
+		Caution: "While cutting: " + stopFirst + " It may hang in the part."},
 	{ID: "tool-broke", Words: "tool broke", PerTool: true, cells: ". . . . . . . R R R R R R R . V V V",
-		Caution: "Carbide shard: stop, tweezers, look under a magnifier in the pocket."},
-	{ID: "probe-refitted", Words: "probe taken out and put back", PerTool: true, cells: "R . . . . . . . . . . . . . . R . ."},
+		Caution: stopFirst + " Shards cut: tweezers, and a magnifier in the pocket."},
+	{ID: "probe-refitted", Words: "probe taken out and put back", PerTool: true, AtOnce: true, cells: "R . . . . . . . . . . . . . . R . .",
+		Caution: "Spindle command locked off while the probe is in."},
 	{ID: "probe-changed", Words: "probe bumped, or stylus changed", PerTool: true, cells: "V . . R R D D . . R . . . R . V D D",
+		Caution: "Spindle command locked off: a cracked stylus flies.",
 		recheck: map[FactID]StepID{"bore": "ball", "floor": "ball", "baseline": "ball", "shift": "ball"}},
 	{ID: "spindle-crash", Words: "spindle crash", cells: "V . V V V V V V V V R R V V V V V V",
-		Caution: "Look at spindle, fixture and bolts first."},
-	{ID: "head-moved", Words: "head or column moved, or trammed again", cells: ". . R V V V V . . R . . . R V R V V"},
+		Caution: stopFirst + " Look at spindle, fixture and bolts before any axis moves."},
+	{ID: "head-moved", Words: "head or column moved, or trammed again", cells: ". . R V V V V . . R . . . R V R V V",
+		Caution: standsStop + " Hold the head before its bolts are loosened."},
 	{ID: "rehomed", Words: "machine homed again", cells: ". . . R R D D . . . . . . . . R D .",
 		Caution: "Homing moves axes over clamps: Z first."},
 	{ID: "power-lost", Words: "power lost at the machine", cells: ". . . R R D V . . . R R . . . R D V",
 		Question: "Is a tool in the part? Then declare a broken tool as well, until you have looked.",
-		Caution:  "A tool may be IN the part: do not home first. Raise Z by hand only after a look."},
+		Caution:  "E-STOP in before power returns. A tool may be IN the part: do not home first. Raise Z by hand only after a look."},
 	{ID: "offset-edited", Words: "offset edited at the control", cells: ". . . . . . V . . . R . . . . . D .",
+		Caution:  "Feed hold; no cycle start until the offset is read back.",
 		Question: "Before or after the last hole? After: the holes are untouched, their pin test is quick."},
-	{ID: "program-reposted", Words: "program posted again or edited", cells: ". . . . . . . . . . . . . . . . V ."},
-	{ID: "temperature-moved", Words: "temperature moved", cells: ". . . R R D D . . R . . . . . R D ."},
-	{ID: "left-alone", Words: "left alone for over an hour, or door open that long", cells: ". . . R R D D . R R . . R R . R D V"},
+	{ID: "program-reposted", Words: "program posted again or edited", cells: ". . . . . . . . . . . . . . . . V .",
+		Caution: "No cycle start until the program is checked."},
+	{ID: "temperature-moved", Words: "temperature moved", cells: ". . . R R D D . . R . . . . . R D .",
+		Caution: "No cutting on until the part is proven: it has grown or shrunk."},
+	{ID: "left-alone", Words: "left alone for over an hour, or door open that long", cells: ". . . R R D D . R R . . R R . R D V",
+		Caution: standsStop + " Is anyone or anything in the machine? Look before any axis moves."},
 	{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, cells: ". R R R R D D D D D D D D D . R D D",
 		recheck: map[FactID]StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
 	{ID: "straps-off", Words: "the straps came off", Inner: true, cells: ". . . . . . . . V . . . . . . . . ."},
+	{ID: "part-out", Words: "the part came out of its pocket", Inner: true, cells: ". . . . . . . V V V . . V V . . . V"},
 }
 
 // rows and columns are the table's indices.

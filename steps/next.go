@@ -130,7 +130,7 @@ func next(p *Plan) *Spec {
 	floorAt := func(f Fact) float64 { return f.Value[0] + f.Value[1]*(q.X-z.X) + f.Value[2]*(q.Y-z.Y) }
 	sp.Asks = func(v View) []Ask {
 		asks := []Ask{{Field: "since", Label: "since the part before", Kind: Choice, Options: []string{"nothing happened", "something happened"}, What: What{By: "eye", Of: "fixture", Dir: "since"}, Want: "nothing happened",
-			WantWhy: "Then nothing is taken over.", Hint: "Begin at the fixture, as for the first part.", Do: []Act{{Do: "wipe", Of: "pocket", Words: "Part out, screws out. Vacuum and wipe pocket, trench and " + thing + "."}}}}
+			WantWhy: "Then nothing is taken over.", Hint: "Begin at the fixture, as for the first part.", Do: []Act{{Do: "remove", Of: "part", Words: "Part out, screws out. Vacuum and wipe pocket, trench and " + thing + "."}}}}
 		if probe {
 			a := Ask{Field: "probe", Label: "probe touched on the tools' reference: length", Kind: Reading, Unit: unit.KLength, What: What{By: "touch", Of: "tool/probe", Dir: "length"}, Do: []Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Its length first."}}}
 			if l, ok := v.Was("length/probe"); ok && len(l.Value) > 0 {

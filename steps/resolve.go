@@ -102,6 +102,14 @@ func (x *resolver) raise() {
 		}
 	}
 	sort.Slice(rs, func(i, j int) bool { return rs[i].Last < rs[j].Last })
+	for _, r := range rs { // first what needs no judging
+		for _, id := range x.p.specs[r.Step].Raises {
+			if rows[id].AtOnce {
+				x.happened = append(x.happened, Happened{Seq: r.First, ID: id, By: r.Step})
+			}
+		}
+	}
+	sort.SliceStable(x.happened, func(i, j int) bool { return x.happened[i].Seq < x.happened[j].Seq })
 	for _, r := range rs {
 		if !x.judge(r).complete {
 			continue

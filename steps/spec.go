@@ -44,13 +44,17 @@ type Spec struct {
 	Makes   []FactID // one a thing where there are several
 	Lifts   []FactID // a recheck: what comes back when it passes
 	May     []FactID // a recheck that may make a fact anew (a new home position)
+	Heeds   []FactID // what took these for good changes what is asked: see View.Lost
 	Against []FactID // a recheck: what it compares with; without these it can't be done
 
-	Raises []MishapID    // what the step itself does to facts, at its end
+	Raises []MishapID    // what the step itself does to facts, at its end (some at once: see Mishap)
 	Keeps  time.Duration // how long what it makes may be relied on, by the times of the record; 0 without end
 	Keys   []string      // job keys it measured against: editing one voids the round
 	At     StepID        // an off-line step: the step of the line before which it is done
 	Pause  *Pause        // pause point before it
+
+	Bare   Bare // needs the pocket bare: once the part is in, it comes out first
+	Covers bool // from its first reading on the part lies in its pocket
 
 	Asks  func(View) []Ask
 	Judge func(View) Outcome
@@ -66,6 +70,15 @@ func (s *Spec) stands() []FactID {
 	out = append(out, s.Live...)
 	return append(out, s.AsRead...)
 }
+
+// Bare says when a step needs the pocket bare, once the part has been in.
+type Bare int
+
+const (
+	PartMayStay   Bare = iota
+	UnlessSeated       // a part whose seat stands may stay: the step then asks only what can be read with it in
+	PartMustBeOut      // the part lies over what is read
+)
 
 // Pause is a pause point: what can't be undone after it, and the answer that opens it.
 type Pause struct {

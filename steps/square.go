@@ -161,11 +161,14 @@ func square(p *Plan) *Spec {
 		asRead = p.finder().stands()
 	}
 	return &Spec{
-		Title: "fixture square", Live: live, AsRead: asRead, Wants: []FactID{"tram"}, Makes: []FactID{"skew"}, Keys: []string{"allowance", "part.features"},
+		Title: "fixture square", Live: live, AsRead: asRead, Wants: []FactID{"tram"}, Sees: []FactID{"seat"}, Makes: []FactID{"skew"}, Bare: UnlessSeated, Keys: []string{"allowance", "part.features"},
 		Asks: func(v View) []Ask {
 			was := v
 			if doubtful(v) { // an earlier jog test does not serve
 				was.Earlier = nil
+			}
+			if v.Standing("seat") { // nothing is tapped and no bolt turned: one full run shows how it lies
+				return append(b.ready(was), b.run(v)...)
 			}
 			asks := append(b.ready(was), b.ends(v)...)
 			if b.faulty(v) != nil {
@@ -215,6 +218,9 @@ func square(p *Plan) *Spec {
 				b.check(h, limit(), &o)
 			}
 			o.Checks = append(o.Checks, c)
+			if c.Verdict != Pass && len(o.Next) == 0 && v.Standing("seat") {
+				o.Next = append(o.Next, Act{Do: "declare", Of: "fixture-tapped", Words: "Never tap with the part in: declare the fixture tapped, and the part comes out first."})
+			}
 			if c.Verdict != Pass && len(o.Next) == 0 {
 				next := p.tap(b, h)
 				if went != fit.AsAdvised {

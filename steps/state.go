@@ -116,6 +116,8 @@ func (l *Log) State(p *Plan) State {
 		st.TakenBack = x.firstCause(goal)
 	}
 	need = x.withReopened(need)
+	way := need
+	need = x.withUnheeded(need)
 	for _, sp := range need {
 		st.Left = append(st.Left, sp.ID)
 	}
@@ -123,8 +125,11 @@ func (l *Log) State(p *Plan) State {
 		st.Strays = append(st.Strays, Stray{s.begun, w})
 	}
 	st.steps(x, need, wanted)
-	st.back(x, need)
+	st.back(x, way)
 	st.cursor(x, need)
+	if len(need) > len(way) {
+		st.goOn(x, way)
+	}
 	st.draw(x)
 	for _, s := range l.setups { // those of other setups were judged too, where they hand facts over
 		for _, rs := range s.rounds {
@@ -289,7 +294,7 @@ func (st *State) back(x *resolver, need []*Spec) {
 				brings = append(brings, f)
 			}
 		}
-		if len(brings) == 0 {
+		if len(brings) == 0 && sp.ID != partOutStep {
 			continue
 		}
 		b := Back{Step: sp.ID, Title: sp.Title, Brings: brings}

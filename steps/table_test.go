@@ -59,6 +59,9 @@ func stepTable(p *Plan) string {
 		if len(s.Raises) > 0 {
 			fmt.Fprintf(&b, " | raises: %v", s.Raises)
 		}
+		if s.Bare != PartMayStay {
+			fmt.Fprintf(&b, " | bare: %s", map[Bare]string{UnlessSeated: "unless seated", PartMustBeOut: "always"}[s.Bare])
+		}
 		if s.Pause != nil {
 			fmt.Fprintf(&b, " | pause: %s", s.Pause.Heading)
 		}

@@ -101,8 +101,11 @@ func (p *Plan) sweep(v View) (s swept, ok bool, err error) {
 func tram(p *Plan) *Spec {
 	ways := []string{"sweep the table now", "type the two tilts"}
 	return &Spec{
-		Title: "spindle tram", At: p.first(), Makes: []FactID{"tram"}, Keeps: tramKeeps,
+		Title: "spindle tram", At: p.first(), Makes: []FactID{"tram"}, Heeds: []FactID{"tram"}, Keeps: tramKeeps,
 		Asks: func(v View) []Ask {
+			if crashed(v) { // what was found before it says nothing
+				return p.sweepAsks(v)
+			}
 			asks := []Ask{{Field: "way", Label: "the tram is found by", Kind: Choice, Options: ways, What: What{By: "eye", Of: "tram", Dir: "way"}}}
 			if w := v.Text("way"); w == "" {
 				return asks
@@ -116,7 +119,7 @@ func tram(p *Plan) *Spec {
 			return append(asks, p.sweepAsks(v)...)
 		},
 		Judge: func(v View) Outcome {
-			if sameAnswer(v.Text("way"), ways[1]) {
+			if !crashed(v) && sameAnswer(v.Text("way"), ways[1]) {
 				var o Outcome
 				tx, _ := v.Num("tilt.x", unit.KSlope)
 				ty, _ := v.Num("tilt.y", unit.KSlope)
@@ -129,6 +132,16 @@ func tram(p *Plan) *Spec {
 		},
 		Page: p.tramPage,
 	}
+}
+
+// crashed says that the tram fell by a crash.
+func crashed(v View) bool {
+	for _, h := range v.Lost {
+		if h.ID == "spindle-crash" {
+			return true
+		}
+	}
+	return false
 }
 
 // first is the first step of the line, before which a calibration is done.
@@ -335,6 +348,10 @@ func (p *Plan) tramPage(v View) Page {
 		Act:     "Sweep the table with the dial, or type the two tilts as last found.",
 		Read:    "The dial as it shows, clockwise is plus; from where you stand, not from behind.",
 		Caution: "SPINDLE STOPPED, in neutral: turn it by hand. Never start it with a dial fitted."}
+	if crashed(v) {
+		pg.Why = "After a crash nothing that was found of the spindle before counts. A leaning one leaves a step between the sides that no offset takes away."
+		pg.Act = "Sweep the table with the dial."
+	}
 	if s, ok, err := p.sweep(v); ok && err == nil {
 		t := &TiltPlot{Residual: s.Residuals, TiltX: s.TiltX, TiltY: s.TiltY, Suspect: -1}
 		for _, deg := range p.sweepAngles() {

@@ -13,6 +13,7 @@ type View struct {
 	Round   *Round     // the round in hand, nil before it is opened
 	Earlier []*Round   // the step's earlier rounds, oldest first
 	Pending []Happened // what a recheck has to lift
+	Lost    []Happened // what took for good the facts that it heeds
 
 	facts    map[FactID]Fact // stood when the first reading was taken
 	was      map[FactID]Fact // a recheck: what it would lift, as it was

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
@@ -90,7 +91,7 @@ func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.M
 			return err
 		}
 		if ok {
-			return wrong
+			return errors.Join(wrong, bareWhereNeeded(k.Events))
 		}
 		st := k.State()
 		if ss, found := st.Step(st.Cursor.Step); found {
@@ -98,6 +99,27 @@ func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.M
 		}
 	}
 	return fmt.Errorf("held at %v", k.State().Cursor)
+}
+
+// bareWhereNeeded finds a touch of the bare floor, and a round in which the fixture is tapped or
+// its bolts are turned, with the part in its pocket: it was seated, and no act took it out since.
+func bareWhereNeeded(es []jobs.Event) error {
+	in := false
+	for i, e := range es {
+		addr := strings.Split(e.Read+e.Answer, "/")
+		if len(addr) != 4 {
+			continue
+		}
+		switch step, field := addr[1], addr[3]; {
+		case step == "seat":
+			in = true
+		case step == "part-out" && field == "pocket":
+			in = in && e.Value != "bare"
+		case in && (step == "floor" && strings.HasPrefix(field, "z") || step == "square" && (field == "bolts" || field == "low" || field == "high")):
+			return fmt.Errorf("event %d: %s with the part in", i+1, e.Read+e.Answer)
+		}
+	}
+	return nil
 }
 
 // standsOnVoid finds a fact that stands while what it rests on live does not.

@@ -15,6 +15,7 @@ type way struct {
 	hows  map[FactID]how
 	seen  map[FactID]bool
 	steps map[*Spec]bool
+	out   bool // the part comes out on the way: what was known of it on the fixture is to be made again
 }
 
 func newWay(x *resolver) *way {
@@ -33,6 +34,11 @@ func (x *resolver) toDo(goal FactID) []*Spec {
 func (x *resolver) walk(goal FactID) ([]*Spec, map[FactID]bool) {
 	w := newWay(x)
 	w.collect(goal)
+	if w.takesOut() {
+		w = newWay(x)
+		w.out = true
+		w.collect(goal)
+	}
 	var out []*Spec
 	for s := range w.steps {
 		out = append(out, s)
@@ -45,13 +51,14 @@ func (x *resolver) walk(goal FactID) ([]*Spec, map[FactID]bool) {
 func (x *resolver) inTurn(need []*Spec) []*Spec {
 	byOrder(x.p, need)
 	hows := map[FactID]how{}
+	out := contains(need, x.p.specs[partOutStep])
 	after := make([]map[*Spec]bool, len(need)) // what each takes to be begun, itself included
 	for i, sp := range need {
-		w := way{x: x, hows: hows, seen: map[FactID]bool{}, steps: map[*Spec]bool{}}
+		w := way{x: x, hows: hows, seen: map[FactID]bool{}, steps: map[*Spec]bool{}, out: out}
 		w.add(sp, "")
 		after[i] = w.steps
 	}
-	out, placed := make([]*Spec, 0, len(need)), make([]bool, len(need))
+	turn, placed := make([]*Spec, 0, len(need)), make([]bool, len(need))
 	waits := func(i int) bool {
 		for j, sp := range need {
 			if j != i && !placed[j] && after[i][sp] {
@@ -60,7 +67,7 @@ func (x *resolver) inTurn(need []*Spec) []*Spec {
 		}
 		return false
 	}
-	for len(out) < len(need) {
+	for len(turn) < len(need) {
 		first, next := -1, -1
 		for i := 0; i < len(need) && next < 0; i++ {
 			if placed[i] {
@@ -76,9 +83,9 @@ func (x *resolver) inTurn(need []*Spec) []*Spec {
 		if next < 0 {
 			next = first // a circle, which a test forbids
 		}
-		out, placed[next] = append(out, need[next]), true
+		turn, placed[next] = append(turn, need[next]), true
 	}
-	return out
+	return turn
 }
 
 // how says what a fact takes to stand again, from all of its causes.
@@ -89,7 +96,7 @@ func (w *way) how(f FactID) how {
 	w.hows[f] = remake // cuts a circle
 	x := w.x
 	h := remake
-	if v, ok := x.version(f, x.now); ok {
+	if v, ok := x.version(f, x.now); ok && !(w.out && rows["part-out"].Cell(f) == V) {
 		h = stands
 		for _, c := range x.causes(f, v, x.now) {
 			h = max(h, w.howCause(f, c))
@@ -202,10 +209,51 @@ func (w *way) add(sp *Spec, want FactID) {
 		}
 	}
 	for _, g := range sp.Wants {
-		if _, made := w.x.version(g, w.x.now); made {
+		if _, made := w.x.version(g, w.x.now); made || w.begun(g) {
 			w.collect(g)
 		}
 	}
+	if sp.Bare == PartMustBeOut || sp.Bare == UnlessSeated && w.how("seat") != stands {
+		if out, ok := w.x.p.specs[partOutStep]; ok && w.x.covered() {
+			w.add(out, "")
+		}
+	}
+}
+
+// begun says that the making of a fact was begun, whatever came of it.
+func (w *way) begun(f FactID) bool {
+	for _, sp := range w.x.p.makers[f] {
+		for _, r := range w.x.s.rounds[sp.ID] {
+			if r.First > 0 && contains(sp.Makes, f) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// takesOut says that the part comes out on the way.
+func (w *way) takesOut() bool {
+	out, ok := w.x.p.specs[partOutStep]
+	return ok && w.steps[out]
+}
+
+// covered says that the part lies in its pocket: it went in, and was not taken out since.
+func (x *resolver) covered() bool {
+	in, out := Seq(0), Seq(0)
+	for _, sp := range x.p.Line {
+		if sp.Covers {
+			for _, r := range x.s.rounds[sp.ID] {
+				in = max(in, r.First)
+			}
+		}
+	}
+	for _, r := range x.s.rounds[partOutStep] {
+		if res := x.judge(r); res.complete && res.verdict.OK() {
+			out = max(out, res.completeAt)
+		}
+	}
+	return in > out
 }
 
 // maker is the step to make a fact: the one that makes least, among those that need nothing remade first.

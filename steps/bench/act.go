@@ -36,6 +36,9 @@ func (w *World) act(a steps.Act) error {
 		}
 		w.hand.mounted = true
 	case "tap", "turn":
+		if w.hand.seated {
+			return fmt.Errorf("bench: the part lies in its pocket: never tap the fixture with the part in; take the part out first")
+		}
 		return w.tap(a, at)
 	case "shim", "adjust":
 	case "tighten", "retighten":
@@ -53,6 +56,9 @@ func (w *World) act(a steps.Act) error {
 			w.dial.on, w.dial.set = "", false
 		}
 	case "remove", "change":
+		if what == "part" {
+			w.hand.straps, w.hand.screws, w.part.bow, w.hand.seated = 0, 0, 0, false
+		}
 		if what == "probe" {
 			w.probeOut = true
 			if a.Do == "change" {
@@ -81,6 +87,7 @@ func (w *World) act(a steps.Act) error {
 		}
 	case "seat":
 		w.seat(fmt.Sprint("seat ", w.moves))
+		w.hand.seated = true
 	case "strap":
 		w.strap()
 	case "unstrap":

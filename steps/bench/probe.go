@@ -116,6 +116,9 @@ func (w *World) height(of, at string) (z float64, err error) {
 	}
 	switch of {
 	case "floor":
+		if w.hand.seated {
+			return 0, fmt.Errorf("bench: the part lies on the floor at %s: it can't be touched; take the part out first", at)
+		}
 		z = w.floor.at(p) + w.roughness("floor "+at)
 	case "rim":
 		r := w.card.AsMade.Rim

@@ -78,6 +78,7 @@ type part struct {
 // hands is what the person has done.
 type hands struct {
 	mounted, drilled, mended bool
+	seated                   bool // the part lies in its pocket
 	straps, screws, soft     int
 	moved                    map[string]float64 // movement seen on the dial, by What.Dir and axis
 	keyed                    map[string]float64 // the offset page
