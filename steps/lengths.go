@@ -11,6 +11,8 @@ import (
 )
 
 func init() {
+	limitRows = append(limitRows, limitRow{"length.most", "no tool reaches farther from the spindle's gauge line", "{200}, 3 times what sticks out: the larger", Never, unit.KLength,
+		func(p *Plan) float64 { return p.even(200, 200, 8) }})
 	add(Step{ID: "lengths", Kinds: []string{secondSide}, Follows: "mount", Build: lengths})
 }
 
@@ -46,14 +48,48 @@ func (p *Plan) cutterName() string {
 func (p *Plan) gauged(number string) (label string, w *Window) {
 	label = p.toolName(number)
 	least, why := p.even(5, 5, 0.25), "a tool from the gauge line of the spindle"
+	out, most := p.reaches(number)
+	if out > 0 {
+		label += ", sticking out " + p.len(out)
+		least, why = out, "longer than the "+p.len(out)+" it sticks out; from the spindle's gauge line"
+	}
+	return label, around((most+least)/2, (most-least)/2, why)
+}
+
+// reaches are what a tool sticks out of its holder, 0 when that is not known, and the longest that it can be.
+func (p *Plan) reaches(number string) (out, most float64) {
 	for _, n := range p.toolNumbers() {
-		if out := p.Job.Tools[n].Stickout; fmt.Sprint(n) == number && out > 0 {
-			label += ", sticking out " + p.len(out)
-			least, why = out, "longer than the "+p.len(out)+" it sticks out; from the spindle's gauge line"
+		if fmt.Sprint(n) == number {
+			out = p.Job.Tools[n].Stickout
 		}
 	}
-	most := math.Max(p.even(200, 200, 8), 3*least)
-	return label, around((most+least)/2, (most-least)/2, why)
+	return out, math.Max(p.Limit("length.most").Max, 3*out)
+}
+
+// possible holds a length against what one from the spindle's gauge line to the tip can be: no reason
+// makes a tool shorter than it sticks out. Without a tool table differences are lengths too.
+func (p *Plan) possible(field, name, number string, x float64, o *Outcome) {
+	if p.Job.Machine.Delivers == "readout" {
+		return
+	}
+	out, most := p.reaches(number)
+	c := Check{Limit: Limit{ID: "length.most." + number, Why: "a length from the spindle's gauge line to the tip", Max: most, Class: Never, Unit: unit.KLength}, Got: x, Verdict: Fail}
+	switch {
+	case x > most:
+		c.Words = fmt.Sprintf("%s: %s is longer than any tool here, %s.", name, p.num(x), p.num(most))
+	case x <= 0:
+		c.Words = fmt.Sprintf("%s: %s is no length from the spindle's gauge line to its tip.", name, p.num(x))
+	case x < out:
+		c.Words = fmt.Sprintf("%s: %s is shorter than it sticks out, %s.", name, p.num(x), p.num(out))
+	default:
+		return
+	}
+	if x <= most {
+		c.Limit.ID, c.Limit.Max, c.Limit.Min = "length.least."+number, out, true
+	}
+	o.Checks = append(o.Checks, c)
+	o.Next = append(o.Next, Act{Do: "measure", Of: "tools", Words: "Measure " + name + " again, from the spindle's gauge line to its tip."}, Act{Do: "again", Of: field})
+	o.Named = "length-convention"
 }
 
 // lengthFacts are one a tool and, where there is a probe, its own last.
@@ -155,6 +191,7 @@ func lengths(p *Plan) *Spec {
 					}
 					x = (x + y) / 2
 				}
+				p.possible(field(f), name(f), f.Thing(), x, &o)
 				o.Facts = append(o.Facts, Fact{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
 				said = append(said, name(f)+" "+p.num(x)+p.runoutCheck(v, f, toolOf(f), &o))
 			}

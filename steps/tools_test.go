@@ -286,3 +286,36 @@ func TestSlipsAtTheBore(t *testing.T) {
 		}
 	}
 }
+
+// No reason makes a tool shorter than it sticks out, or longer than any. Without a tool table differences are typed.
+func TestLengthsThatCanNotBe(t *testing.T) {
+	p := lidPlan(t, nil)
+	for _, c := range []struct{ typed, limit, words string }{
+		{"4.1", "length.least.3", "T3: 4.100 is shorter than it sticks out, 20.000."},
+		{"19.999", "length.least.3", "T3: 19.999 is shorter than it sticks out, 20.000."},
+		{"-41", "length.least.3", "T3: -41.000 is no length from the spindle's gauge line to its tip."},
+		{"410", "length.most.3", "T3: 410.000 is longer than any tool here, 200.000."},
+		{"20", "", ""}, {"76.12", "", ""}, {"200", "", ""},
+	} {
+		o := outcome(t, p, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", c.typed}, [2]string{"t5", "80"}, [2]string{"tprobe", "112"}, [2]string{"tprobe.2", "112"})
+		if c.limit == "" {
+			if worst(o.Checks) != Pass {
+				t.Errorf("%s: %+v", c.typed, o.Checks)
+			}
+			continue
+		}
+		k := verdictOf(t, o, c.limit)
+		if k.Verdict != Fail || k.Limit.Class != Never || k.Words != c.words || len(o.Next) != 2 || o.Next[1].Of != "t3" {
+			t.Errorf("%s: %+v, next %+v", c.typed, k, o.Next)
+		}
+		failsHaveNext(t, c.typed, o)
+	}
+	wide := lidPlan(t, func(j *jobs.Job) { j.Limits = map[string]unit.Length{"length.most": 500} })
+	if _, most := wide.reaches("3"); most != 500 {
+		t.Errorf("a job with long tools: %v", most)
+	}
+	readout := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" })
+	if o := outcome(t, readout, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", "0"}, [2]string{"t5", "-12.4"}, [2]string{"tprobe", "12"}, [2]string{"tprobe.2", "12"}); worst(o.Checks) != Pass {
+		t.Errorf("differences of tools: %+v", o.Checks)
+	}
+}
