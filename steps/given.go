@@ -1,8 +1,8 @@
 package steps
 
-// givenKeys are the keys of a card that say which thing was read with: with another value
-// there the fact is given anew from that place of the record on. The tram, and what is known
-// of the part, are only reckoned with, and every result is reckoned anew.
+// givenKeys are the keys of a card that say which thing was read with: editing one voids what
+// was read with it. The tram, and what is known of the part, are only reckoned with, and every
+// result is reckoned anew.
 var givenKeys = map[FactID][]string{
 	"ball": {"machine.probe.ball", "machine.probe.radius", "machine.probe.radius-x", "machine.probe.radius-y",
 		"machine.probe.eccentricity", "machine.probe.id", "machine.probe.void"},

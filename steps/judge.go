@@ -141,7 +141,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			answers = append(answers, wanted(a, t.Value))
 		}
 	}
-	if res.lacks = v.lacks(sp); len(res.lacks) > 0 {
+	if res.lacks = x.lacked(v.Round, v.lacks(sp)); len(res.lacks) > 0 {
 		res.complete, res.verdict = false, Void
 	}
 	if !res.complete {

@@ -34,6 +34,7 @@ type setupLog struct {
 	rounds     map[StepID][]*Round
 	happened   []Happened
 	changes    []changed
+	replans    []replan
 	released   Seq
 	releasedAt time.Time
 	notes      []Note
@@ -53,6 +54,12 @@ type Happened struct {
 type changed struct {
 	Seq  Seq
 	Keys []string
+}
+
+// replan is a change of the cards, with those before it.
+type replan struct {
+	Seq    Seq
+	before map[string]string
 }
 
 // Note is free text in the record.
@@ -127,7 +134,7 @@ func (l *Log) Apply(e jobs.Event) {
 		for _, name := range l.names() {
 			s := l.setups[name]
 			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed})
-			s.replan(e)
+			s.replan(l.n, e)
 		}
 		l.touch(0)
 	case e.Release != "":
@@ -145,12 +152,14 @@ func (l *Log) Apply(e jobs.Event) {
 }
 
 // touch notes that this event changed a round that began at a place, or what all are judged by (0).
-func (l *Log) touch(first Seq) {
+func (l *Log) touch(first Seq) { l.touchAt(touch{l.n, first}) }
+
+func (l *Log) touchAt(w touch) {
 	n := len(l.dirt)
-	for n > 0 && l.dirt[n-1].First >= first {
+	for n > 0 && l.dirt[n-1].First >= w.First {
 		n-- // an older event that reached no further back
 	}
-	l.dirt = append(l.dirt[:n], touch{l.n, first})
+	l.dirt = append(l.dirt[:n], w)
 }
 
 // touchedBefore says that since an event something was changed on which a round that began at a
@@ -162,7 +171,7 @@ func (l *Log) touchedBefore(first, since Seq) bool {
 }
 
 // replan applies what a plan event says to the cards: a changed key without a new value is gone.
-func (s *setupLog) replan(e jobs.Event) {
+func (s *setupLog) replan(at Seq, e jobs.Event) {
 	if len(e.Cards) == 0 && len(e.Changed) == 0 {
 		return
 	}
@@ -174,6 +183,7 @@ func (s *setupLog) replan(e jobs.Event) {
 	if cards["job.hash"] == "" {
 		delete(now, "job.hash") // it began without its job
 	}
+	s.replans = append(s.replans, replan{at, s.cards})
 	s.cards, s.key = now, ""
 }
 

@@ -63,13 +63,7 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}}
 	x.given = givenFacts(p)
 	for i := range x.given {
-		at := s.begun
-		for _, c := range s.changes { // what was read before it was read with another
-			if touches(givenKeys[x.given[i].ID], c.Keys) {
-				at = c.Seq
-			}
-		}
-		x.given[i].First, x.given[i].Last = at, at
+		x.given[i].First, x.given[i].Last = s.begun, s.begun
 	}
 	taken, unread := takenFacts(p, s.cards)
 	x.unread = unread
@@ -229,8 +223,10 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 		}
 		out = append(out, x.bound(v, t)...)
 		for _, c := range x.s.changes {
-			if c.Seq > v.first && c.Seq <= t && touches(v.spec.Keys, c.Keys) {
-				out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + firstTouched(v.spec.Keys, c.Keys)})
+			if c.Seq > v.first && c.Seq <= t {
+				if key := firstTouched(x.keys(v.spec, v.first), c.Keys); key != "" {
+					out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + key})
+				}
 			}
 		}
 		for _, g := range v.spec.Live {
@@ -257,6 +253,20 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Seq < out[j].Seq })
 	val.causes = out
 	return out
+}
+
+// keys are those of job and cards that the step measured against: its own, and those of the
+// things given by a card that it was read with.
+func (x *resolver) keys(sp *Spec, first Seq) []string {
+	keys := sp.Keys
+	for _, g := range sp.stands() {
+		if of := givenKeys[g]; len(of) > 0 {
+			if v, ok := x.version(g, first-1); !ok || v.round == nil && v.from == nil {
+				keys = append(keys[:len(keys):len(keys)], of...)
+			}
+		}
+	}
+	return keys
 }
 
 // downBy says that a fact does not stand because of that very mishap, or is just being made again.

@@ -28,6 +28,7 @@ type Taken struct {
 	Seq, Since       Seq // place of this value, and of the first one at this field
 	At               time.Time
 	Before           []string
+	seqs             []Seq // their places
 }
 
 // Waiver is a limit waived by the person; it holds only while nothing was read after it.
@@ -57,6 +58,7 @@ func (r *Round) take(field, value, by string, seq Seq, at time.Time) {
 		old := r.Taken[i]
 		t.Since = old.Since
 		t.Before = append(old.Before, old.Value) // history only grows: a shared array is never overwritten
+		t.seqs = append(old.seqs, old.Seq)
 		r.Taken[i] = t
 	} else {
 		r.at[field] = len(r.Taken)

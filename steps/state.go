@@ -413,7 +413,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 		}
 	}
 	for _, c := range x.s.changes {
-		if c.Seq > r.First && touches(sp.Keys, c.Keys) {
+		if c.Seq > r.First && touches(x.keys(sp, r.First), c.Keys) {
 			return true
 		}
 	}

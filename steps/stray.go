@@ -21,10 +21,6 @@ func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
 	}
 	c := &Cause{Seq: r.First, Fact: f, Cell: V, Words: fmt.Sprintf("read before %s stood", f)}
 	why := "was not there yet"
-	if v, ok := x.version(f, x.now); ok && v.round == nil && v.from == nil && v.first > r.First {
-		c.Words = fmt.Sprintf("the card of the %s was changed (event %d)", f, v.first)
-		why = fmt.Sprintf("was another: its card was changed since (event %d)", v.first)
-	}
 	if v, ok := x.version(f, r.First-1); ok {
 		if cs := x.causes(f, v, r.First-1); len(cs) > 0 {
 			c.Mishap, c.Words = cs[0].Mishap, fmt.Sprintf("read while %s was void: %s", f, cs[0].Words)
