@@ -124,13 +124,13 @@ func TestGapUnderTheTip(t *testing.T) {
 	if o.Named != "length-convention" || len(o.Facts) > 0 || len(o.Next) != 2 {
 		t.Errorf("skim: %+v", o)
 	}
-	// A raise left in from the air pass is found before anything else is looked at.
-	o = outcome(t, p, "skim", facts, [2]string{"pause", "3"}, [2]string{"raised", "11"}, [2]string{"gap", "22"}, [2]string{"lines", "4"}, [2]string{"soft", "0"})
+	// A raise left in from the air pass is found before anything is cut.
+	o = outcome(t, p, "skim", facts, [2]string{"pause", "3"}, [2]string{"gap", "11"}, [2]string{"raised", "11"}, [2]string{"lines", "4"}, [2]string{"soft", "0"})
 	if c := verdictOf(t, o, "raised.zero"); c.Verdict != Fail || c.Limit.Class != Never || len(o.Facts) > 0 {
 		t.Errorf("raised: %+v", o)
 	}
 	failsHaveNext(t, "raised", o)
-	if last := asked(p, "skim", facts, [2]string{"pause", "3"}, [2]string{"raised", "11"}); last[len(last)-1] != "raised" {
+	if last := asked(p, "skim", facts, [2]string{"pause", "3"}, [2]string{"gap", "11"}, [2]string{"raised", "11"}); last[len(last)-1] != "raised" {
 		t.Errorf("asked with the raise still in: %v", last)
 	}
 	if _, ok := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" }).tipGap(5, true, func(FactID) bool { return true }); ok {
@@ -167,10 +167,10 @@ func TestRunout(t *testing.T) {
 	}
 	typed := [][2]string{{"runby", byDial}, {"t3.run", "0.034"}, {"t3", "76.118"}, {"t5.run", "0.020"}, {"t5", "88.42"}, {"tprobe", "98.234"}, {"tprobe.2", "98.234"}}
 	o := outcome(t, p, "lengths", nil, typed...)
-	if c := verdictOf(t, o, "runout.cutter.3"); c.Verdict != Fail || c.Limit.Class != Soft || o.Named != "collet-runout" || !strings.Contains(c.Words, "0.017 mm thin") {
+	if c := verdictOf(t, o, "runout.T3"); c.Verdict != Fail || c.Limit.Class != Soft || o.Named != "collet-runout" || !strings.Contains(c.Words, "0.017 mm thin") {
 		t.Errorf("0.034: %q %+v", o.Named, c)
 	}
-	if c := verdictOf(t, o, "runout.drill.5"); c.Verdict != Pass {
+	if c := verdictOf(t, o, "runout.T5"); c.Verdict != Pass {
 		t.Errorf("a drill by 0.020: %+v", c)
 	}
 	failsHaveNext(t, "runout", o)

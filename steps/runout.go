@@ -35,11 +35,11 @@ func (p *Plan) runoutLimit(tool int) (Limit, bool) {
 		if l.Max == 0 {
 			l.Max = math.Max(0.02*t.Dia, p.sensible(0.020))
 		}
-		l.ID += fmt.Sprintf(".%d", tool)
+		l.ID = fmt.Sprintf("runout.T%d", tool)
 		return l, true
 	case tool == p.Setup.Cut.Tool && t.Teeth != 1:
 		l := p.Limit("runout.cutter")
-		l.ID += fmt.Sprintf(".%d", tool)
+		l.ID = fmt.Sprintf("runout.T%d", tool)
 		return l, true
 	}
 	return Limit{}, false

@@ -36,8 +36,14 @@ func skim(p *Plan) *Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	gap, gapped := p.tipGap(p.Setup.Cut.Tool, false, func(f FactID) bool { return f != "clamps" }) // the straps are off
 	raises := !p.presets()                                                                         // a preset control has no page for it
+	z, highest := p.clearHeight(func(f FactID) bool { return f != "clamps" })                      // the straps are off
+	how := "nothing below"
+	if raises {
+		how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
+	}
+	air := "Air pass, feed hold in hand: " + how + " W Z" + p.signed(z) + ", clear of " + highest + "."
 	raised := Ask{Field: "raised", Label: "that Z shift or wear, after the air pass", Kind: Echo, Unit: unit.KLength, Blind: true, What: What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
-		Do: []Act{{Do: "look", Of: "shift-page", Words: "Take the raise of the air pass out again, then read what stands on the control's page."}}}
+		Do: []Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
 	return &Spec{
 		Title: "skim", AsRead: []FactID{"deck"}, Seen: []FactID{"seat"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},
 		Pause: &Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
@@ -47,29 +53,30 @@ func skim(p *Plan) *Spec {
 				if p.Setup.Cut.Tool == 0 {
 					a.Want, a.WantWhy, a.Hint = "", "", ""
 				}
-				z, highest := p.clearHeight(func(f FactID) bool { return f != "clamps" }) // the straps are off
-				how := "nothing below"
-				if raises {
-					how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
+				in := "Probe OUT. " + p.cutterName() + " in, its own length active."
+				if !gapped && !raises { // nothing is asked before the skim
+					in += " " + air
 				}
-				a.Do = []Act{{Do: "remove", Of: "probe", Words: "Probe OUT. " + p.cutterName() + " in, its own length active. Air pass first, feed hold in hand: " + how + " W Z" + p.signed(z) + ", clear of " + highest + "."}}
+				a.Do = []Act{{Do: "remove", Of: "probe", Words: in}}
 				return a
 			}},
 		Asks: func(v View) []Ask {
 			asks := p.afterLoad()
 			first := ""
 			var before []Ask // that anything is cut
-			if raises {
-				if before = append(before, raised); v.Len(raised.Field) != 0 {
-					return before
-				}
-			}
-			if gapped {
+			if gapped {      // before any program moves it
 				before = append(before, gap.ask())
 				if _, wrong := gap.off(v); wrong {
 					return before
 				}
-				first = "Hands out, door shut. "
+				if first = "Hands out, door shut. "; !raises {
+					first += air + " "
+				}
+			}
+			if raises {
+				if before = append(before, raised); v.Len(raised.Field) != 0 {
+					return before
+				}
 			}
 			asks = append(before, asks...)
 			asks[len(asks)-2].Do = []Act{{Do: "skim", Of: "part", Words: first + "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
@@ -77,17 +84,19 @@ func skim(p *Plan) *Spec {
 		},
 		Judge: func(v View) Outcome {
 			var o Outcome
-			if x, ok := v.Num(raised.Field, unit.KLength); ok {
-				c := Check{Limit: Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: Pass}
-				if o.Checks = append(o.Checks, c); x != 0 {
-					o.Checks[0].Verdict = Fail
-					o.Checks[0].Words = "The raise of the air pass is still in: the cut would stand off by " + p.len(math.Abs(x)) + "."
-					o.Next = append(o.Next, Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, Act{Do: "again", Of: raised.Field})
-					return o
-				}
-			}
 			if gapped && gap.check(v, &o) {
 				return o
+			}
+			if x, ok := v.Num(raised.Field, unit.KLength); ok {
+				c := Check{Limit: Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: Pass}
+				if x != 0 {
+					c.Verdict = Fail
+					c.Words = "The raise of the air pass is still in: the cut would stand off by " + p.len(math.Abs(x)) + "."
+					o.Next = append(o.Next, Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, Act{Do: "again", Of: raised.Field})
+				}
+				if o.Checks = append(o.Checks, c); x != 0 {
+					return o
+				}
 			}
 			p.loadSlips(v, &o)
 			o.Facts = []Fact{{ID: "skimmed"}}
@@ -100,7 +109,7 @@ func skim(p *Plan) *Spec {
 				Read:    "Paint lines that are unbroken; screws that went soft.",
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   p.scene(v, nil)}
-			if gapped && v.Has("pause") && (!raises || v.Has(raised.Field)) && !v.Has("gap") {
+			if gapped && v.Has("pause") && !v.Has("gap") {
 				gap.page(v, &pg)
 			}
 			return pg
