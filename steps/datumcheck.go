@@ -16,8 +16,9 @@ func init() {
 // rimAsks touch both points of the fixture's rim, with what they are expected to read.
 func (p *Plan) rimAsks(v View, fl Fact, half float64) []Ask {
 	var asks []Ask
+	bore, found := v.Was("bore")
 	for i, q := range p.rim() {
-		a := Ask{Field: fmt.Sprintf("rim%d", i+1), Label: fmt.Sprintf("rim at X %s Y %s", p.num(q.X), p.num(q.Y)), Kind: Reading, Unit: unit.KLength,
+		a := Ask{Field: fmt.Sprintf("rim%d", i+1), Label: "rim: " + p.onFixture(q, bore, found), Kind: Reading, Unit: unit.KLength,
 			What: What{By: p.touchBy(), Of: "rim@" + place(q.X) + "," + place(q.Y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 		if l, ok := v.Fact(p.zDatum()); ok {
 			a.Window = around(p.rimWas(fl, q)+l.Value[0], half, "the rim as before")

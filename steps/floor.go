@@ -28,6 +28,9 @@ func (p *Plan) floorPoints() []jobs.Point {
 	return []jobs.Point{at(.1, .1), at(.9, .1), at(.9, .9), at(.1, .9), at(.5, .5)}
 }
 
+// floorPlace names them.
+var floorPlace = [...]string{cornerName[0], cornerName[1], cornerName[2], cornerName[3], "MIDDLE"}
+
 // touchBy is what touches heights: the probe, or the first tool over a block or paper.
 func (p *Plan) touchBy() string {
 	if p.Job.Machine.Probe != nil {
@@ -101,6 +104,7 @@ func floor(p *Plan) *Spec {
 		Asks: func(v View) []Ask {
 			var asks []Ask
 			w := p.travelWindow("z")
+			bore, found := v.Fact("bore")
 			n := 0
 			if tool {
 				asks, n = append(asks, p.blockAsk()), 1
@@ -108,7 +112,7 @@ func floor(p *Plan) *Spec {
 			if !v.Standing("seat") { // with the part in, the floor comes from the rim and the card
 				for i, q := range pts {
 					of := fmt.Sprintf("floor@%s,%s", place(q.X), place(q.Y))
-					asks = append(asks, touch(fmt.Sprintf("z%d", i+1), fmt.Sprintf("floor at X %s Y %s", p.num(q.X), p.num(q.Y)), of, w))
+					asks = append(asks, touch(fmt.Sprintf("z%d", i+1), "floor "+floorPlace[i]+": "+p.onFixture(q, bore, found), of, w))
 					if z, ok := v.Num("z1", unit.KLength); ok {
 						w = around(z, 0.5, "the first touch")
 						w.Slips = p.slips(v, "z", p.ballRadius(v), nil)
@@ -123,7 +127,7 @@ func floor(p *Plan) *Spec {
 				if z, ok := v.Num("z1", unit.KLength); ok {
 					wr = around(z+p.rimHeight(), 1, "the floor and the card's depth")
 				}
-				asks = append(asks, touch(fmt.Sprintf("rim%d", i+1), fmt.Sprintf("fixture rim at X %s Y %s", p.num(q.X), p.num(q.Y)), of, wr))
+				asks = append(asks, touch(fmt.Sprintf("rim%d", i+1), "fixture rim: "+p.onFixture(q, bore, found), of, wr))
 			}
 			// Where one touch each can't prove the tilt, more are asked of each place.
 			for k := 2; k <= floorRepeats && !v.Standing("seat") && allTaken(v, asks); k++ {
@@ -134,7 +138,7 @@ func floor(p *Plan) *Spec {
 				for i, q := range pts {
 					of := fmt.Sprintf("floor@%s,%s", place(q.X), place(q.Y))
 					z, _ := v.Num(floorField(i, 1), unit.KLength)
-					asks = append(asks, touch(floorField(i, k), fmt.Sprintf("once more, floor at X %s Y %s", p.num(q.X), p.num(q.Y)), of, around(z, 0.05, "the touch before")))
+					asks = append(asks, touch(floorField(i, k), "once more, floor "+floorPlace[i]+": "+p.onFixture(q, bore, found), of, around(z, 0.05, "the touch before")))
 				}
 			}
 			return asks

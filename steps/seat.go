@@ -96,7 +96,7 @@ func seat(p *Plan) *Spec {
 			if s.axis != fit.AxisZ {
 				continue
 			}
-			a := Ask{Field: s.field, Label: s.label, Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: s.of, Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
+			a := Ask{Field: s.field, Label: p.witnessAt(s, Fact{}, false), Kind: Reading, Unit: unit.KLength, What: What{By: p.touchBy(), Of: s.of, Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 			if ok1 && ok2 {
 				a.Window = around(fl.Value[0]+l.Value[0]+blockOf(fl)+p.thicknessNow(v), 2, "floor and the part's thickness")
 			}

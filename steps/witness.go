@@ -39,9 +39,9 @@ func (p *Plan) spots() []spot {
 		sides = append(sides, jobs.Point{X: 0, Y: math.Round(f * h)}, jobs.Point{X: w, Y: math.Round(f * h)})
 	}
 	q := p.freest(sides, false)
-	px := spot{"px", "part, left face at Y " + p.num(q.Y), "part-left@" + place(q.Y), "x+", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, 1}
+	px := spot{"px", "part, left face", "part-left@" + place(q.Y), "x+", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, 1}
 	if q.X > 0 {
-		px = spot{"px", "part, right face at Y " + p.num(q.Y), "part-right@" + place(q.Y), "x-", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, -1}
+		px = spot{"px", "part, right face", "part-right@" + place(q.Y), "x-", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, -1}
 	}
 	out := []spot{px}
 	for i, fs := range [][]float64{{0.08, 0.16, 0.24, 0.32}, {0.92, 0.84, 0.76, 0.68}} {
@@ -52,9 +52,10 @@ func (p *Plan) spots() []spot {
 			}
 		}
 		q := p.freest(ends, false)
-		s := spot{fmt.Sprintf("py%d", i+1), "part, front face at X " + p.num(q.X), "part-front@" + place(q.X), "y+", fit.AxisY, fit.Point{X: q.X, Y: q.Y}, 1}
+		end := [2]string{"left end", "right end"}[i]
+		s := spot{fmt.Sprintf("py%d", i+1), "part, front face, " + end, "part-front@" + place(q.X), "y+", fit.AxisY, fit.Point{X: q.X, Y: q.Y}, 1}
 		if q.Y > 0 {
-			s.label, s.of, s.dir, s.sign = "part, rear face at X "+p.num(q.X), "part-rear@"+place(q.X), "y-", -1
+			s.label, s.of, s.dir, s.sign = "part, rear face, "+end, "part-rear@"+place(q.X), "y-", -1
 		}
 		out = append(out, s)
 	}
@@ -204,8 +205,10 @@ func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
 		asks[0].Do = append([]Act{p.fitting("First the fixture's own witness: the " + first.name + ".")}, asks[0].Do...)
 	}
 	r := p.rim()[0]
+	bore, found := v.Fact("bore")
+	off, placed := v.Fact("offset")
 	for k := 1; k <= witnessRepeats; k++ {
-		a := Ask{Field: repeatField("rim", k), Label: "rim of the fixture", Kind: Reading, Unit: unit.KLength,
+		a := Ask{Field: repeatField("rim", k), Label: "rim of the fixture: " + p.onFixture(r, bore, found), Kind: Reading, Unit: unit.KLength,
 			What: What{By: p.touchBy(), Of: "rim@" + place(r.X) + "," + place(r.Y), Dir: "z-", Axis: "z"}, Window: p.travelWindow("z")}
 		if k > 1 {
 			a.Label = "and once more"
@@ -219,13 +222,12 @@ func (p *Plan) setAsks(v View, base *Fact, repeats int, heights bool) []Ask {
 	}
 	s := p.readSet(v, heights)
 	ball := p.faceRadius(v)
-	off, placed := v.Fact("offset")
 	for i, sp := range p.spots() {
 		if heights && sp.axis != fit.AxisZ {
 			continue
 		}
 		for k := 1; k <= repeats; k++ {
-			a := Ask{Field: repeatField(sp.field, k), Label: sp.label, Kind: Reading, Unit: unit.KLength,
+			a := Ask{Field: repeatField(sp.field, k), Label: p.witnessAt(sp, off, placed), Kind: Reading, Unit: unit.KLength,
 				What: What{By: p.faceBy(sp.axis), Of: sp.of, Dir: sp.dir, Axis: axisName[sp.axis]}, Window: p.travelWindow(axisName[sp.axis])}
 			first, read := v.Num(sp.field, unit.KLength)
 			switch {
