@@ -1,7 +1,9 @@
 package steps_test
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"fliptrue/jobs"
@@ -134,4 +136,38 @@ func asking(t *testing.T, p *steps.Plan, sp *steps.Spec) *bench.Walk {
 		}
 	}
 	return nil
+}
+
+// In a walk that was done in order nothing comes to be too early by what is read after it:
+// every step's first reading taken again, as it was and far out, costs no hole.
+func TestNothingReadInOrderComesToBeTooEarly(t *testing.T) {
+	p := practicePlan(t, "T")
+	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
+	if ok, err := k.Until(func(st *steps.State) bool { return st.Ready }); err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	n := 0
+	for _, ss := range k.State().Steps {
+		if ss.Round == nil || ss.ID == "drill" {
+			continue
+		}
+		for _, tk := range ss.Round.Taken[:1] {
+			for _, value := range []string{tk.Value, "99"} {
+				n++
+				at := fmt.Sprintf("%s/%s/%d/%s", p.Setup.Name, ss.ID, ss.Round.No, tk.Field)
+				st := steps.Fold(p, append(slices.Clone(k.Events), jobs.Event{Read: at, Value: value}))
+				for _, s := range st.Strays {
+					if strings.Contains(s.What, "nothing of this round counts") {
+						t.Errorf("%s %s: %s", at, value, s.What)
+					}
+				}
+				if _, ok := st.Fact("holes"); !ok {
+					t.Errorf("%s %s: the holes do not count any more", at, value)
+				}
+			}
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d were read again", n)
+	}
 }
