@@ -142,7 +142,7 @@ func (r Record) Text() string {
 		if s.Rounds > 1 {
 			says = strings.TrimSuffix(fmt.Sprintf("%d rounds; %s", s.Rounds, says), "; ")
 		}
-		b.wrapped(fmt.Sprintf("%-11s %-12s ", s.Verdict, s.ID), says)
+		b.wrapped(fmt.Sprintf("%-11s %-9s ", s.Verdict, s.ID), says)
 	}
 
 	if len(r.Holding) > 0 {
