@@ -25,9 +25,9 @@ func TestExampleRecords(t *testing.T) {
 		offset      bool
 	}{
 		{"lid/lid.job.yaml", "lid/lid.1.record.yaml", exitOK, "released", "", "", true},
-		{"lid/lid.job.yaml", "lid/lid.2.record.yaml", exitNo, "held", "square", "chip-in-bore offset-slip seated-on-chip", false},
+		{"lid/lid.job.yaml", "lid/lid.2.record.yaml", exitNo, "held", "part-out", "chip-in-bore offset-slip seated-on-chip", false},
 		{"tray/tray.job.yaml", "tray/tray.1.record.yaml", exitOK, "released", "", "", true},
-		{"tray/tray.job.yaml", "tray/tray.2.record.yaml", exitNo, "held", "square", "chip-in-bore offset-slip seated-on-chip", false},
+		{"tray/tray.job.yaml", "tray/tray.2.record.yaml", exitNo, "held", "part-out", "chip-in-bore offset-slip seated-on-chip", false},
 	} {
 		var out, errs bytes.Buffer
 		e := &env{out: &out, err: &errs, disk: jobs.OS()}
