@@ -32,7 +32,7 @@ func (p *Plan) cardAge(v View, f FactID) []string {
 	}
 	made, ok := cardDate(date)
 	if !ok {
-		return []string{name + " at a time that its card does not say."}
+		return []string{name + ": the machine's card gives no date, so its age is not judged."}
 	}
 	h, ok := v.lastAt()
 	if !ok {

@@ -65,7 +65,7 @@ func drill(p *Plan) *Spec {
 				return counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
 			}},
 		Asks: func(v View) []Ask {
-			depth := Ask{Field: "depth", Label: "first hole: tip below the seat plane", Kind: Reading, Unit: unit.KLength, What: What{By: "drill", Of: "hole/1", Dir: "depth"},
+			depth := Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: Reading, Unit: unit.KLength, What: What{By: "drill", Of: "hole/1", Dir: "depth"},
 				Do: []Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last 0.5. Stop, vacuum, measure."}}}
 			if drilled {
 				depth.Window = around(want, 0.5, "full diameter 0.2 below the seat, and the point")
@@ -143,7 +143,7 @@ func drill(p *Plan) *Spec {
 			path, warn := p.passingShapes(v, whileHeld)
 			pg := Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
 				Act:     "Drill the first hole, stop, measure its depth. Then the rest.",
-				Read:    "How far the tip went below the seat plane, by the control's Z or a depth gauge less the thickness.",
+				Read:    "Feed hold at the bottom: how far W Z stands below the seat, W Z" + p.signed(p.seatZ()) + ". Add what the drill has slipped out of its collet: its stick-out by calliper, against before.",
 				Caution: "Eye protection, door shut; extraction and mask for wood dust. Your hand on feed hold.",
 				Hands:   "Hands away, expect 10 min.",
 				Rows:    append(p.drillPlan().rows, p.placeRows(v.Fact)...),

@@ -230,13 +230,13 @@ func (k *keepOut) checks(p *Plan, id string) []Check {
 		if k.nearest.Obstacle < 0 {
 			return nil
 		}
-		return []Check{{Limit: Limit{ID: id, Why: "tools pass what stands there: missing", Class: Hard, Unit: unit.KLength}, Got: 0, Verdict: Pass,
+		return []Check{{Limit: Limit{ID: id, Why: "tools pass what stands there", Class: Hard}, Count: true, Verdict: Pass,
 			Words: fmt.Sprintf("Nearest: %s, %s away, %s needed.", k.obstacles[k.nearest.Obstacle].Name, p.len(k.nearest.Distance), p.len(k.nearest.Needed))}}
 	}
 	var out []Check
 	for _, name := range order {
 		c := worst[name]
-		l := Limit{ID: id + "." + slug(name), Why: "tools pass " + name + ": missing", Class: Hard, Unit: unit.KLength}
+		l := Limit{ID: id + "." + slug(name), Why: "tools pass " + name + "; short by", Class: Hard, Unit: unit.KLength}
 		if c.hit {
 			l.Class = Never
 		}

@@ -34,11 +34,12 @@ func mount(p *Plan) *Spec {
 	return &Spec{
 		Title: "mount fixture", AsRead: []FactID{"card"}, Wants: []FactID{"tram"}, Makes: []FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".fixture"},
 		Asks: func(v View) []Ask {
+			pivot, _ := p.ends()
 			asks := []Ask{
 				{Field: "arrow", Label: "the fixture's arrow points", Kind: Choice, Options: []string{"toward you", "away", "left", "right"},
 					What: What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
 					WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
-					Do: []Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at the pivot end, the others finger tight."}}},
+					Do: []Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at its " + pivot + " end, the pivot, the others finger tight."}}},
 				named(Ask{Field: "id", Label: "number engraved on it", Kind: Text, What: What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
 					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."}),
 			}
@@ -89,7 +90,16 @@ func mount(p *Plan) *Spec {
 				Act:     "Mount the fixture and read what is on it.",
 				Read:    "Say what you see, not what should be there.",
 				Caution: "This tool does not see, move or stop the machine. Your hand on feed hold and E-stop. SPINDLE STOPPED before hands go in.",
-				Scene:   p.scene(v, nil)}
+				Scene:   p.scene(v, p.pivotMark())}
 		},
 	}
+}
+
+// pivotMark is the end about which the fixture is turned when it is tapped.
+func (p *Plan) pivotMark() []Shape {
+	at := XY{}
+	if e := p.Job.Fixture.AsMade.Edge; e != nil {
+		at = XY{e.From.X, e.From.Y}
+	}
+	return []Shape{{Role: RoleNext, Name: "pivot", Points: []XY{at}}}
 }

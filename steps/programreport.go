@@ -195,7 +195,7 @@ func (p *Plan) nearChecks(id, file string, near, hits []ncode.Nearest) []Check {
 			}
 			continue
 		}
-		l := Limit{ID: id + "." + slug(name), Why: file + " passes " + name + ": missing", Class: Hard, Unit: unit.KLength, System: p.Job.Unit}
+		l := Limit{ID: id + "." + slug(name), Why: file + " passes " + name + "; short by", Class: Hard, Unit: unit.KLength, System: p.Job.Unit}
 		words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.len(n.Gap), name, p.at(n.At), p.len(n.Needed), p.len(n.Needed-n.Gap))
 		if n.Gap < 0 {
 			over := clearance.Usual.Z
@@ -223,7 +223,7 @@ func (p *Plan) nearChecks(id, file string, near, hits []ncode.Nearest) []Check {
 	if len(out) > 0 || len(near) == 0 {
 		return out
 	}
-	c := Check{Limit: Limit{ID: id + ".clear", Why: file + " passes what stands there: missing", Class: Hard, Unit: unit.KLength, System: p.Job.Unit}, Verdict: Pass, Words: "No part of a tool comes below the top of anything that stands there."}
+	c := Check{Limit: Limit{ID: id + ".clear", Why: file + " passes what stands there", Class: Hard}, Count: true, Verdict: Pass, Words: "No part of a tool comes below the top of anything that stands there."}
 	if nearest != nil {
 		c.Words = fmt.Sprintf("Nearest: line %d, the %s of T%d passes %s by %s, %s needed.", nearest.Line, nearest.Part, nearest.Tool, nearest.Obstacle, p.len(nearest.Gap), p.len(nearest.Needed))
 	}

@@ -46,7 +46,7 @@ func (p *Plan) reachOf(n int) (cs []Check, rows []Row, notes []string) {
 		pl.Ap = unit.Length(math.Min(depth, t.Flute))
 	}
 	if pl.Ap > 0 && depth > 0 {
-		k := Check{Limit: Limit{ID: id, Why: fmt.Sprintf("tool %d reaches; faults", n), Class: Hard}, Count: true, Verdict: Pass}
+		k := Check{Limit: Limit{ID: id, Why: fmt.Sprintf("tool %d reaches as deep as it cuts", n), Class: Hard}, Count: true, Verdict: Pass}
 		faults, err := pl.Faults()
 		if err != nil {
 			faults = []string{err.Error()}

@@ -210,7 +210,7 @@ func seat(p *Plan) *Spec {
 		}
 		pg := Page{Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.",
 			Act:     "Seat the part, push it against " + p.walls() + ", rock it, touch its top at four places.",
-			Read:    "The dial's largest movement; machine Z at the trigger.",
+			Read:    p.seatRead(v),
 			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only.",
 			Scene:   p.scene(v, marks)}
 		if a, ok := p.warmAsk(v); ok && v.Has("pause") && !v.Has(a.Field) {
@@ -285,4 +285,21 @@ func edgeName(x, y float64) string {
 		return "AWAY"
 	}
 	return "TOWARD YOU"
+}
+
+// seatRead says how what is asked now is read.
+func (p *Plan) seatRead(v View) string {
+	switch {
+	case !v.Has("edge"):
+		return "Say what you see."
+	case !v.Has("rock2"):
+		return "How far the dial's needle moves at most."
+	case !v.Has("walls"):
+		return "Strips counted that pull out without force."
+	case v.Has("z4"):
+		return "Counts, as seen."
+	case p.touchBy() == "tool":
+		return "Z when the block just slides under the tool; neither length nor block taken off."
+	}
+	return "Machine Z at the trigger, no length taken off."
 }

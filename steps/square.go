@@ -234,7 +234,7 @@ func square(p *Plan) *Spec {
 				o.Facts = []Fact{{ID: "skew", Value: []float64{h.theta, h.form}, Cov: [][]float64{{h.u * h.u}}}}
 			}
 			if h.full && c.Verdict == Pass {
-				o.Learned = fmt.Sprintf("The fixture is true within %s; the offset will carry the rest.", p.slope(math.Abs(h.theta)+g))
+				o.Learned = fmt.Sprintf("The fixture is true within %s: the %s end is %s %s. The offset will carry the rest.", p.slope(math.Abs(h.theta)+g), high, p.len(math.Abs(h.rise)), p.tapWay(h.rise))
 			} else {
 				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.len(math.Abs(h.rise)), p.tapWay(h.rise), p.len(limit().Max*over))
 				if last := &o.Checks[len(o.Checks)-1]; last.Words == "" {

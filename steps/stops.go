@@ -18,7 +18,7 @@ func stops(p *Plan) *Spec {
 		Title: "stop points", Live: []FactID{"release"}, Seen: []FactID{"offset"}, Makes: []FactID{"stops"},
 		Asks: func(v View) []Ask {
 			asks := p.afterLoad()
-			asks[0].Do = []Act{{Do: "stop", Of: "spindle", Words: "After 15 min, or at the tool change: stop the spindle, try each screw at its torque or angle."}}
+			asks[0].Do = []Act{{Do: "stop", Of: "spindle", Words: "Once here, after 15 min or at the tool change: stop the spindle, try each screw at its torque or angle."}}
 			zero := func(field, label, of string) Ask {
 				return Ask{Field: field, Label: label, Kind: Echo, Unit: unit.KAngle, Blind: true, What: What{By: "eye", Of: of, Dir: "x"}}
 			}
@@ -44,12 +44,12 @@ func stops(p *Plan) *Spec {
 				p.pageZero(v, &o, a.field, a.of, a.k)
 			}
 			o.Facts = []Fact{{ID: "stops"}}
-			o.Learned = fmt.Sprintf("All %d screws still hold.", v.Int("lines"))
+			o.Learned = fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", v.Int("lines"))
 			return o
 		},
 		Page: func(v View) Page {
 			return Page{Why: "Plastic relaxes in the first hour, and a control remembers what it was told.",
-				Act:     "Every 15 min or at a tool change: stop, look at the paint lines, try the screws.",
+				Act:     "Stop, look at the paint lines, try the screws. Once here; later every 15 min, noted by yourself.",
 				Read:    "What is seen; on the control's page, the value that stands there.",
 				Caution: "SPINDLE STOPPED before the door opens. Keep out of the part's way.", Scene: p.scene(v, nil)}
 		},

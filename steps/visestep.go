@@ -12,7 +12,7 @@ func visestep(p *Plan) *Spec {
 			return []Ask{
 				{Field: "jaw", Label: "the fixed jaw stands", Kind: Choice, Options: []string{"away", "toward you"}, What: What{By: "eye", Of: "vise", Dir: "jaw"}, Want: jawWords[p.Setup.Vise.Jaw],
 					WantWhy: "The job reckons from the fixed jaw; the moving one floats.", Hint: "Turn the vise round, or change vise.jaw in the job.",
-					Do: []Act{{Do: "mount", Of: "vise", Words: "Stone and wipe table and vise. Bolt it down: one bolt firm at the pivot end, the others finger tight."}}},
+					Do: []Act{{Do: "mount", Of: "vise", Words: "Stone and wipe table and vise. Bolt it down: one bolt firm at one end, where it pivots, the others finger tight."}}},
 				counted("chips", "chips seen on jaws and bed", "chips", "vise", "0", "A chip under a parallel tilts the stock.", "Brush, wipe, look again."),
 			}
 		},

@@ -306,7 +306,7 @@ func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
 		if answers == 1 {
 			as = " as it should be"
 		}
-		s.put(must, m.ends(plural(answers, "answer")+as, word, s.w, Text, role)...)
+		s.put(must, m.ends(plural(answers, "other check")+as, word, s.w, Text, role)...)
 	default:
 		for _, w := range words {
 			s.put(must, m.ends(w, word, s.w, Text, role)...)
