@@ -417,3 +417,24 @@ func TestUnjudgedCheckDoesNotPass(t *testing.T) {
 		t.Errorf("a check without a verdict gives %v", v)
 	}
 }
+
+// TestIf: what would be, if something happened, is what is once it did; asking changes nothing.
+func TestIf(t *testing.T) {
+	for _, h := range Offered() {
+		y := newToy(t)
+		y.until("t.screws")
+		before := y.l.State(y.p)
+		es, err := before.Declare(h.ID, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		then := y.l.If(y.p, es...)
+		if after := y.l.State(y.p); !reflect.DeepEqual(before.Facts, after.Facts) || y.l.Len() != len(y.es) {
+			t.Fatalf("%s: asking changed the log", h.ID)
+		}
+		y.mishap(h.ID)
+		if is := y.l.State(y.p); !reflect.DeepEqual(then.Facts, is.Facts) || !reflect.DeepEqual(then.Way, is.Way) {
+			t.Errorf("%s: would be otherwise than it is", h.ID)
+		}
+	}
+}

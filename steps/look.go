@@ -1,5 +1,17 @@
 package steps
 
+import "fliptrue/jobs"
+
+// If is what the setup would be after further events: what stands, what is void and the
+// way back. The log stays as it is. What was released is not part of it.
+func (l *Log) If(p *Plan, es ...jobs.Event) State {
+	out := l.upTo(l.n)
+	for _, e := range es {
+		out.Apply(e)
+	}
+	return out.State(p)
+}
+
 // Page is the words and the picture of any step of the setup as it now stands;
 // ok is false for a step that is not of this setup or has none.
 func (l *Log) Page(p *Plan, id StepID) (pg Page, ok bool) {

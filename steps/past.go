@@ -50,7 +50,7 @@ func (x *resolver) past(t Seq) *resolver {
 // upTo is the log as it was after t events.
 func (l *Log) upTo(t Seq) *Log {
 	out := NewLog()
-	out.n, out.times = t, l.times[:t]
+	out.n, out.times = t, l.times[:t:t]
 	var touched []touch
 	for name, s := range l.setups {
 		if s.begun > t {
