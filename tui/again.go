@@ -36,7 +36,7 @@ func old(t steps.Taken) string {
 
 // newReview lists the steps; before marks the one before the current.
 func newReview(m *Model, before bool) *listPage {
-	p := &listPage{title: "the steps so far", lead: []line{{Text, "Enter opens one to look at. Nothing changes by looking."}}, mark: 0}
+	p := &listPage{title: "the steps so far", lead: []line{{Text, "+ or Enter opens one to look at: its verdict, numbers and readings. Nothing changes by looking."}}, mark: 0}
 	for i, ss := range m.st.Steps {
 		word, role := m.standing(&ss)
 		w := word + "  " + ss.Title

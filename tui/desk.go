@@ -72,12 +72,15 @@ func (d *desk) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return d, d.loaded(d, msg.l)
 	case tea.KeyMsg:
 		f := Focus{Place: Lists}
-		ss, _ := d.keys.Feed(msg, d.now, f) // nothing is held back where no + answers
-		var cmds []tea.Cmd
-		for _, s := range ss {
-			cmds = append(cmds, d.stroke(s, f))
+		ss, wait := d.keys.Feed(msg, d.now, f)
+		cmd := d.strokes(ss, f)
+		if wait > 0 {
+			cmd = tea.Batch(cmd, tea.Tick(wait, func(time.Time) tea.Msg { return HeldMsg{} }))
 		}
-		return d, tea.Batch(cmds...)
+		return d, cmd
+	case HeldMsg:
+		f := Focus{Place: Lists}
+		return d, d.strokes(d.keys.Flush(d.now, f), f)
 	}
 	return d, nil
 }
@@ -129,6 +132,14 @@ func (d *desk) stroke(s Stroke, f Focus) tea.Cmd {
 	return nil
 }
 
+func (d *desk) strokes(ss []Stroke, f Focus) tea.Cmd {
+	var cmds []tea.Cmd
+	for _, s := range ss {
+		cmds = append(cmds, d.stroke(s, f))
+	}
+	return tea.Batch(cmds...)
+}
+
 func (d *desk) View() string {
 	if d.w == 0 || d.h == 0 {
 		return "..."
@@ -142,6 +153,8 @@ func (d *desk) View() string {
 			switch b.Intent {
 			case Choose:
 				k = "1-9"
+			case Open:
+				k = b.keys()
 			case Reload:
 				k = "F9 or e"
 			}

@@ -273,7 +273,7 @@ func broken(m *Model, w, h int) error {
 			want = 1
 		}
 	case *listPage:
-		if p.mark >= 0 {
+		if p.mark >= 0 && !(p.top && m.long()) { // read from its top on; + has one thing to do
 			want = 1
 		}
 	}

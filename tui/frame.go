@@ -244,8 +244,11 @@ func (m *Model) bottom() []string {
 		}
 		seen[b.Intent] = true
 		k := KeyWord(b.Keys[0])
-		if b.Intent == Choose {
+		switch b.Intent {
+		case Choose:
 			k = "1-9"
+		case Open:
+			k = b.keys() // + as everywhere, and Enter as well
 		}
 		add(k, short)
 	}
@@ -345,6 +348,9 @@ func (m *Model) from(ls []string, h int) int {
 	from := m.scroll
 	if from < 0 {
 		from = 0
+		if p, ok := m.top().(*listPage); ok && p.top {
+			return from
+		}
 		for i, l := range ls {
 			if strings.HasPrefix(ansi.Strip(l), "> ") {
 				from = max(i+3-h, 0)

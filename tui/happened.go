@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,23 +21,31 @@ func newHappened(m *Model) *listPage {
 	return p
 }
 
-// newMishap asks once more before a mishap counts; of which tool, where it matters.
+// newMishap asks once more before a mishap counts; of which tool, where it matters. What
+// keeps hands whole comes first, then what the mishap would cost.
 func newMishap(m *Model, h steps.Mishap) *listPage {
-	p := &listPage{title: h.Words, asks: true, mark: -1}
-	if h.Caution != "" {
-		p.lead = append(p.lead, line{Caution, "CAUTION  " + h.Caution})
-	}
+	p := &listPage{title: h.Words, caution: h.Caution, asks: true, mark: -1}
 	if h.Question != "" {
 		p.lead = append(p.lead, line{Act, h.Question})
 	}
 	declare := func(words, tool string) {
+		es, err := m.st.Declare(h.ID, tool)
+		cost := ""
+		if err == nil {
+			cost = m.costOf(es)
+		}
+		switch {
+		case cost == "":
+		case h.PerTool && tool != "":
+			words += " (" + cost + ")"
+		default:
+			p.lead = append(p.lead, line{Void, "If so: " + cost + "."})
+		}
 		p.items = append(p.items, item{words: words, do: func(m *Model) tea.Cmd {
-			es, err := m.st.Declare(h.ID, tool)
 			return m.save(es, err, func(m *Model) { m.home(); m.push(newWayPage(m)) })
 		}})
 	}
 	if h.PerTool && !strings.HasPrefix(string(h.ID), "probe-") {
-		p.lead = append(p.lead, line{Text, "Which tool?"})
 		var ns []int
 		for n := range m.o.Plan.Job.Tools {
 			ns = append(ns, n)
@@ -46,19 +55,53 @@ func newMishap(m *Model, h steps.Mishap) *listPage {
 			declare("tool "+itoa(n)+", "+m.o.Plan.Job.Tools[n].Name, itoa(n))
 		}
 		declare("it can't be said which", "")
+		p.lead = append(p.lead, line{Text, "Which tool?"})
 	} else {
 		declare("yes, it happened", "")
 	}
 	p.items = append(p.items, item{words: "no, go back", do: func(m *Model) tea.Cmd { m.pop(); return nil }})
-	p.tail = []line{{Dim, "First the number, then +."}}
+	p.tail = []line{{Dim, "First the number, then +. Enter answers nothing."}}
 	return p
 }
 
-// newWayPage says what fell and what brings it back, with its cost.
+// costOf says in a few words what further events would take down and what brings it back.
+func (m *Model) costOf(es []jobs.Event) string {
+	then := m.o.Log.If(m.o.Plan, es...)
+	down := func(st *steps.State) (out []steps.Fact) {
+		for _, f := range st.Facts {
+			if f.Void != nil {
+				out = append(out, f)
+			}
+		}
+		return out
+	}
+	var lost []steps.Fact
+	was := down(&m.st)
+	for _, f := range down(&then) {
+		if !slices.ContainsFunc(was, func(g steps.Fact) bool { return g.ID == f.ID }) {
+			lost = append(lost, f)
+		}
+	}
+	if len(lost) == 0 {
+		return "nothing more is lost"
+	}
+	out := "void " + strings.Join(factsWords(&then, lost), ", ")
+	if w := wayWords(&then); w != "" {
+		out += "; " + strings.TrimSuffix(strings.ToLower(w[:1])+w[1:], ".")
+	}
+	return out
+}
+
+// newWayPage says what happened, what fell and what brings it back, with its cost.
 func newWayPage(m *Model) *listPage {
-	p := &listPage{title: "what it cost, and the way back", way: true, asks: true, plus: "go on", mark: 0}
+	p := &listPage{title: "what it cost, and the way back", top: true, way: true, asks: true, plus: "go on", mark: 0}
 	if n := len(m.st.Mishaps); n > 0 {
 		h := m.st.Mishaps[n-1]
+		for _, o := range steps.Offered() {
+			if o.ID == h.ID && h.By == "" {
+				p.caution = o.Caution
+			}
+		}
 		p.lead = append(p.lead, line{Text, clockTime(h.At) + "  " + mishapWords(h.ID)})
 	}
 	void := voided(&m.st)

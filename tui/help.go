@@ -82,7 +82,7 @@ func (m *Model) pageHelp(under page, f Focus, w int) []string {
 	case Answers, Words, Asks:
 		row("ends it", Text, "+ answers. Enter does nothing here.")
 	case Lists:
-		row("ends it", Text, "Enter opens the marked line.")
+		row("ends it", Text, "+ opens the marked line, and so does Enter: looking changes nothing.")
 	}
 	row("back", Text, "/ in an empty field goes back to look; * says that something happened.")
 	return s.fit(1 << 20)

@@ -82,7 +82,7 @@ func DefaultKeys() KeyMap {
 		{Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answers"},
 		{Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answers"},
 		{NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""},
-		{Open, []string{"enter"}, []Place{Lists}, always, "opens the marked line", "open"},
+		{Open, []string{"+", "enter"}, []Place{Lists}, always, "opens the marked line; it answers nothing", "open"},
 		{Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""},
 		{Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""},
 		{Back, []string{"/"}, nil, unfield, "goes back one step to look; nothing is lost", "back"},
@@ -95,7 +95,7 @@ func DefaultKeys() KeyMap {
 		{Again, []string{"f4", "r"}, []Place{Reads, Answers}, unfield, "takes one reading again; the old one stays in the record", "redo"},
 		{Again, []string{"f4", "r"}, []Place{Asks, Lists, Words}, unfield, "takes one reading again; the old one stays in the record", ""},
 		{Undo, []string{"f5", "u"}, nil, unfield, "takes the last reading again", ""},
-		{Record, []string{"f6", "l"}, nil, unfield, "shows the record of this setup", ""},
+		{Record, []string{"f6", "l"}, nil, unfield, "lists the steps: what each found, and its readings", ""},
 		{Waive, []string{"f7", "w"}, nil, unfield, "waives a limit, with a reason; asks first", ""},
 		{Glossary, []string{"f8", "g"}, nil, unfield, "what the words mean", ""},
 		{Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""},
@@ -130,7 +130,7 @@ func (km KeyMap) Of(s Stroke, f Focus) (Intent, string) {
 		if s.Rune != 0 && f.Place == Words && len(b.Keys) > 0 && isLetter(s.Rune) {
 			continue // in a text field a letter is a letter
 		}
-		if b.Intent == Answer && Guarded(s.At, f) {
+		if (b.Intent == Answer || b.Intent == Open && s.Rune == '+') && Guarded(s.At, f) {
 			return None, ""
 		}
 		return b.Intent, ""

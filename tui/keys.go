@@ -53,11 +53,11 @@ func (f Focus) empty() bool { return f.Text == "" }
 // field reports whether there is a field to type into.
 func (f Focus) field() bool { return f.Place == Reads || f.Place == Answers || f.Place == Words }
 
-// plusAnswers reports whether + is an answer here: in an empty number field it is
-// a sign.
+// plusAnswers reports whether + is an answer here, or opens: in an empty number field it
+// is a sign.
 func (f Focus) plusAnswers() bool {
 	switch f.Place {
-	case Asks:
+	case Asks, Lists:
 		return true
 	case Answers, Words:
 		return !f.empty()

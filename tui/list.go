@@ -14,17 +14,19 @@ type item struct {
 // listPage is a numbered list. In a list Enter opens the marked line; where the
 // list is a question, + answers with it.
 type listPage struct {
-	title string
-	lead  []line // above the list
-	items []item
-	tail  []line // below it
-	zero  *item  // the line of the digit 0
-	mark  int    // -1: none yet
-	typed int
-	asks  bool // a question: + answers, Enter does not
-	way   bool // it tells what is void: the banner need not
-	quits bool // it asks whether to leave: Ctrl-C once more is a yes
-	plus  string
+	title   string
+	caution string // the first line, tall where it fits: what keeps hands whole
+	lead    []line // above the list
+	items   []item
+	tail    []line // below it
+	zero    *item  // the line of the digit 0
+	mark    int    // -1: none yet
+	typed   int
+	asks    bool // a question: + answers, Enter does not
+	top     bool // a page to read from its top on: it is not scrolled to the mark
+	way     bool // it tells what is void: the banner need not
+	quits   bool // it asks whether to leave: Ctrl-C once more is a yes
+	plus    string
 }
 
 // line is a paragraph with its look.
@@ -41,7 +43,7 @@ func (p *listPage) focus(*Model) Focus {
 }
 
 func (p *listPage) words(*Model) map[Intent]string {
-	w := map[Intent]string{Choose: "choose", Close: "close"}
+	w := map[Intent]string{Choose: "choose", Back: "close", Close: "-"}
 	if p.asks {
 		w[Answer] = p.plus
 		if p.plus == "" {
@@ -116,6 +118,7 @@ func (p *listPage) digit(m *Model, d int) {
 }
 
 func (p *listPage) middle(m *Model, s *sheet) {
+	m.cautionFirst(s, p.caution, 14)
 	s.say(must, Act, upper(p.title))
 	for _, l := range p.lead {
 		s.say(must, l.role, l.text)
@@ -152,6 +155,24 @@ func (p *listPage) middle(m *Model, s *sheet) {
 		s.put(must, "")
 	}
 	s.parts = append(s.parts, tail.parts...)
+}
+
+// cautionFirst is what comes before all else on a page: how it begins in tall letters where
+// they leave so many lines, the whole of it always.
+func (m *Model) cautionFirst(s *sheet, text string, leave int) {
+	if text == "" {
+		return
+	}
+	for _, l := range leads([]string{text}) {
+		if m.tall(s, big, l.head, m.room()-leave) {
+			break
+		}
+	}
+	lines := WrapHung(" CAUTION  ", m.t.Say(text), s.w-1)
+	for i := range lines {
+		lines[i] = m.t.Paint(Banner, Pad(lines[i], s.w))
+	}
+	s.put(must, lines...)
 }
 
 // textPage is text to read, longer than the screen if need be.

@@ -394,3 +394,43 @@ func TestWindowWithALeast(t *testing.T) {
 	a, _ := s.m.top().(*walkPage).ask(s.m)
 	s.Sees("at least " + asEntered(a.Window.Least, a, s.m.o.Plan.System()) + ", at most " + asEntered(a.Window.Half, a, s.m.o.Plan.System()) + " from it").Misses("±" + asEntered(a.Window.Half, a, s.m.o.Plan.System()))
 }
+
+// TestAMishapBeginsWithItsCaution: before it is declared and after, what keeps hands whole is
+// the first line; what it would cost is said before the yes, and what it cost is read from
+// its top.
+func TestAMishapBeginsWithItsCaution(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24).at("drill", "depth")
+	first := func() string {
+		_, l, _ := strings.Cut(strings.Split(s.View(), "\n")[2+len(s.m.banners())], "│")
+		return l
+	}
+	for i, h := range steps.Offered() {
+		s.Press("*").Type(itoa(i + 1)).Plus() // + opens
+		if s.on() != "listPage" || h.Caution == "" {
+			t.Fatalf("%s: %s, caution %q", h.ID, s.on(), h.Caution)
+		}
+		s.Sees("CAUTION").Press("home")
+		if v := joined(s.View()); !strings.Contains(v, "void ") && !strings.Contains(v, "nothing more is lost") {
+			t.Errorf("%s: what it would cost is not said:\n%s", h.ID, s.View())
+		}
+		if l := first(); !strings.Contains(l, "CAUTION") && strings.Trim(l, " █▀▄") != "" {
+			t.Errorf("%s begins with %q", h.ID, l)
+		}
+		n := len(s.saved)
+		s.Enter().Sees("Enter takes readings and answers nothing")
+		if len(s.saved) != n {
+			t.Fatal("Enter declared it")
+		}
+		s.Press("esc", "esc")
+	}
+	s.Press("*").Type("8").Plus().Sees("E-STOP or feed hold", "Then hands", "the way back:").Press("1").Plus()
+	if l := first(); !strings.Contains(l, "CAUTION") && strings.Trim(l, " █▀▄") != "" {
+		t.Errorf("after it the page begins with %q", l)
+	}
+	s.Sees("E-STOP or feed hold", "12:0", "below").Press("pgdown", "pgdown", "pgdown").Sees("go on")
+	s.Plus()
+	if s.on() == "listPage" {
+		t.Error("+ does not go on")
+	}
+}
