@@ -20,7 +20,7 @@ func clampCheck(p *Plan) *Spec {
 		Judge: func(v View) Outcome {
 			o := Outcome{Learned: fmt.Sprintf("All %d clamps hold.", v.Int("on"))}
 			if v.Int("turned") != 0 || fmt.Sprint(v.Int("on")) != n {
-				o.Next = []Act{{Do: "declare", Of: "clamp-moved", Words: "Declare the clamp as moved: strap again, then the witness set."}}
+				o.Next = []Act{{Do: "declare", Of: "clamp-moved", Words: "Declare the clamp as moved: the witness set, then strap again."}}
 			}
 			return o
 		},

@@ -36,6 +36,12 @@ func (p *Plan) rimWas(fl Fact, q jobs.Point) float64 {
 	return fl.Value[3] + blockOf(fl) + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
 }
 
+// What is compared is an offset: machine Z less the length of the probe as it sits now. A step
+// that takes the probe out voids that length from its first reading on, and the check waits for
+// it: a probe that went back a hundredth longer is no fixture that sank, and one that was never
+// out needs no second length. Floor less rim would do without a length, but the floor can't be
+// touched with the part in.
+
 // datumCheck proves bore and floor as before. After a new homing the difference is
 // the new home position: it then makes both anew, shifted by it.
 func datumCheck(p *Plan) *Spec {

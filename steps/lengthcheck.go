@@ -85,6 +85,7 @@ func lengthCheck(p *Plan) *Spec {
 					o.Named = "tool-pulled"
 					if f.Thing() == "probe" {
 						o.Named = "probe-refitted"
+						c.Words = fmt.Sprintf("The probe is %s by %s than it was: it sits otherwise in its collet. Take its length anew; what the control has of the tools still stands.", longer(d), p.len(math.Abs(d)))
 					}
 					o.Next = append(o.Next, Act{Do: "look", Of: "lengths", Words: c.Words})
 				}

@@ -84,6 +84,9 @@ func (w *World) count(a steps.Ask) (int, error) {
 	case "count", "eye", "finger", "driver":
 		switch q.Of {
 		case "clamps":
+			if q.Dir == "turned" { // what is on is tight
+				return 0, nil
+			}
 			return w.hand.straps, nil
 		case "fixture-bolts":
 			if q.Dir == "loose" {
