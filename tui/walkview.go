@@ -29,6 +29,9 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	s.gap()
 	if p.cautions(m, ss, len(acts) > 0) {
 		lines := WrapHung("CAUTION  ", m.t.Say(m.pg.Caution), s.w)
+		if flat := Wrap("CAUTION  "+m.t.Say(m.pg.Caution), s.w); len(flat) < len(lines) {
+			lines = flat // a line more for the act
+		}
 		for i, l := range lines {
 			lines[i] = m.t.Paint(Caution, l)
 		}
@@ -57,6 +60,9 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 	}
 	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
 		s.say(useful, Act, m.pg.Act)
+	}
+	if doing {
+		p.keyed(m, s)
 	}
 	// Caution, act and question stand on the screen together, whatever else does not: where
 	// the numbers to work by have no room between them, they come below and are scrolled to.
@@ -105,6 +111,63 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 // elapsed is how long this page has been here.
 func (m *Model) elapsed() string {
 	return "Since " + clockTime(m.shownAt) + ", " + plural(int(m.now.Sub(m.shownAt).Minutes()), "minute") + "."
+}
+
+// keyed shows the numbers that are carried to the control, each under its axis: tall where
+// all of them fit beside caution, act and question, else in one row each. They are those
+// of the act, so they are gone once it is done and the control is read.
+func (p *walkPage) keyed(m *Model, s *sheet) {
+	type number struct{ axis, text string }
+	var ns []number
+	wide := 0
+	for _, f := range p.fields {
+		a, _ := m.st.Ask(f)
+		for _, d := range a.Do {
+			if d.Do == "key" && a.Kind == steps.Echo && a.Window != nil {
+				t := asEntered(d.Amount, a, m.o.Plan.System())
+				if d.Amount > 0 {
+					t = "+" + t
+				}
+				n := number{upper(d.Dir), t}
+				ns, wide = append(ns, n), max(wide, Width(n.axis))
+			}
+		}
+	}
+	if len(ns) == 0 {
+		return
+	}
+	room := m.room() - s.musts() - p.asking(m)
+	tall := 5
+	for tall > 0 {
+		fits := (tall+1)*len(ns)-1 <= room || tall == 3 && tall*len(ns) <= room // a row of three lines ends in half a line of nothing
+		for _, n := range ns {
+			fits = fits && Width(Big(n.text, tall, m.t.Look.ASCII)[0])+wide+4 <= s.w
+		}
+		if fits {
+			break
+		}
+		if tall -= 2; tall < 3 {
+			tall = 0
+		}
+	}
+	for i, n := range ns {
+		if i > 0 && tall > 0 {
+			s.gap()
+		}
+		if tall == 0 {
+			s.put(must, m.t.Paint(Figure, "  "+Pad(n.axis, wide)+"  "+m.t.Say(n.text)))
+			continue
+		}
+		lines := Big(n.text, tall, m.t.Look.ASCII)
+		for j, l := range lines {
+			lead := ""
+			if j == tall/2 {
+				lead = n.axis
+			}
+			lines[j] = m.t.Paint(Figure, "  "+Pad(lead, wide)+"  "+l)
+		}
+		s.put(must, lines...)
+	}
 }
 
 // working puts the numbers to work by under the act, as far as there is room; never
@@ -345,7 +408,7 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 			s.say(must, Text, "  No known slip explains it. Read it again before you take it.")
 		}
 		s.say(must, KeyName, "  + takes it as it is   / goes back to correct it")
-	case a.Kind == steps.Reading || a.Kind == steps.Echo:
+	case a.Kind == steps.Reading || a.Kind == steps.Echo || a.Kind == steps.Text && en.Echo != strings.TrimSpace(e.Text()):
 		s.hang(must, Text, "  that is   ", en.Echo+sign(a, e.Text()))
 	default:
 		s.put(must, "")
