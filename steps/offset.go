@@ -154,9 +154,9 @@ func (p *Plan) signed(v float64) string { return unit.Signed(v, unit.KLength, p.
 // echoAsks read the whole offset back from the control's page in one form, blind.
 func (p *Plan) echoAsks(f Fact) []Ask {
 	want := p.shown(f)
-	place, back := p.Setup.Offset+" %s on the control's page", "Then read all of it back from the control's own page, not from here."
+	place, back := p.Setup.Offset+" %s on the control's page", "Then read it back from the control's page."
 	if p.presets() {
-		place, back = "%s that is shown there", "Then read all of it back from the readout, not from here."
+		place, back = "%s that is shown there", "Then read it back from the readout."
 	}
 	var asks []Ask
 	for i, ax := range []string{"x", "y", "z"} {
