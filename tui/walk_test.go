@@ -346,3 +346,53 @@ func TestHardWaiverWantsTheNumber(t *testing.T) {
 	}
 	s.Sees("WAIVED, in force: error at the worst feature", shown, "Reason: it is only a lid").Misses("offset.register")
 }
+
+// TestNumbersForTheControlAreTall: what is carried to the control is read from where it is
+// keyed in, on the smallest screen; once it is read back, it is nowhere on the page.
+func TestNumbersForTheControlAreTall(t *testing.T) {
+	t.Parallel()
+	for _, size := range [][2]int{{80, 24}, {120, 36}, {200, 60}} {
+		s := practice(t, lid(t, "T"), size[0], size[1])
+		keying := func() bool {
+			w, ok := s.m.top().(*walkPage)
+			return ok && w.doing(s.m) && w.blind(s.m)
+		}
+		s.until(keying)
+		var want []string
+		for _, f := range s.m.top().(*walkPage).fields {
+			a, _ := s.m.st.Ask(f)
+			if a.Kind == steps.Echo && a.What.Axis != "" {
+				want = append(want, asEntered(a.Window.Want, a, unit.Metric))
+			}
+		}
+		if len(want) != 3 {
+			t.Fatalf("%d numbers to key in", len(want))
+		}
+		isTall := func(n string) bool {
+			for _, tall := range []int{3, 5} {
+				at := 0
+				for _, l := range strings.Split(s.View(), "\n") {
+					if at < tall && strings.Contains(l, strings.TrimSpace(Big(n, tall, false)[at])) {
+						at++
+					}
+				}
+				if at == tall {
+					return true
+				}
+			}
+			return false
+		}
+		for _, n := range want {
+			if !isTall(n) {
+				t.Errorf("%v: %s is not tall:\n%s", size, n, s.View())
+			}
+		}
+		s.Sees("CAUTION", "Key into G54", "Done?").Plus()
+		for _, n := range want {
+			s.Misses(n)
+			if isTall(n) {
+				t.Errorf("%v: %s stands beside its read-back:\n%s", size, n, s.View())
+			}
+		}
+	}
+}
