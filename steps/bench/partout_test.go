@@ -133,4 +133,17 @@ func TestCrashWantsASweep(t *testing.T) {
 	if _, ok := ss.Round.Get("way"); ok || met == 0 || len(ss.Outcome.Checks) == 0 {
 		t.Errorf("asked the way %v, %d states in the sweep, %d checks", ok, met, len(ss.Outcome.Checks))
 	}
+	// The dial came out since: its jog test is taken anew, and what lay between is no tap.
+	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "bore" || st.Cursor.Step == "ball" }); !ok || err != nil {
+		t.Fatal(ok, err, k.HeldAt, k.Words)
+	}
+	sq, _ := k.State().Step("square")
+	for _, r := range sq.Rounds {
+		if _, jogged := r.Get("jog0"); r.Opened > ss.Round.Last {
+			if !jogged {
+				t.Error("the fixture is squared with the dial's jog test of before the crash")
+			}
+			break
+		}
+	}
 }
