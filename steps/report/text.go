@@ -177,6 +177,18 @@ func worse(f Feature) int {
 	return 0
 }
 
+// limitName is a limit on the page, where its step stands beside it already: "closing" of square.closing,
+// "read back X" of echo.x.
+func limitName(limit, step string) string {
+	if ax, ok := strings.CutPrefix(limit, "echo."); ok {
+		if len(ax) == 1 {
+			ax = strings.ToUpper(ax)
+		}
+		return "read back " + ax
+	}
+	return strings.ReplaceAll(strings.TrimPrefix(limit, step+"."), ".", " ")
+}
+
 // checks says a step's limits in one line, with units by their kinds.
 func checks(cs []Check, st *steps.State, id string, sys unit.System) string {
 	var out []string
@@ -184,19 +196,19 @@ func checks(cs []Check, st *steps.State, id string, sys unit.System) string {
 	for i, c := range cs {
 		if c.Got == nil || c.Max == nil {
 			if !c.Verdict.OK() {
-				out = append(out, c.Limit+" "+c.Verdict.String())
+				out = append(out, limitName(c.Limit, id)+" "+c.Verdict.String())
 			}
 			continue
 		}
 		if *c.Got == 0 && *c.Max == 0 && c.Verdict == steps.Pass { // nothing of it was allowed, and there was none
-			out = append(out, c.Limit+" 0")
+			out = append(out, limitName(c.Limit, id)+" 0")
 			continue
 		}
 		k := unit.KLength
 		if ss != nil && i < len(ss.Outcome.Checks) {
 			k = ss.Outcome.Checks[i].Limit.Unit
 		}
-		s := c.Limit + " " + unit.Format(*c.Got, k, sys, 0)
+		s := limitName(c.Limit, id) + " " + unit.Format(*c.Got, k, sys, 0)
 		if c.Guard != nil && *c.Guard > 0 {
 			s += " ± guard " + unit.Format(*c.Guard, k, sys, 0)
 		}
