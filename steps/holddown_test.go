@@ -173,6 +173,12 @@ func TestHowToTighten(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "screws", o)
+	typed[4] = [2]string{"torque", "0.029mNm"} // of another unit
+	o = outcome(t, p, "screws", nil, typed...)
+	if c := verdictOf(t, o, "screws.torque"); c.Verdict != Fail || !strings.Contains(c.Words, "another unit") {
+		t.Errorf("%+v", c)
+	}
+	failsHaveNext(t, "screws", o)
 	typed[4] = [2]string{"torque", "290mNm"}
 	o = outcome(t, p, "screws", nil, typed...)
 	if c := verdictOf(t, o, "screws.strip"); c.Verdict != Fail || c.Limit.Class != Never || !strings.Contains(c.Words, "counts 0") {

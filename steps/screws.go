@@ -241,6 +241,10 @@ func (p *Plan) screwStrength(v View, w asFound, o *Outcome) {
 		case !c.Verdict.OK():
 			c.Words = fmt.Sprintf("%s is too much: the weakest, %s, bears %s. Back off a quarter turn, try each screw for softness, tighten anew.", p.torque(t), h.weakest(), p.torque(float64(h.torque)))
 			act.Words = c.Words
+		case t < 0.5*float64(h.torque): // as good as loose, or of another unit
+			c.Limit.Why, c.Limit.Max, c.Limit.Min, c.Verdict = "half of the working torque at least", 0.5*float64(h.torque), true, Fail
+			c.Words = fmt.Sprintf("%s clamps next to nothing: what holds is computed for %s. Was it typed in another unit?", unit.Show(t, unit.KTorque, p.Job.Unit, t/100), p.torque(float64(h.torque)))
+			act.Words = "Tighten all, in order, to " + p.torque(float64(h.torque)) + "; type the torque again."
 		}
 		if !c.Verdict.OK() && len(o.Next) == 0 {
 			o.Next = append(o.Next, act, Act{Do: "round"})
