@@ -51,7 +51,7 @@ func (p *Plan) topZ(v View) (ps []fit.Point3, corner []int) {
 func seat(p *Plan) *Spec {
 	pre := p.Setup.HoldDown == "S" // holes come from side 1, threads are in the fixture
 	sp := &Spec{
-		Title: "seat part", Covers: true, Live: []FactID{"identity"}, AsRead: []FactID{"floor"}, Seen: []FactID{p.zDatum()}, Makes: []FactID{"seat"},
+		Title: "seat part", Covers: true, Bare: OnceSeated, Live: []FactID{"identity"}, AsRead: []FactID{"floor"}, Seen: []FactID{p.zDatum()}, Makes: []FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
 		Pause: &Pause{Heading: "LAST LOOK AT THE BARE POCKET", Lost: "With the part in, the floor can't be read or wiped.",
 			Ask: func(View) Ask {

@@ -77,6 +77,7 @@ type Bare int
 const (
 	PartMayStay   Bare = iota
 	UnlessSeated       // a part whose seat stands may stay: the step then asks only what can be read with it in
+	OnceSeated         // it is looked at bare after a round of its own that passed; until one does the part goes in and out by its advice
 	PartMustBeOut      // the part lies over what is read
 )
 

@@ -60,7 +60,7 @@ func stepTable(p *Plan) string {
 			fmt.Fprintf(&b, " | raises: %v", s.Raises)
 		}
 		if s.Bare != PartMayStay {
-			fmt.Fprintf(&b, " | bare: %s", map[Bare]string{UnlessSeated: "unless seated", PartMustBeOut: "always"}[s.Bare])
+			fmt.Fprintf(&b, " | bare: %s", map[Bare]string{UnlessSeated: "unless seated", OnceSeated: "once seated", PartMustBeOut: "always"}[s.Bare])
 		}
 		if s.Pause != nil {
 			fmt.Fprintf(&b, " | pause: %s", s.Pause.Heading)

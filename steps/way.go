@@ -213,11 +213,28 @@ func (w *way) add(sp *Spec, want FactID) {
 			w.collect(g)
 		}
 	}
-	if sp.Bare == PartMustBeOut || sp.Bare == UnlessSeated && w.how("seat") != stands {
-		if out, ok := w.x.p.specs[partOutStep]; ok && w.x.covered() {
-			w.add(out, "")
+	if out, ok := w.x.p.specs[partOutStep]; ok && w.needsBare(sp) && w.x.covered() {
+		w.add(out, "")
+	}
+}
+
+// needsBare says that the step can't be done with the part in its pocket.
+func (w *way) needsBare(sp *Spec) bool {
+	switch sp.Bare {
+	case PartMustBeOut:
+		return true
+	case UnlessSeated:
+		return w.how("seat") != stands
+	case OnceSeated:
+		rs := w.x.s.rounds[sp.ID]
+		for i := len(rs) - 1; i >= 0; i-- {
+			if rs[i].First > 0 {
+				res := w.x.judge(rs[i])
+				return res.complete && res.verdict.OK()
+			}
 		}
 	}
+	return false
 }
 
 // begun says that the making of a fact was begun, whatever came of it.
