@@ -194,7 +194,6 @@ func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
 	if m.taps(sc.Run) {
 		m.tapArrow(c, sc, size)
 	}
-	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
 	return append(c.Lines(m.paint()), foot...)
 }
 
@@ -222,7 +221,6 @@ func (m *Model) closePicture(sc steps.Scene, box canvas.Box, w, h int) []string 
 	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
 	c.Look(box)
 	m.shapes(c, sc.Shapes)
-	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
 	return append(c.Lines(m.paint()), foot...)
 }
 
@@ -268,9 +266,13 @@ func (m *Model) legendOf(shapes []steps.Shape, w, h int) []string {
 	return foot
 }
 
-// shapes draws outlines first, marks over them, names where there is room left.
+// shapes draws outlines first, the table's directions and marks over them, names where
+// there is room left.
 func (m *Model) shapes(c *canvas.Canvas, shapes []steps.Shape) {
 	for pass := range 3 {
+		if pass == 1 {
+			c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
+		}
 		for _, s := range shapes {
 			r := roleOf(s)
 			pen := Pen(r)

@@ -158,3 +158,39 @@ func BenchmarkPlan(b *testing.B) {
 		c.Lines(nil)
 	}
 }
+
+// TestNamesStandApart: with marks anywhere each name is whole, a blank or a line of the
+// picture on both sides, or it is not there; none runs into another, a mark or a direction.
+func TestNamesStandApart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := New(40, 12, true)
+		c.Look(Box{0, 0, 100, 50})
+		c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD", 0)
+		var ps []Point
+		for range rapid.IntRange(1, 9).Draw(t, "n") {
+			p := Point{rapid.Float64Range(0, 100).Draw(t, "x"), rapid.Float64Range(0, 50).Draw(t, "y")}
+			ps = append(ps, p)
+			c.Mark(p, 'F', "", 1)
+		}
+		names := []string{"hinge", "corner", "pocket", "spigot", "jaw"}
+		for i, p := range ps {
+			switch n := names[i%len(names)]; i % 3 {
+			case 2:
+				c.Label(p, n, 1)
+			default:
+				c.Name(p, n, 1)
+			}
+		}
+		ok := map[string]bool{"LEFT": true, "RIGHT": true, "AWAY": true, "TOWARD": true}
+		for _, n := range names {
+			ok[n] = true
+		}
+		for _, l := range c.Lines(nil) {
+			for _, w := range strings.FieldsFunc(l, func(r rune) bool { return r == ' ' }) {
+				if !ok[w] && strings.Trim(w, "F") != "" && !strings.ContainsAny(w, "LRAWT") { // a mark may lie on a direction
+					t.Fatalf("%q in\n%s", w, strings.Join(c.Lines(nil), "\n"))
+				}
+			}
+		}
+	})
+}

@@ -1,6 +1,9 @@
 package canvas
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Line draws a straight stroke between two points.
 func (c *Canvas) Line(a, b Point, p Pen) { c.Polyline([]Point{a, b}, false, p) }
@@ -150,26 +153,50 @@ func (c *Canvas) Mark(p Point, glyph rune, name string, k Ink) (ok bool) {
 }
 
 // Name writes a name beside a point where there is room: to the right, else left,
-// above, below; without room nowhere.
+// above, below; without room nowhere. A blank stands between it and whatever is beside it;
+// only a number stands right at its mark, for a mark and a word would read as another word.
 func (c *Canvas) Name(p Point, name string, k Ink) {
 	x, y, ok := c.Cell(p)
 	n := len([]rune(name))
 	if !ok || n == 0 {
 		return
 	}
-	for _, at := range [4][2]int{{x + 1, y}, {x - n, y}, {x - n/2, y - 1}, {x - n/2, y + 1}} {
-		if c.free(at[0], at[1], n) {
-			c.Text(at[0], at[1], name, k)
-			return
-		}
+	gap := 1
+	if '0' <= name[0] && name[0] <= '9' {
+		gap = 0
+	}
+	right, left := x+1+gap, x-gap-n
+	switch {
+	case c.free(right, y, n) && c.apart(right+1-gap, y, n-1+gap):
+		c.Text(right-gap, y, strings.Repeat(" ", gap)+name, k)
+	case c.free(left, y, n) && c.apart(left, y, n-1+gap):
+		c.Text(left, y, name+strings.Repeat(" ", gap), k)
+	case c.apart(x-n/2, y-1, n):
+		c.Text(x-n/2, y-1, name, k)
+	case c.apart(x-n/2, y+1, n):
+		c.Text(x-n/2, y+1, name, k)
 	}
 }
 
-// Label writes a text about a point, kept inside the picture.
+// apart reports that a text of n cells would stand free: in the picture, and no other
+// text or mark in its cells or right beside them.
+func (c *Canvas) apart(x, y, n int) bool {
+	from, to := max(x-1, 0), min(x+n+1, c.w)
+	return x >= 0 && x+n <= c.w && c.free(from, y, to-from)
+}
+
+// Label writes a text about a point, kept inside the picture; where others stand, on a
+// line nearby, and with none free nowhere.
 func (c *Canvas) Label(p Point, s string, k Ink) {
 	x, y, _ := c.Cell(p)
 	n := len([]rune(s))
-	c.Text(min(max(x-n/2, 0), max(c.w-n, 0)), min(max(y, 0), c.h-1), s, k)
+	x, y = min(max(x-n/2, 0), max(c.w-n, 0)), min(max(y, 0), c.h-1)
+	for _, dy := range []int{0, -1, 1, -2, 2} {
+		if c.apart(x, y+dy, n) {
+			c.Text(x, y+dy, s, k)
+			return
+		}
+	}
 }
 
 // Arrow draws a stroke with a head at its end.
@@ -195,7 +222,8 @@ func Head(dx, dy float64) rune {
 	return 'v'
 }
 
-// Directions writes the table's directions on the four edges, over the picture.
+// Directions writes the table's directions on the four edges. They come before names and
+// labels, which keep off them.
 func (c *Canvas) Directions(left, right, away, toward string, k Ink) {
 	mid := func(s string) int { return max((c.w-len([]rune(s)))/2, 0) }
 	c.Text(mid(away), 0, away, k)
