@@ -20,8 +20,25 @@ func TestBackIsBackEverywhere(t *testing.T) {
 	if w := s.m.top().(*walkPage); !w.doing(s.m) {
 		t.Fatal("Enter answered")
 	}
+	// Where the act has a caution, leaving it out asks once more, caution first.
+	if s.m.pg.Caution == "" {
+		t.Fatal("mounting has no caution")
+	}
+	s.Plus().Sees("CAUTION", "SPINDLE STOPPED", "GO ON WITHOUT DOING IT", "> 1 no, go back").Plus()
+	if w := s.m.top().(*walkPage); !w.doing(s.m) || w.undone {
+		t.Fatal("no went on, or left the mark on it")
+	}
+	s.Press("2").Plus().Press("2").Enter()
+	if s.on() != "listPage" {
+		t.Fatal("Enter answered")
+	}
 	if s.Plus().Sees("not done, and the bench knows it"); s.m.top().(*walkPage).doing(s.m) {
 		t.Error("still asked")
+	}
+	s = practice(t, lid(t, "T"), 80, 24)
+	s.m.pg.Caution = "" // an act that has none is asked once
+	if s.Press("2").Plus().Sees("not done, and the bench knows it"); s.on() != "walkPage" {
+		t.Error("asked again where there is no caution")
 	}
 	// At a machine there is no bench to hide anything from.
 	begin(t, lid(t, "T"), 80, 24).Sees("Done? + yes").Misses("go on without")

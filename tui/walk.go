@@ -131,6 +131,26 @@ func (p *walkPage) perform(m *Model) {
 	}
 }
 
+// leave goes on without the act.
+func (p *walkPage) leave(m *Model) {
+	m.did[p.key(m)] = true
+	m.notice = "not done, and the bench knows it"
+	m.turned()
+}
+
+// newUndone asks once more before an act is left out that has a caution.
+func newUndone(m *Model, p *walkPage) *listPage {
+	q := &listPage{title: "go on without doing it", caution: m.pg.Caution, asks: true, mark: 0}
+	for _, w := range sayWords(p.acts(m)) {
+		q.lead = append(q.lead, line{Text, "Not done: " + w})
+	}
+	q.lead = append(q.lead, line{Act, "At a machine this is how parts and hands are lost. On this bench it shows what is said then."})
+	q.items = []item{{words: "no, go back", do: func(m *Model) tea.Cmd { m.pop(); p.undone = false; return nil }},
+		{words: "yes, go on with it undone", do: func(m *Model) tea.Cmd { m.pop(); p.leave(m); return nil }}}
+	q.tail = []line{{Dim, "First the number, then +. Enter answers nothing."}}
+	return q
+}
+
 // perform lets the bench do acts; one that it can't do is said.
 func (m *Model) perform(as []steps.Act) {
 	for _, a := range as {
@@ -219,10 +239,11 @@ func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	}
 	if p.doing(m) {
 		switch {
+		case in == Answer && p.undone && m.pg.Caution != "":
+			m.push(newUndone(m, p))
+			return nil, true
 		case in == Answer && p.undone:
-			m.did[p.key(m)] = true
-			m.notice = "not done, and the bench knows it"
-			m.turned()
+			p.leave(m)
 			return nil, true
 		case in == Answer:
 			p.perform(m)
