@@ -103,18 +103,23 @@ func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.M
 
 // bareWhereNeeded finds a touch of the bare floor, and a round in which the fixture is tapped or
 // its bolts are turned, with the part in its pocket: it was seated, and no act took it out since.
+// Nor is a part seated again that is still strapped or screwed down.
 func bareWhereNeeded(es []jobs.Event) error {
-	in := false
+	in, held := false, false
 	for i, e := range es {
 		addr := strings.Split(e.Read+e.Answer, "/")
 		if len(addr) != 4 {
 			continue
 		}
 		switch step, field := addr[1], addr[3]; {
+		case step == "seat" && held:
+			return fmt.Errorf("event %d: %s with the part strapped or screwed down", i+1, e.Read+e.Answer)
 		case step == "seat":
 			in = true
-		case step == "part-out" && field == "pocket":
-			in = in && e.Value != "bare"
+		case step == "straps" || step == "screws":
+			held = true
+		case step == "part-out" && field == "pocket" && e.Value == "bare":
+			in, held = false, false
 		case in && (step == "floor" && strings.HasPrefix(field, "z") || step == "square" && (field == "bolts" || field == "low" || field == "high")):
 			return fmt.Errorf("event %d: %s with the part in", i+1, e.Read+e.Answer)
 		}
