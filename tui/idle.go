@@ -135,6 +135,13 @@ func (m *Model) resumes() bool {
 	return len(m.st.Mishaps) > 0
 }
 
+// newFirst says what holds for the whole of this walk, before anything is asked.
+func newFirst(text string) *listPage {
+	return &listPage{title: "before you go on", asks: true, mark: 0, plus: "do that", lead: []line{{Caution, text}},
+		items: []item{{words: "go on", do: func(m *Model) tea.Cmd { m.pop(); return nil }},
+			{words: "leave", do: func(m *Model) tea.Cmd { m.quit = true; return tea.Quit }}}}
+}
+
 // newResume tells where it stopped and asks what the machine did meanwhile.
 func newResume(m *Model) *listPage {
 	p := &listPage{title: "going on", asks: true, mark: -1}

@@ -47,6 +47,17 @@ func TestWhichToolIsAsked(t *testing.T) {
 	}
 }
 
+func TestWhatHoldsForTheWholeWalkComesFirst(t *testing.T) {
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit2.x")
+	s.o.First = "The bench is gone. Type readings of your own."
+	s.restart().Sees("BEFORE YOU GO ON", "The bench is gone. Type readings", "> 1 go on", "2 leave").Misses("GOING ON")
+	s.Plus().Sees("GOING ON", "Stopped at:")
+	s.restart().Press("2").Plus()
+	if !s.quit {
+		t.Error("leave does not leave")
+	}
+}
+
 func TestGoingOnAfterAKill(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit2.x")
 	s.now = s.now.Add(14 * time.Minute)

@@ -113,6 +113,9 @@ func New(o Options) *Model {
 	if m.resumes() {
 		m.push(newResume(m))
 	}
+	if o.First != "" {
+		m.push(newFirst(o.First))
+	}
 	m.notice = strings.Join(o.Notices, "; ")
 	if o.Standing != nil {
 		m.amiss = o.Standing()

@@ -27,6 +27,7 @@ type Options struct {
 
 	Bench   Bench    // the simulated bench of a practice; nil at a machine
 	Notices []string // said once on the first page: a line that broke off, a changed job
+	First   string   // said on a page of its own before anything else; may be empty
 	Record  string   // where the record is, told on leaving; may be empty
 }
 

@@ -53,6 +53,7 @@ type session struct {
 	record *jobs.Record
 	events []jobs.Event // all so far, those just added included
 	notes  []string     // what to tell the person first
+	first  string       // what has to be known before anything else, on a page of its own
 	log    *steps.Log   // of the events; the screen adds to it what it saves
 	due    *cardBack    // nil in a practice
 }
@@ -117,6 +118,9 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	}()
 	if text := report.String(); text != "" {
 		s.notes = append(s.notes, text)
+	}
+	if len(s.events) > 0 && s.events[0].By == "bench" {
+		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice for a new part."
 	}
 	if err = walkedHere(j, o.job, s.record.Path(), s.events); err != nil {
 		return s, err
@@ -307,9 +311,6 @@ func open(e *env, o openOptions) (exit, error) {
 			if st := s.log.State(s.plan); len(st.Troubles) > 0 {
 				s.record.Close()
 				return t, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
-			}
-			if len(s.events) > 0 && s.events[0].By == "bench" {
-				s.notes = append(s.notes, "this part was begun on a practice bench, which is gone: readings are typed here; fliptrue practice begins the next part on a bench")
 			}
 			return s.options(e, look), nil
 		})

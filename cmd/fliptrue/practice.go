@@ -220,10 +220,20 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 		return exitOf(err), err
 	}
 	defer s.record.Close()
-	if o.mistake != "" && (res.Released || len(s.events) > 1) {
-		fmt.Fprint(e.out, mistakeWords(o.mistake, fold(s.plan, s.events).named))
-	}
+	fmt.Fprint(e.out, practiceEnd(o.mistake, res.Released, fold(s.plan, s.events).named))
 	return exitOK, nil
+}
+
+// practiceEnd is said once a practice was left. What went wrong unseen is told only when the
+// setup was released: before, it would spoil going on.
+func practiceEnd(mistake string, released bool, named []string) string {
+	switch {
+	case released:
+		return mistakeWords(mistake, named)
+	case mistake == "":
+		return "its bench ends here: fliptrue practice begins a new part, fliptrue open goes on with this one by typed readings\n"
+	}
+	return "what went wrong unseen is told at the release; its bench ends here:\nfliptrue practice begins a new part, fliptrue open goes on with this one by typed readings\n"
 }
 
 // beginPractice begins the record of a practice, and gives the bench that stands for the machine.

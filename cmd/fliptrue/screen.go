@@ -85,7 +85,7 @@ func (e *env) show(look tui.Look, job string, opens func() (tui.Options, error))
 // options are those of a session's screen.
 func (s *session) options(e *env, look tui.Look) tui.Options {
 	return tui.Options{
-		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.record.Path())), Notices: s.notes, Record: s.record.Path(),
+		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.record.Path())), Notices: s.notes, First: s.first, Record: s.record.Path(),
 		Standing: s.due.standing,
 		Save: func(es []jobs.Event) error {
 			if err := s.record.Append(es...); err != nil {
