@@ -23,7 +23,11 @@ func partOut(p *Plan) *Spec {
 				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."}}
 		},
 		Judge: func(v View) Outcome {
-			return Outcome{Learned: "The pocket is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
+			o := Outcome{Learned: "The pocket is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
+			if v.Text("left") != "0" || !sameAnswer(v.Text("pocket"), "bare") {
+				o.Next = []Act{left.Do[0], {Do: "again", Of: "left"}, {Do: "again", Of: "pocket"}}
+			}
+			return o
 		},
 		Page: func(v View) Page {
 			return Page{Why: "The floor can't be touched through the part, and a tap with the part in shakes it off its seat.",

@@ -147,3 +147,43 @@ func TestCrashWantsASweep(t *testing.T) {
 		}
 	}
 }
+
+// Who says that the part was taken out and left it in is found out by the pocket.
+func TestPartLeftInIsSeen(t *testing.T) {
+	p := lid(t, nil)
+	w := NewWorld(p, 3, Effects{Readout: 0.001})
+	k := NewWalk(p, w, nil)
+	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "drill" }); !ok || err != nil {
+		t.Fatal(ok, err)
+	}
+	if _, err := w.Read(steps.Ask{Kind: steps.Reading, What: steps.What{By: "probe", Of: "floor@40,20", Dir: "z-", Axis: "z"}}); err == nil {
+		t.Error("the bench reads a floor that the part covers")
+	}
+	if err := w.Do(steps.Act{Do: "tap", Of: "fixture@right", Dir: "away", Amount: 0.01}); err == nil {
+		t.Error("the bench taps with the part in")
+	}
+	if err := k.Declare("fixture-tapped", ""); err != nil {
+		t.Fatal(err)
+	}
+	st := k.State()
+	if st.Cursor.Step != "part-out" {
+		t.Fatalf("goes on at %s", st.Cursor.Step)
+	}
+	es, err := st.Take("bench", [2]string{"left", "0"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := k.Add(es...); err != nil {
+		t.Fatal(err)
+	}
+	a, _ := k.State().Ask("pocket")
+	if got, err := w.Read(a); err != nil || got != "not bare" {
+		t.Errorf("the pocket is seen %q, %v", got, err)
+	}
+	if _, err := k.Until(nil); err != nil || !k.State().Released {
+		t.Errorf("held at %v: %s %v", k.HeldAt, k.Words, err)
+	}
+	if len(k.Failed) == 0 || k.Failed[0].Step != "part-out" {
+		t.Errorf("a part left in passes: %+v", k.Failed)
+	}
+}

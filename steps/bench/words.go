@@ -24,6 +24,8 @@ func (w *World) words(a steps.Ask) (string, error) {
 		if w.part.hot < 0 {
 			s = a.Options[2]
 		}
+	case q.By == "eye" && q.Of == "pocket" && w.hand.seated:
+		s = other(a)
 	case q.By == "control" && q.Of == "offset-word":
 		s = w.setup.Offset
 	case q.By == "control" && q.Axis == "z0":
