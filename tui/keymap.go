@@ -85,8 +85,8 @@ func DefaultKeys() KeyMap {
 		{Open, []string{"+", "enter"}, []Place{Lists}, always, "opens the marked line; it answers nothing", "open"},
 		{Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""},
 		{Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""},
-		{Back, []string{"/"}, nil, unfield, "goes back one step to look; nothing is lost", "back"},
-		{Happened, []string{"*"}, nil, unfield, "something happened: a bump, a pulled tool, a crash", "something happened"},
+		{Back, []string{"/"}, nil, unfield, "where nothing is typed: goes back to look at the steps; nothing is lost. Behind a whole number: a fraction, 1/32", "back"},
+		{Happened, []string{"*"}, nil, unfield, "where nothing is typed: something happened, a bump, a pulled tool, a crash", "something happened"},
 		{Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"},
 		{Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far"},
 		{Far, []string{"f2"}, nil, filled, "", ""},
@@ -100,7 +100,7 @@ func DefaultKeys() KeyMap {
 		{Glossary, []string{"f8", "g"}, nil, unfield, "what the words mean", ""},
 		{Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""},
 		{Close, []string{"esc"}, nil, always, "closes what lies on top; what was typed stays", ""},
-		{Erase, []string{"backspace"}, fields, filled, "erases the character before the mark", "erases"},
+		{Erase, []string{"backspace"}, fields, filled, "erases the character before the mark; what is taken already is taken again with F4", "erases"},
 		{Erase, []string{"backspace"}, fields, blank, "", ""},
 		{Delete, []string{"delete"}, fields, always, "erases the character at the mark", ""},
 		{Clear, []string{"ctrl+u"}, fields, filled, "empties the field", ""},
@@ -142,9 +142,20 @@ func (km KeyMap) Of(s Stroke, f Focus) (Intent, string) {
 		if !Accepts(f.Place, s.Rune, f.empty()) {
 			return None, "not part of an entry here: " + string(s.Rune)
 		}
+		if s.Rune == '/' && f.Place != Words && !divides(f.Text) {
+			return None, "/ goes back in an empty field, and makes a fraction such as 1/32 behind a whole number: Backspace empties the field"
+		}
 		return Insert, ""
 	}
 	return None, ""
+}
+
+// divides says that a / behind the text can be a fraction's: what stands there ends in a
+// whole number, with no point and no / in it.
+func divides(text string) bool {
+	i := strings.LastIndexAny(text, " -+xyzXYZ")
+	last := text[i+1:]
+	return last != "" && strings.Trim(last, "0123456789") == ""
 }
 
 func isLetter(r rune) bool { return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' }
@@ -266,9 +277,9 @@ func (km KeyMap) Keypad() []string {
 	}
 	return []string{
 		"+------+------+------+------+",
-		"| Num  |  /   |  *   |  -   |   /      empty field: " + short(Back),
+		"| Num  |  /   |  *   |  -   |   /      empty field: " + short(Back) + "; or 1/32",
 		"+------+------+------+------+   *      empty field: " + short(Happened),
-		"|  7   |  8   |  9   |      |   -      minus",
+		"|  7   |  8   |  9   |      |   -      minus sign; Backspace erases",
 		"+------+------+------+  +   |   +      question, count, pause point: " + short(Answer),
 		"|  4   |  5   |  6   |      |          empty number field: plus sign",
 		"+------+------+------+------+   .  ,   decimal point",

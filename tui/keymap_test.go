@@ -123,3 +123,21 @@ func TestKeypadSheet(t *testing.T) {
 		}
 	}
 }
+
+// TestSlashIsNoRubbish: in a number a / makes a fraction or is refused with what it does;
+// pressed to go back it never ends up in the entry.
+func TestSlashIsNoRubbish(t *testing.T) {
+	km := DefaultKeys()
+	for _, place := range []Place{Reads, Answers} {
+		for text, want := range map[string]Intent{"": Back, "1": Insert, "-26": Insert, "1 3": Insert, "X1": Insert, "-": None, "-228.04": None,
+			"12,5": None, "1/32": None, "3mm": None, "0.5 1/32": None} {
+			in, why := km.Of(Stroke{Name: "/", Rune: '/'}, Focus{Place: place, Text: text})
+			if in != want || want == None && !strings.Contains(why, "Backspace") {
+				t.Errorf("%d %q: %q, %q", place, text, in, why)
+			}
+		}
+	}
+	if in, _ := km.Of(Stroke{Name: "/", Rune: '/'}, Focus{Place: Words, Text: "n/a"}); in != Insert {
+		t.Errorf("in words: %q", in)
+	}
+}
