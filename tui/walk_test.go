@@ -396,3 +396,48 @@ func TestNumbersForTheControlAreTall(t *testing.T) {
 		}
 	}
 }
+
+// TestAFailedRecheckIsSeen: whatever a recheck comes to, its page with the fact that fails
+// and the next act stands before any page of another step.
+func TestAFailedRecheckIsSeen(t *testing.T) {
+	t.Parallel()
+	failed := 0
+	for _, mishap := range []string{"2", "3", "10", "14"} { // bumped, clamp moved, homed, temperature
+		s := practice(t, lid(t, "T"), 80, 24).at("drill", "depth")
+		s.Press("*").Type(mishap).Plus().Press("1").Plus()
+		for range 200 {
+			s.next()
+			if st := s.state(); st.Cursor.Decide || s.m.just != "" || s.on() != "walkPage" {
+				break
+			}
+			w := s.m.top().(*walkPage)
+			step := s.state().Cursor.Step
+			ss, _ := s.m.st.Step(step)
+			if a, ok := w.ask(s.m); ok && ss.Off && !w.doing(s.m) && w.far == nil && a.Kind == steps.Reading && a.Unit == unit.KLength {
+				v, err := s.world.Offer(a)
+				if err != nil {
+					continue
+				}
+				x, _ := strconv.ParseFloat(v, 64)
+				s.Type(strconv.FormatFloat(x+0.4, 'f', 3, 64)).Enter()
+				if w, ok := s.m.top().(*walkPage); ok && w.far != nil {
+					s.Plus()
+				}
+			}
+			now, _ := s.m.st.Step(step)
+			if !ss.Off || now.Round == nil || now.Round.First == 0 || now.Verdict.OK() || now.Verdict == steps.Current || len(now.Outcome.Checks) == 0 {
+				continue
+			}
+			failed++
+			p, ok := s.m.top().(*verdictPage)
+			if !ok || p.step != step || p.passed {
+				t.Fatalf("%s failed and %s is shown:\n%s", step, s.on(), s.View())
+			}
+			s.Sees("FAIL", "NEXT")
+			break
+		}
+	}
+	if failed == 0 {
+		t.Error("no recheck failed")
+	}
+}
