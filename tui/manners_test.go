@@ -403,7 +403,7 @@ func TestWindowWithALeast(t *testing.T) {
 		return a.Window != nil && a.Window.Least > 0
 	})
 	a, _ := s.m.top().(*walkPage).ask(s.m)
-	s.Sees("at least " + asEntered(a.Window.Least, a, s.m.o.Plan.System()) + ", at most " + asEntered(a.Window.Half, a, s.m.o.Plan.System()) + " from it").Misses("±" + asEntered(a.Window.Half, a, s.m.o.Plan.System()))
+	s.Sees(asEntered(a.Window.Least, a, s.m.o.Plan.System()) + " to " + asEntered(a.Window.Half, a, s.m.o.Plan.System()) + " away from " + asEntered(a.Window.Want, a, s.m.o.Plan.System())).Misses("±" + asEntered(a.Window.Half, a, s.m.o.Plan.System()))
 }
 
 // TestAMishapBeginsWithItsCaution: before it is declared and after, what keeps hands whole is

@@ -57,11 +57,25 @@ func (s *sheet) height() int {
 }
 
 // musts are the lines that are never left out.
-func (s *sheet) musts() int {
+func (s *sheet) musts() int { return s.lines(must) }
+
+// lines are the lines of a priority.
+func (s *sheet) lines(prio int) int {
 	n := 0
 	for _, p := range s.parts {
-		if p.prio == must {
+		if p.prio == prio {
 			n += len(p.lines)
+		}
+	}
+	return n
+}
+
+// count is the number of parts of a priority.
+func (s *sheet) count(prio int) int {
+	n := 0
+	for _, p := range s.parts {
+		if p.prio == prio {
+			n++
 		}
 	}
 	return n

@@ -17,6 +17,7 @@ type verdictPage struct {
 	look    bool // opened from the list, to look at
 	choices []choice
 	mark    int
+	flat    bool // the numbers stand in rows: not all of them fit in tall figures
 }
 
 // choice is one way on after a step that does not pass.
@@ -73,7 +74,14 @@ func (p *verdictPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 
 func (p *verdictPage) middle(m *Model, s *sheet) {
 	full := &sheet{t: m.t, w: s.w}
+	p.flat = false
 	p.write(m, full, false)
+	// Of several numbers one alone in tall figures would be taken for the one that matters.
+	if bigs := full.count(big); bigs > 1 && full.musts()+full.lines(big) > m.room() {
+		p.flat = true
+		full = &sheet{t: m.t, w: s.w}
+		p.write(m, full, false)
+	}
 	if full.musts() > m.room() {
 		full = &sheet{t: m.t, w: s.w}
 		p.write(m, full, true)
@@ -157,7 +165,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	if open && tapOf(ss.Outcome.Next) != nil {
 		prio = why // the amount of the tap is the number that matters
 	}
-	m.lines(s, ss.Outcome.Lines, !open, prio)
+	m.lines(s, ss.Outcome.Lines, !open && !p.flat, prio)
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
@@ -257,7 +265,10 @@ func (m *Model) checkRow(s *sheet, cs []steps.Check, c steps.Check) {
 	if got == "" {
 		return
 	}
-	if !strings.HasPrefix(limit, "at least ") {
+	switch number, _, _ := strings.Cut(limit, " "); {
+	case strings.Trim(number, "0.") == "" && c.Limit.Class == steps.Never:
+		limit = "must be 0" // as it is shown
+	case !strings.HasPrefix(limit, "at least "):
 		limit = "limit " + limit
 	}
 	s.hang(must, Figure, "    ", got+"   "+limit)

@@ -441,3 +441,33 @@ func TestAFailedRecheckIsSeen(t *testing.T) {
 		t.Error("no recheck failed")
 	}
 }
+
+// TestNoNumberAloneIsTall: of several numbers that matter all are tall or none is.
+func TestNoNumberAloneIsTall(t *testing.T) {
+	t.Parallel()
+	for _, size := range [][2]int{{80, 24}, {120, 36}, {200, 60}} {
+		s := practice(t, lid(t, "T"), size[0], size[1])
+		s.until(func() bool { return s.m.just == "offset" })
+		tall, rows := 0, 0
+		ss, _ := s.m.st.Step("offset")
+		body, _ := s.m.body() // what is scrolled to as well
+		page := strings.Join(body, "\n")
+		for _, r := range ss.Outcome.Lines {
+			if !r.Big {
+				continue
+			}
+			rows++
+			for _, n := range []int{3, 5} {
+				if strings.Contains(page, strings.TrimSpace(Big(number(r, unit.Metric), n, false)[n-1])) {
+					tall++
+				}
+			}
+			if !strings.Contains(page, number(r, unit.Metric)) {
+				t.Errorf("%v: %s is missing:\n%s", size, r.Label, page)
+			}
+		}
+		if rows < 2 || tall != 0 && tall != rows {
+			t.Errorf("%v: %d of %d tall:\n%s", size, tall, rows, s.View())
+		}
+	}
+}

@@ -305,16 +305,19 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		}
 		return
 	}
-	pred := ""
-	after := ""
+	pred, after, apart := "", "", ""
 	if a.Window != nil && !a.Blind {
 		pred = asEntered(a.Window.Want, a, sys)
 		after = "±" + asEntered(a.Window.Half, a, sys)
-		if a.Window.Least > 0 {
-			after = "at least " + asEntered(a.Window.Least, a, sys) + ", at most " + asEntered(a.Window.Half, a, sys) + " from it;"
-		}
 		if a.Window.Why != "" {
 			after += "  " + a.Window.Why
+		}
+		if a.Window.Least > 0 { // what is expected is a difference, and either way: there is no one number
+			apart = asEntered(a.Window.Least, a, sys) + " to " + asEntered(a.Window.Half, a, sys) + " away from " + pred + ", either way"
+			if a.Window.Why != "" {
+				apart += ": " + a.Window.Why
+			}
+			pred = ""
 		}
 	}
 	// The decimal points stand in one column, so that a slipped point shows.
@@ -323,6 +326,10 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 	if pred != "" {
 		lead := "  expected  " + pl
 		for _, l := range WrapHung(lead, m.t.Say(after), s.w) {
+			s.put(must, m.t.Paint(Predicted, l))
+		}
+	} else if apart != "" {
+		for _, l := range WrapHung("  expected  ", m.t.Say(apart), s.w) {
 			s.put(must, m.t.Paint(Predicted, l))
 		}
 	} else if a.Blind {
