@@ -18,7 +18,7 @@ func (p *Plan) weighMotion(l Limit, m fit.Motion) (c Check, words string) {
 	name, axis, value, guard := p.atWorst(m)
 	c = Judged(l, value, guard)
 	c.Largest = "witness readings"
-	at := fmt.Sprintf("At %s along %s the part has moved by %s, within %s.", name, strings.ToUpper(axisName[axis]), p.len(value), p.len(guard))
+	at := fmt.Sprintf("At %s along %s the part has moved by %s ± %s.", name, strings.ToUpper(axisName[axis]), p.len(value), p.len(guard))
 	switch {
 	case c.Verdict == Pass && !m.AnyReal():
 		words = "Quiet: nothing moved beyond the scatter. " + at
