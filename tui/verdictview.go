@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 
 	"fliptrue/calc/unit"
@@ -338,7 +339,8 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 	tall = tall && (bigs == 1 || m.h >= 32)
 	var flat []steps.Row
 	for _, r := range rows {
-		if !r.Big || !tall {
+		twice := !r.Big && slices.ContainsFunc(rows, func(b steps.Row) bool { return b.Big && b.Label == r.Label && shown(b, sys) == shown(r, sys) })
+		if !twice && (!r.Big || !tall) {
 			flat = append(flat, r)
 		}
 	}
