@@ -177,11 +177,23 @@ func (f folded) where() string {
 	case st.Ready:
 		return "everything passes; the release itself is missing"
 	case st.Cursor.Decide:
-		return fmt.Sprintf("held at %s: it does not pass", st.Cursor.Step)
+		return fmt.Sprintf("held at %s: it does not pass", stepWords(st))
 	case st.TakenBack != nil:
-		return fmt.Sprintf("release taken back (%s); next is %s", st.TakenBack.Words, st.Cursor.Step)
+		return fmt.Sprintf("release taken back (%s); next is %s", st.TakenBack.Words, stepWords(st))
 	}
-	return fmt.Sprintf("held at %s, next field %s; %d steps left", st.Cursor.Step, st.Cursor.Field, len(st.Left))
+	next := st.Cursor.Field
+	if a, ok := st.Ask(next); ok && a.Label != "" {
+		next = a.Label
+	}
+	return fmt.Sprintf("held at %s, next: %s; %d steps left", stepWords(st), next, len(st.Left))
+}
+
+// stepWords is the step in hand as the screen names it.
+func stepWords(st *steps.State) string {
+	if ss, ok := st.Step(st.Cursor.Step); ok && ss.Title != "" {
+		return ss.Title
+	}
+	return string(st.Cursor.Step)
 }
 
 // checksLine says each limit with what was measured against it.
