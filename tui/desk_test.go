@@ -40,6 +40,9 @@ func (s *table) run(cmd tea.Cmd) {
 	case nil:
 	case tea.QuitMsg:
 		s.quit = true
+	case HeldMsg:
+		s.now = s.now.Add(plusHold)
+		s.send(m)
 	case tea.BatchMsg:
 		for _, c := range m {
 			s.run(c)
@@ -105,7 +108,7 @@ func TestJobList(t *testing.T) {
 	if s.quit {
 		t.Fatal("left")
 	}
-	s.press("1", "enter", "2", "enter")
+	s.press("1", "+").sees("1  look at it").press("2", "+") // + opens, as everywhere
 	if !s.quit || got.Left || got.Index != 0 || got.Action != 1 {
 		t.Errorf("picked %+v", *got)
 	}
