@@ -1,15 +1,31 @@
 package steps
 
-import "fliptrue/jobs"
+import (
+	"maps"
+	"slices"
 
-// If is what the setup would be after further events: what stands, what is void and the
-// way back. The log stays as it is. What was released is not part of it.
-func (l *Log) If(p *Plan, es ...jobs.Event) State {
-	out := l.upTo(l.n)
-	for _, e := range es {
-		out.Apply(e)
+	"fliptrue/jobs"
+)
+
+// If is what the setup would be if mishaps were declared: what stands, what is void and
+// the way back. The log stays as it is; what was judged already is not judged anew. It
+// panics on an event that is no mishap: the rounds are shared.
+func (l *Log) If(p *Plan, declared ...jobs.Event) State {
+	then := *l
+	then.times, then.faults, then.dirt = slices.Clip(l.times), slices.Clip(l.faults), slices.Clip(l.dirt)
+	then.memo, then.setups = maps.Clone(l.memo), map[string]*setupLog{}
+	for name, s := range l.setups {
+		c := *s
+		c.happened = slices.Clip(s.happened)
+		then.setups[name] = &c
 	}
-	return out.State(p)
+	for _, e := range declared {
+		if e.Mishap == "" {
+			panic("steps: If is asked of what is no mishap")
+		}
+		then.Apply(e)
+	}
+	return then.State(p)
 }
 
 // Page is the words and the picture of any step of the setup as it now stands;
