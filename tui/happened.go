@@ -66,6 +66,9 @@ func newMishap(m *Model, h steps.Mishap) *listPage {
 
 // costOf says in a few words what further events would take down and what brings it back.
 func (m *Model) costOf(es []jobs.Event) string {
+	if m.folding { // the log is being read beside the screen
+		return ""
+	}
 	then := m.o.Log.If(m.o.Plan, es...)
 	down := func(st *steps.State) (out []steps.Fact) {
 		for _, f := range st.Facts {
