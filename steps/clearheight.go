@@ -47,12 +47,12 @@ func (p *Plan) clearHeight(on func(FactID) bool) (z float64, highest string) {
 	return math.Ceil((top+margin)/step-1e-9) * step, highest
 }
 
-// jogOver is the caution before the first move by a new offset: which tool, with which
+// jogOver is the first move by an offset that is in the control: which tool, with which
 // length, over what and how high.
 func (p *Plan) jogOver(on func(FactID) bool, zero string) string {
 	z, highest := p.clearHeight(on)
-	return "Then feed hold in hand, " + p.picker() + " in, its length active: jog to W Z" + p.signed(z) +
-		", clear of " + highest + ", only then X0 Y0: over the " + zero + "."
+	return "Feed hold in hand, " + p.picker() + " in, its length active: jog to W Z" + p.signed(z) +
+		", clear of " + highest + ", only then X0 Y0. It must stand over the " + zero + "."
 }
 
 // picker is what touched the floor and is in the spindle still: the probe, or a tool.

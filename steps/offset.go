@@ -366,9 +366,9 @@ func offset(p *Plan) *Spec {
 		},
 		Page: func(v View) Page {
 			pg := Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
-				Act:     "Key the offset into the control, then read it back from the control's page.",
-				Read:    p.pageRead(),
-				Caution: p.jogOver(v.Standing, "part zero")}
+				Act:   "Key the offset into the control, then read it back from the control's page.",
+				Read:  p.pageRead(),
+				After: p.jogOver(v.Standing, "part zero")}
 			if p.presets() {
 				pg.Act = "Preset what is shown over the " + p.locator() + " and on the floor, then read it back."
 				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."

@@ -30,9 +30,9 @@ func reread(p *Plan) *Spec {
 		},
 		Page: func(v View) Page {
 			return Page{Why: "What the control believes is what it will do.",
-				Act:     "Read the offset from the control's own page.",
-				Read:    p.pageRead(),
-				Caution: p.jogOver(v.Standing, "part zero"), Scene: p.scene(v, nil)}
+				Act:   "Read the offset from the control's own page.",
+				Read:  p.pageRead(),
+				After: p.jogOver(v.Standing, "part zero"), Scene: p.scene(v, nil)}
 		},
 	}
 }

@@ -226,6 +226,7 @@ type Page struct {
 	Why     string
 	Read    string // how the reading is taken
 	Caution string // at most two lines, immediately before the act
+	After   string // once it has passed: the first move by it, with its caution
 	Hands   string // "hands away, expect 10 min": no idle page, no prompt
 	Rows    []Row  // numbers to work by: depths, places, forces
 	Scene   Scene

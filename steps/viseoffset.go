@@ -52,9 +52,9 @@ func viseOffset(p *Plan) *Spec {
 		},
 		Page: func(v View) Page {
 			return Page{Why: "Here the stock becomes numbers in the control; a slip of a key is a crash.",
-				Act:     "Key the offset into the control, then read it back from the control's page.",
-				Read:    p.pageRead(),
-				Caution: p.jogOver(v.Standing, "program zero"), Scene: p.stockPicture(v)}
+				Act:   "Key the offset into the control, then read it back from the control's page.",
+				Read:  p.pageRead(),
+				After: p.jogOver(v.Standing, "program zero"), Scene: p.stockPicture(v)}
 		},
 	}
 }

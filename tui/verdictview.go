@@ -132,6 +132,9 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
 	}
+	if v.OK() && m.pg.After != "" {
+		s.hang(must, Caution, "NEXT  ", m.pg.After)
+	}
 	if tap := tapOf(ss.Outcome.Next); open && tap != nil {
 		s.gap()
 		what := tap.Do
