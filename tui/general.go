@@ -13,8 +13,17 @@ func output() *os.File { return os.Stdout }
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-// general does what a key means on every page.
+// general does what a key means on every page. While work is in hand nothing passes that
+// would read the log or add to it, whichever page lies on top.
 func (m *Model) general(in Intent) tea.Cmd {
+	if m.works() {
+		switch in {
+		case Close, Back, Help, Glossary, Quit, Suspend, PageUp, PageDown:
+		default:
+			m.notice = oneMoment
+			return nil
+		}
+	}
 	switch in {
 	case Close:
 		switch {

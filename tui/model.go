@@ -57,6 +57,7 @@ type Model struct {
 	hurry   bool         // Ctrl-C was pressed while writing
 	events  []jobs.Event // being written
 	done    func(*Model) // when they are on the disk
+	later   []batch      // to be written when what is written now has been worked out
 	strokes []Stroke     // came while writing
 	waiting []keyAt
 
@@ -72,6 +73,12 @@ type Model struct {
 
 // offered is a text that somebody else put into a field; edited, it is the person's.
 type offered struct{ text, by string }
+
+// batch is events that are written together.
+type batch struct {
+	es   []jobs.Event
+	done func(*Model)
+}
 
 type keyAt struct {
 	m  tea.KeyMsg
@@ -309,20 +316,32 @@ func (m *Model) turned() {
 }
 
 // save writes events and lets them count when they are on the disk. The time of
-// each is the time of the key that made it.
+// each is the time of the key that made it. While others are on their way these wait:
+// what happened is never lost.
 func (m *Model) save(es []jobs.Event, err error, done func(*Model)) tea.Cmd {
 	if err != nil {
 		m.notice = err.Error()
 		return nil
 	}
-	if m.writing || m.folding || len(es) == 0 {
+	if len(es) == 0 {
 		return nil
 	}
 	es = slices.Clone(es)
 	for i := range es {
 		es[i].At = m.now
 	}
-	m.writing, m.events, m.done = true, es, done
+	if m.writing || m.folding {
+		m.later = append(m.later, batch{es, done})
+		m.notice = "it is written as soon as what was taken before is worked out"
+		return nil
+	}
+	return m.write(batch{es, done})
+}
+
+// write sends events to the disk.
+func (m *Model) write(b batch) tea.Cmd {
+	es := b.es
+	m.writing, m.events, m.done = true, es, b.done
 	write, mine, standing := m.o.Save, slices.Clone(es), m.o.Standing
 	return func() tea.Msg {
 		msg := savedMsg{err: write(mine)}
@@ -340,7 +359,7 @@ func (m *Model) saved(err error) tea.Cmd {
 	if err != nil {
 		m.events, m.done = nil, nil
 		m.trouble = "NOT WRITTEN: " + err.Error() + ". Nothing counts until it is on the disk; give it again"
-		m.strokes, m.waiting = nil, nil // what came behind it was meant for another field
+		m.strokes, m.waiting, m.later = nil, nil, nil // what came behind it was meant for another field
 		m.turned()
 		return nil
 	}
@@ -376,6 +395,11 @@ func (m *Model) folded(st steps.State) tea.Cmd {
 		done(m)
 	}
 	m.settle()
+	if len(m.later) > 0 { // before any key that came behind it
+		b := m.later[0]
+		m.later = m.later[1:]
+		return m.write(b)
+	}
 	ss, ks := m.strokes, m.waiting
 	m.strokes, m.waiting = nil, nil
 	cmds := []tea.Cmd{m.strokesIn(ss)}

@@ -10,6 +10,8 @@ import (
 // takes for at once. It can be read, left, and asked for help; it takes nothing.
 type workPage struct{}
 
+const oneMoment = "one moment: nothing is taken until it is worked out"
+
 func (p *workPage) focus(*Model) Focus { return Focus{Place: Lists} }
 
 func (p *workPage) words(*Model) map[Intent]string {
@@ -21,7 +23,7 @@ func (p *workPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	case Help, Glossary, Quit, Suspend, PageUp, PageDown:
 		return nil, false
 	}
-	m.notice = "one moment: nothing is taken until it is worked out"
+	m.notice = oneMoment
 	return nil, true
 }
 

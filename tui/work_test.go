@@ -78,6 +78,122 @@ func TestLongWorkIsSaid(t *testing.T) {
 	}
 }
 
+// While work is in hand no page on top of it lets through what reads the log or adds to it.
+func TestNothingIsDeclaredWhileItIsWorkedOut(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
+	s.Type("-268.3")
+	n := len(s.saved)
+	finish := s.hold("enter")
+	s.send(slowMsg{})
+	for _, over := range [][]string{{"?"}, {"f8"}, {"?", "f8"}, {"ctrl+c"}} {
+		s.Press(over...)
+		for _, k := range []string{"*", "f4", "f5", "f6", "f7"} {
+			on := s.on()
+			s.Press(k).Sees(oneMoment)
+			if s.on() != on {
+				t.Fatalf("%s on %q opened %s", k, over, s.on())
+			}
+		}
+		s.Press("pgdown", "pgup")
+		for range over {
+			s.Press("esc")
+		}
+		s.Sees("WORKING IT OUT")
+	}
+	if len(s.saved) != n+1 {
+		t.Fatalf("saved %+v", s.saved[n:])
+	}
+	finish()
+	s.Press("*").Sees("SOMETHING HAPPENED")
+}
+
+// Events that come while others are on their way wait for them and are not lost.
+func TestEventsWaitForTheWorkInHand(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
+	s.Type("-268.3")
+	n := len(s.saved)
+	finish := s.hold("enter")
+	es, err := s.m.st.Declare("power-lost", "")
+	if err != nil || len(es) == 0 {
+		t.Fatal(err)
+	}
+	done := 0
+	for range 2 {
+		if cmd := s.m.save(es, nil, func(*Model) { done++ }); cmd != nil {
+			t.Fatal("written beside the work in hand")
+		}
+	}
+	s.Press("7") // behind them
+	at := s.now
+	finish()
+	if len(s.saved) != n+1+2*len(es) || done != 2 || len(s.state().Mishaps) != 2 {
+		t.Fatalf("%d done, %d mishaps, saved %+v", done, len(s.state().Mishaps), s.saved[n:])
+	}
+	if last := s.saved[len(s.saved)-1]; last.Mishap == "" || last.At.After(at) || s.m.folding || len(s.m.waiting) > 0 {
+		t.Errorf("last saved %+v, folding %v, %d keys waiting", last, s.m.folding, len(s.m.waiting))
+	}
+}
+
+// Every page that can be opened while the log is written leaves the log alone: the race
+// detector watches.
+func TestTheLogIsNotReadWhileItIsWritten(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
+	s.Type("-268.3")
+	s.now = s.now.Add(500 * time.Millisecond)
+	_, cmd := s.m.Update(keyNamed["enter"])
+	var folds []tea.Cmd
+	var all func(tea.Cmd)
+	all = func(c tea.Cmd) {
+		if c == nil {
+			return
+		}
+		switch msg := c().(type) {
+		case tea.BatchMsg:
+			for _, c := range msg {
+				all(c)
+			}
+		case savedMsg:
+			_, next := s.m.Update(msg)
+			folds = append(folds, next)
+		}
+	}
+	all(cmd)
+	if len(folds) != 1 {
+		t.Fatalf("%d folds", len(folds))
+	}
+	done := make(chan foldedMsg)
+	go func() {
+		var out foldedMsg
+		var run func(tea.Cmd)
+		run = func(c tea.Cmd) {
+			if c == nil {
+				return
+			}
+			switch msg := c().(type) {
+			case tea.BatchMsg:
+				for _, c := range msg {
+					run(c)
+				}
+			case foldedMsg:
+				out = msg
+			}
+		}
+		run(folds[0])
+		done <- out
+	}()
+	s.send(slowMsg{})
+	s.Press("?", "*", "1").Plus().Press("f6", "f4", "f7", "f3", "f2", "f8", "pgdown", "esc", "esc", "ctrl+c", "*", "0", "esc")
+	s.w, s.h = 120, 36
+	s.send(tea.WindowSizeMsg{Width: s.w, Height: s.h})
+	s.send(<-done)
+	if s.m.folding || s.state().Cursor.Field != "hit1.y" {
+		t.Errorf("after it: %s", s.View())
+	}
+}
+
 // What is amiss beside the record stands on every page until it is mended.
 func TestStandingNotice(t *testing.T) {
 	t.Parallel()
