@@ -134,6 +134,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 	if v.OK() && m.pg.After != "" {
 		s.hang(must, Caution, "NEXT  ", m.pg.After)
+		s.gap()
 	}
 	if tap := tapOf(ss.Outcome.Next); open && tap != nil {
 		s.gap()
