@@ -79,13 +79,8 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 		what, hint := splitHint(err.Error())
 		return p, &usageError{what, hint}
 	}
-	p.dir = o.out
-	if p.dir == "" {
-		state, err := e.stateDir()
-		if err != nil {
-			return p, err
-		}
-		p.dir = e.freeDir(filepath.Join(state, "practice", strings.ToLower(o.holdDown)+"-"+strconv.FormatUint(o.seed, 10)))
+	if p.dir, err = e.practiceDir(o); err != nil {
+		return p, err
 	}
 	if err := e.disk.MakeDir(p.dir); err != nil {
 		return p, &jobs.DiskError{Op: "make", Path: p.dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --out", Err: err}
@@ -113,6 +108,18 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 	p.path = jobs.RecordPath(path, part)
 	p.record, _, _, err = jobs.OpenRecord(e.disk, p.path, e.who())
 	return p, err
+}
+
+// practiceDir is the folder of a practice: the one asked for, else a new one of the person's own.
+func (e *env) practiceDir(o practiceOptions) (string, error) {
+	if o.out != "" {
+		return o.out, nil
+	}
+	state, err := e.stateDir()
+	if err != nil {
+		return "", err
+	}
+	return e.freeDir(filepath.Join(state, "practice", strings.ToLower(o.holdDown)+"-"+strconv.FormatUint(o.seed, 10))), nil
 }
 
 // freeDir is the folder itself when it is new, else the first -N that is.
@@ -206,8 +213,11 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 	if err := e.wantTerminal("fliptrue practice --auto walks it without one"); err != nil {
 		return exitDisk, err
 	}
+	if o.out, err = e.practiceDir(o); err != nil {
+		return exitOf(err), err
+	}
 	var s *session
-	res, err := e.show(look, builtin.JobFile, func() (t tui.Options, err error) {
+	res, err := e.show(look, filepath.Join(o.out, builtin.JobFile), func() (t tui.Options, err error) {
 		var world *bench.World
 		if s, world, err = e.beginPractice(o); err != nil {
 			return t, err

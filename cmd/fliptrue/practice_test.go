@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -21,6 +22,33 @@ func TestUnseenMistakeIsToldAtTheReleaseOnly(t *testing.T) {
 	}
 	if got := practiceEnd("", true, nil); got != "" {
 		t.Errorf("released, nothing wrong: %q", got)
+	}
+}
+
+// TestCrashIsWrittenBesideTheRecord, in the folder of the practice, not where it was called from.
+func TestCrashIsWrittenBesideTheRecord(t *testing.T) {
+	e, _, _ := shop(t)
+	stem, opened := beside(filepath.Join("p", builtin.JobFile), func() (tui.Options, error) {
+		s, _, err := e.beginPractice(practiceOptions{holdDown: "T", seed: 1, out: "p"})
+		if err != nil {
+			return tui.Options{}, err
+		}
+		t.Cleanup(func() { s.record.Close() })
+		return s.options(e, tui.Look{}), nil
+	})
+	if got, want := stem(), filepath.Join("p", "lid"); got != want {
+		t.Errorf("before it is open: %q, want %q", got, want)
+	}
+	if _, err := opened(); err != nil {
+		t.Fatal(err)
+	}
+	log := filepath.Join("p", "lid.1.crash.log")
+	err := e.ended(&tui.CrashError{What: "x", Stack: []byte("here")}, stem())
+	if err == nil || !strings.Contains(err.Error(), log) {
+		t.Errorf("said %v", err)
+	}
+	if text, err := e.disk.Read(log, 1<<20); err != nil || !strings.Contains(string(text), "here") {
+		t.Errorf("%v %q", err, text)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 
 	"fliptrue/jobs"
 	"fliptrue/tui"
@@ -74,12 +75,32 @@ func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
 // it must not be touched then.
 func (e *env) show(look tui.Look, job string, opens func() (tui.Options, error)) (tui.Result, error) {
 	e.ownInterrupts()
+	stem, opens := beside(job, opens)
 	res, err := tui.RunOpening(tui.OpeningOptions{Look: look, Now: e.now, Title: filepath.Base(job), Read: opens}, tui.Terminal{})
 	fmt.Fprint(e.out, res.Summary)
 	if unread := (*tui.ReadError)(nil); errors.As(err, &unread) {
 		return res, unread.Err
 	}
-	return res, e.ended(err, stemOf(job))
+	return res, e.ended(err, stem())
+}
+
+// beside gives opens back with the stem of the file beside which a crash is written down:
+// the job's until the session is open, its record's from then on.
+func beside(job string, opens func() (tui.Options, error)) (stem func() string, opened func() (tui.Options, error)) {
+	var record atomic.Value // opens runs beside the screen
+	stem = func() string {
+		if path, ok := record.Load().(string); ok {
+			return stemOf(path)
+		}
+		return stemOf(job)
+	}
+	return stem, func() (tui.Options, error) {
+		t, err := opens()
+		if err == nil {
+			record.Store(t.Record)
+		}
+		return t, err
+	}
 }
 
 // options are those of a session's screen.
