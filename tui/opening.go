@@ -21,7 +21,8 @@ type OpeningOptions struct {
 // RunOpening shows the screen of a setup like Run, and reads the files while the terminal is
 // being taken: the first frame need not wait for one after the other, and a long program
 // on a slow disk can be left. An error of Read is a *ReadError, others are as with Run;
-// left while it reads it is tea.ErrInterrupted, and what Read gives later must not be used.
+// left while it reads it is ErrLeft, interrupted tea.ErrInterrupted, and what Read gives later
+// must not be used.
 func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
 	read := sync.OnceValues(o.Read)
 	o.Read = read
@@ -32,8 +33,10 @@ func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
 		return Result{}, err
 	case m.err != nil:
 		return Result{}, &ReadError{m.err}
-	case m.screen == nil && err == nil:
+	case m.screen == nil && err == nil && m.interrupted:
 		return Result{}, tea.ErrInterrupted
+	case m.screen == nil && err == nil:
+		return Result{}, ErrLeft
 	case m.screen == nil && errors.Is(err, tea.ErrInterrupted):
 		return Result{}, err
 	case m.screen == nil: // no terminal: a fault in the files is the one to mend first
@@ -44,6 +47,9 @@ func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
 	}
 	return m.screen.Result(), err
 }
+
+// ErrLeft is a person who chose to leave before there was anything to leave.
+var ErrLeft = errors.New("left before it was open")
 
 // ReadError is what kept the files from being read; no screen was shown.
 type ReadError struct{ Err error }
@@ -63,6 +69,8 @@ type opening struct {
 	late   bool
 	screen *Model
 	err    error // of reading
+
+	interrupted bool // by Ctrl-C
 }
 
 type readMsg struct {
@@ -105,6 +113,8 @@ func (p *opening) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case lateMsg:
 		p.late = true
 		return p, nil
+	case tea.KeyMsg:
+		p.interrupted = p.interrupted || msg.Type == tea.KeyCtrlC
 	}
 	_, cmd := p.desk.Update(msg)
 	return p, cmd

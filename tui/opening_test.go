@@ -37,16 +37,21 @@ func ended(t *testing.T, c *console, done chan error) error {
 	}
 }
 
-// TestOpeningIsToldAndCanBeLeft: a file that takes long holds nobody.
+// TestOpeningIsToldAndCanBeLeft: a file that takes long holds nobody. Only Ctrl-C interrupts.
 func TestOpeningIsToldAndCanBeLeft(t *testing.T) {
-	never := make(chan struct{})
-	t.Cleanup(func() { close(never) })
-	c, done := opens(t, func() (Options, error) { <-never; return Options{}, errors.New("too late") })
-	c.sees("lid.job.yaml")
-	c.sees("reading")
-	c.types("\x03")
-	if err := ended(t, c, done); !errors.Is(err, tea.ErrInterrupted) {
-		t.Errorf("ended with %v, want an interrupt", err)
+	t.Parallel()
+	for keys, want := range map[string]error{"\x03": tea.ErrInterrupted, "q": ErrLeft, "/": ErrLeft} {
+		t.Run(keys, func(t *testing.T) {
+			never := make(chan struct{})
+			t.Cleanup(func() { close(never) })
+			c, done := opens(t, func() (Options, error) { <-never; return Options{}, errors.New("too late") })
+			c.sees("lid.job.yaml")
+			c.sees("reading")
+			c.types(keys)
+			if err := ended(t, c, done); !errors.Is(err, want) {
+				t.Errorf("ended with %v, want %v", err, want)
+			}
+		})
 	}
 }
 

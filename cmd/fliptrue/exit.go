@@ -40,6 +40,9 @@ func (e *inputError) Error() string {
 // errInterrupted is a person who chose to stop.
 var errInterrupted = errors.New("interrupted")
 
+// errLeft is a person who left a screen by choice before it was open: nothing went wrong.
+var errLeft = errors.New("left")
+
 func withHint(what, hint string) string {
 	if hint == "" {
 		return what
@@ -54,7 +57,7 @@ func exitOf(err error) exit {
 	var locked *jobs.LockedError
 	var terminal *terminalError
 	switch {
-	case err == nil:
+	case err == nil, errors.Is(err, errLeft):
 		return exitOK
 	case errors.Is(err, errInterrupted):
 		return exitInterrupted

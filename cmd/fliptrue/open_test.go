@@ -10,6 +10,8 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/tui"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // shop is an env on a disk in memory that holds the built-in job.
@@ -210,6 +212,17 @@ func TestOpenUsage(t *testing.T) {
 	}
 	if code, err := open(e, openOptions{job: "no.job.yaml"}); code != exitInput || err == nil {
 		t.Errorf("no job: exit %d, error %v", code, err)
+	}
+}
+
+// TestLeftBeforeItIsOpen: leaving by choice is no interrupt, and no error to be told.
+func TestLeftBeforeItIsOpen(t *testing.T) {
+	var e env
+	for err, want := range map[error]exit{tui.ErrLeft: exitOK, tea.ErrInterrupted: exitInterrupted} {
+		err := e.ended(err, "lid")
+		if code := exitOf(err); err == nil || code != want {
+			t.Errorf("exit %d, error %v: the session is not to be touched, exit %d is wanted", code, err, want)
+		}
 	}
 }
 

@@ -43,7 +43,7 @@ func run(world *env, args []string) exit {
 		r.code, r.err = exitUsage, err
 		r.asJSON = jsonWanted(args)
 	}
-	if r.err != nil && !errors.Is(r.err, errInterrupted) {
+	if r.err != nil && !errors.Is(r.err, errInterrupted) && !errors.Is(r.err, errLeft) {
 		e.say(r.err, r.asJSON)
 	}
 	if err := out.failed(); err != nil {

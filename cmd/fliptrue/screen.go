@@ -71,8 +71,8 @@ type terminalError struct{ what, hint string }
 func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
 
 // show runs a screen that opens its session meanwhile, and says what it was left with.
-// job names it until it is open. With errInterrupted the session may be opening still:
-// it must not be touched then.
+// job names it until it is open. With errInterrupted and errLeft the session may be opening
+// still: it must not be touched then.
 func (e *env) show(look tui.Look, job string, opens func() (tui.Options, error)) (tui.Result, error) {
 	e.ownInterrupts()
 	stem, opens := beside(job, opens)
@@ -130,6 +130,8 @@ func (e *env) ended(err error, stem string) error {
 		return e.crashed(stem, crash)
 	case errors.Is(err, tea.ErrInterrupted):
 		return errInterrupted
+	case errors.Is(err, tui.ErrLeft):
+		return errLeft
 	}
 	return &terminalError{"the terminal failed: " + err.Error(), "what was taken is on the disk; open it again"}
 }
