@@ -119,6 +119,7 @@ func bore(p *Plan) *Spec {
 			asks := fd.asks(v, first)
 			if probed {
 				mark := []Ask{markAsk()}
+				mark[0].Since = sinceMark
 				if markWrong(v, &Outcome{}) {
 					return mark // before any hit
 				}

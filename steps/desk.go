@@ -3,8 +3,6 @@ package steps
 import (
 	"fmt"
 	"math"
-
-	"fliptrue/jobs"
 )
 
 // Desk is what can be known of the register before anything is mounted: the best that
@@ -112,7 +110,7 @@ type PaperStep struct {
 // OnPaper is the line of the plan for a sheet of paper.
 func (p *Plan) OnPaper() []PaperStep {
 	l := NewLog()
-	l.Apply(jobs.Event{Begin: p.Setup.Name})
+	l.Apply(Begin(p.Setup.Name, nil, ""))
 	x := newResolver(l, l.setups[p.Setup.Name], p)
 	var out []PaperStep
 	for _, sp := range p.Line {

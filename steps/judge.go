@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -16,7 +17,7 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		}
 		opened = r.Opened
 	}
-	v := View{Plan: x.p, Round: r, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
+	v := View{Plan: x.p, Round: r, walk: x.s.walk, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
 	v.Earlier = x.s.rounds[sp.ID]
 	if r != nil {
 		v.Earlier = v.Earlier[: r.No-1 : r.No-1]
@@ -164,8 +165,10 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	return res
 }
 
-// asks are the step's wants with its pause point's first.
-func (s *Spec) asks(v View) []Ask {
+// asks are the step's wants with its pause point's first, but for those of a later walk than the record's.
+func (s *Spec) asks(v View) []Ask { return slices.DeleteFunc(s.allAsks(v), v.later) }
+
+func (s *Spec) allAsks(v View) []Ask {
 	var out []Ask
 	if s.Pause != nil {
 		a := s.Pause.Ask(v)

@@ -29,6 +29,7 @@ type setupLog struct {
 	begun      Seq
 	beganAt    time.Time
 	by         string
+	walk       int               // that it was begun with
 	cards      map[string]string // as it was begun, and replanned since
 	key        string            // all of cards in one text, made when it is asked for
 	rounds     map[StepID][]*Round
@@ -93,7 +94,7 @@ func (l *Log) Apply(e jobs.Event) {
 			l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
 			return
 		}
-		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, cards: e.Cards, rounds: map[StepID][]*Round{}}
+		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, walk: walkOf(e.Cards), cards: e.Cards, rounds: map[StepID][]*Round{}}
 	case e.Round != "":
 		if s, a, ok := l.address(e.Round, 3); ok {
 			step := StepID(a[1])

@@ -190,7 +190,7 @@ func (p *Plan) echoAsks(f Fact) []Ask {
 // leftAsk asks for what another job may have left on the control's page: of a rotation and a
 // zero shift what this setup does not use. A plain readout has no such page.
 func (p *Plan) leftAsk() (Ask, bool) {
-	a := Ask{Field: "left", Kind: Echo, Unit: unit.KAngle, Blind: true, What: What{By: "eye", Of: "rotation-page", Dir: "x"}}
+	a := Ask{Field: "left", Since: sinceLeft, Kind: Echo, Unit: unit.KAngle, Blind: true, What: What{By: "eye", Of: "rotation-page", Dir: "x"}}
 	switch preset := p.presets(); {
 	case p.Job.Machine.Delivers == "readout", preset && p.rotates():
 		return Ask{}, false

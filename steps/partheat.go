@@ -38,10 +38,10 @@ func (p *Plan) warmAsk(v View) (Ask, bool) {
 		return Ask{}, false
 	}
 	if id, ok := v.Fact("identity"); ok && len(id.Value) > 2 && id.Value[2] > 0 {
-		return Ask{Field: "temp", Label: "temperature of the part", Kind: Reading, Unit: unit.KTemperature, What: What{By: "thermometer", Of: "part"},
+		return Ask{Field: "temp", Since: sinceWarm, Label: "temperature of the part", Kind: Reading, Unit: unit.KTemperature, What: What{By: "thermometer", Of: "part"},
 			Window: around(id.Value[0], p.Limit("seat.warmth").Max, "as the fixture, by the same thermometer")}, true
 	}
-	return Ask{Field: "temp", Label: "to the back of your hand the part is", Kind: Choice, Options: []string{asWarm, warmer, colder}, What: What{By: "hand", Of: "part", Dir: "warmth"}, Want: asWarm,
+	return Ask{Field: "temp", Since: sinceWarm, Label: "to the back of your hand the part is", Kind: Choice, Options: []string{asWarm, warmer, colder}, What: What{By: "hand", Of: "part", Dir: "warmth"}, Want: asWarm,
 		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: p.waitWords(hottest)}, true
 }
 

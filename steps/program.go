@@ -100,7 +100,7 @@ func program(p *Plan) *Spec {
 					What: What{By: "eye", Of: "program/" + g.Role, Dir: "offset-word"}, Want: p.Setup.Offset,
 					WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."})
 				if f, why := p.checked(g.Role, g.File); why == "" { // of a program that was not read none is the wrong one
-					asks = append(asks, Ask{Field: g.Role + ".same", Label: fmt.Sprintf("at the control %s (%d bytes when posted) is", g.File, len(f.Data)), Kind: Choice, Options: []string{asPosted, "edited there"},
+					asks = append(asks, Ask{Field: g.Role + ".same", Since: sinceEdited, Label: fmt.Sprintf("at the control %s (%d bytes when posted) is", g.File, len(f.Data)), Kind: Choice, Options: []string{asPosted, "edited there"},
 						What: What{By: "eye", Of: "program/" + g.Role, Dir: "same"}, Want: asPosted, WantWhy: "What was checked here is not what would cut.", Hint: editedWords})
 				}
 			}

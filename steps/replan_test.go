@@ -209,7 +209,7 @@ func TestARefittedProbeOfAnotherSetup(t *testing.T) {
 			}
 		}
 		r.put(k.Events...)
-		r.put(jobs.Event{Begin: "side2"})
+		r.put(steps.Begin("side2", nil, ""))
 		r.j.Machine.Probe.Void = "of last year" // the card's would be newer than what the ring hands over
 		st := r.state("side2")
 		if _, stands := st.Fact("ball"); stands != checked {

@@ -47,13 +47,13 @@ func (p *Plan) runoutLimit(tool int) (Limit, bool) {
 
 // runoutWay asks once how it is known.
 func runoutWay() Ask {
-	return Ask{Field: "runby", Label: "runout of the tools in their collets", Kind: Choice, Options: []string{byDial, notMeasured}, What: What{By: "eye", Of: "tools", Dir: "runout"}}
+	return Ask{Field: "runby", Since: sinceRunout, Label: "runout of the tools in their collets", Kind: Choice, Options: []string{byDial, notMeasured}, What: What{By: "eye", Of: "tools", Dir: "runout"}}
 }
 
 // runoutAsk is one tool's, while it is out for its length.
 func (p *Plan) runoutAsk(f FactID, tool int, l Limit) Ask {
 	n := f.Thing()
-	return Ask{Field: "t" + n + ".run", Label: "runout of " + p.toolName(n) + ", highest less lowest", Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "tool/" + n, Dir: "runout"},
+	return Ask{Field: "t" + n + ".run", Since: sinceRunout, Label: "runout of " + p.toolName(n) + ", highest less lowest", Kind: Reading, Unit: unit.KLength, What: What{By: "dial", Of: "tool/" + n, Dir: "runout"},
 		Window: around(0, l.Max, map[bool]string{true: "of a drill in a clean collet", false: "so that all teeth cut"}[p.Job.Tools[tool].Point > 0]),
 		Do:     []Act{{Do: "sweep", Of: "tool/" + n, Words: "T" + n + " in the spindle. Dial on its shank, close to the collet. Turn the spindle by hand once round."}}}
 }

@@ -35,7 +35,7 @@ type walker struct {
 
 func newWalker(t testing.TB, p *Plan) *walker {
 	w := &walker{t: t, p: p, l: NewLog()}
-	w.put(jobs.Event{Begin: "side2"})
+	w.put(Begin("side2", nil, ""))
 	return w
 }
 

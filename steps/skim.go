@@ -42,7 +42,7 @@ func skim(p *Plan) *Spec {
 		how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
 	}
 	air := "Air pass, feed hold in hand: " + how + " W Z" + p.signed(z) + ", clear of " + highest + "."
-	raised := Ask{Field: "raised", Label: "that Z shift or wear, after the air pass", Kind: Echo, Unit: unit.KLength, Blind: true, What: What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
+	raised := Ask{Field: "raised", Since: sinceRaised, Label: "that Z shift or wear, after the air pass", Kind: Echo, Unit: unit.KLength, Blind: true, What: What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
 		Do: []Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
 	return &Spec{
 		Title: "skim", AsRead: []FactID{"deck"}, Seen: []FactID{"seat"}, Live: []FactID{"screws"}, Lifts: []FactID{"screws"}, Makes: []FactID{"skimmed"}, Raises: []MishapID{"probe-refitted"},

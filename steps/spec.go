@@ -115,6 +115,7 @@ type Ask struct {
 	Hint     string   // what to do after another answer
 	Form     string   // Asks of one form are shown and answered together
 	Blind    bool     // the expected value is hidden until answered
+	Since    Since    // a field that records of an earlier walk were not asked for
 	Optional bool
 }
 

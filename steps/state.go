@@ -28,7 +28,8 @@ type State struct {
 	ReleasedAt time.Time
 	TakenBack  *Cause // a release that no longer stands
 	Troubles   []Trouble
-	Strays     []Stray // what no step asks for, in order of the walk
+	Strays     []Stray  // what no step asks for, in order of the walk
+	Unasked    []string // what today's steps ask and those of the record's version did not: see Earlier
 
 	plan *Plan
 	page Page
@@ -104,6 +105,7 @@ func (l *Log) State(p *Plan) State {
 	st.Mishaps = x.happened
 	st.Notes = append([]Note(nil), s.notes...)
 	st.facts(x)
+	st.Unasked = x.unasked()
 
 	goal := p.goal
 	need, wanted := x.walk(goal)

@@ -50,7 +50,7 @@ func (g tipGap) want(v View) float64 {
 
 func (g tipGap) ask() Ask {
 	n := fmt.Sprint(g.tool)
-	return Ask{Field: "gap", Label: "gap under the tip of T" + n + ", to the part's top", Kind: Reading, Unit: unit.KLength,
+	return Ask{Field: "gap", Since: sinceTipGap, Label: "gap under the tip of T" + n + ", to the part's top", Kind: Reading, Unit: unit.KLength,
 		What: What{By: "rule", Of: "tool/" + n + g.at.of[len("part-top"):], Dir: "gap"},
 		Do: []Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: g.z, Words: fmt.Sprintf("Spindle stopped, feed hold in hand: jog to W Z%s, clear of %s, only then X%s Y%s. Come down slowly: if the tip comes near anything, stop.",
 			g.p.signed(g.z), g.highest, g.p.signed(g.at.at.X), g.p.signed(g.at.at.Y))}}}

@@ -15,6 +15,7 @@ type View struct {
 	Pending []Happened // what a recheck has to lift
 	Lost    []Happened // what took for good the facts that it heeds
 
+	walk     int             // that the record was begun with; 0 asks all
 	facts    map[FactID]Fact // stood when the first reading was taken
 	was      map[FactID]Fact // a recheck: what it would lift, as it was
 	standing map[FactID]bool // of what the step Sees: current when the round was opened

@@ -59,7 +59,9 @@ func begin(t *testing.T, p *steps.Plan, w, h int, es ...jobs.Event) *screen {
 	t.Helper()
 	s := &screen{t: t, now: noon, w: w, h: h}
 	s.o = Options{Look: Look{Colour: Off}, Now: func() time.Time { return s.now }, Plan: p, Log: steps.NewLog(), Save: s.save}
-	s.saved = append(s.saved, jobs.Event{Begin: p.Setup.Name, At: noon})
+	begin := steps.Begin(p.Setup.Name, nil, "")
+	begin.At = noon
+	s.saved = append(s.saved, begin)
 	s.saved = append(s.saved, es...)
 	return s.restart()
 }

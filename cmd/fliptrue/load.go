@@ -106,7 +106,7 @@ func flatOf(es []jobs.Event) map[string]string {
 	var flat map[string]string
 	for _, ev := range es {
 		switch {
-		case ev.Begin != "" && len(ev.Cards) > 0:
+		case ev.Begin != "" && len(ofFiles(ev.Cards)) > 0:
 			flat = ev.Cards
 		case ev.Plan != "" && flat != nil:
 			flat = jobs.Update(flat, ev)

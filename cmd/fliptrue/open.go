@@ -163,7 +163,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	cards := maps.Clone(flat)
 	maps.Copy(cards, s.plan.ProgramCards())
 	maps.Copy(cards, taken)
-	return s, s.append(now, jobs.Event{Begin: name, Cards: cards, By: j.Operator})
+	return s, s.append(now, steps.Begin(name, cards, j.Operator))
 }
 
 // reposted declares that programs were posted again when they are not those that the record

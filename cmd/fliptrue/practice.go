@@ -263,7 +263,7 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 	if part := partOf(p.path); part > 1 {
 		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table", counted(part-1, "part"), part))
 	}
-	if err := s.append(e.now(), jobs.Event{Begin: p.plan.Setup.Name, Cards: p.cards(), By: "bench"}); err != nil {
+	if err := s.append(e.now(), steps.Begin(p.plan.Setup.Name, p.cards(), "bench")); err != nil {
 		p.record.Close()
 		return nil, nil, err
 	}

@@ -50,7 +50,9 @@ type Failure struct {
 // job and cards (jobs.Flatten), nil for a walk that is thrown away.
 func NewWalk(p *steps.Plan, w *World, cards map[string]string) *Walk {
 	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[steps.StepID]int{}, went: map[string]bool{}}
-	k.Events = append(k.Events, jobs.Event{Begin: p.Setup.Name, Cards: cards, By: "bench", At: k.time(0)})
+	begin := steps.Begin(p.Setup.Name, cards, "bench")
+	begin.At = k.time(0)
+	k.Events = append(k.Events, begin)
 	k.log.Apply(k.Events[0])
 	return k
 }
