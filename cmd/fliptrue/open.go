@@ -153,6 +153,9 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		return s, err
 	}
 	if slices.Contains(begun(s.events), name) {
+		if st := s.log.State(s.plan); st.Earlier() != "" {
+			s.notes = append(s.notes, st.Earlier())
+		}
 		return s, s.reposted(now, name)
 	}
 	if s.due.owed != nil {

@@ -141,6 +141,9 @@ func (f folded) text() string {
 	for _, x := range st.Strays {
 		fmt.Fprintf(&b, "  not used: event %d, %s\n", x.Seq, x.What)
 	}
+	if e := st.Earlier(); e != "" {
+		fmt.Fprintf(&b, "  %s\n", e)
+	}
 	if len(st.Way) > 0 {
 		b.WriteString("  way back:\n")
 		for _, w := range st.Way {

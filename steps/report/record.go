@@ -207,6 +207,9 @@ func Make(st *steps.State, about About) Record {
 			r.Mishaps = append(r.Mishaps, Mishap{string(m.ID), m.Tool, when(m.At)})
 		}
 	}
+	if e := st.Earlier(); e != "" {
+		r.Notes = append(r.Notes, e)
+	}
 	for _, n := range st.Notes {
 		r.Notes = append(r.Notes, n.Text)
 	}
