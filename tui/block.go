@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 
 	"fliptrue/steps"
@@ -12,7 +13,7 @@ import (
 // fill. It counts only after +.
 type blockPage struct {
 	fields []steps.Ask // the step's readings from the focused one on
-	values []string
+	rows   [][]value
 	by     Source
 	open   bool  // typed rows: more may follow, until an Enter in the empty field
 	text   Entry // the row being typed
@@ -59,24 +60,36 @@ func (m *Model) block(text string, by Source, open bool) tea.Cmd {
 
 // add takes the numbers of rows, in their order.
 func (p *blockPage) add(text string) {
-	for _, l := range strings.Split(text, "\n") {
-		vs, _ := values(l)
-		p.values = append(p.values, vs...)
+	p.rows = append(p.rows, rowsOf(text)...)
+}
+
+// values are the numbers of all rows.
+func (p *blockPage) values() []value { return slices.Concat(p.rows...) }
+
+// reading is the one that number i is for, if that can be said.
+func (p *blockPage) reading(i int) (steps.Ask, bool) {
+	at, why := place(p.rows, p.fields)
+	if why != "" || at[i] >= len(p.fields) {
+		return steps.Ask{}, false
 	}
+	return p.fields[at[i]], true
 }
 
 // collects says that another row may be typed.
-func (p *blockPage) collects() bool { return p.open && len(p.values) < len(p.fields) }
+func (p *blockPage) collects() bool { return p.open && len(p.values()) < len(p.fields) }
 
 // fault says what does not fit between numbers and readings.
 func (p *blockPage) fault() string {
-	in := plural(len(p.values), "number") + " for " + plural(len(p.fields), "reading") + ": "
+	if _, why := place(p.rows, p.fields); why != "" {
+		return sentence(why)
+	}
+	in := plural(len(p.values()), "number") + " for " + plural(len(p.fields), "reading") + ": "
 	switch {
-	case len(p.values) > len(p.fields):
+	case len(p.values()) > len(p.fields):
 		return in + "which are meant can't be known."
 	case p.collects():
 		return in + "type the next row, or Enter alone when that is all."
-	case len(p.values) < len(p.fields):
+	case len(p.values()) < len(p.fields):
 		return in + "the rest is asked afterwards."
 	}
 	return ""
@@ -86,11 +99,15 @@ func (p *blockPage) edit(_ *Model, f func(Entry) Entry) { p.text = f(p.text) }
 
 // usable says that the block can be taken.
 func (p *blockPage) usable(m *Model) bool {
-	if len(p.values) == 0 || len(p.values) > len(p.fields) {
+	if len(p.values()) == 0 || len(p.values()) > len(p.fields) {
 		return false
 	}
-	for i := range p.values {
-		if _, err := m.st.Understand(p.fields[i].Field, p.values[i]); err != nil {
+	for i, v := range p.values() {
+		a, ok := p.reading(i)
+		if !ok {
+			return false
+		}
+		if _, err := m.st.Understand(a.Field, v.text); err != nil {
 			return false
 		}
 	}
@@ -144,9 +161,10 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		}
 		var vs [][2]string
 		var fs []string
-		for i, v := range p.values {
-			vs = append(vs, [2]string{p.fields[i].Field, v})
-			fs = append(fs, p.fields[i].Field)
+		for i, v := range p.values() {
+			a, _ := p.reading(i)
+			vs = append(vs, [2]string{a.Field, v.text})
+			fs = append(fs, a.Field)
 		}
 		es, err := m.st.Take(string(p.by), vs...)
 		return m.save(es, err, func(m *Model) { m.retaken(fs...); m.home() }), true
@@ -157,16 +175,16 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 }
 
 func (p *blockPage) middle(m *Model, s *sheet) {
-	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(len(p.values), "number")))
+	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(len(p.values()), "number")))
 	s.say(must, Caution, p.fault())
 	// Numbers first: they are never cut, and a long name goes on below itself.
 	rows := [][]string{{"as pasted", "that is", ""}}
 	names, roles := []string{"reading"}, []Role{Dim}
-	for i, v := range p.values {
-		r, name, role := []string{v, "", ""}, "-", Text
-		if i < len(p.fields) {
-			name = m.t.Say(p.fields[i].Label)
-			e, err := m.st.Understand(p.fields[i].Field, v)
+	for i, v := range p.values() {
+		r, name, role := []string{upper(v.axis) + v.text, "", ""}, "-", Text
+		if a, ok := p.reading(i); ok {
+			name, r[0] = m.t.Say(a.Label), v.text // the letter stands in its name
+			e, err := m.st.Understand(a.Field, v.text)
 			switch {
 			case err != nil:
 				r[1], role = "not a number here", Caution

@@ -34,6 +34,9 @@ func Accepts(p Place, r rune, empty bool) bool {
 	if strings.ContainsRune("0123456789.,+-/\" '", r) {
 		return true
 	}
+	if p == Reads && strings.ContainsRune("XYZxyz", r) { // the axis before a number
+		return true
+	}
 	return !empty && (isLetter(r) || r == 'µ' || r == '°' || r == '=')
 }
 

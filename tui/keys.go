@@ -396,12 +396,13 @@ func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
 	}
 	k.entry.pasted = true
 	if f.Place == Reads && f.empty() {
-		n, rows := 0, true
+		n, rows, letters := 0, true, false
 		for _, l := range lines {
 			vs, ok := values(l)
 			n, rows = n+len(vs), rows && ok
+			letters = letters || lettered(vs)
 		}
-		if rows && n > 1 {
+		if rows && (n > 1 || letters) {
 			return Stroke{Kind: Pasted, At: at, Text: strings.Join(lines, "\n"), Rows: true, Source: FromPaste}
 		}
 	}

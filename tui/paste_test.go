@@ -2,6 +2,7 @@ package tui
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -15,8 +16,12 @@ func TestValuesOfALine(t *testing.T) {
 	}{
 		{"1.25", []string{"1.25"}},
 		{"1.25 -3", []string{"1.25", "-3"}},
-		{"X1.0 Y-2,5", []string{"1.0", "-2,5"}},
-		{"hit X1.0 mm Y2.0 mm", []string{"1.0 mm", "2.0 mm"}}, // a unit goes with its number
+		{"X1.0 Y-2,5", []string{"X1.0", "Y-2,5"}},
+		{"x=1.0 Y 2.5 z = -3", []string{"X1.0", "Y2.5", "Z-3"}},
+		{"X1.0 Y", nil},
+		{"XY1.0", nil},
+		{"X Y1.0", nil},
+		{"hit X1.0 mm Y2.0 mm", []string{"X1.0 mm", "Y2.0 mm"}}, // a unit goes with its number
 		{"0.5in 0.25in", []string{"0.5in", "0.25in"}},
 		{"1.25 mm", []string{"1.25 mm"}},
 		{"10:42 1.25", nil},
@@ -26,11 +31,15 @@ func TestValuesOfALine(t *testing.T) {
 		{"none", nil},
 	} {
 		vs, ok := values(c.line)
-		if !ok {
-			vs = nil
+		var got []string
+		for _, v := range vs {
+			got = append(got, strings.ToUpper(v.axis)+v.text)
 		}
-		if !slices.Equal(vs, c.want) {
-			t.Errorf("%q: %q, want %q", c.line, vs, c.want)
+		if !ok {
+			got = nil
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%q: %q, want %q", c.line, got, c.want)
 		}
 	}
 }
@@ -44,6 +53,10 @@ func TestPasteFillsTheFields(t *testing.T) {
 		{"-26.5 -160.1\n", "-26.5", "-160.1"},
 		{"-26.5\n-160.1\n", "-26.5", "-160.1"},
 		{"X-26.5\tY-160.1", "-26.5", "-160.1"},
+		{"Y-160.1 X-26.5", "-26.5", "-160.1"},
+		{"Y-160.1\nX-26.5", "-26.5", "-160.1"},
+		{"y = -160.1 x = -26.5", "-26.5", "-160.1"},
+		{"X-26.5", "-26.5", ""},
 	} {
 		s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
 		n := len(s.saved)
@@ -71,6 +84,64 @@ func TestPasteFillsTheFields(t *testing.T) {
 		if len(es) != 2 || es[0].Value != c.first || es[1].Value != c.second || es[0].By != "pasted" || es[1].By != "pasted" {
 			t.Errorf("%q: saved %+v", c.text, es)
 		}
+	}
+}
+
+// A number with an axis letter goes into the field of that axis, of the point that is asked;
+// one that has no such field there is refused, and nothing of the paste is filled in.
+func TestPasteGoesByItsLetters(t *testing.T) {
+	t.Parallel()
+	const x, y = "side2/bore/1/hit1.x", "side2/bore/1/hit1.y"
+	at := func(field string) *screen { return practice(t, lid(t, "T"), 80, 24).at("bore", field) }
+	s := at("hit1.x").Paste("Y-160.1")
+	if s.m.entries[x].Text() != "" || s.m.entries[y].Text() != "-160.1" {
+		t.Errorf("X holds %q, Y %q", s.m.entries[x].Text(), s.m.entries[y].Text())
+	}
+	for _, c := range []struct{ field, text, why string }{
+		{"hit1.x", "X-26.5 Z-50", "Z-50 does not fit"},
+		{"hit1.x", "X-26.5 Y-160.1 Z-50", "Z-50 does not fit"},
+		{"hit1.x", "X-26.5 -160.1", "-160.1 has none"},
+		{"hit1.x", "X-26.5 X-160.1", "X-160.1 does not fit"},
+		{"hit1.y", "Y-160.1 X-26.5", "X-26.5 does not fit"}, // X of this hit was taken
+		{"hit1.y", "X-26.5", "X-26.5 does not fit"},
+		{"hit1.x", "X-26.5 Y-160.1\nY-160.2 Z-1", "Z-1 does not fit"},
+	} {
+		s := at(c.field)
+		n := len(s.saved)
+		s.Paste(c.text).Sees(c.why, "nothing is filled in")
+		if s.m.entries[x].Text() != "" || s.m.entries[y].Text() != "" {
+			t.Errorf("%q at %s: X holds %q, Y %q", c.text, c.field, s.m.entries[x].Text(), s.m.entries[y].Text())
+		}
+		if s.Plus(); len(s.saved) != n {
+			t.Errorf("%q was taken", c.text)
+		}
+	}
+	// Several points are shown together first, each number with the reading of its axis.
+	s = at("hit1.x")
+	n := len(s.saved)
+	s.Paste("Y-160.1 X-26.5\nX-27.5 Y-161.1").Sees("A BLOCK OF READINGS", "4 numbers").Plus()
+	var got []string
+	for _, e := range s.saved[n:] {
+		got = append(got, strings.TrimPrefix(e.Read, "side2/bore/1/")+" "+e.Value)
+	}
+	if want := []string{"hit1.y -160.1", "hit1.x -26.5", "hit2.x -27.5", "hit2.y -161.1"}; !slices.Equal(got, want) {
+		t.Errorf("saved %q, want %q", got, want)
+	}
+	s = at("hit1.y") // the rest of a point, then the next one
+	n = len(s.saved)
+	if s.Paste("Y-160.1\nY-161.1 X-27.5").Sees("A BLOCK OF READINGS", "3 numbers").Plus(); len(s.saved) != n+3 || s.saved[n].Read != y || !strings.HasSuffix(s.saved[n+1].Read, "hit2.y") {
+		t.Errorf("saved %+v", s.saved[n:])
+	}
+	// Typed or sent by a terminal that does not say what is pasted: the same.
+	s = at("hit1.x")
+	n = len(s.saved)
+	if s.Type("Y-160.1").Enter().Sees("Y-160.1 does not fit"); len(s.saved) != n {
+		t.Errorf("saved %+v", s.saved[n:])
+	}
+	s = at("hit1.x")
+	n = len(s.saved)
+	if s.Type("Y-160.1 X-268.3").Enter().Enter().Sees("A BLOCK OF READINGS").Plus(); len(s.saved) != n+2 || s.saved[n].Value != "-160.1" || !strings.HasSuffix(s.saved[n].Read, "hit1.y") {
+		t.Errorf("saved %+v", s.saved[n:])
 	}
 }
 

@@ -346,28 +346,42 @@ func (p *walkPage) offer(m *Model, a steps.Ask) {
 }
 
 // fill puts the numbers of pasted rows into the field that has the focus and those that
-// follow it, where the form has an empty field for each; it takes none of them.
+// follow it, or into the form's fields of their axes, where it has an empty field for each;
+// it takes none of them.
 func (p *walkPage) fill(m *Model, text string) bool {
-	var vs []string
-	for _, l := range strings.Split(text, "\n") {
-		v, _ := values(l)
-		vs = append(vs, v...)
+	rows := rowsOf(text)
+	vs := slices.Concat(rows...)
+	fields := slices.Clone(p.fields[p.at:])
+	if lettered(vs) {
+		fields = append(fields, p.fields[:p.at]...)
+		fields = slices.DeleteFunc(fields, func(f string) bool {
+			return !m.entries[m.address(f)].Empty() || len(m.redo) == 0 && has(m.taken(), f)
+		})
 	}
-	if len(vs) > len(p.fields)-p.at {
+	if len(vs) > len(fields) {
 		return false
+	}
+	asks := make([]steps.Ask, len(fields))
+	for i, f := range fields {
+		asks[i], _ = m.st.Ask(f)
+	}
+	at, why := place(rows, asks)
+	if why != "" {
+		m.notice = why
+		return true
 	}
 	said := make([]string, len(vs))
 	for i, v := range vs {
-		a, ok := m.st.Ask(p.fields[p.at+i])
-		if !ok || a.Kind != steps.Reading || !m.entries[m.address(a.Field)].Empty() {
+		a := asks[at[i]]
+		if a.Kind != steps.Reading || !m.entries[m.address(a.Field)].Empty() {
 			return false
 		}
-		said[i] = a.Label + ": " + v
+		said[i] = a.Label + ": " + v.text
 	}
 	for i, v := range vs {
-		at := m.address(p.fields[p.at+i])
-		m.entries[at] = NewEntry(v)
-		m.offered[at] = offered{v, string(FromPaste)}
+		key := m.address(fields[at[i]])
+		m.entries[key] = NewEntry(v.text)
+		m.offered[key] = offered{v.text, string(FromPaste)}
 	}
 	m.notice = "pasted, not taken yet: " + strings.Join(said, "; ") + ". Enter takes them one by one"
 	return true
@@ -384,9 +398,17 @@ func (p *walkPage) source(m *Model, field string, keyed Source) string {
 
 // reading takes a reading, or holds it when it lies outside its window.
 func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
-	if row := p.text(m).Text(); IsRow(row) {
+	row := p.text(m).Text()
+	if IsRow(row) {
 		p.edit(m, Entry.Clear)
 		return m.block(row, s.Source, true)
+	}
+	if vs, _ := values(row); lettered(vs) { // one number behind an axis letter
+		if _, why := place([][]value{vs}, []steps.Ask{a}); why != "" {
+			m.notice = why
+			return nil
+		}
+		p.edit(m, func(Entry) Entry { return NewEntry(vs[0].text) })
 	}
 	e, err := m.st.Understand(a.Field, p.text(m).Text())
 	if err != nil {
