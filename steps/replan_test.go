@@ -1,6 +1,7 @@
 package steps_test
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -80,7 +81,10 @@ func TestReplannedCards(t *testing.T) {
 		points int
 	}{
 		{"where it was calibrated", func(m map[string]string) { m["machine.probe.source"] = "another ring" }, false, 0},
-		{"another radius", func(m map[string]string) { m["machine.probe.radius"] = "0.990" }, true, 0},
+		{"another radius", func(m map[string]string) { m["machine.probe.radius"] = "0.987" }, true, 0},
+		{"a radius that no check tells", func(m map[string]string) { m["machine.probe.radius"] = "0.9911" }, false, 0},
+		{"another place", func(m map[string]string) { m["machine.probe.eccentricity.0"] = "0.02" }, true, 0},
+		{"another ball", func(m map[string]string) { m["machine.probe.ball"] = "2.001" }, true, 0},
 		{"void", func(m map[string]string) { m["machine.probe.void"] = "it fell down" }, true, 0},
 		{"a feature less", func(m map[string]string) {
 			for k := range m {
@@ -126,6 +130,48 @@ func TestReplannedCards(t *testing.T) {
 			if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
 				t.Errorf("%s: the bore does not come back: %v, at %v %s", c.name, err, k.State().Cursor, k.Words)
 			}
+		}
+	}
+}
+
+// Figures of the ball that no check would tell apart void nothing and are said; many of them
+// in one direction are held against the ball that was read with.
+func TestFiguresOfTheBallAddUp(t *testing.T) {
+	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	p, err := steps.NewPlan(j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	flat := jobs.Flatten(j)
+	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
+	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	was := j.Machine.Probe.Radius
+	for i, stands := range []bool{true, true, false, false} { // 0.0013, 0.0026, 0.0039 and back: the check tells 0.003
+		now := maps.Clone(flat)
+		now["machine.probe.radius"] = fmt.Sprintf("%.4f", was-0.0013*float64(min(i, 2)+1))
+		if i == 3 {
+			now["machine.probe.radius"] = fmt.Sprintf("%.4f", was)
+		}
+		e, changed := jobs.Replan(flat, now)
+		if !changed {
+			t.Fatal("no change")
+		}
+		if err := k.Add(e); err != nil {
+			t.Fatal(err)
+		}
+		flat = now
+		st := k.State()
+		if _, ok := st.Fact("bore"); ok != stands {
+			t.Errorf("radius %s: the bore stands: %v", now["machine.probe.radius"], ok)
+		}
+		ss, _ := st.Step("bore")
+		if said := strings.Contains(strings.Join(ss.Outcome.Notes, " "), "reckoned anew"); said != stands && i < 2 {
+			t.Errorf("radius %s: said %q", now["machine.probe.radius"], ss.Outcome.Notes)
 		}
 	}
 }

@@ -33,7 +33,8 @@ type resolver struct {
 	now      Seq
 	happened []Happened // declared and raised, in order
 	given    []Fact
-	unread   []string // cards of facts taken over that could not be read
+	balls    map[int][]float64 // of the card, by how often it had changed
+	unread   []string          // cards of facts taken over that could not be read
 	results  map[*Round]*result
 	voids    map[voidKey]*voidVal
 	others   map[string]*resolver // of the setups that hand facts over, by name
@@ -60,7 +61,7 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 
 // resolverAmong is a resolver that shares those of the other setups.
 func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
-	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}}
+	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, balls: map[int][]float64{}}
 	x.given = givenFacts(p)
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
@@ -224,7 +225,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 		out = append(out, x.bound(v, t)...)
 		for _, c := range x.s.changes {
 			if c.Seq > v.first && c.Seq <= t {
-				if key := firstTouched(x.keys(v.spec, v.first), c.Keys); key != "" {
+				if key, _ := x.changedUnder(v.spec, v.first, c); key != "" {
 					out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + key})
 				}
 			}
@@ -253,20 +254,6 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Seq < out[j].Seq })
 	val.causes = out
 	return out
-}
-
-// keys are those of job and cards that the step measured against: its own, and those of the
-// things given by a card that it was read with.
-func (x *resolver) keys(sp *Spec, first Seq) []string {
-	keys := sp.Keys
-	for _, g := range sp.stands() {
-		if of := givenKeys[g]; len(of) > 0 {
-			if v, ok := x.version(g, first-1); !ok || v.round == nil && v.from == nil {
-				keys = append(keys[:len(keys):len(keys)], of...)
-			}
-		}
-	}
-	return keys
 }
 
 // downBy says that a fact does not stand because of that very mishap, or is just being made again.

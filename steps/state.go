@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"slices"
 	"time"
 
 	"fliptrue/calc/unit"
@@ -239,6 +240,9 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 			}
 			res := x.judge(ss.Round)
 			ss.Asks, ss.Outcome, ss.Verdict = res.asks, res.outcome, res.verdict
+			if said := x.reckonedAnew(sp, ss.Round); said != "" {
+				ss.Outcome.Notes = append(slices.Clone(ss.Outcome.Notes), said)
+			}
 			st.Troubles = append(st.Troubles, res.troubles...)
 			if len(res.lacks) > 0 {
 				s, c := x.tooEarly(sp, ss.Round, res.lacks[0])
@@ -415,8 +419,10 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 		}
 	}
 	for _, c := range x.s.changes {
-		if c.Seq > r.First && touches(x.keys(sp, r.First), c.Keys) {
-			return true
+		if c.Seq > r.First {
+			if key, _ := x.changedUnder(sp, r.First, c); key != "" {
+				return true
+			}
 		}
 	}
 	for _, g := range append(append(append([]FactID{}, sp.Live...), sp.AsRead...), sp.Binds...) {
