@@ -207,7 +207,8 @@ func newMenu(m *Model) *listPage {
 	return p
 }
 
-// newQuit asks before leaving.
+// newQuit asks before leaving. The mark is on what is most likely meant: for a hand that
+// has but + a released setup can be left.
 func newQuit(m *Model) *listPage {
 	lead := []line{{Text, "All that was taken is on the disk; it goes on from here."}}
 	if !m.st.Released {
@@ -224,7 +225,11 @@ func newQuit(m *Model) *listPage {
 	if len(typed) > 0 {
 		lead = append(lead, line{Caution, "Typed but not taken, and lost by leaving: " + strings.Join(typed, ", ")})
 	}
-	return &listPage{title: "leave", asks: true, quits: true, mark: 0, lead: lead, plus: "leave or stay",
+	mark := 0
+	if m.st.Released && len(typed) == 0 {
+		mark = 1
+	}
+	return &listPage{title: "leave", asks: true, quits: true, mark: mark, lead: lead, plus: "leave or stay",
 		tail: []line{{Dim, "Ctrl-C once more leaves, too."}},
 		items: []item{{words: "stay", do: func(m *Model) tea.Cmd { m.pop(); return nil }},
 			{words: "leave", do: func(m *Model) tea.Cmd { m.quit = true; return tea.Quit }}}}

@@ -175,6 +175,23 @@ func TestDisobeying(t *testing.T) {
 	}
 }
 
+// TestReleasedIsLeftByPlus: a hand or foot that has but + gets out, once the setup is released.
+func TestReleasedIsLeftByPlus(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24)
+	s.until(func() bool { return s.state().Released })
+	if s.Press("ctrl+c").Sees("LEAVE", "> 2 leave").Press("esc"); s.quit {
+		t.Fatal("left by Esc")
+	}
+	s.until(func() bool { return s.state().Cursor.Idle && s.on() == "releasedPage" })
+	if s.Plus().Sees("LEAVE", "> 2 leave"); s.quit {
+		t.Fatal("left unasked")
+	}
+	if s.Plus(); !s.quit {
+		t.Error("+ does not leave")
+	}
+}
+
 func TestLeavingAsks(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("bore", "")
 	s.Press("ctrl+c").Sees("LEAVE", "not released").Plus()

@@ -165,12 +165,17 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	if far {
 		return
 	}
+	rows := ss.Outcome.Lines
+	if short && !open { // what was found comes before what it was held against
+		m.lines(s, only(rows, func(r steps.Row) bool { return r.Big }), !p.flat, must)
+		rows = only(rows, func(r steps.Row) bool { return !r.Big && !repeats(rows, r, m.o.Plan.System()) })
+	}
 	m.passing(s, ss.Outcome.Checks, short)
 	prio := must
 	if open && tapOf(ss.Outcome.Next) != nil {
 		prio = why // the amount of the tap is the number that matters
 	}
-	m.lines(s, ss.Outcome.Lines, !open && !p.flat, prio)
+	m.lines(s, rows, !open && !p.flat, prio)
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
@@ -343,8 +348,7 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 	tall = tall && (bigs == 1 || m.h >= 32)
 	var flat []steps.Row
 	for _, r := range rows {
-		twice := !r.Big && slices.ContainsFunc(rows, func(b steps.Row) bool { return b.Big && b.Label == r.Label && shown(b, sys) == shown(r, sys) })
-		if !twice && (!r.Big || !tall) {
+		if !repeats(rows, r, sys) && (!r.Big || !tall) {
 			flat = append(flat, r)
 		}
 	}
@@ -359,6 +363,16 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 			m.bigNumber(s, number(r, sys))
 		}
 	}
+}
+
+// only are the rows that keep says yes to.
+func only(rows []steps.Row, keep func(steps.Row) bool) []steps.Row {
+	return slices.DeleteFunc(slices.Clone(rows), func(r steps.Row) bool { return !keep(r) })
+}
+
+// repeats says that a row shows again what a big one of its name shows.
+func repeats(rows []steps.Row, r steps.Row, sys unit.System) bool {
+	return !r.Big && slices.ContainsFunc(rows, func(b steps.Row) bool { return b.Big && b.Label == r.Label && shown(b, sys) == shown(r, sys) })
 }
 
 // together makes one row of rows of one name that follow each other: one thing in two units.

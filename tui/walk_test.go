@@ -347,6 +347,27 @@ func TestHardWaiverWantsTheNumber(t *testing.T) {
 	s.Sees("WAIVED, in force: error at the worst feature", shown, "Reason: it is only a lid").Misses("offset.register")
 }
 
+// TestTheOffsetIsSeenTogether on the smallest screen, though the page is longer than that.
+func TestTheOffsetIsSeenTogether(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24)
+	s.until(func() bool { v, ok := s.m.top().(*verdictPage); return ok && v.passed && v.step == "offset" })
+	if !s.m.long() {
+		t.Fatal("all of it is in sight: nothing is shown by this")
+	}
+	ss, _ := s.m.st.Step("offset")
+	n := 0
+	for _, r := range ss.Outcome.Lines {
+		if r.Big {
+			n++
+			s.Sees(r.Label + " " + shown(r, s.m.o.Plan.System()))
+		}
+	}
+	if n != 3 {
+		t.Errorf("%d numbers matter, want X, Y and Z", n)
+	}
+}
+
 // TestNumbersForTheControlAreTall: what is carried to the control is read from where it is
 // keyed in, on the smallest screen; once it is read back, it is nowhere on the page.
 func TestNumbersForTheControlAreTall(t *testing.T) {
