@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
@@ -76,9 +77,8 @@ func deck(p *Plan) *Spec {
 				row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
 				row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
 				row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
-			if !p.rotates() && p.Job.Machine.Delivers != "readout" { // a program may have run since the offset was read back
-				asks = append(asks, Ask{Field: "rotation", Label: "rotation or shift still active on the control's page, deg", Kind: Echo, Unit: unit.KAngle, Form: "deck", Blind: true,
-					What: What{By: "eye", Of: "rotation-page", Dir: "x"}})
+			if a, ok := p.stillAsk(); ok {
+				asks = append(asks, a)
 			}
 			asks[0].Do = []Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
 			return asks
@@ -91,7 +91,9 @@ func deck(p *Plan) *Spec {
 			} else if v.Int("bolts") > 0 || v.Int("wrenches") > 0 || v.Int("dials") > 0 {
 				o.Next = append(o.Next, Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."}, Act{Do: "again", Of: "deck"})
 			}
-			p.pageZero(v, &o, "rotation", "rotation", unit.KAngle)
+			if a, ok := p.stillAsk(); ok {
+				p.pageZero(v, &o, a.Field, a.Field, a.Unit)
+			}
 			measured := 0.0
 			if s, ok := v.Fact("screws"); ok && len(s.Value) > 1 {
 				measured = s.Value[1]
@@ -130,6 +132,23 @@ func deck(p *Plan) *Spec {
 				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: p.scene(v, append(k.marks(p), path...))}
 		},
 	}
+}
+
+// stillAsk asks once more for what must not be active on the control's page: a program may have run
+// since the offset was read back.
+func (p *Plan) stillAsk() (Ask, bool) {
+	a, ok := p.leftAsk()
+	if !ok {
+		return a, false
+	}
+	a.Label, _, _ = strings.Cut(a.Label, " left active")
+	a.Label, a.Field, a.Form = a.Label+" still active on the control's page", "rotation", "deck"
+	if a.Unit == unit.KLength {
+		a.Field = "shift"
+	} else {
+		a.Label, a.Since = a.Label+", deg", Since{} // it was always asked
+	}
+	return a, true
 }
 
 // cutClear holds the stated regions of the cut against what still stands, and the cutters

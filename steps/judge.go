@@ -217,7 +217,7 @@ func sameAnswer(a, b string) bool {
 	return norm(a) == norm(b)
 }
 
-// waive applies the waivers that still hold: none after a later reading, none
+// waive applies the waivers that still hold: none after a later reading of what it judges, none
 // for a number other than the one shown, never for the class Never.
 func waive(cs []Check, r *Round) {
 	for i := range cs {
@@ -233,8 +233,12 @@ func waive(cs []Check, r *Round) {
 
 // waiver is the newest one that holds for the check.
 func (r *Round) waiver(c *Check) (Waiver, bool) {
+	last := r.Last
+	if t, ok := r.Get(c.On); ok {
+		last = t.Seq
+	}
 	for i := len(r.Waivers) - 1; i >= 0; i-- {
-		if w := r.Waivers[i]; w.Limit == c.Limit.ID && w.Seq > r.Last && strings.TrimSpace(w.Reason) != "" &&
+		if w := r.Waivers[i]; w.Limit == c.Limit.ID && w.Seq > last && strings.TrimSpace(w.Reason) != "" &&
 			(c.Limit.Class == Soft || w.Number == c.Shown()) {
 			return w, true
 		}

@@ -11,8 +11,7 @@ import (
 )
 
 func init() {
-	limitRows = append(limitRows, limitRow{"length.most", "no tool reaches farther from the spindle's gauge line", "{200}, 3 times what sticks out: the larger", Never, unit.KLength,
-		func(p *Plan) float64 { return p.even(200, 200, 8) }})
+	limitRows = append(limitRows, limitRow{"length.most", "tools reach no farther from the spindle's gauge line", "{200}, 3 times what sticks out: the larger", Soft, unit.KLength, fixed(200)})
 	add(Step{ID: "lengths", Kinds: []string{secondSide}, Follows: "mount", Build: lengths})
 }
 
@@ -67,7 +66,7 @@ func (p *Plan) reaches(number string) (out, most float64) {
 }
 
 // possible holds a length against what one from the spindle's gauge line to the tip can be: no reason
-// makes a tool shorter than it sticks out. Without a tool table differences are lengths too.
+// makes a tool shorter than it sticks out, yet a long one may be as long as it says. Without a tool table differences are lengths too.
 func (p *Plan) possible(field, name, number string, x float64, o *Outcome) {
 	if p.Job.Machine.Delivers == "readout" {
 		return
@@ -76,7 +75,8 @@ func (p *Plan) possible(field, name, number string, x float64, o *Outcome) {
 	c := Check{Limit: Limit{ID: "length.most." + number, Why: "a length from the spindle's gauge line to the tip", Max: most, Class: Never, Unit: unit.KLength}, Got: x, Verdict: Fail}
 	switch {
 	case x > most:
-		c.Words = fmt.Sprintf("%s: %s is longer than any tool here, %s.", name, p.num(x), p.num(most))
+		c.Limit.Class, c.On = Soft, field
+		c.Words = fmt.Sprintf("%s: %s is longer than most tools reach, %s. If it is not from the spindle's gauge line to the tip, it goes too deep by the whole difference.", name, p.num(x), p.num(most))
 	case x <= 0:
 		c.Words = fmt.Sprintf("%s: %s is no length from the spindle's gauge line to its tip.", name, p.num(x))
 	case x < out:
@@ -148,6 +148,9 @@ func lengths(p *Plan) *Spec {
 				}
 				if l, ok := p.runoutLimit(toolOf(f)); ok && !sameAnswer(v.Text("runby"), notMeasured) {
 					asks = append(asks, p.runoutAsk(f, toolOf(f), l))
+					if c, ok := runsOut(v, f, l); ok && c.Verdict == Fail && !v.waived(c) {
+						return asks // it is gripped again, and its length is another then
+					}
 				}
 				label, window := p.gauged(f.Thing())
 				a := Ask{Field: field(f), Label: "length of " + label, Kind: Reading, Unit: unit.KLength,
@@ -177,10 +180,12 @@ func lengths(p *Plan) *Spec {
 			var o Outcome
 			var said []string
 			for _, f := range p.lengthFacts() {
+				run := p.runoutCheck(v, f, toolOf(f), &o)
 				x, ok := v.Num(field(f), unit.KLength)
 				if !ok {
 					continue
 				}
+				olderThanRunout(v, field(f), name(f), &o)
 				u := 0.005 / math.Sqrt(3)
 				if y, ok := v.Num(field(f)+".2", unit.KLength); ok {
 					c := Judged(p.Limit("length.repeat"), math.Abs(x-y), 0)
@@ -193,7 +198,7 @@ func lengths(p *Plan) *Spec {
 				}
 				p.possible(field(f), name(f), f.Thing(), x, &o)
 				o.Facts = append(o.Facts, Fact{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
-				said = append(said, name(f)+" "+p.num(x)+p.runoutCheck(v, f, toolOf(f), &o))
+				said = append(said, name(f)+" "+p.num(x)+run)
 			}
 			if sameAnswer(v.Text("runby"), notMeasured) {
 				o.Notes = append(o.Notes, "Runout is not measured: a chip in a collet makes one tooth cut for all, and walls thin. Listen at the skim.")

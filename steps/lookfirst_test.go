@@ -1,10 +1,12 @@
 package steps
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	"fliptrue/calc/frame"
 	"fliptrue/jobs"
 )
 
@@ -180,5 +182,123 @@ func TestRunout(t *testing.T) {
 	}
 	if f := asked(p, "lengths", nil, [2]string{"runby", notMeasured}); slices.Contains(f, "t3.run") {
 		t.Errorf("asked are %v", f)
+	}
+}
+
+// A hot part is not asked about any further: it does not go in. Once it lies in its pocket it is pushed again.
+func TestHotPartStaysOut(t *testing.T) {
+	p := lidPlan(t, nil)
+	facts := []Fact{{ID: "identity", Value: []float64{20, 0.6, 1}}}
+	hot := [][2]string{{"pause", "0"}, {"temp", "35"}}
+	if f := asked(p, "seat", facts, hot...); f[len(f)-1] != "temp" {
+		t.Errorf("asked are %v", f)
+	}
+	o := outcome(t, p, "seat", facts, hot...)
+	if o.Named != "part-hot" || len(o.Facts) > 0 || len(o.Next) != 2 || o.Next[1].Of != "temp" {
+		t.Errorf("hot: %+v", o)
+	}
+	if f := asked(p, "seat", facts, append(hot, [2]string{"up", "down on the floor"})...); f[len(f)-1] == "temp" {
+		t.Errorf("with the part in asked are %v", f)
+	}
+}
+
+// What the seat lets pass is what the budget books: 1.08 K of the lid, 3 K by hand, 15 K where nobody is asked.
+func TestWarmthIsBooked(t *testing.T) {
+	booked := func(p *Plan, measured float64) float64 {
+		k, from := p.warmthBooked(only(Fact{ID: "identity", Value: []float64{20, 0.6, measured}}))
+		if from == "" {
+			t.Error("no source")
+		}
+		return k
+	}
+	p := lidPlan(t, nil)
+	near(t, "thermometer", booked(p, 1), p.warmthLimit(), 1e-12)
+	near(t, "hand", booked(p, 0), 3, 1e-12)
+	near(t, "not asked", booked(lidPlan(t, func(j *jobs.Job) { j.Allowance = 1 }), 1), 15, 1e-12)
+	a, lever := p.alpha(p.Job.Part.Material), 30.0
+	for _, l := range p.partLines(only(Fact{ID: "identity", Value: []float64{20, 0.6, 1}}), p.held().Add(frame.Vec{X: -lever}), 0) {
+		if l.Name == "part warmth" {
+			near(t, "its line", l.Std(), a*lever*p.warmthLimit()/math.Sqrt(3), 1e-12)
+			return
+		}
+	}
+	t.Error("the budget has no line for it")
+}
+
+// Of a tool gripped again after a bad runout no length of before stays.
+func TestRunoutThenOldLength(t *testing.T) {
+	p := lidPlan(t, nil)
+	bad := [][2]string{{"runby", byDial}, {"t3.run", "0.034"}}
+	if f := asked(p, "lengths", nil, bad...); f[len(f)-1] != "t3.run" {
+		t.Errorf("after a bad runout asked are %v", f)
+	}
+	o := outcome(t, p, "lengths", nil, bad...)
+	if o.Named != "collet-runout" || len(o.Next) != 2 || o.Next[1].Of != "t3.run" || len(o.Facts) > 0 {
+		t.Errorf("bad runout: %+v", o)
+	}
+	o = outcome(t, p, "lengths", nil, [2]string{"runby", byDial}, [2]string{"t3", "76.118"}, [2]string{"t3.run", "0.005"}, [2]string{"t5.run", "0.005"}, [2]string{"t5", "88.42"}, [2]string{"tprobe", "98.234"}, [2]string{"tprobe.2", "98.234"})
+	if c := verdictOf(t, o, "t3.after"); c.Verdict != Fail || c.Limit.Class != Never {
+		t.Errorf("a length before its runout: %+v", c)
+	}
+	failsHaveNext(t, "old length", o)
+}
+
+// A runout that is waived goes on to the length, and stays waived until it is read again.
+func TestWaivedRunout(t *testing.T) {
+	w := newWalker(t, lidPlan(t, nil))
+	var st State
+	put := func(f, v string) {
+		e := jobs.Event{Read: "side2/lengths/1/" + f, Value: v}
+		if f == "runby" {
+			e = jobs.Event{Answer: e.Read, Value: v}
+		}
+		w.put(e)
+		st = w.l.State(w.p)
+	}
+	w.types("mount", "toward you", "FX-3", "1", "20.5")
+	w.put(jobs.Event{Round: "side2/lengths/1"})
+	put("runby", byDial)
+	put("t3.run", "0.034")
+	w.put(jobs.Event{Waive: "side2/lengths/1/runout.T3", Reason: "a roughing pass"})
+	for _, v := range [][2]string{{"t3", "76.118"}, {"t5.run", "0.005"}, {"t5", "88.42"}, {"tprobe", "98.234"}, {"tprobe.2", "98.234"}} {
+		put(v[0], v[1])
+	}
+	o := outcomeOf(t, st, "lengths")
+	if c := verdictOf(t, o, "runout.T3"); c.Verdict != Waived {
+		t.Errorf("waived, then the lengths: %v", c.Verdict)
+	}
+	put("t3.run", "0.040")
+	if c := verdictOf(t, outcomeOf(t, st, "lengths"), "runout.T3"); c.Verdict != Fail {
+		t.Errorf("read again: %v", c.Verdict)
+	}
+}
+
+// The deck asks for what is left active as the offset does: on a control whose offset is a shift only for a rotation.
+func TestDeckAsksWhatIsLeft(t *testing.T) {
+	for _, c := range []struct{ rotation, delivers, field string }{
+		{"none", "type-in", "rotation"}, {"G68", "type-in", "shift"}, {"none", "g92", "rotation"}, {"G68", "g92", ""}, {"none", "readout", ""},
+	} {
+		p := lidPlan(t, func(j *jobs.Job) { j.Machine.Rotation, j.Machine.Delivers = c.rotation, c.delivers })
+		a, ok := p.stillAsk()
+		if ok != (c.field != "") || ok && (a.Field != c.field || !slices.Contains(asked(p, "deck", nil), c.field) || strings.Contains(a.Label, "shift") == (c.delivers == "g92")) {
+			t.Errorf("%s, %s: %+v", c.rotation, c.delivers, a)
+		}
+	}
+}
+
+// A second bore that is read and lies under the part or a strap wants the part out as the first does.
+func TestSecondBoreUnderThePart(t *testing.T) {
+	for _, c := range []struct {
+		read bool
+		at   jobs.Point
+		want Bare
+	}{{true, jobs.Point{X: 60, Y: 50}, PartMustBeOut}, {false, jobs.Point{X: 60, Y: 50}, PartMayStay}, {true, jobs.Point{X: 200, Y: 200}, PartMayStay}} {
+		p := lidPlan(t, func(j *jobs.Job) {
+			j.Setups[0].Bore2 = c.read
+			j.Fixture.AsMade.Bore2 = &jobs.Bore2{At: c.at}
+		})
+		if got := p.boreCovered(); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
 	}
 }

@@ -25,8 +25,24 @@ const hottest = 15
 // stretch is what a kelvin makes of the part at its farthest feature, mm; 0 when its material is not known.
 func (p *Plan) stretch() float64 { return p.alpha(p.Job.Part.Material) * p.reach() }
 
-// warmthLimit is how far the part's temperature may be from the fixture's, K. What the register
-// budget books for the part's heat is 1 K.
+// byHand is what two things may differ by, K, that the back of a hand calls as warm (estimate).
+const byHand = 3
+
+// warmthBooked is what the register budget books for the part's warmth against the fixture's, K: what
+// the seat lets pass, or what nobody asks about.
+func (p *Plan) warmthBooked(get func(FactID) (Fact, bool)) (k float64, from string) {
+	k = p.Limit("seat.warmth").Max
+	id, _ := get("identity")
+	switch {
+	case k >= hottest:
+		return hottest, fmt.Sprintf("%d K of the part against the fixture: not asked here", hottest)
+	case len(id.Value) > 2 && id.Value[2] == 0 && k < byHand:
+		return byHand, fmt.Sprintf("%d K of the part against the fixture, by hand", byHand)
+	}
+	return k, fmt.Sprintf("%.1f K of the part against the fixture, which pass", k)
+}
+
+// warmthLimit is how far the part's temperature may be from the fixture's, K.
 func (p *Plan) warmthLimit() float64 {
 	return math.Max(1, 0.1*float64(p.Job.Allowance)/math.Max(p.stretch(), 1e-9))
 }
@@ -45,17 +61,20 @@ func (p *Plan) warmAsk(v View) (Ask, bool) {
 		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: p.waitWords(hottest)}, true
 }
 
-// warmCheck holds the part's temperature against the fixture's.
-func (p *Plan) warmCheck(v View, o *Outcome) {
+// warmCheck holds the part's temperature against the fixture's; true when it may not go in like this.
+func (p *Plan) warmCheck(v View, o *Outcome) bool {
+	waived := false
 	a, ok := p.warmAsk(v)
 	if !ok || !v.Has(a.Field) {
-		return
+		return false
 	}
 	bad, wait := !sameAnswer(v.Text(a.Field), asWarm), p.waitWords(hottest)
 	if t, ok := v.Num(a.Field, unit.KTemperature); ok && a.Window != nil {
 		d := t - a.Window.Want
 		c := Judged(p.Limit("seat.warmth"), math.Abs(d), 0)
+		c.On = a.Field
 		if bad = c.Verdict == Fail; bad {
+			waived = v.waived(c)
 			wait = p.waitWords(d)
 			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", warmth(d), p.len(math.Abs(d)*p.stretch()))
 		}
@@ -65,8 +84,14 @@ func (p *Plan) warmCheck(v View, o *Outcome) {
 		if o.Named == "" {
 			o.Named = "part-hot"
 		}
-		o.Next = append(o.Next, Act{Do: "wait", Of: "part", Words: wait}, Act{Do: "push", Of: "part", Words: "Then push it against " + p.walls() + " once more: it has changed its size."}, Act{Do: "again", Of: a.Field}, Act{Do: "again", Of: "walls"})
+		o.Next = append(o.Next, Act{Do: "wait", Of: "part", Words: wait})
+		if v.Has("walls") {
+			o.Next = append(o.Next, Act{Do: "push", Of: "part", Words: "Then push it against " + p.walls() + " once more: it has changed its size."}, Act{Do: "again", Of: a.Field}, Act{Do: "again", Of: "walls"})
+		} else {
+			o.Next = append(o.Next, Act{Do: "again", Of: a.Field})
+		}
 	}
+	return bad && !waived && !v.Has("up")
 }
 
 // perThickness is the time constant of a part in still air, both faces free, minutes a mm: 2 of

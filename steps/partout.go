@@ -38,12 +38,20 @@ func partOut(p *Plan) *Spec {
 	}
 }
 
-// boreCovered says that the part, or a strap as drawn, lies over the first bore or pin: it
+// boreCovered says that the part, or a strap as drawn, lies over a bore or pin that is read: it
 // is then out of reach while the part is in.
 func (p *Plan) boreCovered() Bare {
+	first, second := p.targets()
+	if second != nil && p.readsSecond() && p.covered(*second) == PartMustBeOut {
+		return PartMustBeOut
+	}
+	return p.covered(first)
+}
+
+func (p *Plan) covered(t target) Bare {
 	z, _ := p.partZero()
-	w, h, r := p.Job.Part.Size[0], p.Job.Part.Size[1], p.Job.Fixture.AsMade.Bore.Dia/2
-	x, y := -z.X, -z.Y // in the part's coordinates
+	w, h, r := p.Job.Part.Size[0], p.Job.Part.Size[1], t.dia/2
+	x, y := t.from.X-z.X, t.from.Y-z.Y // in the part's coordinates
 	if x+r > 0 && x-r < w && y+r > 0 && y-r < h {
 		return PartMustBeOut
 	}

@@ -99,7 +99,7 @@ func (p *Plan) register(get func(FactID) (Fact, bool), all bool) []FeatureError 
 		for axis := range fe.Lines {
 			ls := p.fixtureLines(o, of.Dof, temp, q, axis)
 			if all {
-				ls = append(ls, p.asMeasured(get, p.partLines(q, axis), axis)...)
+				ls = append(ls, p.asMeasured(get, p.partLines(get, q, axis), axis)...)
 				if shifted {
 					c := move.CovAt(q, moveCov)
 					ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), shift.Dof).From("witness readings"))
@@ -179,7 +179,7 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 }
 
 // partLines are those of side 1, of the part in its pocket and of the cutter.
-func (p *Plan) partLines(q frame.Vec, axis int) []budget.Line {
+func (p *Plan) partLines(get func(FactID) (Fact, bool), q frame.Vec, axis int) []budget.Line {
 	m := &p.Job.Machine
 	pickup := budget.R("side-1 pickup", p.given("pickup", assumedPickup))
 	if g, ok := p.Job.Part.Given["pickup"]; ok {
@@ -190,8 +190,10 @@ func (p *Plan) partLines(q frame.Vec, axis int) []budget.Line {
 	ls := []budget.Line{pickup, budget.R("machine, side 1", m.Backlash).From("machine card: lost motion"), budget.R("cutter", assumedCutter).From("size and deflection, per side").AsAssumed()}
 	lever := math.Abs(axisOf(q, axis) - axisOf(p.held(), axis))
 	material := p.Job.Part.Material
-	if a := math.Abs(p.alpha(material) - machineAlpha); p.alpha(material) > 0 {
-		ls = append(ls, budget.R("part heat", a*lever*1).From("1 K of the part since side 1").AsAssumed())
+	if a := p.alpha(material); a > 0 {
+		k, from := p.warmthBooked(get)
+		ls = append(ls, budget.R("part heat", math.Abs(a-machineAlpha)*lever*1).From("1 K of part and machine since side 1").AsAssumed(),
+			budget.R("part warmth", a*lever*k).From(from).AsAssumed())
 	}
 	if isWood(material) {
 		w := woodMoisture

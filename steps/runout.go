@@ -66,15 +66,42 @@ func runoutPage() Page {
 		Caution: "SPINDLE STOPPED, turned by hand only. Fingers off the flutes."}
 }
 
+// runsOut is a tool's runout held against its limit, false while it was not read.
+func runsOut(v View, f FactID, l Limit) (Check, bool) {
+	field := "t" + f.Thing() + ".run"
+	if !v.Has(field) {
+		return Check{}, false
+	}
+	c := Judged(l, math.Abs(v.Len(field)), 0)
+	c.On = field
+	return c, true
+}
+
+// olderThanRunout refuses a length that was read before the runout: the tool was out of its collet
+// in between, or may have been.
+func olderThanRunout(v View, field, name string, o *Outcome) {
+	length, _ := v.Round.Get(field)
+	run, ok := v.Round.Get(field + ".run")
+	if !ok || length.Seq >= run.Seq {
+		return
+	}
+	c := Check{Limit: Limit{ID: field + ".after", Why: "a length is read after the runout", Class: Never}, Count: true, Verdict: Fail,
+		Words: name + "'s length was read before its runout: gripped again in between it is another now."}
+	o.Checks = append(o.Checks, c)
+	o.Next = append(o.Next, Act{Do: "measure", Of: "tools", Words: "Measure " + name + " again, as it sits in its collet now."}, Act{Do: "again", Of: field})
+}
+
 // runoutCheck holds it against its limit.
 func (p *Plan) runoutCheck(v View, f FactID, tool int, o *Outcome) (said string) {
 	l, ok := p.runoutLimit(tool)
-	field := "t" + f.Thing() + ".run"
-	if !ok || !v.Has(field) {
+	if !ok {
 		return ""
 	}
-	x := math.Abs(v.Len(field))
-	c := Judged(l, x, 0)
+	c, ok := runsOut(v, f, l)
+	if !ok {
+		return ""
+	}
+	x := c.Got
 	if c.Verdict == Fail {
 		t := p.Job.Tools[tool]
 		harm := fmt.Sprintf("one tooth does the work of all, and a wall comes out up to %s thin", p.len(x/2))
@@ -83,8 +110,8 @@ func (p *Plan) runoutCheck(v View, f FactID, tool int, o *Outcome) (said string)
 		}
 		c.Words = fmt.Sprintf("T%d runs out by %s: %s.", tool, p.len(x), harm)
 		o.Named = "collet-runout"
-		o.Next = append(o.Next, Act{Do: "wipe", Of: "collet", Words: "Tool out. Wipe collet, nut, taper and shank: a chip sits there. Grip it again; its length is another now."},
-			Act{Do: "again", Of: "t" + f.Thing()}, Act{Do: "again", Of: field})
+		o.Next = append(o.Next, Act{Do: "wipe", Of: "collet", Words: "Tool out. Wipe collet, nut, taper and shank: a chip sits there. Grip it again; its length is another now, and taken after."},
+			Act{Do: "again", Of: c.On})
 	}
 	o.Checks = append(o.Checks, c)
 	return " (runs out " + p.num(x) + ")"

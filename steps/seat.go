@@ -77,7 +77,9 @@ func seat(p *Plan) *Spec {
 			WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + flipWords[p.Setup.Flip] + "."}
 		var asks []Ask
 		if warm, ok := p.warmAsk(v); ok { // before it is dropped in
-			asks = append(asks, warm)
+			if asks = append(asks, warm); p.warmCheck(v, &Outcome{}) {
+				return asks
+			}
 		}
 		asks = append(asks, up, flip, edge)
 		for i, d := range diagonal {
@@ -117,6 +119,9 @@ func seat(p *Plan) *Spec {
 	}
 	sp.Judge = func(v View) Outcome {
 		var o Outcome
+		if p.warmCheck(v, &o) {
+			return o
+		}
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
 		c := Judged(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
 		ps, corners := p.topZ(v)
@@ -175,7 +180,6 @@ func seat(p *Plan) *Spec {
 				}
 			}
 		}
-		p.warmCheck(v, &o)
 		p.seatSlips(v, &o)
 		o.Notes = append(o.Notes, p.sinceSide1(v)...)
 		dz := 0.0

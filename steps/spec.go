@@ -174,6 +174,7 @@ type Check struct {
 	Largest string // largest line of the budget behind the guard
 	Words   string // what a verdict other than PASS means here
 	Count   bool   // Got and Max are counts, or an answer: shown without a guard
+	On      string // the one field that it judges, if there is one: what is read elsewhere leaves a waiver as it is
 }
 
 // Outcome is what a step's readings mean.

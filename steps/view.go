@@ -55,6 +55,15 @@ func (v View) Standing(id FactID) bool {
 // Has says that something was taken at a field.
 func (v View) Has(field string) bool { _, ok := v.Round.Get(field); return ok }
 
+// waived says that a check which does not pass was waived, and is so still.
+func (v View) waived(c Check) bool {
+	if v.Round == nil || c.Limit.Class == Never {
+		return false
+	}
+	_, ok := v.Round.waiver(&c)
+	return ok
+}
+
 // Num is a taken number in internal units.
 func (v View) Num(field string, k unit.Kind) (float64, bool) {
 	t, ok := v.Round.Get(field)
