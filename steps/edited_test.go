@@ -38,3 +38,35 @@ func TestEditedProgramIsAsked(t *testing.T) {
 		}
 	}
 }
+
+// What was edited at the control stays so while its program's file is missing or is another.
+func TestEditedProgramWithoutItsFile(t *testing.T) {
+	with := planWith(t, "T", asShipped)
+	for name, p := range map[string]*steps.Plan{"there": with, "missing": with.WithPrograms(nil),
+		"another": with.WithPrograms(map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: "2", Data: []byte("%\nG21\nM30\n")}})} {
+		k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
+		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "program" }); err != nil {
+			t.Fatal(err)
+		}
+		ss, _ := k.State().Step("program")
+		var edited []string
+		for _, a := range ss.Asks {
+			v := a.Want
+			if strings.HasSuffix(a.Field, ".same") {
+				v = a.Options[1]
+				edited = append(edited, a.Field)
+			}
+			es, err := k.State().Take("keyed", [2]string{a.Field, v})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := k.Add(es...); err != nil {
+				t.Fatal(err)
+			}
+		}
+		ss, _ = k.State().Step("program")
+		if len(edited) != len(p.Setup.Programs) || ss.Verdict != steps.Fail || ss.Outcome.Named != "program-edited" {
+			t.Errorf("%s: asked %v, %v, named %q", name, edited, ss.Verdict, ss.Outcome.Named)
+		}
+	}
+}

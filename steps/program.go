@@ -99,10 +99,12 @@ func program(p *Plan) *Spec {
 				asks = append(asks, Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", g.File), Kind: Text,
 					What: What{By: "eye", Of: "program/" + g.Role, Dir: "offset-word"}, Want: p.Setup.Offset,
 					WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."})
-				if f, why := p.checked(g.Role, g.File); why == "" { // of a program that was not read none is the wrong one
-					asks = append(asks, Ask{Field: g.Role + ".same", Since: sinceEdited, Label: fmt.Sprintf("at the control %s (%d bytes when posted) is", g.File, len(f.Data)), Kind: Choice, Options: []string{asPosted, "edited there"},
-						What: What{By: "eye", Of: "program/" + g.Role, Dir: "same"}, Want: asPosted, WantWhy: "What was checked here is not what would cut.", Hint: editedWords})
+				size := "" // asked of each: what was edited there stays so while its file is away
+				if f, why := p.checked(g.Role, g.File); why == "" {
+					size = fmt.Sprintf(" (%d bytes when posted)", len(f.Data))
 				}
+				asks = append(asks, Ask{Field: g.Role + ".same", Since: sinceEdited, Label: fmt.Sprintf("at the control %s%s is", g.File, size), Kind: Choice, Options: []string{asPosted, "edited there"},
+					What: What{By: "eye", Of: "program/" + g.Role, Dir: "same"}, Want: asPosted, WantWhy: "What was posted is not what would cut.", Hint: editedWords})
 			}
 			return asks
 		},
