@@ -100,6 +100,9 @@ func (st *State) Understand(field, text string) (Entry, error) {
 	default:
 		e.Value = meant(a, e.Value)
 		e.Echo = e.Value
+		if a.Kind == Text {
+			e.Echo = echoed(a, text, e.Value)
+		}
 	}
 	return e, nil
 }

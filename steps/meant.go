@@ -25,6 +25,14 @@ func meant(a Ask, value string) string {
 	return v
 }
 
+// echoed is what a word was taken for: of a number on a thing the letters that were not typed are asked about.
+func echoed(a Ask, typed, value string) string {
+	if strings.EqualFold(strings.TrimSpace(typed), value) || a.What.Of == "offset-word" || a.What.Dir == "offset-word" {
+		return value
+	}
+	return "that is " + value + ": letters as engraved?"
+}
+
 // EntryUnit is the unit in which a bare number of the field is read, as it is shown.
 func (a Ask) EntryUnit(sys unit.System) string {
 	if a.Bare != "" {

@@ -37,3 +37,17 @@ func TestWordsWithoutLetters(t *testing.T) {
 		t.Errorf("a name without figures can't be given on a keypad: %+v", a)
 	}
 }
+
+// Letters that were not typed are asked about before they count: 3 on the plate may be FX-3 or FY-3.
+func TestLettersNotTypedAreAskedAbout(t *testing.T) {
+	id := Ask{Kind: Text, Want: "FX-3", What: What{Dir: "id"}}
+	for typed, want := range map[string]string{"3": "that is FX-3: letters as engraved?", "FX-3": "FX-3", "fx-3": "fx-3", "4": "4"} {
+		if got := echoed(id, typed, meant(id, typed)); got != want {
+			t.Errorf("%q: %q, want %q", typed, got, want)
+		}
+	}
+	word := Ask{Kind: Text, Want: "G54", What: What{Dir: "offset-word"}}
+	if got := echoed(word, "54", meant(word, "54")); got != "G54" {
+		t.Errorf("54: %q", got)
+	}
+}

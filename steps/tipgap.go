@@ -9,11 +9,11 @@ import (
 )
 
 func init() {
-	limitRows = append(limitRows, limitRow{"tip.gap", "the tip stands as high as the control believes", "{3}: a rule tells it, and no two conventions of tool lengths are that near", Never, unit.KLength, fixed(3)})
+	limitRows = append(limitRows, limitRow{"tip.gap", "the tip stands as high as the control believes", "{3}: a rule tells it; a length of another reference shows from there on, a drill's point against its full diameter does not", Never, unit.KLength, fixed(3)})
 }
 
 // tipGap is the look under a tool's tip at the first height that it is jogged to with its own length:
-// a length of another convention is as good a number as any, and only there it shows.
+// a length of another reference is as good a number as any, and only there it shows, from 3 mm on.
 type tipGap struct {
 	p       *Plan
 	tool    int
@@ -102,7 +102,7 @@ func (g tipGap) check(v View, o *Outcome) bool {
 
 // page puts its words on the page while it is asked.
 func (g tipGap) page(v View, pg *Page) {
-	pg.Why = "No typed number shows a tool length of another convention; the first height that the control drives it to does."
+	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, by more than " + g.p.len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
 	pg.Act = "Look under the tip before anything turns."
 	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."
