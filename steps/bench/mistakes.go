@@ -81,7 +81,7 @@ var mistakes = []Mistake{
 				return "", false
 			}
 			return w.typed(a.Window.Want+h.size, a.Unit, 0), true
-		}},
+		}, cures: []string{"screw screws"}},
 	{Name: "strap-over-hollow", Size: 0.08, Unit: "mm", Cost: "The part would have been cut bowed, and sprung back by as much.",
 		when: "after do strap clamps", make: func(w *World, h *happening) {
 			w.part.bow = -h.size
@@ -103,7 +103,7 @@ var mistakes = []Mistake{
 				return other(a), true
 			}
 			return w.typed(h.size*math.Pi/180, a.Unit, 0), true
-		}, undo: func(w *World, _ *happening) { w.hand.keyed["page"] = 0 }},
+		}, cures: []string{"cancel rotation"}, undo: func(w *World, _ *happening) { w.hand.keyed["page"] = 0 }},
 	{Name: "tool-pulled", Size: 0.3, Unit: "mm", Cost: "The floor would have been cut thin by the pull, or through.",
 		when: "before do drill", make: func(w *World, h *happening) { w.part.pulled, w.part.deep = h.size, h.size },
 		cures: []string{"read control", "read touch"}, undo: func(w *World, _ *happening) { w.part.pulled, w.part.deep = 0, 0 }},

@@ -1,8 +1,11 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"fliptrue/jobs"
 )
 
 // Slips at the fields of a first side are named, each by what it looks like, and never corrected.
@@ -64,4 +67,17 @@ func TestSlipsAtTheFirstSideAreNamed(t *testing.T) {
 func tenfold(s string) string {
 	whole, part, _ := strings.Cut(s, ".")
 	return whole + part[:1] + "." + part[1:]
+}
+
+// A rotation left active is read again as 0 once it was cancelled, and a head that is too high goes with its screw.
+func TestAdviceObeyedEndsReleased(t *testing.T) {
+	for _, plan := range []string{"T", "M", "S"} {
+		p := lid(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
+		for _, m := range []string{"rotation-left-active", "screw-head-high", "collet-runout", "part-hot", "spindle-unmarked", "program-edited"} {
+			r := auto(t, p, Options{Seed: 3, Mistake: m})
+			if r.State != "released" || r.Walk.World.Wrong() || !slices.Contains(r.Named, m) {
+				t.Errorf("%s, %s: %s, named %v, still there %v: %s", plan, m, r.State, r.Named, r.Walk.World.Wrong(), r.Walk.Words)
+			}
+		}
+	}
 }
