@@ -103,6 +103,19 @@ type limitJSON struct {
 	Max  *float64 `json:"max"` // null where the rule needs a measurement
 	Unit string   `json:"unit"`
 	Rule string   `json:"rule"`
+
+	kind unit.Kind
+}
+
+// limitUnit is the unit of a limit's number: that of a length and all else as reckoned inside, whatever the job shows.
+func limitUnit(k unit.Kind) string {
+	switch k {
+	case unit.KSlope:
+		return "ratio"
+	case unit.KTemperature: // always a difference
+		return "K"
+	}
+	return unit.UnitName(k, unit.Metric)
 }
 
 func check(e *env, o checkOptions) (exit, error) {
@@ -185,7 +198,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 	c.rows, c.held = d.HoldDown, d.Checks
 	if limits {
 		for _, row := range p.LimitTable() {
-			l := limitJSON{ID: row.Label, Unit: map[bool]string{true: "ratio", false: "mm"}[row.Unit == unit.KSlope], Rule: row.Text}
+			l := limitJSON{ID: row.Label, Unit: limitUnit(row.Unit), Rule: row.Text, kind: row.Unit}
 			if row.Value > 0 {
 				l.Max = finite(row.Value)
 			}
@@ -253,11 +266,7 @@ func (c checkJSON) text(j *jobs.Job) string {
 			for _, l := range s.Limits {
 				v := "as measured"
 				if l.Max != nil {
-					k := unit.KLength
-					if l.Unit == "ratio" {
-						k = unit.KSlope
-					}
-					v = unit.Show(*l.Max, k, sys, 0)
+					v = unit.Show(*l.Max, l.kind, sys, 0)
 				}
 				fmt.Fprintf(&b, "    %-18s %-22s %s\n", l.ID, v, l.Rule)
 			}
