@@ -1,6 +1,10 @@
 package steps
 
-import "fmt"
+import (
+	"fmt"
+
+	"fliptrue/calc/unit"
+)
 
 // given is what a card says of a thing: editing the whole voids what was read with it, editing
 // a figure only when the thing would be another one by its check. A smaller change is reckoned
@@ -117,6 +121,11 @@ func (x *resolver) reckonedAnew(sp *Spec, r *Round) string {
 		return ""
 	}
 	dr, de, _ := x.ballMoved(r.First, last)
-	return fmt.Sprintf("Since this was read the card's ball changed by %s in radius and %s in place, by less than its check tells (%s and %s): reckoned anew, nothing is lost.",
-		x.p.len(dr), x.p.len(de), x.p.len(x.p.Limit("check.ball").Max), x.p.len(x.p.Limit("check.eccentricity").Max))
+	fine := 1e-4 // the figures have a digit more than a reading
+	if x.p.Job.Unit == unit.Imperial {
+		fine = 1e-5 * float64(unit.Inch)
+	}
+	show := func(v float64) string { return unit.Show(v, unit.KLength, x.p.Job.Unit, fine) }
+	return fmt.Sprintf("Since this was read the card's ball changed by %s in radius and %s in place, by less than its check tells (%s and %s): reckoned anew, no hit is taken again.",
+		show(dr), show(de), x.p.len(x.p.Limit("check.ball").Max), x.p.len(x.p.Limit("check.eccentricity").Max))
 }
