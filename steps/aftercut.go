@@ -65,7 +65,7 @@ func sizes(p *Plan) *Spec {
 			a := Ask{Field: fmt.Sprintf("z%d", i+1), Label: "seat face, " + cornerName[i], Kind: Reading, Unit: unit.KLength,
 				What: What{By: p.touchBy(), Of: "seat-face@" + place(q.X) + "," + place(q.Y), Dir: "z-", Axis: "z"}, Window: w}
 			if i == 0 {
-				a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in. Wipe the face that side 2 rests on; touch it at four places."}}
+				a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Wipe the face that side 2 rests on; touch it at four places."}}
 			}
 			asks = append(asks, a)
 			if z, ok := v.Num("z1", unit.KLength); ok {

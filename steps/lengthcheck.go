@@ -54,7 +54,7 @@ func lengthCheck(p *Plan) *Spec {
 				a := Ask{Field: "t" + f.Thing(), Label: p.toolName(f.Thing()) + " touched on the same reference: length", Kind: Reading, Unit: unit.KLength, What: What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
 				if f.Thing() == "probe" {
 					a.Label = "probe touched on the same reference: length"
-					a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in. Touch it on the reference of the tools."}}
+					a.Do = []Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Touch it on the reference of the tools."}}
 				}
 				if len(w.Value) > 0 {
 					a.Window = around(w.Value[0], 0.05, "as before")

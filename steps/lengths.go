@@ -162,7 +162,7 @@ func lengths(p *Plan) *Spec {
 				if f.Thing() == "probe" {
 					a.Label = "length of the probe, touched on the same reference"
 					a.What.By = "touch"
-					a.Do = []Act{{Do: "fit", Of: "probe", Words: "Fit the probe. Touch it on the same reference as the tools."}}
+					a.Do = []Act{{Do: "fit", Of: "probe", Words: "Fit the probe, spindle mark to the front. Touch it on the same reference as the tools."}}
 				}
 				asks = append(asks, a)
 				if f.Thing() == "probe" {

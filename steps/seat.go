@@ -273,7 +273,7 @@ func (p *Plan) strip() string { return p.len(p.even(0.02, 0.01, 0.001)) }
 // topAct is what goes before the touches on the part's top.
 func (p *Plan) topAct() Act {
 	if p.touchBy() == "probe" {
-		return Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in the spindle, its command off. Was it out since the floor? Then declare that first."}
+		return Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in, spindle mark to the front, its command off. Was it out since the floor? Then declare that first."}
 	}
 	return Act{Do: "look", Of: "tool", Words: "Dial stand off the part, hands out. The tool that touched the floor, over its block."}
 }
