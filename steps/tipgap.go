@@ -102,7 +102,7 @@ func (g tipGap) check(v View, o *Outcome) bool {
 
 // page puts its words on the page while it is asked.
 func (g tipGap) page(v View, pg *Page) {
-	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, by more than " + g.p.len(g.p.Limit("tip.gap").Max) + "."
+	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, if it is off by more than " + g.p.len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
 	pg.Act = "Look under the tip before anything turns."
 	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."
