@@ -47,13 +47,24 @@ func corner(p *Plan) *Spec {
 		s.Title = "middle of stock"
 	}
 	s.Asks = func(v View) []Ask {
-		if centre {
-			return p.middleAsks(v)
+		var mark []Ask
+		if p.probed() {
+			a := markAsk()
+			a.Since = sinceMarkCorner
+			if mark = append(mark, a); markWrong(v, &Outcome{}) {
+				return mark // before any contact
+			}
 		}
-		return p.cornerAsks(v, fx, fy)
+		if centre {
+			return append(mark, p.middleAsks(v)...)
+		}
+		return append(mark, p.cornerAsks(v, fx, fy)...)
 	}
 	s.Judge = func(v View) Outcome {
 		var o Outcome
+		if p.probed() && markWrong(v, &o) {
+			return o
+		}
 		var k pickup
 		var err error
 		if centre {
@@ -86,6 +97,10 @@ func corner(p *Plan) *Spec {
 		if centre {
 			pg.Why = "On rough stock the middle puts the error of its size equally on both sides."
 			pg.Act = "Touch all four faces at their middle, and the fixed jaw's face once more to one side."
+		}
+		if p.probed() && v.Has("pause") && !v.Has("mark") {
+			pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the corner by twice that."
+			pg.Act = "Look how the spindle stands."
 		}
 		if p.Setup.Finds == "edge finder" {
 			pg.Caution = "The only prompt with a turning spindle: hands away until it has STOPPED."

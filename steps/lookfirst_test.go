@@ -302,3 +302,23 @@ func TestSecondBoreUnderThePart(t *testing.T) {
 		}
 	}
 }
+
+// On the first side, too, no contact is taken with the mark elsewhere; an edge finder has no mark.
+func TestMarkBeforeTheCorner(t *testing.T) {
+	p := side1Plan(t, nil)
+	facts := []Fact{{ID: "ball", Value: []float64{1, 1, 0.01, 0, 0.001, 30}}, {ID: "seat"}, {ID: "skew", Value: []float64{0}}}
+	wrong := [][2]string{{"pause", "0"}, {"mark", "away"}}
+	if f := asked(p, "corner", facts, wrong...); f[len(f)-1] != "mark" {
+		t.Errorf("mark away, asked are %v", f)
+	}
+	if o := outcome(t, p, "corner", facts, wrong...); o.Named != "spindle-unmarked" || len(o.Facts) > 0 || len(o.Next) != 2 {
+		t.Errorf("mark away: %+v", o)
+	}
+	if f := asked(p, "corner", facts, [2]string{"pause", "0"}, [2]string{"mark", "toward you"}); len(f) < 5 {
+		t.Errorf("mark to the front, asked are %v", f)
+	}
+	finder := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.Finds = "edge finder" })
+	if slices.Contains(asked(finder, "corner", facts), "mark") {
+		t.Error("an edge finder has no mark")
+	}
+}

@@ -29,13 +29,14 @@ type Since struct {
 }
 
 var (
-	sinceRunout = Since{2, "the runout of the tools"}
-	sinceMark   = Since{2, "the spindle's mark before the bore"}
-	sinceLeft   = Since{2, "a rotation or shift left active by another job"}
-	sinceEdited = Since{2, "programs edited at the control"}
-	sinceWarm   = Since{2, "how warm the part goes in"}
-	sinceTipGap = Since{2, "the gap under the tip of a tool"}
-	sinceRaised = Since{2, "the raise of the air pass"}
+	sinceRunout     = Since{2, "the runout of the tools"}
+	sinceMark       = Since{2, "the spindle's mark before the bore"}
+	sinceMarkCorner = Since{2, "the spindle's mark before the corner"}
+	sinceLeft       = Since{2, "a rotation or shift left active by another job"}
+	sinceEdited     = Since{2, "programs edited at the control"}
+	sinceWarm       = Since{2, "how warm the part goes in"}
+	sinceTipGap     = Since{2, "the gap under the tip of a tool"}
+	sinceRaised     = Since{2, "the raise of the air pass"}
 )
 
 // Begin is the event that begins a setup by the walk as it is now. The cards are what the
