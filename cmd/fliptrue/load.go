@@ -138,10 +138,10 @@ func fold(p *steps.Plan, es []jobs.Event) folded {
 	}
 	last := ""
 	for _, ev := range es {
-		// A verdict is settled when something other than a new reading follows it. Of one
+		// A verdict is settled when something other than a new reading or a note follows it. Of one
 		// field read many times in a row only the first and the last are looked at.
 		addr := ev.Read + ev.Answer
-		if addr == "" && ev.Begin == "" || taken[addr] && addr != last {
+		if addr == "" && ev.Begin == "" && ev.Note == "" || taken[addr] && addr != last {
 			look()
 		}
 		taken[addr], last = addr != "", addr
