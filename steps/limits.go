@@ -96,6 +96,9 @@ func (p *Plan) Limit(id string) Limit {
 			}
 			if v, ok := p.Job.Limits[id]; ok {
 				l.Max = float64(v)
+				if r.unit != unit.KLength && p.Job.Unit == unit.Imperial {
+					l.Max /= float64(unit.Inch) // the file reads every limit as a length; this one is none
+				}
 			}
 			return l
 		}
