@@ -62,7 +62,7 @@ func (p *Plan) stillThere(v View, s witnessSet, o *Outcome) {
 	fl, ok1 := v.Fact("floor")
 	if l, ok2 := v.Fact(p.zDatum()); ok1 && ok2 && len(fl.Value) > 3 {
 		d := math.Abs(s.ref.Z - l.Value[0] - p.rimWas(fl, p.rim()[0]))
-		c := Judged(p.Limit("check.floor"), d, 0)
+		c := Judged(p.rimLimit(), d, 0)
 		if c.Verdict == Fail {
 			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.len(d))
 			if len(o.Next) == 0 {

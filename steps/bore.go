@@ -106,14 +106,22 @@ func bore(p *Plan) *Spec {
 	if !ok {
 		fitting = fittings["probe"]
 	}
+	kicks := p.Setup.Finds == "edge finder"
 	return &Spec{
 		Title: "locating " + first.name, Live: []FactID{"identity"}, AsRead: append([]FactID{"skew"}, fd.stands()...), Seen: []FactID{"offset"}, Makes: []FactID{"bore"}, Bare: p.boreCovered(),
 		Keys: []string{"setups." + p.Setup.Name + ".hits", "setups." + p.Setup.Name + ".finds"},
 		Pause: &Pause{Heading: fitting.heading, Lost: "From here a tap costs bore, floor and offset.",
 			Ask: func(View) Ask {
-				return Ask{Label: "fixture bolts that turn when tried with the wrench", Kind: Count, What: What{By: "count", Of: "fixture-bolts", Dir: "loose"}, Want: "0",
+				a := Ask{Label: "fixture bolts that turn when tried with the wrench", Kind: Count, What: What{By: "count", Of: "fixture-bolts", Dir: "loose"}, Want: "0",
 					WantWhy: "A loose bolt lets the fixture move.", Hint: "Tighten all and declare the fixture tapped.",
 					Do: []Act{{Do: "fit", Of: fitting.of, Words: fitting.words}}}
+				if kicks { // before the spindle turns
+					a.Do = append(a.Do, Act{Do: "wipe", Of: first.of, Words: "Wipe the " + first.name + "."})
+					if second != nil {
+						a.Do = append(a.Do, Act{Do: "wipe", Of: second.of, Words: "Wipe the " + second.name + "."})
+					}
+				}
+				return a
 			}},
 		Asks: func(v View) []Ask {
 			asks := fd.asks(v, first)
@@ -177,6 +185,9 @@ func bore(p *Plan) *Spec {
 			if probed && !v.Has("mark") {
 				pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the bore by twice that."
 				pg.Act = "Look how the spindle stands."
+			}
+			if kicks && !v.Has("pause") {
+				pg.Caution = stoppedYet
 			}
 			ps := hits(v, "", first.n)
 			pg.Scene.Ring = p.ringPlot(ps, first)

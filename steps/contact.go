@@ -108,11 +108,14 @@ func (k kicker) contact() contact {
 func (k kicker) asks(v View, t target) []Ask {
 	c := k.contact()
 	asks := append(c.pair(v, t, "x"), c.pair(v, t, "y")...)
-	words := fmt.Sprintf("Wipe the %s. Both X sides first, go to the middle of the two, then both Y sides. Come up slowly, the same way each time.", t.name)
-	if k.by == "finder" {
-		words = "Edge finder in, 800 to 1200 rpm. Let it kick, STOP THE SPINDLE, then read. " + words
+	const sides = "Both X sides first, go to the middle of the two, then both Y sides. Come up slowly, the same way each time"
+	asks[0].Do = []Act{{Do: "wipe", Of: t.of, Words: fmt.Sprintf("Wipe the %s. %s.", t.name, sides)}}
+	if k.by == "finder" { // it was wiped before the spindle turned
+		asks[0].Do = []Act{{Do: "move", Of: t.of, Words: fmt.Sprintf("Hands out, spindle on at 800 to 1200 rpm, into the %s. %s: let it kick, STOP THE SPINDLE, then read.", t.name, sides)}}
+		if t.outside() {
+			asks[0].Do[0].Words = strings.Replace(asks[0].Do[0].Words, ", into the ", ", to the ", 1)
+		}
 	}
-	asks[0].Do = []Act{{Do: "wipe", Of: t.of, Words: words}}
 	return asks
 }
 
@@ -155,8 +158,14 @@ func (k kicker) says(t target) (act, read, caution string) {
 		return "Touch the " + t.name + " through paper from all four sides.", "Readout position of the spindle, nothing taken off.", "SPINDLE STOPPED: turn it by hand only. Keep fingers off the cutter."
 	}
 	return "Kick off the " + t.name + " from all four sides.", "Kick, STOP, then read: the spindle's position, nothing taken off.",
-		"The only prompt with a turning spindle: hands away until it has STOPPED."
+		turnsNow
 }
+
+// turnsNow is the caution where an edge finder runs, stoppedYet the one while it is fitted.
+const (
+	turnsNow   = "The spindle turns now: hands out until it has STOPPED."
+	stoppedYet = "SPINDLE STOPPED while hands are in."
+)
 
 // atLeast raises a limit to what the instrument can tell.
 func atLeast(l Limit, least float64) Limit {

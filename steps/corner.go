@@ -103,7 +103,10 @@ func corner(p *Plan) *Spec {
 			pg.Act = "Look how the spindle stands."
 		}
 		if p.Setup.Finds == "edge finder" {
-			pg.Caution = "The only prompt with a turning spindle: hands away until it has STOPPED."
+			pg.Caution = turnsNow
+			if !v.Has("pause") {
+				pg.Caution = stoppedYet
+			}
 		}
 		return pg
 	}
@@ -118,7 +121,7 @@ func (p *Plan) instrumentIn() string {
 	case p.Setup.Finds == "paper":
 		return "Cutter in, SPINDLE STOPPED; strips of paper ready."
 	}
-	return "Edge finder in. Let it kick, STOP THE SPINDLE, then read."
+	return "Edge finder in, spindle stopped. Wipe the faces."
 }
 
 // spotsOn are the two places along a face.

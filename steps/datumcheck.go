@@ -36,6 +36,13 @@ func (p *Plan) rimWas(fl Fact, q jobs.Point) float64 {
 	return fl.Value[3] + blockOf(fl) + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
 }
 
+// rimLimit is check.floor where only the rim can be touched, and says so.
+func (p *Plan) rimLimit() Limit {
+	l := p.Limit("check.floor")
+	l.Why = "rim as before (the floor itself was not touched)"
+	return l
+}
+
 // What is compared is an offset: machine Z less the length of the probe as it sits now. A step
 // that takes the probe out voids that length from its first reading on, and the check waits for
 // it: a probe that went back a hundredth longer is no fixture that sank, and one that was never
@@ -80,7 +87,7 @@ func datumCheck(p *Plan) *Spec {
 		return l
 	}
 	floorLimit := func(v View) Limit {
-		l := p.Limit("check.floor")
+		l := p.rimLimit()
 		if v.PendingAny("fixture-tapped") {
 			l.Max /= 2
 		}
@@ -202,7 +209,7 @@ func datumCheck(p *Plan) *Spec {
 		}
 		if okF {
 			if isHome {
-				c := Judged(p.Limit("check.floor"), math.Abs(rim[0]-rim[1]), 0)
+				c := Judged(p.rimLimit(), math.Abs(rim[0]-rim[1]), 0)
 				fail(&c, "The rim's two points do not agree: the fixture has tilted, or a chip.")
 				o.Checks = append(o.Checks, c)
 			} else {

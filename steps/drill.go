@@ -61,6 +61,7 @@ func drill(p *Plan) *Spec {
 	return &Spec{
 		Title: "drill", AsRead: asRead, Seen: []FactID{"offset", "seat"}, Makes: []FactID{"holes"}, Raises: []MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
+			Again: &Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
 			Ask: func(View) Ask {
 				return counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
 			}},

@@ -20,6 +20,10 @@ func edgeCheck(p *Plan) *Spec {
 	st := p.stations()
 	first, last := st[0], st[len(st)-1]
 	low, high := p.ends()
+	axis := "Y"
+	if p.alongY() {
+		axis = "X"
+	}
 	return &Spec{
 		Title: "edge check", At: "bore", AsRead: []FactID{"identity"}, Lifts: []FactID{"skew"},
 		Asks: func(v View) []Ask {
@@ -29,7 +33,7 @@ func edgeCheck(p *Plan) *Spec {
 			a := dial("low", low+" end: dial", first, "")
 			a.Do = []Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
 			b := dial("jog", "after jogging "+unit.Signed(fit.JogTravel, unit.KLength, p.Job.Unit, 0), first, "jog+0.200")
-			b.Do = []Act{{Do: "jog", Of: "edge@" + place(first), Dir: "+", Amount: fit.JogTravel, Words: "Jog along the axis that the edge faces, read, go back."}}
+			b.Do = []Act{{Do: "jog", Of: "edge@" + place(first), Dir: "+", Amount: fit.JogTravel, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(fit.JogTravel, unit.KLength, p.Job.Unit, 0))}}
 			return []Ask{a, b, dial("high", high+" end: dial", last, "")}
 		},
 		Judge: func(v View) Outcome {

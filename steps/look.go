@@ -63,7 +63,7 @@ func (l *Log) Ahead(p *Plan) (readings int, next *Pause) {
 			r = rs[len(rs)-1]
 		}
 		if _, passed := r.Get("pause"); sp.Pause != nil && !passed && (i > 0 || readings > 0) {
-			return readings, sp.Pause
+			return readings, sp.Pause.in(len(s.rounds[sp.ID]) > 1)
 		}
 		for _, a := range sp.asks(x.view(sp, r)) {
 			if _, ok := r.Get(a.Field); !ok && !a.Optional {

@@ -30,7 +30,7 @@ type Mishap struct {
 
 // Cautions said of several mishaps (common practice).
 const (
-	stopFirst  = "E-STOP or feed hold. Wait until the spindle stands. Then hands."
+	stopFirst  = "E-STOP or feed hold. Wait until the spindle stands, raise the head clear. Then hands."
 	standsStop = "Spindle stopped before a hand goes near."
 )
 
@@ -50,18 +50,18 @@ var Mishaps = []Mishap{
 		Question: "Can the fixture have moved too? If so declare that instead.",
 		Caution:  "While cutting: " + stopFirst},
 	{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", cells: ". . . . . . . R V R R . R R . . V V",
-		Caution: "While cutting: " + stopFirst + " A loose clamp holds nothing: do not cut on."},
+		Caution: "While cutting: " + stopFirst + " No cut on a loose clamp."},
 	{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", PerTool: true, cells: ". . . . . . . . . . R . . . . V V V",
 		Caution: "While cutting: " + stopFirst + " It may hang in the part."},
 	{ID: "tool-broke", Words: "tool broke", PerTool: true, cells: ". . . . . . . R R R R R R R . V V V",
-		Caution: stopFirst + " Shards cut: tweezers, and a magnifier in the pocket."},
+		Caution: stopFirst + " Shards cut: tweezers; magnifier in the pocket."},
 	{ID: "probe-refitted", Words: "probe taken out and put back", PerTool: true, AtOnce: true, cells: "R . . . . . . . . . . . . . . R . .",
 		Caution: "Spindle command locked off while the probe is in."},
 	{ID: "probe-changed", Words: "probe bumped, or stylus changed", PerTool: true, cells: "V . . R R D D . . R . . . R . V D D",
 		Caution: "Spindle command locked off: a cracked stylus flies.",
 		recheck: map[FactID]StepID{"bore": "ball", "floor": "ball", "baseline": "ball", "shift": "ball"}},
 	{ID: "spindle-crash", Words: "spindle crash", cells: "V . V V V V V V V V R R V V V V V V",
-		Caution: stopFirst + " Look at spindle, fixture and bolts before any axis moves."},
+		Caution: "E-STOP. Wait until the spindle stands. Look before any axis moves; then Z up by hand, the tool clear of the part. Then hands."},
 	{ID: "head-moved", Words: "head or column moved, or trammed again", cells: ". . R V V V V . . R . . . R V R V V",
 		Caution: standsStop + " Hold the head before its bolts are loosened."},
 	{ID: "rehomed", Words: "machine homed again", cells: ". . . R R D D . . . . . . . . R D .",

@@ -9,23 +9,38 @@ const partOutStep StepID = "part-out"
 // partOut takes the part out of its pocket before anything that needs the pocket bare. What
 // was known of the part on the fixture is gone with it, and comes back by seating it again.
 func partOut(p *Plan) *Spec {
-	left := counted("left", "clamps left on the table", "clamps", "table", "0", "A strap on the part holds it; one left lying is in the way.", "Take it off, heel block and bolt too.")
-	held := "Straps off, counted, and any screws."
+	clamps := counted("left", "clamps left on the table", "clamps", "table", "0", "A strap on the part holds it; one left lying is in the way.", "Take it off, heel block and bolt too.")
+	screws := counted("in", "screws left in the part", "screws", "in", "0", "A screw left in holds the part.", "Take it out.")
+	screws.Since = sinceScrewsLeft
+	counts := []Ask{clamps, screws}
+	held := "Straps and screws off, whichever are on, counted."
 	if p.Setup.HoldDown == "S" {
-		left = counted("left", "screws left in the part", "screws", "in", "0", "A screw left in holds the part.", "Take it out.")
+		screws.Field, screws.Since = "left", Since{}
+		counts = []Ask{screws}
 		held = "Screws out, counted."
 	}
-	left.Do = []Act{{Do: "remove", Of: "part", Words: "Spindle stopped, door open. " + held + " Lift the part out by hand; never lever on a thin wall."}}
+	counts[0].Do = []Act{
+		{Do: "move", Of: "head", Words: "Raise the head: Z up by hand, a little at a time, until tool or probe is clear of the part and high."},
+		{Do: "remove", Of: "part", Words: "Door open. " + held + " Lift the part out by hand; never lever on a thin wall."},
+	}
 	return &Spec{
 		Title: "part out", Raises: []MishapID{"part-out"},
 		Asks: func(v View) []Ask {
-			return []Ask{left, {Field: "pocket", Label: "the pocket is", Kind: Choice, Options: []string{"bare", "not bare"}, What: What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
-				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."}}
+			return append(append([]Ask{}, counts...), Ask{Field: "pocket", Label: "the pocket is", Kind: Choice, Options: []string{"bare", "not bare"}, What: What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
+				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."})
 		},
 		Judge: func(v View) Outcome {
 			o := Outcome{Learned: "The pocket is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
-			if v.Text("left") != "0" || !sameAnswer(v.Text("pocket"), "bare") {
-				o.Next = []Act{left.Do[0], {Do: "again", Of: "left"}, {Do: "again", Of: "pocket"}}
+			wrong := !sameAnswer(v.Text("pocket"), "bare")
+			next := append([]Act{}, counts[0].Do...)
+			for _, a := range counts {
+				wrong = wrong || v.Has(a.Field) && v.Text(a.Field) != "0"
+				if v.Has(a.Field) {
+					next = append(next, Act{Do: "again", Of: a.Field})
+				}
+			}
+			if wrong {
+				o.Next = append(next, Act{Do: "again", Of: "pocket"})
 			}
 			return o
 		},
@@ -33,7 +48,7 @@ func partOut(p *Plan) *Spec {
 			return Page{Why: "The floor can't be touched through the part, and a tap with the part in shakes it off its seat.",
 				Act:     "Take the part out of its pocket.",
 				Read:    "What is seen, counted.",
-				Caution: "SPINDLE STOPPED, its command off. The last strap lets the part go: a hand on it.", Scene: p.scene(v, nil)}
+				Caution: "SPINDLE STOPPED, its command off. The last strap or screw lets the part go: one hand on it.", Scene: p.scene(v, nil)}
 		},
 	}
 }

@@ -195,7 +195,7 @@ func (p *Plan) roundWords(h holding, i int) string {
 		if p.Setup.Screws.Washer == 0 {
 			w = ""
 		}
-		return w + "Zero the dial. All screws snug, then to 40 %" + p.stageWords(h, i) + ". " + p.tighteningWords()
+		return w + p.dialStands() + " All screws snug, then to 40 %" + p.stageWords(h, i) + ". " + p.tighteningWords()
 	case 1:
 		return "All to 70 %" + p.stageWords(h, i) + ", same order."
 	}
@@ -208,6 +208,33 @@ func (p *Plan) stageWords(h holding, i int) string {
 		return ""
 	}
 	return fmt.Sprintf(": %.0f deg past snug, or %s", stages[i]*float64(h.angle)*180/math.Pi, p.torque(float64(hold.Stages(h.torque)[i])))
+}
+
+// dialStands says where the dial that watches the screws is set, before the first of them turns.
+func (p *Plan) dialStands() string {
+	order := p.tightening()
+	if len(order) == 0 {
+		return "Zero the dial."
+	}
+	end := p.farEnd(order[0])
+	if p.Setup.HoldDown == "S" {
+		return fmt.Sprintf("Zero the dial at the part's %s end, farthest from screw %d: against it in X, and in Y.", end, order[0])
+	}
+	return fmt.Sprintf("Dial down on the part's top at its %s end, farthest from screw %d, clear of the straps: zero it.", end, order[0])
+}
+
+// farEnd names the part's end, along its longer side, that is farthest from the n-th screw, from 1.
+func (p *Plan) farEnd(n int) string {
+	q, size := p.Setup.Screws.At[n-1], p.Job.Part.Size
+	switch {
+	case size[0] >= size[1] && q.X < size[0]/2:
+		return "RIGHT"
+	case size[0] >= size[1]:
+		return "LEFT"
+	case q.Y < size[1]/2:
+		return "FAR"
+	}
+	return "NEAR"
 }
 
 // threadsFound is what the walk knows of the threads.

@@ -36,6 +36,7 @@ var (
 	sinceEdited     = Since{2, "programs edited at the control"}
 	sinceWarm       = Since{2, "how warm the part goes in"}
 	sinceTipGap     = Since{2, "the gap under the tip of a tool"}
+	sinceScrewsLeft = Since{2, "screws left in a part that comes out"}
 	sinceRaised     = Since{2, "the raise of the air pass"}
 )
 

@@ -86,6 +86,15 @@ type Pause struct {
 	Heading string // names what becomes irreversible
 	Lost    string // one sentence
 	Ask     func(View) Ask
+	Again   *Pause // its words once an earlier round may have done it, nil for the same; its Ask is not used
+}
+
+// in is the pause as it reads in a step's only round, or in a later one.
+func (p *Pause) in(later bool) *Pause {
+	if p == nil || !later || p.Again == nil {
+		return p
+	}
+	return p.Again
 }
 
 // AskKind says what is wanted and how it is given: a Reading is taken with Enter, all else is answered with +.

@@ -230,8 +230,9 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 	}
 	byOrder(x.p, all)
 	for _, sp := range all {
-		ss := StepState{ID: sp.ID, Title: sp.Title, Off: !contains(x.p.Line, sp), Needed: contains(need, sp), Pause: sp.Pause}
+		ss := StepState{ID: sp.ID, Title: sp.Title, Off: !contains(x.p.Line, sp), Needed: contains(need, sp)}
 		rs := x.s.rounds[sp.ID]
+		ss.Pause = sp.Pause.in(len(rs) > 1)
 		ss.Rounds = append(ss.Rounds, rs...)
 		if len(rs) > 0 {
 			ss.Round = rs[len(rs)-1]
