@@ -412,7 +412,6 @@ func TestRegisterBudget(t *testing.T) {
 			j.Fixture.Alpha = 81.7e-6
 			j.Machine.Backlash, j.Machine.Squareness, j.Machine.SquareMeasured = 0.005, 1e-4, true
 			j.Machine.Tram = nil
-			j.Limits = map[string]unit.Length{"seat.warmth": 1e-9} // part and fixture lie side by side
 			edit(j)
 		})
 	}
@@ -464,7 +463,7 @@ func TestRegisterBudget(t *testing.T) {
 func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	w := atOffset(t, nil)
 	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor")
-	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat part warmth clearance wall contact shift test found at a recheck bore, skew and scale finder"
+	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat clearance wall contact shift test found at a recheck bore, skew and scale finder"
 	for _, fe := range st.Register() {
 		for a := range fe.Lines {
 			for _, l := range fe.Lines[a] {

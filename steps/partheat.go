@@ -28,20 +28,6 @@ func (p *Plan) stretch() float64 { return p.alpha(p.Job.Part.Material) * p.reach
 // byHand is what two things may differ by, K, that the back of a hand calls as warm (estimate).
 const byHand = 3
 
-// warmthBooked is what the register budget books for the part's warmth against the fixture's, K: what
-// the seat lets pass, or what nobody asks about.
-func (p *Plan) warmthBooked(get func(FactID) (Fact, bool)) (k float64, from string) {
-	k = p.Limit("seat.warmth").Max
-	id, _ := get("identity")
-	switch {
-	case k >= hottest:
-		return hottest, fmt.Sprintf("%d K of the part against the fixture: not asked here", hottest)
-	case len(id.Value) > 2 && id.Value[2] == 0 && k < byHand:
-		return byHand, fmt.Sprintf("%d K of the part against the fixture, by hand", byHand)
-	}
-	return k, fmt.Sprintf("%.1f K of the part against the fixture, which pass", k)
-}
-
 // warmthLimit is how far the part's temperature may be from the fixture's, K.
 func (p *Plan) warmthLimit() float64 {
 	return math.Max(1, 0.1*float64(p.Job.Allowance)/math.Max(p.stretch(), 1e-9))
@@ -79,6 +65,11 @@ func (p *Plan) warmCheck(v View, o *Outcome) bool {
 			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", warmth(d), p.len(math.Abs(d)*p.stretch()))
 		}
 		o.Checks = append(o.Checks, c)
+		if !bad && math.Abs(d) > 1 {
+			o.Notes = append(o.Notes, p.uncounted(fmt.Sprintf("the part is %s the fixture", warmth(d)), math.Abs(d)))
+		}
+	} else if !bad {
+		o.Notes = append(o.Notes, p.uncounted(fmt.Sprintf("a hand feels no %d degrees", byHand), byHand))
 	}
 	if bad {
 		if o.Named == "" {
@@ -92,6 +83,12 @@ func (p *Plan) warmCheck(v View, o *Outcome) bool {
 		}
 	}
 	return bad && !waived && !v.Has("up")
+}
+
+// uncounted says what a difference of d kelvin that passes may cost: the stated intervals take
+// part and fixture to be as warm as one another.
+func (p *Plan) uncounted(why string, d float64) string {
+	return fmt.Sprintf("Not in any stated interval: %s, and that is up to %s at the part's far end.", why, p.len(d*p.stretch()))
 }
 
 // perThickness is the time constant of a part in still air, both faces free, minutes a mm: 2 of

@@ -191,9 +191,7 @@ func (p *Plan) partLines(get func(FactID) (Fact, bool), q frame.Vec, axis int) [
 	lever := math.Abs(axisOf(q, axis) - axisOf(p.held(), axis))
 	material := p.Job.Part.Material
 	if a := p.alpha(material); a > 0 {
-		k, from := p.warmthBooked(get)
-		ls = append(ls, budget.R("part heat", math.Abs(a-machineAlpha)*lever*1).From("1 K of part and machine since side 1").AsAssumed(),
-			budget.R("part warmth", a*lever*k).From(from).AsAssumed())
+		ls = append(ls, budget.R("part heat", math.Abs(a-machineAlpha)*lever*1).From("1 K of part and machine since side 1").AsAssumed())
 	}
 	if isWood(material) {
 		w := woodMoisture

@@ -160,7 +160,7 @@ func square(p *Plan) *Spec {
 		for k := len(v.Earlier) - 1; k >= 0; k-- {
 			r := v.Earlier[k]
 			h, ok := b.read(View{Plan: p, Round: r, Earlier: v.Earlier[:k], facts: v.facts}, true)
-			if ok && (math.Abs(h.theta) <= limit().Max || waives(r, "square.skew")) {
+			if ok && (math.Abs(h.theta)+1.645*h.u <= limit().Max || waives(r, "square.skew")) {
 				v.Earlier = v.Earlier[k+1:]
 				break
 			}
