@@ -111,9 +111,9 @@ func (k kicker) asks(v View, t target) []Ask {
 	const sides = "Both X sides first, go to the middle of the two, then both Y sides. Come up slowly, the same way each time"
 	asks[0].Do = []Act{{Do: "wipe", Of: t.of, Words: fmt.Sprintf("Wipe the %s. %s.", t.name, sides)}}
 	if k.by == "finder" { // it was wiped before the spindle turned
-		asks[0].Do = []Act{{Do: "move", Of: t.of, Words: fmt.Sprintf("Hands out, spindle on at 800 to 1200 rpm, into the %s. %s: let it kick, STOP THE SPINDLE, then read.", t.name, sides)}}
+		asks[0].Do = []Act{{Do: "move", Of: t.of, Words: fmt.Sprintf("Lower it into the %s, hands out, then spindle on at 800 to 1200 rpm. %s; let it kick, STOP THE SPINDLE, then read.", t.name, sides)}}
 		if t.outside() {
-			asks[0].Do[0].Words = strings.Replace(asks[0].Do[0].Words, ", into the ", ", to the ", 1)
+			asks[0].Do[0].Words = strings.Replace(asks[0].Do[0].Words, "into the ", "beside the ", 1)
 		}
 	}
 	return asks

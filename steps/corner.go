@@ -102,7 +102,7 @@ func corner(p *Plan) *Spec {
 			pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the corner by twice that."
 			pg.Act = "Look how the spindle stands."
 		}
-		if p.Setup.Finds == "edge finder" {
+		if p.faceContact(v).by == "finder" {
 			pg.Caution = turnsNow
 			if !v.Has("pause") {
 				pg.Caution = stoppedYet
@@ -180,7 +180,7 @@ func (p *Plan) cornerAsks(v View, fx, fy face) []Ask {
 			again.Window.Slips = p.slips(v, f.axis, c.radius, nil)
 		}
 		if i == 0 {
-			asks[0].Do = []Act{{Do: "wipe", Of: f.of, Words: fmt.Sprintf("Wipe the %s. Come from one side, moving %s.", f.name, strings.ToUpper(f.dir()))}}
+			asks[0].Do = []Act{come(c, f, "Come from one side, moving")}
 		}
 		return append(asks, again)
 	}
@@ -192,6 +192,15 @@ func (p *Plan) cornerAsks(v View, fx, fy face) []Ask {
 		asks = append(asks, one(fy, "b", i)...)
 	}
 	return asks
+}
+
+// come is how a face is come to. It is wiped first, but for an edge finder before the spindle turns.
+func come(c contact, f face, from string) Act {
+	dir := strings.ToUpper(f.dir())
+	if c.by == "finder" {
+		return Act{Do: "move", Of: f.of, Words: fmt.Sprintf("To the %s: hands out, then spindle on at 800 to 1200 rpm. %s %s; let it kick, STOP THE SPINDLE, then read.", f.name, from, dir)}
+	}
+	return Act{Do: "wipe", Of: f.of, Words: fmt.Sprintf("Wipe the %s. %s %s.", f.name, from, dir)}
 }
 
 // way is a face's approach for calc.
@@ -324,7 +333,7 @@ func (p *Plan) middleAsks(v View) []Ask {
 			}
 		}
 		a := p.touchAsk(c, f, m.field, f.name+" at its middle", at, m.axis, w)
-		a.Do = []Act{{Do: "wipe", Of: f.of, Words: fmt.Sprintf("Wipe the %s. Moving %s.", f.name, strings.ToUpper(f.dir()))}}
+		a.Do = []Act{come(c, f, "Moving")}
 		again := p.touchAsk(c, f, m.field+".2", "and once more", at, m.axis, w)
 		if x, ok := v.Num(m.field, unit.KLength); ok {
 			again.Window = around(x, 0.05, "the touch before")
