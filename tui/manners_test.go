@@ -452,11 +452,11 @@ func TestAMishapBeginsWithItsCaution(t *testing.T) {
 		}
 		s.Press("esc", "esc")
 	}
-	s.Press("*").Type("8").Plus().Sees("E-STOP or feed hold", "Then hands", "the way back:").Press("1").Plus()
+	s.Press("*").Type("8").Plus().Sees("E-STOP", "the way back:").Press("1").Plus()
 	if l := first(); !strings.Contains(l, "CAUTION") && strings.Trim(l, " █▀▄") != "" {
 		t.Errorf("after it the page begins with %q", l)
 	}
-	s.Sees("E-STOP or feed hold", "12:0", "below").Press("pgdown", "pgdown", "pgdown").Sees("go on")
+	s.Sees("E-STOP", "12:0", "below").Press("pgdown", "pgdown", "pgdown").Sees("go on")
 	s.Plus()
 	if s.on() == "listPage" {
 		t.Error("+ does not go on")

@@ -116,8 +116,9 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 	far := m.view == FarView
 	head := ss.Outcome.Learned
-	if c := heads(ss.Outcome.Checks); open && c != nil && c.Words != "" {
-		head = c.Words // never what the step says where it passes
+	worst := heads(ss.Outcome.Checks)
+	if open && worst != nil && worst.Words != "" {
+		head = worst.Words // never what the step says where it passes
 	}
 	s.gap()
 	if far {
@@ -125,7 +126,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	} else {
 		s.say(must, Act, head)
 		s.gap()
-		m.failing(s, ss.Outcome.Checks, head)
+		m.failing(s, ss.Outcome.Checks, head, func(c *steps.Check) bool { return !open || c == worst })
 	}
 	for _, w := range sayWords(ss.Outcome.Next) {
 		if v != steps.Waived && w != strings.TrimSpace(head) && (far || !saysIt(ss, w)) {
@@ -165,6 +166,8 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	if far {
 		return
 	}
+	// With the headline, the worst and the ways on seen together, the others may lie below.
+	m.failing(s, ss.Outcome.Checks, head, func(c *steps.Check) bool { return open && c != worst })
 	rows := ss.Outcome.Lines
 	if short && !open { // what was found comes before what it was held against
 		m.lines(s, only(rows, func(r steps.Row) bool { return r.Big }), !p.flat, must)
@@ -284,11 +287,11 @@ func (m *Model) checkRow(s *sheet, cs []steps.Check, c steps.Check) {
 	s.hang(must, Figure, "    ", got+"   "+limit)
 }
 
-// failing lists the checks that do not pass, each with what it means; what the head of
-// the page says already is not said again.
-func (m *Model) failing(s *sheet, cs []steps.Check, head string) {
-	for _, c := range cs {
-		if c.Verdict.OK() {
+// failing lists those shown of the checks that do not pass, each with what it means; what
+// the head of the page says already is not said again.
+func (m *Model) failing(s *sheet, cs []steps.Check, head string, shown func(*steps.Check) bool) {
+	for i, c := range cs {
+		if c.Verdict.OK() || !shown(&cs[i]) {
 			continue
 		}
 		m.checkRow(s, cs, c)
