@@ -89,7 +89,11 @@ func inVise(j *jobs.Job, s *jobs.Setup) *jobs.Job {
 		c.Fixture.AsMade.Bore.Kind = "middle"
 	}
 	c.Machine.Straightness = 1e-9
-	c.Limits = map[string]unit.Length{"square.skew": unit.Length(0.1 * float64(j.Allowance) / 100)}
+	skew := 0.1 * float64(j.Allowance) / 100
+	if j.Unit == unit.Imperial {
+		skew *= float64(unit.Inch) // as the file's reader gives a bare number
+	}
+	c.Limits = map[string]unit.Length{"square.skew": unit.Length(skew)}
 	for k, v := range j.Limits {
 		c.Limits[k] = v
 	}
