@@ -51,11 +51,15 @@ func TestEveryMishapInTheViseHasAWayBack(t *testing.T) {
 // released. The steps of the line are walked so by the tests of all mishaps at all steps.
 func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
 	tried := map[steps.StepID]int{}
-	for _, p := range []*steps.Plan{practicePlan(t, "T"), practicePlan(t, "M"), practicePlan(t, "S"), visePlan(t)} {
+	plans := []*steps.Plan{practicePlan(t, "T"), practicePlan(t, "M"), practicePlan(t, "S"), visePlan(t)}
+	if testing.Short() {
+		plans = plans[:1]
+	}
+	for _, p := range plans {
 		for _, sp := range p.Off {
 			for _, m := range steps.Offered() {
 				f, hit := hitUnder(sp, m)
-				if !hit || testing.Short() && len(m.ID)%3 != 0 {
+				if !hit {
 					continue
 				}
 				k := asking(t, p, sp)
@@ -85,7 +89,7 @@ func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
 		}
 	}
 	for _, id := range []steps.StepID{"next", "datum-check", "reread", "seat-check"} {
-		if tried[id] == 0 {
+		if tried[id] == 0 && !testing.Short() {
 			t.Errorf("%s was not tried: %v", id, tried)
 		}
 	}

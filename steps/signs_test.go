@@ -240,6 +240,9 @@ func (b *bare) squared(t *testing.T) (st State, rounds int, named []string) {
 // Every facing, needle, tilt, lever and unit: one tap as advised and the fixture is true; a
 // tap the other way is named.
 func TestSquareSignsExhaustively(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every combination, on one goroutine")
+	}
 	t.Parallel()
 	n := 0
 	plans := map[string]*Plan{}
@@ -287,6 +290,9 @@ func TestSquareSignsExhaustively(t *testing.T) {
 
 // The same by two bores or pins in place of an edge, with each instrument.
 func TestSquareByTwoBoresExhaustively(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every combination, on one goroutine")
+	}
 	t.Parallel()
 	for _, finds := range []string{"probe", "dial", "edge finder", "pin", "paper"} {
 		for _, kind := range []string{"bore", "pin"} {

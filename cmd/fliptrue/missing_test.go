@@ -13,6 +13,9 @@ import (
 // A record written by hand may lack any line, or have two in the wrong order: it is judged
 // or refused, and never stops the program. Every line is left out, every fourth one moved.
 func TestRecordsWithALineMissingOrMoved(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every combination, on one goroutine")
+	}
 	e := &env{disk: jobs.OS()}
 	for _, name := range []string{"lid", "tray"} {
 		j, err := e.readJob(filepath.Join(examples, name, name+".job.yaml"))
