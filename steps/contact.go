@@ -175,3 +175,11 @@ func atLeast(l Limit, least float64) Limit {
 
 // typeB are the degrees of freedom given to an instrument whose repeat is known from its card or by practice.
 const typeB = 50
+
+// checkCaution is the caution of a recheck, which reads by what the setup was found with.
+func (p *Plan) checkCaution() string {
+	if p.Setup.Finds == "edge finder" {
+		return "Stopped while hands are in. Where the edge finder turns, hands out until it has STOPPED."
+	}
+	return "SPINDLE STOPPED, its command off."
+}

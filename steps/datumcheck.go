@@ -263,7 +263,7 @@ func datumCheck(p *Plan) *Spec {
 		return Page{Why: "Two minutes here tell whether hours of work still stand.",
 			Act:     "Find the " + thing + " by the fewest readings and touch the rim twice.",
 			Read:    "Machine position at contact.",
-			Caution: "SPINDLE STOPPED, its command off. Z first when moving over clamps.", Scene: p.scene(v, nil)}
+			Caution: p.checkCaution() + " Z first when moving over clamps.", Scene: p.scene(v, nil)}
 	}
 	return sp
 }

@@ -67,7 +67,7 @@ func drill(p *Plan) *Spec {
 			}},
 		Asks: func(v View) []Ask {
 			depth := Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: Reading, Unit: unit.KLength, What: What{By: "drill", Of: "hole/1", Dir: "depth"},
-				Do: []Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last 0.5. Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
+				Do: []Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " + p.len(p.even(0.5, 0.5, 0.02)) + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
 			if drilled {
 				depth.Window = around(want, 0.5, "full diameter 0.2 below the seat, and the point")
 			}

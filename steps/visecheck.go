@@ -100,7 +100,7 @@ func viseCheck(p *Plan) *Spec {
 		},
 		Page: func(v View) Page {
 			return Page{Why: "Three touches tell whether the pickup still holds.", Act: "Touch both picked-up faces and the top once more.", Read: "Position at the contact, the same places as before.",
-				Caution: "SPINDLE STOPPED, its command off.", Scene: p.stockPicture(v)}
+				Caution: p.checkCaution(), Scene: p.stockPicture(v)}
 		},
 	}
 }
