@@ -8,6 +8,10 @@
 // failure stands below its table with the seed of its case: the same table with that seed and
 // --n 1 does that case again and tells it in full.
 //
+//	go run ./cmd/prove states [--n N] [--seed S]
+//
+// prints instead what seeded walks mean, to be compared before and after a change.
+//
 // Goals: anyone can run it again and get the same numbers; nothing is tuned to pass.
 // Non-goals: speed of the program, its looks.
 package main
@@ -110,6 +114,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
+	c.AddCommand(statesCommand(stdout, stderr, o.workers))
 	return c
 }
 

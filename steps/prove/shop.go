@@ -1,0 +1,157 @@
+package prove
+
+import (
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"fmt"
+	"maps"
+	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench/builtin"
+)
+
+// tray is an inch job with its cards and programs.
+//
+//go:embed shop
+var tray embed.FS
+
+const trayJob = "tray.job.yaml"
+
+// before are the setups that go before side 2 of the practice job.
+const before = `setups:
+  side1: {kind: first-side, offset: G55, finds: probe, z0: top skin, zero: corner,
+          vise: {jaw: away, jaw-top: -11.5, parallel: 20, grip: 5, stop: left, wall: 2, wall-span: 40},
+          cut: {tool: 3, ae: 1, ap: 0.5, fz: 0.02, lowest: -9}}
+  ring: {kind: ball}
+  head: {kind: tram}
+`
+
+// Shops are the jobs that walks are drawn in: the practice job in its hold-down plans, and the tray in inches.
+var Shops = []string{"T", "M", "S", "inch"}
+
+// texts are the files of a shop and which of them is the job.
+func texts(shop string) (map[string]string, string, error) {
+	if shop != "inch" {
+		out, err := builtin.Texts(shop)
+		if err != nil {
+			return nil, "", err
+		}
+		out[builtin.JobFile] = strings.Replace(out[builtin.JobFile], "setups:\n", before, 1)
+		return out, builtin.JobFile, nil
+	}
+	out := map[string]string{}
+	list, err := tray.ReadDir("shop")
+	if err != nil {
+		return nil, "", err
+	}
+	for _, f := range list {
+		b, err := tray.ReadFile("shop/" + f.Name())
+		if err != nil {
+			return nil, "", err
+		}
+		out[f.Name()] = string(b)
+	}
+	return out, trayJob, nil
+}
+
+// Job is a shop's job with tram, ball and side 1 before its side 2.
+func Job(shop string) (*jobs.Job, error) {
+	files, name, err := texts(shop)
+	if err != nil {
+		return nil, err
+	}
+	j, fs := jobs.ReadJob(jobs.Mem(files), name)
+	return j, fs.Err()
+}
+
+// Programs are the NC programs of a shop by role; none of "none".
+func Programs(shop string) (map[string]steps.ProgramFile, error) {
+	if shop == "none" {
+		return nil, nil
+	}
+	files, _, err := texts(shop)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]steps.ProgramFile{}
+	for role, name := range map[string]string{"drill": "holes.nc", "top": "top.nc"} {
+		if text, ok := files[name]; ok {
+			out[role] = Program(name, []byte(text))
+		}
+	}
+	return out, nil
+}
+
+// Program is an NC program as the command line would hand it over.
+func Program(name string, data []byte) steps.ProgramFile {
+	sum := sha256.Sum256(data)
+	return steps.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: data}
+}
+
+// edit is a change of a job by the places that jobs.Flatten names: an empty value takes a place, and all below it, out.
+type edit map[string]string
+
+// apply changes a flattened job. What does not read then is an error, and nothing is changed.
+func (e edit) apply(flat map[string]string) (map[string]string, error) {
+	out := maps.Clone(flat)
+	for k, v := range e {
+		if v != "" {
+			out[k] = v
+			continue
+		}
+		for old := range flat {
+			if old == k || strings.HasPrefix(old, k+".") {
+				delete(out, old)
+			}
+		}
+	}
+	if _, fs := jobs.FromFlat(out); len(fs) > 0 {
+		return flat, fmt.Errorf("%v: %w", e, fs)
+	}
+	return out, nil
+}
+
+// variants are what one shop differs in from another, in groups of which a draw takes one each; nil is as it is.
+var variants = [][]edit{
+	{nil, nil, {"machine.rotation": "G68"}},
+	{nil, {"machine.delivers": "g10"}, {"machine.delivers": "g92"}, {"machine.delivers": "readout"}},
+	{nil, nil, nil, {"job.setups.side2.hits": "5"}, {"job.setups.side2.hits": "8", "job.setups.side1.hits": "4"}},
+	{nil, nil, {"job.setups.side2.bore2": "true"}},
+	{nil, nil, {"job.setups.side2.against": "", "job.setups.side2.floating": "true"}, {"job.setups.side2.against.0": "right", "job.setups.side2.against.1": "toward"}},
+	{nil, nil, {"job.setups.side2.flip": "y"}},
+	{nil, nil, {"job.setups.side2.z0": "finished top"}},
+	{nil, nil, {"fixture.as-made.bore.kind": "pin", "fixture.as-made.bore2": ""}, {"fixture.as-made.bore.kind": "square", "fixture.as-made.bore2": ""}},
+	{nil, nil, nil, {"fixture.material": "6061"}},
+	{nil, nil, nil, {"job.part.material": "6061"}, {"job.part.material": "walnut"}},
+	{nil, nil, nil, {"machine.homed": "false"}},
+	{nil, nil, nil, {"machine.tram": ""}},
+	{nil, nil, nil, {"job.part.given": ""}},
+	{nil, nil, nil, {"fixture.threads.kind": "insert", "fixture.threads.pullout": "350N", "fixture.threads.source": "tested on scrap"}},
+	{nil, nil, {"job.allowance": "0.1mm"}, {"job.allowance": "0.03mm"}},
+	{nil, nil, {"job.setups.side1.vise.jaw": "toward"}},
+	{nil, nil, {"job.setups.side1.vise.stop": "right"}, {"job.setups.side1.vise.stop": ""}},
+	{nil, nil, {"job.setups.side1.zero": "centre"}},
+	{nil, nil, {"job.setups.side1.holes-here": "true"}},
+	{nil, nil, nil, {"job.setups.side1.vise.wall": ""}},
+	{nil, nil, nil, {"fixture.as-made.edge": ""}, {"fixture.as-made.edge.side": "rear", "fixture.as-made.edge.from.1": "100mm"}},
+	{nil, nil, nil, {"fixture.as-made.temperature": ""}},
+}
+
+// finders are the ways to find a place, each as a change of the job; those but the first have no probe at hand.
+var finders = []string{"probe", "dial", "edge finder", "pin", "paper"}
+
+func finder(name string) edit {
+	e := edit{"job.setups.side2.finds": name, "job.setups.side1.finds": name}
+	switch name {
+	case "probe":
+		return nil
+	case "dial", "pin":
+		e["job.setups.side1.finds"] = "paper"
+	case "edge finder":
+		e["machine.edge-finder.dia"], e["machine.edge-finder.repeat"] = "5mm", "0.005mm"
+	}
+	return e
+}
