@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"syscall"
+	"time"
 )
 
 // Disk is the one seam to the file system: OS is the real one, Mem one for tests
@@ -30,13 +32,30 @@ type Disk interface {
 	SyncDir(dir string) error
 	// Size is the length of a regular file.
 	Size(path string) (int64, error)
+	// Mark tells a regular file from one that was changed or exchanged since.
+	Mark(path string) (Mark, error)
 	// List returns the names in a folder, sorted.
 	List(dir string) ([]string, error)
 	// MakeDir makes a folder and those above it that are missing.
 	MakeDir(dir string) error
-	// Lock takes the lock kept in a file, without waiting, and writes who holds it there.
+	// Lock takes the lock kept in a file, without waiting, and writes who holds it there. What
+	// stands at its place and is no plain file is refused, never followed.
 	// Held by another process it is *LockedError. A lock dies with its process.
 	Lock(path, who string) (io.Closer, error)
+}
+
+// Mark is how a file stood when it was looked at. Another mark than the one before means
+// that it may have been changed; an equal one, that nothing speaks for it.
+type Mark struct {
+	Size     int64
+	Modified time.Time
+	file     fs.FileInfo // which file it is; nil where the disk cannot tell
+}
+
+// same reports whether nothing speaks for a change between two marks.
+func (m Mark) same(o Mark) bool {
+	which := m.file == nil || o.file == nil || os.SameFile(m.file, o.file)
+	return which && m.Size == o.Size && m.Modified.Equal(o.Modified)
 }
 
 // Source is a file open for reading.
@@ -105,6 +124,9 @@ var causes = []struct {
 
 // diskError puts a failure into words. op is a verb: read, write, rename.
 func diskError(op, path string, err error) *DiskError {
+	if said := (*DiskError)(nil); errors.As(err, &said) {
+		return said // it names its own file
+	}
 	for _, c := range causes {
 		if errors.Is(err, c.is) {
 			return &DiskError{op, path, fmt.Sprintf("cannot %s %s: %s", op, quote(path), c.what), c.hint, err}

@@ -5,8 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-
-	"github.com/gofrs/flock"
 )
 
 // OS is the disk of the operating system.
@@ -85,8 +83,9 @@ func (osDisk) Append(path string) (File, error) {
 	return osFile{f}, nil
 }
 
+// Create leaves it to the umask who else may write: a shop with a group of its own sets 002.
 func (osDisk) Create(path string) (File, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o644)
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return nil, err
 	}
@@ -109,7 +108,7 @@ func (osDisk) Remove(path string) error     { return os.Remove(path) }
 
 func (osDisk) Resolve(path string) (string, error) { return filepath.EvalSymlinks(path) }
 
-func (osDisk) MakeDir(dir string) error { return os.MkdirAll(dir, 0o755) }
+func (osDisk) MakeDir(dir string) error { return os.MkdirAll(dir, 0o777) }
 
 func (osDisk) SyncDir(dir string) error {
 	if runtime.GOOS == "windows" {
@@ -134,6 +133,17 @@ func (osDisk) Size(path string) (int64, error) {
 	return info.Size(), nil
 }
 
+func (osDisk) Mark(path string) (Mark, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return Mark{}, err
+	}
+	if !info.Mode().IsRegular() {
+		return Mark{}, errNotRegular
+	}
+	return Mark{info.Size(), info.ModTime(), info}, nil
+}
+
 func (osDisk) List(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -144,55 +154,4 @@ func (osDisk) List(dir string) ([]string, error) {
 		names[i] = e.Name()
 	}
 	return names, nil
-}
-
-// Lock leaves the lock file in place when closed: removing it would let two
-// processes hold locks on two files of one name.
-func (osDisk) Lock(path, who string) (io.Closer, error) {
-	l := flock.New(path, flock.SetPermissions(0o644))
-	got, err := l.TryLock()
-	if err != nil {
-		return nil, err
-	}
-	if !got {
-		return nil, &LockedError{path, holder(path)}
-	}
-	// Who holds it is a courtesy; the lock stands without it.
-	_ = os.WriteFile(path, []byte(who+"\n"), 0o644)
-	return osLock{l, path}, nil
-}
-
-type osLock struct {
-	*flock.Flock
-	path string
-}
-
-func (l osLock) Close() error {
-	_ = os.Truncate(l.path, 0) // nobody holds it from here on
-	return l.Flock.Close()
-}
-
-// holder is what the holder of a lock wrote about itself, fit for a terminal.
-func holder(path string) string {
-	f, err := os.Open(path)
-	if err != nil {
-		return ""
-	}
-	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, maxText))
-	if err != nil {
-		return ""
-	}
-	return plain(string(b))
-}
-
-// plain keeps the printing characters of a text.
-func plain(s string) string {
-	out := make([]rune, 0, len(s))
-	for _, r := range s {
-		if printable(r) && r != '�' {
-			out = append(out, r)
-		}
-	}
-	return string(out)
 }

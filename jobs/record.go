@@ -1,8 +1,11 @@
 package jobs
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
+	stdhash "hash"
 	"io"
 	"io/fs"
 	"path/filepath"
@@ -24,6 +27,21 @@ type Record struct {
 	lock  io.Closer
 	good  int64 // length up to which everything is known to be on the disk
 	dirty bool  // bytes may stand after good
+
+	sum  stdhash.Hash // of the good bytes
+	tail []byte       // the last of the good bytes, at most tailLen
+	mark Mark         // of the file as we left it
+}
+
+// tailLen is how much of a record's end is read again before each writing.
+const tailLen = 4096
+
+// grown notes bytes that are good now.
+func (r *Record) grown(b []byte) {
+	r.good += int64(len(b))
+	r.sum.Write(b)
+	r.tail = append(r.tail, b[max(0, len(b)-tailLen):]...)
+	r.tail = append([]byte(nil), r.tail[max(0, len(r.tail)-tailLen):]...)
 }
 
 // Report says what was found on opening a record.
@@ -82,9 +100,7 @@ func slurpRecord(d Disk, path string) ([]byte, Faults) {
 // then cut. The error is Faults for a record that cannot be trusted (nothing is then
 // changed), *LockedError, or *DiskError.
 func OpenRecord(d Disk, path, who string) (*Record, []Event, Report, error) {
-	dir, base := filepath.Split(path)
-	lockPath := filepath.Join(dir, "."+base+".lock")
-	lock, err := d.Lock(lockPath, who)
+	lock, err := d.Lock(lockPath(d, path), who)
 	if err != nil {
 		var held *LockedError
 		if errors.As(err, &held) {
@@ -93,13 +109,23 @@ func OpenRecord(d Disk, path, who string) (*Record, []Event, Report, error) {
 		}
 		return nil, nil, Report{}, diskError("lock", path, err)
 	}
-	r := &Record{disk: d, path: path, lock: lock}
+	r := &Record{disk: d, path: path, lock: lock, sum: sha256.New()}
 	events, report, err := r.open()
 	if err != nil {
 		lock.Close()
 		return nil, nil, report, err
 	}
 	return r, events, report, nil
+}
+
+// lockPath is the lock file of a record or a card, beside the file itself: one that is
+// shared through links has one lock.
+func lockPath(d Disk, path string) string {
+	if real, err := d.Resolve(path); err == nil {
+		path = real
+	}
+	dir, base := filepath.Split(path)
+	return filepath.Join(dir, "."+base+".lock")
 }
 
 func (r *Record) open() ([]Event, Report, error) {
@@ -109,8 +135,8 @@ func (r *Record) open() ([]Event, Report, error) {
 		if err := create(r.disk, r.path, []byte(header)); err != nil {
 			return nil, Report{}, diskError("make", r.path, err)
 		}
-		r.good = int64(len(header))
-		return nil, Report{New: true}, nil
+		r.grown([]byte(header))
+		return nil, Report{New: true}, r.marked()
 	case err != nil:
 		return nil, Report{}, diskError("read", r.path, err)
 	}
@@ -119,7 +145,7 @@ func (r *Record) open() ([]Event, Report, error) {
 	if len(s.faults) > 0 {
 		return nil, report, s.faults
 	}
-	r.good = int64(s.good)
+	r.grown(data[:s.good])
 	if s.torn > 0 {
 		report.Moved, err = r.setAside(data[s.good:])
 		if err != nil {
@@ -144,7 +170,56 @@ func (r *Record) open() ([]Event, Report, error) {
 			return nil, report, diskError("cut", r.path, err)
 		}
 	}
-	return s.events, report, nil
+	return s.events, report, r.marked()
+}
+
+// marked notes how the file stands now that it is as we left it.
+func (r *Record) marked() error {
+	var err error
+	if r.mark, err = r.disk.Mark(r.path); err != nil {
+		return diskError("open", r.path, err)
+	}
+	return nil
+}
+
+// untouched is errChanged when somebody else has written to the record. The file's length,
+// times and last bytes say at little cost that nobody has; where they say otherwise the
+// whole is compared, since a copy put back or a backup's touch change nothing.
+func (r *Record) untouched() error {
+	now, err := r.disk.Mark(r.path)
+	if err != nil {
+		return err
+	}
+	if now.Size != r.good {
+		return errChanged
+	}
+	same, err := r.sameTail()
+	if err != nil || same && now.same(r.mark) {
+		return err
+	}
+	data, err := r.disk.Read(r.path, maxRecord)
+	if err != nil {
+		return err
+	}
+	if sum := sha256.Sum256(data); !bytes.Equal(sum[:], r.sum.Sum(nil)) {
+		return errChanged
+	}
+	r.mark = now
+	return nil
+}
+
+// sameTail reports whether the record's last bytes are those that we left.
+func (r *Record) sameTail() (bool, error) {
+	f, err := r.disk.Open(r.path)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	b := make([]byte, len(r.tail))
+	if _, err := f.ReadAt(b, r.good-int64(len(b))); err != nil && !errors.Is(err, io.EOF) {
+		return false, err
+	}
+	return bytes.Equal(b, r.tail), nil
 }
 
 // setAside copies bytes to the first free PATH.torn-N.
@@ -194,12 +269,8 @@ func (r *Record) write(b []byte) error {
 			return err
 		}
 	}
-	size, err := r.disk.Size(r.path)
-	if err != nil {
+	if err := r.untouched(); err != nil {
 		return err
-	}
-	if size != r.good {
-		return errChanged
 	}
 	f, err := r.disk.Append(r.path)
 	if err != nil {
@@ -210,12 +281,14 @@ func (r *Record) write(b []byte) error {
 		if f.Truncate(r.good) == nil && f.Sync() == nil {
 			r.dirty = false
 		}
+		r.mark = Mark{}
 		f.Close()
 		return err
 	}
-	// Synced: an error of closing can take nothing back.
+	// Synced: an error of closing can take nothing back, nor can one of looking at it.
 	f.Close()
-	r.good += int64(len(b))
+	r.grown(b)
+	r.mark, _ = r.disk.Mark(r.path)
 	return nil
 }
 
@@ -240,6 +313,7 @@ func (r *Record) cut() error {
 		return err
 	}
 	r.dirty = false
+	r.mark = Mark{} // it is ours that changed it: the whole is compared once
 	return nil
 }
 

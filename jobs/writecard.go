@@ -36,8 +36,7 @@ func WriteCard(d Disk, path string, w Writeback) error {
 	if real, err := d.Resolve(path); err == nil {
 		path = real
 	}
-	dir, base := filepath.Split(path)
-	lock, err := d.Lock(filepath.Join(dir, "."+base+".lock"), "a process writing "+w.Key)
+	lock, err := d.Lock(lockPath(d, path), "a process writing "+w.Key)
 	if err != nil {
 		var held *LockedError
 		if errors.As(err, &held) {

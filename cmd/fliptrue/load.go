@@ -136,15 +136,18 @@ func fold(p *steps.Plan, es []jobs.Event) folded {
 			}
 		}
 	}
-	last := ""
+	last, opened := "", false
 	for _, ev := range es {
 		// A verdict is settled when something other than a new reading or a note follows it. Of one
-		// field read many times in a row only the first and the last are looked at.
+		// field read many times in a row only the first and the last are looked at, of rounds opened
+		// one after the other only the first: an empty round has no verdict.
 		addr := ev.Read + ev.Answer
-		if addr == "" && ev.Begin == "" && ev.Note == "" || taken[addr] && addr != last {
+		settles := addr == "" && ev.Begin == "" && ev.Note == "" && !(opened && ev.Round != "")
+		if settles || taken[addr] && addr != last {
 			look()
 		}
 		taken[addr], last = addr != "", addr
+		opened = ev.Round != "" || opened && ev.Note != ""
 		log.Apply(ev)
 	}
 	look()
