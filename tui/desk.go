@@ -67,6 +67,8 @@ func (d *desk) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		d.w, d.h = min(msg.Width, 400), min(msg.Height, 200)
+	case staysMsg:
+		d.notice = string(msg)
 	case loadedMsg:
 		d.busy = false
 		return d, d.loaded(d, msg.l)

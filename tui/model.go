@@ -160,6 +160,10 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.push(&workPage{})
 		}
 		return m, nil
+	case staysMsg:
+		m.notice = string(msg)
+		m.draw()
+		return m, nil
 	case idleMsg:
 		m.timer = false
 		return m, m.idle()

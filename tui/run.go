@@ -14,7 +14,14 @@ import (
 type Terminal struct {
 	In  io.Reader
 	Out io.Writer
+
+	// Stays says why the program cannot be put in the background here; empty where it can.
+	Stays string
 }
+
+// staysMsg is what comes of the wish to be put in the background where nothing could bring
+// the program back.
+type staysMsg string
 
 // show runs a Bubble Tea program of a model: alternate screen, 120 frames a second so
 // that the first frame comes after 8 ms, and the keypad put right first. A panic of the
@@ -30,6 +37,14 @@ func (t Terminal) show(m tea.Model) error {
 		in = os.Stdin
 	}
 	opts := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithOutput(out), tea.WithInput(unbracket(in))}
+	if t.Stays != "" {
+		opts = append(opts, tea.WithFilter(func(_ tea.Model, msg tea.Msg) tea.Msg {
+			if _, ok := msg.(tea.SuspendMsg); ok {
+				return staysMsg(t.Stays)
+			}
+			return msg
+		}))
+	}
 	g := &guard{Model: m}
 	p := tea.NewProgram(g, opts...)
 	g.quit = p.Quit

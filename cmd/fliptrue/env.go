@@ -25,6 +25,7 @@ type env struct {
 	outTerminal, inTerminal bool // a person sits there
 
 	ownInterrupts func() // a screen handles interrupts from here on
+	cannotStop    bool   // there is no job control: a stopped process would stay so
 }
 
 func surroundings() *env {
@@ -32,7 +33,7 @@ func surroundings() *env {
 	return &env{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, disk: jobs.OS(), now: time.Now, getenv: os.Getenv, pid: os.Getpid(), host: host,
 		outTerminal: isatty.IsTerminal(os.Stdout.Fd()), inTerminal: isatty.IsTerminal(os.Stdin.Fd()),
-		ownInterrupts: func() {},
+		ownInterrupts: func() {}, cannotStop: !jobControl(),
 	}
 }
 

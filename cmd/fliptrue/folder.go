@@ -36,7 +36,7 @@ func browse(e *env, l lookOptions) (exit, error) {
 				lines[i] = x.line
 			}
 			return lines
-		}}, tui.Terminal{})
+		}}, e.terminal())
 	if err = e.ended(err, "fliptrue"); err != nil {
 		return exitOf(err), err
 	}
@@ -114,6 +114,6 @@ func (e *env) mend(path string, look tui.Look) (bool, error) {
 				}
 			}
 			return faults, files
-		}}, tui.Terminal{})
+		}}, e.terminal())
 	return mended, e.ended(err, stemOf(path))
 }

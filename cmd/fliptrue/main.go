@@ -23,6 +23,8 @@ package main
 import (
 	"os"
 	"os/signal"
+
+	"github.com/mattn/go-isatty"
 )
 
 func main() {
@@ -34,6 +36,10 @@ func main() {
 		os.Exit(int(exitInterrupted))
 	}()
 	e := surroundings()
-	e.ownInterrupts = func() { signal.Stop(interrupt) }
-	os.Exit(int(run(e, os.Args[1:])))
+	var end ending
+	e.ownInterrupts = func() {
+		signal.Stop(interrupt)
+		end.watch(func() bool { return isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()) })
+	}
+	os.Exit(int(max(run(e, os.Args[1:]), end.code())))
 }

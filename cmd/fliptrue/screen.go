@@ -70,13 +70,22 @@ type terminalError struct{ what, hint string }
 
 func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
 
+// terminal is where screens are shown.
+func (e *env) terminal() tui.Terminal {
+	t := tui.Terminal{}
+	if e.cannotStop {
+		t.Stays = "there is no job control here that could bring it back: it stays in front"
+	}
+	return t
+}
+
 // show runs a screen that opens its session meanwhile, and says what it was left with.
 // job names it until it is open. With errInterrupted and errLeft the session may be opening
 // still: it must not be touched then.
 func (e *env) show(look tui.Look, job string, opens func() (tui.Options, error)) (tui.Result, error) {
 	e.ownInterrupts()
 	stem, opens := beside(job, opens)
-	res, err := tui.RunOpening(tui.OpeningOptions{Look: look, Now: e.now, Title: filepath.Base(job), Read: opens}, tui.Terminal{})
+	res, err := tui.RunOpening(tui.OpeningOptions{Look: look, Now: e.now, Title: filepath.Base(job), Read: opens}, e.terminal())
 	fmt.Fprint(e.out, res.Summary)
 	if unread := (*tui.ReadError)(nil); errors.As(err, &unread) {
 		return res, unread.Err
