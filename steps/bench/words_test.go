@@ -1,0 +1,149 @@
+package bench_test
+
+import (
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// The words of steps, all of them in one place. words.golden has every sentence that steps gave out to a
+// table, to walks on the bench and to bad records and cards; words-unreached.golden has the literals that
+// none of them brought to light. Three more lists hold today's exceptions to the rules of a sentence.
+//
+//	UPDATE=1 go test -run TestWords ./steps/bench
+//
+// rewrites them; the lists of exceptions only while they do not grow.
+func TestWords(t *testing.T) {
+	if testing.Short() {
+		short(t, gather(t, true))
+		return
+	}
+	said := gather(t, false)
+	whole(t, said)
+	only(t, "unreached", "literals that nothing reached: reach it from words_walks_test.go or words_tables_test.go", said.unreached(literals(t, "..")))
+	only(t, "long", fmt.Sprintf("sentences of more than %d words", mostWords), said.long())
+	only(t, "glossary", "words that DEVELOPERS.md has in its column of what a thing is not called", said.unwanted(notWords(t)))
+	only(t, "mm", "millimetres said in an inch walk", slices.Sorted(maps.Keys(said.mm)))
+}
+
+// whole holds all that was said against words.golden.
+func whole(t *testing.T, said *said) {
+	t.Helper()
+	got := said.golden()
+	if update() {
+		keep(t, "words", got)
+		return
+	}
+	want := kept(t, "words")
+	gone, come := less(want, got), less(got, want)
+	if len(gone)+len(come) > 0 {
+		t.Errorf("the words of steps are others than in %s: look at these, then accept them with UPDATE=1 go test -run TestWords ./steps/bench\n%s%s",
+			file("words"), listed("- ", gone), listed("+ ", come))
+	}
+}
+
+// short holds what a slice of the walks said against words.golden: each line has to be there.
+func short(t *testing.T, said *said) {
+	t.Helper()
+	if update() {
+		t.Skip("the whole is needed: without -short")
+	}
+	known := map[string]bool{}
+	for _, l := range kept(t, "words") {
+		known[untagged(l)] = true
+	}
+	var come []string
+	for l := range said.lines {
+		if !known[l] {
+			come = append(come, l)
+		}
+	}
+	slices.Sort(come)
+	if len(come) > 0 {
+		t.Errorf("words of steps that are not in %s: look at these, then accept them with UPDATE=1 go test -run TestWords ./steps/bench\n%s",
+			file("words"), listed("+ ", come))
+	}
+	if len(said.lines) < 500 {
+		t.Errorf("only %d lines were said: the walks do not walk", len(said.lines))
+	}
+}
+
+// only holds a list of exceptions that may only shrink.
+func only(t *testing.T, name, of string, got []string) {
+	t.Helper()
+	got = slices.Compact(slices.Sorted(slices.Values(got)))
+	if _, err := os.Stat(file(name)); update() && os.IsNotExist(err) {
+		keep(t, name, got)
+		return
+	}
+	want := kept(t, name)
+	gone, come := less(want, got), less(got, want)
+	switch {
+	case update() && len(got) <= len(want):
+		keep(t, name, got)
+	case len(come) > 0:
+		t.Errorf("%s may only shrink (%s): %d now, %d before\n%s%s", file(name), of, len(got), len(want), listed("+ ", come), listed("- ", gone))
+	case len(gone) > 0:
+		t.Errorf("%s has %d less, well done: UPDATE=1 go test -run TestWords ./steps/bench\n%s", file(name), len(gone), listed("- ", gone))
+	}
+}
+
+func update() bool { return os.Getenv("UPDATE") != "" }
+
+func file(name string) string {
+	if name != "words" {
+		name = "words-" + name
+	}
+	return filepath.Join("testdata", name+".golden")
+}
+
+func kept(t *testing.T, name string) []string {
+	t.Helper()
+	b, err := os.ReadFile(file(name))
+	if err != nil {
+		t.Fatalf("%v; make it with UPDATE=1", err)
+	}
+	return strings.FieldsFunc(string(b), func(r rune) bool { return r == '\n' })
+}
+
+func keep(t *testing.T, name string, lines []string) {
+	t.Helper()
+	if err := os.MkdirAll("testdata", 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file(name), []byte(strings.Join(lines, "\n")+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%s: %d lines", file(name), len(lines))
+}
+
+// less are the lines of a that b has not.
+func less(a, b []string) (out []string) {
+	in := map[string]bool{}
+	for _, l := range b {
+		in[l] = true
+	}
+	for _, l := range a {
+		if !in[l] {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func listed(mark string, lines []string) string {
+	const most = 40
+	var b strings.Builder
+	for i, l := range lines {
+		if i == most {
+			fmt.Fprintf(&b, "%sand %d more\n", mark, len(lines)-most)
+			break
+		}
+		b.WriteString(mark + l + "\n")
+	}
+	return b.String()
+}

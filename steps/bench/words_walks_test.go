@@ -1,0 +1,221 @@
+package bench_test
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+)
+
+// gather makes steps say what it has to say: to tables, on walks, and of bad records and cards.
+func gather(t *testing.T, short bool) *said {
+	t.Helper()
+	s := newSaid()
+	all := settings(t)
+	s.tables(t, all)
+	for _, w := range all {
+		if w.much == 0 || short && w.much&inShort == 0 {
+			continue // what is known at the desk is all that is said of it
+		}
+		k := s.walk(t, w, nil)
+		if w.much&wrongly != 0 {
+			s.wrong(w, k.Events, short)
+		}
+		if short {
+			continue
+		}
+		if w.much&mistaken != 0 {
+			for _, m := range bench.Mistakes() {
+				sizes := []float64{m.Size}
+				if w.much&large != 0 {
+					sizes = append(sizes, 3*m.Size)
+				}
+				for _, size := range sizes {
+					s.walk(t, w, func(k *bench.Walk) {
+						if err := k.World.Make(m.Name, size); err != nil {
+							t.Fatal(err)
+						}
+					})
+				}
+			}
+		}
+		if w.much&mishappens != 0 {
+			for _, m := range steps.Offered() {
+				s.mishap(t, w, m, k)
+			}
+		}
+	}
+	if !short {
+		for _, w := range programmed(t) {
+			s.walk(t, w, nil)
+		}
+	}
+	s.records(t, all, short)
+	return s
+}
+
+// watch notes what each state shows.
+func (s *said) watch(in setting) func(*steps.State) bool {
+	var last steps.StepID
+	return func(st *steps.State) bool {
+		s.state(in, st, last)
+		last = st.Cursor.Step
+		return false
+	}
+}
+
+// walk walks a plan to its end, or to where the person gives up.
+func (s *said) walk(t *testing.T, w walked, before func(*bench.Walk)) *bench.Walk {
+	t.Helper()
+	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+	if before != nil {
+		before(k)
+	}
+	s.on(t, w.setting, k)
+	return k
+}
+
+func (s *said) on(t *testing.T, in setting, k *bench.Walk) {
+	t.Helper()
+	if _, err := k.Until(s.watch(in)); err != nil {
+		t.Fatalf("%s: %v", in.tag, err)
+	}
+	st := k.State()
+	s.state(in, st)
+	for i := range st.Steps {
+		s.step(in, st.Plan().Setup.Kind, &st.Steps[i])
+	}
+}
+
+// mishap declares a mishap in the middle of a walk and after its end, and goes the ways back.
+func (s *said) mishap(t *testing.T, w walked, m steps.Mishap, whole *bench.Walk) {
+	t.Helper()
+	tool := ""
+	if m.PerTool && !strings.HasPrefix(string(m.ID), "probe-") {
+		tool = "5"
+	}
+	s.walk(t, w, func(k *bench.Walk) {
+		for _, at := range []int{len(whole.Events) / 2, len(whole.Events) * 9 / 10} {
+			if _, err := k.Until(func(*steps.State) bool { return len(k.Events) >= at }); err != nil {
+				t.Fatal(err)
+			}
+			if err := k.Declare(m.ID, tool); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s.on(t, w.setting, k)
+		if err := k.Declare(m.ID, tool); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
+
+// wrong gives each value of a walk wrongly, just when its round is done, and notes what its step then says.
+func (s *said) wrong(w walked, es []jobs.Event, short bool) {
+	kind := w.plan.Setup.Kind
+	l := steps.NewLog()
+	var round []int // events of the round in hand
+	at := ""        // its address
+	done := func() {
+		st := l.State(w.plan)
+		ss, ok := st.Step(stepOf(at))
+		for _, i := range round {
+			_, field := parted(es[i].Read + es[i].Answer)
+			j := -1
+			if ok {
+				j = slices.IndexFunc(ss.Asks, func(a steps.Ask) bool { return a.Field == field })
+			}
+			if j < 0 {
+				continue
+			}
+			bad := es[i]
+			for _, bad.Value = range wrongValues(ss.Asks[j], es[i].Value, w.plan.System()) {
+				l.Apply(bad)
+				now := l.State(w.plan)
+				if x, ok := now.Step(ss.ID); ok {
+					s.step(w.setting, kind, x)
+				}
+			}
+			l.Apply(es[i]) // and rightly again
+		}
+	}
+	for i, e := range es {
+		if e.Round != "" || e.Release != "" {
+			if len(round) > 0 && (!short || len(round) < 4) {
+				done()
+			}
+			round, at = nil, e.Round
+		}
+		if e.Read != "" || e.Answer != "" {
+			round = append(round, i)
+		}
+		l.Apply(e)
+	}
+}
+
+func stepOf(round string) steps.StepID {
+	a := strings.Split(round, "/")
+	if len(a) < 3 {
+		return ""
+	}
+	return steps.StepID(a[1])
+}
+
+// parted is an address without its field, and the field.
+func parted(address string) (round, field string) {
+	a := strings.SplitN(address, "/", 4)
+	if len(a) < 4 {
+		return address, ""
+	}
+	return strings.Join(a[:3], "/"), a[3]
+}
+
+// wrongValues are what else could be given: the other choices, another count, and for a number one that is
+// a little off and one that is far off, either way.
+func wrongValues(a steps.Ask, value string, sys unit.System) (out []string) {
+	switch a.Kind {
+	case steps.Choice:
+		for _, o := range a.Options {
+			if !strings.EqualFold(o, value) {
+				out = append(out, o)
+			}
+		}
+	case steps.Count:
+		if n, err := strconv.Atoi(value); err == nil {
+			out = append(out, strconv.Itoa(n+1), "0")
+		}
+	case steps.Text:
+		out = append(out, value+"x")
+	default:
+		n, err := unit.Parse(value, a.Unit, sys)
+		if err != nil {
+			return nil
+		}
+		scale := 1.0
+		if sys == unit.Imperial && a.Unit == unit.KLength {
+			scale = float64(unit.Inch)
+		}
+		for _, d := range []float64{0.03, -0.4, 3} {
+			out = append(out, strconv.FormatFloat((n.Value+d)/scale, 'f', 5, 64))
+		}
+	}
+	return out
+}
+
+// replaced makes the edits in a text; what is to be replaced has to be there.
+func replaced(t testing.TB, text string, pairs []string) string {
+	t.Helper()
+	for i := 0; i < len(pairs); i += 2 {
+		if !strings.Contains(text, pairs[i]) {
+			t.Fatal(fmt.Sprintf("no %q", pairs[i]))
+		}
+		text = strings.ReplaceAll(text, pairs[i], pairs[i+1])
+	}
+	return text
+}
