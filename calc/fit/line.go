@@ -146,6 +146,7 @@ type Orthogonal struct {
 	Angle            float64
 	Intercept, Slope Value     // not there for a line parallel to Y
 	S                Value     // sqrt(Σd²/(n-2)); needs DOF >= 1
+	UAngle           Value     // S/√Spread, rad; needs DOF >= 1
 	Straightness     Value     // needs DOF >= 1
 	Residuals        []float64 // signed distances along Normal
 	Spread           float64   // Σ of squared distances along Dir from Through
@@ -202,6 +203,7 @@ func ToOrthogonal(ps []Point) (Orthogonal, error) {
 	}
 	if o.DOF > 0 {
 		o.S = Known(math.Sqrt(sumSquares(o.Residuals) / float64(o.DOF)))
+		o.UAngle = Known(o.S.V / math.Sqrt(o.Spread))
 		o.Straightness = Known(span(o.Residuals))
 	}
 	return o, nil

@@ -36,8 +36,21 @@ type Ends struct {
 	Register, Retention      Verdict
 }
 
-// Ends computes the case at both ends of its ranges, at the depth of the planned cut.
-func (c Case) Ends() (Ends, error) {
+// Ends computes the case at both ends of its ranges, at the depth of the planned cut, slip
+// and turning each by itself. These are upper bounds: Together is what to judge by.
+func (c Case) Ends() (Ends, error) { return c.ends(nil) }
+
+// Together computes the case at both ends of its ranges, at the depth of the planned cut,
+// slip and turning taken together (Holding.Together).
+func (c Case) Together() (Ends, error) {
+	if len(c.Holding.Screws) == 0 {
+		return c.ends(nil) // which says what to give
+	}
+	g := c.Holding.Grip() // of places only: the same at both ends
+	return c.ends(&g)
+}
+
+func (c Case) ends(together *Grip) (Ends, error) {
 	ranges := []struct {
 		name string
 		r    Range
@@ -51,7 +64,7 @@ func (c Case) Ends() (Ends, error) {
 			return Ends{}, err
 		}
 	}
-	low, err := c.end(c.Shear.Low, c.Crush.Low, c.Mu.Low, c.Kc11.High, 0)
+	low, err := c.end(c.Shear.Low, c.Crush.Low, c.Mu.Low, c.Kc11.High, 0, together)
 	if err != nil {
 		return Ends{}, err
 	}
@@ -66,7 +79,7 @@ func (c Case) Ends() (Ends, error) {
 		{&e.High, c.Shear.High, c.Crush.High, c.Mu.High, c.Kc11.Low, set},
 		{&e.Best, c.Shear.High, c.Crush.High, c.Mu.High, c.Kc11.Low, 0},
 	} {
-		if *o.to, err = c.end(o.shear, o.crush, o.mu, o.kc11, o.set); err != nil {
+		if *o.to, err = c.end(o.shear, o.crush, o.mu, o.kc11, o.set, together); err != nil {
 			return Ends{}, err
 		}
 	}
@@ -76,7 +89,7 @@ func (c Case) Ends() (Ends, error) {
 }
 
 // end computes one end; set 0 means the working preload of that end.
-func (c Case) end(shear, crush, mu, kc11 float64, set unit.Force) (End, error) {
+func (c Case) end(shear, crush, mu, kc11 float64, set unit.Force, together *Grip) (End, error) {
 	j, h := c.Joint, c.Holding
 	j.Shear, j.Crush = unit.Stress(shear), unit.Stress(crush)
 	var p Preload
@@ -91,10 +104,12 @@ func (c Case) end(shear, crush, mu, kc11 float64, set unit.Force) (End, error) {
 	}
 	h.Preload, h.Mu, h.Cut.Kc11, h.Factors = p, mu, kc11, j.Factors
 	e := End{Shear: shear, Crush: crush, Mu: mu, Kc11: kc11, Preload: p}
-	if e.Ceiling, err = h.Ceiling(); err != nil {
-		return End{}, err
+	if together != nil {
+		e.Ceiling, e.Register, err = h.together(*together)
+	} else if e.Ceiling, err = h.Ceiling(); err == nil {
+		e.Register, err = h.Register()
 	}
-	if e.Register, err = h.Register(); err != nil {
+	if err != nil {
 		return End{}, err
 	}
 	e.Retention, err = h.Retention(c.Seat)

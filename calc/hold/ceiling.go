@@ -20,17 +20,19 @@ type Holding struct {
 // Ceiling is the deepest cut that the screws hold by friction: the least of four. An
 // infinite depth means that no depth slips (no load).
 type Ceiling struct {
-	SlipAll, SlipLost, YawAll, YawLost unit.Length
+	SlipAll, SlipLost, YawAll, YawLost unit.Length // slip alone and turning alone: upper bounds
+	All, AllLost                       unit.Length // slip and turning together, with all screws and with one lost; 0 from Ceiling
 	Least                              unit.Length
-	Governs                            string // "slip", "slip with one screw lost", "yaw", "yaw with one screw lost"
-	Lost                               int    // the screw whose loss is worst for yaw, index into Screws
+	Governs                            string // "slip", "slip with one screw lost", "yaw", "yaw with one screw lost"; see Together
+	Lost                               int    // the screw whose loss is worst, index into Screws
 	Upper                              bool   // beyond one tooth along the helix the real ceiling is higher
 }
 
 // Register is the safety against slip and yaw at one depth; 0 when the lift alone takes
 // the whole clamping force.
 type Register struct {
-	SlipAll, SlipLost, YawAll, YawLost float64
+	SlipAll, SlipLost, YawAll, YawLost float64 // slip alone and turning alone: upper bounds
+	All, AllLost                       float64 // slip and turning together; 0 from Register
 	Lost                               int
 	Enough                             bool
 }
@@ -85,6 +87,8 @@ func (h Holding) perMM() (fh, fa float64, err error) {
 // F is the low preload, fh and fa the load per mm of depth, r the screws' distances from
 // their centroid and d that of the worst force point; a lost screw moves the centroid.
 // With one screw left nothing resists yaw and the ceiling is 0.
+//
+// Slip and yaw happen together: see Together, which is what to judge by.
 func (h Holding) Ceiling() (Ceiling, error) {
 	if err := h.Valid(); err != nil {
 		return Ceiling{}, err

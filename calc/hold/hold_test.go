@@ -286,7 +286,7 @@ func TestLidAtBothEnds(t *testing.T) {
 	near(t, "lid, best case: ceiling", float64(e.Best.Ceiling.Least), 2.344347838234271, exact)
 	// The nominal case with its own torque.
 	c := lid(t, 0.2)
-	nom, err := c.end(35, 10, 0.15, 100, 0)
+	nom, err := c.end(35, 10, 0.15, 100, 0, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -150,57 +150,105 @@ func source(what string, r hold.Range, u string) string {
 }
 
 var threadCalc = calculation{
-	name: "thread", short: "Working preload, torque and turn of a screw: thread, part or screw, the weakest",
-	long:  "The working preload is that of the weakest of thread, part and screw at the low end of what is known.\nAt small screws the turn past snug is easier to set than a torque.",
-	flags: jointFlags,
-	run: func(in calcIn) (o calcOut, err error) {
-		c, _, e, err := in.joint(&o)
+	name: "thread", short: "Working preload, torque and level pull of a screw: thread, part or screw, the weakest",
+	long: `The working preload is that of the weakest of thread, part and screw at the low end of what is known.
+It is set by torque: a level pull, square to the key, by a spring balance or by a string over a pulley
+with a weight on it. A weight hung straight on the key of an upright screw turns nothing.
+An angle past snug is given only with --strip-angle, of a sacrificial thread with the same screw, washer
+and scrap of the part: no angle is right for every joint.`,
+	flags: append(append([]calcFlag{}, jointFlags...),
+		calcFlag{name: "arm", def: "40", usage: "arm of the key, from the screw to where it is pulled", kind: unit.KLength}),
+	run: runThread,
+}
+
+func runThread(in calcIn) (o calcOut, err error) {
+	c, _, e, err := in.joint(&o)
+	if err != nil {
+		return o, err
+	}
+	j := c.Joint
+	j.Shear, j.Crush = unit.Stress(c.Shear.Low), unit.Stress(c.Crush.Low)
+	p, err := j.Working()
+	if err != nil {
+		return o, err
+	}
+	gives, err := j.Gives()
+	if err != nil {
+		return o, err
+	}
+	set, err := c.Setting(hold.Stripped{Torque: unit.Torque(in.num["strip-torque"]), Angle: unit.Angle(in.num["strip-angle"])})
+	if err != nil {
+		return o, err
+	}
+	if err = in.turning(&o, set); err != nil {
+		return o, err
+	}
+	o.put("preload", "preload", float64(p.F), unit.KForce)
+	o.put("low", "at least, after scatter and creep", float64(p.Low), unit.KForce)
+	o.put("high", "at most", float64(p.High), unit.KForce)
+	o.say("governs", "weakest", map[string]string{"strip": "thread", "crush": "part under the washer", "proof": "screw"}[p.Governs])
+	o.put("strip", "thread strips at", float64(p.Strip), unit.KForce)
+	o.put("crush", "part crushes at", float64(p.Crush), unit.KForce)
+	o.put("screw", "screw may carry", float64(p.Proof), unit.KForce)
+	o.put("sf_strip", "thread held against strip (3)", p.SFStrip, unit.Scalar)
+	first, label := "thread", "turned on, the thread strips at"
+	if j.Insert != nil {
+		first, label = "insert", "turned on, the insert pulls out at"
+	}
+	if gives.Screw {
+		first, label = "screw", "turned on, the screw yields at"
+		o.notes = append(o.notes, "the screw yields before the thread strips; the twist of tightening takes up to a fifth off that torque")
+	}
+	o.put("gives", label, float64(gives.Torque), unit.KTorque)
+	o.say("gives_first", "what gives first", first)
+	o.put("engaged", "thread engaged", float64(e.Engaged), unit.KLength)
+	o.notes = append(o.notes, estimateWords)
+	return o, nil
+}
+
+// turning puts how to set the preload: torque, the pull that makes it, and an angle where a thread was stripped.
+func (in calcIn) turning(o *calcOut, set hold.Setting) error {
+	st := hold.Stages(set.Torque)
+	var torques, pulls []string
+	for _, t := range st {
+		f, err := hold.LevelPull(t, in.len("arm"))
 		if err != nil {
-			return o, err
+			return err
 		}
-		j := c.Joint
-		j.Shear, j.Crush = unit.Stress(c.Shear.Low), unit.Stress(c.Crush.Low)
-		p, err := j.Working()
-		if err != nil {
-			return o, err
+		torques = append(torques, unit.Show(float64(t), unit.KTorque, in.sys, 0))
+		weight := fmt.Sprintf("%.0f g", hold.Grams(f))
+		if in.sys == unit.Imperial {
+			weight = fmt.Sprintf("%.1f oz", hold.Grams(f)/28.349523125) // avoirdupois, by definition
 		}
-		torque, angle := p.Torque, unit.Angle(math.Pi/2)
-		if v := in.num["strip-torque"]; v > 0 {
-			if torque, err = hold.WorkTorque(torque, unit.Torque(v)); err != nil {
-				return o, err
-			}
-		}
-		if v := in.num["strip-angle"]; v > 0 {
-			if angle, err = hold.WorkAngle(unit.Angle(v)); err != nil {
-				return o, err
-			}
-		}
-		st := hold.Stages(torque)
-		show := func(t unit.Torque) string { return unit.Show(float64(t), unit.KTorque, in.sys, 0) }
-		o.putAs("angle", "turn past snug", float64(angle), fmt.Sprintf("%.0f deg", float64(angle)*180/math.Pi))
-		o.put("torque", "with a torque driver", float64(torque), unit.KTorque)
-		o.say("rounds", "rounds by torque", show(st[0])+", "+show(st[1])+", "+show(st[2]))
-		o.put("preload", "preload", float64(p.F), unit.KForce)
-		o.put("low", "at least, after scatter and creep", float64(p.Low), unit.KForce)
-		o.put("high", "at most", float64(p.High), unit.KForce)
-		o.say("governs", "weakest", map[string]string{"strip": "thread", "crush": "part under the washer", "proof": "screw"}[p.Governs])
-		o.put("strip", "thread strips at", float64(p.Strip), unit.KForce)
-		o.put("crush", "part crushes at", float64(p.Crush), unit.KForce)
-		o.put("screw", "screw may carry", float64(p.Proof), unit.KForce)
-		o.put("sf_strip", "thread held against strip (3)", p.SFStrip, unit.Scalar)
-		o.put("strip_torque", "torque that strips", float64(p.StripTorque), unit.KTorque)
-		o.put("engaged", "thread engaged", float64(e.Engaged), unit.KLength)
-		if !in.given["strip-angle"] {
-			o.notes = append(o.notes, "strip one sacrificial thread of the same fixture and count its turn from snug: work at a quarter turn or a quarter of that, whichever is less")
-		}
-		o.notes = append(o.notes, estimateWords)
-		return o, nil
-	},
+		pulls = append(pulls, fmt.Sprintf("%s (%s on the string)", unit.Show(float64(f), unit.KForce, in.sys, 0.01), weight))
+	}
+	pull, _ := hold.LevelPull(set.Torque, in.len("arm"))
+	o.put("torque", "torque", float64(set.Torque), unit.KTorque)
+	o.say("rounds", "rounds by torque", strings.Join(torques, ", "))
+	o.putAs("pull", "level pull on a key of "+unit.Show(in.num["arm"], unit.KLength, in.sys, 0), float64(pull), pulls[2])
+	o.say("rounds_pull", "rounds by level pull", strings.Join(pulls, ", "))
+	if set.NoAngle != "" {
+		o.putAs("angle", "turn past snug", math.NaN(), "none: the screw may yield first")
+		o.notes = append(o.notes, set.NoAngle)
+		return nil
+	}
+	if set.Angle == 0 {
+		o.putAs("angle", "turn past snug", math.NaN(), "none: no thread was stripped")
+		o.notes = append(o.notes, "no angle is right for every joint: with the same screw, washer and scrap of the part, strip a sacrificial thread, count its turn from snug, give --strip-angle")
+		return nil
+	}
+	o.putAs("angle", "turn past snug", float64(set.Angle), fmt.Sprintf("%.0f deg", float64(set.Angle)*180/math.Pi))
+	o.say("by_angle", "preload by the angle", unit.Show(float64(set.ByAngle[0]), unit.KForce, in.sys, 1)+" to "+unit.Show(float64(set.ByAngle[1]), unit.KForce, in.sys, 1))
+	o.put("apart", "torque and angle differ by a factor up to", set.Factor, unit.Scalar)
+	if set.Apart {
+		o.notes = append(o.notes, fmt.Sprintf("torque and angle differ by up to a factor of %.1f: strip a thread by torque as well (--strip-torque) before you trust either", set.Factor))
+	}
+	return nil
 }
 
 var ceilingCalc = calculation{
-	name: "ceiling", short: "Deepest cut that the screws hold: slip, turning and leaving the seat apart",
-	long: "Gives the deepest cut that holds at the low and the high end of what is known of the materials,\nwith all screws and with one lost. With --ap the planned depth is judged: exit code 1 unless it holds.",
+	name: "ceiling", short: "Deepest cut that the screws hold: against slip and turning, and against leaving the seat",
+	long: "Gives the deepest cut that holds at the low and the high end of what is known of the materials,\nwith all screws and with one lost. Slip and turning are taken together: the cut acts at the worst\ncorner, in its worst direction. With --ap the planned depth is judged: exit code 1 unless it holds.",
 	flags: append(append([]calcFlag{}, jointFlags...),
 		calcFlag{name: "at", usage: "places of the screws, as 6,6/90,6/90,58/6,58", word: true, need: true},
 		calcFlag{name: "size", usage: "part, length by width, as 96x64", word: true, need: true},
@@ -257,7 +305,7 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 	box := [][2]float64{{0, 0}, {l, 0}, {l, w}, {0, w}}
 	c.Holding = hold.Holding{Screws: screws, Forces: box, Cut: cut, Factors: hold.Usual}
 	c.Seat = hold.Seat{Corners: box, Height: in.len("height")}
-	e, err := c.Ends()
+	e, err := c.Together()
 	if err != nil {
 		return o, err
 	}
@@ -266,10 +314,8 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 	o.put("deepest_high", "at the favourable end", float64(min(e.High.Ceiling.Least, e.High.Retention.Ceiling)), unit.KLength)
 	o.put("best", "were the best case proven by test", float64(min(e.Best.Ceiling.Least, e.Best.Retention.Ceiling)), unit.KLength)
 	o.put("retention", "against leaving the seat", float64(lo.Retention.Ceiling), unit.KLength)
-	o.put("slip", "against slip, all screws", float64(lo.Ceiling.SlipAll), unit.KLength)
-	o.put("slip_lost", "against slip, one lost", float64(lo.Ceiling.SlipLost), unit.KLength)
-	o.put("yaw", "against turning, all screws", float64(lo.Ceiling.YawAll), unit.KLength)
-	o.put("yaw_lost", "against turning, one lost", float64(lo.Ceiling.YawLost), unit.KLength)
+	o.put("slide", "against slip and turning, all screws", float64(lo.Ceiling.All), unit.KLength)
+	o.put("slide_lost", "against slip and turning, one lost", float64(lo.Ceiling.AllLost), unit.KLength)
 	o.say("governs", "what governs", lo.Ceiling.Governs)
 	o.put("preload", "preload of a screw", float64(lo.Preload.F), unit.KForce)
 	o.put("torque", "its torque", float64(lo.Preload.Torque), unit.KTorque)

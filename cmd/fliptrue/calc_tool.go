@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
@@ -18,7 +19,7 @@ var drillCalc = calculation{
 		{name: "thread", usage: "thread to tap, as M2 or 4-40", word: true},
 		{name: "depth", usage: "full thread wanted", kind: unit.KLength},
 		{name: "base", usage: "thickness drilled into", kind: unit.KLength},
-		{name: "over", usage: "part over the base, when Z zero is on top of it", kind: unit.KLength, zero: true},
+		{name: "over", usage: "thickness of the part drilled through, or over the base when Z zero is on its top", kind: unit.KLength, zero: true},
 		{name: "tap", def: "second", usage: "tap in hand: taper, second or bottoming", word: true},
 		{name: "lead", usage: "threads of lead of that tap, when known", kind: unit.Scalar},
 		{name: "peck", def: "1", usage: "peck in diameters", kind: unit.Scalar},
@@ -38,9 +39,14 @@ var drillCalc = calculation{
 			if err != nil {
 				return o, err
 			}
-			deep = d.Tip
 			o.put("point", "point", float64(hold.PointLength(dia, point)), unit.KLength)
 			o.put("tip", "tip below the seat", float64(d.Tip), unit.KLength)
+			if over := in.len("over"); over > 0 {
+				deep = over + d.Tip
+				o.put("whole", "tip below the top of the part", float64(deep), unit.KLength)
+			} else {
+				o.notes = append(o.notes, "give --over, the thickness drilled through, for the pecks")
+			}
 			o.put("shy_opening", "opening, were the tip taken for the full diameter", float64(d.ShyOpening), unit.KLength)
 			if in.len("relief") > 0 {
 				o.put("left", "relief left under the point", float64(d.Left), unit.KLength)
@@ -86,6 +92,9 @@ var drillCalc = calculation{
 			}
 			o.notes = append(o.notes, fmt.Sprintf("lead of %g threads, 0.5 mm for chips, floor of at least 1.5 mm: common practice", lead))
 		}
+		if deep == 0 {
+			return o, nil
+		}
 		n, err := hold.Pecks(deep, dia, in.num["peck"])
 		if err != nil {
 			return o, err
@@ -97,7 +106,7 @@ var drillCalc = calculation{
 
 var bowCalc = calculation{
 	name: "bow", short: "Bow of a wall in a vise, or of a part under a strap over a hollow",
-	long: "A wall is a strip of its free length, its height (or gripped width) and its thickness, bent by a\nforce spread along it; --centre puts the force in its middle, as a strap's tip does.\n--plate takes length and height as a plate held at all four edges, the force spread over it.",
+	long: "A wall is a strip of its free length, its height (or gripped width) and its thickness, bent by a\nforce spread along it; --centre puts the force in its middle, as a strap's tip does. A strip with one\nfree end is said at that end.\n--plate takes length and height as a plate held at all four edges, the force spread over it.",
 	flags: []calcFlag{
 		{name: "length", usage: "free length", kind: unit.KLength, need: true},
 		{name: "height", usage: "height of the wall, or width of the strip", kind: unit.KLength, need: true},
@@ -154,7 +163,7 @@ var bowCalc = calculation{
 			return o, err
 		}
 		if in.yes["centre"] {
-			bow := b.Centre(s, f)
+			bow := b.Middle(s, f)
 			judge(bow, bow > b.Thick/2)
 			o.put("allowed_force", "force for the allowed bow", float64(f)*float64(allowed/bow), unit.KForce)
 			return o, nil
@@ -189,16 +198,18 @@ var reachCalc = calculation{
 		{name: "step", usage: "stepover of a ball", kind: unit.KLength},
 	},
 	run: func(in calcIn) (o calcOut, err error) {
-		if in.len("flute") > in.len("stickout") {
-			return o, fmt.Errorf("flutes of %g are longer than the stick-out %g; both count from the tip", in.num["flute"], in.num["stickout"])
-		}
-		st, err := hold.Reach{Dia: in.len("dia"), Flute: in.len("flute"), Shank: in.len("shank"), Free: in.len("stickout") - in.len("flute")}.Stiffness()
+		st, err := hold.Cutter{Dia: in.len("dia"), Flute: in.len("flute"), NeckDia: in.len("neck-dia"), Neck: in.len("neck"), Shank: in.len("shank"), Stickout: in.len("stickout")}.Bending()
 		if err != nil {
 			return o, err
 		}
+		var each []string
+		for _, s := range st.Sections {
+			each = append(each, fmt.Sprintf("%s %.6f", s.Name, s.Bend))
+		}
 		o.putAs("slender", "flutes over diameter", st.Slender, fmt.Sprintf("%.1f", st.Slender))
-		o.putAs("bend_per_n", "bending per newton", st.Total, fmt.Sprintf("%.6f mm/N (flutes %.6f, shank %.6f)", st.Total, st.Flute, st.Shank))
+		o.putAs("bend_per_n", "bending per newton", st.Total, fmt.Sprintf("%.6f mm/N (%s)", st.Total, strings.Join(each, ", ")))
 		o.put("break", "breaking force", float64(st.Break), unit.KForce)
+		o.say("break_at", "breaks", st.Where())
 		o.put("force_10um", "force for a bend of 0.010 mm", float64(st.ForceFor(0.010)), unit.KForce)
 		if f := in.num["force"]; f > 0 {
 			o.put("bend", "bend under the force", f*st.Total, unit.KLength)

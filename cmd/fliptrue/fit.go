@@ -267,10 +267,26 @@ type lineJSON struct {
 	Slope        *float64 `json:"slope"`     // null for a line along Y
 	UIntercept   *float64 `json:"u_intercept"`
 	USlope       *float64 `json:"u_slope"`
-	R            *float64 `json:"r"`            // correlation
-	S            *float64 `json:"s"`            // residual standard deviation
+	R            *float64 `json:"r"`           // correlation
+	S            *float64 `json:"s"`           // residual standard deviation
+	Dof          int      `json:"dof"`         // its degrees of freedom
+	U95Slope     *float64 `json:"u95_slope"`   // half-width of the 95 % interval, t times u
+	UAngleDeg    *float64 `json:"u_angle_deg"` // with --orthogonal
+	U95AngleDeg  *float64 `json:"u95_angle_deg"`
 	Straightness *float64 `json:"straightness"` // largest minus smallest residual
 	AngleDeg     float64  `json:"angle_deg"`    // from X+, counter-clockwise
+}
+
+// t95 is the factor that makes a standard uncertainty of so many degrees of freedom the
+// half-width of an interval of 95 %.
+func t95(dof float64) float64 { return budget.TQuantile(0.975, dof) }
+
+// dofWords are degrees of freedom as printed: without end for what is taken as known.
+func dofWords(dof float64) string {
+	if math.IsInf(dof, 1) {
+		return "taken as known"
+	}
+	return fmt.Sprintf("%g dof", dof)
 }
 
 func fitLine(o fitOptions, t table) (fitted, error) {
@@ -285,7 +301,10 @@ func fitLine(o fitOptions, t table) (fitted, error) {
 			return fitted{}, err
 		}
 		j.Intercept, j.Slope = o.maybe(l.Intercept), ratio(l.Slope)
-		j.AngleDeg, residuals, s, straight = degrees(l.Angle), l.Residuals, l.S, l.Straightness
+		j.AngleDeg, j.Dof, residuals, s, straight = degrees(l.Angle), l.DOF, l.Residuals, l.S, l.Straightness
+		if l.UAngle.Has {
+			j.UAngleDeg, j.U95AngleDeg = finite(degrees(l.UAngle.V)), finite(degrees(l.UAngle.V)*t95(float64(l.DOF)))
+		}
 		how = "square to the line"
 	} else {
 		to := fit.ToLine
@@ -298,7 +317,10 @@ func fitLine(o fitOptions, t table) (fitted, error) {
 		}
 		j.Intercept, j.Slope = finite(o.per(l.Intercept)), finite(l.Slope)
 		j.UIntercept, j.USlope, j.R = o.maybe(l.UIntercept), ratio(l.USlope), ratio(l.R)
-		j.AngleDeg, residuals, s, straight = degrees(math.Atan(l.Slope)), l.Residuals, l.S, l.Straightness
+		j.AngleDeg, j.Dof, residuals, s, straight = degrees(math.Atan(l.Slope)), l.DOF, l.Residuals, l.S, l.Straightness
+		if l.USlope.Has {
+			j.U95Slope = finite(l.USlope.V * t95(float64(l.DOF)))
+		}
 	}
 	j.S, j.Straightness = o.maybe(s), o.maybe(straight)
 	text := []string{fmt.Sprintf("line       %d points, %s", len(ps), how)}
@@ -311,7 +333,10 @@ func fitLine(o fitOptions, t table) (fitted, error) {
 		text = append(text, fmt.Sprintf("angle      %.4f deg: along Y, without slope and intercept", j.AngleDeg))
 	}
 	if j.USlope != nil {
-		text = append(text, "u(slope)   "+unit.Show(*j.USlope, unit.KSlope, o.sys, 1e-8))
+		text = append(text, fmt.Sprintf("u(slope)   %s, %s, U %s (95 %%)", unit.Show(*j.USlope, unit.KSlope, o.sys, 1e-8), dofWords(float64(j.Dof)), unit.Show(*j.U95Slope, unit.KSlope, o.sys, 1e-8)))
+	}
+	if j.UAngleDeg != nil {
+		text = append(text, fmt.Sprintf("u(angle)   %.4f deg, %s, U %.4f deg (95 %%)", *j.UAngleDeg, dofWords(float64(j.Dof)), *j.U95AngleDeg))
 	}
 	text = append(text, "scatter    "+o.sayMaybe(s), "straight   "+o.sayMaybe(straight))
 	return fitted{j, text, residuals, -1}, nil
@@ -325,8 +350,10 @@ type circleJSON struct {
 	RMS              float64    `json:"rms"`
 	S                *float64   `json:"s"`
 	UCenter          *float64   `json:"u_center"` // larger principal standard uncertainty
-	ArcDeg           float64    `json:"arc_deg"`  // 360 less the largest gap
-	Suspect          *int       `json:"suspect"`  // data row, from 1
+	Dof              *float64   `json:"dof"`      // of u_center; null where the scatter is taken as known
+	U95Center        *float64   `json:"u95_center"`
+	ArcDeg           float64    `json:"arc_deg"` // 360 less the largest gap
+	Suspect          *int       `json:"suspect"` // data row, from 1
 	SuspectDeviation *float64   `json:"suspect_deviation"`
 }
 
@@ -355,7 +382,7 @@ func fitCircle(o fitOptions, t table) (fitted, error) {
 	}
 	c := hn.All
 	j := circleJSON{Center: [2]float64{o.per(c.Center.X), o.per(c.Center.Y)}, Radius: o.per(c.Radius), RMS: o.per(c.RMS),
-		S: o.maybe(c.S), UCenter: o.maybe(c.UCenter), ArcDeg: degrees(c.Arc)}
+		S: o.maybe(c.S), ArcDeg: degrees(c.Arc)}
 	text := []string{
 		fmt.Sprintf("circle     %d hits over %.1f deg", len(ps), j.ArcDeg),
 		"centre     X " + o.say(c.Center.X) + "  Y " + o.say(c.Center.Y),
@@ -366,7 +393,7 @@ func fitCircle(o fitOptions, t table) (fitted, error) {
 		j.Diameter = finite(o.per(d))
 		text = append(text, "diameter   "+o.say(d)+map[fit.Feature]string{fit.Bore: " of the bore", fit.Boss: " of the boss"}[side])
 	}
-	text = append(text, "scatter    "+o.sayMaybe(c.S), "u(centre)  "+o.sayMaybe(c.UCenter))
+	text = append(text, "scatter    "+o.sayMaybe(c.S), "u(centre)  "+o.centre(c, probe, &j))
 	f := fitted{text: text, residuals: c.Residuals, mark: -1}
 	switch hn.Verdict {
 	case fit.Named:
@@ -384,6 +411,28 @@ func fitCircle(o fitOptions, t table) (fitted, error) {
 	}
 	f.json = j
 	return f, nil
+}
+
+// centre finds the uncertainty of a centre by the scatter to work with: the one given with
+// --repeat, of which that of the hits is a check at 1 %; that of the hits, with its few
+// degrees of freedom, when it is larger beyond chance or none was given.
+func (o fitOptions) centre(c fit.Circle, given budget.Spread, j *circleJSON) string {
+	var hits budget.Spread
+	if c.S.Has {
+		hits = budget.Spread{S: c.S.V, Dof: float64(c.DOF)}
+	}
+	s, worse := budget.Repeat(hits, given)
+	if s.Dof == 0 {
+		return o.sayMaybe(fit.Value{})
+	}
+	u := c.UCenterFor(s.S)
+	whole := u * t95(s.Dof)
+	j.UCenter, j.U95Center, j.Dof = finite(o.per(u)), finite(o.per(whole)), finite(s.Dof)
+	words := fmt.Sprintf("%s, %s, U %s (95 %%)", o.say(u), dofWords(s.Dof), o.say(whole))
+	if worse {
+		words += "; the hits scatter more than --repeat says, so their own scatter is used"
+	}
+	return words
 }
 
 // planeJSON is z = a + b·x + c·y. Lengths in --unit.
