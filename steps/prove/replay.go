@@ -15,6 +15,7 @@ const Every = 10
 type Look struct {
 	Setup string
 	N     int // events folded
+	State *steps.State
 	Text  Text
 }
 
@@ -43,7 +44,7 @@ func replay(job *jobs.Job, programs map[string]steps.ProgramFile, es []jobs.Even
 	plans, begun := map[string]*steps.Plan{}, []string(nil)
 	look := func(name string) {
 		st := log.State(plans[name])
-		show(Look{name, log.Len(), StateText(&st)})
+		show(Look{name, log.Len(), &st, StateText(&st)})
 	}
 	for i, e := range es {
 		log.Apply(e)
