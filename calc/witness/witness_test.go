@@ -1,0 +1,363 @@
+package witness
+
+import (
+	"flag"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
+	"pgregory.net/rapid"
+)
+
+// One seed, so that a run is the same everywhere; -rapid.seed on the command line wins.
+func init() {
+	if err := flag.Set("rapid.seed", "20260301"); err != nil {
+		panic(err)
+	}
+}
+
+type failer interface {
+	Helper()
+	Fatalf(string, ...any)
+}
+
+func near(t failer, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Fatalf("%s = %.12g, want %.12g", what, got, want)
+	}
+}
+
+// spots are a face along X, two far apart along Y and the top's four corners.
+var spots = []Spot{{"left", fit.AxisX, fit.Point{X: 0, Y: 27}}, {"front left", fit.AxisY, fit.Point{X: 7}}, {"front right", fit.AxisY, fit.Point{X: 77}},
+	{"near left", fit.AxisZ, fit.Point{X: 17, Y: 6}}, {"near right", fit.AxisZ, fit.Point{X: 67, Y: 6}}, {"far right", fit.AxisZ, fit.Point{X: 74, Y: 38}}, {"far left", fit.AxisZ, fit.Point{X: 10, Y: 38}}}
+
+// about are n readings scattered about a mean.
+func about(t *rapid.T, mean float64, n int) []float64 {
+	xs := make([]float64, n)
+	for i := range xs {
+		xs[i] = mean + rapid.Float64Range(-2e-3, 2e-3).Draw(t, "x")
+	}
+	return xs
+}
+
+func drawSet(t *rapid.T, repeats int) Set {
+	s := Set{U: [2]float64{rapid.Float64Range(5e-4, 2e-3).Draw(t, "ux"), rapid.Float64Range(5e-4, 2e-3).Draw(t, "uy")}}
+	s.Rim = about(t, rapid.Float64Range(-200, -199).Draw(t, "rim"), Repeats)
+	s.Fixture = fit.Point3{X: rapid.Float64Range(-300, 300).Draw(t, "bx"), Y: rapid.Float64Range(-200, 200).Draw(t, "by"), Z: stat.Mean(s.Rim, nil)}
+	for range spots {
+		s.Reads = append(s.Reads, about(t, rapid.Float64Range(10, 10.02).Draw(t, "mean"), repeats))
+	}
+	return s
+}
+
+// Every single touch as an observation of its own, generalised least squares over all at
+// once: where each witness stood, where the fixture stood in either set, and the motion.
+func TestMovedByWholeSystem(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 4).Draw(t, "repeats")
+		before, now := drawSet(t, Repeats), drawSet(t, n)
+		before.U = now.U // the same instrument
+		m, err := before.Baseline(spots).Moved(spots, now, false, 1e-4)
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		const motion, fixture = 6, 6
+		unknowns := motion + fixture + len(spots)
+		var rows, ys, vs []float64
+		put := func(y, v float64, set func(row []float64)) {
+			row := make([]float64, unknowns)
+			set(row)
+			rows, ys, vs = append(rows, row...), append(ys, y), append(vs, v)
+		}
+		for k, s := range []Set{before, now} {
+			for i, v := range []float64{s.U[0] * s.U[0], s.U[1] * s.U[1]} {
+				put(s.Of(fit.Axis(i)), v, func(r []float64) { r[motion+3*k+i] = 1 })
+			}
+			for _, z := range s.Rim {
+				put(z, m.S*m.S, func(r []float64) { r[motion+3*k+2] = 1 })
+			}
+			for i, sp := range spots {
+				for _, x := range s.Reads[i] {
+					put(x, m.S*m.S, func(r []float64) {
+						r[motion+3*k+int(sp.Axis)], r[motion+fixture+i] = 1, 1
+						if k == 1 {
+							copy(r[:6], [][]float64{{1, 0, -sp.At.Y, 0, 0, 0}, {0, 1, sp.At.X, 0, 0, 0}, {0, 0, 0, 1, sp.At.X, sp.At.Y}}[sp.Axis])
+						}
+					})
+				}
+			}
+		}
+		w := mat.NewDiagDense(len(vs), nil)
+		for i, v := range vs {
+			w.SetDiag(i, 1/v)
+		}
+		a := mat.NewDense(len(ys), unknowns, rows)
+		var aw, normal, right, cov, x mat.Dense
+		aw.Mul(a.T(), w)
+		normal.Mul(&aw, a)
+		right.Mul(&aw, mat.NewDense(len(ys), 1, ys))
+		if err := cov.Inverse(&normal); err != nil && !strings.Contains(err.Error(), "condition") {
+			t.Fatalf("%v", err)
+		}
+		x.Mul(&cov, &right)
+		for i, got := range []float64{m.Move.X, m.Move.Y, m.Turn, m.Lift, m.TiltX, m.TiltY} {
+			near(t, "motion", got, x.At(i, 0), 1e-7)
+		}
+		for i := range 3 {
+			for k := range 3 {
+				near(t, "covariance in plan", m.PlanCov[i][k], cov.At(i, k), 1e-6*math.Sqrt(cov.At(i, i)*cov.At(k, k)))
+				near(t, "covariance of the lift", m.LiftCov[i][k], cov.At(3+i, 3+k), 1e-6*math.Sqrt(cov.At(3+i, 3+i)*cov.At(3+k, 3+k)))
+			}
+		}
+	})
+}
+
+// Pooled by hand: sums of squares about the means over Σ(n - 1), both sets together, and not below the floor.
+func TestSpread(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, b := drawSet(t, 3), drawSet(t, 2)
+		ss, dof := 0.0, 0.0
+		for _, set := range []Set{s, b} {
+			for _, xs := range append([][]float64{set.Rim}, set.Reads...) {
+				ss += stat.Variance(xs, nil) * float64(len(xs)-1)
+				dof += float64(len(xs) - 1)
+			}
+		}
+		m, err := b.Baseline(spots).Moved(spots, s, false, 1e-9)
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		near(t, "scatter", m.S, math.Sqrt(ss/dof), 1e-9)
+		near(t, "dof", m.Dof, dof, 0)
+		m, err = b.Baseline(spots).Moved(spots, s, false, 0.5)
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		near(t, "floor", m.S, 0.5, 0)
+	})
+}
+
+// The fixture carried off as a whole, probe and all, is no motion; the part carried along with a motion is that motion.
+func TestMovedFindsMotion(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawSet(t, 2)
+		base := b.Baseline(spots)
+		off := fit.Point3{X: rapid.Float64Range(-5, 5).Draw(t, "x"), Y: rapid.Float64Range(-5, 5).Draw(t, "y"), Z: rapid.Float64Range(-5, 5).Draw(t, "z")}
+		d := [6]float64{}
+		for i := range d {
+			d[i] = rapid.Float64Range(-1e-2, 1e-2).Draw(t, "d")
+		}
+		now := Set{U: b.U, Fixture: fit.Point3{X: b.Fixture.X + off.X, Y: b.Fixture.Y + off.Y, Z: b.Fixture.Z + off.Z}}
+		for _, z := range b.Rim {
+			now.Rim = append(now.Rim, z+off.Z)
+		}
+		for i, sp := range spots {
+			by := [3]float64{off.X + d[0] - d[2]*sp.At.Y, off.Y + d[1] + d[2]*sp.At.X, off.Z + d[3] + d[4]*sp.At.X + d[5]*sp.At.Y}[sp.Axis]
+			var xs []float64
+			for _, x := range b.Reads[i] {
+				xs = append(xs, x+by)
+			}
+			now.Reads = append(now.Reads, xs)
+		}
+		m, err := base.Moved(spots, now, false, 1e-4)
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		for i, got := range []float64{m.Move.X, m.Move.Y, m.Turn, m.Lift, m.TiltX, m.TiltY} {
+			near(t, "motion", got, d[i], 1e-9)
+		}
+		h, err := base.Moved(spots, Set{Rim: now.Rim, Fixture: fit.Point3{Z: now.Fixture.Z}, Reads: append([][]float64{nil, nil, nil}, now.Reads[3:]...)}, true, 1e-4)
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		near(t, "lift alone", h.Lift, d[3], 1e-9)
+		if h.Plan || len(h.Shifts) != 4 {
+			t.Fatalf("heights alone: %+v", h)
+		}
+		tops := []float64{}
+		for _, sp := range spots[3:] {
+			tops = append(tops, d[3]+d[4]*sp.At.X+d[5]*sp.At.Y)
+		}
+		most := slices.MaxFunc(tops, func(a, b float64) int { return int(math.Copysign(1, math.Abs(a)-math.Abs(b))) })
+		near(t, "lifted", Lifted(m), most, 1e-9)
+		near(t, "lifted, heights alone", Lifted(h), most, 1e-9)
+	})
+}
+
+func TestMovedRefuses(t *testing.T) {
+	s := Set{Rim: []float64{0, 0.001}, Reads: [][]float64{{1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}}}
+	b := s.Baseline(spots)
+	for _, c := range []struct {
+		name  string
+		b     Baseline
+		s     Set
+		floor float64
+		want  string
+	}{
+		{"other job", Baseline{Differ: b.Differ[:3]}, s, 1e-3, "the baseline has 3 witnesses and the job 7; read the baseline again"},
+		{"none read", b, Set{Rim: s.Rim}, 1e-3, `witness "left" was not read; read it`},
+		{"one missing", b, Set{Rim: s.Rim, Reads: append(append([][]float64{}, s.Reads[:6]...), nil)}, 1e-3, `witness "far left" was not read; read it`},
+		{"no scatter", Baseline{Differ: b.Differ}, Set{Reads: s.Reads}, 0, "no scatter"},
+	} {
+		if _, err := c.b.Moved(spots, c.s, false, c.floor); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// A rigid motion worked by another program: one witness each way that is beyond its own
+// limit or not, the motion, and the worst corner with its guard. Scatter 0.0009 with 14
+// degrees of freedom, two touches a set, a bore by four hits a set.
+func TestShiftWorked(t *testing.T) {
+	const s = 0.0009
+	plan := spots[:3]
+	pair := func(mean float64) []float64 { return []float64{mean - s/math.Sqrt2, mean + s/math.Sqrt2} }
+	now := Set{U: [2]float64{s / math.Sqrt2, s / math.Sqrt2}, Rim: pair(0), Reads: [][]float64{pair(0.0015), pair(0.0020), pair(0.0090)}}
+	m, err := Baseline{Spread: budget.Spread{S: s, Dof: 10}, Differ: []float64{0, 0, 0}}.Moved(plan, now, false, 0.0005)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "dof", m.Dof, 14, 0)
+	near(t, "one witness", m.Shifts[0].U, 0.001273, 5e-7)
+	near(t, "turn", m.Turn, 0.1e-3, 1e-12)
+	near(t, "dx", m.Move.X, 0.0042, 1e-12)
+	near(t, "dy", m.Move.Y, 0.0013, 1e-12)
+	corners := []frame.Vec{{X: 0, Y: 0}, {X: 84, Y: 0}, {X: 84, Y: 54}, {X: 0, Y: 54}}
+	for i, want := range []frame.Vec{{X: 0.0042, Y: 0.0013}, {X: 0.0042, Y: 0.0097}, {X: -0.0012, Y: 0.0097}, {X: -0.0012, Y: 0.0013}} {
+		d, _ := m.At(fit.Point{X: corners[i].X, Y: corners[i].Y})
+		near(t, "x", d.X, want.X, 1e-9)
+		near(t, "y", d.Y, want.Y, 1e-9)
+	}
+	i, axis, value, guard := Worst(m, corners)
+	if i != 1 || axis != 1 {
+		t.Errorf("worst at %d along %d", i, axis)
+	}
+	near(t, "value", value, 0.0097, 1e-9)
+	near(t, "guard", guard, 0.002362, 5e-7)
+}
+
+func TestWorst(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m, err := drawSet(t, 2).Baseline(spots).Moved(spots, drawSet(t, 2), false, 1e-4)
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		var at []frame.Vec
+		for range rapid.IntRange(1, 6).Draw(t, "n") {
+			at = append(at, frame.Vec{X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: rapid.Float64Range(-90, 90).Draw(t, "y")})
+		}
+		most := math.Inf(-1)
+		for _, q := range at {
+			d := frame.Motion{Turn: 0, Shift: frame.Vec{X: m.Move.X - m.Turn*q.Y, Y: m.Move.Y + m.Turn*q.X}}.Shift
+			c := frame.Motion{}.CovAt(q, m.PlanCov)
+			most = math.Max(most, math.Max(math.Abs(d.X)+budget.TQuantile(0.95, m.Dof)*math.Sqrt(c[0][0]), math.Abs(d.Y)+budget.TQuantile(0.95, m.Dof)*math.Sqrt(c[1][1])))
+		}
+		i, axis, v, g := Worst(m, at)
+		near(t, "sum", v+g, most, 1e-12)
+		d, u := m.At(fit.Point{X: at[i].X, Y: at[i].Y})
+		near(t, "value", v, math.Abs([]float64{d.X, d.Y}[axis]), 0)
+		near(t, "guard", g, m.Guard([]float64{u.X, u.Y}[axis]), 0)
+	})
+	if _, _, v, g := Worst(fit.Motion{Dof: 3}, nil); v != 0 || g != 0 {
+		t.Error("without places")
+	}
+}
+
+func TestPairs(t *testing.T) {
+	s := Set{Rim: []float64{1, 1.002}, Reads: [][]float64{{5, 5.001}, {7}, nil, {2, 2.001, 1.995}}}
+	if p := s.Pairs(); p.N != 5 || p.Spot != 3 || math.Abs(p.Largest-0.006) > 1e-12 {
+		t.Errorf("%+v", p)
+	}
+	s.Rim[1] = 0.993
+	if p := s.Pairs(); p.Spot != -1 || math.Abs(p.Largest-0.007) > 1e-12 {
+		t.Errorf("%+v", p)
+	}
+	if p := (Set{}).Pairs(); p != (Pairs{Spot: -1}) {
+		t.Errorf("%+v", p)
+	}
+	near(t, "y of the fixture", Set{Fixture: fit.Point3{X: 1, Y: 2, Z: 3}}.Of(fit.AxisY), 2, 0)
+}
+
+// Sound pairs, simulated: the worst of n is beyond the limit about once in 1/FalseRepeat sets, never more often.
+func TestRepeatLimit(t *testing.T) {
+	near(t, "one well-known pair", RepeatLimit(budget.Spread{S: 0.001, Dof: math.Inf(1)}, 1), 0.001*math.Sqrt2*2.967738, 1e-9) // normal quantile of 0.9985
+	r := rand.New(rand.NewPCG(7, 7))
+	const sets, pairs, dof = 20000, 9, 12
+	beyond := 0
+	for range sets {
+		ss := 0.0
+		for range dof {
+			ss += sq(r.NormFloat64())
+		}
+		limit := RepeatLimit(budget.Spread{S: math.Sqrt(ss / dof), Dof: dof}, pairs)
+		worst := 0.0
+		for range pairs {
+			worst = math.Max(worst, math.Abs(r.NormFloat64()-r.NormFloat64()))
+		}
+		if worst > limit {
+			beyond++
+		}
+	}
+	if share := float64(beyond) / sets; share > FalseRepeat*1.3 || share < FalseRepeat*0.5 {
+		t.Errorf("beyond in %.4f of the sets", share)
+	}
+}
+
+func TestMean(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		xs := about(t, rapid.Float64Range(-400, 400).Draw(t, "m"), rapid.IntRange(1, 7).Draw(t, "n"))
+		near(t, "mean", Mean(xs), stat.Mean(xs, nil), 1e-12)
+		for i := range xs {
+			xs[i] = xs[0]
+		}
+		near(t, "of equal ones", Mean(xs), xs[0], 0)
+	})
+}
+
+func TestHeights(t *testing.T) {
+	real := func(d float64) fit.Shifted {
+		return fit.Shifted{Difference: fit.Difference{Axis: fit.AxisZ, D: d}, Real: true}
+	}
+	quiet := func(d float64) fit.Shifted { return fit.Shifted{Difference: fit.Difference{Axis: fit.AxisZ, D: d}} }
+	side := fit.Shifted{Difference: fit.Difference{Axis: fit.AxisX, D: 9}, Real: true}
+	for _, c := range []struct {
+		name string
+		s    []fit.Shifted
+		r    Rise
+		at   int
+		most float64
+	}{
+		{"nothing", nil, Still, 0, 0},
+		{"sideways only", []fit.Shifted{side}, Still, 0, 0},
+		{"scatter", []fit.Shifted{side, quiet(3), quiet(-2)}, Still, 0, 3},
+		{"all up", []fit.Shifted{side, real(1), real(3), real(2)}, Rose, 1, 3},
+		{"all down", []fit.Shifted{real(-1), side, real(-3), real(-2)}, Sank, 0, -3},
+		{"a corner", []fit.Shifted{quiet(1), side, real(2), real(5), real(-6)}, RoseAt, 2, -6},
+		{"a higher one within the scatter", []fit.Shifted{quiet(9), real(2), real(1)}, RoseAt, 1, 9},
+		{"settled", []fit.Shifted{quiet(1), real(-5), quiet(2)}, SankInPart, 0, -5},
+	} {
+		m := fit.Motion{Shifts: c.s}
+		if r, at := Heights(m); r != c.r || at != c.at {
+			t.Errorf("%s: %v at %d", c.name, r, at)
+		}
+		near(t, c.name+": most", Lifted(m), c.most, 0)
+	}
+}
+
+func TestCrept(t *testing.T) {
+	step, most, last := Crept([]float64{0.002, -0.003, -0.007, -0.001})
+	near(t, "step", step, 0.006, 1e-15)
+	near(t, "most", most, 0.007, 0)
+	near(t, "last", last, -0.001, 0)
+	step, _, _ = Crept([]float64{-0.004, -0.005})
+	near(t, "from zero", step, 0.004, 0)
+	near(t, "two readings", DialU(0.01), math.Hypot(0.01/math.Sqrt(12), 0.01/math.Sqrt(12)), 1e-15)
+}
