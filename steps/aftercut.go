@@ -9,10 +9,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "sizes", Kinds: []string{firstSide}, Follows: "through-holes", Build: sizes})
-}
-
 // micrometerHalf is the half-width of what a micrometer says in the shop, mm (common practice).
 const micrometerHalf = 0.003
 

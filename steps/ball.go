@@ -8,11 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "ball", Kinds: []string{secondSide}, Off: true, Build: calibrate})
-	add(Step{ID: "ball-check", Kinds: []string{secondSide}, Off: true, Build: ballCheck})
-}
-
 // ringAsks are four hits in the ring with the spindle mark to the front, and four with the spindle turned half round.
 func (p *Plan) ringAsks(v View) []Ask {
 	size := Ask{Field: "size", Label: "size engraved on the ring", Kind: Reading, Unit: unit.KLength, What: What{By: "eye", Of: "ring", Dir: "size"},

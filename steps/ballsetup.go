@@ -11,14 +11,11 @@ import (
 // ballKind is the kind of setup in which the probe's ball is calibrated.
 const ballKind = "ball"
 
-func init() {
-	register(Kind{Name: ballKind, Goal: "ball/done", Hands: []FactID{"ball"}})
-	add(Step{ID: "ball", Kinds: []string{ballKind}, Build: ballSetup})
-	limitRows = append(limitRows, []limitRow{
-		{"ball.repeat", "two hits of one direction agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
-		{"ball.lobes", "the ball triggers alike along X and Y", "{0.005}", Soft, unit.KLength, fixed(0.005)},
-		{"ball.change", "the radius is what it was", "{0.005}", Soft, unit.KLength, fixed(0.005)},
-	}...)
+// ballLimits are those of a ball's calibration (common practice, from memory).
+var ballLimits = []LimitRow{
+	{"ball.repeat", "two hits of one direction agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit, false},
+	{"ball.lobes", "the ball triggers alike along X and Y", "{0.005}", Soft, unit.KLength, fixed(0.005), false},
+	{"ball.change", "the radius is what it was", "{0.005}", Soft, unit.KLength, fixed(0.005), false},
 }
 
 // mostDof is what a pooled repeat is credited with at most: older hits then count for less.

@@ -8,10 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "baseline", Kinds: []string{secondSide}, Plans: "TM", Follows: "straps", Build: baseline})
-}
-
 // baseline reads the witness set while the straps hold the part: what the swap to screws is held against.
 func baseline(p *Plan) *Spec {
 	return &Spec{

@@ -11,10 +11,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "bore", Kinds: []string{secondSide}, Follows: "square", Build: bore})
-}
-
 // oclock is a direction as a clock hand, X+ at 3 o'clock.
 func oclock(deg float64) string {
 	h := math.Mod(3-deg/30+24, 12)

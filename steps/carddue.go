@@ -66,7 +66,7 @@ func CardChanges(st State) []jobs.Writeback {
 		add(f.Last, map[string]string{"squareness": slope(f.Value[0])})
 	}
 	for _, h := range st.Mishaps {
-		row, ok := mishap(h.ID)
+		row, ok := st.plan.Mishap(h.ID)
 		if !ok || h.By != "" {
 			continue
 		}

@@ -4,10 +4,6 @@ import (
 	"fmt"
 )
 
-func init() {
-	add(Step{ID: "clamp-check", Kinds: []string{secondSide}, Plans: "TM", Off: true, Build: clampCheck})
-}
-
 // clampCheck tries every clamp nut.
 func clampCheck(p *Plan) *Spec {
 	n := fmt.Sprint(len(p.Setup.Clamps))

@@ -9,8 +9,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() { add(Step{ID: "corner", Kinds: []string{firstSide}, Follows: "grip", Build: corner}) }
-
 // Places along a face, as shares of it: 60 % apart.
 const nearShare, farShare = 0.2, 0.8
 

@@ -2,11 +2,6 @@ package steps
 
 import "fmt"
 
-func init() {
-	add(Step{ID: "cut", Kinds: []string{firstSide}, Follows: "jaws", Build: cutSide})
-	add(Step{ID: "through-holes", Kinds: []string{firstSide}, Follows: "cut", Build: throughHoles})
-}
-
 // cutSide is the cutting of side 1: an air pass first. What is cut stays cut, whatever happens.
 func cutSide(p *Plan) *Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)

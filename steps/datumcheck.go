@@ -9,10 +9,6 @@ import (
 	"fliptrue/jobs"
 )
 
-func init() {
-	add(Step{ID: "datum-check", Kinds: []string{secondSide}, Off: true, Build: datumCheck})
-}
-
 // rimAsks touch both points of the fixture's rim, with what they are expected to read.
 func (p *Plan) rimAsks(v View, fl Fact, half float64) []Ask {
 	var asks []Ask
@@ -59,7 +55,7 @@ func datumCheck(p *Plan) *Spec {
 			return false
 		}
 		for _, h := range v.Pending {
-			if m, ok := mishap(h.ID); ok && m.hits(f, h.Tool) && m.Recheck(f) == "datum-check" {
+			if m, ok := p.Mishap(h.ID); ok && m.Hits(f, h.Tool) && m.Recheck(f) == "datum-check" {
 				return true
 			}
 		}

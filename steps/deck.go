@@ -9,10 +9,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "deck", Kinds: []string{secondSide}, Follows: "reference", Build: deck})
-}
-
 // Room kept over a screw head: for tool length and creep of the seat, and what must be left (common practice, from memory).
 const (
 	headUnknown = 0.05 + 0.1

@@ -8,10 +8,6 @@ import (
 	"fliptrue/jobs"
 )
 
-func init() {
-	add(Step{ID: "drill", Kinds: []string{secondSide}, Plans: "TM", Follows: "baseline", Build: drill})
-}
-
 // drills are the numbers of the job's drills, in order.
 func (p *Plan) drills() []int {
 	var out []int

@@ -8,10 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "edge-check", Kinds: []string{secondSide}, Off: true, Build: edgeCheck})
-}
-
 // edgeCheck reads the edge at its two ends: has the fixture turned?
 func edgeCheck(p *Plan) *Spec {
 	if p.Job.Fixture.AsMade.Edge == nil {

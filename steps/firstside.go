@@ -12,63 +12,23 @@ import (
 // firstSide is the kind of setup in which side 1 is cut, the raw stock in a vise.
 const firstSide = "first-side"
 
-func init() {
-	register(Kind{Name: firstSide, Goal: "release", Hands: []FactID{"part"}, Adapt: inVise})
-	add(Step{ID: "lengths", Kinds: []string{firstSide}, Follows: "vise", Build: lengths})
-	add(Step{ID: "square", Kinds: []string{firstSide}, Follows: "lengths", Build: jaw})
-	add(Step{ID: "program", Kinds: []string{firstSide}, Follows: "offset", Build: program})
-	for _, s := range []struct {
-		id    StepID
-		build func(*Plan) *Spec
-	}{{"ball", viseBall}, {"ball-check", ballCheck}, {"edge-check", jawCheck}, {"length-check", lengthCheck}, {"reread", reread}} {
-		add(Step{ID: s.id, Kinds: []string{firstSide}, Off: true, Build: s.build})
-	}
-	limitRows = append(limitRows, firstLimits...)
-	column("corner", "seat-check", map[MishapID]Cell{"fixture-tapped": V, "part-bumped": R, "clamp-moved": R, "tool-broke": R, "probe-changed": R,
-		"spindle-crash": V, "head-moved": V, "rehomed": R, "power-lost": R, "temperature-moved": R, "left-alone": R}, map[MishapID]StepID{"probe-changed": "ball"})
-	column("top", "seat-check", map[MishapID]Cell{"fixture-tapped": V, "part-bumped": R, "clamp-moved": R, "tool-broke": R, "probe-changed": R,
-		"spindle-crash": V, "head-moved": V, "rehomed": R, "power-lost": R, "temperature-moved": R, "left-alone": R}, map[MishapID]StepID{"probe-changed": "ball"})
-}
-
 // firstLimits are the limits of a first side (common practice, from memory).
-var firstLimits = []limitRow{
-	{"stock.thickness", "thinnest place less the bow", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil},
-	{"stock.size", "stock beyond the part in plan", "finished length and width", Hard, unit.KLength, nil},
-	{"grip.height", "height gripped", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil},
-	{"corner.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
-	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}, 3 standard uncertainties: the larger", Soft, unit.KSlope, always(0.2e-3)},
-	{"corner.width", "the stock measures on the machine what it does off it", "{0.1}", Soft, unit.KLength, fixed(0.1)},
-	{"top.tilt", "tilt of the raw top over the part", "{0.05}", Soft, unit.KLength, fixed(0.05)},
-	{"jaws.top", "the jaws stand where the job says", "{0.5}", Soft, unit.KLength, fixed(0.5)},
-	{"jaws.room", "room between the lowest cut and the jaws", "{1}", Never, unit.KLength, fixed(1)},
-	{"after.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit},
-	{"after.wall", "the wall is what was asked for", "the register allowance", Soft, unit.KLength, share(1)},
-	{"after.fit", "the part goes into its pocket", "the pocket's clearance on both sides", Hard, unit.KLength, nil},
-	{"after.seat", "the face that side 2 rests on is flat", "{0.010}", Soft, unit.KLength, fixed(0.010)},
-	{"spring", "the wall stays where it is when the vise opens", "0.2 of the allowance", Soft, unit.KLength, share(0.2)},
-	{"after.taper", "the part is as thick at one end as at the other", "{0.015}", Soft, unit.KLength, fixed(0.015)},
-}
-
-// column adds a fact to the mishap table: what each mishap does to it (untouched where
-// none is named), its own recheck, and where a mishap's is another.
-func column(f FactID, recheck StepID, cells map[MishapID]Cell, other map[MishapID]StepID) {
-	columns[f] = len(Columns)
-	Columns = append(Columns, f)
-	ownRecheck[f] = recheck
-	for i := range Mishaps {
-		m := &Mishaps[i]
-		c, ok := cells[m.ID]
-		if !ok {
-			c = Untouched
-		}
-		m.cells += " " + string(c)
-		if s, ok := other[m.ID]; ok {
-			if m.recheck == nil {
-				m.recheck = map[FactID]StepID{}
-			}
-			m.recheck[f] = s
-		}
-	}
+var firstLimits = []LimitRow{
+	{"stock.thickness", "thinnest place less the bow", "finished thickness, both skins and twice the bow", Hard, unit.KLength, nil, true},
+	{"stock.size", "stock beyond the part in plan", "finished length and width", Hard, unit.KLength, nil, true},
+	{"grip.height", "height gripped", "{3}, 0.15 of what stands above them: the larger", Soft, unit.KLength, nil, true},
+	{"corner.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit, false},
+	{"corner.skew", "the long face lies as the fixed jaw does", "{0.0002}, 3 standard uncertainties: the larger", Soft, unit.KSlope, always(0.2e-3), false},
+	{"corner.width", "the stock measures on the machine what it does off it", "{0.1}", Soft, unit.KLength, fixed(0.1), false},
+	{"top.tilt", "tilt of the raw top over the part", "{0.05}", Soft, unit.KLength, fixed(0.05), false},
+	{"jaws.top", "the jaws stand where the job says", "{0.5}", Soft, unit.KLength, fixed(0.5), false},
+	{"jaws.room", "room between the lowest cut and the jaws", "{1}", Never, unit.KLength, fixed(1), true},
+	{"after.repeat", "two touches of one face agree", "as repeat", Soft, unit.KLength, (*Plan).repeatLimit, false},
+	{"after.wall", "the wall is what was asked for", "the register allowance", Soft, unit.KLength, share(1), false},
+	{"after.fit", "the part goes into its pocket", "the pocket's clearance on both sides", Hard, unit.KLength, nil, false},
+	{"after.seat", "the face that side 2 rests on is flat", "{0.010}", Soft, unit.KLength, fixed(0.010), false},
+	{"spring", "the wall stays where it is when the vise opens", "0.2 of the allowance", Soft, unit.KLength, share(0.2), false},
+	{"after.taper", "the part is as thick at one end as at the other", "{0.015}", Soft, unit.KLength, fixed(0.015), false},
 }
 
 // inVise is the job with the vise in the place of the fixture: the face of its fixed jaw is

@@ -8,10 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "sense", Kinds: []string{secondSide}, Follows: "program", Build: sense})
-}
-
 // flipOf is the turn that takes side-1 program coordinates to side 2's, and back. Side 1's
 // Z0 is its finished top, which is the face that side 2 rests on.
 func (p *Plan) flipOf(s *jobsSetup) frame.Flip {
@@ -35,24 +31,24 @@ func (p *Plan) onSide1(q frame.Vec) frame.Vec {
 	return q
 }
 
-// Place is one feature on both sides, mm.
-type Place struct {
+// BothPlaces is one feature on both sides, mm.
+type BothPlaces struct {
 	Name         string
 	Side1, Side2 XY
 }
 
 // BothSides lists every feature with its place in the programs of side 1 and side 2; nil without a second side.
-func (p *Plan) BothSides() []Place {
+func (p *Plan) BothSides() []BothPlaces {
 	s := p.side2()
 	if s == nil {
 		return nil
 	}
 	f := p.flipOf(s)
-	var out []Place
+	var out []BothPlaces
 	for _, ft := range p.features() {
 		q := vec(ft.At)
 		a := f.Plan(q)
-		out = append(out, Place{ft.Name, XY{a.X, a.Y}, XY{q.X, q.Y}})
+		out = append(out, BothPlaces{ft.Name, XY{a.X, a.Y}, XY{q.X, q.Y}})
 	}
 	return out
 }
@@ -69,7 +65,7 @@ func (p *Plan) bothRows() []Row {
 // Mirrored says whether a side-2 program that has the three features where side2 says is a
 // mirror image of the part: the sense of rotation of three points against that of the same
 // points turned over. The features must not lie on a line.
-func (p *Plan) Mirrored(features [3]Place, side2 [3]XY) (bool, error) {
+func (p *Plan) Mirrored(features [3]BothPlaces, side2 [3]XY) (bool, error) {
 	s := p.side2()
 	if s == nil {
 		return false, fmt.Errorf("the job has no second side")
@@ -83,15 +79,15 @@ func (p *Plan) Mirrored(features [3]Place, side2 [3]XY) (bool, error) {
 }
 
 // threePlaces are three places of the part, far from one line.
-func (p *Plan) threePlaces() [3]Place {
+func (p *Plan) threePlaces() [3]BothPlaces {
 	all := p.BothSides()
-	best, out := 0.0, [3]Place{}
+	best, out := 0.0, [3]BothPlaces{}
 	for i := range all {
 		for j := i + 1; j < len(all); j++ {
 			for k := j + 1; k < len(all); k++ {
 				a, b, c := all[i].Side2, all[j].Side2, all[k].Side2
 				if area := math.Abs((b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X)); area > best {
-					best, out = area, [3]Place{all[i], all[j], all[k]}
+					best, out = area, [3]BothPlaces{all[i], all[j], all[k]}
 				}
 			}
 		}
@@ -104,7 +100,7 @@ func (p *Plan) threePlaces() [3]Place {
 	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
 	for i, c := range []frame.Vec{{}, {X: w}, {X: w, Y: h}} {
 		a := f.Plan(c)
-		out[i] = Place{[...]string{"near left corner", "near right corner", "far right corner"}[i], XY{a.X, a.Y}, XY{c.X, c.Y}}
+		out[i] = BothPlaces{[...]string{"near left corner", "near right corner", "far right corner"}[i], XY{a.X, a.Y}, XY{c.X, c.Y}}
 	}
 	return out
 }

@@ -11,10 +11,6 @@ import (
 	"fliptrue/jobs"
 )
 
-func init() {
-	add(Step{ID: "floor", Kinds: []string{secondSide}, Follows: "bore", Build: floor})
-}
-
 // paperThickness is a strip of paper's, mm (common practice; asked where it counts).
 const paperThickness = 0.1
 

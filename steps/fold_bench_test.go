@@ -27,7 +27,7 @@ func longRecord(n int) []jobs.Event {
 
 func benchPlan(b *testing.B) *Plan {
 	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}}
-	p, err := NewPlan(j, "s", nil)
+	p, err := newPlan(toys(), j, "s", &programSet{})
 	if err != nil {
 		b.Fatal(err)
 	}

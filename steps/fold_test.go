@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"reflect"
+	"sync"
 	"testing"
 	"time"
 
@@ -11,8 +12,8 @@ import (
 
 // A toy setup: the same facts as a second side, each from one typed number, so
 // that facts, voids and the way back are tested without any arithmetic.
-func init() {
-	register(Kind{Name: "toy", Goal: "release", After: "stops"})
+func toyKind() *Kind {
+	k := &Kind{Name: "toy", Goal: "release", After: "stops", Given: givenFacts}
 	one := func(s *Spec) func(*Plan) *Spec {
 		return func(*Plan) *Spec {
 			c := *s
@@ -41,14 +42,10 @@ func init() {
 			return &c
 		}
 	}
-	prev := StepID("")
-	line := func(id StepID, s *Spec) {
-		add(Step{ID: id, Kinds: []string{"toy"}, Follows: prev, Build: one(s)})
-		prev = id
-	}
+	line := func(id StepID, s *Spec) { k.Line = append(k.Line, Place{ID: id, Build: one(s)}) }
 	off := func(id, at StepID, s *Spec) {
 		s.At = at
-		add(Step{ID: id, Kinds: []string{"toy"}, Off: true, Build: one(s)})
+		k.Off = append(k.Off, Place{ID: id, Build: one(s)})
 	}
 	line("t.mount", &Spec{Makes: []FactID{"identity"}})
 	line("t.square", &Spec{Live: []FactID{"identity"}, Makes: []FactID{"skew"}})
@@ -71,12 +68,20 @@ func init() {
 	off("hole-check", "t.drill", &Spec{Lifts: []FactID{"holes"}})
 	off("screw-check", "t.screws", &Spec{Lifts: []FactID{"screws"}})
 	off("reread", "t.offset", &Spec{Live: []FactID{"offset"}, Makes: []FactID{"echo"}})
+	return k
 }
+
+// toys is the house with toy kinds only.
+var toys = sync.OnceValue(func() *House {
+	h := *house
+	h.Kinds = []*Kind{toyKind(), giverKind, takerKind}
+	return &h
+})
 
 func toyPlan(t *testing.T) *Plan {
 	t.Helper()
 	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}, Machine: jobs.Machine{Probe: &jobs.Probe{Radius: 1, Repeat: 0.001, Dof: 30}}}
-	p, err := NewPlan(j, "s", nil)
+	p, err := newPlan(toys(), j, "s", &programSet{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -406,8 +411,8 @@ func TestMishapOfATool(t *testing.T) {
 			t.Errorf("tool %q is taken as %q, want %q", name, got, want)
 		}
 	}
-	m, _ := mishap("tool-pulled")
-	if !m.hits("length/3", p.tool("99")) || !m.hits("length/5", p.tool("99")) {
+	m, _ := p.Mishap("tool-pulled")
+	if !m.Hits("length/3", p.tool("99")) || !m.Hits("length/5", p.tool("99")) {
 		t.Error("an unknown tool spares a length")
 	}
 }

@@ -8,8 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() { add(Step{ID: "grip", Kinds: []string{firstSide}, Follows: "stock", Build: grip}) }
-
 // Grip that holds: a least height, and a share of what stands above the jaws (common practice, from memory).
 const (
 	leastGrip  = 3.0

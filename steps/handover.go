@@ -47,11 +47,11 @@ func (x *resolver) handed(f FactID, t Seq) (version, bool) {
 func (x *resolver) kin(f FactID) []*resolver {
 	var out []*resolver
 	col := f.Column()
-	if contains(kinds[x.p.Setup.Kind].Hands, col) {
+	if x.p.house.hands(x.p.Setup.Kind, col) {
 		return nil // it makes its own
 	}
 	for _, s := range x.p.whole.Setups {
-		if !contains(kinds[s.Kind].Hands, col) {
+		if !x.p.house.hands(s.Kind, col) {
 			continue
 		}
 		if o := x.sibling(s.Name); o != nil {
@@ -87,7 +87,7 @@ func (p *Plan) other(name string) *Plan {
 	if q, ok := k.plans[name]; ok {
 		return q
 	}
-	q, err := NewPlan(p.whole, name, nil)
+	q, err := newPlan(p.house, p.whole, name, &programSet{})
 	if err != nil {
 		q = nil
 	} else {
@@ -107,7 +107,7 @@ func (p *Plan) handedFacts() []FactID {
 					continue
 				}
 				for _, o := range p.whole.Setups {
-					if o.Name != p.Setup.Name && contains(kinds[o.Kind].Hands, f.Column()) {
+					if o.Name != p.Setup.Name && p.house.hands(o.Kind, f.Column()) {
 						out = append(out, f)
 						break
 					}
@@ -126,8 +126,8 @@ func (x *resolver) handedCauses(f FactID, v version, t Seq) []*Cause {
 	v.from = nil
 	out := append([]*Cause{}, o.causes(f, v, t)...)
 	add := func(h Happened, name string) {
-		m, ok := mishap(h.ID)
-		if !ok || h.Seq <= v.first || h.Seq > t || !m.hits(f, h.Tool) {
+		m, ok := x.p.Mishap(h.ID)
+		if !ok || h.Seq <= v.first || h.Seq > t || !m.Hits(f, h.Tool) {
 			return
 		}
 		c := m.Cell(f)

@@ -9,25 +9,23 @@ import (
 )
 
 // Two toy setups, of which one hands a fact over.
-func init() {
-	register(Kind{Name: "giver", Goal: "part/toy", Hands: []FactID{"part"}})
-	add(Step{ID: "t.give", Kinds: []string{"giver"}, Build: func(*Plan) *Spec {
+var (
+	giverKind = &Kind{Name: "giver", Goal: "part/toy", Hands: []FactID{"part"}, Line: []Place{{ID: "t.give", Build: func(*Plan) *Spec {
 		return &Spec{Makes: []FactID{"part/toy"}, Asks: func(View) []Ask { return []Ask{{Field: "n", Kind: Count}} }, Judge: func(v View) Outcome {
 			c := Judged(Limit{ID: "n", Max: 9, Class: Soft}, float64(v.Int("n")), 0)
 			c.Count = true
 			return Outcome{Facts: []Fact{{ID: "part/toy"}}, Checks: []Check{c}}
 		}}
-	}})
-	register(Kind{Name: "taker", Goal: "taken"})
-	add(Step{ID: "t.take", Kinds: []string{"taker"}, Build: func(*Plan) *Spec {
+	}}}}
+	takerKind = &Kind{Name: "taker", Goal: "taken", Line: []Place{{ID: "t.take", Build: func(*Plan) *Spec {
 		return &Spec{Binds: []FactID{"part/toy"}, Makes: []FactID{"taken"}, Asks: func(View) []Ask { return []Ask{{Field: "n", Kind: Count}} }}
-	}})
-}
+	}}}}
+)
 
 // A waiver in one setup counts in the other at once, whichever of them was looked at before.
 func TestSplitsOfTwoSetups(t *testing.T) {
 	j := &jobs.Job{Name: "toys", Setups: []jobs.Setup{{Name: "a", Kind: "giver"}, {Name: "b", Kind: "taker"}}}
-	p, err := NewPlan(j, "b", nil)
+	p, err := newPlan(toys(), j, "b", &programSet{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "hole-check", Kinds: []string{secondSide}, Off: true, Build: holeCheck})
-}
-
 // holeCheck drops a pin through every hole into the fixture and takes the first hole's depth again.
 func holeCheck(p *Plan) *Spec {
 	n := fmt.Sprint(len(p.Setup.Screws.At))

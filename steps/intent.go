@@ -220,9 +220,9 @@ func (st *State) Waive(limit, number, reason string) ([]jobs.Event, error) {
 
 // Declare records a mishap; tool names which, for those that concern one tool.
 func (st *State) Declare(id MishapID, tool string) ([]jobs.Event, error) {
-	m, ok := mishap(id)
+	m, ok := st.plan.Mishap(id)
 	if !ok || m.Inner {
-		return nil, fmt.Errorf("mishap %q is not known; known are: %s", id, mishapNames())
+		return nil, fmt.Errorf("mishap %q is not known; known are: %s", id, st.plan.house.Mishaps.names())
 	}
 	return []jobs.Event{{Mishap: st.Setup + "/" + string(id), Value: tool}}, nil
 }

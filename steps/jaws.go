@@ -8,8 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() { add(Step{ID: "jaws", Kinds: []string{firstSide}, Follows: "program", Build: jaws}) }
-
 // lowestCut is the lowest z of the programs, by what was read in them or by the job; ok is false when neither says.
 func (p *Plan) lowestCut(v View) (z float64, from string, ok bool) {
 	z = math.Inf(1)

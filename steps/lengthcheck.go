@@ -7,14 +7,10 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "length-check", Kinds: []string{secondSide}, Off: true, Build: lengthCheck})
-}
-
 // pendingOn says that one of the mishaps to be lifted has an R on the fact.
 func (v View) pendingOn(f FactID) bool {
 	for _, h := range v.Pending {
-		if m, ok := mishap(h.ID); ok && m.hits(f, h.Tool) && m.Cell(f) == R {
+		if m, ok := v.Plan.Mishap(h.ID); ok && m.Hits(f, h.Tool) && m.Cell(f) == R {
 			return true
 		}
 	}

@@ -10,9 +10,9 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	limitRows = append(limitRows, limitRow{"length.most", "tools reach no farther from the spindle's gauge line", "{200}, 3 times what sticks out: the larger", Soft, unit.KLength, fixed(200)})
-	add(Step{ID: "lengths", Kinds: []string{secondSide}, Follows: "mount", Build: lengths})
+// lengthLimits are those of tool lengths (common practice, from memory).
+var lengthLimits = []LimitRow{
+	{"length.most", "tools reach no farther from the spindle's gauge line", "{200}, 3 times what sticks out: the larger", Soft, unit.KLength, fixed(200), false},
 }
 
 // toolNumbers are the job's tools in order.

@@ -5,10 +5,6 @@ import (
 	"math"
 )
 
-func init() {
-	add(Step{ID: "lift", Kinds: []string{secondSide}, Plans: "TM", Follows: "drill", Build: lifting})
-}
-
 // lifting reads the heights again: did drilling lift the part?
 func lifting(p *Plan) *Spec {
 	return &Spec{

@@ -12,6 +12,7 @@ import (
 
 // Log folds the events of one record. Apply is O(1); State decides what they mean.
 type Log struct {
+	house  *House
 	n      Seq
 	setups map[string]*setupLog
 	faults []Trouble
@@ -78,8 +79,10 @@ type Trouble struct {
 
 func (t Trouble) Error() string { return fmt.Sprintf("event %d: %s; %s", t.Seq, t.What, t.Hint) }
 
-// NewLog is an empty log.
-func NewLog() *Log { return &Log{setups: map[string]*setupLog{}, memo: map[*Round]memoed{}} }
+// newLog is an empty log of setups of that house.
+func newLog(h *House) *Log {
+	return &Log{house: h, setups: map[string]*setupLog{}, memo: map[*Round]memoed{}}
+}
 
 // Len is the number of events applied.
 func (l *Log) Len() int { return int(l.n) }
@@ -124,8 +127,8 @@ func (l *Log) Apply(e jobs.Event) {
 		}
 	case e.Mishap != "":
 		if s, a, ok := l.address(e.Mishap, 2); ok {
-			if m, known := mishap(MishapID(a[1])); !known || m.Inner {
-				l.trouble("mishap %q is not known", "known are: "+mishapNames(), a[1])
+			if m, known := l.house.Mishaps.Mishap(MishapID(a[1])); !known || m.Inner {
+				l.trouble("mishap %q is not known", "known are: "+l.house.Mishaps.names(), a[1])
 				return
 			}
 			s.happened = append(s.happened, Happened{Seq: l.n, At: e.At, ID: MishapID(a[1]), Tool: e.Value})
@@ -251,12 +254,4 @@ func (l *Log) open(s *setupLog, a [4]string, addr string) *Round {
 
 func (l *Log) trouble(what, hint, arg string) {
 	l.faults = append(l.faults, Trouble{Seq: l.n, What: fmt.Sprintf(what, arg), Hint: hint})
-}
-
-func mishapNames() string {
-	var out []string
-	for _, m := range Offered() {
-		out = append(out, string(m.ID))
-	}
-	return strings.Join(out, " ")
 }

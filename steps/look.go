@@ -57,7 +57,7 @@ func (l *Log) Ahead(p *Plan) (readings int, next *Pause) {
 	}
 	p, _ = p.asBegun(s) // State says what could not be read
 	x := newResolver(l, s, p)
-	for i, sp := range x.toDo(p.goal) {
+	for i, sp := range x.toDo(p.kind.Goal) {
 		var r *Round
 		if rs := s.rounds[sp.ID]; len(rs) > 0 && !x.stale(sp, rs[len(rs)-1]) {
 			r = rs[len(rs)-1]

@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "mount", Kinds: []string{secondSide}, Build: mount})
-}
-
 // How the fixture's temperature is known. Fixture and machine that stood together long
 // enough are as warm as each other: no difference, within 1 K.
 const (

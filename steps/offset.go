@@ -9,10 +9,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "offset", Kinds: []string{secondSide}, Follows: "floor", Build: offset})
-}
-
 // rotates says that the control can turn the program.
 func (p *Plan) rotates() bool {
 	r := p.Job.Machine.Rotation

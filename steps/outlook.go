@@ -128,7 +128,7 @@ func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 			}
 		} else {
 			for _, o := range p.whole.Setups {
-				if contains(kinds[o.Kind].Hands, f.Column()) && o.Name != l.Name {
+				if p.house.hands(o.Kind, f.Column()) && o.Name != l.Name {
 					n.From = o.Name
 				}
 			}
@@ -189,7 +189,7 @@ func (l *SetupLook) edges(p *Plan, o jobs.Setup) {
 	if o.Zero == "centre" {
 		return
 	}
-	q, err := NewPlan(p.whole, o.Name, nil)
+	q, err := newPlan(p.house, p.whole, o.Name, &programSet{})
 	if err != nil {
 		return
 	}

@@ -25,9 +25,6 @@ import (
 // givenPart are the part facts that the job gives.
 func givenPart(p *Plan) []Fact {
 	var out []Fact
-	if p.Setup.Kind != secondSide {
-		return nil
-	}
 	for _, k := range []string{"thickness", "width-x", "width-y", "hours"} {
 		g, ok := p.Job.Part.Given[k]
 		if !ok {

@@ -7,8 +7,9 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	limitRows = append(limitRows, limitRow{"seat.warmth", "the part is as warm as the fixture", "0.1 of the allowance at the farthest feature, 1 K: the larger", Soft, unit.KTemperature, (*Plan).warmthLimit})
+// warmthLimits are those of the part's warmth.
+var warmthLimits = []LimitRow{
+	{"seat.warmth", "the part is as warm as the fixture", "0.1 of the allowance at the farthest feature, 1 K: the larger", Soft, unit.KTemperature, (*Plan).warmthLimit, false},
 }
 
 // Answers about a part's warmth without a thermometer: the back of a hand tells some 3 K

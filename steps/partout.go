@@ -1,9 +1,5 @@
 package steps
 
-func init() {
-	add(Step{ID: partOutStep, Kinds: []string{secondSide}, Off: true, Build: partOut})
-}
-
 const partOutStep StepID = "part-out"
 
 // partOut takes the part out of its pocket before anything that needs the pocket bare. What

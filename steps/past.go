@@ -49,7 +49,7 @@ func (x *resolver) past(t Seq) *resolver {
 
 // upTo is the log as it was after t events.
 func (l *Log) upTo(t Seq) *Log {
-	out := NewLog()
+	out := newLog(l.house)
 	out.n, out.times = t, l.times[:t:t]
 	var touched []touch
 	for name, s := range l.setups {

@@ -21,9 +21,9 @@ type Plan struct {
 	order  map[StepID]int // place in the walk; an off-line step stands just before the step it is At
 	makers map[FactID][]*Spec
 	facts  []FactID // all facts that can be made, in order of Columns, then of making
-	goal   FactID   // what the walk ends in
-	after  FactID   // what is done after the end, "" for nothing
 
+	house    *House
+	kind     *Kind
 	programs *programSet
 	posted   map[string]string // hash of each program as the record knows it, by role
 
@@ -56,10 +56,10 @@ type ProgramFile struct {
 // NewPlan is the plan of one setup of a job. Programs, by role, may be nil.
 // An unknown setup or kind is an error that lists the known.
 func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
-	return newPlan(j, setup, &programSet{files: programs})
+	return newPlan(house, j, setup, &programSet{files: programs})
 }
 
-func newPlan(j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
+func newPlan(h *House, j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
 		var names []string
@@ -68,7 +68,7 @@ func newPlan(j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
 		}
 		return nil, fmt.Errorf("job %q has no setup %q; it has %v", j.Name, setup, names)
 	}
-	k, ok := kinds[s.Kind]
+	k, ok := h.Kind(s.Kind)
 	if !ok {
 		return nil, fmt.Errorf("setup %q: kind %q is not known", setup, s.Kind)
 	}
@@ -76,9 +76,9 @@ func newPlan(j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
 	if k.Adapt != nil {
 		j = k.Adapt(j, s)
 	}
-	p := &Plan{Job: j, Setup: s, whole: whole, programs: programs, goal: k.Goal, after: k.After,
+	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, programs: programs,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
-	p.Line, p.Off = build(p, k.Name)
+	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
 	for i, s := range p.Line {
 		p.order[s.ID] = 1000 * (i + 1)
 		p.specs[s.ID] = s
@@ -99,7 +99,7 @@ func newPlan(j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
 			p.makers[f] = append(p.makers[f], s)
 		}
 	}
-	for _, f := range givenFacts(p) {
+	for _, f := range p.given() {
 		if p.makers[f.ID] == nil {
 			p.facts = append(p.facts, f.ID)
 		}
@@ -131,7 +131,7 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	for role, f := range programs {
 		all[role] = f
 	}
-	q, err := NewPlan(p.whole, p.Setup.Name, all)
+	q, err := newPlan(p.house, p.whole, p.Setup.Name, &programSet{files: all})
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}
@@ -168,7 +168,7 @@ func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	j, faults := jobs.FromFlat(s.cards)
 	if len(faults) > 0 {
 		b.err = faults
-	} else if r, err := newPlan(j, p.Setup.Name, p.programs); err != nil {
+	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.programs); err != nil {
 		b.err = err
 	} else {
 		r.posted = PostedPrograms(s.cards, p.Setup.Name)

@@ -5,10 +5,6 @@ import (
 	"strings"
 )
 
-func init() {
-	add(Step{ID: "program", Kinds: []string{secondSide}, Follows: "offset", Build: program})
-}
-
 // programFacts are one a program of the setup.
 func (p *Plan) programFacts() []FactID {
 	var out []FactID

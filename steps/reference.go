@@ -2,10 +2,6 @@ package steps
 
 import "fmt"
 
-func init() {
-	add(Step{ID: "reference", Kinds: []string{secondSide}, Plans: "S", Follows: "shift", Build: reference})
-}
-
 // reference offers the witness set once the screws are in, where no baseline was read
 // on the way: a later bump then costs a minute instead of the screws.
 func reference(p *Plan) *Spec {

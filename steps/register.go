@@ -181,7 +181,7 @@ func (p *Plan) fixtureLines(o offsetParts, dof float64, temp Fact, q frame.Vec, 
 // partLines are those of side 1, of the part in its pocket and of the cutter.
 func (p *Plan) partLines(get func(FactID) (Fact, bool), q frame.Vec, axis int) []budget.Line {
 	m := &p.Job.Machine
-	pickup := budget.R("side-1 pickup", p.given("pickup", assumedPickup))
+	pickup := budget.R("side-1 pickup", p.givenOr("pickup", assumedPickup))
 	if g, ok := p.Job.Part.Given["pickup"]; ok {
 		pickup = pickup.From(g.Source)
 	} else {
@@ -255,7 +255,7 @@ func (p *Plan) kink(get func(FactID) (Fact, bool), axis int) float64 {
 	return 0
 }
 
-func (p *Plan) given(key string, otherwise float64) float64 {
+func (p *Plan) givenOr(key string, otherwise float64) float64 {
 	if g, ok := p.Job.Part.Given[key]; ok && g.Value > 0 {
 		return g.Value
 	}

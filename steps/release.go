@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "release", Kinds: []string{secondSide}, Follows: "skim", Build: release})
-}
-
 // release is the one decision: mismatch at the worst listed feature, all lines of both sides and the shift in.
 func release(p *Plan) *Spec {
 	live := append([]FactID{"offset", "echo"}, p.programFacts()...)

@@ -1,9 +1,5 @@
 package steps
 
-func init() {
-	add(Step{ID: "reread", Kinds: []string{secondSide}, Off: true, Build: reread})
-}
-
 // reread reads the control's offset page once more, blind. It makes only the echo.
 func reread(p *Plan) *Spec {
 	return &Spec{

@@ -33,8 +33,8 @@ type resolver struct {
 	now      Seq
 	happened []Happened // declared and raised, in order
 	given    []Fact
-	balls    map[int][]float64 // of the card, by how often it had changed
-	unread   []string          // cards of facts taken over that could not be read
+	gave     map[int][]Fact // by the cards, by how often they had changed
+	unread   []string       // cards of facts taken over that could not be read
 	results  map[*Round]*result
 	voids    map[voidKey]*voidVal
 	others   map[string]*resolver // of the setups that hand facts over, by name
@@ -61,8 +61,8 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 
 // resolverAmong is a resolver that shares those of the other setups.
 func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
-	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, balls: map[int][]float64{}}
-	x.given = givenFacts(p)
+	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Fact{}}
+	x.given = p.given()
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
 	}
@@ -73,7 +73,7 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 			f.First, f.Last = s.begun-1, s.begun-1 // older than this record
 			x.given = append(x.given, f)
 		}
-		x.happened = append(x.happened, Happened{Seq: s.begun, At: s.beganAt, ID: nextPart, By: "next"})
+		x.happened = append(x.happened, Happened{Seq: s.begun, At: s.beganAt, ID: p.house.Next.Mishap, By: "next"})
 	}
 	for _, h := range s.happened {
 		h.Tool = p.tool(h.Tool)
@@ -99,7 +99,7 @@ func (x *resolver) raise() {
 	sort.Slice(rs, func(i, j int) bool { return rs[i].Last < rs[j].Last })
 	for _, r := range rs { // first what needs no judging
 		for _, id := range x.p.specs[r.Step].Raises {
-			if rows[id].AtOnce {
+			if m, ok := x.p.Mishap(id); ok && m.AtOnce {
 				x.happened = append(x.happened, Happened{Seq: r.First, ID: id, By: r.Step})
 			}
 		}
@@ -193,8 +193,8 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 		if h.Seq <= v.first || h.Seq > t {
 			continue
 		}
-		m, _ := mishap(h.ID)
-		if !m.hits(f, h.Tool) {
+		m, _ := x.p.Mishap(h.ID)
+		if !m.Hits(f, h.Tool) {
 			continue
 		}
 		switch m.Cell(f) {
@@ -209,7 +209,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 				continue
 			}
 			for _, g := range v.spec.stands() {
-				if m.hits(g, h.Tool) && g != f && !contains(v.spec.Makes, g) {
+				if m.Hits(g, h.Tool) && g != f && !contains(v.spec.Makes, g) {
 					if x.downBy(g, t, h) {
 						out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})
 						break

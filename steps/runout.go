@@ -7,12 +7,11 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	limitRows = append(limitRows, []limitRow{
-		{"runout.cutter", "a cutter runs true in its collet", "half the feed per tooth, {0.010}: the larger", Soft, unit.KLength,
-			func(p *Plan) float64 { return math.Max(0.5*p.Setup.Cut.Fz, p.sensible(0.010)) }},
-		{"runout.drill", "a drill runs true in its collet", "0.02 of its diameter, {0.020}: the larger", Soft, unit.KLength, nil},
-	}...)
+// runoutLimits are those of the runout in a collet (common practice, from memory).
+var runoutLimits = []LimitRow{
+	{"runout.cutter", "a cutter runs true in its collet", "half the feed per tooth, {0.010}: the larger", Soft, unit.KLength,
+		func(p *Plan) float64 { return math.Max(0.5*p.Setup.Cut.Fz, p.sensible(0.010)) }, false},
+	{"runout.drill", "a drill runs true in its collet", "0.02 of its diameter, {0.020}: the larger", Soft, unit.KLength, nil, false},
 }
 
 // How the runout of the tools is known.

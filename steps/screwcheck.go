@@ -4,10 +4,6 @@ import (
 	"fmt"
 )
 
-func init() {
-	add(Step{ID: "screw-check", Kinds: []string{secondSide}, Off: true, Build: screwCheck})
-}
-
 // screwCheck looks at the paint lines and tries every screw.
 func screwCheck(p *Plan) *Spec {
 	n := fmt.Sprint(len(p.Setup.Screws.At))

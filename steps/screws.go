@@ -9,10 +9,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "screws", Kinds: []string{secondSide}, Follows: "threads", Build: screws})
-}
-
 // screws puts the screws in, in rounds, with a dial on the part.
 func screws(p *Plan) *Spec {
 	alone := p.Setup.HoldDown == "S" // no straps: the dial stands for the shift test

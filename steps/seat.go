@@ -8,10 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "seat", Kinds: []string{secondSide}, Follows: "program", Build: seat})
-}
-
 // counted asks for a number that is seen; want is the only one that passes.
 func counted(field, label, of, dir, want, why, hint string) Ask {
 	return Ask{Field: field, Label: label, Kind: Count, What: What{By: "count", Of: of, Dir: dir}, Want: want, WantWhy: why, Hint: hint}
@@ -264,7 +260,7 @@ func (p *Plan) walls() string {
 
 // thickness is the part's as it goes in: measured, or the finished one with side 2's skin.
 func (p *Plan) thickness() float64 {
-	return p.given("thickness", p.Job.Part.Size[2]+p.Job.Part.Skin[1])
+	return p.givenOr("thickness", p.Job.Part.Size[2]+p.Job.Part.Skin[1])
 }
 
 // strip is the thickness of the paper or feeler strips, which is common to both.

@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "seat-check", Kinds: []string{secondSide}, Off: true, Build: seatCheck})
-}
-
 // seatCheck reads the witness set against the first baseline, so that small moves can't add up unseen.
 func seatCheck(p *Plan) *Spec {
 	limit := func() Limit { return p.Limit("check.seat") }

@@ -13,8 +13,6 @@ import (
 // secondSide is the kind of setup in which the turned part drops into its fixture.
 const secondSide = "second-side"
 
-func init() { register(Kind{Name: secondSide, Goal: "release", After: "stops"}) }
-
 // Expansion per kelvin of fixture and machine materials: published typical values.
 // Acrylic: 72e-6 in three data sheets; 6061 and steel: Aluminum Association and A36, all verified copies.
 var expansion = []struct {

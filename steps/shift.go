@@ -9,10 +9,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "shift", Kinds: []string{secondSide}, Plans: "TM", Follows: "unstrap", Build: shift})
-}
-
 // weighMotion judges a motion at the worst listed feature. It says what it is in words.
 func (p *Plan) weighMotion(l Limit, m fit.Motion) (c Check, words string) {
 	name, axis, value, guard := p.atWorst(m)

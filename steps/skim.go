@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "skim", Kinds: []string{secondSide}, Follows: "deck", Build: skim})
-}
-
 // afterLoad asks what shows that every screw still holds: paint lines and softness.
 func (p *Plan) afterLoad() []Ask {
 	n := len(p.Setup.Screws.At)

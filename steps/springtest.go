@@ -8,8 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() { add(Step{ID: "open", Kinds: []string{firstSide}, Follows: "sizes", Build: springTest}) }
-
 // springTest opens the vise with a dial on the wall, and measures the part's thickness
 // as it goes to side 2. With it side 1 is released.
 func springTest(p *Plan) *Spec {

@@ -10,10 +10,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "square", Kinds: []string{secondSide}, Follows: "lengths", Build: square})
-}
-
 // heading is the direction of the fixture as one round's readings say.
 type heading struct {
 	theta, u float64 // against its axis, less what it was as made, rad

@@ -81,7 +81,7 @@ type Standing struct {
 
 // Fold is the State of the plan's setup after the events. It is pure.
 func Fold(p *Plan, es []jobs.Event) State {
-	l := NewLog()
+	l := newLog(p.house)
 	for _, e := range es {
 		l.Apply(e)
 	}
@@ -108,12 +108,12 @@ func (l *Log) State(p *Plan) State {
 	st.facts(x)
 	st.Unasked = x.unasked()
 
-	goal := p.goal
+	goal := p.kind.Goal
 	need, wanted := x.walk(goal)
 	if len(need) == 0 {
 		st.release(x, s)
-		if st.Released && p.after != "" {
-			need = x.toDo(p.after)
+		if st.Released && p.kind.After != "" {
+			need = x.toDo(p.kind.After)
 		}
 	} else if s.released > 0 {
 		st.TakenBack = x.firstCause(goal)
@@ -187,18 +187,18 @@ func (st *State) facts(x *resolver) {
 // release decides whether a release event stands.
 func (st *State) release(x *resolver, s *setupLog) {
 	last := Seq(0)
-	if v, ok := x.version(x.p.goal, x.now); ok {
+	if v, ok := x.version(x.p.kind.Goal, x.now); ok {
 		last = v.last
 		for _, h := range x.happened {
 			if h.By != "" {
 				continue
 			}
-			m, _ := mishap(h.ID)
+			m, _ := x.p.Mishap(h.ID)
 			if v.spec == nil {
 				continue
 			}
 			for _, g := range v.spec.stands() {
-				if m.hits(g, h.Tool) && h.Seq > last {
+				if m.Hits(g, h.Tool) && h.Seq > last {
 					last = h.Seq
 				}
 			}
@@ -301,7 +301,7 @@ func (st *State) back(x *resolver, need []*Spec) {
 				brings = append(brings, f)
 			}
 		}
-		if len(brings) == 0 && sp.ID != partOutStep {
+		if len(brings) == 0 && sp != x.p.out() {
 			continue
 		}
 		b := Back{Step: sp.ID, Title: sp.Title, Brings: brings}
@@ -412,9 +412,9 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 		if h.Seq <= r.First {
 			continue
 		}
-		m, _ := mishap(h.ID)
+		m, _ := x.p.Mishap(h.ID)
 		for _, f := range append(append(append([]FactID{}, sp.Makes...), sp.Lifts...), sp.stands()...) {
-			if m.hits(f, h.Tool) && !(h.By == sp.ID && h.Seq == r.Last) {
+			if m.Hits(f, h.Tool) && !(h.By == sp.ID && h.Seq == r.Last) {
 				return true
 			}
 		}

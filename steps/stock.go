@@ -8,8 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() { add(Step{ID: "stock", Kinds: []string{firstSide}, Follows: "square", Build: stock}) }
-
 // calliperHalf is the half-width of what a calliper says, mm (common practice).
 const calliperHalf = 0.02
 

@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "stops", Kinds: []string{secondSide}, Follows: "release", Build: stops})
-}
-
 // stops are the stop points after the release: screws while it is cut, and the control put back afterwards.
 func stops(p *Plan) *Spec {
 	shifted := p.Job.Machine.Delivers == "g92"

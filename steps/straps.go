@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "straps", Kinds: []string{secondSide}, Plans: "TM", Follows: "seat", Build: straps})
-}
-
 // straps puts the clamps on as drawn and counts them.
 func straps(p *Plan) *Spec {
 	n := fmt.Sprint(len(p.Setup.Clamps))

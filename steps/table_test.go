@@ -98,14 +98,14 @@ func TestStepTable(t *testing.T) {
 func TestMishapTable(t *testing.T) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%-18s", "")
-	for _, c := range Columns {
+	for _, c := range Mishaps.Columns {
 		fmt.Fprintf(&b, " %s", c)
 	}
 	b.WriteString("\n")
-	for i := range Mishaps {
-		m := &Mishaps[i]
+	for i := range Mishaps.Rows {
+		m := &Mishaps.Rows[i]
 		fmt.Fprintf(&b, "%-18s", m.ID)
-		for _, c := range Columns {
+		for _, c := range Mishaps.Columns {
 			cell := string(m.Cell(c))
 			if s := m.Recheck(c); s != "" {
 				cell += ":" + string(s)
@@ -125,18 +125,18 @@ func TestCellsAgreeWithLiveArrows(t *testing.T) {
 		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
 		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
 			for _, f := range s.Makes {
-				if _, ok := columns[f.Column()]; !ok {
+				if _, ok := Mishaps.columns[f.Column()]; !ok {
 					continue
 				}
 				for _, g := range s.Live {
-					if _, ok := columns[g.Column()]; !ok {
+					if _, ok := Mishaps.columns[g.Column()]; !ok {
 						continue
 					}
-					for i := range Mishaps {
-						m := &Mishaps[i]
+					for i := range Mishaps.Rows {
+						m := &Mishaps.Rows[i]
 						n++
 						over, under := m.Cell(f), m.Cell(g)
-						if !m.hits(g, "") {
+						if !m.Hits(g, "") {
 							continue // of another tool
 						}
 						if under == V && over != V || (under == R || under == D) && over == Untouched {

@@ -1,9 +1,5 @@
 package steps
 
-func init() {
-	add(Step{ID: "thread-check", Kinds: []string{secondSide}, Off: true, Build: threadCheck})
-}
-
 // threadCheck runs a screw into the threads by fingers and looks for shards.
 func threadCheck(p *Plan) *Spec {
 	return &Spec{

@@ -8,10 +8,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "threads", Kinds: []string{secondSide}, Plans: "TM", Follows: "lift", Build: threads})
-}
-
 // engaged is the thread that a screw of the job's length can use, counted from the bottom of the relief, mm.
 func (p *Plan) engaged() float64 {
 	s := p.Setup.Screws

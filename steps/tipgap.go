@@ -8,8 +8,9 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	limitRows = append(limitRows, limitRow{"tip.gap", "the tip stands as high as the control believes", "{3}: a rule tells it; a length of another reference shows from there on, a drill's point against its full diameter does not", Never, unit.KLength, fixed(3)})
+// gapLimits are those of the look under a tip.
+var gapLimits = []LimitRow{
+	{"tip.gap", "the tip stands as high as the control believes", "{3}: a rule tells it; a length of another reference shows from there on, a drill's point against its full diameter does not", Never, unit.KLength, fixed(3), false},
 }
 
 // tipGap is the look under a tool's tip at the first height that it is jogged to with its own length:

@@ -227,11 +227,11 @@ func TestComesBackWithBlamesItsMishap(t *testing.T) {
 // No fact that one setup hands to another comes back with others: handed facts have V or R only.
 func TestNoHandedFactComesBackWithAnother(t *testing.T) {
 	n := 0
-	for _, k := range kinds {
+	for _, k := range house.Kinds {
 		for _, f := range k.Hands {
-			for i := range Mishaps {
-				if n++; Mishaps[i].Cell(f) == D {
-					t.Errorf("%s of %s is D at %s", f, k.Name, Mishaps[i].ID)
+			for i := range Mishaps.Rows {
+				if n++; Mishaps.Rows[i].Cell(f) == D {
+					t.Errorf("%s of %s is D at %s", f, k.Name, Mishaps.Rows[i].ID)
 				}
 			}
 		}

@@ -10,8 +10,6 @@ import (
 	"fliptrue/jobs"
 )
 
-func init() { add(Step{ID: "top", Kinds: []string{firstSide}, Follows: "corner", Build: topFace}) }
-
 func spreadOf(s float64) budget.Spread { return budget.Spread{S: s, Dof: typeB} }
 
 // topPoints are the touches on the raw top in program coordinates, in cornerName's order, then the middle.

@@ -11,13 +11,6 @@ import (
 // tramKind is the kind of setup in which machine and spindle are proven, no part on the table.
 const tramKind = "tram"
 
-func init() {
-	register(Kind{Name: tramKind, Goal: "tram/done", Hands: []FactID{"tram", "squareness"}})
-	add(Step{ID: "tram", Kinds: []string{tramKind}, Build: tramSetup})
-	add(Step{ID: "column", Kinds: []string{tramKind}, Follows: "tram", Build: columnLean})
-	add(Step{ID: "test-square", Kinds: []string{tramKind}, Follows: "column", Build: squareTest})
-}
-
 // tramSetup is the same sweep as on a side, always read.
 func tramSetup(p *Plan) *Spec {
 	s := tram(p)

@@ -10,17 +10,12 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "tram", Kinds: []string{secondSide, firstSide}, Off: true, Build: tram})
-	limitRows = append(limitRows, tramLimits...)
-}
-
 // tramLimits are those of the spindle's lean (common practice, from memory; 0.025 over 300 is
 // what is usually accepted of small mills).
-var tramLimits = []limitRow{
-	{"tram.tilt", "lean of the spindle to the table, each way", "{0.00008333333}", Soft, unit.KSlope, always(0.025 / 300)},
-	{"tram.closing", "the dial comes back to its first reading", "1 graduation, or {0.002}", Soft, unit.KLength, (*Plan).closingLimit},
-	{"tram.redundancy", "opposite readings have the same middle", "{0.010}, 2 graduations: the larger", Soft, unit.KLength, func(p *Plan) float64 { return math.Max(p.sensible(0.010), 2*p.Job.Machine.Dial.Graduation) }},
+var tramLimits = []LimitRow{
+	{"tram.tilt", "lean of the spindle to the table, each way", "{0.00008333333}", Soft, unit.KSlope, always(0.025 / 300), false},
+	{"tram.closing", "the dial comes back to its first reading", "1 graduation, or {0.002}", Soft, unit.KLength, (*Plan).closingLimit, false},
+	{"tram.redundancy", "opposite readings have the same middle", "{0.010}, 2 graduations: the larger", Soft, unit.KLength, func(p *Plan) float64 { return math.Max(p.sensible(0.010), 2*p.Job.Machine.Dial.Graduation) }, false},
 }
 
 // sweepRadius is the radius of the spindle sweep when none is measured, mm.

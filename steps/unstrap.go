@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "unstrap", Kinds: []string{secondSide}, Plans: "TM", Follows: "screws", Build: unstrap})
-}
-
 // unstrap takes the straps off, dial on the part, and counts that none is left.
 func unstrap(p *Plan) *Spec {
 	return &Spec{

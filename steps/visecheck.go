@@ -7,10 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() {
-	add(Step{ID: "seat-check", Kinds: []string{firstSide}, Off: true, Build: viseCheck})
-}
-
 // viseCheck touches the stock once more on each picked-up face and on its top: does it
 // stand where it stood? The same places, the same ball, so that only differences count.
 func viseCheck(p *Plan) *Spec {

@@ -7,8 +7,6 @@ import (
 	"fliptrue/calc/unit"
 )
 
-func init() { add(Step{ID: "offset", Kinds: []string{firstSide}, Follows: "top", Build: viseOffset}) }
-
 // computeViseOffset is the offset on the program zero, as a fact of the same layout as a
 // second side's; its last value is what Z reads at the first touch on the top.
 func (p *Plan) computeViseOffset(get func(FactID) (Fact, bool)) (Fact, bool) {

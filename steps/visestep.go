@@ -1,7 +1,5 @@
 package steps
 
-func init() { add(Step{ID: "vise", Kinds: []string{firstSide}, Build: visestep}) }
-
 var jawWords = map[string]string{"away": "away", "toward": "toward you"}
 
 // visestep makes sure that the vise lies as the job says.

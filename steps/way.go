@@ -51,7 +51,7 @@ func (x *resolver) walk(goal FactID) ([]*Spec, map[FactID]bool) {
 func (x *resolver) inTurn(need []*Spec) []*Spec {
 	byOrder(x.p, need)
 	hows := map[FactID]how{}
-	out := contains(need, x.p.specs[partOutStep])
+	out := contains(need, x.p.out())
 	after := make([]map[*Spec]bool, len(need)) // what each takes to be begun, itself included
 	for i, sp := range need {
 		w := way{x: x, hows: hows, seen: map[FactID]bool{}, steps: map[*Spec]bool{}, out: out}
@@ -96,7 +96,7 @@ func (w *way) how(f FactID) how {
 	w.hows[f] = remake // cuts a circle
 	x := w.x
 	h := remake
-	if v, ok := x.version(f, x.now); ok && !(w.out && rows["part-out"].Cell(f) == V) {
+	if v, ok := x.version(f, x.now); ok && !(w.out && x.p.rowOut().Cell(f) == V) {
 		h = stands
 		for _, c := range x.causes(f, v, x.now) {
 			h = max(h, w.howCause(f, c))
@@ -128,7 +128,7 @@ func (w *way) howCause(f FactID, c *Cause) how {
 
 // rechecks are the off-line steps that would lift the cause.
 func (w *way) rechecks(f FactID, c *Cause) []*Spec {
-	m, ok := mishap(c.Mishap)
+	m, ok := w.x.p.Mishap(c.Mishap)
 	if !ok {
 		return nil
 	}
@@ -189,7 +189,7 @@ func (w *way) collect(f FactID) {
 func (w *way) behind(f FactID, v version, g FactID) bool {
 	for _, c := range w.x.causes(f, v, w.x.now) {
 		if c.Cell == D {
-			if m, ok := mishap(c.Mishap); ok && m.Cell(f) == D && m.hits(g, "") {
+			if m, ok := w.x.p.Mishap(c.Mishap); ok && m.Cell(f) == D && m.Hits(g, "") {
 				return true
 			}
 		}
@@ -213,7 +213,7 @@ func (w *way) add(sp *Spec, want FactID) {
 			w.collect(g)
 		}
 	}
-	if out, ok := w.x.p.specs[partOutStep]; ok && w.needsBare(sp) && w.x.covered() {
+	if out := w.x.p.out(); out != nil && w.needsBare(sp) && w.x.covered() {
 		w.add(out, "")
 	}
 }
@@ -224,7 +224,7 @@ func (w *way) needsBare(sp *Spec) bool {
 	case PartMustBeOut:
 		return true
 	case UnlessSeated:
-		return w.how("seat") != stands
+		return w.how(w.x.p.kind.Out.Sits) != stands
 	case OnceSeated:
 		rs := w.x.s.rounds[sp.ID]
 		for i := len(rs) - 1; i >= 0; i-- {
@@ -251,8 +251,8 @@ func (w *way) begun(f FactID) bool {
 
 // takesOut says that the part comes out on the way.
 func (w *way) takesOut() bool {
-	out, ok := w.x.p.specs[partOutStep]
-	return ok && w.steps[out]
+	out := w.x.p.out()
+	return out != nil && w.steps[out]
 }
 
 // covered says that the part lies in its pocket: it went in, and was not taken out since.
@@ -265,7 +265,7 @@ func (x *resolver) covered() bool {
 			}
 		}
 	}
-	for _, r := range x.s.rounds[partOutStep] {
+	for _, r := range x.s.rounds[x.p.kind.Out.Step] {
 		if res := x.judge(r); res.complete && res.verdict.OK() {
 			out = max(out, res.completeAt)
 		}

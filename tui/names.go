@@ -77,7 +77,7 @@ func fieldWords(ss *steps.StepState, field string) string {
 
 // mishapWords is a mishap as the person would say it.
 func mishapWords(id steps.MishapID) string {
-	for _, h := range steps.Mishaps {
+	for _, h := range steps.Mishaps.Rows {
 		if h.ID == id {
 			return h.Words
 		}

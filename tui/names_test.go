@@ -71,7 +71,7 @@ func TestNoInsideNames(t *testing.T) {
 				}
 				return ""
 			}
-			for _, h := range steps.Mishaps {
+			for _, h := range steps.Mishaps.Rows {
 				ids[string(h.ID)] = true
 			}
 			read := func(where string) {
