@@ -109,13 +109,10 @@ type PaperStep struct {
 
 // OnPaper is the line of the plan for a sheet of paper.
 func (p *Plan) OnPaper() []PaperStep {
-	l := NewLog()
-	l.Apply(Begin(p.Setup.Name, nil, ""))
-	x := newResolver(l, l.setups[p.Setup.Name], p)
 	var out []PaperStep
 	for _, sp := range p.Line {
-		v := x.pageView(sp, nil)
-		s := PaperStep{ID: sp.ID, Title: sp.Title, Pause: sp.Pause, Asks: sp.asks(v)}
+		v := p.Blank(sp)
+		s := PaperStep{ID: sp.ID, Title: sp.Title, Pause: sp.Pause, Asks: sp.Wanted(v)}
 		if sp.Page != nil {
 			s.Page = sp.Page(v)
 		}

@@ -27,7 +27,7 @@ func longRecord(n int) []jobs.Event {
 
 func benchPlan(b *testing.B) *Plan {
 	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}}
-	p, err := newPlan(toys(), j, "s", &programSet{})
+	p, err := newPlan(toys(), j, "s", &Files{})
 	if err != nil {
 		b.Fatal(err)
 	}

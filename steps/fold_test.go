@@ -81,7 +81,7 @@ var toys = sync.OnceValue(func() *House {
 func toyPlan(t *testing.T) *Plan {
 	t.Helper()
 	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}, Machine: jobs.Machine{Probe: &jobs.Probe{Radius: 1, Repeat: 0.001, Dof: 30}}}
-	p, err := newPlan(toys(), j, "s", &programSet{})
+	p, err := newPlan(toys(), j, "s", &Files{})
 	if err != nil {
 		t.Fatal(err)
 	}

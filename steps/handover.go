@@ -87,7 +87,7 @@ func (p *Plan) other(name string) *Plan {
 	if q, ok := k.plans[name]; ok {
 		return q
 	}
-	q, err := newPlan(p.house, p.whole, name, &programSet{})
+	q, err := newPlan(p.house, p.whole, name, &Files{})
 	if err != nil {
 		q = nil
 	} else {

@@ -25,7 +25,7 @@ var (
 // A waiver in one setup counts in the other at once, whichever of them was looked at before.
 func TestSplitsOfTwoSetups(t *testing.T) {
 	j := &jobs.Job{Name: "toys", Setups: []jobs.Setup{{Name: "a", Kind: "giver"}, {Name: "b", Kind: "taker"}}}
-	p, err := newPlan(toys(), j, "b", &programSet{})
+	p, err := newPlan(toys(), j, "b", &Files{})
 	if err != nil {
 		t.Fatal(err)
 	}

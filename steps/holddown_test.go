@@ -156,7 +156,7 @@ func TestHowToTighten(t *testing.T) {
 		t.Errorf("%v", text)
 	}
 	sp, _ := p.Spec("screws")
-	asks := sp.asks(standing(p, "screws", nil))
+	asks := sp.Wanted(standing(p, "screws", nil))
 	if w := asks[1].Do[0].Words; !strings.Contains(w, "36 deg past snug, or 12 mN·m") || !strings.Contains(w, "Order 1-3-2-4") {
 		t.Errorf("first round: %q", w)
 	}

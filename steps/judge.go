@@ -118,7 +118,7 @@ func (x *resolver) judge(r *Round) *result {
 // weigh asks the step what it wants and, when all is there, what it means.
 func (x *resolver) weigh(sp *Spec, v View) *result {
 	res := &result{pending: v.Pending, verdict: Current}
-	res.asks = sp.asks(v)
+	res.asks = sp.Wanted(v)
 	res.complete = v.Round != nil && v.Round.First > 0
 	var answers []Check
 	for _, a := range res.asks {
@@ -165,8 +165,8 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	return res
 }
 
-// asks are the step's wants with its pause point's first, but for those of a later walk than the record's.
-func (s *Spec) asks(v View) []Ask { return slices.DeleteFunc(s.allAsks(v), v.later) }
+// Wanted are the step's wants with its pause point's first, but for those of a later walk than the record's.
+func (s *Spec) Wanted(v View) []Ask { return slices.DeleteFunc(s.allAsks(v), v.later) }
 
 func (s *Spec) allAsks(v View) []Ask {
 	var out []Ask

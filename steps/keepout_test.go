@@ -202,7 +202,7 @@ func TestHolePlaces(t *testing.T) {
 	}
 	read := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" })
 	sp, _ := read.Spec("drill")
-	asks := sp.asks(standing(read, "drill", []Fact{offset}))
+	asks := sp.Wanted(standing(read, "drill", []Fact{offset}))
 	var fields []string
 	for _, a := range asks {
 		fields = append(fields, a.Field)

@@ -1,6 +1,10 @@
 package steps
 
-import "slices"
+import (
+	"slices"
+
+	"fliptrue/jobs"
+)
 
 // house is every kind of setup, in the order in which a shop comes to need them.
 var house *House
@@ -18,6 +22,12 @@ func init() {
 			Despite: "probe-refitted",
 		},
 	}
+}
+
+// NewPlan is the plan of one setup of a job. Programs, by role, may be nil.
+// An unknown setup or kind is an error that lists the known.
+func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
+	return newPlan(house, j, setup, &Files{byRole: programs})
 }
 
 // NewLog is an empty log.

@@ -65,7 +65,7 @@ func (l *Log) Ahead(p *Plan) (readings int, next *Pause) {
 		if _, passed := r.Get("pause"); sp.Pause != nil && !passed && (i > 0 || readings > 0) {
 			return readings, sp.Pause.in(len(s.rounds[sp.ID]) > 1)
 		}
-		for _, a := range sp.asks(x.view(sp, r)) {
+		for _, a := range sp.Wanted(x.view(sp, r)) {
 			if _, ok := r.Get(a.Field); !ok && !a.Optional {
 				readings++
 			}
@@ -73,3 +73,54 @@ func (l *Log) Ahead(p *Plan) (readings int, next *Pause) {
 	}
 	return readings, nil
 }
+
+// Blank is what a step may look at in a record that has only just begun.
+func (p *Plan) Blank(sp *Spec) View {
+	l := newLog(p.house)
+	l.Apply(Begin(p.Setup.Name, nil, ""))
+	return newResolver(l, l.setups[p.Setup.Name], p).pageView(sp, nil)
+}
+
+// Whence says where a fact of a setup comes from, and whether it is there.
+type Whence struct {
+	Here  bool   // something made it or gives it
+	Setup string // the setup that makes or hands it over
+	Card  bool   // no round made it: a card or the job gives it
+	Void  *Cause // why it does not stand
+}
+
+// Whence says where a fact comes from for the plan's setup as the record now is.
+func (l *Log) Whence(p *Plan, f FactID) Whence {
+	s, ok := l.setups[p.Setup.Name]
+	if !ok {
+		s = &setupLog{begun: l.n, rounds: map[StepID][]*Round{}}
+	}
+	p, _ = p.asBegun(s) // State says what could not be read
+	x := newResolver(l, s, p)
+	v, ok := x.version(f, x.now)
+	if !ok {
+		return Whence{}
+	}
+	w := Whence{Here: true, Setup: p.Setup.Name}
+	if v.from != nil {
+		w.Setup = v.from.p.Setup.Name
+	} else if v.round == nil {
+		w.Card = true
+	}
+	if cs := x.causes(f, v, x.now); len(cs) > 0 {
+		w.Void = cs[0]
+	}
+	return w
+}
+
+// Handed are the facts that the plan's steps look for and that other setups of the job may hand over.
+func (p *Plan) Handed() []FactID { return p.handedFacts() }
+
+// Hands says that a kind of setup hands facts of that column over.
+func (p *Plan) Hands(kind string, f FactID) bool { return p.house.hands(kind, f.Column()) }
+
+// Other is the plan of another setup of the job, nil when it can't be made.
+func (p *Plan) Other(setup string) *Plan { return p.other(setup) }
+
+// Whole is the job as given, of which Job may be another view.
+func (p *Plan) Whole() *jobs.Job { return p.whole }

@@ -105,44 +105,31 @@ func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 	if p.Setup.Kind != secondSide && p.Setup.Kind != firstSide {
 		return
 	}
-	own := l.logOf(log)
-	p, _ = p.asBegun(own)
-	x := newResolver(log, own, p)
 	for _, f := range wanted {
 		if f == "part/holes" && p.Setup.HoldDown != "S" {
 			continue
 		}
 		n := Need{Fact: f}
-		if v, ok := x.version(f, x.now); ok {
-			n.Here, n.From = true, l.Name
-			if v.from != nil {
-				n.From = v.from.p.Setup.Name
-			} else if v.round == nil {
+		if w := log.Whence(p, f); w.Here {
+			n.Here, n.From = w.Void == nil, w.Setup
+			if w.Card {
 				n.From = "machine card"
 				if f.Column() == "part" {
 					n.From = "job"
 				}
 			}
-			if cs := x.causes(f, v, x.now); len(cs) > 0 {
-				n.Here, n.Void = false, cs[0].Words
+			if w.Void != nil {
+				n.Void = w.Void.Words
 			}
 		} else {
 			for _, o := range p.whole.Setups {
-				if p.house.hands(o.Kind, f.Column()) && o.Name != l.Name {
+				if p.Hands(o.Kind, f) && o.Name != l.Name {
 					n.From = o.Name
 				}
 			}
 		}
 		l.Needs = append(l.Needs, n)
 	}
-}
-
-// logOf is the setup's part of the record, empty before it is begun.
-func (l *SetupLook) logOf(log *Log) *setupLog {
-	if s, ok := log.setups[l.Name]; ok {
-		return s
-	}
-	return &setupLog{begun: log.n, rounds: map[StepID][]*Round{}}
 }
 
 // open names what should be settled before the first irreversible step.
@@ -189,8 +176,8 @@ func (l *SetupLook) edges(p *Plan, o jobs.Setup) {
 	if o.Zero == "centre" {
 		return
 	}
-	q, err := newPlan(p.house, p.whole, o.Name, &programSet{})
-	if err != nil {
+	q := p.Other(o.Name)
+	if q == nil {
 		return
 	}
 	sx, sy := q.sides()

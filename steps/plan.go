@@ -13,6 +13,7 @@ import (
 type Plan struct {
 	Job   *jobs.Job
 	Setup *jobs.Setup
+	Files *Files // programs beside the job
 
 	Line []*Spec // in walk order
 	Off  []*Spec // off the line: calibrations and rechecks
@@ -22,10 +23,9 @@ type Plan struct {
 	makers map[FactID][]*Spec
 	facts  []FactID // all facts that can be made, in order of Columns, then of making
 
-	house    *House
-	kind     *Kind
-	programs *programSet
-	posted   map[string]string // hash of each program as the record knows it, by role
+	house  *House
+	kind   *Kind
+	posted map[string]string // hash of each program as the record knows it, by role
 
 	whole *jobs.Job // the job as given; Job may stand in for it, see Kind.Adapt
 
@@ -46,20 +46,8 @@ type kin struct {
 	plans map[string]*Plan
 }
 
-// ProgramFile is an NC program as it stands on disk now.
-type ProgramFile struct {
-	Name string
-	Hash string
-	Data []byte
-}
-
-// NewPlan is the plan of one setup of a job. Programs, by role, may be nil.
-// An unknown setup or kind is an error that lists the known.
-func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
-	return newPlan(house, j, setup, &programSet{files: programs})
-}
-
-func newPlan(h *House, j *jobs.Job, setup string, programs *programSet) (*Plan, error) {
+// newPlan is the plan of one setup of a job. An unknown setup or kind is an error that lists the known.
+func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
 		var names []string
@@ -76,7 +64,7 @@ func newPlan(h *House, j *jobs.Job, setup string, programs *programSet) (*Plan, 
 	if k.Adapt != nil {
 		j = k.Adapt(j, s)
 	}
-	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, programs: programs,
+	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
 	for i, s := range p.Line {
@@ -117,7 +105,7 @@ func (p *Plan) Spec(id StepID) (*Spec, bool) { s, ok := p.specs[id]; return s, o
 
 // Program returns the NC program of a role as it lies on the disk now.
 func (p *Plan) Program(role string) (ProgramFile, bool) {
-	f, ok := p.programs.files[role]
+	f, ok := p.Files.byRole[role]
 	return f, ok
 }
 
@@ -125,13 +113,13 @@ func (p *Plan) Program(role string) (ProgramFile, bool) {
 // somebody edited them. Roles that are not named keep theirs.
 func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	all := map[string]ProgramFile{}
-	for role, f := range p.programs.files {
+	for role, f := range p.Files.byRole {
 		all[role] = f
 	}
 	for role, f := range programs {
 		all[role] = f
 	}
-	q, err := newPlan(p.house, p.whole, p.Setup.Name, &programSet{files: all})
+	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all})
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}
@@ -168,7 +156,7 @@ func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	j, faults := jobs.FromFlat(s.cards)
 	if len(faults) > 0 {
 		b.err = faults
-	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.programs); err != nil {
+	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.Files); err != nil {
 		b.err = err
 	} else {
 		r.posted = PostedPrograms(s.cards, p.Setup.Name)

@@ -8,24 +8,10 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/ncode"
 )
-
-// programSet holds a plan's programs and what following them came to. Plans of one job
-// share it. It keeps nothing but what can be computed again.
-type programSet struct {
-	files map[string]ProgramFile // by role
-
-	mu   sync.Mutex
-	memo map[string]*walked
-	keys []string // of memo, oldest first
-}
-
-// maxMemo bounds what is kept.
-const maxMemo = 48
 
 // walked is one program followed once, against one state of the setup.
 type walked struct {
@@ -175,27 +161,13 @@ func (a *heldAgainst) key() string {
 
 // follow is the walk of a program in memory, computed once.
 func (p *Plan) follow(f ProgramFile, a heldAgainst) *walked {
-	key := f.Hash + "|" + a.key()
-	s := p.programs
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if w, ok := s.memo[key]; ok {
+	return p.Files.Once(f.Hash+"|"+a.key(), func() any {
+		w, err := a.walk(context.Background(), bytes.NewReader(f.Data), nil)
+		if err != nil {
+			w.err = err
+		}
 		return w
-	}
-	w, err := a.walk(context.Background(), bytes.NewReader(f.Data), nil)
-	if err != nil {
-		w.err = err
-	}
-	if s.memo == nil {
-		s.memo = map[string]*walked{}
-	}
-	if len(s.keys) >= maxMemo {
-		delete(s.memo, s.keys[0])
-		s.keys = s.keys[1:]
-	}
-	s.memo[key] = w
-	s.keys = append(s.keys, key)
-	return w
+	}).(*walked)
 }
 
 // pathSink collects the cutting moves in plan. Beyond maxPath places it keeps every

@@ -14,7 +14,7 @@ import (
 
 // A fold must not follow a program again, and a change of what it is held against must.
 func TestProgramIsFollowedOnce(t *testing.T) {
-	p := &Plan{programs: &programSet{}}
+	p := &Plan{Files: &Files{}}
 	f := ProgramFile{Name: "a.nc", Hash: "1", Data: []byte("G21 G90 G17 G54\nG0 Z10\nM30\n")}
 	a := heldAgainst{lenient: true}
 	first := p.follow(f, a)
@@ -33,8 +33,8 @@ func TestProgramIsFollowedOnce(t *testing.T) {
 	for i := range 2 * maxMemo {
 		p.follow(f, heldAgainst{lenient: true, expect: a.expect, obstacles: []clearance.Obstacle{{Name: fmt.Sprint(i)}}})
 	}
-	if n := len(p.programs.memo); n > maxMemo || n != len(p.programs.keys) {
-		t.Errorf("%d walks are kept, %d keys", n, len(p.programs.keys))
+	if n := len(p.Files.memo); n > maxMemo || n != len(p.Files.keys) {
+		t.Errorf("%d walks are kept, %d keys", n, len(p.Files.keys))
 	}
 }
 

@@ -154,7 +154,7 @@ func (x *resolver) withReopened(need []*Spec) []*Spec {
 		if !ok || len(rs) < 2 || rs[len(rs)-1].First > 0 || contains(need, sp) {
 			continue
 		}
-		if len(sp.asks(x.view(sp, rs[len(rs)-1]))) > 0 { // of lengths that all stand none is asked
+		if len(sp.Wanted(x.view(sp, rs[len(rs)-1]))) > 0 { // of lengths that all stand none is asked
 			w.add(sp, "")
 		}
 	}
@@ -305,7 +305,7 @@ func (st *State) back(x *resolver, need []*Spec) {
 			continue
 		}
 		b := Back{Step: sp.ID, Title: sp.Title, Brings: brings}
-		for _, a := range sp.asks(x.view(sp, nil)) {
+		for _, a := range sp.Wanted(x.view(sp, nil)) {
 			if !a.Optional {
 				b.Readings++
 			}

@@ -1,0 +1,43 @@
+package steps
+
+import "sync"
+
+// ProgramFile is an NC program as it stands on disk now.
+type ProgramFile struct {
+	Name string
+	Hash string
+	Data []byte
+}
+
+// Files are the programs beside a job by role, and what was worked out from them. Plans of one
+// job share it. It keeps nothing but what can be computed again.
+type Files struct {
+	byRole map[string]ProgramFile
+
+	mu   sync.Mutex
+	memo map[string]any
+	keys []string // of memo, oldest first
+}
+
+// maxMemo bounds what is kept.
+const maxMemo = 48
+
+// Once is what work gives for a key, worked out once while it is among the newest.
+func (f *Files) Once(key string, work func() any) any {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if v, ok := f.memo[key]; ok {
+		return v
+	}
+	v := work()
+	if f.memo == nil {
+		f.memo = map[string]any{}
+	}
+	if len(f.keys) >= maxMemo {
+		delete(f.memo, f.keys[0])
+		f.keys = f.keys[1:]
+	}
+	f.memo[key] = v
+	f.keys = append(f.keys, key)
+	return v
+}
