@@ -39,11 +39,11 @@ func (p *Plan) cardAge(v View, f FactID) []string {
 		return nil
 	}
 	age := time.Duration(h*3600)*time.Second - time.Duration(made.Unix())*time.Second
-	days := int(age.Hours() / day)
+	days := int(age.Hours() / 24)
 	if days < 0 {
 		return []string{fmt.Sprintf("%s on %s, after this reading: look at the clock or the card.", name, date)}
 	}
-	s := fmt.Sprintf("%s on %s, %s before.", name, date, plural(days, "day"))
+	s := fmt.Sprintf("%s on %s, %s before.", name, date, Plural(days, "day"))
 	if age > keeps {
 		s += " That is long ago: it is time for a new one."
 	}
@@ -64,7 +64,7 @@ func cardDate(s string) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-func plural(n int, what string) string {
+func Plural(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}

@@ -94,7 +94,7 @@ func calibrate(p *Plan) *Spec {
 			o.Checks = append(o.Checks, ecc)
 			o.Lines = p.ballLines(b)
 			o.Learned = fmt.Sprintf("Effective radius %s along X, %s along Y.", p.num(b[0]), p.num(b[1]))
-			if before, ok := p.ballBefore(v); ok && v.PendingAny("probe-changed") && !sameAnswer(v.Text("purpose"), "changed on purpose after the last hit") {
+			if before, ok := p.ballBefore(v); ok && v.PendingAny("probe-changed") && !SameAnswer(v.Text("purpose"), "changed on purpose after the last hit") {
 				dr, de := ballDifference(b, before)
 				if dr > p.Limit("check.ball").Max || de > p.Limit("check.eccentricity").Max {
 					// A witness set is part minus fixture, each with its own radii: it comes back with any calibration.

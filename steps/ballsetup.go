@@ -30,7 +30,7 @@ func markAsk() Ask {
 // markWrong says that the mark was seen elsewhere, and what to do: nothing is probed like this.
 func markWrong(v View, o *Outcome) bool {
 	a := markAsk()
-	if !v.Has(a.Field) || sameAnswer(v.Text(a.Field), a.Want) {
+	if !v.Has(a.Field) || SameAnswer(v.Text(a.Field), a.Want) {
 		return false
 	}
 	o.Named = "spindle-unmarked"

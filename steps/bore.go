@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"fliptrue/calc/budget"
@@ -63,13 +64,13 @@ func (p *Plan) warmer(v View) float64 {
 // corrected applies exactly one probe correction to a raw centre (see frame.AsMade).
 func (p *Plan) corrected(v View, raw frame.Vec) (frame.Vec, string) {
 	var e frame.Vec
-	if ball, ok := v.Fact("ball"); ok && contains(p.finder().stands(), "ball") {
+	if ball, ok := v.Fact("ball"); ok && slices.Contains(p.finder().stands(), "ball") {
 		e = frame.Vec{X: ball.Value[2], Y: ball.Value[3]}
 	}
 	b := p.Job.Fixture.AsMade.Bore
 	const card = "for the machine's share of the error that the fixture's card names"
 	at, _ := frame.AsMade{Bias: frame.Vec{X: b.Bias[0], Y: b.Bias[1]}, Eccentricity: frame.Vec{X: b.Eccentricity[0], Y: b.Eccentricity[1]}}.Centre(raw, false, e)
-	if !contains(p.finder().stands(), "ball") { // nothing of a probe is in it
+	if !slices.Contains(p.finder().stands(), "ball") { // nothing of a probe is in it
 		return at, card
 	}
 	return at, "for how the probe is off centre today and " + card

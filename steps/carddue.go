@@ -16,10 +16,10 @@ import (
 // Each Key is "#" and the place in the record that it rests on: the caller puts the
 // record's name before it, so that writing it twice does nothing. Nothing is written here.
 func CardChanges(st State) []jobs.Writeback {
-	if st.plan == nil || !st.Begun {
+	if st.Plan() == nil || !st.Begun {
 		return nil
 	}
-	m := &st.plan.Job.Machine
+	m := &st.Plan().Job.Machine
 	sys := m.Unit
 	length := func(v float64) string {
 		return withUnit(unit.Format(v, unit.KLength, sys, fine(sys)), unit.KLength, sys)
@@ -44,7 +44,7 @@ func CardChanges(st State) []jobs.Writeback {
 		f, ok := st.Fact(id)
 		return f, ok && f.By != "" && f.First > 0 && st.made(f)
 	}
-	proven := st.Released || st.plan.Setup.Kind == firstSide || st.plan.Setup.Kind == secondSide
+	proven := st.Released || st.Plan().Setup.Kind == firstSide || st.Plan().Setup.Kind == secondSide
 	if f, ok := own("ball"); ok && proven && m.Probe != nil && len(f.Value) >= 6 {
 		set := map[string]string{"probe.radius": length((f.Value[0] + f.Value[1]) / 2), "probe.radius-x": length(f.Value[0]), "probe.radius-y": length(f.Value[1]),
 			"probe.repeat": length(f.Value[4]), "probe.dof": plain(f.Value[5], 0), "probe.date": date(f), "probe.mark": "toward you", "probe.source": "ring gauge", "probe.void": "no"}
@@ -66,7 +66,7 @@ func CardChanges(st State) []jobs.Writeback {
 		add(f.Last, map[string]string{"squareness": slope(f.Value[0])})
 	}
 	for _, h := range st.Mishaps {
-		row, ok := st.plan.Mishap(h.ID)
+		row, ok := st.Plan().Mishap(h.ID)
 		if !ok || h.By != "" {
 			continue
 		}

@@ -270,12 +270,12 @@ func TestOffsetWithoutRotation(t *testing.T) {
 	near(t, "X", f.Value[0], -267.473453, 1e-6)
 	near(t, "Y", f.Value[1], -138.139485, 1e-6)
 	near(t, "q", f.Value[8], 1.000280, 1e-12)
-	for _, fe := range st.plan.register(st.Fact, false) {
+	for _, fe := range st.Plan().register(st.Fact, false) {
 		near(t, fe.Name, math.Hypot(fe.Error[0], fe.Error[1]), 0.043572, 1e-6)
 	}
 	// Where the part's feature stands minus where the tool cuts: turned counter-clockwise the
 	// near right corner stands away of where it is cut.
-	fs := st.plan.register(st.Fact, false)
+	fs := st.Plan().register(st.Fact, false)
 	if fs[1].Name != "near right corner" || fs[1].Error[1] < 0.036 {
 		t.Errorf("%s: %v", fs[1].Name, fs[1].Error)
 	}
@@ -287,7 +287,7 @@ func TestOffsetWithRotation(t *testing.T) {
 	st := w.types("offset", "G54", "-267.449875", "-138.176127", "-285.690000", "0.0500", "0", "floor")
 	f := fact(t, st, "offset")
 	near(t, "rotation", f.Value[3]/deg, 0.0500, 1e-7)
-	for _, fe := range st.plan.register(st.Fact, false) {
+	for _, fe := range st.Plan().register(st.Fact, false) {
 		near(t, fe.Name, math.Hypot(fe.Error[0], fe.Error[1]), 0, 1e-6)
 	}
 }

@@ -117,7 +117,7 @@ func drill(p *Plan) *Spec {
 					}
 				}
 			}
-			if in := p.drillIn(); in.Want != "" && !sameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
+			if in := p.drillIn(); in.Want != "" && !SameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
 				o.Next = append(o.Next, Act{Do: "remove", Of: "probe", Words: in.Hint}, Act{Do: "again", Of: "tool"})
 			}
 			if v.Int("tight") > 0 && len(o.Next) == 0 {

@@ -191,7 +191,7 @@ func (p *Plan) placeAsks(get func(FactID) (Fact, bool)) []Ask {
 	for i, q := range at {
 		for a, ax := range []string{"x", "y"} {
 			want := []float64{q.X, q.Y}[a]
-			k := Ask{Field: fmt.Sprintf("hole%d.%s", i+1, ax), Label: fmt.Sprintf("hole %d, %s as displayed", i+1, capital(ax)), Kind: Reading, Unit: unit.KLength, Form: fmt.Sprintf("hole%d", i+1),
+			k := Ask{Field: fmt.Sprintf("hole%d.%s", i+1, ax), Label: fmt.Sprintf("hole %d, %s as displayed", i+1, Capital(ax)), Kind: Reading, Unit: unit.KLength, Form: fmt.Sprintf("hole%d", i+1),
 				What: What{By: "readout", Of: fmt.Sprintf("hole/%d", i+1), Axis: ax}, Window: around(want, math.Max(0.01, 2*p.keyed()), "the place of the hole")}
 			if a == 0 {
 				k.Do = []Act{{Do: "drive", Of: fmt.Sprintf("hole/%d", i+1), Words: fmt.Sprintf("Drive to hole %d, X %s Y %s, lock the slides. Type what is displayed, then drill it.", i+1, p.num(q.X), p.num(q.Y))}}
@@ -217,10 +217,10 @@ func (p *Plan) placeChecks(v View, o *Outcome) {
 			}
 			k := l
 			k.ID += "." + field
-			k.Why += fmt.Sprintf(", hole %d %s", i+1, capital(ax))
+			k.Why += fmt.Sprintf(", hole %d %s", i+1, Capital(ax))
 			c := Judged(k, math.Abs(v.Len(field)-[]float64{q.X, q.Y}[a]), 0)
 			if !c.Verdict.OK() {
-				c.Words = fmt.Sprintf("Hole %d was drilled at %s %s, it belongs at %s.", i+1, capital(ax), p.num(v.Len(field)), p.num([]float64{q.X, q.Y}[a]))
+				c.Words = fmt.Sprintf("Hole %d was drilled at %s %s, it belongs at %s.", i+1, Capital(ax), p.num(v.Len(field)), p.num([]float64{q.X, q.Y}[a]))
 			}
 			o.Checks = append(o.Checks, c)
 		}

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,7 +34,7 @@ func TestFarNamesTheSlip(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		far, slips := p.far(c.a, c.typed, n.Value)
+		far, slips := p.Far(c.a, c.typed, n.Value)
 		got := ""
 		if len(slips) > 0 {
 			got = slips[0].Words
@@ -47,7 +48,7 @@ func TestFarNamesTheSlip(t *testing.T) {
 // Before the first move by a new offset the height named clears the highest thing that stands.
 func TestClearHeight(t *testing.T) {
 	p := lidPlan(t, nil)
-	on := func(fs ...FactID) func(FactID) bool { return func(f FactID) bool { return contains(fs, f) } }
+	on := func(fs ...FactID) func(FactID) bool { return func(f FactID) bool { return slices.Contains(fs, f) } }
 	rim := p.seatZ() + p.Job.Fixture.AsMade.Floor.Depth
 	for _, c := range []struct {
 		on      func(FactID) bool

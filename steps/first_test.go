@@ -2,6 +2,7 @@ package steps
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,19 +37,12 @@ func said(t *testing.T, p *Plan, id StepID, facts []Fact, values ...[2]string) O
 	if !ok {
 		t.Fatalf("no step %s", id)
 	}
-	v := View{Plan: p, facts: map[FactID]Fact{}, Round: &Round{Step: id, No: 1, at: map[string]int{}}}
-	for _, f := range append(givenFacts(p), facts...) {
-		v.facts[f.ID] = f
-	}
-	for i, x := range values {
-		v.Round.take(x[0], x[1], "keyed", Seq(i+1), r0)
-	}
-	return sp.Judge(v)
+	return sp.Judge(Trial(p, id, r0, append(givenFacts(p), facts...), values...))
 }
 
 func factIn(t *testing.T, o Outcome, id FactID) Fact {
 	t.Helper()
-	f, ok := factOf(o, id)
+	f, ok := o.Fact(id)
 	if !ok {
 		t.Fatalf("no fact %s in %+v", id, o)
 	}
@@ -66,14 +60,14 @@ func TestCornerStepFindsTheTrueCorner(t *testing.T) {
 	near(t, "corner X", f.Value[0], -0.026558, 1e-6)
 	near(t, "corner Y", f.Value[1], -0.034039, 1e-6)
 	near(t, "interior", f.Value[3]*180/math.Pi, 89.813789, 1e-6)
-	if worst(o.Checks) != Pass {
+	if Worst(o.Checks) != Pass {
 		t.Errorf("%+v", o.Checks)
 	}
 	// The same contacts against a jaw that lies true: a burr between stock and jaw.
 	skew.Value[0] = 0
 	o = said(t, p, "corner", []Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
 		[2]string{"b1.y", "-1.0100"}, [2]string{"b1.x", "10"}, [2]string{"b1.2", "-1.0100"}, [2]string{"b2.y", "-0.9200"}, [2]string{"b2.x", "70"}, [2]string{"b2.2", "-0.9200"})
-	if o.Named != "off-the-jaw" || worst(o.Checks) != Fail || len(o.Next) == 0 {
+	if o.Named != "off-the-jaw" || Worst(o.Checks) != Fail || len(o.Next) == 0 {
 		t.Errorf("named %q, %+v", o.Named, o.Checks)
 	}
 }
@@ -95,17 +89,17 @@ func TestStockThatIsTooThin(t *testing.T) {
 	p := side1Plan(t, nil)
 	type v = [2]string
 	good := []v{{"l", "99"}, {"w", "66"}, {"t1", "17.30"}, {"t2", "17.30"}, {"t3", "17.30"}, {"t4", "17.30"}, {"t5", "17.30"}, {"bow", "0.05"}, {"days", "30"}}
-	if o := said(t, p, "stock", nil, good...); worst(o.Checks) != Pass || len(o.Facts) != 1 {
+	if o := said(t, p, "stock", nil, good...); Worst(o.Checks) != Pass || len(o.Facts) != 1 {
 		t.Errorf("%+v", o.Checks)
 	}
 	thin := append([]v{}, good...)
 	thin[4] = v{"t3", "17.02"} // less twice the bow: 0.08 short
 	o := said(t, p, "stock", nil, thin...)
-	if worst(o.Checks) != Fail || len(o.Next) == 0 || !strings.Contains(o.Checks[0].Words, "FAR RIGHT") {
+	if Worst(o.Checks) != Fail || len(o.Next) == 0 || !strings.Contains(o.Checks[0].Words, "FAR RIGHT") {
 		t.Errorf("%+v", o.Checks)
 	}
 	thin[4] = v{"t3", "17.11"} // enough by 0.01, which a calliper can't tell
-	if o := said(t, p, "stock", nil, thin...); worst(o.Checks) != NotProven {
+	if o := said(t, p, "stock", nil, thin...); Worst(o.Checks) != NotProven {
 		t.Errorf("%+v", o.Checks)
 	}
 }
@@ -118,7 +112,7 @@ func TestViseForceAdvice(t *testing.T) {
 	i := 5.0 * 8 / 12
 	bow := 500 * 40 * 40 * 40 / (384 * 2760 * i)
 	near(t, "bow", o.Lines[2].Value, bow, 1e-9)
-	if worst(o.Checks) != Pass || !strings.Contains(strings.Join(o.Notes, " "), "no vise setting is gentle enough") {
+	if Worst(o.Checks) != Pass || !strings.Contains(strings.Join(o.Notes, " "), "no vise setting is gentle enough") {
 		t.Errorf("%+v %v", o.Checks, o.Notes)
 	}
 	p = side1Plan(t, nil) // nobody knows the stiffness of stabilised walnut
@@ -150,7 +144,7 @@ func TestTramOfTheJob(t *testing.T) {
 	f := factIn(t, o, "tram")
 	near(t, "tilt X", f.Value[0]*1e3, 0.4, 1e-9)
 	near(t, "tilt Y", f.Value[1]*1e3, 0.066667, 1e-6)
-	if worst(o.Checks) != Fail || len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "leans to the RIGHT") || !strings.Contains(o.Next[0].Words, "toward the LEFT") || !strings.Contains(o.Next[0].Words, "0.080 mm under the RIGHT") {
+	if Worst(o.Checks) != Fail || len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "leans to the RIGHT") || !strings.Contains(o.Next[0].Words, "toward the LEFT") || !strings.Contains(o.Next[0].Words, "0.080 mm under the RIGHT") {
 		t.Errorf("%+v", o.Next)
 	}
 	o = sweep("100", "0.010", "0", "-0.010", "0")
@@ -247,7 +241,7 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 			j.Setups[0].Flip, j.Posted = flip, "mirrored"
 			j.Part.Features = append(j.Part.Features, jobs.Feature{Name: "latch", At: jobs.Point{X: 80, Y: 10}})
 		})
-		s2, err := NewPlan(p.whole, "side2", nil)
+		s2, err := NewPlan(p.Whole(), "side2", nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -263,13 +257,13 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 			turned = append(turned, v{"p" + x + ".x", fmtMM(q.Side2.X)}, v{"p" + x + ".y", y})
 			mirrored = append(mirrored, v{"p" + x + ".x", fmtMM(96 - q.Side2.X)}, v{"p" + x + ".y", y})
 		}
-		if o := said(t, s2, "sense", nil, turned...); worst(o.Checks) != Pass {
+		if o := said(t, s2, "sense", nil, turned...); Worst(o.Checks) != Pass {
 			t.Errorf("flip %s: %+v", flip, o.Checks)
 		}
-		if o := said(t, s2, "sense", nil, mirrored...); o.Named != "mirrored-program" || worst(o.Checks) != Fail {
+		if o := said(t, s2, "sense", nil, mirrored...); o.Named != "mirrored-program" || Worst(o.Checks) != Fail {
 			t.Errorf("flip %s: a mirror passes: %+v", flip, o.Checks)
 		}
-		if !contains(s2.specs["seat"].AsRead, FactID("sense")) {
+		if !slices.Contains(s2.Makers("seat")[0].AsRead, FactID("sense")) {
 			t.Error("the seat does not wait for the sense of a mirrored program")
 		}
 		if det := p.flipOf(s2.Setup).Matrix(); det[0][0]*det[1][1]*det[2][2] != 1 {
@@ -281,8 +275,7 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 func TestAgesAreSaid(t *testing.T) {
 	p := side1Plan(t, nil)
 	p.Job.Machine.Probe.Date, p.Job.Machine.Tram.Date = "2026-01-15", "2025-10-01"
-	v := View{Plan: p, facts: map[FactID]Fact{}, Round: &Round{at: map[string]int{}}}
-	v.Round.take("x", "1", "keyed", 1, r0) // 2026-03-01
+	v := Trial(p, "", r0, nil, [2]string{"x", "1"}) // 2026-03-01
 	if got := strings.Join(p.cardAge(v, "ball"), ""); !strings.Contains(got, "45 days before") || !strings.Contains(got, "long ago") {
 		t.Errorf("ball: %s", got)
 	}

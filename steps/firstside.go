@@ -257,15 +257,15 @@ func (p *Plan) stockPicture(v View, extra ...Shape) Scene {
 
 // wholeFixture is the job's real fixture, ok is false without one.
 func (p *Plan) wholeFixture() (*jobs.Fixture, bool) {
-	f := &p.whole.Fixture
+	f := &p.Whole().Fixture
 	return f, f.ID != ""
 }
 
 // side2 is the job's second side, nil without one.
 func (p *Plan) side2() *jobs.Setup {
-	for i := range p.whole.Setups {
-		if p.whole.Setups[i].Kind == secondSide {
-			return &p.whole.Setups[i]
+	for i := range p.Whole().Setups {
+		if p.Whole().Setups[i].Kind == secondSide {
+			return &p.Whole().Setups[i]
 		}
 	}
 	return nil

@@ -308,10 +308,10 @@ func TestWaiver(t *testing.T) {
 func TestChoiceIsRecordedInWords(t *testing.T) {
 	p := toyPlan(t)
 	a := Ask{Field: "side", Kind: Choice, Options: []string{"left", "right"}}
-	if err := p.fits(a, "2"); err == nil {
+	if err := p.Fits(a, "2"); err == nil {
 		t.Error("a record may give a choice by number")
 	}
-	if err := p.fits(a, " Right "); err != nil {
+	if err := p.Fits(a, " Right "); err != nil {
 		t.Error(err)
 	}
 	if o, err := pick(a.Options, "2"); err != nil || o != "right" {
@@ -418,7 +418,7 @@ func TestMishapOfATool(t *testing.T) {
 }
 
 func TestUnjudgedCheckDoesNotPass(t *testing.T) {
-	if v := worst([]Check{{Verdict: Pass}, {}}); v.OK() {
+	if v := Worst([]Check{{Verdict: Pass}, {}}); v.OK() {
 		t.Errorf("a check without a verdict gives %v", v)
 	}
 }

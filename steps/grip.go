@@ -52,7 +52,7 @@ func grip(p *Plan) *Spec {
 			} else if v.Int("loose") > 0 {
 				o.Named = "lifted-in-vise"
 				o.Next = append(o.Next, Act{Do: "grip", Of: "stock", Words: "Open, wipe parallels and stock, tap it down while you close, try the parallels again."}, Act{Do: "round"})
-			} else if !sameAnswer(v.Text("front"), "toward you") {
+			} else if !SameAnswer(v.Text("front"), "toward you") {
 				o.Next = append(o.Next, Act{Do: "grip", Of: "stock", Words: "Open, turn the stock, seat it again."}, Act{Do: "round"})
 			}
 			if h, ok := v.Num("parallel", unit.KLength); ok && math.Abs(h-p.Setup.Vise.Parallel) > 0.01 {

@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Setups of one record hand facts over. A first side leaves what it made of the part,
@@ -103,7 +104,7 @@ func (p *Plan) handedFacts() []FactID {
 	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
 		for _, list := range [][]FactID{s.Live, s.AsRead, s.Wants, s.Seen, s.Binds} {
 			for _, f := range list {
-				if contains(out, f) {
+				if slices.Contains(out, f) {
 					continue
 				}
 				for _, o := range p.whole.Setups {
@@ -208,7 +209,7 @@ func (x *resolver) touched(g FactID, after, t Seq) Seq {
 	at := t
 	for _, o := range append([]*resolver{x}, x.kin(g)...) {
 		for _, sp := range append(append([]*Spec{}, o.p.Line...), o.p.Off...) {
-			if !contains(sp.Makes, g) {
+			if !slices.Contains(sp.Makes, g) {
 				continue
 			}
 			for _, r := range o.s.rounds[sp.ID] {

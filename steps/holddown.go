@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fliptrue/calc/clearance"
@@ -332,7 +333,7 @@ func (h *holding) first() string {
 	if len(a) == 0 {
 		return ""
 	}
-	return capital(a[0].String()) + "."
+	return Capital(a[0].String()) + "."
 }
 
 // DeepestCut labels the row of the hold-down's ceiling; Estimate is the standing word
@@ -353,7 +354,7 @@ func (p *Plan) holdDown(w asFound, o *Outcome, only ...string) {
 	}
 	failed := false
 	for _, c := range []Check{h.retention(p), h.register(p)} {
-		if len(only) > 0 && !contains(only, c.Limit.ID) {
+		if len(only) > 0 && !slices.Contains(only, c.Limit.ID) {
 			continue
 		}
 		failed = failed || !c.Verdict.OK()
@@ -411,7 +412,7 @@ func (h *holding) sources(p *Plan) []string {
 		if !strings.HasPrefix(h.names[i], "friction") {
 			v += " MPa"
 		}
-		words := fmt.Sprintf("%s: %s, %s", capital(h.names[i]), v, r.Flag)
+		words := fmt.Sprintf("%s: %s, %s", Capital(h.names[i]), v, r.Flag)
 		if r.Source != "" {
 			words += " (" + r.Source + ")"
 		}
@@ -499,8 +500,8 @@ func (p *Plan) deskHold(d *Desk) {
 	}
 }
 
-// capital writes a sentence's first letter large.
-func capital(s string) string {
+// Capital writes a sentence's first letter large.
+func Capital(s string) string {
 	if s == "" {
 		return s
 	}

@@ -92,10 +92,10 @@ func TestHoldDownNotComputed(t *testing.T) {
 	} {
 		p := lidPlan(t, edit)
 		o := outcome(t, p, "deck", nil, deckCounts...)
-		if worst(o.Checks) != Pass || hasCheck(o, "hold.retention") || !noted(o, "Retention not computed: ") || !noted(o, name) {
+		if Worst(o.Checks) != Pass || hasCheck(o, "hold.retention") || !noted(o, "Retention not computed: ") || !noted(o, name) {
 			t.Errorf("%s: %v %q", name, o.Checks, o.Notes)
 		}
-		if o = outcome(t, p, "screws", nil, screwsTyped...); worst(o.Checks) != Pass {
+		if o = outcome(t, p, "screws", nil, screwsTyped...); Worst(o.Checks) != Pass {
 			t.Errorf("%s: screws %+v", name, o.Checks)
 		}
 		if d := p.AtDesk(); d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), name) {

@@ -73,7 +73,7 @@ func (h *House) Kind(name string) (*Kind, bool) {
 // hands says that a kind hands facts of that column over.
 func (h *House) hands(kind string, column FactID) bool {
 	k, ok := h.Kind(kind)
-	return ok && contains(k.Hands, column)
+	return ok && slices.Contains(k.Hands, column)
 }
 
 // build makes the steps of a list that the job's hold-down plan walks.

@@ -20,8 +20,8 @@ type Entry struct {
 	Slips  []unit.Slip // likely slips, named and never corrected
 }
 
-// fits says whether a value is of the kind that is asked.
-func (p *Plan) fits(a Ask, value string) error {
+// Fits says whether a value is of the kind that is asked.
+func (p *Plan) Fits(a Ask, value string) error {
 	switch a.Kind {
 	case Reading, Echo:
 		_, err := unit.Parse(value, a.Unit, p.Job.Unit)
@@ -87,7 +87,7 @@ func (st *State) Understand(field, text string) (Entry, error) {
 		e.Value, e.Echo = o, o
 		return e, err
 	}
-	if err := st.plan.fits(a, text); err != nil {
+	if err := st.plan.Fits(a, text); err != nil {
 		return e, err
 	}
 	switch a.Kind {
@@ -95,7 +95,7 @@ func (st *State) Understand(field, text string) (Entry, error) {
 		e.Number, _ = unit.Parse(text, a.Unit, st.plan.Job.Unit)
 		e.Echo = unit.Echo(e.Number, st.plan.Job.Unit)
 		if a.Window != nil {
-			e.Far, e.Slips = st.plan.far(a, text, e.Number.Value)
+			e.Far, e.Slips = st.plan.Far(a, text, e.Number.Value)
 		}
 	default:
 		e.Value = meant(a, e.Value)
@@ -111,9 +111,9 @@ func (st *State) Understand(field, text string) (Entry, error) {
 // unexplained and is still named (estimate).
 const nearSlip = 0.02
 
-// far says that a reading is outside its window, and which known slips would explain it:
+// Far says that a reading is outside its window, and which known slips would explain it:
 // those that bring it in, else for a reading those that bring it nearly there.
-func (p *Plan) far(a Ask, text string, x float64) (bool, []unit.Slip) {
+func (p *Plan) Far(a Ask, text string, x float64) (bool, []unit.Slip) {
 	w := unit.Window{Want: a.Window.Want, Half: a.Window.Half}
 	off := math.Abs(x - w.Want)
 	if w.Has(x) {

@@ -129,7 +129,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			}
 			continue
 		}
-		if err := x.p.fits(a, t.Value); err != nil {
+		if err := x.p.Fits(a, t.Value); err != nil {
 			res.troubles = append(res.troubles, Trouble{Seq: t.Seq, What: fmt.Sprintf("%s/%d/%s: %v", sp.ID, v.Round.No, a.Field, err),
 				Hint: "read it again"})
 			res.complete = false
@@ -158,7 +158,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 		res.outcome.Checks[i].Limit.System = x.p.Job.Unit
 	}
 	waive(res.outcome.Checks, v.Round)
-	res.verdict = worst(res.outcome.Checks)
+	res.verdict = Worst(res.outcome.Checks)
 	if c := failing(res.outcome.Checks); c != nil {
 		res.outcome.Learned = c.headline(x.p)
 	}
@@ -193,9 +193,9 @@ func plainFacts(s *Spec) []Fact {
 // wanted holds an answer against the only one that passes.
 func wanted(a Ask, got string) Check {
 	c := Check{Limit: Limit{ID: a.Field, Why: a.WantWhy, Class: Never}, Count: true, Verdict: Pass, Words: a.Label + ": " + got}
-	if !sameAnswer(meant(a, got), a.Want) {
+	if !SameAnswer(meant(a, got), a.Want) {
 		c.Verdict = Fail
-		c.Words = fmt.Sprintf("%s: %s, wanted %s. %s", capital(a.Label), got, a.Want, a.WantWhy)
+		c.Words = fmt.Sprintf("%s: %s, wanted %s. %s", Capital(a.Label), got, a.Want, a.WantWhy)
 		if a.Hint != "" {
 			c.Words += " " + a.Hint
 		}
@@ -203,8 +203,8 @@ func wanted(a Ask, got string) Check {
 	return c
 }
 
-// sameAnswer compares answers without case, blanks and leading zeros of counts.
-func sameAnswer(a, b string) bool {
+// SameAnswer compares answers without case, blanks and leading zeros of counts.
+func SameAnswer(a, b string) bool {
 	norm := func(s string) string {
 		s = strings.ToLower(strings.Join(strings.Fields(s), " "))
 		if t := strings.TrimLeft(s, "0"); t != "" && strings.Trim(t, "0123456789") == "" {

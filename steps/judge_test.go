@@ -11,22 +11,9 @@ import (
 	"fliptrue/jobs"
 )
 
-// standing builds a view by hand: facts that stand, and what was typed.
+// standing is a view by hand: facts that stand, and what was typed.
 func standing(p *Plan, step StepID, facts []Fact, typed ...[2]string) View {
-	r := &Round{Step: step, No: 1, at: map[string]int{}}
-	for i, t := range typed {
-		r.take(t[0], t[1], "keyed", Seq(i+1), r0)
-	}
-	v := View{Plan: p, Round: r, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
-	for _, f := range facts {
-		v.facts[f.ID], v.was[f.ID] = f, f
-	}
-	if sp, ok := p.Spec(step); ok {
-		for _, f := range sp.Sees {
-			v.standing[f] = false
-		}
-	}
-	return v
+	return Trial(p, step, r0, facts, typed...)
 }
 
 func outcome(t *testing.T, p *Plan, step StepID, facts []Fact, typed ...[2]string) Outcome {
@@ -293,7 +280,7 @@ func TestStrapsOverAHollow(t *testing.T) {
 	p := lidPlan(t, nil)
 	on := [][2]string{{"drawn", "as drawn"}, {"solid", "2"}, {"on", "2"}, {"xy", "0.002"}, {"z", "0.001"}, {"torque", "1"}}
 	o := outcome(t, p, "straps", nil, on...)
-	if v := worst(o.Checks); v != Pass {
+	if v := Worst(o.Checks); v != Pass {
 		t.Fatalf("good straps: %v %+v", v, o.Checks)
 	}
 	on[4][1] = "-0.080"
@@ -331,7 +318,7 @@ func TestBallInTheRing(t *testing.T) {
 		}
 	}
 	was := Fact{ID: "ball", Value: []float64{0.9912, 0.9910, -0.003, -0.0002, 0.001, 30}}
-	if o = outcome(t, p, "ball-check", []Fact{was}, typed...); worst(o.Checks) != Pass {
+	if o = outcome(t, p, "ball-check", []Fact{was}, typed...); Worst(o.Checks) != Pass {
 		t.Errorf("the same ball: %+v", o.Checks)
 	}
 	was.Value[0] = 0.9870

@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/hold"
@@ -69,7 +70,7 @@ func (k *keepOut) sweep(name string, n int, t jobs.Tool, z float64, over ...clea
 }
 
 func (k *keepOut) note(s string) {
-	if !contains(k.notes, s) {
+	if !slices.Contains(k.notes, s) {
 		k.notes = append(k.notes, s)
 	}
 }

@@ -52,7 +52,7 @@ func TestClampInTheWay(t *testing.T) {
 			j.Setups[0].Clamps[0].Outline[i].Y += dy
 		}
 	})
-	if o := outcome(t, moved, "straps", nil, strapsTyped...); worst(o.Checks) != Pass {
+	if o := outcome(t, moved, "straps", nil, strapsTyped...); Worst(o.Checks) != Pass {
 		t.Errorf("after the move: %+v", o.Checks)
 	}
 	// The picture shows the clamp and the place.
@@ -88,11 +88,7 @@ func TestClampInTheWay(t *testing.T) {
 
 func pageOf(p *Plan, step StepID, facts ...Fact) Page {
 	sp, _ := p.Spec(step)
-	v := standing(p, step, facts)
-	for _, f := range p.facts {
-		v.standing[f] = false
-	}
-	return sp.Page(v)
+	return sp.Page(standing(p, step, facts))
 }
 
 // The cutter over a screw head, and the stated regions, at the last look before it turns.
@@ -109,7 +105,7 @@ func TestRegionsOverScrewHeads(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "deck", o)
-	if o = outcome(t, region(6.9), "deck", nil, deckCounts...); worst(o.Checks) != Pass {
+	if o = outcome(t, region(6.9), "deck", nil, deckCounts...); Worst(o.Checks) != Pass {
 		t.Errorf("2.1 over the heads: %+v", o.Checks)
 	}
 	if o = outcome(t, lidPlan(t, nil), "deck", nil, deckCounts...); !noted(o, "states no cut.regions") {
@@ -221,7 +217,7 @@ func TestHolePlaces(t *testing.T) {
 			typed = append(typed, [2]string{a.Field, unit.Format(a.Window.Want, unit.KLength, unit.Metric, 0.001)})
 		}
 	}
-	if o := outcome(t, read, "drill", []Fact{offset}, typed...); worst(o.Checks) != Pass {
+	if o := outcome(t, read, "drill", []Fact{offset}, typed...); Worst(o.Checks) != Pass {
 		t.Errorf("%+v", o.Checks)
 	}
 	typed[len(typed)-1][1] = "58.5"

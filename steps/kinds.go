@@ -27,11 +27,11 @@ func init() {
 // NewPlan is the plan of one setup of a job. Programs, by role, may be nil.
 // An unknown setup or kind is an error that lists the known.
 func NewPlan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
-	return newPlan(house, j, setup, &Files{byRole: programs})
+	return house.Plan(j, setup, programs)
 }
 
 // NewLog is an empty log.
-func NewLog() *Log { return newLog(house) }
+func NewLog() *Log { return house.Log() }
 
 var secondSideKind = &Kind{
 	Name: secondSide, Goal: "release", After: "stops",

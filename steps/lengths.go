@@ -146,9 +146,9 @@ func lengths(p *Plan) *Spec {
 				if v.Standing(f) {
 					continue
 				}
-				if l, ok := p.runoutLimit(toolOf(f)); ok && !sameAnswer(v.Text("runby"), notMeasured) {
+				if l, ok := p.runoutLimit(toolOf(f)); ok && !SameAnswer(v.Text("runby"), notMeasured) {
 					asks = append(asks, p.runoutAsk(f, toolOf(f), l))
-					if c, ok := runsOut(v, f, l); ok && c.Verdict == Fail && !v.waived(c) {
+					if c, ok := runsOut(v, f, l); ok && c.Verdict == Fail && !v.Waived(c) {
 						return asks // it is gripped again, and its length is another then
 					}
 				}
@@ -200,7 +200,7 @@ func lengths(p *Plan) *Spec {
 				o.Facts = append(o.Facts, Fact{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
 				said = append(said, name(f)+" "+p.num(x)+run)
 			}
-			if sameAnswer(v.Text("runby"), notMeasured) {
+			if SameAnswer(v.Text("runby"), notMeasured) {
 				o.Notes = append(o.Notes, "Runout is not measured: a chip in a collet makes one tooth cut for all, and walls thin. Listen at the skim.")
 			}
 			o.Learned = "Lengths: " + strings.Join(said, ", ") + "."

@@ -79,7 +79,9 @@ type Trouble struct {
 
 func (t Trouble) Error() string { return fmt.Sprintf("event %d: %s; %s", t.Seq, t.What, t.Hint) }
 
-// newLog is an empty log of setups of that house.
+// Log is an empty log of setups of this house.
+func (h *House) Log() *Log { return newLog(h) }
+
 func newLog(h *House) *Log {
 	return &Log{house: h, setups: map[string]*setupLog{}, memo: map[*Round]memoed{}}
 }

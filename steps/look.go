@@ -121,6 +121,3 @@ func (p *Plan) Hands(kind string, f FactID) bool { return p.house.hands(kind, f.
 
 // Other is the plan of another setup of the job, nil when it can't be made.
 func (p *Plan) Other(setup string) *Plan { return p.other(setup) }
-
-// Whole is the job as given, of which Job may be another view.
-func (p *Plan) Whole() *jobs.Job { return p.whole }

@@ -12,9 +12,6 @@ import (
 func asked(p *Plan, step StepID, facts []Fact, typed ...[2]string) (fields []string) {
 	sp, _ := p.Spec(step)
 	v := standing(p, step, facts, typed...)
-	for _, f := range sp.Makes {
-		v.standing[f] = false
-	}
 	for _, a := range sp.Asks(v) {
 		fields = append(fields, a.Field)
 	}

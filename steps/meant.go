@@ -65,8 +65,8 @@ func figures(s string) string {
 	return strings.Join(ns, " ")
 }
 
-// named asks for the name on a thing. One without a figure can't be typed without letters: it is chosen.
-func named(a Ask) Ask {
+// Named asks for the name on a thing. One without a figure can't be typed without letters: it is chosen.
+func Named(a Ask) Ask {
 	if figures(a.Want) == "" && a.Want != "" {
 		a.Kind, a.Options = Choice, []string{a.Want, "another name, or none"}
 	}

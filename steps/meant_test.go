@@ -33,7 +33,7 @@ func TestWordsWithoutLetters(t *testing.T) {
 			t.Errorf("%q for %q passes: %t", c.typed, c.a.Want, ok)
 		}
 	}
-	if a := named(Ask{Kind: Text, Want: "LID"}); a.Kind != Choice || len(a.Options) != 2 {
+	if a := Named(Ask{Kind: Text, Want: "LID"}); a.Kind != Choice || len(a.Options) != 2 {
 		t.Errorf("a name without figures can't be given on a keypad: %+v", a)
 	}
 }

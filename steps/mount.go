@@ -36,12 +36,12 @@ func mount(p *Plan) *Spec {
 					What: What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
 					WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
 					Do: []Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at its " + pivot + " end, the pivot, the others finger tight."}}},
-				named(Ask{Field: "id", Label: "number engraved on it", Kind: Text, What: What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
+				Named(Ask{Field: "id", Label: "number engraved on it", Kind: Text, What: What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
 					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."}),
 			}
 			if p.warm() {
 				asks = append(asks, Ask{Field: "warmth", Label: "how warm is the fixture", Kind: Choice, Options: []string{thermometer, sameRoom}, What: What{By: "eye", Of: "fixture", Dir: "warmth"}})
-				if !sameAnswer(v.Text("warmth"), sameRoom) {
+				if !SameAnswer(v.Text("warmth"), sameRoom) {
 					asks = append(asks, Ask{Field: "temp", Label: "temperature of the fixture", Kind: Reading, Unit: unit.KTemperature,
 						What: What{By: "thermometer", Of: "fixture"}, Window: around(20, 15, "a shop")})
 				}
@@ -56,7 +56,7 @@ func mount(p *Plan) *Spec {
 				measured = 1
 			}
 			made := p.Job.Fixture.AsMade.Temperature
-			together := sameAnswer(v.Text("warmth"), sameRoom)
+			together := SameAnswer(v.Text("warmth"), sameRoom)
 			switch {
 			case together && made != nil:
 				t, ok = float64(*made), true

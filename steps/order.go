@@ -17,8 +17,8 @@ func sortTroubles(ts []Trouble) {
 	sort.SliceStable(ts, func(i, j int) bool { return ts[i].Seq < ts[j].Seq })
 }
 
-// touches says that one of the changed keys is, or lies below, one of the keys.
-func touches(keys, changed []string) bool { return firstTouched(keys, changed) != "" }
+// Touches says that one of the changed keys is, or lies below, one of the keys.
+func Touches(keys, changed []string) bool { return firstTouched(keys, changed) != "" }
 
 func firstTouched(keys, changed []string) string {
 	for _, c := range changed {

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -91,13 +92,13 @@ func (l *SetupLook) state(st *State) {
 func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 	wanted := p.handedFacts()
 	for _, g := range givenFacts(p) {
-		if _, named := needWords[string(g.ID)]; named && !contains(wanted, g.ID) {
+		if _, named := needWords[string(g.ID)]; named && !slices.Contains(wanted, g.ID) {
 			wanted = append(wanted, g.ID)
 		}
 	}
 	if p.Setup.Kind == secondSide || p.Setup.Kind == firstSide {
 		for _, f := range []FactID{"tram", "ball"} {
-			if !contains(wanted, f) && (f != "ball" || p.probedBall()) {
+			if !slices.Contains(wanted, f) && (f != "ball" || p.probedBall()) {
 				wanted = append(wanted, f)
 			}
 		}
@@ -122,7 +123,7 @@ func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 				n.Void = w.Void.Words
 			}
 		} else {
-			for _, o := range p.whole.Setups {
+			for _, o := range p.Whole().Setups {
 				if p.Hands(o.Kind, f) && o.Name != l.Name {
 					n.From = o.Name
 				}
@@ -158,7 +159,7 @@ func (l *SetupLook) open(p *Plan, st *State) {
 	case "by hand":
 		say("the side-2 program was made by hand: three places will be compared with the part turned over")
 	}
-	for _, o := range p.whole.Setups {
+	for _, o := range p.Whole().Setups {
 		if o.Kind == firstSide && p.Setup.HoldDown == "S" && !o.HolesHere {
 			say("hold-down S wants the holes from side 1, and %s does not drill them (holes-here)", o.Name)
 		}

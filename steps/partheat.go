@@ -55,13 +55,13 @@ func (p *Plan) warmCheck(v View, o *Outcome) bool {
 	if !ok || !v.Has(a.Field) {
 		return false
 	}
-	bad, wait := !sameAnswer(v.Text(a.Field), asWarm), p.waitWords(hottest)
+	bad, wait := !SameAnswer(v.Text(a.Field), asWarm), p.waitWords(hottest)
 	if t, ok := v.Num(a.Field, unit.KTemperature); ok && a.Window != nil {
 		d := t - a.Window.Want
 		c := Judged(p.Limit("seat.warmth"), math.Abs(d), 0)
 		c.On = a.Field
 		if bad = c.Verdict == Fail; bad {
-			waived = v.waived(c)
+			waived = v.Waived(c)
 			wait = p.waitWords(d)
 			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", warmth(d), p.len(math.Abs(d)*p.stretch()))
 		}

@@ -27,7 +27,7 @@ func partOut(p *Plan) *Spec {
 		},
 		Judge: func(v View) Outcome {
 			o := Outcome{Learned: "The pocket is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
-			wrong := !sameAnswer(v.Text("pocket"), "bare")
+			wrong := !SameAnswer(v.Text("pocket"), "bare")
 			next := append([]Act{}, counts[0].Do...)
 			for _, a := range counts {
 				wrong = wrong || v.Has(a.Field) && v.Text(a.Field) != "0"

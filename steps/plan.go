@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"fliptrue/calc/unit"
@@ -46,7 +47,12 @@ type kin struct {
 	plans map[string]*Plan
 }
 
-// newPlan is the plan of one setup of a job. An unknown setup or kind is an error that lists the known.
+// Plan is the plan of one setup of a job. Programs, by role, may be nil.
+// An unknown setup or kind is an error that lists the known.
+func (h *House) Plan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
+	return newPlan(h, j, setup, &Files{byRole: programs})
+}
+
 func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
@@ -93,7 +99,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 		}
 	}
 	for _, f := range p.handedFacts() {
-		if p.makers[f] == nil && !contains(p.facts, f) {
+		if p.makers[f] == nil && !slices.Contains(p.facts, f) {
 			p.facts = append(p.facts, f)
 		}
 	}
@@ -125,6 +131,18 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	}
 	return q
 }
+
+// Posted is the checksum of a role's program as the record knows it, "" when it does not.
+func (p *Plan) Posted(role string) string { return p.posted[role] }
+
+// Whole is the job as given, of which Job may be another view.
+func (p *Plan) Whole() *jobs.Job { return p.whole }
+
+// Makers are the steps that make a fact, or may.
+func (p *Plan) Makers(f FactID) []*Spec { return p.makers[f] }
+
+// Facts are all facts that can be made, given or handed over.
+func (p *Plan) Facts() []FactID { return p.facts }
 
 // System is the unit system that bare numbers are read in.
 func (p *Plan) System() unit.System { return p.Job.Unit }

@@ -173,7 +173,7 @@ func (b prober) form(t target, hn fit.HitNaming, o *Outcome) Check {
 			what, o.Named = "missed trigger, scratch or wrong key", "bad-hit"
 		}
 		form.Verdict = Fail
-		form.Words = fmt.Sprintf("%s near %s o'clock: hit %d is %s %s. It would have moved the %s's centre by %s.", capital(what), oclock(deg), hn.Index+1,
+		form.Words = fmt.Sprintf("%s near %s o'clock: hit %d is %s %s. It would have moved the %s's centre by %s.", Capital(what), oclock(deg), hn.Index+1,
 			p.len(math.Abs(hn.Deviation)), long, t.name, p.len(hn.Shift))
 		o.Next = append(o.Next, Act{Do: "wipe", Of: t.of, Dir: fmt.Sprintf("%.0f", deg), Words: fmt.Sprintf("Wipe the %s at the %s o'clock side, then take hit %d again.", t.name, oclock(deg), hn.Index+1)},
 			Act{Do: "again", Of: hitForm(t.pre, hn.Index+1)})

@@ -52,9 +52,6 @@ func PostedPrograms(cards map[string]string, setup string) map[string]string {
 	return out
 }
 
-// Posted is the checksum of a role's program as the record knows it, "" when it does not.
-func (p *Plan) Posted(role string) string { return p.posted[role] }
-
 // checked is the program of a role if it can be followed: it lies on the disk, and is the
 // one that the record speaks of. Otherwise why says what is the matter.
 func (p *Plan) checked(role, file string) (f ProgramFile, why string) {
@@ -111,7 +108,7 @@ func program(p *Plan) *Spec {
 				if !v.Has(g.Role + ".word") {
 					continue
 				}
-				if field := g.Role + ".same"; v.Has(field) && !sameAnswer(v.Text(field), asPosted) {
+				if field := g.Role + ".same"; v.Has(field) && !SameAnswer(v.Text(field), asPosted) {
 					o.Named = "program-edited"
 					o.Next = append(o.Next, Act{Do: "post", Of: "program/" + g.Role, Words: editedWords}, Act{Do: "again", Of: field})
 				}
@@ -129,8 +126,8 @@ func program(p *Plan) *Spec {
 				o.Facts = append(o.Facts, fact)
 			}
 			o.Learned = "The programs call the offset that was measured."
-			if read > 0 && worst(o.Checks).OK() {
-				o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel; what stands on the table is held against them when it stands.", plural(read, "program"))
+			if read > 0 && Worst(o.Checks).OK() {
+				o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel; what stands on the table is held against them when it stands.", Plural(read, "program"))
 			}
 			return o
 		},

@@ -39,7 +39,7 @@ type ToolStep struct {
 }
 
 // Verdict is the worst of the checks.
-func (r *ProgramReport) Verdict() Verdict { return worst(r.Checks) }
+func (r *ProgramReport) Verdict() Verdict { return Worst(r.Checks) }
 
 // Held reports whether every move was held against what stands there.
 func (r *ProgramReport) Held() bool {

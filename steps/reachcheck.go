@@ -141,7 +141,7 @@ func (p *Plan) deskReach(d *Desk) {
 			d.Fails = true
 			words := c.Words
 			if words == "" {
-				words = capital(c.Limit.Why) + "."
+				words = Capital(c.Limit.Why) + "."
 			}
 			d.Findings = append(d.Findings, words)
 		}

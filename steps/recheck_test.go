@@ -2,6 +2,7 @@ package steps
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -79,21 +80,21 @@ func TestDatumCheck(t *testing.T) {
 			t.Errorf("%s: asks for %d hits and %d touches", c.name, bore, rim)
 		}
 		o := sp.Judge(v)
-		if got := worst(o.Checks); got != c.verdict {
+		if got := Worst(o.Checks); got != c.verdict {
 			t.Errorf("%s: %v, want %v: %+v", c.name, got, c.verdict, o.Checks)
 		}
 		failsHaveNext(t, c.name, o)
-		b, made := factOf(o, "bore")
+		b, made := o.Fact("bore")
 		if made != c.newHome {
 			t.Errorf("%s: bore made anew %v, want %v", c.name, made, c.newHome)
 		}
 		if made && (math.Abs(b.Value[0]-(-312.445+c.dx)) > 1e-9 || math.Abs(b.Value[1]-(-158.221+c.dy)) > 1e-9) {
 			t.Errorf("%s: the bore went to %v", c.name, b.Value)
 		}
-		if f, ok := factOf(o, "floor"); ok != c.newHome || ok && math.Abs(f.Value[0]-(-286+(c.rim[0]+c.rim[1])/2)) > 1e-9 {
+		if f, ok := o.Fact("floor"); ok != c.newHome || ok && math.Abs(f.Value[0]-(-286+(c.rim[0]+c.rim[1])/2)) > 1e-9 {
 			t.Errorf("%s: floor made anew %v: %v", c.name, ok, f.Value)
 		}
-		if d, ok := factOf(o, "drift"); !ok || !c.newHome && c.verdict == Pass && math.Abs(d.Value[0]-math.Max(math.Hypot(c.dx, c.dy), math.Max(math.Abs(c.rim[0]), math.Abs(c.rim[1])))) > 1e-9 {
+		if d, ok := o.Fact("drift"); !ok || !c.newHome && c.verdict == Pass && math.Abs(d.Value[0]-math.Max(math.Hypot(c.dx, c.dy), math.Max(math.Abs(c.rim[0]), math.Abs(c.rim[1])))) > 1e-9 {
 			t.Errorf("%s: carried in the budget is %v", c.name, d.Value)
 		}
 	}
@@ -133,8 +134,8 @@ func TestLengthCheck(t *testing.T) {
 		named       string
 	}{{"76.127", "98.238", Pass, ""}, {"76.130", "98.234", Fail, "tool-pulled"}, {"76.118", "98.241", Fail, "probe-refitted"}} {
 		o := sp.Judge(after(p, "length-check", mounting(), []MishapID{"rehomed"}, [2]string{"t3", c.tool}, [2]string{"tprobe", c.probe}))
-		if worst(o.Checks) != c.verdict || o.Named != c.named {
-			t.Errorf("tool %s probe %s: %v named %q, want %v %q", c.tool, c.probe, worst(o.Checks), o.Named, c.verdict, c.named)
+		if Worst(o.Checks) != c.verdict || o.Named != c.named {
+			t.Errorf("tool %s probe %s: %v named %q, want %v %q", c.tool, c.probe, Worst(o.Checks), o.Named, c.verdict, c.named)
 		}
 		failsHaveNext(t, "lengths", o)
 	}
@@ -149,7 +150,7 @@ func TestTramBySweepAndTyped(t *testing.T) {
 	}
 	o = outcome(t, p, "tram", nil, [2]string{"way", "sweep the table now"}, [2]string{"radius", "100"}, [2]string{"jog0", "0"}, [2]string{"jog1", "0.200"},
 		[2]string{"r0", "0.030"}, [2]string{"r90", "0"}, [2]string{"r180", "0"}, [2]string{"r270", "0"}, [2]string{"close", "0.030"})
-	if worst(o.Checks) != Fail {
+	if Worst(o.Checks) != Fail {
 		t.Error("a chip under one reading passes")
 	}
 	failsHaveNext(t, "tram", o)
@@ -186,7 +187,7 @@ func TestScrewsThatLetGo(t *testing.T) {
 		t.Fatalf("the job has %d screws", n)
 	}
 	good := [][2]string{{"pause", "8"}, {"round1.z", "0.001"}, {"round2.z", "0.002"}, {"round3.z", "0.002"}, {"torque", "0.029"}, {"soft", "0"}, {"loose", "0"}, {"in", "4"}, {"head", "2.3"}}
-	if o := outcome(t, p, "screws", nil, good...); worst(o.Checks) != Pass || len(o.Facts) != 1 {
+	if o := outcome(t, p, "screws", nil, good...); Worst(o.Checks) != Pass || len(o.Facts) != 1 {
 		t.Errorf("good screws: %+v", o.Checks)
 	}
 	for field, c := range map[string]struct{ value, named, limit string }{
@@ -212,7 +213,7 @@ func TestScrewsThatLetGo(t *testing.T) {
 	if verdictOf(t, o, "screws.shift.x").Verdict != Fail || verdictOf(t, o, "screws.shift.y").Verdict != Pass || o.Named != "shift-at-swap" {
 		t.Errorf("plan S, moved by 0.0135 along X: %+v", o.Checks)
 	}
-	if f, ok := factOf(o, "shift"); !ok || math.Abs(f.Value[0]-0.0135) > 1e-9 || len(f.Cov) != 3 {
+	if f, ok := o.Fact("shift"); !ok || math.Abs(f.Value[0]-0.0135) > 1e-9 || len(f.Cov) != 3 {
 		t.Errorf("plan S makes the shift: %+v", o.Facts)
 	}
 }
@@ -267,7 +268,7 @@ func TestPausesWantAValue(t *testing.T) {
 				t.Errorf("%s: another answer is not explained: %+v", sp.ID, a)
 			}
 			for _, w := range []string{"ok", "yes", "checked"} {
-				if p.fits(a, w) == nil && sameAnswer(w, a.Want) {
+				if p.Fits(a, w) == nil && SameAnswer(w, a.Want) {
 					t.Errorf("%s: %q opens its pause", sp.ID, w)
 				}
 			}
@@ -309,7 +310,7 @@ func TestWhatAnEditedJobCosts(t *testing.T) {
 	}{{"shift", "allowance", false}, {"drill", "setups.side2.screws.at.0.1", true}, {"drill", "setups.side2.screws.washer", false},
 		{"screws", "setups.side2.screws.washer", true}, {"straps", "setups.side2.clamps.left.top", true}, {"release", "allowance", true}, {"seat", "setups.side2.flip", true}} {
 		sp, _ := p.Spec(c.step)
-		if got := touches(sp.Keys, []string{"job." + c.key}); got != c.void {
+		if got := Touches(sp.Keys, []string{"job." + c.key}); got != c.void {
 			t.Errorf("editing %s voids %s: %v, want %v", c.key, c.step, got, c.void)
 		}
 	}
@@ -320,11 +321,12 @@ func TestDatumCheckWithoutALengthLiftsNothing(t *testing.T) {
 	p := lidPlan(t, nil)
 	sp, _ := p.Spec("datum-check")
 	for _, gone := range []bool{false, true} {
-		v := after(p, "datum-check", mounting(), []MishapID{"fixture-tapped"}, rimAt(0, 0)...)
+		facts := mounting()
 		if gone {
-			delete(v.facts, p.zDatum())
+			facts = slices.DeleteFunc(facts, func(f Fact) bool { return f.ID == p.zDatum() })
 		}
-		if o := sp.Judge(v); contains(o.Leaves, "floor") != gone || len(o.Notes) > 0 != gone {
+		v := after(p, "datum-check", facts, []MishapID{"fixture-tapped"}, rimAt(0, 0)...)
+		if o := sp.Judge(v); slices.Contains(o.Leaves, "floor") != gone || len(o.Notes) > 0 != gone {
 			t.Errorf("length gone %v: leaves %v, notes %v", gone, o.Leaves, o.Notes)
 		}
 	}

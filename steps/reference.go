@@ -10,14 +10,14 @@ func reference(p *Plan) *Spec {
 		Title: "witness set, if wanted", Live: []FactID{"seat", "screws"}, AsRead: p.finder().stands(), Seen: []FactID{"offset", "bore", "floor", p.zDatum()}, Makes: []FactID{"referenced", "baseline"},
 		Asks: func(v View) []Ask {
 			asks := []Ask{{Field: "way", Label: "the witness set, 5 minutes", Kind: Choice, Options: ways, What: What{By: "eye", Of: "witness", Dir: "way"}}}
-			if sameAnswer(v.Text("way"), ways[0]) {
+			if SameAnswer(v.Text("way"), ways[0]) {
 				asks = append(asks, p.setAsks(v, nil, witnessRepeats, false)...)
 			}
 			return asks
 		},
 		Judge: func(v View) Outcome {
 			o := Outcome{Facts: []Fact{{ID: "referenced"}}, Learned: "No witness set: a bump from here on costs the seat and the screws."}
-			if !sameAnswer(v.Text("way"), ways[0]) {
+			if !SameAnswer(v.Text("way"), ways[0]) {
 				return o
 			}
 			s := p.readSet(v, false)

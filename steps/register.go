@@ -263,7 +263,7 @@ func (p *Plan) givenOr(key string, otherwise float64) float64 {
 }
 
 // Register is what is known of the register now, side-1, side-2 and shift lines included; nil while there is no offset.
-func (st *State) Register() []FeatureError { return st.plan.register(st.Fact, true) }
+func (st *State) Register() []FeatureError { return st.Plan().register(st.Fact, true) }
 
 // nominal is an offset without error, its covariance the best that these instruments can
 // give: the hits and the run or the pairs that the cards allow.

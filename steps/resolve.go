@@ -1,6 +1,9 @@
 package steps
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // result is what a round's readings mean, judged with the facts as they stood.
 type result struct {
@@ -127,7 +130,7 @@ func (x *resolver) version(f FactID, t Seq) (version, bool) {
 	}
 	var cs []cand
 	for _, sp := range x.p.makers[f] {
-		may := !contains(sp.Makes, f)
+		may := !slices.Contains(sp.Makes, f)
 		rounds := x.s.rounds[sp.ID]
 		for i := len(rounds) - 1; i >= 0; i-- {
 			if r := rounds[i]; r.First > 0 && r.First <= t {
@@ -141,7 +144,7 @@ func (x *resolver) version(f FactID, t Seq) (version, bool) {
 	sort.Slice(cs, func(i, j int) bool { return cs[i].r.First > cs[j].r.First })
 	for _, c := range cs {
 		res := x.judge(c.r)
-		fact, made := factOf(res.outcome, f)
+		fact, made := res.outcome.Fact(f)
 		done := res.complete && res.completeAt <= t
 		if c.may && !(done && made && res.verdict.OK()) {
 			continue
@@ -209,7 +212,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 				continue
 			}
 			for _, g := range v.spec.stands() {
-				if m.Hits(g, h.Tool) && g != f && !contains(v.spec.Makes, g) {
+				if m.Hits(g, h.Tool) && g != f && !slices.Contains(v.spec.Makes, g) {
 					if x.downBy(g, t, h) {
 						out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})
 						break
@@ -290,7 +293,7 @@ func (x *resolver) lifters(m *Mishap, f FactID) []StepID {
 	var out []StepID
 	own := m.Recheck(f)
 	for _, sp := range x.p.Line {
-		if contains(sp.Lifts, f) {
+		if slices.Contains(sp.Lifts, f) {
 			out = append(out, sp.ID)
 		}
 	}
@@ -316,25 +319,17 @@ func (x *resolver) failed(step StepID, f FactID, after Seq) bool {
 
 // lifts says that the recheck passed, and compared something that speaks for the fact.
 func (r *result) lifts(f FactID) bool {
-	return r.verdict.OK() && len(r.outcome.Checks) > 0 && !contains(r.outcome.Leaves, f)
+	return r.verdict.OK() && len(r.outcome.Checks) > 0 && !slices.Contains(r.outcome.Leaves, f)
 }
 
-func factOf(o Outcome, f FactID) (Fact, bool) {
+// Fact is a fact that the outcome gives.
+func (o Outcome) Fact(f FactID) (Fact, bool) {
 	for _, x := range o.Facts {
 		if x.ID == f {
 			return x, true
 		}
 	}
 	return Fact{}, false
-}
-
-func contains[T comparable](xs []T, x T) bool {
-	for _, y := range xs {
-		if y == x {
-			return true
-		}
-	}
-	return false
 }
 
 func ownsAny(sp *Spec, f FactID, r *Round) bool {

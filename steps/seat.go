@@ -226,13 +226,13 @@ func seat(p *Plan) *Spec {
 // seatSlips names a part that lies the wrong way.
 func (p *Plan) seatSlips(v View, o *Outcome) {
 	out := Act{Do: "seat", Of: "part", Words: "Lift the part out, turn it as the program wants it, wipe, seat it again."}
-	if u := v.Text("up"); u != "" && !sameAnswer(u, "down on the floor") {
+	if u := v.Text("up"); u != "" && !SameAnswer(u, "down on the floor") {
 		o.Named = "wrong-side-up"
 		o.Next = append(o.Next, out, Act{Do: "round"})
-	} else if t := v.Text("turned"); t != "" && !sameAnswer(t, flipWords[p.Setup.Flip]) {
+	} else if t := v.Text("turned"); t != "" && !SameAnswer(t, flipWords[p.Setup.Flip]) {
 		o.Named = "flipped-wrong-axis"
 		o.Next = append(o.Next, out, Act{Do: "round"})
-	} else if e := v.Text("edge"); e != "" && !sameAnswer(e, p.frontEdge()) {
+	} else if e := v.Text("edge"); e != "" && !SameAnswer(e, p.frontEdge()) {
 		o.Named = "part-rotated"
 		o.Next = append(o.Next, out, Act{Do: "round"})
 	} else if v.Int("strips") > 0 || v.Int("walls") > 0 {

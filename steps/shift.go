@@ -35,7 +35,7 @@ func (p *Plan) weighMotion(l Limit, m fit.Motion) (c Check, words string) {
 
 // setRepeats is how often each witness is read: more when two could not decide.
 func (p *Plan) setRepeats(v View, base Fact, l Limit) int {
-	trimmed := View{Plan: p, Round: firstRepeats(v.Round), facts: v.facts}
+	trimmed := v.In(firstRepeats(v.Round), nil)
 	s := p.readSet(trimmed, false)
 	if !s.fixed {
 		return witnessRepeats

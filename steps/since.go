@@ -28,18 +28,6 @@ type Since struct {
 	What string // of several fields one name serves
 }
 
-var (
-	sinceRunout     = Since{2, "the runout of the tools"}
-	sinceMark       = Since{2, "the spindle's mark before the bore"}
-	sinceMarkCorner = Since{2, "the spindle's mark before the corner"}
-	sinceLeft       = Since{2, "a rotation or shift left active by another job"}
-	sinceEdited     = Since{2, "programs edited at the control"}
-	sinceWarm       = Since{2, "how warm the part goes in"}
-	sinceTipGap     = Since{2, "the gap under the tip of a tool"}
-	sinceScrewsLeft = Since{2, "screws left in a part that comes out"}
-	sinceRaised     = Since{2, "the raise of the air pass"}
-)
-
 // Begin is the event that begins a setup by the walk as it is now. The cards are what the
 // record is to carry of job and cards, nil for none.
 func Begin(setup string, cards map[string]string, by string) jobs.Event {

@@ -130,7 +130,7 @@ func square(p *Plan) *Spec {
 		if k == 0 {
 			return fit.AsAdvised
 		}
-		w := View{Plan: p, Round: v.Earlier[k-1], Earlier: v.Earlier[:k-1], facts: v.facts}
+		w := v.In(v.Earlier[k-1], v.Earlier[:k-1])
 		before, ok := b.read(w, true)
 		if !ok {
 			before, ok = b.read(w, false)
@@ -146,7 +146,7 @@ func square(p *Plan) *Spec {
 		if k == 0 {
 			return false
 		}
-		w := View{Plan: p, Round: v.Earlier[k-1], Earlier: v.Earlier[:k-1], facts: v.facts}
+		w := v.In(v.Earlier[k-1], v.Earlier[:k-1])
 		h, ok := b.read(w, false)
 		return ok && turned(w, h) != fit.AsAdvised
 	}
@@ -155,7 +155,7 @@ func square(p *Plan) *Spec {
 	since := func(v View) View {
 		for k := len(v.Earlier) - 1; k >= 0; k-- {
 			r := v.Earlier[k]
-			h, ok := b.read(View{Plan: p, Round: r, Earlier: v.Earlier[:k], facts: v.facts}, true)
+			h, ok := b.read(v.In(r, v.Earlier[:k]), true)
 			if ok && (math.Abs(h.theta)+1.645*h.u <= limit().Max || waives(r, "square.skew")) {
 				v.Earlier = v.Earlier[k+1:]
 				break

@@ -151,7 +151,7 @@ func (x *resolver) withReopened(need []*Spec) []*Spec {
 	w := newWay(x)
 	for id, rs := range x.s.rounds {
 		sp, ok := x.p.specs[id]
-		if !ok || len(rs) < 2 || rs[len(rs)-1].First > 0 || contains(need, sp) {
+		if !ok || len(rs) < 2 || rs[len(rs)-1].First > 0 || slices.Contains(need, sp) {
 			continue
 		}
 		if len(sp.Wanted(x.view(sp, rs[len(rs)-1]))) > 0 { // of lengths that all stand none is asked
@@ -159,7 +159,7 @@ func (x *resolver) withReopened(need []*Spec) []*Spec {
 		}
 	}
 	for sp := range w.steps {
-		if !contains(need, sp) {
+		if !slices.Contains(need, sp) {
 			need = append(need, sp)
 		}
 	}
@@ -224,13 +224,13 @@ func (x *resolver) firstCause(f FactID) *Cause {
 func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 	all := append([]*Spec{}, x.p.Line...)
 	for _, sp := range x.p.Off {
-		if contains(need, sp) || len(x.s.rounds[sp.ID]) > 0 {
+		if slices.Contains(need, sp) || len(x.s.rounds[sp.ID]) > 0 {
 			all = append(all, sp)
 		}
 	}
 	byOrder(x.p, all)
 	for _, sp := range all {
-		ss := StepState{ID: sp.ID, Title: sp.Title, Off: !contains(x.p.Line, sp), Needed: contains(need, sp)}
+		ss := StepState{ID: sp.ID, Title: sp.Title, Off: !slices.Contains(x.p.Line, sp), Needed: slices.Contains(need, sp)}
 		rs := x.s.rounds[sp.ID]
 		ss.Pause = sp.Pause.in(len(rs) > 1)
 		ss.Rounds = append(ss.Rounds, rs...)
@@ -357,7 +357,7 @@ func (st *State) cursor(x *resolver, need []*Spec) {
 	}
 	for _, a := range res.asks {
 		taken, ok := r.Get(a.Field)
-		if ok && x.p.fits(a, taken.Value) != nil {
+		if ok && x.p.Fits(a, taken.Value) != nil {
 			ok = false
 		}
 		if !ok && !a.Optional && c.Field == "" {

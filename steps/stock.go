@@ -27,7 +27,7 @@ func stock(p *Plan) *Spec {
 				return Ask{Field: field, Label: label, Kind: Reading, Unit: unit.KLength, What: What{By: "calliper", Of: "stock", Dir: dir}, Window: w}
 			}
 			asks := []Ask{
-				named(Ask{Field: "id", Label: "name written on the stock", Kind: Text, What: What{By: "eye", Of: "stock", Dir: "id"}, Want: p.Job.Part.Stock,
+				Named(Ask{Field: "id", Label: "name written on the stock", Kind: Text, What: What{By: "eye", Of: "stock", Dir: "id"}, Want: p.Job.Part.Stock,
 					WantWhy: "Another piece of material was meant.", Hint: "Fetch the right one, or change part.stock in the job.",
 					Do: []Act{{Do: "mark", Of: "stock", Words: "Paint TOP and FRONT on the stock. Photograph it."}}}),
 				cal("l", "length, along X", "length", size[0], 20), cal("w", "width, along Y", "width", size[1], 20),

@@ -1,6 +1,9 @@
 package steps
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // MishapID names something that happened to the setup.
 type MishapID string
@@ -122,7 +125,7 @@ func (m *Mishap) Recheck(f FactID) StepID {
 // that the plan does not have, or none, is "": any of them may be the one.
 func (p *Plan) tool(name string) string {
 	name = strings.TrimLeft(strings.ToUpper(strings.TrimSpace(name)), "T")
-	if name != "" && contains(p.facts, FactID("length/"+name)) {
+	if name != "" && slices.Contains(p.facts, FactID("length/"+name)) {
 		return name
 	}
 	return ""

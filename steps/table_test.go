@@ -84,7 +84,7 @@ func TestStepTable(t *testing.T) {
 	first := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true })
 	fmt.Fprintf(&b, "first side\n\n%s\n", stepTable(first))
 	for _, kind := range []string{tramKind, ballKind} {
-		j := *first.whole
+		j := *first.Whole()
 		j.Setups = []jobs.Setup{{Name: kind, Kind: kind}}
 		p, err := NewPlan(&j, kind, nil)
 		if err != nil {
@@ -162,7 +162,7 @@ func TestEveryFactHasAMaker(t *testing.T) {
 		}
 		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
 			for _, f := range s.stands() {
-				if len(p.makers[f]) == 0 && !given[f] {
+				if len(p.Makers(f)) == 0 && !given[f] {
 					t.Errorf("%s: %s stands on %s, which nothing makes", plan, s.ID, f)
 				}
 			}

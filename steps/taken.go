@@ -3,6 +3,7 @@ package steps
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -31,7 +32,7 @@ func (st *State) Taken() (map[string]string, error) {
 	}
 	out, next := map[string]string{}, st.plan.house.Next
 	for _, f := range st.Facts {
-		if !contains(next.Facts, f.ID.Column()) || (f.Void != nil && f.Void.Mishap != next.Despite) {
+		if !slices.Contains(next.Facts, f.ID.Column()) || (f.Void != nil && f.Void.Mishap != next.Despite) {
 			continue
 		}
 		b, err := json.Marshal(takenFact{f.Value, f.Cov, f.Dof})
@@ -53,7 +54,7 @@ func (st *State) Taken() (map[string]string, error) {
 func takenFacts(p *Plan, cards map[string]string) (out []Fact, unread []string) {
 	for _, id := range p.facts { // in the plan's order
 		text, ok := cards[takenPrefix+string(id)]
-		if !ok || !contains(p.house.Next.Facts, id.Column()) {
+		if !ok || !slices.Contains(p.house.Next.Facts, id.Column()) {
 			continue
 		}
 		var t takenFact
@@ -65,7 +66,7 @@ func takenFacts(p *Plan, cards map[string]string) (out []Fact, unread []string) 
 		}
 		f := Fact{ID: id, Value: t.Value, Cov: t.Cov, Dof: t.Dof}
 		for _, sp := range p.makers[id] {
-			if contains(sp.Makes, id) && contains(p.Line, sp) {
+			if slices.Contains(sp.Makes, id) && slices.Contains(p.Line, sp) {
 				f.By = sp.ID
 				break
 			}
@@ -73,7 +74,7 @@ func takenFacts(p *Plan, cards map[string]string) (out []Fact, unread []string) 
 		out = append(out, f)
 	}
 	for key := range cards {
-		if id, ok := strings.CutPrefix(key, takenPrefix); ok && (!contains(p.house.Next.Facts, FactID(id).Column()) || !contains(p.facts, FactID(id))) {
+		if id, ok := strings.CutPrefix(key, takenPrefix); ok && (!slices.Contains(p.house.Next.Facts, FactID(id).Column()) || !slices.Contains(p.facts, FactID(id))) {
 			unread = append(unread, key+" is nothing that this setup takes over; it is not used")
 		}
 	}

@@ -123,7 +123,7 @@ func TestWhatCountsStoodOnWhatStood(t *testing.T) {
 			before := Fold(y.p, y.es[:ss.Round.First-1])
 			down := FactID("")
 			for _, f := range sp.stands() {
-				if _, ok := before.Fact(f); !ok && !contains(sp.Makes, f) && !contains(sp.Lifts, f) {
+				if _, ok := before.Fact(f); !ok && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
 					down = f
 				}
 			}

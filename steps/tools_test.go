@@ -300,7 +300,7 @@ func TestLengthsThatCanNotBe(t *testing.T) {
 	} {
 		o := outcome(t, p, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", c.typed}, [2]string{"t5", "80"}, [2]string{"tprobe", "112"}, [2]string{"tprobe.2", "112"})
 		if c.limit == "" {
-			if worst(o.Checks) != Pass {
+			if Worst(o.Checks) != Pass {
 				t.Errorf("%s: %+v", c.typed, o.Checks)
 			}
 			continue
@@ -316,7 +316,7 @@ func TestLengthsThatCanNotBe(t *testing.T) {
 		t.Errorf("a job with long tools: %v", most)
 	}
 	readout := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" })
-	if o := outcome(t, readout, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", "0"}, [2]string{"t5", "-12.4"}, [2]string{"tprobe", "12"}, [2]string{"tprobe.2", "12"}); worst(o.Checks) != Pass {
+	if o := outcome(t, readout, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", "0"}, [2]string{"t5", "-12.4"}, [2]string{"tprobe", "12"}, [2]string{"tprobe.2", "12"}); Worst(o.Checks) != Pass {
 		t.Errorf("differences of tools: %+v", o.Checks)
 	}
 }

@@ -42,7 +42,7 @@ func columnLean(p *Plan) *Spec {
 		Owns: func(f FactID, field string) bool { return f == "tram/travel" || field != "way" },
 		Asks: func(v View) []Ask {
 			asks := []Ask{{Field: "way", Label: "lean of the Z travel", Kind: Choice, Options: known, What: What{By: "eye", Of: "column", Dir: "way"}}}
-			if !sameAnswer(v.Text("way"), known[0]) {
+			if !SameAnswer(v.Text("way"), known[0]) {
 				return asks
 			}
 			h := Ask{Field: "height", Label: "height that Z travels along the square", Kind: Reading, Unit: unit.KLength, What: What{By: "scale", Of: "blade", Dir: "height"}, Window: around(100, 80, "a square on the table"),
@@ -57,7 +57,7 @@ func columnLean(p *Plan) *Spec {
 		Judge: func(v View) Outcome {
 			var o Outcome
 			o.Facts = []Fact{{ID: "tram/travel"}}
-			if !sameAnswer(v.Text("way"), known[0]) {
+			if !SameAnswer(v.Text("way"), known[0]) {
 				o.Learned = "Column not measured: a wall cut in several depths may lean by what is not known."
 				return o
 			}
@@ -96,7 +96,7 @@ func squareTest(p *Plan) *Spec {
 		Owns: func(f FactID, field string) bool { return f == "tram/done" || field != "way" },
 		Asks: func(v View) []Ask {
 			asks := []Ask{{Field: "way", Label: "a finished, flipped test square", Kind: Choice, Options: []string{known[1], known[0]}, What: What{By: "eye", Of: "test-square", Dir: "way"}}}
-			if !sameAnswer(v.Text("way"), known[0]) {
+			if !SameAnswer(v.Text("way"), known[0]) {
 				return asks
 			}
 			asks = append(asks, Ask{Field: "dy", Label: "along Y, from the place TOWARD YOU to the place AWAY", Kind: Reading, Unit: unit.KLength, What: What{By: "calliper", Of: "test-square", Dir: "span"}, Window: around(60, 55, "a test square")})
@@ -107,7 +107,7 @@ func squareTest(p *Plan) *Spec {
 		},
 		Judge: func(v View) Outcome {
 			o := Outcome{Facts: []Fact{{ID: "tram/done"}}}
-			if !sameAnswer(v.Text("way"), known[0]) {
+			if !SameAnswer(v.Text("way"), known[0]) {
 				o.Learned = "Squareness stays as it stands on the card."
 				if !p.Job.Machine.SquareMeasured {
 					o.Learned = "Squareness is not on the card: it counts as 0 until it is measured."

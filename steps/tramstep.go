@@ -104,7 +104,7 @@ func tram(p *Plan) *Spec {
 			asks := []Ask{{Field: "way", Label: "the tram is found by", Kind: Choice, Options: ways, What: What{By: "eye", Of: "tram", Dir: "way"}}}
 			if w := v.Text("way"); w == "" {
 				return asks
-			} else if sameAnswer(w, ways[1]) {
+			} else if SameAnswer(w, ways[1]) {
 				for _, ax := range []string{"x", "y"} {
 					asks = append(asks, Ask{Field: "tilt." + ax, Label: "tilt along " + ax + ", higher at + is +, as 0.010/300", Kind: Reading, Unit: unit.KSlope,
 						What: What{By: "dial", Of: "table", Dir: "tilt", Axis: ax}, Window: around(0, 0.001, "a trammed head"), Form: "tilts"})
@@ -114,7 +114,7 @@ func tram(p *Plan) *Spec {
 			return append(asks, p.sweepAsks(v)...)
 		},
 		Judge: func(v View) Outcome {
-			if !crashed(v) && sameAnswer(v.Text("way"), ways[1]) {
+			if !crashed(v) && SameAnswer(v.Text("way"), ways[1]) {
 				var o Outcome
 				tx, _ := v.Num("tilt.x", unit.KSlope)
 				ty, _ := v.Num("tilt.y", unit.KSlope)
@@ -247,7 +247,7 @@ func (p *Plan) judgeSweep(v View) Outcome {
 		}
 		if len(o.Next) > 0 {
 			o.Next = append(o.Next, Act{Do: "round", Words: "Tighten all, then sweep again."})
-		} else if worst(o.Checks) == NotProven {
+		} else if Worst(o.Checks) == NotProven {
 			again("The dial can't decide: a longer arm, or a finer dial. Sweep again.")
 		}
 	}
@@ -307,7 +307,7 @@ func (p *Plan) leanEffects(tx, ty float64) []Row {
 	add := func(label string, v float64) {
 		rows = append(rows, Row{Label: label, Value: math.Abs(v), Unit: unit.KLength})
 	}
-	for _, s := range p.whole.Setups {
+	for _, s := range p.Whole().Setups {
 		t, ok := p.Job.Tools[s.Cut.Tool]
 		if !ok || t.Dia <= 0 {
 			continue

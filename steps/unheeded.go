@@ -1,6 +1,9 @@
 package steps
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A recheck that did not pass leads to measuring anew what it was to lift. Its verdict
 // comes first: what it found and by how much, and what else might help.
@@ -13,7 +16,7 @@ func (x *resolver) withUnheeded(need []*Spec) []*Spec {
 	}
 	for _, sp := range x.p.Off {
 		rs := x.s.rounds[sp.ID]
-		if len(sp.Lifts) == 0 || len(rs) == 0 || contains(need, sp) {
+		if len(sp.Lifts) == 0 || len(rs) == 0 || slices.Contains(need, sp) {
 			continue
 		}
 		r := rs[len(rs)-1]

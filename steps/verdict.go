@@ -100,8 +100,8 @@ func (l Limit) Shown() string {
 	return s
 }
 
-// worst is the verdict of several checks together.
-func worst(cs []Check) Verdict {
+// Worst is the verdict of several checks together.
+func Worst(cs []Check) Verdict {
 	v := Pass
 	rank := func(x Verdict) int {
 		switch x {

@@ -1,8 +1,10 @@
 package steps
 
 import (
+	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"fliptrue/calc/unit"
 )
@@ -24,6 +26,28 @@ type View struct {
 // Fact returns a fact the step stands on. A void one is absent.
 func (v View) Fact(id FactID) (Fact, bool) { f, ok := v.facts[id]; return f, ok }
 
+// In is the same view of another round, with the step's rounds before it.
+func (v View) In(r *Round, earlier []*Round) View {
+	return View{Plan: v.Plan, Round: r, Earlier: earlier, facts: v.facts}
+}
+
+// Trial is a view made by hand: what a step would look at with these facts, had these values been
+// typed at its fields. A recheck would lift the same facts; none stood when the round was opened.
+func Trial(p *Plan, step StepID, at time.Time, facts []Fact, typed ...[2]string) View {
+	r := &Round{Step: step, No: 1, at: map[string]int{}}
+	for i, t := range typed {
+		r.take(t[0], t[1], "keyed", Seq(i+1), at)
+	}
+	v := View{Plan: p, Round: r, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
+	for _, f := range facts {
+		v.facts[f.ID], v.was[f.ID] = f, f
+	}
+	for _, f := range p.facts {
+		v.standing[f] = false
+	}
+	return v
+}
+
 // lacks are the facts that the step stands on and that did not stand when the round's
 // first reading was taken; those it makes or lifts itself may be down.
 func (v View) lacks(sp *Spec) []FactID {
@@ -32,7 +56,7 @@ func (v View) lacks(sp *Spec) []FactID {
 	}
 	var out []FactID
 	for _, f := range sp.stands() {
-		if _, ok := v.facts[f]; !ok && contains(v.Plan.facts, f) && !contains(sp.Makes, f) && !contains(sp.Lifts, f) {
+		if _, ok := v.facts[f]; !ok && slices.Contains(v.Plan.facts, f) && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
 			out = append(out, f)
 		}
 	}
@@ -46,7 +70,7 @@ func (v View) Was(id FactID) (Fact, bool) { f, ok := v.was[id]; return f, ok }
 // is current now). Asks and Judge may look only at what the Spec names in Sees.
 func (v View) Standing(id FactID) bool {
 	on, ok := v.standing[id]
-	if !ok && v.Plan != nil && contains(v.Plan.facts, id) {
+	if !ok && v.Plan != nil && slices.Contains(v.Plan.facts, id) {
 		panic("steps: a step looks at " + string(id) + " without naming it in Sees")
 	}
 	return on
@@ -55,8 +79,8 @@ func (v View) Standing(id FactID) bool {
 // Has says that something was taken at a field.
 func (v View) Has(field string) bool { _, ok := v.Round.Get(field); return ok }
 
-// waived says that a check which does not pass was waived, and is so still.
-func (v View) waived(c Check) bool {
+// Waived says that a check which does not pass was waived, and is so still.
+func (v View) Waived(c Check) bool {
 	if v.Round == nil || c.Limit.Class == Never {
 		return false
 	}

@@ -1,5 +1,7 @@
 package steps
 
+import "slices"
+
 // how a fact comes to stand again.
 type how int
 
@@ -51,7 +53,7 @@ func (x *resolver) walk(goal FactID) ([]*Spec, map[FactID]bool) {
 func (x *resolver) inTurn(need []*Spec) []*Spec {
 	byOrder(x.p, need)
 	hows := map[FactID]how{}
-	out := contains(need, x.p.out())
+	out := slices.Contains(need, x.p.out())
 	after := make([]map[*Spec]bool, len(need)) // what each takes to be begun, itself included
 	for i, sp := range need {
 		w := way{x: x, hows: hows, seen: map[FactID]bool{}, steps: map[*Spec]bool{}, out: out}
@@ -170,10 +172,10 @@ func (w *way) collect(f FactID) {
 		}
 		if v.spec != nil {
 			for _, g := range v.spec.stands() {
-				if g == f || contains(v.spec.Makes, g) {
+				if g == f || slices.Contains(v.spec.Makes, g) {
 					continue
 				}
-				if contains(v.spec.Live, g) || w.behind(f, v, g) {
+				if slices.Contains(v.spec.Live, g) || w.behind(f, v, g) {
 					w.collect(g)
 				}
 			}
@@ -204,7 +206,7 @@ func (w *way) add(sp *Spec, want FactID) {
 	}
 	w.steps[sp] = true
 	for _, g := range sp.stands() {
-		if g != want && !contains(sp.Lifts, g) && !contains(sp.Makes, g) {
+		if g != want && !slices.Contains(sp.Lifts, g) && !slices.Contains(sp.Makes, g) {
 			w.collect(g)
 		}
 	}
@@ -241,7 +243,7 @@ func (w *way) needsBare(sp *Spec) bool {
 func (w *way) begun(f FactID) bool {
 	for _, sp := range w.x.p.makers[f] {
 		for _, r := range w.x.s.rounds[sp.ID] {
-			if r.First > 0 && contains(sp.Makes, f) {
+			if r.First > 0 && slices.Contains(sp.Makes, f) {
 				return true
 			}
 		}
@@ -277,7 +279,7 @@ func (x *resolver) covered() bool {
 func (w *way) maker(f FactID) *Spec {
 	var best *Spec
 	for _, sp := range w.x.p.makers[f] {
-		if !contains(sp.Makes, f) {
+		if !slices.Contains(sp.Makes, f) {
 			continue
 		}
 		if len(w.x.p.makers[f]) > 1 && !w.onLine(sp) && !w.liveStand(sp) {
@@ -290,7 +292,7 @@ func (w *way) maker(f FactID) *Spec {
 	return best
 }
 
-func (w *way) onLine(sp *Spec) bool { return contains(w.x.p.Line, sp) }
+func (w *way) onLine(sp *Spec) bool { return slices.Contains(w.x.p.Line, sp) }
 
 func (w *way) liveStand(sp *Spec) bool {
 	for _, g := range sp.Live {
