@@ -16,7 +16,7 @@ import (
 func (s *said) tables(t *testing.T, all []walked) {
 	t.Helper()
 	none := setting{tag: "table"}
-	for _, m := range steps.Mishaps {
+	for _, m := range steps.Mishaps.Rows {
 		s.say(none, "mishaps", string(m.ID), "words", m.Words)
 		s.say(none, "mishaps", string(m.ID), "question", m.Question)
 		s.say(none, "mishaps", string(m.ID), "caution", m.Caution)

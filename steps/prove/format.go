@@ -61,16 +61,16 @@ func appendName(b []byte, s string) []byte {
 
 // Tables adds what stands whatever is walked: the table of mishaps with their rechecks, and the limits of any plan.
 func (f Format) Tables(p *steps.Plan) {
-	for i := range steps.Mishaps {
-		m := &steps.Mishaps[i]
+	for i := range steps.Mishaps.Rows {
+		m := &steps.Mishaps.Rows[i]
 		f.add(nil, "mishap", string(m.ID))
-		for _, c := range steps.Columns {
+		for _, c := range steps.Mishaps.Columns {
 			if s := m.Recheck(c); s != "" {
 				f.add(nil, "recheck", string(m.ID), string(c), string(s))
 			}
 		}
 	}
-	for _, c := range steps.Columns {
+	for _, c := range steps.Mishaps.Columns {
 		f.add(nil, "column", string(c))
 	}
 	for _, r := range p.LimitTable() {
