@@ -170,6 +170,28 @@ func (s *said) state(in setting, st *steps.State, also ...steps.StepID) {
 	s.say(in, kind, "record", "unasked", st.Unasked...)
 }
 
+// done puts in all steps of a state, and the budgets at the features.
+func (s *said) done(in setting, st *steps.State) {
+	s.state(in, st)
+	for i := range st.Steps {
+		s.step(in, st.Plan().Setup.Kind, &st.Steps[i])
+	}
+	if _, ok := st.Fact("offset"); ok {
+		s.budgets(in, st.Plan().Setup.Kind, "register", st.Register())
+	}
+}
+
+func (s *said) budgets(in setting, kind, step string, fs []steps.FeatureError) {
+	for _, f := range fs {
+		for _, axis := range f.Lines {
+			for _, l := range axis {
+				s.say(in, kind, step, "budget", l.Name)
+				s.say(in, kind, step, "source", l.Source)
+			}
+		}
+	}
+}
+
 func (s *said) cause(in setting, kind, step string, c *steps.Cause) {
 	if c != nil {
 		s.say(in, kind, step, "cause", c.Words)

@@ -16,7 +16,8 @@ import (
 //
 //	UPDATE=1 go test -run TestWords ./steps/bench
 //
-// rewrites them; the lists of exceptions only while they do not grow.
+// rewrites them; the lists of exceptions only while they do not grow. A source that reaches more may bring an
+// old sentence to light that breaks a rule: mend the sentence, or put its line in by hand and say so.
 func TestWords(t *testing.T) {
 	if testing.Short() {
 		short(t, gather(t, true))
@@ -24,7 +25,7 @@ func TestWords(t *testing.T) {
 	}
 	said := gather(t, false)
 	whole(t, said)
-	only(t, "unreached", "literals that nothing reached: reach it from words_walks_test.go or words_tables_test.go", said.unreached(literals(t, "..")))
+	only(t, "unreached", "literals that nothing reached: reach it from words_walks_test.go, words_odd_test.go or words_records_test.go", said.unreached(literals(t, "..")))
 	only(t, "long", fmt.Sprintf("sentences of more than %d words", mostWords), said.long())
 	only(t, "glossary", "words that DEVELOPERS.md has in its column of what a thing is not called", said.unwanted(notWords(t)))
 	only(t, "mm", "millimetres said in an inch walk", slices.Sorted(maps.Keys(said.mm)))

@@ -2,6 +2,7 @@ package bench_test
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,17 +19,21 @@ func gather(t *testing.T, short bool) *said {
 	t.Helper()
 	s := newSaid()
 	all := settings(t)
-	s.tables(t, all)
+	s.tables(t, all, short)
 	for _, w := range all {
 		if w.much == 0 || short && w.much&inShort == 0 {
 			continue // what is known at the desk is all that is said of it
 		}
 		k := s.walk(t, w, nil)
 		if w.much&wrongly != 0 {
-			s.wrong(w, k.Events, short)
+			s.wrong(w, k.Events, func(_ steps.StepID, n int) bool { return !short || n < 4 })
 		}
 		if short {
 			continue
+		}
+		if w.much&wrongly != 0 {
+			s.awry(w)
+			s.otherwise(w)
 		}
 		if w.much&mistaken != 0 {
 			for _, m := range bench.Mistakes() {
@@ -87,10 +92,7 @@ func (s *said) on(t *testing.T, in setting, k *bench.Walk) {
 		t.Fatalf("%s: %v", in.tag, err)
 	}
 	st := k.State()
-	s.state(in, st)
-	for i := range st.Steps {
-		s.step(in, st.Plan().Setup.Kind, &st.Steps[i])
-	}
+	s.done(in, st)
 }
 
 // mishap declares a mishap in the middle of a walk and after its end, and goes the ways back.
@@ -100,7 +102,7 @@ func (s *said) mishap(t *testing.T, w walked, m steps.Mishap, whole *bench.Walk)
 	if m.PerTool && !strings.HasPrefix(string(m.ID), "probe-") {
 		tool = "5"
 	}
-	s.walk(t, w, func(k *bench.Walk) {
+	k := s.walk(t, w, func(k *bench.Walk) {
 		for _, at := range []int{len(whole.Events) / 2, len(whole.Events) * 9 / 10} {
 			if _, err := k.Until(func(*steps.State) bool { return len(k.Events) >= at }); err != nil {
 				t.Fatal(err)
@@ -114,10 +116,65 @@ func (s *said) mishap(t *testing.T, w walked, m steps.Mishap, whole *bench.Walk)
 			t.Fatal(err)
 		}
 	})
+	off := map[steps.StepID]bool{}
+	for _, sp := range w.plan.Off {
+		off[sp.ID] = true
+	}
+	s.wrong(w, k.Events, func(id steps.StepID, _ int) bool { return off[id] })
+}
+
+// awry walks where everything is as much as six times off what it usually is.
+func (s *said) awry(w walked) {
+	for i, by := range []float64{2.5, 6} {
+		e := bench.Usual(w.plan)
+		v := reflect.ValueOf(&e).Elem()
+		for i := range v.NumField() {
+			switch v.Type().Field(i).Name {
+			case "Readout", "DialAngle", "DialSense", "DialRound":
+			default:
+				v.Field(i).SetFloat(by * v.Field(i).Float())
+			}
+		}
+		s.asFarAs(w.setting, bench.NewWalk(w.plan, bench.NewWorld(w.plan, uint64(11+i), e), nil))
+	}
+}
+
+// otherwise walks by the last of the ways that a free choice offers.
+func (s *said) otherwise(w walked) {
+	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+	see := s.watch(w.setting)
+	chosen := map[string]bool{}
+	var free steps.Ask
+	for range 30 {
+		ok, err := k.Until(func(st *steps.State) bool {
+			see(st)
+			a, asked := st.Ask(st.Cursor.Field)
+			free = a
+			return asked && a.Kind == steps.Choice && a.Want == "" && len(a.Options) > 1 && !chosen[string(st.Cursor.Step)+a.Field]
+		})
+		if err != nil || !ok {
+			break
+		}
+		chosen[string(k.State().Cursor.Step)+free.Field] = true
+		if es, err := k.State().Take("bench", [2]string{free.Field, free.Options[len(free.Options)-1]}); err != nil || k.Add(es...) != nil {
+			break
+		}
+	}
+	s.asFarAs(w.setting, k)
+}
+
+// asFarAs is a walk of what the bench need not be able to show to its end.
+func (s *said) asFarAs(in setting, k *bench.Walk) {
+	if _, err := k.Until(s.watch(in)); err != nil {
+		return
+	}
+	st := k.State()
+	s.done(in, st)
 }
 
 // wrong gives each value of a walk wrongly, just when its round is done, and notes what its step then says.
-func (s *said) wrong(w walked, es []jobs.Event, short bool) {
+// where says of which step with so many values.
+func (s *said) wrong(w walked, es []jobs.Event, where func(id steps.StepID, values int) bool) {
 	kind := w.plan.Setup.Kind
 	l := steps.NewLog()
 	var round []int // events of the round in hand
@@ -125,7 +182,7 @@ func (s *said) wrong(w walked, es []jobs.Event, short bool) {
 	done := func() {
 		st := l.State(w.plan)
 		ss, ok := st.Step(stepOf(at))
-		for _, i := range round {
+		for n, i := range round {
 			_, field := parted(es[i].Read + es[i].Answer)
 			j := -1
 			if ok {
@@ -135,7 +192,11 @@ func (s *said) wrong(w walked, es []jobs.Event, short bool) {
 				continue
 			}
 			bad := es[i]
-			for _, bad.Value = range wrongValues(ss.Asks[j], es[i].Value, w.plan.System()) {
+			values := wrongValues(ss.Asks[j], es[i].Value, w.plan.System())
+			if a := ss.Asks[j]; n >= 9 && (a.Kind == steps.Reading || a.Kind == steps.Echo) && len(values) > 1 {
+				values = values[n%3 : n%3+1] // one of many alike
+			}
+			for _, bad.Value = range values {
 				l.Apply(bad)
 				now := l.State(w.plan)
 				if x, ok := now.Step(ss.ID); ok {
@@ -147,7 +208,7 @@ func (s *said) wrong(w walked, es []jobs.Event, short bool) {
 	}
 	for i, e := range es {
 		if e.Round != "" || e.Release != "" {
-			if len(round) > 0 && (!short || len(round) < 4) {
+			if len(round) > 0 && where(stepOf(at), len(round)) {
 				done()
 			}
 			round, at = nil, e.Round
