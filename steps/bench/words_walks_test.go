@@ -1,7 +1,6 @@
 package bench_test
 
 import (
-	"fmt"
 	"reflect"
 	"slices"
 	"strconv"
@@ -274,7 +273,7 @@ func replaced(t testing.TB, text string, pairs []string) string {
 	t.Helper()
 	for i := 0; i < len(pairs); i += 2 {
 		if !strings.Contains(text, pairs[i]) {
-			t.Fatal(fmt.Sprintf("no %q", pairs[i]))
+			t.Fatalf("no %q", pairs[i])
 		}
 		text = strings.ReplaceAll(text, pairs[i], pairs[i+1])
 	}
