@@ -85,11 +85,16 @@ const (
 )
 
 // Blue against orange, told apart by every common kind of colour vision; the
-// words and shapes say the same without either.
+// words and shapes say the same without either. The four tones of verdicts lie 20 or more
+// apart in CIEDE2000 for each of them (a test computes it); in 16 colours that leaves
+// no other choice than these.
 var (
 	plainTone = tone{"", "", "", "", 0}
+	passTone  = tone{"#a5e2ff", "#236ac3", "14", "12", 0}
+	openTone  = tone{"#fff8dc", "#1b170a", "11", "0", 0}
+	waiveTone = tone{"#b172ff", "#693557", "12", "8", 0}
 	blue      = tone{"#7cc4ff", "#0b4f9e", "14", "4", 0}
-	orange    = tone{"#ff9a2e", "#9c4300", "11", "1", 0}
+	orange    = tone{"#ff9a2e", "#be3412", "9", "1", 0}
 	sand      = tone{"#fff6d6", "#2e2a1a", "15", "0", 0}
 	violet    = tone{"#d9b8ff", "#5f2f9c", "13", "5", 0}
 	grey      = tone{"#b4b4b4", "#505050", "7", "0", 0}
@@ -102,8 +107,8 @@ func (t tone) with(a attr) tone { t.attr |= a; return t }
 var palette = [roles]tone{
 	Text: plainTone, Title: strong.with(reverse), Dim: grey, Act: strong, Caution: orange.with(bold), Banner: orange.with(bold | reverse),
 	Figure: strong, KeyName: strong, Predicted: grey, Typed: strong.with(underline),
-	Pass: blue.with(bold), Fail: orange.with(bold | reverse), NotProven: sand.with(bold | underline), Void: grey.with(strike),
-	Waived: violet.with(bold), Waiting: grey, Current: strong, Rule: grey,
+	Pass: passTone.with(bold), Fail: orange.with(bold | reverse), NotProven: openTone.with(bold | underline), Void: grey.with(strike),
+	Waived: waiveTone.with(bold), Waiting: grey, Current: strong, Rule: grey,
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
 	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
 	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold),
