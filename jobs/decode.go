@@ -12,8 +12,6 @@ import (
 	"unicode/utf8"
 
 	"fliptrue/calc/unit"
-
-	"gopkg.in/yaml.v3"
 )
 
 // Limits of a record: a year of parts is some megabytes.
@@ -133,8 +131,8 @@ func isStamp(s string) bool {
 }
 
 // flowTree reads a line as one YAML document holding one mapping.
-func flowTree(line []byte) (*yaml.Node, *Fault) {
-	bad := func(col int, what, hint string) (*yaml.Node, *Fault) {
+func flowTree(line []byte) (*yamlNode, *Fault) {
+	bad := func(col int, what, hint string) (*yamlNode, *Fault) {
 		return nil, &Fault{Column: col, What: what, Hint: hint}
 	}
 	const form = "an event is one line: --- {at: TIME, read: ADDRESS, value: \"...\"}"
@@ -152,8 +150,8 @@ func flowTree(line []byte) (*yaml.Node, *Fault) {
 		}
 	}
 	body := line[4:]
-	var doc, next yaml.Node
-	dec := yaml.NewDecoder(bytes.NewReader(body))
+	var doc, next yamlNode
+	dec := newDecoder(body)
 	if err := decode(dec, &doc); err != nil {
 		if errors.Is(err, io.EOF) {
 			return bad(1, "line "+quote(string(line))+" is empty", form)
@@ -164,7 +162,7 @@ func flowTree(line []byte) (*yaml.Node, *Fault) {
 	if err := decode(dec, &next); !errors.Is(err, io.EOF) {
 		return bad(0, "line "+quote(string(line))+" holds more than one event", form)
 	}
-	if len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode || doc.Content[0].Style&yaml.FlowStyle == 0 {
+	if len(doc.Content) != 1 || doc.Content[0].Kind != mappingNode || doc.Content[0].Style&flowStyle == 0 {
 		return bad(1, "line "+quote(string(line))+" is not in braces", form)
 	}
 	if fs := treeFaults("", doc.Content[0], 1, nil); len(fs) > 0 {
@@ -174,15 +172,15 @@ func flowTree(line []byte) (*yaml.Node, *Fault) {
 }
 
 // lists takes changed and cards from a tree and returns the other pairs.
-func (e *Event) lists(n *yaml.Node) ([]pair, *Fault) {
+func (e *Event) lists(n *yamlNode) ([]pair, *Fault) {
 	var pairs []pair
-	bad := func(n *yaml.Node, what, hint string) ([]pair, *Fault) {
+	bad := func(n *yamlNode, what, hint string) ([]pair, *Fault) {
 		return nil, &Fault{Column: n.Column + 4, What: what, Hint: hint}
 	}
 	seen := map[string]bool{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
-		if k.Kind != yaml.ScalarNode || isNull(k) {
+		if k.Kind != scalarNode || isNull(k) {
 			return bad(k, "a key must be a single word", "write key: value")
 		}
 		if seen[k.Value] {
@@ -190,17 +188,17 @@ func (e *Event) lists(n *yaml.Node) ([]pair, *Fault) {
 		}
 		seen[k.Value] = true
 		switch {
-		case k.Value == "changed" && v.Kind == yaml.SequenceNode:
+		case k.Value == "changed" && v.Kind == sequenceNode:
 			for _, c := range v.Content {
-				if c.Kind != yaml.ScalarNode || isNull(c) {
+				if c.Kind != scalarNode || isNull(c) {
 					return bad(c, "changed lists keys", "write changed: [job.allowance, ...]")
 				}
 				e.Changed = append(e.Changed, c.Value)
 			}
-		case k.Value == "cards" && v.Kind == yaml.MappingNode:
+		case k.Value == "cards" && v.Kind == mappingNode:
 			for c := 0; c+1 < len(v.Content); c += 2 {
 				ck, cv := v.Content[c], v.Content[c+1]
-				if ck.Kind != yaml.ScalarNode || cv.Kind != yaml.ScalarNode || isNull(ck) || isNull(cv) {
+				if ck.Kind != scalarNode || cv.Kind != scalarNode || isNull(ck) || isNull(cv) {
 					return bad(ck, "cards holds keys with one value each", "write cards: {machine.readout: \"0.001\", ...}")
 				}
 				if _, again := e.Cards[ck.Value]; again {
@@ -211,7 +209,7 @@ func (e *Event) lists(n *yaml.Node) ([]pair, *Fault) {
 				}
 				e.Cards[ck.Value] = cv.Value
 			}
-		case v.Kind != yaml.ScalarNode || isNull(v):
+		case v.Kind != scalarNode || isNull(v):
 			return bad(v, "key "+quote(k.Value)+" has no single value", "write key: value")
 		default:
 			pairs = append(pairs, pair{k.Value, v.Value, v.Column + 4})
@@ -221,7 +219,7 @@ func (e *Event) lists(n *yaml.Node) ([]pair, *Fault) {
 }
 
 // isNull reports whether YAML takes a node for nothing: empty, ~ or null without quotes.
-func isNull(n *yaml.Node) bool { return n.ShortTag() == "!!null" }
+func isNull(n *yamlNode) bool { return n.ShortTag() == "!!null" }
 
 // fill puts pairs into an event and checks it.
 func (e *Event) fill(pairs []pair) *Fault {

@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-
-	"gopkg.in/yaml.v3"
 )
 
 // Flatten returns every value of a job and its cards as written in their files, by
@@ -147,15 +145,15 @@ func Replan(old, now map[string]string) (Event, bool) {
 }
 
 // trees builds one YAML tree for each prefix; every level is a mapping.
-func trees(flat map[string]string) map[string]*yaml.Node {
-	roots := map[string]*yaml.Node{}
-	nodes := map[string]*yaml.Node{}
-	var at func(path string) *yaml.Node
-	at = func(path string) *yaml.Node {
+func trees(flat map[string]string) map[string]*yamlNode {
+	roots := map[string]*yamlNode{}
+	nodes := map[string]*yamlNode{}
+	var at func(path string) *yamlNode
+	at = func(path string) *yamlNode {
 		if n := nodes[path]; n != nil {
 			return n
 		}
-		n := &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map"}
+		n := &yamlNode{Kind: mappingNode, Tag: "!!map"}
 		nodes[path] = n
 		if i := strings.LastIndexByte(path, '.'); i >= 0 {
 			hang(at(path[:i]), path[i+1:], n)
@@ -172,17 +170,17 @@ func trees(flat map[string]string) map[string]*yaml.Node {
 			continue
 		}
 		// Quoted: the text is a value as it stands, whatever YAML would make of it.
-		hang(at(k[:i]), k[i+1:], &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Style: yaml.DoubleQuotedStyle, Value: flat[k]})
+		hang(at(k[:i]), k[i+1:], &yamlNode{Kind: scalarNode, Tag: "!!str", Style: doubleQuoted, Value: flat[k]})
 	}
 	return roots
 }
 
-func hang(parent *yaml.Node, part string, child *yaml.Node) {
+func hang(parent *yamlNode, part string, child *yamlNode) {
 	key := part
 	if key != order {
 		key = unescape(part)
 	}
-	parent.Content = append(parent.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Style: yaml.DoubleQuotedStyle, Value: key}, child)
+	parent.Content = append(parent.Content, &yamlNode{Kind: scalarNode, Tag: "!!str", Style: doubleQuoted, Value: key}, child)
 }
 
 // byPath compares paths part by part, whole numbers by value: at.2 before at.10. It

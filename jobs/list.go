@@ -8,17 +8,15 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-
-	"gopkg.in/yaml.v3"
 )
 
 // items lists the elements of a list.
-func (r *reader) items(n *yaml.Node, path, want string) ([]*yaml.Node, bool) {
-	if n.Kind == yaml.SequenceNode && !r.flat {
+func (r *reader) items(n *yamlNode, path, want string) ([]*yamlNode, bool) {
+	if n.Kind == sequenceNode && !r.flat {
 		return n.Content, true
 	}
-	if n.Kind == yaml.MappingNode && r.flat {
-		var list []*yaml.Node
+	if n.Kind == mappingNode && r.flat {
+		var list []*yamlNode
 		for i := 0; i+1 < len(n.Content); i += 2 {
 			if n.Content[i].Value != strconv.Itoa(i/2) {
 				r.at(n, label(path)+"number "+strconv.Itoa(i/2)+" of the list is missing", "the values are not whole; begin the setup anew")
@@ -28,14 +26,14 @@ func (r *reader) items(n *yaml.Node, path, want string) ([]*yaml.Node, bool) {
 		}
 		return list, true
 	}
-	if n.Kind != yaml.AliasNode {
+	if n.Kind != aliasNode {
 		r.at(n, label(path)+want+" is expected here, not "+kindWord(n), "write it in square brackets")
 	}
 	return nil, false
 }
 
 // numbers fills the fields or elements of a point or an array from a list of as many.
-func (r *reader) numbers(n *yaml.Node, v reflect.Value, which []int, f rules, path, name string) {
+func (r *reader) numbers(n *yamlNode, v reflect.Value, which []int, f rules, path, name string) {
 	want := fmt.Sprintf("a list of %d numbers", len(which))
 	list, ok := r.items(n, path, want)
 	if !ok {
@@ -53,7 +51,7 @@ func (r *reader) numbers(n *yaml.Node, v reflect.Value, which []int, f rules, pa
 			elem = v.Field(k)
 		}
 		sub := join(path, strconv.Itoa(i))
-		if list[i].Kind == yaml.AliasNode {
+		if list[i].Kind == aliasNode {
 			continue
 		}
 		r.number(list[i], elem, f, sub, name)
@@ -61,7 +59,7 @@ func (r *reader) numbers(n *yaml.Node, v reflect.Value, which []int, f rules, pa
 }
 
 // slice fills a list, or from keys and values a list of entries that carry their key.
-func (r *reader) slice(n *yaml.Node, v reflect.Value, f rules, path, name string) {
+func (r *reader) slice(n *yamlNode, v reflect.Value, f rules, path, name string) {
 	elem := v.Type().Elem()
 	if elem.Kind() == reflect.Struct && elem != pointType {
 		r.named(n, v, f, path)
@@ -92,7 +90,7 @@ func (r *reader) slice(n *yaml.Node, v reflect.Value, f rules, path, name string
 }
 
 // named fills a list of structs from keys and values, in file order.
-func (r *reader) named(n *yaml.Node, v reflect.Value, f rules, path string) {
+func (r *reader) named(n *yamlNode, v reflect.Value, f rules, path string) {
 	list, ok := r.entries(n, path)
 	if !ok {
 		return
@@ -149,7 +147,7 @@ func (r *reader) inOrder(list []entry) []entry {
 }
 
 // mapping fills a map with text or whole-number keys.
-func (r *reader) mapping(n *yaml.Node, v reflect.Value, f rules, path string) {
+func (r *reader) mapping(n *yamlNode, v reflect.Value, f rules, path string) {
 	list, ok := r.entries(n, path)
 	if !ok {
 		return

@@ -1,7 +1,6 @@
 package jobs
 
 import (
-	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -9,8 +8,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-
-	"gopkg.in/yaml.v3"
 )
 
 const maxFaults = 100 // of one file; more help nobody
@@ -18,13 +15,13 @@ const maxFaults = 100 // of one file; more help nobody
 // parseTree reads bytes into the root mapping of one YAML document and checks
 // everything that does not depend on what the file is: text, one document, no
 // anchors, aliases or tags, depth. It returns nil when nothing more can be read.
-func parseTree(file string, data []byte) (*yaml.Node, Faults) {
+func parseTree(file string, data []byte) (*yamlNode, Faults) {
 	data, fs := clean(file, data)
 	if len(fs) > 0 {
 		return nil, fs
 	}
-	var doc, next yaml.Node
-	dec := yaml.NewDecoder(bytes.NewReader(data))
+	var doc, next yamlNode
+	dec := newDecoder(data)
 	if err := decode(dec, &doc); err != nil {
 		if errors.Is(err, io.EOF) {
 			return nil, Faults{{file, 1, 1, "file is empty", "begin it with format: 1"}}
@@ -36,7 +33,7 @@ func parseTree(file string, data []byte) (*yaml.Node, Faults) {
 	} else if !errors.Is(err, io.EOF) {
 		return nil, Faults{syntaxFault(file, data, err)}
 	}
-	if len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode {
+	if len(doc.Content) != 1 || doc.Content[0].Kind != mappingNode {
 		return nil, Faults{{file, max(doc.Line, 1), max(doc.Column, 1), "file is not a list of keys and values", "begin it with format: 1"}}
 	}
 	root := doc.Content[0]
@@ -45,7 +42,7 @@ func parseTree(file string, data []byte) (*yaml.Node, Faults) {
 
 // decode reads one document. A panic inside the YAML library is a fault of the
 // file for us, never the end of the program.
-func decode(dec *yaml.Decoder, n *yaml.Node) (err error) {
+func decode(dec *yamlDecoder, n *yamlNode) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("yaml: cannot be read: %v", p)
@@ -55,7 +52,7 @@ func decode(dec *yaml.Decoder, n *yaml.Node) (err error) {
 }
 
 // treeFaults walks a tree for what no file of ours may contain.
-func treeFaults(file string, n *yaml.Node, depth int, fs Faults) Faults {
+func treeFaults(file string, n *yamlNode, depth int, fs Faults) Faults {
 	add := func(what, hint string) {
 		if len(fs) < maxFaults {
 			fs = append(fs, Fault{file, n.Line, n.Column, what, hint})
@@ -65,17 +62,17 @@ func treeFaults(file string, n *yaml.Node, depth int, fs Faults) Faults {
 		add(fmt.Sprintf("nested deeper than %d levels", maxDepth), "take out the extra brackets or indentation")
 		return fs
 	}
-	if n.Kind == yaml.AliasNode {
+	if n.Kind == aliasNode {
 		add("alias "+quote("*"+n.Value), "write the value out; aliases are not used here")
 		return fs
 	}
 	if n.Anchor != "" {
 		add("anchor "+quote("&"+n.Anchor), "take it out; anchors are not used here")
 	}
-	if n.Style&yaml.TaggedStyle != 0 {
+	if n.Style&tagged != 0 {
 		add("tag "+quote(n.Tag), "take it out; tags are not used here")
 	}
-	if n.Kind == yaml.ScalarNode {
+	if n.Kind == scalarNode {
 		if r, bad := badRune(n.Value); bad {
 			add(fmt.Sprintf("control character %U in text %s", r, quote(n.Value)), "a text is one line of printing characters")
 		}

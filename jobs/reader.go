@@ -9,8 +9,6 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-
-	"gopkg.in/yaml.v3"
 )
 
 // format is the newest format of job, card and record that this program reads.
@@ -40,7 +38,7 @@ func read(file string, data []byte, into any) (*reader, Faults) {
 }
 
 // fill reads a tree made from leaves, after the checks that a file gets.
-func (r *reader) fill(n *yaml.Node, into any) {
+func (r *reader) fill(n *yamlNode, into any) {
 	r.faults = treeFaults(r.file, n, 1, nil)
 	r.root(n, reflect.ValueOf(into).Elem())
 }
@@ -50,8 +48,8 @@ func newReader(file string) *reader {
 }
 
 // root reads the whole file: first what decides how the rest is read.
-func (r *reader) root(n *yaml.Node, v reflect.Value) {
-	head := map[string]*yaml.Node{}
+func (r *reader) root(n *yamlNode, v reflect.Value) {
+	head := map[string]*yamlNode{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		head[n.Content[i].Value] = n.Content[i+1]
 	}
@@ -62,7 +60,7 @@ func (r *reader) root(n *yaml.Node, v reflect.Value) {
 	default:
 		got, err := unit.Parse(f.Value, unit.Count, unit.Metric)
 		switch {
-		case f.Kind != yaml.ScalarNode || err != nil || got.Value < 1:
+		case f.Kind != scalarNode || err != nil || got.Value < 1:
 			r.at(f, "format "+quote(f.Value)+" is not known", "write format: 1")
 		case got.Value > format:
 			// What a newer program meant by its keys is not ours to guess.
@@ -79,7 +77,7 @@ func (r *reader) root(n *yaml.Node, v reflect.Value) {
 }
 
 // at adds a fault at a node.
-func (r *reader) at(n *yaml.Node, what, hint string) {
+func (r *reader) at(n *yamlNode, what, hint string) {
 	if len(r.faults) < maxFaults {
 		r.faults = append(r.faults, Fault{r.file, n.Line, n.Column, harmless(what), harmless(hint)})
 	}
@@ -145,21 +143,21 @@ func join(path, key string) string {
 // order is the last part of the path under which the order of a mapping is kept.
 const order = "#"
 
-func (r *reader) leaf(path string, n *yaml.Node) {
+func (r *reader) leaf(path string, n *yamlNode) {
 	r.leaves[path] = n.Value
 	r.places[path] = [2]int{n.Line, n.Column}
 }
 
 // entry is one key of a mapping.
-type entry struct{ key, value *yaml.Node }
+type entry struct{ key, value *yamlNode }
 
 // entries lists the keys of a mapping once each; a repeated key is a fault.
-func (r *reader) entries(n *yaml.Node, path string) ([]entry, bool) {
-	if n.Kind == yaml.AliasNode {
+func (r *reader) entries(n *yamlNode, path string) ([]entry, bool) {
+	if n.Kind == aliasNode {
 		return nil, false // already a fault
 	}
-	if n.Kind != yaml.MappingNode {
-		if n.Kind == yaml.ScalarNode && n.ShortTag() == "!!null" {
+	if n.Kind != mappingNode {
+		if n.Kind == scalarNode && n.ShortTag() == "!!null" {
 			r.at(n, label(path)+"nothing is given", "give its keys and values, or take the key out")
 		} else {
 			r.at(n, label(path)+"keys and values are expected here, not "+kindWord(n), "write {key: value, ...}")
@@ -167,12 +165,12 @@ func (r *reader) entries(n *yaml.Node, path string) ([]entry, bool) {
 		return nil, false
 	}
 	var list []entry
-	first := map[string]*yaml.Node{}
+	first := map[string]*yamlNode{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k := n.Content[i]
 		switch {
-		case k.Kind != yaml.ScalarNode:
-			if k.Kind != yaml.AliasNode {
+		case k.Kind != scalarNode:
+			if k.Kind != aliasNode {
 				r.at(k, label(path)+"a key must be a single word, not "+kindWord(k), "write key: value")
 			}
 		case k.Value == "" || strings.TrimSpace(k.Value) != k.Value || k.ShortTag() == "!!null":
@@ -189,18 +187,18 @@ func (r *reader) entries(n *yaml.Node, path string) ([]entry, bool) {
 	return list, true
 }
 
-func kindWord(n *yaml.Node) string {
+func kindWord(n *yamlNode) string {
 	switch n.Kind {
-	case yaml.SequenceNode:
+	case sequenceNode:
 		return "a list"
-	case yaml.MappingNode:
+	case mappingNode:
 		return "keys and values"
 	}
 	return quote(n.Value)
 }
 
 // object fills a struct. name is the entry's own key, "" when it has none.
-func (r *reader) object(n *yaml.Node, v reflect.Value, path, name string) {
+func (r *reader) object(n *yamlNode, v reflect.Value, path, name string) {
 	list, ok := r.entries(n, path)
 	if !ok {
 		return
@@ -216,7 +214,7 @@ func (r *reader) object(n *yaml.Node, v reflect.Value, path, name string) {
 			known = append(known, f.key)
 		}
 	}
-	have := map[string]*yaml.Node{}
+	have := map[string]*yamlNode{}
 	for i, e := range list {
 		if !slices.Contains(known, e.key.Value) {
 			hint := "known here: " + strings.Join(known, ", ")
@@ -255,11 +253,11 @@ func (r *reader) object(n *yaml.Node, v reflect.Value, path, name string) {
 	}
 }
 
-func (c *condition) holds(have map[string]*yaml.Node) bool {
+func (c *condition) holds(have map[string]*yamlNode) bool {
 	return c != nil && have[c.key] != nil && slices.Contains(c.words, have[c.key].Value)
 }
 
-func (c *condition) because(have map[string]*yaml.Node) string {
+func (c *condition) because(have map[string]*yamlNode) string {
 	if !c.holds(have) {
 		return ""
 	}

@@ -11,8 +11,6 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-
-	"gopkg.in/yaml.v3"
 )
 
 var (
@@ -22,8 +20,8 @@ var (
 )
 
 // value fills v from a node, whatever v is.
-func (r *reader) value(n *yaml.Node, v reflect.Value, f rules, path, name string) {
-	if n.Kind == yaml.AliasNode {
+func (r *reader) value(n *yamlNode, v reflect.Value, f rules, path, name string) {
+	if n.Kind == aliasNode {
 		return // already a fault
 	}
 	r.places[path] = [2]int{n.Line, n.Column}
@@ -35,7 +33,7 @@ func (r *reader) value(n *yaml.Node, v reflect.Value, f rules, path, name string
 	case t == pointType:
 		r.numbers(n, v, []int{0, 1}, f, path, name)
 	case t.Kind() == reflect.Array:
-		if f.pair && n.Kind == yaml.ScalarNode {
+		if f.pair && n.Kind == scalarNode {
 			r.number(n, v.Index(0), f, path, name)
 			v.Index(1).Set(v.Index(0))
 			return
@@ -72,9 +70,9 @@ func (r *reader) value(n *yaml.Node, v reflect.Value, f rules, path, name string
 }
 
 // scalar is the text of a single value.
-func (r *reader) scalar(n *yaml.Node, path string) (string, bool) {
+func (r *reader) scalar(n *yamlNode, path string) (string, bool) {
 	switch {
-	case n.Kind != yaml.ScalarNode:
+	case n.Kind != scalarNode:
 		r.at(n, label(path)+"one value is expected here, not "+kindWord(n), "write one value without brackets")
 		return "", false
 	case n.ShortTag() == "!!null" && n.Style == 0 || strings.TrimSpace(n.Value) == "":
@@ -89,7 +87,7 @@ func (r *reader) scalar(n *yaml.Node, path string) (string, bool) {
 }
 
 // word reads a text and checks the words and file names that may stand there.
-func (r *reader) word(n *yaml.Node, f rules, path string) (string, bool) {
+func (r *reader) word(n *yamlNode, f rules, path string) (string, bool) {
 	text, ok := r.scalar(n, path)
 	if !ok {
 		return "", false
@@ -143,7 +141,7 @@ func kindOf(t reflect.Type, f rules, name string) unit.Kind {
 }
 
 // number reads one number into a float or an int, and checks its bounds.
-func (r *reader) number(n *yaml.Node, v reflect.Value, f rules, path, name string) {
+func (r *reader) number(n *yamlNode, v reflect.Value, f rules, path, name string) {
 	text, ok := r.scalar(n, path)
 	if !ok {
 		return

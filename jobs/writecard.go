@@ -10,8 +10,6 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
-
-	"gopkg.in/yaml.v3"
 )
 
 // Writeback is what a record has to write to a card.
@@ -120,14 +118,14 @@ func cardLeaves(path string, data []byte, key string) (map[string]string, bool, 
 }
 
 // child is the value of a key in a mapping, nil when it is not there.
-func child(n *yaml.Node, key string) *yaml.Node {
-	if n.Kind == yaml.SequenceNode {
+func child(n *yamlNode, key string) *yamlNode {
+	if n.Kind == sequenceNode {
 		if i, err := strconv.Atoi(key); err == nil && i >= 0 && i < len(n.Content) {
 			return n.Content[i]
 		}
 		return nil
 	}
-	for i := 0; n.Kind == yaml.MappingNode && i+1 < len(n.Content); i += 2 {
+	for i := 0; n.Kind == mappingNode && i+1 < len(n.Content); i += 2 {
 		if n.Content[i].Value == key {
 			return n.Content[i+1]
 		}
@@ -143,7 +141,7 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 		return nil, faults
 	}
 	bom := len(data) - len(strings.TrimPrefix(string(data), "\xef\xbb\xbf"))
-	at := func(n *yaml.Node) int { return bom + offset(data[bom:], n.Line, n.Column) }
+	at := func(n *yamlNode) int { return bom + offset(data[bom:], n.Line, n.Column) }
 	insert := func(i int, s string) []byte { return slices.Concat(data[:i], []byte(s), data[i:]) }
 	cannot := func(why string) error {
 		return Faults{{File: file, What: label(strings.Join(path, ".")) + "cannot be written: " + why, Hint: "write the card in the simple form that fliptrue new --card makes"}}
@@ -155,7 +153,7 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 			n = c
 			continue
 		}
-		if n.Kind != yaml.MappingNode {
+		if n.Kind != mappingNode {
 			return nil, cannot("there is no group of keys to put it in")
 		}
 		s := plainOrQuoted(text)
@@ -168,9 +166,9 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 			eol = "\r\n"
 		}
 		switch {
-		case n.Style&yaml.FlowStyle != 0 && len(n.Content) == 0:
+		case n.Style&flowStyle != 0 && len(n.Content) == 0:
 			return insert(at(n)+1, key+s), nil
-		case n.Style&yaml.FlowStyle != 0:
+		case n.Style&flowStyle != 0:
 			return insert(at(n.Content[0]), key+s+", "), nil
 		case n == root:
 			end := eol
@@ -188,7 +186,7 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 			return insert(at(first), key+s+eol+strings.Repeat(" ", first.Column-1)), nil
 		}
 	}
-	if n.Kind != yaml.ScalarNode {
+	if n.Kind != scalarNode {
 		return nil, cannot("there is a group of values")
 	}
 	start := at(n)
@@ -200,13 +198,13 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 }
 
 // tokenLength is how many bytes a scalar takes in the file, -1 when it cannot be told.
-func tokenLength(b []byte, n *yaml.Node) int {
+func tokenLength(b []byte, n *yamlNode) int {
 	switch n.Style {
 	case 0:
 		if strings.HasPrefix(string(b), n.Value) {
 			return len(n.Value)
 		}
-	case yaml.DoubleQuotedStyle:
+	case doubleQuoted:
 		for i := 1; i < len(b); i++ {
 			switch b[i] {
 			case '\\':
@@ -215,7 +213,7 @@ func tokenLength(b []byte, n *yaml.Node) int {
 				return i + 1
 			}
 		}
-	case yaml.SingleQuotedStyle:
+	case singleQuoted:
 		for i := 1; i < len(b); i++ {
 			if b[i] == '\'' {
 				if i+1 == len(b) || b[i+1] != '\'' {
