@@ -8,151 +8,151 @@ import "fliptrue/calc/unit"
 // never in the unit of the job that happens to name it: several jobs share a card.
 type Machine struct {
 	Path           string
-	Unit           unit.System           `key:"unit" rule:"words mm|in"`
-	Name           string                `key:"machine" rule:"need"`
-	Travel         map[string][2]float64 `key:"travel" rule:"names x|y|z; ascending"`                 // x, y, z: lowest and highest machine coordinate; nil when the machine has none
-	Readout        float64               `key:"readout" rule:"need; above 0; max 1"`                  // step of the readout, mm
-	Rotation       string                `key:"rotation" rule:"default none"`                         // "none" or the dialect word, such as G68
-	Dialect        string                `key:"dialect" rule:"words lenient|strict; default lenient"` // lenient: forms that the standard refuses and many controls take are noted, not refused
-	Delivers       string                `key:"delivers" rule:"words type-in|g10|g92|readout; default type-in"`
-	Offsets        int                   `key:"offsets" rule:"min 1; max 1000"` // work offsets the control has; 0 when not said: several
-	Backlash       float64               `key:"backlash" rule:"min 0; max 5"`
-	Squareness     unit.Slope            `key:"squareness" rule:"max 0.1"`
-	SquareMeasured bool                  `key:"" rule:"given squareness"`                          // the card gave it
-	Straightness   float64               `key:"straightness" rule:"min 0; max 1; default 0.003mm"` // of the moving axis over an edge run, mm; default 0.003
-	Probe          *Probe                `key:"probe"`                                             // nil without a probe
-	Tram           *Tram                 `key:"tram"`                                              // nil when never measured
-	Dial           Dial                  `key:"dial"`
-	Finder         *EdgeFinder           `key:"edge-finder"`
-	Homed          bool                  `key:"homed" rule:"default true"` // default true: machine coordinates exist
-	Foot           [2]float64            `key:"foot" rule:"min 0"`         // of the column on its base: width along X, depth along Y, mm; 0 when not given
+	Unit           unit.System           `key:"unit" rule:"words mm|in" says:"Unit of the bare numbers in this file; any value may carry its own." eg:"mm"`
+	Name           string                `key:"machine" rule:"need" says:"Name of the machine." eg:"bench mill"`
+	Travel         map[string][2]float64 `key:"travel" rule:"names x|y|z; ascending" says:"Lowest and highest machine coordinate of each axis; left out where the machine has none." sign:"machine coordinates as the control shows them" eg:"{x: [-400, 0], y: [-250, 0], z: [-300, 0]}"`
+	Readout        float64               `key:"readout" rule:"need; above 0; max 1" says:"Step of the readout." eg:"0.001"`
+	Rotation       string                `key:"rotation" rule:"default none" says:"The word that turns coordinates at this control, or none." eg:"G68"`
+	Dialect        string                `key:"dialect" rule:"words lenient|strict; default lenient" says:"lenient notes what many controls take and the standard refuses; strict refuses it." eg:"lenient"`
+	Delivers       string                `key:"delivers" rule:"words type-in|g10|g92|readout; default type-in" says:"How an offset gets into the control: typed in, by a G10 line, by G92, or zeroed on a readout." eg:"type-in"`
+	Offsets        int                   `key:"offsets" rule:"min 1; max 1000" says:"How many work offsets the control has; left out: several." eg:"6"`
+	Backlash       float64               `key:"backlash" rule:"min 0; max 5" says:"Lost motion of an axis." eg:"0.005"`
+	Squareness     unit.Slope            `key:"squareness" rule:"max 0.1" says:"How far X and Y are from square; a cut Y further away lands this much further right." sign:"+ lands toward X+ as Y grows" eg:"0.010/100"`
+	SquareMeasured bool                  `key:"" rule:"given squareness"` // the card gave it
+	Straightness   float64               `key:"straightness" rule:"min 0; max 1; default 0.003mm" says:"Straightness of the moving axis over an edge run." eg:"0.003"`
+	Probe          *Probe                `key:"probe" says:"The touch probe as last calibrated; left out without one." eg:"{ball: 2, radius: 0.991, repeat: 0.001, dof: 30, source: ring gauge}"`
+	Tram           *Tram                 `key:"tram" says:"Lean of the spindle to the table; left out until it was measured." eg:"{x: 0.010/300, y: 0.006/300}"`
+	Dial           Dial                  `key:"dial" says:"The test indicator." eg:"{graduation: 0.002}"`
+	Finder         *EdgeFinder           `key:"edge-finder" says:"A mechanical edge finder; left out without one." eg:"{dia: 10, repeat: 0.005}"`
+	Homed          bool                  `key:"homed" rule:"default true" says:"The machine homes, so that machine coordinates are the same every day." eg:"true"`
+	Foot           [2]float64            `key:"foot" rule:"min 0" says:"Foot of the column on its base: width along X, depth along Y; left out when not known." eg:"[180, 240]"`
 	Hash           string
-	History        []Change `key:"history"` // what records wrote back
+	History        []Change `key:"history" says:"What records wrote back, by record; not for your hand." eg:"{lid.1: {tram.x: 0.010/300}}"`
 
 	leaves map[string]string
 }
 
 // Probe is the touch probe as last calibrated.
 type Probe struct {
-	Ball         float64    `key:"ball" rule:"need; above 0"` // ball diameter; effective (trigger) radius
-	Radius       float64    `key:"radius" rule:"need; above 0"`
-	RadiusX      float64    `key:"radius-x" rule:"above 0"` // per direction; 0 when the one radius serves
-	RadiusY      float64    `key:"radius-y" rule:"above 0"`
-	Eccentricity [2]float64 `key:"eccentricity"`
-	Repeat       float64    `key:"repeat" rule:"need; above 0; max 1"`  // pooled standard deviation of one hit
-	Dof          float64    `key:"dof" rule:"need; kind scalar; min 1"` // its degrees of freedom
-	Source       string     `key:"source" rule:"need"`                  // ring gauge; when; where the spindle mark pointed
-	Date         string     `key:"date"`
-	ID           string     `key:"id"`
-	Mark         string     `key:"mark"`
-	Void         string     `key:"void" rule:"default no"` // why the calibration no longer holds; "no" while it does
+	Ball         float64    `key:"ball" rule:"need; above 0" says:"Ball diameter." eg:"2"`
+	Radius       float64    `key:"radius" rule:"need; above 0" says:"Effective radius: from the ball's middle to where it triggers, about half of ball." eg:"0.991"`
+	RadiusX      float64    `key:"radius-x" rule:"above 0" says:"The same along X, where it differs." eg:"0.992"`
+	RadiusY      float64    `key:"radius-y" rule:"above 0" says:"The same along Y, where it differs." eg:"0.990"`
+	Eccentricity [2]float64 `key:"eccentricity" says:"How far off a centre is found because the ball stands off the spindle axis, the mark at its calibrated place." sign:"probed centre minus true centre: true = probed - eccentricity; X+ right, Y+ away from you" eg:"[0.012, -0.004]"`
+	Repeat       float64    `key:"repeat" rule:"need; above 0; max 1" says:"Standard deviation of one hit." eg:"0.001"`
+	Dof          float64    `key:"dof" rule:"need; kind scalar; min 1" says:"Degrees of freedom of repeat: about the number of repeated hits behind it." eg:"30"`
+	Source       string     `key:"source" rule:"need" says:"What it was calibrated with." eg:"ring gauge 25 mm"`
+	Date         string     `key:"date" says:"Day of the calibration." eg:"2026-03-01"`
+	ID           string     `key:"id" says:"Which probe." eg:"no. 2"`
+	Mark         string     `key:"mark" says:"Where the spindle mark pointed." eg:"toward you"`
+	Void         string     `key:"void" rule:"default no" says:"Why the calibration no longer holds; no while it does." eg:"no"`
 }
 
 // Tram is the spindle's lean to the table, and the lean of the Z travel when measured.
 type Tram struct {
-	X    unit.Slope  `key:"x" rule:"need; max 0.1"`
-	Y    unit.Slope  `key:"y" rule:"need; max 0.1"`
-	ZX   *unit.Slope `key:"column-x" rule:"max 0.1"` // Z travel ("column"); nil when not measured
-	ZY   *unit.Slope `key:"column-y" rule:"max 0.1"`
-	Date string      `key:"date"`
-	Void string      `key:"void" rule:"default no"` // why it no longer holds; "no" while it does
+	X    unit.Slope  `key:"x" rule:"need; max 0.1" says:"Lean of the spindle axis along X, as rise over run." sign:"+ the top of the head leans toward X+ (right)" eg:"0.010/300"`
+	Y    unit.Slope  `key:"y" rule:"need; max 0.1" says:"Lean of the spindle axis along Y." sign:"+ the top of the head leans toward Y+ (away from you)" eg:"-0.006/300"`
+	ZX   *unit.Slope `key:"column-x" rule:"max 0.1" says:"Lean of the Z travel along X; left out when not measured." sign:"+ going up moves toward X+ (right)" eg:"0.004/100"`
+	ZY   *unit.Slope `key:"column-y" rule:"max 0.1" says:"Lean of the Z travel along Y; left out when not measured." sign:"+ going up moves toward Y+ (away from you)" eg:"0.002/100"`
+	Date string      `key:"date" says:"Day of the measurement." eg:"2026-03-01"`
+	Void string      `key:"void" rule:"default no" says:"Why it no longer holds; no while it does." eg:"no"`
 }
 
 // Dial is the test indicator.
 type Dial struct {
-	Graduation float64 `key:"graduation" rule:"need; above 0; max 1"`
-	ID         string  `key:"id"`
+	Graduation float64 `key:"graduation" rule:"need; above 0; max 1" says:"Value of one graduation." eg:"0.002"`
+	ID         string  `key:"id" says:"Which indicator." eg:"no. 7"`
 }
 
 // EdgeFinder is a mechanical edge finder, mm.
 type EdgeFinder struct {
-	Dia    float64 `key:"dia" rule:"need; above 0"`
-	Repeat float64 `key:"repeat" rule:"need; above 0; max 1"`
+	Dia    float64 `key:"dia" rule:"need; above 0" says:"Diameter of its tip." eg:"10"`
+	Repeat float64 `key:"repeat" rule:"need; above 0; max 1" says:"Standard deviation of one find." eg:"0.005"`
 }
 
 // Fixture is the fixture card: as made in its one setup. Places are from bore 1, x along the edge.
 type Fixture struct {
 	Path     string
-	Unit     unit.System `key:"unit" rule:"words mm|in"`
-	ID       string      `key:"fixture" rule:"need"`
-	Material string      `key:"material" rule:"need"`
-	AsMade   AsMade      `key:"as-made" rule:"need"`
-	Pocket   Pocket      `key:"pocket" rule:"need"`
-	Support  []Outline   `key:"support"` // solid fixture under the part
-	Threads  Threads     `key:"threads"`
-	Witness  Witness     `key:"witness"`
-	Uses     int         `key:"uses"`
-	Alpha    float64     `key:"alpha" rule:"kind scalar; above 0; max 0.001"` // expansion per K; 0 means from the material
+	Unit     unit.System `key:"unit" rule:"words mm|in" says:"Unit of the bare numbers in this file; any value may carry its own." eg:"mm"`
+	ID       string      `key:"fixture" rule:"need" says:"What is engraved on the fixture; it is asked for at the machine." eg:"FX-3"`
+	Material string      `key:"material" rule:"need" says:"Material of the fixture, shipped or under materials of the job." eg:"acrylic-cast"`
+	AsMade   AsMade      `key:"as-made" rule:"need" says:"What was measured before the fixture was unclamped from the setup that it was made in."`
+	Pocket   Pocket      `key:"pocket" rule:"need" says:"The pocket that the part drops into." eg:"{clearance: 0.02, outline: [[44.98, 19.98], [141.02, 19.98], [141.02, 84.02], [44.98, 84.02]]}"`
+	Support  []Outline   `key:"support" says:"Solid fixture under the part, as convex outlines from bore 1; leave out what is milled away." sign:"X+ right, Y+ away from you, from bore 1" eg:"[[[45, 20], [141, 20], [141, 32], [45, 32]]]"`
+	Threads  Threads     `key:"threads" says:"The fixture's threads." eg:"{kind: tapped, relief: 1, depth: 5, cycles: 3, retire: 10}"`
+	Witness  Witness     `key:"witness" says:"Fixture surfaces that a dial reaches with the part in." eg:"{rim: [[10, 5], [110, 5]]}"`
+	Uses     int         `key:"uses" says:"How many setups were released on it; counted up at release." eg:"3"`
+	Alpha    float64     `key:"alpha" rule:"kind scalar; above 0; max 0.001" says:"Thermal expansion for each kelvin; left out: by the material." eg:"0.00007"`
 	Hash     string
-	History  []Change `key:"history"` // what records wrote back
+	History  []Change `key:"history" says:"What records wrote back, by record; not for your hand." eg:"{lid.1: {uses: \"4\"}}"`
 
 	leaves map[string]string
 }
 
 // AsMade are the values measured before the fixture was unclamped.
 type AsMade struct {
-	Temperature *unit.Temperature `key:"temperature"`
-	Bore        Bore              `key:"bore" rule:"need"`
-	Bore2       *Bore2            `key:"bore2"`
-	Edge        *Edge             `key:"edge"`
-	PartZero    Point             `key:"part-zero" rule:"need"` // middle of its pocket: the clearance toward the datum walls is added by the program
-	Floor       Floor             `key:"floor" rule:"need"`
-	Rim         float64           `key:"rim"` // height of the rim over the floor; 0 means Floor.Depth
+	Temperature *unit.Temperature `key:"temperature" says:"Temperature of the fixture when it was measured." eg:"20.5C"`
+	Bore        Bore              `key:"bore" rule:"need" says:"The locating bore, pin or square." eg:"{dia: 8, bias: [0, 0]}"`
+	Bore2       *Bore2            `key:"bore2" says:"The second bore or pin, which gives the direction with the first." eg:"{at: [120, 0]}"`
+	Edge        *Edge             `key:"edge" says:"The indicated edge, which gives the direction." eg:"{side: front, from: [0, -15], length: 120}"`
+	PartZero    Point             `key:"part-zero" rule:"need" says:"Where the program zero of a part in the middle of its pocket lies; the clearance toward the walls is added by the program." sign:"X+ right, Y+ away from you, from bore 1" eg:"[45, 20]"`
+	Floor       Floor             `key:"floor" rule:"need" says:"The pocket floor." eg:"{depth: 12, under: 12}"`
+	Rim         float64           `key:"rim" says:"Height of the rim over the floor; left out: depth of the floor." eg:"12"`
 }
 
 // Bore is the locating bore, mm.
 type Bore struct {
-	Dia          float64    `key:"dia" rule:"need; above 0"` // of a square: its width
-	Bias         [2]float64 `key:"bias"`                     // probed centre minus programmed centre
-	Eccentricity [2]float64 `key:"eccentricity"`             // of the probe on that day
-	Kind         string     `key:"kind" rule:"words bore|pin|square; default bore"`
+	Dia          float64    `key:"dia" rule:"need; above 0" says:"Its diameter; of a square the width." eg:"8"`
+	Bias         [2]float64 `key:"bias" says:"Probed centre minus programmed centre, on the day it was made." sign:"X+ right, Y+ away from you: probed minus programmed" eg:"[0.004, -0.002]"`
+	Eccentricity [2]float64 `key:"eccentricity" says:"Eccentricity of the probe on that day." sign:"as on the machine card" eg:"[0, 0]"`
+	Kind         string     `key:"kind" rule:"words bore|pin|square; default bore" says:"What it is." eg:"bore"`
 }
 
 // Bore2 is the second bore (or pin); At is its as-made place from bore 1.
 type Bore2 struct {
-	At  Point   `key:"at" rule:"need"`
-	Dia float64 `key:"dia" rule:"above 0"` // 0 means as bore 1
+	At  Point   `key:"at" rule:"need" says:"Its place as made." sign:"X+ right, Y+ away from you, from bore 1" eg:"[120, 0]"`
+	Dia float64 `key:"dia" rule:"above 0" says:"Its diameter; left out: as bore 1." eg:"8"`
 }
 
 // Edge is the indicated edge.
 type Edge struct {
-	Side   string     `key:"side" rule:"need; words front|rear|left|right"`
-	From   Point      `key:"from" rule:"need"`
-	Length float64    `key:"length" rule:"need; above 0"`
-	Zero   unit.Slope `key:"zero" rule:"max 0.1"` // what the indicator read on it as made
+	Side   string     `key:"side" rule:"need; words front|rear|left|right" says:"Which side of the fixture the edge is on." eg:"front"`
+	From   Point      `key:"from" rule:"need" says:"Where the run along it begins." sign:"X+ right, Y+ away from you, from bore 1" eg:"[0, -15]"`
+	Length float64    `key:"length" rule:"need; above 0" says:"Length of the run." eg:"120"`
+	Zero   unit.Slope `key:"zero" rule:"max 0.1" says:"What the dial read on the edge as made, as rise over run; 0/100 when it read flat." sign:"+ the edge runs turned counter-clockwise against its axis, seen from above" eg:"0/100"`
 }
 
 // Floor is the pocket floor: its depth below the rim and the material under it.
 type Floor struct {
-	Depth float64 `key:"depth" rule:"need; above 0"`
-	Under float64 `key:"under" rule:"need; above 0"`
+	Depth float64 `key:"depth" rule:"need; above 0" says:"From the rim down to the floor." eg:"12"`
+	Under float64 `key:"under" rule:"need; above 0" says:"Material under the floor." eg:"12"`
 }
 
 // Pocket is the pocket that the part drops into.
 type Pocket struct {
-	Clearance float64 `key:"clearance" rule:"need; min 0"` // per side
-	Outline   Outline `key:"outline" rule:"need"`
+	Clearance float64 `key:"clearance" rule:"need; min 0" says:"Clearance for each side, half of what the pocket is wider than the part." eg:"0.02"`
+	Outline   Outline `key:"outline" rule:"need" says:"The pocket from above." sign:"X+ right, Y+ away from you, from bore 1" eg:"[[44.98, 19.98], [141.02, 19.98], [141.02, 84.02], [44.98, 84.02]]"`
 }
 
 // Threads are the fixture's threads.
 type Threads struct {
-	Kind    string     `key:"kind" rule:"need; words tapped|insert|none"`
-	Relief  float64    `key:"relief" rule:"min 0"`
-	Depth   float64    `key:"depth" rule:"above 0; need kind=tapped|insert"` // full thread below the relief
-	Cycles  int        `key:"cycles"`
-	Retire  int        `key:"retire"`                                                     // 0 means never
-	Pullout unit.Force `key:"pullout" rule:"above 0; need kind=insert; only kind=insert"` // heat-set insert: entered capacity
-	Source  string     `key:"source" rule:"need kind=insert"`
+	Kind    string     `key:"kind" rule:"need; words tapped|insert|none" says:"What kind of threads." eg:"tapped"`
+	Relief  float64    `key:"relief" rule:"min 0" says:"Depth of the relief counterbore above the thread." eg:"1"`
+	Depth   float64    `key:"depth" rule:"above 0; need kind=tapped|insert" says:"Full thread below the relief." eg:"5"`
+	Cycles  int        `key:"cycles" says:"How often they were used; counted up at release." eg:"3"`
+	Retire  int        `key:"retire" says:"At how many cycles they are to be renewed; left out: never." eg:"10"`
+	Pullout unit.Force `key:"pullout" rule:"above 0; need kind=insert; only kind=insert" says:"Pull-out force of a heat-set insert, from its maker or a test." eg:"400N"`
+	Source  string     `key:"source" rule:"need kind=insert" says:"Where pullout is from." eg:"maker's sheet"`
 
-	ReliefDia   float64     `key:"relief-dia" rule:"above 0"`
-	Tap         string      `key:"tap" rule:"words taper|second|bottoming; default second"` // the tap in hand
-	StripAngle  float64     `key:"strip-angle" rule:"kind degrees; above 0; max 3600"`      // a sacrificial thread of this fixture: from snug to strip
-	StripTorque unit.Torque `key:"strip-torque" rule:"above 0"`                             // the torque at which it stripped
+	ReliefDia   float64     `key:"relief-dia" rule:"above 0" says:"Diameter of the relief counterbore." eg:"4"`
+	Tap         string      `key:"tap" rule:"words taper|second|bottoming; default second" says:"The tap in hand." eg:"second"`
+	StripAngle  float64     `key:"strip-angle" rule:"kind degrees; above 0; max 3600" says:"Degrees from snug to strip, of a sacrificial thread of this fixture." eg:"200"`
+	StripTorque unit.Torque `key:"strip-torque" rule:"above 0" says:"Torque at which it stripped." eg:"0.12Nm"`
 }
 
 // Witness are the fixture surfaces reachable with the part in, used as reference of the shift test.
 type Witness struct {
-	Rim []Point `key:"rim" rule:"min-count 2; max-count 2"` // two points on the rim
+	Rim []Point `key:"rim" rule:"min-count 2; max-count 2" says:"Two points on the rim that a dial reaches with the part in." sign:"X+ right, Y+ away from you, from bore 1" eg:"[[10, 5], [110, 5]]"`
 }
 
 // Change is what one record wrote back to a card. Its key makes writing it a

@@ -16,27 +16,30 @@ type verb struct {
 	key   string
 	field func(*Event) *string
 	parts int // fewest parts of its address, 0 when it has none
+
+	says, eg string
 }
 
 var verbs = []verb{
-	{"begin", func(e *Event) *string { return &e.Begin }, 1},
-	{"round", func(e *Event) *string { return &e.Round }, 3},
-	{"read", func(e *Event) *string { return &e.Read }, 4},
-	{"answer", func(e *Event) *string { return &e.Answer }, 4},
-	{"waive", func(e *Event) *string { return &e.Waive }, 4},
-	{"mishap", func(e *Event) *string { return &e.Mishap }, 2},
-	{"plan", func(e *Event) *string { return &e.Plan }, 0},
-	{"note", func(e *Event) *string { return &e.Note }, 0},
-	{"release", func(e *Event) *string { return &e.Release }, 1},
+	{"begin", func(e *Event) *string { return &e.Begin }, 1, "A setup is begun.", "side2"},
+	{"round", func(e *Event) *string { return &e.Round }, 3, "A round of a step is opened: setup/step/number.", "side2/bore/2"},
+	{"read", func(e *Event) *string { return &e.Read }, 4, "A reading was taken: setup/step/round/field; value is what was read.", "side2/bore/1/hit3.x"},
+	{"answer", func(e *Event) *string { return &e.Answer }, 4, "A question, count or read-back was answered: setup/step/round/field; value is the answer.", "side2/mount/1/arrow"},
+	{"waive", func(e *Event) *string { return &e.Waive }, 4, "A limit was passed over: setup/step/round/limit; reason says why.", "side2/seat/1/seat.rock"},
+	{"mishap", func(e *Event) *string { return &e.Mishap }, 2, "Something happened to the setup: setup/mishap; value says which tool.", "side2/fixture-tapped"},
+	{"plan", func(e *Event) *string { return &e.Plan }, 0, "The job was changed: its checksum; changed lists the keys.", "0f3a9c5b12de4471"},
+	{"note", func(e *Event) *string { return &e.Note }, 0, "Free text.", "lunch"},
+	{"release", func(e *Event) *string { return &e.Release }, 1, "A setup is released.", "side2"},
 }
 
 var details = []struct {
-	key   string
-	field func(*Event) *string
+	key      string
+	field    func(*Event) *string
+	says, eg string
 }{
-	{"value", func(e *Event) *string { return &e.Value }},
-	{"reason", func(e *Event) *string { return &e.Reason }},
-	{"by", func(e *Event) *string { return &e.By }},
+	{"value", func(e *Event) *string { return &e.Value }, "What was read or answered, as typed; always in quotes.", "\"-312.4450\""},
+	{"reason", func(e *Event) *string { return &e.Reason }, "Why, with waive.", "stylus at its limit"},
+	{"by", func(e *Event) *string { return &e.By }, "How it came in: keyed, instrument, pasted or bench; with begin who works.", "keyed"},
 }
 
 // Verb returns the one verb of an event and what it is about, or "" when there is not
@@ -94,14 +97,14 @@ func (e *Event) Check() error {
 		return fmt.Errorf("%s %s has no value; add value: and what was read", key, quote(about))
 	case e.Reason == "" && key == "waive":
 		return fmt.Errorf("waive %s has no reason; add reason: and why", quote(about))
-	case e.By != "" && !slices.Contains([]string{"keyed", "instrument", "pasted", "bench"}, e.By):
+	case e.By != "" && key != "begin" && !slices.Contains([]string{"keyed", "instrument", "pasted", "bench"}, e.By):
 		return fmt.Errorf("by %s is not one of keyed, instrument, pasted, bench", quote(e.By))
 	case e.Cards != nil && key != "begin" && key != "plan":
 		return fmt.Errorf("cards have no place with %s; they go with begin and plan", key)
 	case e.Changed != nil && key != "plan":
 		return fmt.Errorf("changed has no place with %s; it goes with plan", key)
 	}
-	for _, s := range []string{about, e.Value, e.Reason} {
+	for _, s := range []string{about, e.Value, e.Reason, e.By} {
 		if err := oneLine(s, maxNote); err != nil {
 			return err
 		}
@@ -171,7 +174,7 @@ func Encode(e Event) ([]byte, error) {
 			b = append(append(b, ", "...), d.key...)
 			b = append(b, ": "...)
 			if d.key == "by" {
-				b = append(b, s...)
+				b = appendText(b, s)
 			} else {
 				b = appendQuoted(b, s)
 			}

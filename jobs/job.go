@@ -14,21 +14,21 @@ type Outline []Point
 // from its part zero, z from its Z0); Part.Features are in the second side's.
 type Job struct {
 	Path      string       // file it was read from, "" when built in
-	Name      string       `key:"job" rule:"need"`
-	Unit      unit.System  `key:"unit" rule:"words mm|in"`
-	Allowance unit.Length  `key:"allowance" rule:"above 0; max 5; default 0.05mm; default-in 0.002in"` // register allowance, mm
-	Pace      string       `key:"pace" rule:"words first time|known job; default first time"`
-	Posted    string       `key:"posted" rule:"words turned|mirrored|by hand; default turned"` // how the second side's program was made: "turned" (default), "mirrored", "by hand"
-	Part      Part         `key:"part"`
-	Tools     map[int]Tool `key:"tools"`
-	Setups    []Setup      `key:"setups" rule:"need"`        // in file order
-	Card      string       `key:"machine" rule:"need; file"` // the machine card's file
-	Operator  string       `key:"operator"`
-	Parts     int          `key:"parts" rule:"min 1"` // how many are to be made, 0 when not said
+	Name      string       `key:"job" rule:"need" says:"Name of the job, as it stands on screen and paper." eg:"compass-box lid"`
+	Unit      unit.System  `key:"unit" rule:"words mm|in" says:"Unit of the bare numbers in this file; any value may carry its own." eg:"mm"`
+	Allowance unit.Length  `key:"allowance" rule:"above 0; max 5; default 0.05mm; default-in 0.002in" says:"Register allowance: how far the two sides may be out of register anywhere; most limits are shares of it." eg:"0.05"`
+	Pace      string       `key:"pace" rule:"words first time|known job; default first time" says:"How much is said on the way: all of it the first time, less for a known job." eg:"first time"`
+	Posted    string       `key:"posted" rule:"words turned|mirrored|by hand; default turned" says:"How the second side's program was made: from the part turned over, by mirroring, or by hand." eg:"turned"`
+	Part      Part         `key:"part" says:"The part as it will be when finished."`
+	Tools     map[int]Tool `key:"tools" says:"The tools by their number at the machine." eg:"{3: {name: flat 3.175, dia: 3.175, stickout: 20}}"`
+	Setups    []Setup      `key:"setups" rule:"need" says:"The clampings that the part goes through, by a name of your own; each has a kind." eg:"{side2: {kind: second-side, ...}}"`
+	Card      string       `key:"machine" rule:"need; file" says:"File of the machine card, beside the job." eg:"bench.machine.yaml"`
+	Operator  string       `key:"operator" says:"Who works; stands in the record and on the report." eg:"A. Miller"`
+	Parts     int          `key:"parts" rule:"min 1" says:"How many are to be made." eg:"2"`
 	Machine   Machine
 	Fixture   Fixture                // card of the setup that names one; a job has at most one fixture
-	Limits    map[string]unit.Length `key:"limits" rule:"above 0"` // lengths that replace a derived limit, by limit id
-	Materials map[string]Material    `key:"materials"`             // values that replace shipped material data, by material name
+	Limits    map[string]unit.Length `key:"limits" rule:"above 0" says:"Lengths in place of derived limits, by limit; fliptrue check --limits lists the limits with their rules." eg:"{repeat: 0.004}"`
+	Materials map[string]Material    `key:"materials" says:"Material data of your own, by name: in place of shipped data, or for a material that is not shipped." eg:"{boxwood: {kc: [60, 100], source: own test cuts}}"`
 	Hash      string                 // of the job file's bytes
 	Notes     []Fault                // what is odd in the files but no fault: worth a look at the desk
 
@@ -47,12 +47,12 @@ func (j *Job) Setup(name string) (*Setup, bool) {
 
 // Part is the part as it will be when finished.
 type Part struct {
-	Size     [3]float64       `key:"size" rule:"need; above 0"` // L, W, T finished, mm
-	Material string           `key:"material" rule:"need"`
-	Stock    string           `key:"stock"`                                                              // which piece of material
-	Features []Feature        `key:"features"`                                                           // in file order, second-side program coordinates
-	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours|pickup"` // facts of the part measured elsewhere: thickness, width-x, width-y, moisture, hours; pickup: half-width of side 1's pickup
-	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm"`                                   // side 1 and side 2 skins, mm; default 0.5 each
+	Size     [3]float64       `key:"size" rule:"need; above 0" says:"Length along X, width along Y and thickness along Z, all finished." eg:"[96, 64, 16]"`
+	Material string           `key:"material" rule:"need" says:"Material of the part, shipped or under materials." eg:"walnut-stabilised"`
+	Stock    string           `key:"stock" says:"Which piece of material it is cut from." eg:"board 4, left half"`
+	Features []Feature        `key:"features" says:"Places whose register matters, by a name of your own, in second-side program coordinates." sign:"X+ right, Y+ away from you, with side 2 up" eg:"{far corner: [96, 64]}"`
+	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours|pickup" says:"What was measured of the part elsewhere." eg:"{thickness: {value: 16.02, u: 0.01, source: calliper}}"`
+	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm" says:"What is left on side 1 and on side 2 to be cut off." eg:"[0.5, 0.5]"`
 }
 
 // Feature is a named place whose register matters.
@@ -63,114 +63,114 @@ type Feature struct {
 
 // Given is a measured value handed in with its standard uncertainty and where it came from.
 type Given struct {
-	Value  float64 `key:"value" rule:"need; min 0; per-name moisture=scalar|hours=scalar"`
-	U      float64 `key:"u" rule:"min 0; per-name moisture=scalar|hours=scalar"`
-	Source string  `key:"source" rule:"need"`
+	Value  float64 `key:"value" rule:"need; min 0; per-name moisture=scalar|hours=scalar" says:"The measured value; a length, for moisture percent, for hours the hours since side 1 was cut." eg:"16.02"`
+	U      float64 `key:"u" rule:"min 0; per-name moisture=scalar|hours=scalar" says:"Its standard uncertainty, about half of what you would bet on." eg:"0.01"`
+	Source string  `key:"source" rule:"need" says:"What it was measured with." eg:"calliper"`
 }
 
 // Tool is one entry of the tool list; lengths in mm, Point in degrees.
 type Tool struct {
-	Name     string  `key:"name" rule:"need"`
-	Dia      float64 `key:"dia" rule:"need; above 0"`
-	Flute    float64 `key:"flute" rule:"above 0"`
-	Shank    float64 `key:"shank" rule:"above 0"`
-	Stickout float64 `key:"stickout" rule:"above 0"`
-	Neck     float64 `key:"neck" rule:"min 0"` // neck length beyond the flute, 0 when there is none
-	Teeth    int     `key:"teeth" rule:"min 1; max 100"`
-	Point    float64 `key:"point" rule:"kind degrees; above 0; max 180"` // drill point angle, degrees; 0 for a cutter
-	Ball     bool    `key:"ball"`                                        // ball-ended
-	Holder   Holder  `key:"holder"`
-	Runout   float64 `key:"runout" rule:"min 0; max 5"` // total indicated, mm; 0 when not measured
-	NeckDia  float64 `key:"neck-dia" rule:"above 0"`    // of a relieved neck
-	Spiral   string  `key:"spiral" rule:"words up-cut|down-cut|straight; default up-cut"`
-	Feed     float64 `key:"feed" rule:"above 0; max 5"` // of a drill, mm per turn; 0 when not said
+	Name     string  `key:"name" rule:"need" says:"What the tool is called in the shop." eg:"flat 3.175"`
+	Dia      float64 `key:"dia" rule:"need; above 0" says:"Cutting diameter." eg:"3.175"`
+	Flute    float64 `key:"flute" rule:"above 0" says:"Length of the flutes, from the tip." eg:"10"`
+	Shank    float64 `key:"shank" rule:"above 0" says:"Shank diameter." eg:"3.175"`
+	Stickout float64 `key:"stickout" rule:"above 0" says:"From the tip to the holder." eg:"20"`
+	Neck     float64 `key:"neck" rule:"min 0" says:"Length of a relieved neck beyond the flutes; left out without one." eg:"6"`
+	Teeth    int     `key:"teeth" rule:"min 1; max 100" says:"Number of teeth." eg:"2"`
+	Point    float64 `key:"point" rule:"kind degrees; above 0; max 180" says:"Point angle of a drill; left out for a cutter." eg:"118"`
+	Ball     bool    `key:"ball" says:"The tool is ball-ended." eg:"true"`
+	Holder   Holder  `key:"holder" says:"The holder above the stick-out, as a cylinder." eg:"{dia: 24, length: 30}"`
+	Runout   float64 `key:"runout" rule:"min 0; max 5" says:"Total indicated runout as last measured; left out when not measured." eg:"0.01"`
+	NeckDia  float64 `key:"neck-dia" rule:"above 0" says:"Diameter of the relieved neck." eg:"2.9"`
+	Spiral   string  `key:"spiral" rule:"words up-cut|down-cut|straight; default up-cut" says:"Which way the flutes carry chips, and with them the part." eg:"down-cut"`
+	Feed     float64 `key:"feed" rule:"above 0; max 5" says:"Feed of a drill for each turn; left out when not said." eg:"0.05"`
 }
 
 // Holder is a cylinder above the tool's stick-out, mm.
 type Holder struct {
-	Dia    float64 `key:"dia" rule:"need; above 0"`
-	Length float64 `key:"length" rule:"need; above 0"`
+	Dia    float64 `key:"dia" rule:"need; above 0" says:"Diameter of the holder." eg:"24"`
+	Length float64 `key:"length" rule:"need; above 0" says:"Length of the holder, from where the tool comes out." eg:"30"`
 }
 
 // Setup is one clamping of the part.
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
-	Kind      string     `key:"kind" rule:"need; words first-side|second-side|ball|tram"`
-	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=second-side; only kind=second-side"`
-	Flip      string     `key:"flip" rule:"words x|y; need kind=second-side; only kind=second-side"`             // x or y: the axis the part is turned about
-	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side"`              // "floor" or "finished top" ("top skin" on a first side)
-	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side"` // datum walls: left, right, away, toward; empty when Floating
-	Floating  bool       `key:"floating" rule:"only kind=second-side"`
-	Card      string     `key:"fixture" rule:"file; need kind=second-side; only kind=second-side"` // the fixture card's file
-	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=second-side|first-side"`
-	Finds     string     `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe"`
-	Hits      int        `key:"hits" rule:"min 3; max 1000; default 6"`    // hits in a bore, default 6
-	Bore2     bool       `key:"bore2" rule:"only kind=second-side"`        // read the card's second bore as well
-	Stations  int        `key:"stations" rule:"min 2; max 100; default 7"` // stations of an edge run, default 7
-	Rock      bool       `key:"rock"`                                      // unused by default
-	Screws    Screws     `key:"screws" rule:"need kind=second-side; only kind=second-side"`
-	Clamps    []Clamp    `key:"clamps" rule:"need hold-down=T|M; only kind=second-side"` // in file order
-	Cut       Cut        `key:"cut"`
-	Table     Outline    `key:"table"`                                                                       // where clamps may stand, program coordinates; nil: not checked
-	Obstacles []Standing `key:"obstacles"`                                                                   // what else stands there while the machine cuts: bolts, stops
-	Programs  []Program  `key:"programs"`                                                                    // in file order
-	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side"`                      // first side
-	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side"` // first side: corner or centre
-	HolesHere bool       `key:"holes-here" rule:"only kind=first-side"`                                      // first side: the clearance holes for side 2 are drilled in this setup
+	Kind      string     `key:"kind" rule:"need; words first-side|second-side|ball|tram" says:"What this clamping is: first-side in a vise, second-side on its fixture, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
+	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=second-side; only kind=second-side" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
+	Flip      string     `key:"flip" rule:"words x|y; need kind=second-side; only kind=second-side" says:"The axis that the part is turned about between the sides." eg:"x"`
+	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side" says:"What the program has its Z0 on: second side floor or finished top, first side finished top or top skin." eg:"floor"`
+	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
+	Floating  bool       `key:"floating" rule:"only kind=second-side" says:"The part is pushed against no wall and stands in the middle of its pocket." eg:"true"`
+	Card      string     `key:"fixture" rule:"file; need kind=second-side; only kind=second-side" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`
+	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=second-side|first-side" says:"Work offset that this setup uses." eg:"G54"`
+	Finds     string     `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe" says:"What edges, bores and heights are found with." eg:"probe"`
+	Hits      int        `key:"hits" rule:"min 3; max 1000; default 6" says:"Probe hits in a bore." eg:"6"`
+	Bore2     bool       `key:"bore2" rule:"only kind=second-side" says:"Read the second bore of the card as well." eg:"true"`
+	Stations  int        `key:"stations" rule:"min 2; max 100; default 7" says:"Stations of a run along the edge." eg:"7"`
+	Rock      bool       `key:"rock" says:"Kept for older files; nothing looks at it." eg:"true"`
+	Screws    Screws     `key:"screws" rule:"need kind=second-side; only kind=second-side" says:"The screws that hold the part down." eg:"{thread: M2, length: 8, through: 2.5, at: [[6, 6], [90, 6]]}"`
+	Clamps    []Clamp    `key:"clamps" rule:"need hold-down=T|M; only kind=second-side" says:"The straps that hold the part while it is drilled, by a name of your own." eg:"{left: {outline: [[-50, 26], [8, 26], [8, 38], [-50, 38]], top: 28, ...}}"`
+	Cut       Cut        `key:"cut" says:"The heaviest planned cut." eg:"{tool: 3, ae: 1, ap: 0.2, fz: 0.02}"`
+	Table     Outline    `key:"table" says:"Where clamps may stand, in program coordinates; left out: not checked." eg:"[[-150, -60], [250, -60], [250, 120], [-150, 120]]"`
+	Obstacles []Standing `key:"obstacles" says:"What else stands on the table while the machine cuts, by a name of your own." eg:"{stop: {outline: [[-20, 70], [0, 70], [0, 80]], top: 12}}"`
+	Programs  []Program  `key:"programs" says:"NC programs by their role, in the order in which they run: drill, top, or a name of your own." eg:"{drill: holes.nc, top: top.nc}"`
+	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side" says:"The vise of a first side." eg:"{jaw: away, jaw-top: -11.5, grip: 5}"`
+	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." eg:"corner"`
+	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
 }
 
 // Screws are the hold-down screws of a second side.
 type Screws struct {
-	Thread  string  `key:"thread" rule:"need"` // M2, 2-56 ...
-	Length  float64 `key:"length" rule:"need; above 0"`
-	Washer  float64 `key:"washer" rule:"above 0"` // outside diameter, mm; 0 without
-	WasherT float64 `key:"washer-thickness" rule:"above 0; default 0.3mm"`
-	Through float64 `key:"through" rule:"need; above 0"` // part thickness under the washer
-	Head    float64 `key:"head" rule:"above 0"`          // head height; 0 means from the thread's table
-	At      []Point `key:"at" rule:"need; min-count 1"`
-	Seat    float64 `key:"seat"`  // z of the washer seat in program coordinates; default Through above the seat face
-	Wall    bool    `key:"wall"`  // pocket walls take part of the load
-	Class   string  `key:"class"` // strength class as stamped on the head; "" reckons with the weakest usual one
-	K       float64 `key:"torque-coefficient" rule:"kind scalar; above 0; max 1"`
+	Thread  string  `key:"thread" rule:"need" says:"Thread of the screws." eg:"M2"`
+	Length  float64 `key:"length" rule:"need; above 0" says:"Length of a screw under its head." eg:"8"`
+	Washer  float64 `key:"washer" rule:"above 0" says:"Outside diameter of the washers; left out without washers." eg:"5"`
+	WasherT float64 `key:"washer-thickness" rule:"above 0; default 0.3mm" says:"Thickness of a washer." eg:"0.3"`
+	Through float64 `key:"through" rule:"need; above 0" says:"Thickness of the part under the washer." eg:"2.5"`
+	Head    float64 `key:"head" rule:"above 0" says:"Height of a screw head; left out: by the thread's table." eg:"1.6"`
+	At      []Point `key:"at" rule:"need; min-count 1" says:"Where the screws stand, in second-side program coordinates." sign:"X+ right, Y+ away from you" eg:"[[6, 6], [90, 6], [90, 58], [6, 58]]"`
+	Seat    float64 `key:"seat" says:"Height of the face under the washer; left out: through above the face that the part rests on." sign:"+ above the program's Z0, - below it" eg:"2.5"`
+	Wall    bool    `key:"wall" says:"The pocket walls take part of the cutting load." eg:"true"`
+	Class   string  `key:"class" says:"Strength class as stamped on the head; left out: the weakest usual one." eg:"A2-70"`
+	K       float64 `key:"torque-coefficient" rule:"kind scalar; above 0; max 1" says:"Torque coefficient K (nut factor): torque = K times diameter times tension; left out: a range." eg:"0.2"`
 }
 
 // Clamp is one strap. Heel is heel to bolt, Tip bolt to tip, mm; Torque in N·mm.
 type Clamp struct {
 	Name    string      `key:"" rule:"name"`
-	Outline Outline     `key:"outline" rule:"need"`
-	Top     float64     `key:"top" rule:"need"`
-	Heel    float64     `key:"heel" rule:"need; above 0"`
-	Tip     float64     `key:"tip" rule:"need; above 0"`
-	Bolt    string      `key:"bolt" rule:"need"`
-	Torque  unit.Torque `key:"torque" rule:"need; above 0"`
-	TipAt   *Point      `key:"tip-at"` // where the tip presses; default: the outline's point nearest the part's middle
+	Outline Outline     `key:"outline" rule:"need" says:"The strap from above, a convex outline in program coordinates." sign:"X+ right, Y+ away from you" eg:"[[-50, 26], [8, 26], [8, 38], [-50, 38]]"`
+	Top     float64     `key:"top" rule:"need" says:"Its highest point, nut and stud included." sign:"+ above the program's Z0, - below it" eg:"28"`
+	Heel    float64     `key:"heel" rule:"need; above 0" says:"From the heel block to the bolt." eg:"30"`
+	Tip     float64     `key:"tip" rule:"need; above 0" says:"From the bolt to the tip." eg:"20"`
+	Bolt    string      `key:"bolt" rule:"need" says:"Thread of the bolt." eg:"M6"`
+	Torque  unit.Torque `key:"torque" rule:"need; above 0" says:"Torque that the nut is tightened with." eg:"1Nm"`
+	TipAt   *Point      `key:"tip-at" says:"Where the tip presses; left out: the point of the outline nearest the part's middle." sign:"X+ right, Y+ away from you" eg:"[6, 32]"`
 }
 
 // Cut is the heaviest planned cut of a setup, mm.
 type Cut struct {
-	Tool            int      `key:"tool" rule:"need; min 1"`
-	Ae              float64  `key:"ae" rule:"need; above 0"`
-	Ap              float64  `key:"ap" rule:"need; above 0"`
-	Fz              float64  `key:"fz" rule:"need; above 0"`
-	NoInsideCorners bool     `key:"no-inside-corners"`
-	Height          float64  `key:"height" rule:"above 0"`     // height of the force above the seat; default the part's thickness
-	Lowest          float64  `key:"lowest" rule:"default NaN"` // lowest z over a screw head; NaN when not given
-	Regions         []Region `key:"regions"`                   // where the tip goes, as far as it is stated at the desk
+	Tool            int      `key:"tool" rule:"need; min 1" says:"Number of the tool that cuts." eg:"3"`
+	Ae              float64  `key:"ae" rule:"need; above 0" says:"Width of the cut." eg:"1"`
+	Ap              float64  `key:"ap" rule:"need; above 0" says:"Depth of the cut." eg:"0.2"`
+	Fz              float64  `key:"fz" rule:"need; above 0" says:"Feed for each tooth." eg:"0.02"`
+	NoInsideCorners bool     `key:"no-inside-corners" says:"No inside corner, where a cutter is buried further than its width of cut says." eg:"true"`
+	Height          float64  `key:"height" rule:"above 0" says:"Height of the cutting force above the face that the part rests on; left out: the part's thickness." eg:"16"`
+	Lowest          float64  `key:"lowest" rule:"default NaN" says:"Lowest Z that the tip reaches over a screw head, on a first side over the jaws." sign:"+ above the program's Z0, - below it" eg:"16"`
+	Regions         []Region `key:"regions" says:"Where the tip goes, by a name of your own, as far as it is known at the desk." eg:"{rim: {outline: [[0, 0], [96, 0], [96, 64], [0, 64]], lowest: 12}}"`
 }
 
 // Region is a convex region that the tip of a tool may be anywhere in, at Lowest or above.
 type Region struct {
 	Name    string  `key:"" rule:"name"`
-	Outline Outline `key:"outline" rule:"need"`
-	Lowest  float64 `key:"lowest" rule:"need"`
-	Tool    int     `key:"tool" rule:"min 1"` // 0: the tool of the cut
+	Outline Outline `key:"outline" rule:"need" says:"A convex outline that the tip stays in, in program coordinates." sign:"X+ right, Y+ away from you" eg:"[[0, 0], [96, 0], [96, 64], [0, 64]]"`
+	Lowest  float64 `key:"lowest" rule:"need" says:"Lowest Z of the tip there." sign:"+ above the program's Z0, - below it" eg:"12"`
+	Tool    int     `key:"tool" rule:"min 1" says:"Number of the tool; left out: the tool of the cut." eg:"3"`
 }
 
 // Standing is something that stands on the table: a convex outline and the height of its top.
 type Standing struct {
 	Name    string  `key:"" rule:"name"`
-	Outline Outline `key:"outline" rule:"need"`
-	Top     float64 `key:"top" rule:"need"`
+	Outline Outline `key:"outline" rule:"need" says:"It from above, a convex outline in program coordinates." sign:"X+ right, Y+ away from you" eg:"[[-20, 70], [0, 70], [0, 80]]"`
+	Top     float64 `key:"top" rule:"need" says:"Its highest point." sign:"+ above the program's Z0, - below it" eg:"12"`
 }
 
 // Program is one NC program of a setup, by its role.
@@ -181,24 +181,24 @@ type Program struct {
 
 // Vise describes the first side's clamping.
 type Vise struct {
-	Jaw      string     `key:"jaw" rule:"need; words away|toward"` // side of the fixed jaw: away or toward
-	JawTop   float64    `key:"jaw-top" rule:"need"`                // z of the jaw top in program coordinates
-	Parallel float64    `key:"parallel" rule:"min 0"`              // parallel height
-	Grip     float64    `key:"grip" rule:"need; above 0"`          // grip height planned
-	Stop     string     `key:"stop" rule:"words left|right"`       // left or right, "" without
-	Wall     float64    `key:"wall" rule:"min 0"`                  // thinnest wall left standing while the vise squeezes, mm; 0 when none
-	WallSpan float64    `key:"wall-span" rule:"above 0"`           // its free length, mm
-	Force    unit.Force `key:"force" rule:"above 0"`               // closing force, 0 when not known
+	Jaw      string     `key:"jaw" rule:"need; words away|toward" says:"Side of the fixed jaw, seen from where you stand." eg:"away"`
+	JawTop   float64    `key:"jaw-top" rule:"need" says:"Height of the jaw top." sign:"+ above the program's Z0, - below it" eg:"-11.5"`
+	Parallel float64    `key:"parallel" rule:"min 0" says:"Height of the parallels; left out without." eg:"20"`
+	Grip     float64    `key:"grip" rule:"need; above 0" says:"How deep the jaws grip, as planned." eg:"5"`
+	Stop     string     `key:"stop" rule:"words left|right" says:"Side of the stop; left out without." eg:"left"`
+	Wall     float64    `key:"wall" rule:"min 0" says:"Thinnest wall that stands while the vise squeezes; left out when there is none." eg:"2"`
+	WallSpan float64    `key:"wall-span" rule:"above 0" says:"Its free length." eg:"40"`
+	Force    unit.Force `key:"force" rule:"above 0" says:"Closing force; left out when not known." eg:"2000N"`
 }
 
 // Material is what the hold-down arithmetic needs of a material; a zero value means "not given".
 type Material struct {
-	Kc     [2]float64 `key:"kc" rule:"kind stress; pair; above 0"` // low and high end
-	Mc     [2]float64 `key:"mc" rule:"kind scalar; pair; min 0"`
-	Mu     [2]float64 `key:"mu" rule:"kind scalar; pair; above 0; max 5"`
-	Crush  [2]float64 `key:"crush" rule:"kind stress; pair; above 0"`
-	Tau    [2]float64 `key:"tau" rule:"kind stress; pair; above 0"`
-	E      [2]float64 `key:"e" rule:"kind stress; pair; above 0"`
-	Alpha  [2]float64 `key:"alpha" rule:"kind scalar; pair; min 0"`
-	Source string     `key:"source" rule:"need"`
+	Kc     [2]float64 `key:"kc" rule:"kind stress; pair; above 0" says:"Specific cutting force at a chip of 1 mm, lowest and highest, in N/mm2 (MPa)." eg:"[60, 100]"`
+	Mc     [2]float64 `key:"mc" rule:"kind scalar; pair; min 0" says:"Its exponent: how fast the force for each area grows as the chip gets thinner." eg:"0.2"`
+	Mu     [2]float64 `key:"mu" rule:"kind scalar; pair; above 0; max 5" says:"Friction of the part on its seat, lowest and highest." eg:"[0.15, 0.3]"`
+	Crush  [2]float64 `key:"crush" rule:"kind stress; pair; above 0" says:"Pressure that it bears under a screw head, in N/mm2 (MPa)." eg:"[5, 10]"`
+	Tau    [2]float64 `key:"tau" rule:"kind stress; pair; above 0" says:"Shear strength in a thread under lasting load, in N/mm2 (MPa)." eg:"[8, 12]"`
+	E      [2]float64 `key:"e" rule:"kind stress; pair; above 0" says:"Modulus of elasticity, in N/mm2 (MPa)." eg:"[1000, 12000]"`
+	Alpha  [2]float64 `key:"alpha" rule:"kind scalar; pair; min 0" says:"Thermal expansion for each kelvin: 23.6e-6 is written 0.0000236." eg:"0.00007"`
+	Source string     `key:"source" rule:"need" says:"Where the numbers are from." eg:"own test cuts, May"`
 }

@@ -24,6 +24,9 @@ import (
 //	name, inline     the field holds the entry's own key; its whole value
 //	slug             a name usable in an address: letters, digits, - and _
 //	given K          true when sibling key K is there
+//
+// Beside them stand the words for a person: says is the meaning in one sentence, sign what
+// plus and minus mean, eg an example; Keys gives them out.
 type rules struct {
 	need, pair, ascending, file, name, inline, slug bool
 	needIf, onlyIf                                  *condition
@@ -42,9 +45,10 @@ type condition struct {
 
 // field is one field of a struct that the reader fills.
 type field struct {
-	index int
-	key   string
-	rules rules
+	index          int
+	key            string
+	rules          rules
+	says, sign, eg string
 }
 
 var plans sync.Map // reflect.Type → []field
@@ -58,7 +62,8 @@ func planOf(t reflect.Type) []field {
 	for i := range t.NumField() {
 		key, ok := t.Field(i).Tag.Lookup("key")
 		if ok {
-			fields = append(fields, field{i, key, parseRules(t.Field(i).Tag.Get("rule"))})
+			tag := t.Field(i).Tag
+			fields = append(fields, field{i, key, parseRules(tag.Get("rule")), tag.Get("says"), tag.Get("sign"), tag.Get("eg")})
 		}
 	}
 	plans.Store(t, fields)

@@ -131,3 +131,6 @@ func distance(a, b string) int {
 	}
 	return prev[len(b)]
 }
+
+// Nearest is the word of known that is closest to a mistyped one, "" when none is near.
+func Nearest(word string, known []string) string { return nearest(word, known) }

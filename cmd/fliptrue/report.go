@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"runtime/debug"
 	"strconv"
 	"strings"
 
@@ -129,27 +128,4 @@ func partOf(path string) int {
 		return 0
 	}
 	return n
-}
-
-// version is the commit that this program was built from.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return ""
-	}
-	var rev, dirty string
-	for _, s := range info.Settings {
-		switch s.Key {
-		case "vcs.revision":
-			rev = s.Value[:min(12, len(s.Value))]
-		case "vcs.modified":
-			if s.Value == "true" {
-				dirty = " with changes"
-			}
-		}
-	}
-	if rev == "" {
-		return info.Main.Version
-	}
-	return rev + dirty
 }

@@ -73,9 +73,16 @@ func rootCommand(r *runner) *cobra.Command {
 			"It neither sees, moves nor stops the machine.\n\n" +
 			"Without a command it lists the jobs in this folder and where each setup stands.",
 		SilenceErrors: true, SilenceUsage: true,
-		Args: noArgs,
-		RunE: func(*cobra.Command, []string) error { return r.do(list(r.env, o)) },
+		Args: noArgs, Version: versionLine(),
 	}
+	manDir := root.Flags().String("man", "", "write a manual page of each command into this folder")
+	root.RunE = func(*cobra.Command, []string) error {
+		if *manDir != "" {
+			return r.do(manual(r.env, root, *manDir))
+		}
+		return r.do(list(r.env, o))
+	}
+	root.SetVersionTemplate("fliptrue {{.Version}}\n")
 	root.Flags().BoolVar(&o.asJSON, "json", false, "print JSON")
 	root.Flags().BoolVar(&o.text, "text", false, "print the list instead of showing it")
 	o.look.flags(root.Flags())
@@ -92,10 +99,10 @@ func rootCommand(r *runner) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return &usageError{err.Error(), "see " + c.CommandPath() + " --help"}
 	})
-	root.CompletionOptions.DisableDefaultCmd = true
 	for _, make := range commands {
 		root.AddCommand(make(r))
 	}
+	completing(root, r)
 	return root
 }
 
