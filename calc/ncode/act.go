@@ -10,6 +10,10 @@ import (
 func (w *walker) act(c *command) *fault {
 	s := &w.st
 	motion := c.g[groupMotion]
+	if (c.axis == 280 || c.axis == 300) && motion == 0 && w.opts.Lenient {
+		w.say(Warn, "axis-words", gName(motion)+" "+gName(c.axis), "the standard wants them on two lines: taken as "+gName(c.axis))
+		s.Motion, motion, c.g[groupMotion] = motion, -1, -1
+	}
 	if c.axis >= 0 && c.axis != 680 && motion >= 0 && motion != 800 {
 		return refuse("3.4", "axis-words", gName(motion)+" "+gName(c.axis), "both take the axis words: put them on two lines")
 	}
@@ -61,6 +65,10 @@ func (w *walker) act(c *command) *fault {
 			return refuse("3.5.15", "axis-words", "", "axis words with no motion word in force: write G0 or G1")
 		}
 	}
+	if c.cancel >= 0 && motion != 0 && c.mask&maskAxes != 0 || c.cancel == 500 && c.mask&maskAxes != 0 {
+		w.say(NotProven, "cancel-word", gName(c.cancel), "with axis words it may set something: on a line of its own it is read")
+	}
+	was := s.Motion
 	s.Motion = motion
 	if motion < 800 && motion != 382 && motion != 730 {
 		s.cycleSet = 0
@@ -74,9 +82,20 @@ func (w *walker) act(c *command) *fault {
 	case motion == 382:
 		f = w.probe(c, axes)
 	default:
+		if was < 800 && was != 730 || was == 800 {
+			_, _, n := s.Plane.Axes()
+			w.series.known, w.series.top, w.series.at = w.known&(1<<n) != 0, w.p[n], w.p[n]
+		}
 		f = w.cycle(c, motion, axes)
 	}
 	if f != nil {
+		if (motion == 20 || motion == 30) && axes && c.mask&maskRotary == 0 {
+			// What comes after it is judged from its end point.
+			t, known := w.target(c)
+			w.p, w.known = t, known
+			w.w, w.wknow = w.f.out(t, known)
+			w.kept = true
+		}
 		return f
 	}
 	return w.unused(c)
@@ -92,6 +111,9 @@ func (w *walker) target(c *command) (t [3]float64, known uint8) {
 		}
 		v := c.val(l) * w.unit
 		if w.st.Incremental {
+			if l == 'Z' && w.alt.on && c.val(l) != 0 {
+				w.say(NotProven, "cycle-height", gName(c.motion(&w.st)), cycleHeight)
+			}
 			if known&(1<<i) == 0 {
 				w.say(NotProven, "start", string(l), "an incremental move from a place that is not known")
 				continue
@@ -174,6 +196,7 @@ func (w *walker) first(c *command) {
 func (w *walker) to(kind Kind, t [3]float64, known uint8) {
 	m := &w.mv
 	m.From, m.Known = w.w, w.wknow
+	w.lower(t, known)
 	w.p, w.known = t, known
 	w.w, w.wknow = w.f.out(t, known)
 	m.To, m.Ends = w.w, w.wknow
@@ -182,6 +205,13 @@ func (w *walker) to(kind Kind, t [3]float64, known uint8) {
 		m.Feed = 0
 	}
 	w.emit(m)
+}
+
+// lower notes that Z leaves the upper end of the travel, if it does.
+func (w *walker) lower(t [3]float64, known uint8) {
+	if w.high && known&4 != 0 && (w.known&4 == 0 || t[2] != w.p[2]) {
+		w.high = false
+	}
 }
 
 // arc carries out G2 and G3.
@@ -259,6 +289,7 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 	m := &w.mv
 	m.From, m.Known = w.w, w.wknow
 	m.Centre, _ = w.f.out(centre, 7)
+	w.lower(t, known)
 	w.p, w.known = t, known
 	w.w, w.wknow = w.f.out(t, known)
 	m.To, m.Ends = w.w, w.wknow

@@ -24,6 +24,7 @@ type Clearance struct {
 
 	near  []Nearest
 	list  list
+	say   Units
 	away  bool // a move in another offset was met and said
 	tool  *clearance.Tool
 	parts []clearance.Cylinder // of tool
@@ -130,6 +131,9 @@ func (c *Clearance) Move(m *Move) {
 			Hint: "where this offset lies is not known: its moves are not held against anything"})
 		return
 	}
+	if m.High || m.M && c.leaves(m) {
+		return // at the upper end of the travel, or up to it
+	}
 	if m.Tool != c.now {
 		c.flush()
 		c.now, c.tool = m.Tool, nil
@@ -143,6 +147,10 @@ func (c *Clearance) Move(m *Move) {
 	}
 	if c.tool == nil {
 		return // said above, once for each change
+	}
+	if m.Maybe {
+		c.maybe(m)
+		return
 	}
 	if m.Known&m.Ends != 7 {
 		c.unknown(m)
@@ -184,6 +192,31 @@ func (c *Clearance) unknown(m *Move) {
 	c.list.add(Finding{Line: m.Line, Severity: NotProven, ID: "clearance-start", Words: words,
 		Hint: "begin with Z alone, up to above everything on the table"})
 }
+
+// leaves reports whether a move goes up, from a place that is not known, to above everything.
+func (c *Clearance) leaves(m *Move) bool {
+	return m.Known&4 == 0 && m.Ends&4 != 0 && m.To[2] >= c.top && m.Known&3 == m.Ends&3 && m.From[0] == m.To[0] && m.From[1] == m.To[1]
+}
+
+// maybe holds a move that only another reading makes.
+func (c *Clearance) maybe(m *Move) {
+	for i := range c.obs {
+		f := c.fields[i]
+		if m.Comp != 0 {
+			f, _ = c.compensate(i)
+		}
+		a := f.Rapid(c.tool, point(m.From), point(m.To), clearance.ConflictsOnly())
+		if a.Obstacle >= 0 && !a.Clear() {
+			c.list.add(Finding{Line: m.Line, Severity: NotProven, ID: "cycle-height", Words: fmt.Sprintf("%s of T%d at Z%s passes %s too near", a.Part, m.Tool, c.num(m.To[2]), c.obs[i].Name),
+				Hint: cycleHeight})
+		}
+	}
+}
+
+// In has the lengths in findings said in those units; millimetres unless it is [Inch].
+func (c *Clearance) In(u Units) { c.say = u }
+
+func (c *Clearance) num(v float64) string { return inUnits(v, c.say) }
 
 // flush looks at the batch.
 func (c *Clearance) flush() {
@@ -354,13 +387,13 @@ func (c *Clearance) Findings() []Finding {
 		if n.Rapid {
 			kind = "rapid, as the box it spans"
 		}
-		hint := fmt.Sprintf("%s of T%d, %s, at X%.4f Y%.4f Z%.4f", n.Part, n.Tool, kind, n.At[0], n.At[1], n.At[2])
+		hint := fmt.Sprintf("%s of T%d, %s, at X%s Y%s Z%s", n.Part, n.Tool, kind, c.num(n.At[0]), c.num(n.At[1]), c.num(n.At[2]))
 		if n.First != n.Line {
 			hint += fmt.Sprintf("; it comes too near from line %d on", n.First)
 		}
-		words := fmt.Sprintf("%s: gap %.4f, needed %.4f, short %.4f", n.Obstacle, n.Gap, n.Needed, n.Needed-n.Gap)
+		words := fmt.Sprintf("%s: gap %s, needed %s, short %s", n.Obstacle, c.num(n.Gap), c.num(n.Needed), c.num(n.Needed-n.Gap))
 		if n.Gap < 0 {
-			words = fmt.Sprintf("%s: the %s goes %.4f into it, needed %.4f beside it", n.Obstacle, n.Part, -n.Gap, n.Needed)
+			words = fmt.Sprintf("%s: the %s goes %s into it, needed %s beside it", n.Obstacle, n.Part, c.num(-n.Gap), c.num(n.Needed))
 		}
 		l.all = append(l.all, Finding{Line: n.Line, Severity: Fail, ID: "clearance", Words: words, Hint: hint})
 	}

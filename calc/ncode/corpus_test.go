@@ -39,7 +39,7 @@ func lid(t testing.TB) (Options, clearance.Margins, []clearance.Obstacle, map[in
 		6: {Dia: 0.4, Flute: 6, Shank: 3.175, Stickout: 25, Holder: 24},
 		7: {Dia: 2, Flute: 8, Shank: 3.175, Stickout: 25, Holder: 24},
 	} {
-		ex.Tools[n] = Tool{Length: 60 + d.Stickout, Radius: d.Dia / 2}
+		ex.Tools[n] = Tool{Length: 60 + d.Stickout, Radius: d.Dia / 2, Drill: n == 4 || n == 5}
 		tool, err := clearance.NewTool(fmt.Sprintf("T%d", n), d)
 		if err != nil {
 			t.Fatal(err)
@@ -125,7 +125,8 @@ func TestCorpus(t *testing.T) {
 			}
 			opts, m, obs, tools := lid(t)
 			if base == "drilling" {
-				obs = obs[:2] // the screws come after it
+				obs = obs[:2]                                // the screws come after it
+				opts.Expect.Ceilings = map[int]float64{3: 5} // on its straps
 			}
 			if base == "inch" {
 				// A plate of its own: 3 x 2 x 1/4 in, Z0 = finished top.
@@ -134,6 +135,7 @@ func TestCorpus(t *testing.T) {
 				opts.Expect.Part = &Cuboid{Min: [3]float64{0, 0, -6.35}, Max: [3]float64{76.2, 50.8, 0}}
 				opts.Expect.Z0, opts.Expect.Stock = Z0{Kind: Z0Top, Thickness: 6.35}, 0
 				obs = obs[:2]
+				opts.Expect.Tools[2] = Tool{Length: 90, Radius: 3, Drill: true}
 			}
 			c, err := NewClearance(m, obs, tools, nil)
 			if err != nil {

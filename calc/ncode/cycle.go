@@ -8,6 +8,9 @@ const (
 	maxPecks   = 10_000
 )
 
+// cycleHeight is said where the two readings of G98 after G99 come to different things.
+const cycleHeight = "G98 after G99: by the standard the tool stays at the height before that line, on many controls it goes back to where the cycles began; write Z, absolute, before this"
+
 // peckBack is how far above the bottom of the hole a rapid stops in G83: 0.254 mm,
 // 0.010 in (3.5.16.4, from memory).
 const peckBack = 0.254
@@ -39,9 +42,14 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 		w.lost(7)
 		return nil
 	}
-	repeats := 1
+	repeats, none := 1, false
 	if c.has('L') {
 		l, ok := whole(c.val('L'), 0.0001)
+		if ok && l == 0 && w.opts.Lenient {
+			l = 1
+			none = true
+			w.say(Note, "cycle", "L0", "it keeps the words of the cycle and makes no hole")
+		}
 		if !ok || l < 1 {
 			return bad("3.5.16", fmt.Sprintf("L%v", c.val('L')), "L is a whole number, at least 1")
 		}
@@ -95,6 +103,13 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	if f := w.feedFault(); f != nil {
 		return f
 	}
+	if none {
+		c.used |= maskAxes
+		return nil
+	}
+	if s.Incremental && w.alt.on {
+		w.say(NotProven, "cycle-height", name, cycleHeight)
+	}
 	t, known := w.target(c)
 	w.first(c)
 	// target has read the depth word as a coordinate; the axis stays where it is.
@@ -118,13 +133,30 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 		return bad("3.5.16", fmt.Sprintf("R%.4f below %c%.4f", r, depth, bottom), "the retract plane lies above the bottom of the hole")
 	}
 	back := r
+	other := r
 	if !s.RetractR {
 		if known&(1<<n) == 0 {
 			w.say(NotProven, "start", name, "G98 goes back to a height that is not known")
 		} else {
 			back = max(back, w.p[n])
 		}
+		// 3.5.20 goes back to the height before this line; many controls go back to the one
+		// before the first cycle of the series, which is followed here.
+		other = back
+		if w.series.known && n == 2 {
+			other = max(r, w.series.at)
+			back = max(back, w.series.top)
+		}
 	}
+	w.series.at = other
+	defer func() {
+		if !s.RetractR && other < back-rounding && w.known&w.wknow == 7 {
+			q := w.p
+			q[n] = other
+			q, _ = w.f.out(q, 7)
+			w.alt = altitude{true, q[2]}
+		}
+	}()
 	d := driller{w: w, n: n, repeats: repeats}
 	// Preliminary moves (3.5.16.1).
 	if known&(1<<n) == 0 || w.p[n] < r {
@@ -201,6 +233,7 @@ func (d *driller) move(kind Kind, q [3]float64, known uint8, inHole bool) {
 	w := d.w
 	m := &w.mv
 	m.From, m.Known = w.w, w.wknow
+	w.lower(q, known)
 	w.p, w.known = q, known
 	w.w, w.wknow = w.f.out(q, known)
 	m.To, m.Ends = w.w, w.wknow

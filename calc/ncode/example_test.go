@@ -44,7 +44,7 @@ M30
 	n := sink.Nearest()[0]
 	fmt.Printf("%s: %.4f of %.4f, line %d\n", n.Obstacle, n.Gap, n.Needed, n.Line)
 	// Output:
-	// line 10: warn: end-state: G49; not given before the end: the next program begins in that state
+	// line 10: note: end-state: G49; not given before the end: the next program begins in that state
 	// line 8: fail: clearance: right strap: gap 1.4125, needed 2.0000, short 0.5875; tool of T3, cutting move, at X92.0000 Y30.0000 Z-1.0000
 	// right strap: 1.4125 of 2.0000, line 8
 }

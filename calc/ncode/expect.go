@@ -4,6 +4,8 @@ import (
 	"context"
 	"io"
 	"math"
+
+	"fliptrue/calc/clearance"
 )
 
 // Units of a program.
@@ -36,6 +38,35 @@ type Expect struct {
 	Floors    map[int]float64 // the same by tool, where it differs; minus infinity for no floor
 	Ceiling   float64         // largest step in Z that the hold-down carries
 	Ceilings  map[int]float64 // the same by tool, where it differs
+	Lengths   Lengths         // how the control knows the lengths of tools
+	Open      []Open          // what was cut into the stock beforehand
+
+	// Carries, if not nil, returns the depth that the hold-down carries for a cut, 0 where
+	// that is not known. It is asked of every cutter, and takes the place of Ceiling.
+	Carries func(Cut) float64
+}
+
+// Lengths is how the control knows the lengths of tools.
+type Lengths uint8
+
+const (
+	LengthsTable   Lengths = iota // from a table: G43 calls them
+	LengthsTouched                // each tool is touched off: Z of the offset is that of one tool
+)
+
+// Open is a round opening in the stock as it is put on the machine: a counterbore or a hole.
+type Open struct {
+	At             [2]float64 // W
+	Radius, Bottom float64    // Bottom: W of its floor
+}
+
+// Cut is one engagement of a cutter, lengths in mm.
+type Cut struct {
+	Tool  int
+	Width float64 // across its way; its diameter where it goes down
+	Down  bool    // straight down, or steeper than 45 degrees
+	Feed  float64 // mm/min; 0 where not known
+	Speed float64 // turns a minute; 0 where not known
 }
 
 // floor is the lowest Z that the tip of a tool may reach; ok is false where none is known.
@@ -90,8 +121,19 @@ type Placement struct {
 
 // Tool is what is known of one tool of the list.
 type Tool struct {
-	Length float64 // from the gauge line to the tip; 0 when not known
-	Radius float64 // of the cutter; 0 when not known
+	Length float64              // from the gauge line to the tip; 0 when not known
+	Radius float64              // of the cutter; 0 when not known
+	Corner float64              // radius of its corner: Radius for a ball, 0 for a flat one
+	Drill  bool                 // it cuts with its point: its holes are no steps
+	Body   []clearance.Cylinder // what turns above its cutting edges, from below; nil when not known
+}
+
+// body is the part of a tool above its cutting edges.
+func body(t clearance.Tool) []clearance.Cylinder {
+	if p := t.Parts(); len(p) > 0 {
+		return p[1:]
+	}
+	return nil
 }
 
 // Options say how to read and what to hold against.
@@ -102,6 +144,10 @@ type Options struct {
 	// circle without X and Y, unused P, Q, R, L, H and D words. They become notes. A word of the language
 	// that is not known is then NOT PROVEN instead of refused.
 	Lenient bool
+	// Say is the units of lengths in the words of findings; millimetres unless it is [Inch].
+	Say Units
+	// PathOnly follows the motion and leaves out the stock: for a second look at a program whose findings are known.
+	PathOnly bool
 	// BlockDelete leaves out the lines that begin with a slash; otherwise they are carried out.
 	BlockDelete bool
 	// Progress, if not nil, is called after each block with the bytes and lines read so far.
@@ -140,9 +186,18 @@ type ToolUse struct {
 	Number, Line int     // Line: where it was put in the spindle
 	Rapid, Feed  Box     // W
 	H            int     // length offset last called with it; -1 when none
-	Step         float64 // largest step down into what stood at the same place before, mm: an upper bound to within a cell of the height map; 0 without a part box
+	Step         float64 // largest step down into what stood at the same place before, mm: an upper bound, see the package; 0 without a part box
 	StepLine     int
-	Spindle      int // 3, 4, or 0 when it never turned
+	Heaviest     Heaviest // against Expect.Carries
+	Spindle      int      // 3, 4, or 0 when it never turned
+}
+
+// Heaviest is the cut that comes nearest to what the hold-down carries, or goes furthest past it.
+type Heaviest struct {
+	Line         int     // 0: none was held against anything
+	Depth, Width float64 // mm; where Depth is less than carried at full width, Width is that
+	Holds        float64 // the depth that is carried at such a width
+	Down         bool
 }
 
 // Verdict returns the gravest severity among the findings: Note or Warn is a pass.

@@ -8,6 +8,9 @@ import (
 // index reads the number of a parameter, after its #.
 func (p *parser) index() (int, *fault) {
 	from := p.i
+	if p.t[p.i] == '<' {
+		return 0, &fault{NotProven, "parameter", "", "#" + string(p.t[p.i:len(p.t)-1]), "named parameters are not followed: post the program with numbers"}
+	}
 	v, f := p.value()
 	if f != nil {
 		return 0, f

@@ -109,7 +109,11 @@ func (l *list) add(f Finding) {
 		l.seen, l.last = map[kind]int{}, map[kind]int{}
 	}
 	k := kind{f.ID, f.Severity}
-	if l.seen[k]++; l.seen[k] > keep {
+	most := keep
+	if f.Severity == Note {
+		most = 1
+	}
+	if l.seen[k]++; l.seen[k] > most {
 		l.all[l.last[k]].More++
 		return
 	}

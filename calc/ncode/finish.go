@@ -17,6 +17,9 @@ func (w *walker) finish(how outcome, err error) {
 		if how == ranOut {
 			w.noEnd()
 		}
+		if w.sum.Moves == 0 {
+			w.at(0, NotProven, "nothing-read", "", "no move of it was read, so nothing is said of it: is it the right file, and whole?")
+		}
 		w.endState()
 		w.height()
 		w.lengths()
@@ -59,6 +62,9 @@ func (w *walker) gather() {
 		}
 		t.Rapid.join(&u.Rapid)
 		t.Feed.join(&u.Feed)
+		if h := u.Heaviest; h.Line > 0 && (t.Heaviest.Line == 0 || h.Depth/h.Holds > t.Heaviest.Depth/t.Heaviest.Holds) {
+			t.Heaviest = h
+		}
 		if u.Step > t.Step {
 			t.Step, t.StepLine = u.Step, u.StepLine
 		}
@@ -93,7 +99,11 @@ func (w *walker) endState() {
 		left = append(left, "G80")
 	}
 	if len(left) > 0 {
-		w.at(w.line, Warn, "end-state", strings.Join(left, " "), "not given before the end: the next program begins in that state")
+		sev := Note
+		if s.Comp != 0 {
+			sev = Warn
+		}
+		w.at(w.line, sev, "end-state", strings.Join(left, " "), "not given before the end: the next program begins in that state")
 	}
 	if s.Rotation {
 		w.at(w.line, Fail, "rotation-left", "G69", "the rotation is still on at the end: the next program is turned too")
@@ -166,15 +176,45 @@ func lower(shift float64) string {
 // lengths judges how the tools are used.
 func (w *walker) lengths() {
 	for _, t := range w.sum.Tools {
-		if t.Feed.Seen(2) || t.Rapid.Seen(2) {
-			switch {
-			case t.Number == 0:
-				w.at(firstLine(&t.Feed, &t.Rapid), Warn, "tool-missing", "", "it moves before any tool was called: which one is in the spindle?")
-			case t.H < 0 && w.ex.Tools != nil:
-				w.at(t.Line, Warn, "length-missing", fmt.Sprintf("T%d", t.Number), "no G43 for it: its length must then be in the work offset")
-			}
+		if t.Number == 0 && (t.Feed.Seen(2) || t.Rapid.Seen(2)) {
+			w.at(firstLine(&t.Feed, &t.Rapid), Warn, "tool-missing", "", "it moves before any tool was called: which one is in the spindle?")
 		}
 	}
+	if w.ex.Lengths != LengthsTouched || w.ex.Tools == nil {
+		return
+	}
+	first := 0
+	for _, t := range w.sum.Tools {
+		if !t.Feed.Seen(2) && !t.Rapid.Seen(2) {
+			continue
+		}
+		if first != 0 {
+			w.at(t.Line, NotProven, "lengths", fmt.Sprintf("T%d after T%d", t.Number, first),
+				"each tool is touched off on this machine, and a program knows one touch: one tool a program")
+			return
+		}
+		first = t.Number
+	}
+}
+
+// lengthSaid reports whether nothing is to be said of the tool's length.
+func (w *walker) lengthSaid() bool {
+	return w.st.Length || w.use.noLength || w.ex.Tools == nil || w.ex.Lengths == LengthsTouched
+}
+
+// unmeasured says, once a tool, that it moves with no length in force.
+func (w *walker) unmeasured(m *Move) {
+	if m.M || m.Kind == Rapid && m.Known&4 == m.Ends&4 && m.From[2] == m.To[2] {
+		return // machine coordinates, or across at a height that no length has to do with
+	}
+	w.use.noLength = true
+	t := max(w.st.Tool, 0)
+	words := fmt.Sprintf("T%d", t)
+	if w.ex.Tools[t].Length != 0 {
+		w.say(Fail, "length-missing", words, fmt.Sprintf("it moves with no length in force: the tip goes %s too low; write G43 H%d before Z", w.num(w.ex.Tools[t].Length), t))
+		return
+	}
+	w.say(NotProven, "length-missing", words, "it moves with no length in force: where lengths stand in the control's table the tip goes too low by all of it; write G43 before Z")
 }
 
 // firstLine is the first line that the boxes know of.
@@ -268,50 +308,58 @@ func (s *Summary) Margin(travel *Cuboid, axis int) (margin float64, ok bool) {
 	return min(s.Machine.Min[axis]-travel.Min[axis], travel.Max[axis]-s.Machine.Max[axis]), true
 }
 
-// inches names a program in the wrong units by the size of what it cuts.
+// inches names a program that seems to be in the wrong units: the box of all that it cuts,
+// read in the other units, is as large as the part and lies on it, and as it stands it is not.
 func (w *walker) inches() {
 	b := &w.sum.Feed
 	if w.ex.Part == nil || !b.Seen(0) || !b.Seen(1) {
 		return
 	}
-	// How far one size may be off the other and still be called the ratio.
-	const slack = 1.5
-	ratio := [2]float64{}
-	for i := range 2 {
-		got, want := b.Max[i]-b.Min[i], w.ex.Part.Max[i]-w.ex.Part.Min[i]
-		if got <= 0 || want <= 0 {
-			return
+	const slack = 1.5  // how far one size may be off the other
+	const beside = 0.5 // how far beside the part, by its size, it may lie
+	p := w.ex.Part
+	for _, k := range [2]float64{25.4, 1 / 25.4} {
+		fits := true
+		for i := range 2 {
+			size := p.Max[i] - p.Min[i]
+			r := (b.Max[i] - b.Min[i]) * k / size
+			fits = fits && r > 1/slack && r < slack && b.Min[i]*k > p.Min[i]-beside*size && b.Max[i]*k < p.Max[i]+beside*size
 		}
-		ratio[i] = got / want
-	}
-	for _, k := range [2]float64{1 / 25.4, 25.4} {
-		if r := ratio[0] / k; r < 1/slack || r > slack {
+		if !fits {
 			continue
 		}
-		if r := ratio[1] / k; r < 1/slack || r > slack {
-			continue
-		}
-		words := fmt.Sprintf("%.4f by %.4f for a part of %.4f by %.4f", b.Max[0]-b.Min[0], b.Max[1]-b.Min[1],
-			w.ex.Part.Max[0]-w.ex.Part.Min[0], w.ex.Part.Max[1]-w.ex.Part.Min[1])
-		w.at(b.MaxLine[0], Fail, "inch-ratio", words, "the ratio is near 25.4: inches and millimetres are mixed")
+		words := fmt.Sprintf("%s by %s for a part of %s by %s", w.num(b.Max[0]-b.Min[0]), w.num(b.Max[1]-b.Min[1]), w.num(p.Max[0]-p.Min[0]), w.num(p.Max[1]-p.Min[1]))
+		w.at(b.MaxLine[0], Warn, "inch-ratio", words, "the ratio is near 25.4: are inches and millimetres mixed?")
 	}
 }
 
 // steps holds the largest step in Z of each tool against what the hold-down carries.
 func (w *walker) steps() {
-	if w.ex.Ceiling <= 0 && len(w.ex.Ceilings) == 0 || w.ex.Part == nil {
+	if w.ex.Part == nil {
 		return
 	}
 	tools := slices.Clone(w.sum.Tools)
 	slices.SortStableFunc(tools, func(a, b ToolUse) int { return cmp.Compare(a.StepLine, b.StepLine) })
 	for _, t := range tools {
+		if h := t.Heaviest; w.ex.Carries != nil {
+			if h.Line == 0 || h.Depth <= h.Holds+rounding {
+				continue
+			}
+			way := fmt.Sprintf("%s wide", w.num(h.Width))
+			if h.Down {
+				way = "straight down"
+			}
+			w.at(h.Line, Fail, "z-step", fmt.Sprintf("T%d step %s (upper bound), %s", t.Number, w.num(h.Depth), way),
+				fmt.Sprintf("the hold-down carries %s of that: take smaller steps", w.num(h.Holds)))
+			continue
+		}
 		c := w.ex.Ceiling
 		if v, ok := w.ex.Ceilings[t.Number]; ok {
 			c = v
 		}
 		if c > 0 && t.Step > c+rounding {
-			w.at(t.StepLine, Fail, "z-step", fmt.Sprintf("T%d step %.4f (upper bound)", t.Number, t.Step),
-				fmt.Sprintf("the hold-down carries a cut of %.4f: take smaller steps", c))
+			w.at(t.StepLine, Fail, "z-step", fmt.Sprintf("T%d step %s (upper bound)", t.Number, w.num(t.Step)),
+				fmt.Sprintf("the hold-down carries a cut of %s: take smaller steps", w.num(c)))
 		}
 	}
 }

@@ -5,6 +5,9 @@ package ncode
 // is left to parse, which needs the parameters and so runs inside the walk. What
 // both can read they read alike (tested).
 
+// mostN is how many digits a line number may have; the standard has 5 (3.3.1).
+const mostN = 9
+
 // maxLine is the longest line, without its line end (3.3).
 const maxLine = 256
 
@@ -19,6 +22,7 @@ const (
 	odd  lineFlags = 1 << iota // for parse
 	long                       // past maxLine; the text kept is only its beginning
 	semi                       // has a comment after a semicolon
+	bigN                       // a line number of more than 5 digits
 )
 
 // line is one line of a block: where its text is, and its words if it is plain.
@@ -95,9 +99,12 @@ scan:
 				break scan
 			}
 			if c == 'N' {
-				if i != start || next-j > 5 || !allDigits(t[j:next]) {
+				if i != start || next-j > mostN || !allDigits(t[j:next]) {
 					ln.flags |= odd
 					break scan
+				}
+				if next-j > 5 {
+					ln.flags |= bigN
 				}
 				i = next
 				continue

@@ -152,7 +152,8 @@ func (w *walker) changeTool() {
 	s.Tool = s.Next
 	// The spindle is stopped by a tool change (3.6.3).
 	s.Spindle = 0
-	if s.Next >= 0 && w.ex.Tools != nil {
+	if s.Next > 0 && w.ex.Tools != nil { // T0 empties the spindle
+
 		if _, ok := w.ex.Tools[s.Next]; !ok {
 			w.say(Fail, "tool-list", fmt.Sprintf("T%d", s.Next), "this tool is not in the job's list")
 		}
@@ -205,8 +206,14 @@ func (w *walker) length(c *command) *fault {
 		if !ok || n < 0 {
 			return refuse("3.5.11", "length", fmt.Sprintf("H%v", c.val('H')), "a register is a whole number, not negative")
 		}
+		if s.Length && s.H == n {
+			return nil // said again: nothing changes
+		}
 		s.Length, s.H = n != 0, n
 		w.use.H = n
+		if n != 0 && w.ex.Lengths == LengthsTouched && w.ex.Tools != nil {
+			w.say(NotProven, "lengths", fmt.Sprintf("G43 H%d", n), "each tool is touched off on this machine: it adds whatever stands in the control's table; take it out")
+		}
 		if s.Tool >= 0 && n != s.Tool && n != 0 {
 			w.say(Fail, "length-register", fmt.Sprintf("H%d with T%d in the spindle", n, s.Tool), "the length of another tool: the tip will not be where the program thinks")
 		}
@@ -231,7 +238,7 @@ func (w *walker) length(c *command) *fault {
 
 // applied returns the tool length that the control has in force, and whether it is known.
 func (w *walker) applied() (float64, bool) {
-	if !w.st.Length {
+	if !w.st.Length || w.ex.Lengths == LengthsTouched {
 		return 0, true
 	}
 	t, ok := w.ex.Tools[w.st.H]

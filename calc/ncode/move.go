@@ -46,6 +46,8 @@ type Move struct {
 	Plane  Plane // of an arc
 	Cycle  bool  // made by a canned cycle
 	Peck   bool  // a rapid within a hole that the same cycle has drilled
+	Maybe  bool  // not what is followed, but what another reading of the same words does: at its height something may stand in the way
+	High   bool  // Z is at the upper end of the travel, whatever that is in W
 	M      bool  // asked for in machine coordinates (G53, G28, G30)
 	Comp   int8  // cutter radius compensation: -1 left (G41), 1 right (G42); the path is as programmed
 	Known  uint8 // bits of the axes whose From is known: 1 X, 2 Y, 4 Z; a From that is not known is 0

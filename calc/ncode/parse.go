@@ -23,6 +23,7 @@ type parser struct {
 	msg     string // of a (MSG, ...) comment
 	control string // a control word of a dialect: IF, WHILE, GOTO, SUB ...
 	dialect bool   // has a comment after a semicolon
+	bigN    bool   // a line number of more than 5 digits
 }
 
 // params are the parameters of 3.2.1, as far as the program sets them itself.
@@ -40,7 +41,7 @@ type setting struct {
 func (p *parser) parse(text []byte) *fault {
 	p.words, p.sets, p.unread = p.words[:0], p.sets[:0], p.unread[:0]
 	p.mask, p.deleted, p.percent, p.program, p.dialect = 0, false, false, false, false
-	p.msg, p.control = "", ""
+	p.msg, p.control, p.bigN = "", "", false
 	if f := p.squeeze(text); f != nil {
 		return f
 	}
@@ -62,7 +63,8 @@ func (p *parser) parse(text []byte) *fault {
 		for p.t[p.i] >= '0' && p.t[p.i] <= '9' {
 			p.i++
 		}
-		if p.i == from || p.i-from > 5 || p.t[p.i] == '.' {
+		p.bigN = p.i-from > 5
+		if p.i == from || p.i-from > mostN || p.t[p.i] == '.' {
 			return refuse("3.3.1", "line-number", clip(text), "a line number is 0 to 99999, whole, of at most 5 digits")
 		}
 	}
@@ -70,6 +72,10 @@ func (p *parser) parse(text []byte) *fault {
 		p.program = true
 		for p.i++; p.t[p.i] >= '0' && p.t[p.i] <= '9'; p.i++ {
 		}
+	}
+	if p.t[p.i] == 'O' && p.t[p.i+1] == '<' {
+		p.control = "O<name>"
+		return nil
 	}
 	if p.control = controlWord(p.t[p.i:]); p.control != "" {
 		return nil

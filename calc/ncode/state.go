@@ -82,6 +82,10 @@ var gGroups = func() (t [1000]uint8) {
 	return t
 }()
 
+// cancels are words of many controls that switch off what is off anyway: polar words,
+// scaling, mirroring, calls by line, constant surface speed. They are read in a safe line.
+var cancels = map[int]bool{131: true, 150: true, 500: true, 501: true, 670: true, 691: true, 970: true}
+
 // gName writes a G code from its tenths.
 func gName(code int) string {
 	if code%10 == 0 {
@@ -112,12 +116,13 @@ func mGroup(code int) int {
 
 // command is one line's words, sorted.
 type command struct {
-	mask uint32
-	used uint32 // letters that something on the line has taken
-	v    [26]float64
-	g    [groups]int // code by group, -1 for none
-	m    [16]int     // code by group, -1 for none
-	axis int         // the non-modal word that takes the axis words, -1 for none
+	mask   uint32
+	used   uint32 // letters that something on the line has taken
+	v      [26]float64
+	g      [groups]int // code by group, -1 for none
+	m      [16]int     // code by group, -1 for none
+	cancel int         // one of cancels on the line, -1 for none
+	axis   int         // the non-modal word that takes the axis words, -1 for none
 }
 
 // has reports a letter and marks it used.
@@ -130,7 +135,7 @@ func (c *command) val(l byte) float64 { return c.v[l-'A'] }
 
 // sort fills c from words.
 func (c *command) sort(ws []word, lenient bool) (f *fault, soft []*fault) {
-	c.mask, c.used, c.axis = 0, maskG|maskM, -1
+	c.mask, c.used, c.axis, c.cancel = 0, maskG|maskM, -1, -1
 	for i := range c.g {
 		c.g[i] = -1
 	}
@@ -144,6 +149,11 @@ func (c *command) sort(ws []word, lenient bool) (f *fault, soft []*fault) {
 		case 'G':
 			code, ok := whole(wd.v*10, 0.001)
 			if !ok || code < 0 || code >= len(gGroups) || gGroups[code] == groupNone {
+				if ok && lenient && cancels[code] {
+					soft = append(soft, &fault{Note, "cancel-word", "", gName(code), "it cancels what this program does not switch on: taken as nothing"})
+					c.cancel = code
+					continue
+				}
 				bad := refuse("3.5, Table 5", "g-word", fmt.Sprintf("G%v", wd.v), "not a word of this language: take it out, or check by hand what the control does with it")
 				if !lenient {
 					return bad, soft

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+
+	"fliptrue/calc/clearance"
 )
 
 // lowBit is the index of the lowest bit set.
@@ -16,9 +18,12 @@ type use struct {
 	away      bool
 	length    float64 // that the control has in force
 	hasLength bool
-	radius    float64 // of the cutter, 0 when not known
-	machine   Box     // W, moves in machine coordinates
-	turned    Box     // X and Y turned by the measured rotation; Z as W
+	shape     shape                // of the cutter; radius 0 when not known
+	drill     bool                 // it makes holes with its point
+	body      []clearance.Cylinder // above its cutting edges
+	noLength  bool                 // said: it moves with no length in force
+	machine   Box                  // W, moves in machine coordinates
+	turned    Box                  // X and Y turned by the measured rotation; Z as W
 	moves     int
 }
 
@@ -43,7 +48,8 @@ func (w *walker) setUse() {
 		w.use = w.uses[len(w.uses)-1]
 		return
 	}
-	w.use = &use{system: w.st.System, away: away, length: length, hasLength: has, radius: w.ex.Tools[tool].Radius}
+	t := w.ex.Tools[tool]
+	w.use = &use{system: w.st.System, away: away, length: length, hasLength: has, shape: shape{t.Radius, min(t.Corner, t.Radius)}, drill: t.Drill, body: t.Body}
 	w.use.Number, w.use.Line, w.use.H = tool, w.line, -1
 	if w.st.Length {
 		w.use.H = w.st.H
@@ -57,8 +63,12 @@ func (w *walker) setUse() {
 func (w *walker) emit(m *Move) {
 	s, u := &w.st, w.use
 	m.Line, m.Tool, m.System, m.Comp, m.Away = w.line, max(s.Tool, 0), s.System, s.Comp, u.away
-	if w.sum.Moves == 0 {
+	m.Maybe, m.High = false, w.high
+	if !w.know.begun && !m.M {
 		w.begin()
+	}
+	if !w.lengthSaid() {
+		w.unmeasured(m)
 	}
 	w.sum.Moves++
 	u.moves++
@@ -66,11 +76,8 @@ func (w *walker) emit(m *Move) {
 	switch {
 	case m.M:
 		box = &u.machine
-	case m.Kind == Rapid:
+	case m.Kind == Rapid, m.Kind == Probe:
 		box = &u.Rapid
-		if !m.Away {
-			w.rapid(m)
-		}
 	}
 	if m.Known&m.Ends == 7 && !m.Arc() {
 		if w.box != box {
@@ -95,13 +102,38 @@ func (w *walker) emit(m *Move) {
 		}
 		w.turned(m, u, pl)
 	}
-	if m.Kind != Rapid && w.relief != nil && !m.Away && m.Known&m.Ends == 7 {
-		if step := w.relief.cut(m, u.radius); step > u.Step && !m.Cycle {
-			u.Step, u.StepLine = step, m.Line
-		}
+	if w.relief != nil && !m.Away {
+		w.stock(m)
 	}
 	if w.sink != nil {
 		w.sink.Move(m)
+	}
+	if w.alt.on {
+		w.otherwise(m)
+	}
+}
+
+// altitude is the height at which another reading of the standard leaves the tool after a
+// cycle with G98, until Z is moved.
+type altitude struct {
+	on bool
+	z  float64 // W
+}
+
+// otherwise holds a move at the height of the other reading.
+func (w *walker) otherwise(m *Move) {
+	if m.M || m.Kind != Rapid || m.Known&m.Ends != 7 || m.From[2] != m.To[2] {
+		w.alt.on = false
+		return
+	}
+	n := *m
+	n.Maybe = true
+	n.From[2], n.To[2] = w.alt.z, w.alt.z
+	if w.relief != nil && !n.Away {
+		w.stock(&n)
+	}
+	if w.sink != nil {
+		w.sink.Move(&n)
 	}
 }
 
@@ -160,6 +192,7 @@ func ptr[T any](v T) *T { return &v }
 // begin judges what must stand before the first motion.
 func (w *walker) begin() {
 	s := &w.st
+	w.know.begun = true
 	if s.Units == AnyUnits {
 		w.say(Fail, "units-missing", "", "no G20 or G21 before the first motion: the units are whatever the control was left in")
 	}
@@ -178,41 +211,5 @@ func (w *walker) begin() {
 		w.say(sev, "offset-missing", "", hint)
 		w.know.offsets[0] = w.line
 		w.sum.Systems = append(w.sum.Systems, SystemUse{Line: w.line})
-	}
-}
-
-// rapid judges a rapid over the part.
-func (w *walker) rapid(m *Move) {
-	if w.ex.Part == nil || w.ex.Clearance == nil || m.Peck || m.Ends != 7 {
-		return
-	}
-	clear := *w.ex.Clearance
-	from := m.From
-	if m.Known != 7 {
-		from = m.To
-	}
-	lowest := min(from[2], m.To[2])
-	if lowest >= clear-rounding {
-		return
-	}
-	for i := range 2 {
-		if max(from[i], m.To[i]) <= w.ex.Part.Min[i] || min(from[i], m.To[i]) >= w.ex.Part.Max[i] {
-			return
-		}
-	}
-	straight := from[0] == m.To[0] && from[1] == m.To[1]
-	top := w.ex.Part.Max[2] + w.ex.Stock
-	words := fmt.Sprintf("rapid at Z%.4f, X%.4f Y%.4f", lowest, m.To[0], m.To[1])
-	switch {
-	case straight && m.To[2] >= from[2]:
-		// Straight up and out.
-	case straight && m.To[2] >= top-rounding:
-		w.say(Note, "rapid-low", words, fmt.Sprintf("straight down to below the clearance plane %.4f, still above the part", clear))
-	case m.Cycle && lowest >= top-rounding:
-		// From hole to hole at the R plane.
-	case lowest < top-rounding:
-		w.say(Fail, "rapid-in-part", words, fmt.Sprintf("a rapid lower than the top of the part, %.4f: feed there, or rise first", top))
-	default:
-		w.say(Fail, "rapid-low", words, fmt.Sprintf("a rapid over the part below the clearance plane %.4f: rise first", clear))
 	}
 }

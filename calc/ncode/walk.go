@@ -42,11 +42,25 @@ type walker struct {
 	turn   *Box // the same of the turned ones
 	know   facts
 	relief *relief
+	easy   lineFlags // that a plain line may have
+	kept   bool      // the line was refused, and yet its end point counts
+	series struct {  // of cycles: the height it began from, and where the standard has it go back to
+		known   bool
+		top, at float64
+	}
+	high              bool     // Z stands at the upper end of the travel
+	alt               altitude // of another reading of a cycle's end
+	cap               capacity // of the tool, feed and speed below
+	capTool           int
+	capFeed, capSpeed float64
 }
 
 // facts are what the findings at the end need to know, and what has been said already.
 type facts struct {
 	zMoved, xyMoved, percent, g92Seen, incremental, unturned bool
+	begun                                                    bool // the first move in program coordinates was made
+	worded                                                   bool // a line with words was read
+	longN                                                    bool
 	turnSin, turnCos                                         float64
 	machineBox                                               Box // M, of G53 moves alone
 	offsets                                                  map[int]int
@@ -71,7 +85,9 @@ func newWalker(ctx context.Context, r io.Reader, opts Options, sink Sink) *walke
 	}
 	w.know.offsets, w.know.lengthOf = map[int]int{}, map[int]int{}
 	w.f.update()
-	w.relief = newRelief(w.ex)
+	if !opts.PathOnly {
+		w.relief = newRelief(w.ex)
+	}
 	w.setUse()
 	return w
 }
@@ -109,7 +125,6 @@ const (
 
 // run carries out the lines of src, which is the subprogram sub or, where that is nil, the program.
 func (w *walker) run(src source, sub *subprogram) (outcome, error) {
-	first := true
 	w.setQuick()
 	for {
 		b := src.next()
@@ -118,6 +133,10 @@ func (w *walker) run(src source, sub *subprogram) (outcome, error) {
 		}
 		if canceled(w.ctx) {
 			return ranOut, w.ctx.Err()
+		}
+		skip := 0
+		if sub == nil && w.line == 0 && w.opts.Lenient {
+			skip = w.title(b)
 		}
 		for i := range b.lines {
 			ln := &b.lines[i]
@@ -128,22 +147,24 @@ func (w *walker) run(src source, sub *subprogram) (outcome, error) {
 				w.say(NotProven, "subprogram", "", fmt.Sprintf("more than %d lines in subprograms: not followed further", w.opts.MaxLines))
 				return halted, nil
 			}
-			if w.quick && ln.flags == 0 && ln.mask&^quickMask == 0 {
+			if i < skip {
+				continue
+			}
+			if w.quick && ln.flags&^w.easy == 0 && ln.mask&^quickMask == 0 {
 				if ln.n == 0 || w.quickLine(b.words[ln.first:ln.first+uint32(ln.n)], ln.mask) {
-					first = false
 					continue
 				}
 			}
 			text := b.text[ln.at : ln.at+uint32(ln.size)]
-			o, err := w.general(b, ln, text, first, sub)
+			o, err := w.general(b, ln, text, sub)
 			if err != nil || o != ranOut {
 				if sub == nil {
 					w.sum.Bytes = b.end
+					if err == nil && o == ended {
+						w.rest(src, b, i+1)
+					}
 				}
 				return o, err
-			}
-			if ln.n != 0 || ln.flags != 0 {
-				first = false
 			}
 			w.setQuick()
 		}
@@ -167,7 +188,7 @@ func (w *walker) setQuick() {
 	s := &w.st
 	w.quick = (s.Motion == 0 || s.Motion == 10) && !s.Incremental && !s.InverseTime && s.Units != AnyUnits &&
 		s.Feed > 0 && s.Spindle != 0 && w.known == 7 && w.wknow == 7 && w.f.same && !w.away() &&
-		s.Comp == 0 && w.know.zMoved && w.know.xyMoved
+		s.Comp == 0 && w.know.zMoved && w.know.xyMoved && !w.high && w.lengthSaid()
 }
 
 // quickLine carries out a plain G0 or G1 line: most of any long program. It returns
@@ -197,7 +218,7 @@ func (w *walker) quickLine(ws []word, mask uint32) bool {
 			}
 		}
 	}
-	if gs > 1 || feed <= 0 || mask&maskAxes == 0 {
+	if gs > 1 || feed <= 0 || mask&maskAxes == 0 || w.alt.on {
 		return false
 	}
 	for m := mask; m != 0; m &= m - 1 {
@@ -217,7 +238,7 @@ func (w *walker) quickLine(ws []word, mask uint32) bool {
 }
 
 // general carries out any line.
-func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subprogram) (outcome, error) {
+func (w *walker) general(b *block, ln *line, text []byte, sub *subprogram) (outcome, error) {
 	if ln.flags&long != 0 {
 		w.fault(refuse("3.3", "line-length", clip(text[:min(len(text), 20)]), fmt.Sprintf("a line has at most %d characters; it was not read", maxLine)))
 		w.lost(7)
@@ -225,6 +246,13 @@ func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subpr
 	}
 	if ln.flags&semi != 0 {
 		w.dialect("; comment")
+	}
+	if ln.flags&bigN != 0 {
+		if f := w.longNumber(text); f != nil {
+			w.fault(f)
+			w.lost(7)
+			return ranOut, nil
+		}
 	}
 	ws := b.words[ln.first : ln.first+uint32(ln.n)]
 	if ln.flags&odd != 0 {
@@ -246,6 +274,9 @@ func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subpr
 		if p.deleted && w.opts.BlockDelete {
 			return ranOut, nil
 		}
+		if p.bigN && f == nil {
+			f = w.longNumber(text)
+		}
 		for _, n := range p.unread {
 			w.say(NotProven, "parameter", fmt.Sprintf("#%d", n), "it is read before the program sets it: its value is in the control")
 		}
@@ -264,8 +295,8 @@ func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subpr
 				w.sum.Ended = "%"
 				return ended, nil
 			}
-			if !first {
-				// A percent sign that is not on the first line closes what was not opened.
+			if w.know.worded {
+				// A percent sign after words closes what was not opened.
 				w.sum.Ended = "%"
 				return ended, nil
 			}
@@ -288,6 +319,7 @@ func (w *walker) general(b *block, ln *line, text []byte, first bool, sub *subpr
 		}
 		ws = p.words
 	}
+	w.know.worded = w.know.worded || len(ws) > 0
 	w.words(ws)
 	if ln.flags&odd != 0 {
 		// Settings count after the line (3.3.3), but before what it calls.
@@ -319,7 +351,10 @@ func (w *walker) words(ws []word) {
 	}
 	if f != nil {
 		w.fault(f)
-		w.lost(w.axes())
+		if !w.kept {
+			w.lost(w.axes())
+		}
+		w.kept = false
 		w.cmd.m[4], w.cmd.m[10] = -1, -1
 	}
 }

@@ -25,6 +25,24 @@ func (w *walker) toMachine(kind Kind, t [3]float64, axes uint8) {
 			w.know.machineBox.add(i, t[i], w.line)
 		}
 	}
+	high := w.high
+	if axes&4 != 0 {
+		high = w.topmost(t[2])
+		w.high = w.high && high
+	}
+	w.placed(kind, t, axes, high)
+	w.high = high
+}
+
+// topmost reports whether a machine Z is the upper end of the travel; 0 where that is not known.
+func (w *walker) topmost(z float64) bool {
+	if w.ex.Travel != nil {
+		return z >= w.ex.Travel.Max[2]-1
+	}
+	return z >= -1
+}
+
+func (w *walker) placed(kind Kind, t [3]float64, axes uint8, high bool) {
 	pl := w.ex.Placed
 	length, has := w.applied()
 	if pl == nil || w.away() {
@@ -39,7 +57,9 @@ func (w *walker) toMachine(kind Kind, t [3]float64, axes uint8) {
 	if !has {
 		known &^= 4
 		axes &^= 4
-		w.say(NotProven, "machine", "G53", "the length of the tool is not known, so neither is the height of its tip")
+		if !high {
+			w.say(NotProven, "machine", "G53", "the length of the tool is not known, so neither is the height of its tip")
+		}
 	}
 	for i := range 3 {
 		if axes&(1<<i) != 0 {
@@ -77,7 +97,13 @@ func (w *walker) home(c *command) *fault {
 	if w.st.Comp != 0 {
 		return refuse("3.5.8", "home", g, "not while cutter radius compensation is on")
 	}
-	if axes != 0 {
+	switch {
+	case axes == 0:
+		axes = 7
+		w.know.zMoved, w.know.xyMoved = true, true
+	case w.st.Incremental && w.still(c): // no place on the way
+		w.first(c)
+	default:
 		t, known := w.target(c)
 		if known&axes == axes {
 			w.through(g, t, axes)
@@ -86,25 +112,35 @@ func (w *walker) home(c *command) *fault {
 				w.to(Rapid, t, known)
 			}
 		}
-		if axes != 7 {
-			w.dialect(g + " with some axes")
-		}
-	} else {
-		axes = 7
-		w.know.zMoved, w.know.xyMoved = true, true
 	}
-	// The standard sends every axis home, many controls only those that are named: the others are then not known.
-	if h := w.ex.Home; h != nil {
+	if axes != 7 {
+		// The standard sends every axis home, the controls only those that are named.
+		w.dialect(g + " with some axes")
+	}
+	h, tr := w.ex.Home, w.ex.Travel
+	switch {
+	case h != nil:
 		w.toMachine(Rapid, *h, axes)
-	} else if tr := w.ex.Travel; tr != nil && axes&4 != 0 {
+	case tr != nil && axes&4 != 0:
 		w.toMachine(Rapid, tr.Max, 4)
-		w.lost(3)
+		w.lost(axes & 3)
+	default:
+		w.lost(axes)
 	}
-	if w.ex.Home == nil && w.ex.Travel == nil {
-		w.lost(7)
+	if axes&4 != 0 {
+		w.high = h == nil || tr == nil || h[2] >= tr.Max[2]-1
 	}
-	w.lost(7 &^ (axes | 4))
 	return nil
+}
+
+// still reports whether all axis words of the line are 0, and marks them used.
+func (w *walker) still(c *command) bool {
+	for i := range 3 {
+		if l := byte('X' + i); c.has(l) && c.val(l) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // through judges the intermediate point of G28 and G30.

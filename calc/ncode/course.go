@@ -1,0 +1,235 @@
+package ncode
+
+import "math"
+
+// course is a move in plan with its heights from the top of the stock: a line, or an arc in G17.
+type course struct {
+	ax, ay, bx, by float64
+	za, zb         float64
+	length         float64 // in plan; 0 for straight down
+	ux, uy         float64 // direction of a line
+	arc            bool
+	cx, cy, r      float64
+	start, sweep   float64 // sweep as its size; ccw says which way
+	ccw            bool
+	lx, ly, hx, hy float64 // box of an arc
+}
+
+// straight makes the course of a straight move.
+func straight(a, b [3]float64, top float64) course {
+	p := course{ax: a[0], ay: a[1], bx: b[0], by: b[1], za: a[2] - top, zb: b[2] - top}
+	if p.length = math.Hypot(p.bx-p.ax, p.by-p.ay); p.length > 0 {
+		p.ux, p.uy = (p.bx-p.ax)/p.length, (p.by-p.ay)/p.length
+	}
+	return p
+}
+
+// round makes the course of an arc in G17.
+func round(m *Move, top float64) course {
+	lo, hi := m.Bounds()
+	return course{arc: true, ax: m.From[0], ay: m.From[1], bx: m.To[0], by: m.To[1], za: m.From[2] - top, zb: m.To[2] - top,
+		cx: m.Centre[0], cy: m.Centre[1], r: m.Radius, length: math.Abs(m.Sweep) * m.Radius, sweep: math.Abs(m.Sweep), ccw: m.Sweep > 0,
+		start: math.Atan2(m.From[1]-m.Centre[1], m.From[0]-m.Centre[0]), lx: lo[0], ly: lo[1], hx: hi[0], hy: hi[1]}
+}
+
+func (p *course) box() (x0, y0, x1, y1 float64) {
+	if p.arc {
+		return p.lx, p.ly, p.hx, p.hy
+	}
+	return min(p.ax, p.bx), min(p.ay, p.by), max(p.ax, p.bx), max(p.ay, p.by)
+}
+
+// z is the height at t from 0 to 1.
+func (p *course) z(t float64) float64 { return p.za + t*(p.zb-p.za) }
+
+// row returns where what lies within r of the path meets the line of that y, x1 > x2 where
+// it does not. For an arc it is the span that holds it.
+func (p *course) row(y, r float64) (x1, x2 float64) {
+	if p.arc {
+		d := y - p.cy
+		out := p.r + r
+		if d*d > out*out {
+			return 1, 0
+		}
+		w := math.Sqrt(out*out - d*d)
+		return max(p.cx-w, p.lx-r), min(p.cx+w, p.hx+r)
+	}
+	x1, x2 = math.MaxFloat64, -math.MaxFloat64
+	if d := y - p.ay; d*d <= r*r {
+		h := math.Sqrt(r*r - d*d)
+		x1, x2 = p.ax-h, p.ax+h
+	}
+	if p.length == 0 {
+		return x1, x2
+	}
+	if d := y - p.by; d*d <= r*r {
+		h := math.Sqrt(r*r - d*d)
+		x1, x2 = min(x1, p.bx-h), max(x2, p.bx+h)
+	}
+	if dy := p.by - p.ay; dy != 0 {
+		// The two sides; each meets the line at one place at most.
+		ox, oy := -p.uy*r, p.ux*r
+		if t := (y - p.ay - oy) / dy; t >= 0 && t <= 1 {
+			x := p.ax + ox + t*(p.bx-p.ax)
+			x1, x2 = min(x1, x), max(x2, x)
+		}
+		if t := (y - p.ay + oy) / dy; t >= 0 && t <= 1 {
+			x := p.ax - ox + t*(p.bx-p.ax)
+			x1, x2 = min(x1, x), max(x2, x)
+		}
+	}
+	return x1, x2
+}
+
+// stay is when a place lies within r of the tool's axis: from in to out, and where an arc
+// comes round to it once more, again from in2 on.
+type stay struct {
+	in, out float64
+	in2     float64 // above 1 where it does not come again
+	ok      bool
+}
+
+// stay solves the distance to the path: a quadratic for a line, one arc cosine for an arc.
+func (p *course) stay(x, y, r float64) stay {
+	if !p.arc {
+		dx, dy := x-p.ax, y-p.ay
+		if p.length == 0 {
+			return stay{0, 1, 2, dx*dx+dy*dy <= r*r+rounding}
+		}
+		s, q := dx*p.ux+dy*p.uy, dy*p.ux-dx*p.uy
+		w := r*r - q*q
+		if w < -rounding {
+			return stay{}
+		}
+		w = math.Sqrt(max(w, 0))
+		in, out := (s-w)/p.length, (s+w)/p.length
+		if in > 1+rounding || out < -rounding {
+			return stay{}
+		}
+		return stay{max(in, 0), min(out, 1), 2, true}
+	}
+	dx, dy := x-p.cx, y-p.cy
+	rho := math.Sqrt(dx*dx + dy*dy)
+	if rho == 0 || p.r == 0 {
+		return stay{0, 1, 2, math.Abs(rho-p.r) <= r}
+	}
+	c := (p.r*p.r + rho*rho - r*r) / (2 * p.r * rho)
+	switch {
+	case c > 1:
+		return stay{}
+	case c <= -1:
+		return stay{0, 1, 2, true}
+	}
+	half, at := math.Acos(c), p.turned(dx, dy)
+	st := stay{in2: 2, ok: true}
+	switch {
+	case at <= half: // it is there at the start
+		st.out = at + half
+		if at-half+2*math.Pi <= p.sweep {
+			st.in2 = (at - half + 2*math.Pi) / p.sweep
+		}
+	case at+half >= 2*math.Pi:
+		st.out = at + half - 2*math.Pi
+		if at-half <= p.sweep {
+			st.in2 = (at - half) / p.sweep
+		}
+	default:
+		if at-half > p.sweep {
+			return stay{}
+		}
+		st.in, st.out = (at-half)/p.sweep, at+half
+	}
+	st.out = min(st.out/p.sweep, 1)
+	return st
+}
+
+// turned is the angle from the start of an arc to the direction (dx, dy), along the arc.
+func (p *course) turned(dx, dy float64) float64 {
+	a := math.Atan2(dy, dx) - p.start
+	if !p.ccw {
+		a = -a
+	}
+	for a < 0 {
+		a += 2 * math.Pi
+	}
+	for a >= 2*math.Pi {
+		a -= 2 * math.Pi
+	}
+	return a
+}
+
+// nearest is the t at which the path comes nearest to a place, and the distance squared there.
+func (p *course) nearest(x, y float64) (t, d2 float64) {
+	switch {
+	case p.arc:
+		dx, dy := x-p.cx, y-p.cy
+		if a := p.turned(dx, dy); a <= p.sweep {
+			d := math.Sqrt(dx*dx+dy*dy) - p.r
+			return a / p.sweep, d * d
+		}
+		d2, e2 := p.ends(x, y)
+		if d2 <= e2 {
+			return 0, d2
+		}
+		return 1, e2
+	case p.length == 0:
+		d2, _ := p.ends(x, y)
+		return 0, d2
+	}
+	dx, dy := x-p.ax, y-p.ay
+	t = min(max((dx*p.ux+dy*p.uy)/p.length, 0), 1)
+	dx, dy = x-p.ax-t*(p.bx-p.ax), y-p.ay-t*(p.by-p.ay)
+	return t, dx*dx + dy*dy
+}
+
+// ends are the distances squared from the start and from the end.
+func (p *course) ends(x, y float64) (a2, b2 float64) {
+	dx, dy, ex, ey := x-p.ax, y-p.ay, x-p.bx, y-p.by
+	return dx*dx + dy*dy, ex*ex + ey*ey
+}
+
+// across is where a place lies across the path: beside a line, or out from an arc's centre.
+func (p *course) across(x, y float64) float64 {
+	if p.arc {
+		return math.Hypot(x-p.cx, y-p.cy)
+	}
+	return (y-p.ay)*p.ux - (x-p.ax)*p.uy
+}
+
+// lowest is the least height of the bottom of a cutter over a place that it passes. Where
+// its corner is round and the path slopes on an arc it is an upper bound of that.
+func (p *course) lowest(x, y float64, s *shape) float64 {
+	t, d2 := p.nearest(x, y)
+	if d2 > s.r*s.r+rounding {
+		return math.Inf(1)
+	}
+	z := p.z(t) + s.rise(d2)
+	if p.za == p.zb {
+		return z
+	}
+	a2, b2 := p.ends(x, y)
+	if a2 <= s.r*s.r {
+		z = min(z, p.za+s.rise(a2))
+	}
+	if b2 <= s.r*s.r {
+		z = min(z, p.zb+s.rise(b2))
+	}
+	if p.arc || p.length == 0 {
+		return z
+	}
+	// A ball on a slope touches beside its tip.
+	q2 := d2
+	if t <= 0 || t >= 1 {
+		q := p.across(x, y)
+		q2 = q * q
+	}
+	if w := s.r*s.r - q2; w > 0 {
+		slope := (p.zb - p.za) / p.length
+		u := math.Sqrt(w) * slope / math.Sqrt(1+slope*slope)
+		along := (x-p.ax)*p.ux + (y-p.ay)*p.uy
+		if k := (along - u) / p.length; k >= 0 && k <= 1 {
+			z = min(z, p.z(k)+s.rise(q2+u*u))
+		}
+	}
+	return z
+}
