@@ -1,0 +1,138 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+)
+
+// Bears says against which of its two walls a part lies flat. Side 1 and the pocket lean
+// apart by twice the machine's squareness, so at the other wall it touches at one end only.
+type Bears int
+
+const (
+	NotRead    Bears = iota // strips were not tried at both ends of both walls
+	BearsLeft               // the wall that runs along Y, left or right
+	BearsFront              // the wall that runs along X, toward or away
+)
+
+// Seat is a part pushed against two walls that meet.
+type Seat struct {
+	Size  Vec     // length along X and width along Y, mm
+	Walls [2]Wall // one of left, right and one of toward, away
+	Bears Bears
+}
+
+// OneSided is a mismatch that has one sign: part's feature minus where the tool will cut.
+// It lies within Half of Value.
+type OneSided struct{ Value, Half Vec }
+
+// Squareness returns what a machine out of square by eps (X error for each mm of Y) does to
+// the register at p of a part pushed against walls, side-2 coordinates, mm.
+//
+// Against the wall along X the part lies flat and touches the wall along Y at one end: the
+// mismatch in X is away from that wall, 0 where it touches and 2 |eps| W at the other end, eps W
+// on the middle line, where the formula of a centred part says 0. With the wall along Y flat it is
+// Y that carries 0 to 2 |eps| L. A sign that is known says which end touches; signed false takes
+// |eps| and leaves the place open, Value and Half both |eps| W. With Bears not read either may be so, and
+// each axis holds all from 0 on. Derived; Squareness is the centred part.
+func (s Seat) Squareness(eps unit.Slope, signed bool, p Vec) (OneSided, error) {
+	var out OneSided
+	x, y, err := s.walls()
+	if err != nil {
+		return out, err
+	}
+	e := float64(eps)
+	if math.IsNaN(e) || math.IsInf(e, 0) {
+		return out, fmt.Errorf("squareness is %g: it must be a finite number; correct the machine card", e)
+	}
+	// The part's wall leans by -2 eps against the pocket's. From the wall along Y it stands off
+	// by 0 at its upper end for eps above 0 at the left wall; at the right wall it is the lower one.
+	offX := away(-2*e, p.Y, s.Size.Y, -x.Dir().X, signed)
+	// Turned flat against the wall along Y, it leans by -2 eps against the wall along X.
+	offY := away(-2*e, p.X, s.Size.X, -y.Dir().Y, signed)
+	switch s.Bears {
+	case BearsFront:
+		out.Value.X, out.Half.X = offX.v, offX.half
+	case BearsLeft:
+		out.Value.Y, out.Half.Y = offY.v, offY.half
+	default: // all from none to the whole of either
+		offX, offY = offX.fromNone(), offY.fromNone()
+		out.Value, out.Half = Vec{offX.v, offY.v}, Vec{offX.half, offY.half}
+	}
+	return out, nil
+}
+
+func (s Seat) walls() (x, y Wall, err error) {
+	for _, w := range s.Walls {
+		if w < Left || w > Away {
+			return 0, 0, fmt.Errorf("%s is no wall; name two of left, right, toward and away", w)
+		}
+	}
+	x, y = s.Walls[0], s.Walls[1]
+	if x.Dir().X == 0 {
+		x, y = y, x
+	}
+	if x.Dir().X == 0 || y.Dir().Y == 0 {
+		return 0, 0, fmt.Errorf("walls %s and %s do not meet: name one of left, right and one of toward, away", s.Walls[0], s.Walls[1])
+	}
+	if !(s.Size.X > 0) || !(s.Size.Y > 0) {
+		return 0, 0, fmt.Errorf("part of %g by %g has no size; give its length and width", s.Size.X, s.Size.Y)
+	}
+	return x, y, nil
+}
+
+// stand is how far a wall of the part stands off its pocket wall at a place.
+type stand struct{ v, half float64 }
+
+// away is the stand-off of a wall that leans by slope along its length and touches at one
+// end, in the direction off (+1 or -1) away from the pocket wall, at t of its length.
+func away(slope, t, length, off float64, signed bool) stand {
+	if !signed {
+		half := math.Abs(slope) * length / 2
+		return stand{off * half, half}
+	}
+	// slope*t + c has the sign of off everywhere on the wall, and is 0 at one end.
+	c := 0.0
+	if slope*off < 0 {
+		c = -slope * length
+	}
+	return stand{slope*t + c, 0}
+}
+
+// fromNone is the same when it may as well not be there.
+func (s stand) fromNone() stand {
+	most := s.v
+	if s.half > 0 {
+		most = 2 * s.v
+	}
+	return stand{most / 2, math.Abs(most) / 2}
+}
+
+// TurnAtWalls is the half-width, rad, of a turn that feeler strips at a wall cannot see:
+// their thickness over the length between them, mm. Its lever at a feature is the distance
+// from where the part touches, along Y for an error in X and along X for one in Y.
+func TurnAtWalls(strip, between float64) (unit.Angle, error) {
+	if !(strip > 0) || !(between > 0) || math.IsInf(strip, 1) || math.IsInf(between, 1) {
+		return 0, fmt.Errorf("strips of %g, %g apart see no turn; give their thickness and how far apart they were tried", strip, between)
+	}
+	return unit.Angle(strip / between), nil
+}
+
+// LeadError is the half-width, mm, of what the lead error of a screw leaves between two
+// places on its travel: a length of reach made at one place, moved by moved to another.
+//
+//	per300 * min(reach, moved)/300, never above per300
+//
+// per300 is the most the travel varies within any 300 mm (V300p of ISO 3408-3: 0.023 for
+// grade 5, 0.052 for grade 7; from memory). Reach and moved stand alike: the four ends of the two
+// lengths are the same either way. A length measured where it was made has none.
+func LeadError(per300, reach, moved float64) float64 {
+	l := math.Min(math.Abs(reach), math.Abs(moved))
+	return math.Abs(per300) * math.Min(l/300, 1)
+}
+
+// LeadPreset is V300p of a rolled screw of grade 7, mm (ISO 3408-3, from memory): what is
+// reckoned with where the machine card gives nothing.
+const LeadPreset = 0.052

@@ -1,0 +1,45 @@
+// Package growth says how much a fixture or a part has grown since the day it was measured:
+// by heat, by moisture, or by measuring it again, which beats both.
+//
+// Goals: what was read gives a signed correction with what is left in doubt; what was not
+// read gives no correction and a wide line marked as assumed, never a line that takes one
+// day for another. Positive is growth.
+//
+// Non-goals: it knows no job, step or material table: numbers come in with their ranges.
+// It adds no lines (see budget) and moves no offsets (see frame).
+//
+// Units: mm, kelvin and degrees Celsius, percent of relative humidity and of moisture
+// content, hours. A growth is a fraction: mm per mm.
+package growth
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/budget"
+)
+
+// Growth is a fraction by which a length has changed, and what is in doubt of it.
+type Growth struct {
+	Value float64       // signed; 0 where nothing was read
+	Lines []budget.Line // of the fraction; Times(lever) makes them lengths
+}
+
+// At is the error that growth leaves at a distance from where the thing is held, mm with
+// the sign of distance, and its lines there.
+func (g Growth) At(distance float64) (value float64, lines []budget.Line) {
+	for _, l := range g.Lines {
+		lines = append(lines, l.Times(distance))
+	}
+	return g.Value * distance, lines
+}
+
+// finite is an error unless all numbers are.
+func finite(pairs ...any) error {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if v := pairs[i+1].(float64); math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("%s is %g: it must be a finite number; enter it again", pairs[i], v)
+		}
+	}
+	return nil
+}
