@@ -112,7 +112,7 @@ func calibrate(p *Plan) *Spec {
 func (p *Plan) ballBefore(v View) ([4]float64, bool) {
 	for i := len(v.Earlier) - 1; i >= 0; i-- {
 		var o Outcome
-		if b, ok := p.ringBall(View{Plan: p, Round: v.Earlier[i]}, &o); ok && v.Earlier[i].at["b.y-"] > 0 {
+		if b, ok := p.ringBall(View{Plan: p, Round: v.Earlier[i]}, &o); ok && has(v.Earlier[i], "b.y-") {
 			return b, true
 		}
 	}
@@ -168,3 +168,6 @@ func ballCheck(p *Plan) *Spec {
 		Page: ballPage("Check the ball in the ring: four hits, turn the spindle half round, four hits."),
 	}
 }
+
+// has says that something was taken at a round's field.
+func has(r *Round, field string) bool { _, ok := r.Get(field); return ok }

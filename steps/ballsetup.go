@@ -65,8 +65,6 @@ func ballSetup(p *Plan) *Spec {
 	}
 	s.Judge = func(v View) Outcome {
 		// The calibration judges the means of the pairs.
-		shadow := &Round{Step: v.Round.Step, No: v.Round.No, First: v.Round.First, Last: v.Round.Last, at: map[string]int{}}
-		put := func(t Taken) { shadow.at[t.Field] = len(shadow.Taken); shadow.Taken = append(shadow.Taken, t) }
 		var parts []budget.Spread
 		worst, at := 0.0, ""
 		means := map[string]float64{}
@@ -78,14 +76,13 @@ func ballSetup(p *Plan) *Spec {
 			}
 			means["a."+d] = (a + b) / 2
 		}
-		for _, t := range v.Round.Taken {
+		w := v
+		w.Round = v.Round.Of(func(t Taken) (Taken, bool) {
 			if m, ok := means[t.Field]; ok {
 				t.Value = unit.Show(m, unit.KLength, p.Job.Unit, 1e-7)
 			}
-			put(t)
-		}
-		w := v
-		w.Round = shadow
+			return t, true
+		})
 		o := base.Judge(w)
 		c := Judged(p.Limit("ball.repeat"), worst, 0)
 		if c.Verdict == Fail {

@@ -15,7 +15,7 @@ func (x *resolver) changedUnder(sp *Spec, first Seq, c changed) (key string, sma
 	if key := firstTouched(sp.Keys, c.Keys); key != "" {
 		return key, false
 	}
-	for _, g := range sp.stands() {
+	for _, g := range sp.Stands() {
 		of, ok := x.p.house.Cards[g]
 		if !ok {
 			continue
@@ -75,7 +75,7 @@ func (x *resolver) reckonedAnew(sp *Spec, r *Round) string {
 	if last == 0 {
 		return ""
 	}
-	for _, g := range sp.stands() {
+	for _, g := range sp.Stands() {
 		if of, ok := x.p.house.Cards[g]; ok {
 			was, ok1 := x.cardAt(g, r.First)
 			now, ok2 := x.cardAt(g, last)

@@ -27,7 +27,7 @@ func longRecord(n int) []jobs.Event {
 
 func benchPlan(b *testing.B) *Plan {
 	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}}
-	p, err := newPlan(toys(), j, "s", &Files{})
+	p, err := toys().Plan(j, "s", nil)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func BenchmarkFold10000(b *testing.B) {
 
 func BenchmarkStateAfterOneMore(b *testing.B) {
 	p, es := benchPlan(b), longRecord(10000)
-	l := NewLog()
+	l := toys().Log()
 	for _, e := range es {
 		l.Apply(e)
 	}

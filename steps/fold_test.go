@@ -73,15 +73,13 @@ func toyKind() *Kind {
 
 // toys is the house with toy kinds only.
 var toys = sync.OnceValue(func() *House {
-	h := *house
-	h.Kinds = []*Kind{toyKind(), giverKind, takerKind}
-	return &h
+	return &House{Kinds: []*Kind{toyKind(), giverKind, takerKind}, Mishaps: Mishaps, Cards: Cards, Limits: limitRows, Next: Mounting}
 })
 
 func toyPlan(t *testing.T) *Plan {
 	t.Helper()
 	j := &jobs.Job{Name: "toy", Allowance: 0.05, Setups: []jobs.Setup{{Name: "s", Kind: "toy", HoldDown: "T"}}, Machine: jobs.Machine{Probe: &jobs.Probe{Radius: 1, Repeat: 0.001, Dof: 30}}}
-	p, err := newPlan(toys(), j, "s", &Files{})
+	p, err := toys().Plan(j, "s", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +95,7 @@ type toy struct {
 }
 
 func newToy(t *testing.T) *toy {
-	y := &toy{t: t, p: toyPlan(t), l: NewLog()}
+	y := &toy{t: t, p: toyPlan(t), l: toys().Log()}
 	y.put(jobs.Event{Begin: "s"})
 	return y
 }
@@ -329,7 +327,7 @@ func TestSplits(t *testing.T) {
 	y.walk()
 	y.mishap("left-alone")
 	for k := 0; k <= len(y.es); k++ {
-		l := NewLog()
+		l := toys().Log()
 		for i, e := range y.es {
 			if i == k || i%7 == k%7 {
 				l.State(y.p)
@@ -405,7 +403,12 @@ func TestEachWaiverHasItsReason(t *testing.T) {
 
 // "T3" is tool 3; a tool that the job does not have may be any of them.
 func TestMishapOfATool(t *testing.T) {
-	p := lidPlan(t, nil)
+	h := *toys()
+	h.Kinds = []*Kind{{Name: "toy", Line: []Place{{ID: "t.lengths", Build: func(*Plan) *Spec { return &Spec{Makes: []FactID{"length/3", "length/5"}} }}}}}
+	p, err := h.Plan(&jobs.Job{Setups: []jobs.Setup{{Name: "s", Kind: "toy"}}}, "s", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for name, want := range map[string]string{"3": "3", "T3": "3", " t5 ": "5", "99": "", "": ""} {
 		if got := p.tool(name); got != want {
 			t.Errorf("tool %q is taken as %q, want %q", name, got, want)
@@ -414,6 +417,15 @@ func TestMishapOfATool(t *testing.T) {
 	m, _ := p.Mishap("tool-pulled")
 	if !m.Hits("length/3", p.tool("99")) || !m.Hits("length/5", p.tool("99")) {
 		t.Error("an unknown tool spares a length")
+	}
+}
+
+// What may never be waived is not, whatever the record says.
+func TestNeverIsNeverWaived(t *testing.T) {
+	checks := []Check{{Limit: Limit{ID: "a", Class: Never}, Verdict: Fail}}
+	waive(checks, &Round{Waivers: []Waiver{{Seq: 99, Limit: "a", Number: checks[0].Shown(), Reason: "it will do"}}})
+	if checks[0].Verdict != Fail {
+		t.Error("what may never be waived was")
 	}
 }
 

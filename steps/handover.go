@@ -98,8 +98,8 @@ func (p *Plan) other(name string) *Plan {
 	return q
 }
 
-// handedFacts are the facts that the plan's steps look for and that other setups may hand over.
-func (p *Plan) handedFacts() []FactID {
+// Handed are the facts that the plan's steps look for and that other setups may hand over.
+func (p *Plan) Handed() []FactID {
 	var out []FactID
 	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
 		for _, list := range [][]FactID{s.Live, s.AsRead, s.Wants, s.Seen, s.Binds} {

@@ -25,14 +25,14 @@ var (
 // A waiver in one setup counts in the other at once, whichever of them was looked at before.
 func TestSplitsOfTwoSetups(t *testing.T) {
 	j := &jobs.Job{Name: "toys", Setups: []jobs.Setup{{Name: "a", Kind: "giver"}, {Name: "b", Kind: "taker"}}}
-	p, err := newPlan(toys(), j, "b", &Files{})
+	p, err := toys().Plan(j, "b", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	es := []jobs.Event{{Begin: "a"}, {Begin: "b"}, {Round: "a/t.give/1"}, {Read: "a/t.give/1/n", Value: "12"},
 		{Waive: "a/t.give/1/n", Value: "12", Reason: "a toy"}, {Round: "b/t.take/1"}, {Answer: "b/t.take/1/n", Value: "1"},
 		{Read: "a/t.give/1/n", Value: "11"}, {Waive: "a/t.give/1/n", Value: "11", Reason: "a toy"}}
-	l := NewLog()
+	l := toys().Log()
 	for i, e := range es {
 		es[i].At = time.Date(2026, 3, 1, 10, i, 0, 0, time.UTC)
 		e.At = es[i].At

@@ -8,7 +8,7 @@ import (
 
 // Whatever a step has learned, where it does not pass its headline is the check that says why.
 func TestHeadlineIsTheFailingFact(t *testing.T) {
-	p := lidPlan(t, nil)
+	p := toyPlan(t)
 	l := Limit{ID: "a", Why: "the part stays", Max: 0.005, Unit: unit.KLength}
 	for _, c := range []struct {
 		name  string

@@ -15,12 +15,7 @@ func init() {
 		Mishaps: Mishaps,
 		Cards:   Cards,
 		Limits:  slices.Concat(limitRows, ballLimits, firstLimits, lengthLimits, warmthLimits, runoutLimits, gapLimits, tramLimits),
-		Next: Takeover{
-			Mishap:  nextPart,
-			Facts:   []FactID{"identity", "skew", "bore", "floor", "offset", "echo", "length", "program"},
-			Must:    []FactID{"identity", "bore", "floor", "offset"},
-			Despite: "probe-refitted",
-		},
+		Next:    Mounting,
 	}
 }
 

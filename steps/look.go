@@ -113,9 +113,6 @@ func (l *Log) Whence(p *Plan, f FactID) Whence {
 	return w
 }
 
-// Handed are the facts that the plan's steps look for and that other setups of the job may hand over.
-func (p *Plan) Handed() []FactID { return p.handedFacts() }
-
 // Hands says that a kind of setup hands facts of that column over.
 func (p *Plan) Hands(kind string, f FactID) bool { return p.house.hands(kind, f.Column()) }
 

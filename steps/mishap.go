@@ -71,3 +71,11 @@ var Mishaps = NewTable(Table{
 
 // Offered are the mishaps a person may declare, in table order.
 func Offered() []Mishap { return Mishaps.Offered() }
+
+// Mounting is what of a mounting outlives one part. The walk itself takes the probe out: it is touched again first.
+var Mounting = Takeover{
+	Mishap:  nextPart,
+	Facts:   []FactID{"identity", "skew", "bore", "floor", "offset", "echo", "length", "program"},
+	Must:    []FactID{"identity", "bore", "floor", "offset"},
+	Despite: "probe-refitted",
+}

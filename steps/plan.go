@@ -98,7 +98,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 			p.facts = append(p.facts, f.ID)
 		}
 	}
-	for _, f := range p.handedFacts() {
+	for _, f := range p.Handed() {
 		if p.makers[f] == nil && !slices.Contains(p.facts, f) {
 			p.facts = append(p.facts, f)
 		}

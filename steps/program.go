@@ -59,7 +59,7 @@ func (p *Plan) checked(role, file string) (f ProgramFile, why string) {
 	if !ok {
 		return f, fmt.Sprintf("%s was not read: it does not lie beside the job, or is longer than is read here. Its moves, travel and clearance are not checked: fliptrue program does it.", file)
 	}
-	if h := p.posted[role]; h != "" && h != f.Hash {
+	if h := p.Posted(role); h != "" && h != f.Hash {
 		return f, fmt.Sprintf("%s is not the file that the record speaks of (checksum %s, now %s). Its moves, travel and clearance are not checked.", file, h, f.Hash)
 	}
 	return f, ""

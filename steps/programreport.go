@@ -290,7 +290,7 @@ func (p *Plan) CheckProgram(ctx context.Context, file, role string, r source, st
 		if s, ok := get("screws"); ok && len(s.Value) > 1 {
 			heads = s.Value[1]
 		}
-		found = p.screwsFound(View{Plan: p, facts: factsOf(st)})
+		found = p.screwsFound(Known(p, factsOf(st)))
 	}
 	a := p.heldAgainst(get, when, heads)
 	w, err := a.walk(ctx, r, progress)

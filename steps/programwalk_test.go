@@ -30,12 +30,6 @@ func TestProgramIsFollowedOnce(t *testing.T) {
 	if w := p.follow(g, heldAgainst{lenient: true}); w == first || w.sum.Moves != 2 {
 		t.Error("not followed again for another text")
 	}
-	for i := range 2 * maxMemo {
-		p.follow(f, heldAgainst{lenient: true, expect: a.expect, obstacles: []clearance.Obstacle{{Name: fmt.Sprint(i)}}})
-	}
-	if n := len(p.Files.memo); n > maxMemo || n != len(p.Files.keys) {
-		t.Errorf("%d walks are kept, %d keys", n, len(p.Files.keys))
-	}
 }
 
 // Each field of what a program is held against is in the key of its walk.
@@ -119,7 +113,7 @@ func TestFixtureBodyIsAboutThePocket(t *testing.T) {
 		j.Fixture.Pocket.Outline = pocket
 		j.Fixture.AsMade.PartZero = jobs.Point{X: 45, Y: 20}
 		j.Fixture.AsMade.Floor.Depth = 12
-		p := &Plan{Job: j, whole: j, Setup: &jobs.Setup{Kind: secondSide, Floating: true}}
+		p := &Plan{Job: j, Setup: &jobs.Setup{Kind: secondSide, Floating: true}}
 		body := p.fixtureBody()
 		if len(body) != len(pocket) {
 			t.Fatalf("%s: %d obstacles", name, len(body))

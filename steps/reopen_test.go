@@ -57,7 +57,7 @@ func TestRecheckThatLeaves(t *testing.T) {
 // A recheck that compares with a fact that was never made can't be done: the fact is made again.
 func TestRecheckWithoutItsComparison(t *testing.T) {
 	p := toyPlan(t)
-	y := &toy{t: t, p: p, l: NewLog()}
+	y := &toy{t: t, p: p, l: toys().Log()}
 	p.specs["seat-check"].Against = []FactID{"clamps"}
 	y.put(jobs.Event{Begin: "s"})
 	y.until("t.clamps")

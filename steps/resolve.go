@@ -211,7 +211,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 			if v.spec == nil {
 				continue
 			}
-			for _, g := range v.spec.stands() {
+			for _, g := range v.spec.Stands() {
 				if m.Hits(g, h.Tool) && g != f && !slices.Contains(v.spec.Makes, g) {
 					if x.downBy(g, t, h) {
 						out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})

@@ -70,6 +70,18 @@ func (r *Round) take(field, value, by string, seq Seq, at time.Time) {
 	r.Last = seq
 }
 
+// Of is a copy of the round that holds what keep gives of what was taken; its waivers are left behind.
+func (r *Round) Of(keep func(Taken) (Taken, bool)) *Round {
+	c := &Round{Step: r.Step, No: r.No, Opened: r.Opened, First: r.First, Last: r.Last, at: map[string]int{}}
+	for _, t := range r.Taken {
+		if t, ok := keep(t); ok {
+			c.at[t.Field] = len(c.Taken)
+			c.Taken = append(c.Taken, t)
+		}
+	}
+	return c
+}
+
 // clone copies the round so that a State keeps the old one.
 func (r *Round) clone() *Round {
 	c := *r

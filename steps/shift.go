@@ -55,15 +55,10 @@ func firstRepeats(r *Round) *Round {
 	if r == nil {
 		return nil
 	}
-	c := &Round{Step: r.Step, No: r.No, at: map[string]int{}}
-	for _, t := range r.Taken {
-		if i := strings.LastIndexByte(t.Field, '.'); i >= 0 && t.Field[i+1:] > "2" {
-			continue
-		}
-		c.at[t.Field] = len(c.Taken)
-		c.Taken = append(c.Taken, t)
-	}
-	return c
+	return r.Of(func(t Taken) (Taken, bool) {
+		i := strings.LastIndexByte(t.Field, '.')
+		return t, i < 0 || t.Field[i+1:] <= "2"
+	})
 }
 
 // shift reads the witness set again, the part now held by its screws alone.

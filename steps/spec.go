@@ -64,8 +64,8 @@ type Spec struct {
 	Owns func(FactID, string) bool
 }
 
-// stands lists everything the step rests on and waits for.
-func (s *Spec) stands() []FactID {
+// Stands lists everything the step rests on and waits for.
+func (s *Spec) Stands() []FactID {
 	out := make([]FactID, 0, len(s.Live)+len(s.AsRead))
 	out = append(out, s.Live...)
 	return append(out, s.AsRead...)

@@ -197,7 +197,7 @@ func (st *State) release(x *resolver, s *setupLog) {
 			if v.spec == nil {
 				continue
 			}
-			for _, g := range v.spec.stands() {
+			for _, g := range v.spec.Stands() {
 				if m.Hits(g, h.Tool) && h.Seq > last {
 					last = h.Seq
 				}
@@ -413,7 +413,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 			continue
 		}
 		m, _ := x.p.Mishap(h.ID)
-		for _, f := range append(append(append([]FactID{}, sp.Makes...), sp.Lifts...), sp.stands()...) {
+		for _, f := range append(append(append([]FactID{}, sp.Makes...), sp.Lifts...), sp.Stands()...) {
 			if m.Hits(f, h.Tool) && !(h.By == sp.ID && h.Seq == r.Last) {
 				return true
 			}

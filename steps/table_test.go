@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -125,11 +126,11 @@ func TestCellsAgreeWithLiveArrows(t *testing.T) {
 		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
 		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
 			for _, f := range s.Makes {
-				if _, ok := Mishaps.columns[f.Column()]; !ok {
+				if !slices.Contains(Mishaps.Columns, f.Column()) {
 					continue
 				}
 				for _, g := range s.Live {
-					if _, ok := Mishaps.columns[g.Column()]; !ok {
+					if !slices.Contains(Mishaps.Columns, g.Column()) {
 						continue
 					}
 					for i := range Mishaps.Rows {
@@ -161,11 +162,28 @@ func TestEveryFactHasAMaker(t *testing.T) {
 			given[f.ID] = true
 		}
 		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
-			for _, f := range s.stands() {
+			for _, f := range s.Stands() {
 				if len(p.Makers(f)) == 0 && !given[f] {
 					t.Errorf("%s: %s stands on %s, which nothing makes", plan, s.ID, f)
 				}
 			}
 		}
+	}
+}
+
+// No fact that one setup hands to another comes back with others: handed facts have V or R only.
+func TestNoHandedFactComesBackWithAnother(t *testing.T) {
+	n := 0
+	for _, k := range house.Kinds {
+		for _, f := range k.Hands {
+			for i := range Mishaps.Rows {
+				if n++; Mishaps.Rows[i].Cell(f) == D {
+					t.Errorf("%s of %s is D at %s", f, k.Name, Mishaps.Rows[i].ID)
+				}
+			}
+		}
+	}
+	if n == 0 {
+		t.Error("nothing compared")
 	}
 }

@@ -122,7 +122,7 @@ func TestWhatCountsStoodOnWhatStood(t *testing.T) {
 			sp, _ := y.p.Spec(ss.ID)
 			before := Fold(y.p, y.es[:ss.Round.First-1])
 			down := FactID("")
-			for _, f := range sp.stands() {
+			for _, f := range sp.Stands() {
 				if _, ok := before.Fact(f); !ok && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
 					down = f
 				}
@@ -142,7 +142,7 @@ func TestWhatCountsStoodOnWhatStood(t *testing.T) {
 			}
 		}
 		for k := 0; k < len(y.es); k += 5 {
-			l := NewLog()
+			l := toys().Log()
 			for i, e := range y.es {
 				if i == k || i%7 == k%7 {
 					l.State(y.p)
@@ -222,23 +222,6 @@ func TestComesBackWithBlamesItsMishap(t *testing.T) {
 		}
 	}
 	y.walk()
-}
-
-// No fact that one setup hands to another comes back with others: handed facts have V or R only.
-func TestNoHandedFactComesBackWithAnother(t *testing.T) {
-	n := 0
-	for _, k := range house.Kinds {
-		for _, f := range k.Hands {
-			for i := range Mishaps.Rows {
-				if n++; Mishaps.Rows[i].Cell(f) == D {
-					t.Errorf("%s of %s is D at %s", f, k.Name, Mishaps.Rows[i].ID)
-				}
-			}
-		}
-	}
-	if n == 0 {
-		t.Error("nothing compared")
-	}
 }
 
 // What was cut stands on how things stood when it was cut: a bore that is read again later and

@@ -31,6 +31,9 @@ func (v View) In(r *Round, earlier []*Round) View {
 	return View{Plan: v.Plan, Round: r, Earlier: earlier, facts: v.facts}
 }
 
+// Known is a view outside any round, of facts that stand.
+func Known(p *Plan, facts map[FactID]Fact) View { return View{Plan: p, facts: facts} }
+
 // Trial is a view made by hand: what a step would look at with these facts, had these values been
 // typed at its fields. A recheck would lift the same facts; none stood when the round was opened.
 func Trial(p *Plan, step StepID, at time.Time, facts []Fact, typed ...[2]string) View {
@@ -55,7 +58,7 @@ func (v View) lacks(sp *Spec) []FactID {
 		return nil
 	}
 	var out []FactID
-	for _, f := range sp.stands() {
+	for _, f := range sp.Stands() {
 		if _, ok := v.facts[f]; !ok && slices.Contains(v.Plan.facts, f) && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
 			out = append(out, f)
 		}

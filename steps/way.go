@@ -171,7 +171,7 @@ func (w *way) collect(f FactID) {
 			}
 		}
 		if v.spec != nil {
-			for _, g := range v.spec.stands() {
+			for _, g := range v.spec.Stands() {
 				if g == f || slices.Contains(v.spec.Makes, g) {
 					continue
 				}
@@ -205,7 +205,7 @@ func (w *way) add(sp *Spec, want FactID) {
 		return
 	}
 	w.steps[sp] = true
-	for _, g := range sp.stands() {
+	for _, g := range sp.Stands() {
 		if g != want && !slices.Contains(sp.Lifts, g) && !slices.Contains(sp.Makes, g) {
 			w.collect(g)
 		}
