@@ -116,7 +116,7 @@ func (p *Plan) ballBefore(v View) ([4]float64, bool) {
 			return b, true
 		}
 	}
-	for _, f := range givenFacts(p) {
+	for _, f := range p.Given() {
 		if f.ID == "ball" {
 			return [4]float64(f.Value[:4]), true
 		}

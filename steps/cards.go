@@ -1,7 +1,7 @@
 package steps
 
-// given are the facts that job and cards bring at the beginning.
-func (p *Plan) given() []Fact {
+// Given are the facts that job and cards bring at the beginning.
+func (p *Plan) Given() []Fact {
 	if p.kind.Given == nil {
 		return nil
 	}
@@ -49,7 +49,7 @@ func (x *resolver) cardAt(f FactID, t Seq) (Fact, bool) {
 	if !known {
 		if cards := x.s.cardsAt(t); cards["job.hash"] != "" { // of the job on the disk only what it is now is known
 			if p, err := x.p.asBegun(&setupLog{cards: cards}); err == nil {
-				got = p.given()
+				got = p.Given()
 			}
 		}
 		x.gave[n] = got

@@ -42,8 +42,8 @@ func (p *Plan) AtDesk() Desk {
 	if len(walls.Against) < 2 {
 		walls.Against = []string{"left", "away"}
 	}
-	d.Floating = (&Plan{Job: p.Job, Setup: &floating}).best()
-	d.Walls = (&Plan{Job: p.Job, Setup: &walls}).best()
+	d.Floating = p.Otherwise(&floating).best()
+	d.Walls = p.Otherwise(&walls).best()
 
 	limit := float64(p.Job.Allowance)
 	proves := func(fs []FeatureError) bool { _, _, v, g := worstFeature(fs); return v+g <= limit }
@@ -92,7 +92,7 @@ func (p *Plan) best() []FeatureError {
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
 	shift := Fact{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
 	facts := map[FactID]Fact{"offset": offset, "shift": shift}
-	for _, f := range givenFacts(p) {
+	for _, f := range p.Given() {
 		facts[f.ID] = f
 	}
 	return p.register(func(id FactID) (Fact, bool) { f, ok := facts[id]; return f, ok }, true)

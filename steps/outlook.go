@@ -91,7 +91,7 @@ func (l *SetupLook) state(st *State) {
 // needs lists what the plan's steps look for and other setups or the cards bring.
 func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 	wanted := p.Handed()
-	for _, g := range givenFacts(p) {
+	for _, g := range p.Given() {
 		if _, named := needWords[string(g.ID)]; named && !slices.Contains(wanted, g.ID) {
 			wanted = append(wanted, g.ID)
 		}

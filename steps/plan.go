@@ -93,7 +93,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 			p.makers[f] = append(p.makers[f], s)
 		}
 	}
-	for _, f := range p.given() {
+	for _, f := range p.Given() {
 		if p.makers[f.ID] == nil {
 			p.facts = append(p.facts, f.ID)
 		}
@@ -137,6 +137,11 @@ func (p *Plan) Posted(role string) string { return p.posted[role] }
 
 // Whole is the job as given, of which Job may be another view.
 func (p *Plan) Whole() *jobs.Job { return p.whole }
+
+// Otherwise is the plan's job under another setup, to be reckoned with: it has no steps.
+func (p *Plan) Otherwise(s *jobs.Setup) *Plan {
+	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files}
+}
 
 // Makers are the steps that make a fact, or may.
 func (p *Plan) Makers(f FactID) []*Spec { return p.makers[f] }

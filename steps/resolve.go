@@ -65,7 +65,7 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 // resolverAmong is a resolver that shares those of the other setups.
 func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
 	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Fact{}}
-	x.given = p.given()
+	x.given = p.Given()
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
 	}

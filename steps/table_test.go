@@ -158,7 +158,7 @@ func TestEveryFactHasAMaker(t *testing.T) {
 	for _, plan := range []string{"T", "M", "S"} {
 		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
 		given := map[FactID]bool{}
-		for _, f := range givenFacts(p) {
+		for _, f := range p.Given() {
 			given[f.ID] = true
 		}
 		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
