@@ -152,7 +152,7 @@ func TestCombineDegenerate(t *testing.T) {
 		if !math.IsInf(r.U, 1) || !math.IsInf(r.Guard, 1) || r.Largest.Name != "bad" {
 			t.Errorf("value %v: %+v", v, r)
 		}
-		if Decide(0, r.Guard, 1) != NotProven || Decide(1e12, r.Guard, 1) != NotProven {
+		if Decide(0, r.Guard, AtMost, 1) != NotProven || Decide(1e12, r.Guard, AtMost, 1) != NotProven {
 			t.Errorf("value %v: a verdict was given", v)
 		}
 		if s := Shares([]Line{N("good", 1, inf), R("bad", v)}); s[1] != 1 || s[0] != 0 {

@@ -62,7 +62,7 @@ func start(t student, p, a, b float64) float64 {
 		}
 		return y
 	}
-	k := 1.645
+	k := OneSided
 	if p > 0.96 {
 		k = 1.96
 	}

@@ -15,7 +15,7 @@ func ExampleCombine() {
 	})
 	fmt.Printf("U %.3f, guard %.3f\n", r.U, r.Guard)
 	fmt.Printf("largest: %s, %d %%\n", r.Largest.Name, budget.Percent(r.Share))
-	fmt.Println(budget.Decide(0.007, r.Guard, 0.050))
+	fmt.Println(budget.Decide(0.007, r.Guard, budget.AtMost, 0.050))
 	// Output:
 	// U 0.029, guard 0.027
 	// largest: clearance, 99 %

@@ -6,7 +6,7 @@
 // feature stands minus where the tool will cut"; every line of a budget says what it
 // rests on, and is marked where neither job nor card gave it.
 //
-// Non-goals: the package reads no fact and no card, judges nothing (see budget.Judge) and
+// Non-goals: the package reads no fact and no card, judges nothing (see budget.Decide) and
 // knows no step. What is known is handed in as numbers.
 //
 // Units: mm, rad, K. Program coordinates of side 2 for features, machine coordinates for
@@ -94,7 +94,7 @@ func (s Setup) All(fs []Feature) []Known {
 func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 	ls := s.Offset.lines(s.Machine, s.Heat, q, axis)
 	if axis == 0 {
-		ls = append(ls, s.Machine.square(q.Y-s.Part.Size[1]/2))
+		ls = append(ls, s.Machine.square(q.Y, s.Part.Size[1]/2))
 	}
 	if !s.In {
 		return ls

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 )
 
@@ -22,15 +23,15 @@ const (
 // Machine is what a machine's card says.
 type Machine struct {
 	LostMotion     float64 // half-width of where it stands when it says a number, mm
-	Squareness     float64 // X error per Y (ratio)
+	Squareness     float64 // X error per Y, signed (ratio)
 	SquareMeasured bool
 	Probed         bool // a touch probe finds the bore: what is left of its bias counts
 }
 
-// square is the line of X and Y out of square at a distance from the part's middle line:
-// it doubles after a flip about either axis (see fit.OutOfSquare).
-func (m Machine) square(fromMiddle float64) budget.Line {
-	sq := budget.R("squareness", 2*m.Squareness*math.Abs(fromMiddle)).From("machine card")
+// square is the line of X and Y out of square at y, from the part's middle line on: it
+// doubles after a flip about either axis. Its sign is known and not used.
+func (m Machine) square(y, middle float64) budget.Line {
+	sq := budget.R("squareness", math.Abs(fit.OutOfSquare(m.Squareness, y, middle))).From("machine card")
 	if !m.SquareMeasured {
 		sq = sq.AsAssumed()
 	}

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"fliptrue/calc/budget"
-	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
@@ -91,7 +90,9 @@ func TestSquareness(t *testing.T) {
 	for _, y := range []float64{-10, 0, 27, 54} {
 		s := Setup{Machine: Machine{Squareness: 2e-4}, Part: Part{Size: [3]float64{84, 54, 14}}, Offset: Offset{Fixture: frame.Fixture{Q: 1}}}
 		l := line(t, s.lines(frame.Vec{X: 3, Y: y}, 0), "squareness")
-		near(t, "half-width", l.Value, math.Abs(fit.OutOfSquare(2e-4, y, 27)), 1e-15)
+		near(t, "half-width", l.Value, 2*2e-4*math.Abs(y-27), 1e-15)
+		s.Machine.Squareness = -2e-4 // as a test square may say
+		near(t, "of the other sign", line(t, s.lines(frame.Vec{X: 3, Y: y}, 0), "squareness").Std(), l.Std(), 0)
 		if !l.Assumed {
 			t.Error("not marked as assumed")
 		}
