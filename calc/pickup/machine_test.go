@@ -42,6 +42,10 @@ func TestBall(t *testing.T) {
 		near(t, "stands elsewhere", e, 0.005, 1e-12)
 		d, _ = got.Changed(Ball{RX: got.RX + 0.004, RY: got.RY - 0.003})
 		near(t, "radius changed", d, 0.004, 1e-12)
+		for _, dy := range []float64{-0.006, 0.006} {
+			d, _ = got.Changed(Ball{RX: got.RX + 0.004, RY: got.RY + dy})
+			near(t, "radius changed", d, 0.006, 1e-12)
+		}
 		for i, bad := range []fit.Touches{{XPlus: 1, XMinus: 2}, hits(1)} {
 			if _, err := BallOf(ring, 2, bad, fit.Touches{XPlus: 1, XMinus: 2}); err == nil {
 				t.Fatalf("set %d of swapped hits", i)
@@ -64,6 +68,13 @@ func TestHitSpread(t *testing.T) {
 	near(t, "dof", s.Dof, 4, 0)
 	if !worse {
 		t.Error("not worse")
+	}
+	// today's with 4 dof is 1.8 times the card's with 30: F = 3.24, beyond the 5 % point, 2.69, and short of the 1 % one, 4.02 (tables)
+	if _, worse = HitSpread(pairs, budget.Spread{S: math.Sqrt(ss/4) / 1.8, Dof: 30}, 0.0001); worse {
+		t.Error("worse within chance")
+	}
+	if _, worse = HitSpread(pairs, budget.Spread{S: math.Sqrt(ss/4) / 2.02, Dof: 30}, 0.0001); !worse {
+		t.Error("not worse beyond chance")
 	}
 	s, _ = HitSpread(pairs, budget.Spread{S: 0.001, Dof: 900}, 0.01)
 	near(t, "readout", s.S, 0.01/math.Sqrt(12), 1e-15)

@@ -112,6 +112,22 @@ func TestContact(t *testing.T) {
 		near(t, "radius along Y", radius[1], r-late/2, 1e-9)
 		near(t, "off", off, -late/2, 1e-9)
 		near(t, "axis", float64(at), 1, 0)
+		near(t, "sides the other way round", c.Size([2]float64{x[1], x[0]}, [2]float64{y[1], y[0]}, outside), c.Size(x, y, outside), 0)
+		if x[0] += 3 * late; outside { // X is worse than Y now
+			x[0] -= 6 * late
+		}
+		y[1] += late
+		if outside {
+			y[1] -= 2 * late
+		}
+		y[0] += late
+		if outside {
+			y[0] -= 2 * late
+		}
+		radius, off, at = c.RadiusOff(x, y, dia, outside)
+		near(t, "late on the other side", radius[1], r-late/2, 1e-9)
+		near(t, "X counts", off, -1.5*late, 1e-9)
+		near(t, "axis", float64(at), 0, 0)
 	})
 }
 
