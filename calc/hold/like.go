@@ -7,7 +7,7 @@ import (
 
 // Like finds a material by a name as people write it: without regard to case, blanks,
 // dashes and underscores, and by its beginning where only one known name begins so
-// ("aluminium 6061" is aluminium-6061-t6). The error lists the known ones, nearest first.
+// ("aluminium 6061" is aluminium-6061-t6), or one of several is the usual one ("aluminium"). The error lists the known ones, nearest first.
 // Name in the result is the row that was taken: say so where it is not what was written.
 func (l Library) Like(name string) (Material, error) {
 	if m, err := l.Named(name); err == nil {
@@ -26,7 +26,26 @@ func (l Library) Like(name string) (Material, error) {
 	if len(begin) == 1 {
 		return l.Named(begin[0])
 	}
+	if m, ok := l.usual(begin); ok {
+		return m, nil
+	}
 	return l.Named(name)
+}
+
+// usual is the row meant by a beginning that several have: the one marked so, unless a row
+// of the shop's own begins so too.
+func (l Library) usual(names []string) (m Material, ok bool) {
+	for _, n := range names {
+		for _, own := range l.own {
+			if own.Name == n {
+				return Material{}, false
+			}
+		}
+		if r, err := l.Named(n); err == nil && r.Usual {
+			m, ok = r, true
+		}
+	}
+	return m, ok
 }
 
 func plainName(s string) string {
