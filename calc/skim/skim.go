@@ -125,7 +125,7 @@ type Plan struct {
 // into its length, for the offset would move the others too; the raise goes out of the offset.
 func (h Height) Decide(p Plan) Decision {
 	limit := HeightShare * preset(p.Allowance, ThicknessPreset)
-	d := Decision{Limit: limit, Verdict: budget.Decide(math.Abs(h.D), h.Guard, limit)}
+	d := Decision{Limit: limit, Verdict: budget.Decide(math.Abs(h.D), h.Guard, budget.AtMost, limit)}
 	switch {
 	case d.Verdict == budget.Fail && p.Left+h.D < 0:
 		d.Act = TooThin
