@@ -31,12 +31,12 @@ func nearest(name string, known []string) []string {
 }
 
 // far is how little a typed name is like a known one: by edits of the whole, or of the
-// known one's beginning and one more; a known one that holds the typed one counts as one edit.
+// known one's beginning and one more; a known one that holds the typed one counts as two.
 func far(typed, known string) int {
-	if len(typed) > 2 && typed != known && strings.Contains(known, typed) {
-		return 1
-	}
 	d := edits(typed, known)
+	if len(typed) > 2 && typed != known && strings.Contains(known, typed) {
+		d = min(d, 2)
+	}
 	if n := len(typed); n > 2 && n < len(known) {
 		d = min(d, 1+edits(typed, known[:n]))
 	}
