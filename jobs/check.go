@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+
+	"fliptrue/calc/unit"
 )
 
 // outline checks what makes a list of points a polygon: three distinct corners and
@@ -188,6 +190,9 @@ func (r *reader) setup(j *Job, s Setup, path string) {
 	}
 }
 
+// shown is a length in the job's unit, with it.
+func shown(j *Job, mm float64) string { return unit.Show(mm, unit.KLength, j.Unit, 0) }
+
 // has reports whether a path is in the file.
 func (r *reader) has(path string) bool {
 	_, ok := r.places[path]
@@ -207,6 +212,8 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".finds", "a probe is asked for, and the machine card has none", "add probe to the machine card, or find with dial, edge finder, pin or paper")
 		case s.Finds == "edge finder" && j.Machine.Finder == nil:
 			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")
+		case s.Kind == "second-side" && s.Finds == "edge finder" && j.Fixture.AsMade.Bore.Kind == "bore" && j.Machine.Finder.Dia >= j.Fixture.AsMade.Bore.Dia:
+			r.fault(path+".finds", fmt.Sprintf("the edge finder's tip of %s does not go into the bore of %s", shown(j, j.Machine.Finder.Dia), shown(j, j.Fixture.AsMade.Bore.Dia)), "take one with a smaller tip, or find with probe, dial or pin")
 		case s.Finds == "dial" && j.Machine.Dial.Graduation == 0:
 			r.fault(path+".finds", "a dial is asked for, and the machine card has none", "add dial to the machine card")
 		case s.Kind == "second-side" && s.Finds == "pin" && j.Fixture.AsMade.Bore.Kind != "bore" && j.Fixture.AsMade.Bore.Kind != "":

@@ -98,7 +98,7 @@ type Setup struct {
 	Kind      string     `key:"kind" rule:"need; words first-side|second-side|ball|tram" says:"What this clamping is: first-side in a vise, second-side on its fixture, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
 	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=second-side; only kind=second-side" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
 	Flip      string     `key:"flip" rule:"words x|y; need kind=second-side; only kind=second-side" says:"The axis that the part is turned about between the sides." eg:"x"`
-	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side" says:"What the program has its Z0 on: second side floor or finished top, first side finished top or top skin." eg:"floor"`
+	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
 	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
 	Floating  bool       `key:"floating" rule:"only kind=second-side" says:"The part is pushed against no wall and stands in the middle of its pocket." eg:"true"`
 	Card      string     `key:"fixture" rule:"file; need kind=second-side; only kind=second-side" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -30,6 +31,15 @@ type Answers struct {
 	Fixture  string // what is engraved on the fixture
 
 	MachineFile, FixtureFile string // plain names beside the job
+
+	Kinds  []string // kinds of setup, in the order of the walk; none: a second side
+	Depth  string   // depth of the heaviest cut; "" for the usual one
+	Schema string   // folder of the schemas, as seen from the files; "" for none
+}
+
+// Has reports whether a kind of setup is wanted.
+func (a Answers) Has(kind string) bool {
+	return slices.Contains(a.Kinds, kind) || len(a.Kinds) == 0 && kind == "second-side"
 }
 
 // Preset is what a kind of machine can hold: a register allowance, and the machine's
@@ -125,6 +135,7 @@ func (a Answers) write(text string) []byte {
 		s := a.show
 		return fmt.Sprintf("[[%s, %s], [%s, %s], [%s, %s], [%s, %s]]", s(x0), s(y0), s(x1), s(y0), s(x1), s(y1), s(x0), s(y1))
 	}
+	grip, skin := g(5, 0.2), 0.5                          // in the jaws; below the part for side 2, by the default of part.skin
 	strap, reach, over := g(6, 0.25), g(50, 2), g(8, 0.3) // half width; beyond the part; onto it
 	funcs := template.FuncMap{
 		"q":          plainOrQuoted,
@@ -149,7 +160,19 @@ func (a Answers) write(text string) []byte {
 		"pocket":  func() string { return box(x-c, y-c, x+l+c, y+w+c) },
 		"support": func() string { return box(x, y, x+l, y+w) },
 		"bore2":   func() string { return a.show(l + g(24, 1)) },
-		"straps":  func() bool { return a.HoldDown != "S" },
+		"straps":  func() bool { return a.HoldDown != "S" && a.Has("second-side") },
+		"drills":  func() bool { return a.HoldDown != "S" || a.Has("first-side") },
+		"part":    func() bool { return a.Has("second-side") || a.Has("first-side") },
+		"depth":   func() string { return cmp.Or(a.Depth, pick("0.2", "0.008")) },
+		"grip":    func() string { return a.show(grip) },
+		"jawTop":  func() string { return a.show(grip - t - skin) },
+		"lowest":  func() string { return a.show(grip - t - skin + g(2, 0.08)) },
+		"mode": func(file string) string {
+			if a.Schema == "" {
+				return ""
+			}
+			return "# yaml-language-server: $schema=" + a.Schema + "/" + file + ".json\n"
+		},
 	}
 	var b bytes.Buffer
 	if err := template.Must(template.New("").Funcs(funcs).Parse(text)).Execute(&b, a); err != nil {
@@ -158,7 +181,7 @@ func (a Answers) write(text string) []byte {
 	return b.Bytes()
 }
 
-const jobText = `# A job: one part, the setups it goes through, and the cards of the machine and the fixture.
+const jobText = `{{mode "job"}}# A job: one part, the setups it goes through, and the cards of the machine and the fixture.
 # Bare numbers are in the unit below; any value may carry its own, as 1/8in or 3mm.
 format: 1
 job: {{q .Job}}
@@ -166,6 +189,8 @@ unit: {{.Unit}}
 allowance: {{allowance}}                # register allowance: the mismatch of the two sides that may be
 machine: {{q .MachineFile}}
 pace: first time                # or: known job
+
+{{- if part}}
 
 part:
   size: [{{range $i, $s := .Size}}{{if $i}}, {{end}}{{q $s}}{{end}}]             # length along X, width along Y, thickness, all finished
@@ -175,11 +200,38 @@ part:
 
 tools:                          # by their number at the machine; lengths from the tip
   3: {name: flat {{u "3.175" "1/8"}}, dia: {{u "3.175" "1/8"}}, teeth: 2, flute: {{u "10" "3/8"}}, shank: {{u "3.175" "1/8"}}, stickout: {{u "20" "0.8"}}, holder: {dia: {{u "24" "0.95"}}, length: {{u "30" "1.2"}}}}
-{{- if straps}}
+{{- if drills}}
   5: {name: drill {{u "2.4" "0.096"}}, dia: {{u "2.4" "0.096"}}, point: 118, flute: {{u "24" "0.95"}}, shank: {{u "2.4" "0.096"}}, stickout: {{u "30" "1.2"}}, holder: {dia: {{u "24" "0.95"}}, length: {{u "30" "1.2"}}}}
 {{- end}}
 
+{{- end}}
+
 setups:
+{{- if .Has "ball"}}
+  ball: {kind: ball}            # calibrates the probe in a ring gauge
+{{- end}}
+{{- if .Has "tram"}}
+  tram: {kind: tram}            # sweeps the spindle's lean to the table
+{{- end}}
+{{- if .Has "first-side"}}
+  side1:
+    kind: first-side
+    z0: top skin                # the finished top of side 1: the lowest place of the raw top less its skin
+    zero: corner                # X0 Y0 at a corner of the part, or centre
+    offset: {{q .Offset}}
+    finds: {{q .Finds}}                # probe, dial, edge finder, pin or paper
+    vise:                       # heights count from Z0, so the jaws are below it: minus
+      jaw: away                 # side of the fixed jaw: away or toward
+      jaw-top: {{jawTop}}            # grip less finished thickness less the skin of side 2
+      grip: {{grip}}                   # how deep the jaws hold
+      stop: left                # side of the stop; leave out without one
+{{- if eq .HoldDown "S"}}
+    holes-here: true            # the clearance holes for the screws of side 2
+{{- end}}
+    cut: {tool: 3, ae: {{u "1" "0.04"}}, ap: {{u "0.2" "0.008"}}, fz: {{u "0.02" "0.0008"}}, lowest: {{lowest}}}   # the heaviest cut; lowest Z over the jaws
+    programs: { {{- if eq .HoldDown "S"}}drill: side1-holes.nc, {{end}}top: side1.nc}
+{{- end}}
+{{- if .Has "second-side"}}
   side2:
     kind: second-side
     hold-down: {{q .HoldDown}}                # T: fixture tapped before; M: holes matched through the part; S: holes made on side 1
@@ -191,7 +243,7 @@ setups:
     finds: {{q .Finds}}                # probe, dial, edge finder, pin or paper
     screws:
       thread: {{u "M2" "2-56"}}
-      length: {{u "8" "5/16"}}
+      length: {{u "8" "3/8"}}
       washer: {{u "5" "0.2"}}                 # outside diameter; leave out without washers
       through: {{through}}              # thickness of the part under the washer
       at: {{screws}}
@@ -200,13 +252,14 @@ setups:
       left: {outline: {{strapLeft}}, top: {{top}}, heel: {{u "30" "1.2"}}, tip: {{u "20" "0.8"}}, bolt: {{u "M6" "1/4-20"}}, torque: {{u "1Nm" "140in-oz"}}}
       right: {outline: {{strapRight}}, top: {{top}}, heel: {{u "30" "1.2"}}, tip: {{u "20" "0.8"}}, bolt: {{u "M6" "1/4-20"}}, torque: {{u "1Nm" "140in-oz"}}}
 {{- end}}
-    cut: {tool: 3, ae: {{u "1" "0.04"}}, ap: {{u "0.2" "0.008"}}, fz: {{u "0.02" "0.0008"}}}   # the heaviest cut of the program
+    cut: {tool: 3, ae: {{u "1" "0.04"}}, ap: {{depth}}, fz: {{u "0.02" "0.0008"}}}   # the heaviest cut of the program
     # cut takes regions: {rim: {outline: [[x, y], ...], lowest: z}} where the tip goes, for keep-out and reach
     # obstacles: {stop: {outline: [[x, y], ...], top: z}}   what else stands there; table: the outline it stands on
     programs: { {{- if straps}}drill: holes.nc, {{end}}top: top.nc}
+{{- end}}
 `
 
-const machineText = `# A machine card: what the machine and its instruments are. Several jobs share it, so
+const machineText = `{{mode "machine"}}# A machine card: what the machine and its instruments are. Several jobs share it, so
 # its bare numbers are in its own unit. Calibration and tram results are written back here.
 format: 1
 machine: {{q .Machine}}
@@ -220,17 +273,17 @@ backlash: {{backlash}}                 # measure it; this is what machines of th
 squareness: {{squareness}}            # measure it; this is what machines of this kind have
 dial: {graduation: {{u "0.002" "0.0001"}}}
 {{- if .Probe}}
-# Not calibrated yet: nominal ball, and a repeat to begin with. Calibrate before the first part.
-probe: {ball: {{u "2" "2mm"}}, radius: {{u "1" "1mm"}}, repeat: {{u "0.003" "0.0001"}}, dof: 5, source: not calibrated}
+# Not calibrated yet: nominal ball, and a radius and repeat to begin with. The walk has it calibrated first; that takes void away.
+probe: {ball: {{u "2" "2mm"}}, radius: {{u "0.99" "0.99mm"}}, repeat: {{u "0.001" "0.00005"}}, dof: 5, source: not calibrated, void: not calibrated yet}
 {{- end}}
 {{- if eq .Finds "edge finder"}}
 # Nominal tip, and a repeat to begin with: measure both before the first part.
-edge-finder: {dia: {{u "10" "0.2"}}, repeat: {{u "0.005" "0.0002"}}}
+edge-finder: {dia: {{u "4" "0.2"}}, repeat: {{u "0.005" "0.0002"}}}
 {{- end}}
 # tram: {x: 0.010/300, y: 0.006/300}   # the spindle's lean, once it is measured
 `
 
-const fixtureText = `# A fixture card: what was measured before the fixture was unclamped from the setup it was
+const fixtureText = `{{mode "fixture"}}# A fixture card: what was measured before the fixture was unclamped from the setup it was
 # made in. Places count from bore 1, x along the edge. Bare numbers are in the unit below.
 # The values here are NOMINAL: replace each by what you measured. Uses and screw cycles
 # are added at release.
@@ -247,7 +300,7 @@ as-made:
   floor: {depth: {{u "12" "1/2"}}, under: {{u "12" "1/2"}}} # below the rim; material under it
 pocket: {clearance: {{u "0.02" "0.001"}}, outline: {{pocket}}}   # clearance per side
 support: [{{support}}]          # solid fixture under the part; leave out what is milled away
-threads: {kind: tapped, relief: {{u "1" "0.04"}}, depth: {{u "5" "0.2"}}, cycles: 0, retire: 10}   # depth: full thread below the relief
+threads: {kind: tapped, relief: {{u "1" "0.04"}}, depth: {{u "5" "1/4"}}, cycles: 0, retire: 10}   # depth: full thread below the relief
 # Strip one sacrificial thread of this fixture and add to threads what it took: strip-angle: 200 (from snug,
 # degrees), strip-torque: 0.12Nm. A tested number replaces the range of the table.
 `

@@ -2,15 +2,15 @@ package main
 
 import (
 	"bufio"
-	"errors"
+	"cmp"
 	"fmt"
-	"io"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps"
 
 	"github.com/spf13/cobra"
 )
@@ -18,32 +18,39 @@ import (
 func init() { commands = append(commands, newCommand) }
 
 // newOptions are the answers that were given as flags; what is left empty is asked at a
-// terminal, and has a default elsewhere.
+// terminal, and with --yes has a default.
 type newOptions struct {
 	dir, file string
+	from      string // job whose answers are the defaults
 	card      bool
 	yes       bool // take the defaults without asking
 	unit      string
 	answers   jobs.Answers
+	kinds     string // one of kindSets
 	size      string
 	probe     string
+
+	known *jobs.Machine // the machine card of the folder that is used, nil for a new one
+	like  *jobs.Job     // of from
 }
 
 func newCommand(r *runner) *cobra.Command {
 	var o newOptions
 	c := &cobra.Command{
 		Use: "new", Short: "Write a first job with its cards, or with --card a fixture card alone",
-		Long: "Asks the few things a first job needs and writes commented files that pass check.\nA file that is there is never written over. Every question has a flag.",
+		Long: "Asks the few things a first job needs and writes commented files that pass check, or says\nwhat is still open. A file that is there is never written over. Every question has a flag;\nwithout a terminal --yes takes the defaults for the rest. ? explains a question.",
 		Args: argsNamed(),
 		RunE: func(*cobra.Command, []string) error { return r.do(newFiles(r.env, o)) },
 	}
 	f := c.Flags()
 	f.StringVar(&o.dir, "dir", ".", "folder to write into")
-	f.StringVar(&o.file, "file", "", "name of the file without its ending, such as lid")
+	f.StringVar(&o.file, "file", "", "name of the file without its ending; default by the name of the job")
+	f.StringVar(&o.from, "from", "", "begin from the answers of another job")
 	f.BoolVar(&o.card, "card", false, "write a fixture card only")
 	f.BoolVar(&o.yes, "yes", false, "ask nothing, take the defaults")
 	f.StringVar(&o.answers.Job, "job", "", "name of the job")
 	f.StringVar(&o.unit, "unit", "", "mm or in")
+	f.StringVar(&o.kinds, "setups", "", "which clampings: "+strings.Join(kindNames(), ", "))
 	f.StringVar(&o.answers.Preset, "preset", "", "what the machine can hold: "+strings.Join(presetNames(), ", "))
 	f.StringVar(&o.answers.Material, "material", "", "material of the part")
 	f.StringVar(&o.size, "size", "", "finished size: length x width x thickness")
@@ -53,91 +60,9 @@ func newCommand(r *runner) *cobra.Command {
 	f.StringVar(&o.answers.Offset, "offset", "", "work offset, such as G54")
 	f.StringVar(&o.probe, "probe", "", "yes or no: the machine has a touch probe")
 	f.StringVar(&o.answers.Finds, "finds", "", "probe, dial, edge finder, pin or paper")
-	f.StringVar(&o.answers.Machine, "machine", "", "name of the machine")
+	f.StringVar(&o.answers.Machine, "machine", "", "name of the machine, or its card where one is in the folder")
 	f.StringVar(&o.answers.Fixture, "fixture", "", "what is engraved on the fixture")
 	return c
-}
-
-func presetNames() []string {
-	var out []string
-	for _, p := range jobs.Presets {
-		out = append(out, p.Name)
-	}
-	return out
-}
-
-// question is one thing that new asks.
-type question struct {
-	ask     string
-	words   []string // the only answers, nil for any text
-	def     string
-	to      *string
-	onCard  bool               // asked for a fixture card too
-	correct func(string) error // nil when any text will do
-}
-
-func (o *newOptions) questions() []question {
-	yesNo := []string{"yes", "no"}
-	return []question{
-		{ask: "name of the job", def: "compass-box lid", to: &o.answers.Job},
-		{ask: "unit", words: []string{"mm", "in"}, def: "mm", to: &o.unit, onCard: true},
-		{ask: "what the machine can hold", words: presetNames(), def: "bench", to: &o.answers.Preset},
-		{ask: "material of the part", def: "walnut-stabilised", to: &o.answers.Material},
-		{ask: "finished size of the part, length x width x thickness", to: &o.size, onCard: true, correct: func(s string) error { _, err := o.sizes(s); return err }},
-		{ask: "hold-down: T fixture tapped before, M holes matched, S holes made on side 1", words: []string{"T", "M", "S"}, def: "T", to: &o.answers.HoldDown},
-		{ask: "axis the part is turned about", words: []string{"x", "y"}, def: "x", to: &o.answers.Flip},
-		{ask: "Z0 of the second side's program", words: []string{"floor", "finished top"}, def: "floor", to: &o.answers.Z0},
-		{ask: "work offset", words: []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}, def: "G54", to: &o.answers.Offset},
-		{ask: "the machine has a touch probe", words: yesNo, def: "yes", to: &o.probe},
-		{ask: "name of the machine", def: "bench mill", to: &o.answers.Machine},
-		{ask: "what is engraved on the fixture", def: "FX-1", to: &o.answers.Fixture, onCard: true},
-	}
-}
-
-// sizes takes a size apart: 96 x 64 x 16, 96x64x16 or 96 64 16.
-func (o *newOptions) sizes(s string) ([3]string, error) {
-	var out [3]string
-	fields := strings.FieldsFunc(s, func(r rune) bool { return r == 'x' || r == 'X' || r == ' ' || r == '\u00d7' })
-	if len(fields) != 3 {
-		return out, errors.New("three lengths are wanted; type them as 96 x 64 x 16")
-	}
-	for i, f := range fields {
-		n, err := unit.Parse(f, unit.KLength, o.system())
-		if err != nil {
-			return out, err
-		}
-		if n.Value <= 0 {
-			return out, fmt.Errorf("%s is not above 0; type a length", quoted(f))
-		}
-		out[i] = f
-	}
-	return out, nil
-}
-
-func (o *newOptions) system() unit.System {
-	if o.unit == "in" {
-		return unit.Imperial
-	}
-	return unit.Metric
-}
-
-// answer checks a text as the answer to a question and puts it in its place.
-func (q question) answer(text string) error {
-	text = strings.TrimSpace(text)
-	if q.words != nil {
-		i := slices.IndexFunc(q.words, func(w string) bool { return strings.EqualFold(w, text) })
-		if i < 0 {
-			return fmt.Errorf("%s is none of the answers; type one of: %s", quoted(text), strings.Join(q.words, ", "))
-		}
-		text = q.words[i]
-	}
-	if q.correct != nil {
-		if err := q.correct(text); err != nil {
-			return err
-		}
-	}
-	*q.to = text
-	return nil
 }
 
 // newFile is a file to write, or one that is there and kept.
@@ -145,118 +70,295 @@ type newFile struct {
 	name string
 	text []byte
 	keep bool
+	made bool // by this program for editors: an older one gives way
 }
 
 // newFiles asks and writes.
 func newFiles(e *env, o newOptions) (exit, error) {
-	in := bufio.NewReader(e.in)
-	ask := e.inTerminal && !o.yes
-	for _, q := range o.questions() {
-		if q.to == &o.size {
-			// Known only after the unit.
-			q.def = map[unit.System]string{unit.Metric: "96 x 64 x 16", unit.Imperial: "3.75 x 2.5 x 0.625"}[o.system()]
+	if !e.inTerminal && !o.yes {
+		return exitUsage, &usageError{"new asks, and there is no terminal to answer at", "add --yes to take the defaults for what no flag says"}
+	}
+	if strings.ContainsAny(o.file, `/\:`) || strings.HasPrefix(o.file, ".") {
+		return exitUsage, &usageError{"--file " + quoted(o.file) + " is no plain name", "give a name such as lid, and the folder with --dir"}
+	}
+	if err := o.begin(e); err != nil {
+		return exitOf(err), err
+	}
+	if err := o.answer(e); err != nil {
+		return exitOf(err), err
+	}
+	files, stem, err := o.compose(e)
+	if err != nil {
+		return exitOf(err), err
+	}
+	return writeNew(e, o, files, stem)
+}
+
+// begin takes what another job and the folder already say.
+func (o *newOptions) begin(e *env) error {
+	if o.from != "" {
+		j, faults := jobs.ReadJob(e.disk, o.from)
+		if len(faults) > 0 {
+			return faults
 		}
+		o.like = j
+	}
+	return nil
+}
+
+// answer goes through the questions: what a flag says is checked, the rest is asked at a
+// terminal, and what was answered can be looked over before anything is written.
+func (o *newOptions) answer(e *env) error {
+	w := asking{env: e, o: o, in: bufio.NewReader(e.in), live: e.inTerminal && !o.yes}
+	if err := w.fill(); err != nil || !w.live || len(w.asked) == 0 {
+		return err
+	}
+	return w.lookOver()
+}
+
+// asking is the conversation of new.
+type asking struct {
+	*env
+	o     *newOptions
+	in    *bufio.Reader
+	live  bool      // a person answers
+	asked []*string // what was asked, in order
+}
+
+// fill gives every question an answer that is good with the others. Questions hang on the
+// answers before them, so they are made anew after each.
+func (w *asking) fill() error {
+	for i := 0; ; i++ {
+		qs := w.o.questions(w.env)
+		if i >= len(qs) {
+			return nil
+		}
+		q := qs[i]
+		was := *q.to
+		err := q.answer(cmp.Or(was, q.def))
+		mine := slices.Contains(w.asked, q.to) // no flag said it
 		switch {
-		case *q.to != "":
-			if err := q.answer(*q.to); err != nil {
-				what, hint := splitHint(err.Error())
-				return exitUsage, &usageError{q.ask + ": " + what, hint}
+		case err == nil && (was != "" || !w.live):
+		case w.live && (was == "" || mine):
+			if was != "" {
+				fmt.Fprintln(w.out, "  "+err.Error())
 			}
-		case ask && (!o.card || q.onCard):
-			if err := e.ask(in, q); err != nil {
-				return exitInterrupted, err
+			if !mine {
+				w.asked = append(w.asked, q.to)
+			}
+			*q.to = ""
+			if err := w.ask(w.in, q); err != nil {
+				return err
 			}
 		default:
-			if err := q.answer(q.def); err != nil {
-				panic("fliptrue: default answer of " + q.ask + ": " + err.Error())
-			}
+			what, hint := splitHint(err.Error())
+			return &usageError{q.ask + ": " + what, hint}
 		}
 	}
+}
+
+// lookOver shows the answers until the person is content with them.
+func (w *asking) lookOver() error {
+	for {
+		qs := slices.DeleteFunc(w.o.questions(w.env), func(q question) bool { return !slices.Contains(w.asked, q.to) })
+		fmt.Fprintln(w.out)
+		for i, q := range qs {
+			fmt.Fprintf(w.out, "%3d  %s: %s\n", i+1, q.ask, *q.to)
+		}
+		fmt.Fprint(w.out, "Enter writes the files, a number changes that answer: ")
+		line, err := w.line(w.in)
+		if err != nil || line == "" {
+			return err
+		}
+		n, err := unit.Parse(line, unit.Count, unit.Metric)
+		if err != nil || n.Value < 1 || int(n.Value) > len(qs) {
+			fmt.Fprintf(w.out, "  %s is none of the numbers\n", quoted(line))
+			continue
+		}
+		q := qs[int(n.Value)-1]
+		q.def = *q.to
+		if err := w.ask(w.in, q); err != nil {
+			return err
+		}
+		if err := w.fill(); err != nil { // another answer may want other questions
+			return err
+		}
+	}
+}
+
+// compose makes the files and reads them before anything is written: a file that does not
+// pass is not begun.
+func (o *newOptions) compose(e *env) (files []newFile, stem string, err error) {
 	a := o.answers
 	a.Unit, a.Probe = o.system(), o.probe == "yes"
 	a.Size, _ = o.sizes(o.size)
-	stem := o.file
-	if stem == "" {
-		stem = "lid"
-	}
-	if strings.ContainsAny(stem, `/\:`) || strings.HasPrefix(stem, ".") {
-		return exitUsage, &usageError{"--file " + quoted(o.file) + " is no plain name", "give a name such as lid, and the folder with --dir"}
-	}
-	a.FixtureFile, a.MachineFile = stem+".fixture.yaml", "bench.machine.yaml"
-	files := []newFile{{name: a.FixtureFile, text: jobs.NewFixture(a)}}
 	if !o.card {
-		files = append(files, newFile{name: a.MachineFile, text: jobs.NewMachine(a)}, newFile{name: stem + ".job.yaml", text: jobs.NewJob(a)})
+		a.Kinds = kindOf(o.kinds)
 	}
-	// Read what would be written before anything is: a file that does not pass is not begun.
-	trial := map[string]string{}
+	if o.probe == "no" { // there is no ball to calibrate
+		a.Kinds = slices.DeleteFunc(slices.Clone(a.Kinds), func(k string) bool { return k == "ball" && len(a.Kinds) > 1 })
+	}
+	if stem = o.file; stem == "" {
+		stem = fileName(a.Job)
+		if o.card {
+			stem = fileName(a.Fixture)
+		}
+	}
+	a.FixtureFile, a.Schema = stem+".fixture.yaml", schemaDir
+	a.MachineFile = o.machineFile(e)
+	if o.card {
+		files = []newFile{{name: a.FixtureFile, text: jobs.NewFixture(a)}}
+		_, faults := jobs.ReadFixture(jobs.Mem(map[string]string{a.FixtureFile: string(files[0].text)}), a.FixtureFile)
+		return withSchemas(files, "fixture"), stem, faults.Err()
+	}
+	jobFile := stem + ".job.yaml"
+	// The heaviest cut is the deepest of these that holds at the desk; with none, the last.
+	for _, depth := range map[unit.System][]string{unit.Metric: {"0.2", "0.1", "0.05", "0.02"}, unit.Imperial: {"0.008", "0.004", "0.002", "0.001"}}[a.Unit] {
+		a.Depth = depth
+		files = []newFile{{name: jobFile, text: jobs.NewJob(a)}, {name: a.MachineFile, text: jobs.NewMachine(a)}}
+		if a.Has("second-side") {
+			files = append(files, newFile{name: a.FixtureFile, text: jobs.NewFixture(a)})
+		}
+		j, faults := o.trial(e, files)
+		if len(faults) > 0 {
+			return nil, stem, faults
+		}
+		if holds(j) {
+			break
+		}
+	}
+	return withSchemas(files, schemaFiles...), stem, nil
+}
+
+// trial reads the files as they would lie in the folder; a machine card that is there is
+// used as it is, since several jobs share one.
+func (o *newOptions) trial(e *env, files []newFile) (*jobs.Job, jobs.Faults) {
+	texts := map[string]string{}
 	for i, f := range files {
-		// Several jobs share a machine card: one that is there is used as it is.
-		if f.name == a.MachineFile {
+		if strings.HasSuffix(f.name, machineEnd) {
 			if old, err := e.disk.Read(filepath.Join(o.dir, f.name), maxProgram); err == nil {
 				f.text, files[i].keep = old, true
 			}
 		}
-		trial[f.name] = string(f.text)
+		texts[f.name] = string(f.text)
 	}
-	var faults jobs.Faults
-	if o.card {
-		_, faults = jobs.ReadFixture(jobs.Mem(trial), a.FixtureFile)
-	} else {
-		_, faults = jobs.ReadJob(jobs.Mem(trial), stem+".job.yaml")
-	}
-	if len(faults) > 0 {
-		return exitInput, faults
-	}
-	for _, f := range files {
-		// All or none: a half new job would mix with files of another.
-		if path := filepath.Join(o.dir, f.name); !f.keep && exists(e.disk, path) {
-			return exitDisk, &jobs.DiskError{Op: "make", Path: path, What: quoted(f.name) + " is already there", Hint: "choose another name with --file or another folder with --dir; nothing was written"}
+	return jobs.ReadJob(jobs.Mem(texts), files[0].name)
+}
+
+// holds reports whether every setup of a job holds and clears as planned.
+func holds(j *jobs.Job) bool {
+	for _, s := range j.Setups {
+		p, err := steps.NewPlan(j, s.Name, nil)
+		if err != nil {
+			return false
+		}
+		for _, c := range p.AtDesk().Checks {
+			if !c.Verdict.OK() {
+				return false
+			}
 		}
 	}
-	if err := e.disk.MakeDir(o.dir); err != nil {
-		return exitDisk, &jobs.DiskError{Op: "make", Path: o.dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --dir", Err: err}
+	return true
+}
+
+// schemaDir is the folder of the schemas beside a new job, hidden where dots hide.
+const schemaDir = ".fliptrue"
+
+func withSchemas(files []newFile, of ...string) []newFile {
+	for _, f := range of {
+		files = append(files, newFile{name: schemaDir + "/" + f + ".json", text: jobs.Schema(f), made: true})
+	}
+	return files
+}
+
+// writeNew writes all files or none: a half new job would mix with files of another.
+func writeNew(e *env, o newOptions, files []newFile, stem string) (exit, error) {
+	path := func(f newFile) string { return filepath.Join(o.dir, filepath.FromSlash(f.name)) }
+	for _, f := range files {
+		if !f.keep && !f.made && exists(e.disk, path(f)) {
+			return exitDisk, &jobs.DiskError{Op: "make", Path: path(f), What: quoted(f.name) + " is already there", Hint: "choose another name with --file or another folder with --dir; nothing was written"}
+		}
 	}
 	for _, f := range files {
+		dir := filepath.Dir(path(f))
+		if err := e.disk.MakeDir(dir); err != nil {
+			return exitDisk, &jobs.DiskError{Op: "make", Path: dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --dir", Err: err}
+		}
 		if f.keep {
-			fmt.Fprintln(e.out, "uses  "+filepath.Join(o.dir, f.name)+", which is there")
+			fmt.Fprintln(e.out, "uses  "+path(f)+", which is there")
 			continue
 		}
-		if err := jobs.WriteFile(e.disk, filepath.Join(o.dir, f.name), f.text); err != nil {
+		if f.made {
+			if err := writeSchema(e, path(f), f.text); err != nil {
+				return exitDisk, err
+			}
+			continue
+		}
+		if err := jobs.WriteFile(e.disk, path(f), f.text); err != nil {
 			return exitDisk, err
 		}
-		fmt.Fprintln(e.out, "wrote "+filepath.Join(o.dir, f.name))
+		fmt.Fprintln(e.out, "wrote "+path(f))
 	}
 	if !o.card {
-		fmt.Fprintf(e.out, "\nThe values are nominal: replace them by what you measured, then\n  fliptrue check %s\n", filepath.Join(o.dir, stem+".job.yaml"))
+		jobPath := filepath.Join(o.dir, stem+".job.yaml")
+		fmt.Fprint(e.out, stillOpen(e, jobPath))
+		fmt.Fprintf(e.out, "\nThen\n  fliptrue check %s\n", jobPath)
 	}
 	return exitOK, nil
+}
+
+// writeSchema puts a schema in the place of an older one of this program's own making.
+func writeSchema(e *env, path string, text []byte) error {
+	if old, err := e.disk.Read(path, maxProgram); err == nil {
+		if string(old) == string(text) || !strings.Contains(string(old), jobs.SchemaMark) {
+			return nil
+		}
+		if err := e.disk.Remove(path); err != nil {
+			return &jobs.DiskError{Op: "write", Path: path, What: "the schema for editors cannot be renewed: " + plainError(err), Hint: "take it away, or leave it: only editors look at it", Err: err}
+		}
+	}
+	return jobs.WriteFile(e.disk, path, text)
+}
+
+// stillOpen says what a new job lacks before it can be walked.
+func stillOpen(e *env, path string) string {
+	j, faults := jobs.ReadJob(e.disk, path)
+	if len(faults) > 0 {
+		return "\n" + faults.Error() + "\n"
+	}
+	var b strings.Builder
+	b.WriteString("\nStill open:\n  - the values are nominal: replace them by what you measured\n")
+	for _, s := range j.Setups {
+		for _, g := range s.Programs {
+			if !exists(e.disk, besides(j.Path, g.File)) {
+				fmt.Fprintf(&b, "  - program %s of setup %s is to be put beside the job\n", quoted(g.File), s.Name)
+			}
+		}
+		p, err := steps.NewPlan(j, s.Name, nil)
+		if err != nil {
+			continue
+		}
+		d := p.AtDesk()
+		for _, f := range d.Findings {
+			fmt.Fprintf(&b, "  - %s: %s\n", s.Name, f)
+		}
+		if s.Finds == "paper" || s.Finds == "pin" {
+			fmt.Fprintf(&b, "  - %s: found with %s, too coarse for a tight register: the walk may not be able to prove %s\n", s.Name, s.Finds,
+				unit.Show(float64(j.Allowance), unit.KLength, j.Unit, 0))
+		}
+		if s.Cut.Tool > 0 {
+			says := "the hold-down carries cuts of"
+			if s.Kind == "first-side" {
+				says = "planned are cuts of"
+			}
+			fmt.Fprintf(&b, "  - %s: %s %s by %s at most; a program that cuts deeper is another plan\n", s.Name, says,
+				unit.Show(s.Cut.Ap, unit.KLength, j.Unit, 0), unit.Show(s.Cut.Ae, unit.KLength, j.Unit, 0))
+		}
+	}
+	return b.String()
 }
 
 func exists(d jobs.Disk, path string) bool {
 	_, err := d.Size(path)
 	return err == nil
-}
-
-// ask puts one question until it is answered; an empty line takes the default.
-func (e *env) ask(in *bufio.Reader, q question) error {
-	for {
-		prompt := q.ask
-		if q.words != nil && len(q.words) <= 4 {
-			prompt += " (" + strings.Join(q.words, ", ") + ")"
-		}
-		fmt.Fprintf(e.out, "%s [%s]: ", prompt, q.def)
-		line, err := in.ReadString('\n')
-		if err != nil && (line == "" || !errors.Is(err, io.EOF)) {
-			fmt.Fprintln(e.out)
-			return errInterrupted
-		}
-		if strings.TrimSpace(line) == "" {
-			line = q.def
-		}
-		if err := q.answer(line); err != nil {
-			fmt.Fprintln(e.out, "  "+err.Error())
-			continue
-		}
-		return nil
-	}
 }

@@ -266,28 +266,3 @@ func TestLookFollowsTheEnvironment(t *testing.T) {
 		t.Errorf("colour pink gives %v", err)
 	}
 }
-
-func TestNewAtATerminal(t *testing.T) {
-	e, disk, out := shop(t)
-	e.inTerminal = true
-	e.in = strings.NewReader("tray\nfeet\nin\n\n\n4 x 3\n4 x 3 x 1/2in\nS\n\n\n\nno\n\nFX-7\n")
-	code, err := newFiles(e, newOptions{dir: "shop", file: "tray"})
-	if code != exitOK || err != nil {
-		t.Fatalf("exit %d, error %v\n%s", code, err, out)
-	}
-	for _, want := range []string{"job: tray", "unit: in", "hold-down: S", "finds: dial"} {
-		if !strings.Contains(disk.Text("shop/tray.job.yaml"), want) {
-			t.Errorf("the job has no %q", want)
-		}
-	}
-	if !strings.Contains(out.String(), `"feet" is none of the answers`) || !strings.Contains(out.String(), "three lengths are wanted") {
-		t.Errorf("said %s", out)
-	}
-	e.in = strings.NewReader("lid\n")
-	if code, err = newFiles(e, newOptions{dir: "shop2"}); code != exitInterrupted || !errors.Is(err, errInterrupted) {
-		t.Errorf("left half way: exit %d, error %v", code, err)
-	}
-	if disk.Text("shop2/lid.job.yaml") != "" {
-		t.Error("something was written")
-	}
-}
