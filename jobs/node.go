@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 const maxFaults = 100 // of one file; more help nobody
@@ -83,12 +84,12 @@ func treeFaults(file string, n *yamlNode, depth int, fs Faults) Faults {
 	return fs
 }
 
-var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)`)
+var yamlLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)`) })
 
 // syntaxFault names a YAML error in our words, with its line. YAML stops at the
 // first one, so faults after it come to light when it is mended.
 func syntaxFault(file string, data []byte, err error) Fault {
-	m := yamlLine.FindStringSubmatch(strings.ReplaceAll(err.Error(), "\n", " "))
+	m := yamlLine().FindStringSubmatch(strings.ReplaceAll(err.Error(), "\n", " "))
 	if m == nil {
 		return Fault{file, 0, 0, "file cannot be read as YAML: " + quote(err.Error()), "compare it with a new file of fliptrue new"}
 	}

@@ -82,5 +82,5 @@ func (s System) index() int {
 	return 0
 }
 
-func (k Kind) shown(sys System) *measure { return byName[k.row().shown[sys.index()]] }
-func (k Kind) entry(sys System) *measure { return byName[k.row().entry[sys.index()]] }
+func (k Kind) shown(sys System) *measure { return table().byName[k.row().shown[sys.index()]] }
+func (k Kind) entry(sys System) *measure { return table().byName[k.row().entry[sys.index()]] }

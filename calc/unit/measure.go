@@ -3,6 +3,7 @@ package unit
 import (
 	"math/big"
 	"strings"
+	"sync"
 )
 
 // measure is one unit: value in the internal unit = (typed + zero) * scale.
@@ -30,79 +31,85 @@ const (
 	pi50       = "3.14159265358979323846264338327950288419716939937511"
 )
 
-var measures = []measure{
-	{name: "", kind: Scalar, scale: ratio("1")},
+// measures are the units. They are made when the first number is read or printed: exact ratios
+// would slow every start.
+func measures() []measure {
+	return []measure{
+		{name: "", kind: Scalar, scale: ratio("1")},
 
-	{name: "mm", kind: KLength, scale: ratio("1"), aliases: "mm MM Mm"},
-	{name: "um", kind: KLength, scale: ratio("1/1000"), aliases: "um UM micron microns"},
-	{name: "cm", kind: KLength, scale: ratio("10"), aliases: "cm"},
-	{name: "m", kind: KLength, scale: ratio("1000"), aliases: "m"},
-	{name: "in", kind: KLength, scale: ratio("25.4"), aliases: `in IN In in. inch INCH inches "`},
-	{name: "thou", kind: KLength, scale: ratio("0.0254"), aliases: "thou THOU"},
-	{name: "ft", kind: KLength, scale: ratio("304.8"), aliases: "ft FT foot feet"},
+		{name: "mm", kind: KLength, scale: ratio("1"), aliases: "mm MM Mm"},
+		{name: "um", kind: KLength, scale: ratio("1/1000"), aliases: "um UM micron microns"},
+		{name: "cm", kind: KLength, scale: ratio("10"), aliases: "cm"},
+		{name: "m", kind: KLength, scale: ratio("1000"), aliases: "m"},
+		{name: "in", kind: KLength, scale: ratio("25.4"), aliases: `in IN In in. inch INCH inches "`},
+		{name: "thou", kind: KLength, scale: ratio("0.0254"), aliases: "thou THOU"},
+		{name: "ft", kind: KLength, scale: ratio("304.8"), aliases: "ft FT foot feet"},
 
-	{name: "deg", kind: KAngle, scale: ratio(pi50, "1/180"), aliases: "deg DEG degree degrees"},
-	{name: "mrad", kind: KAngle, scale: ratio("1/1000"), aliases: "mrad"},
-	{name: "rad", kind: KAngle, scale: ratio("1"), aliases: "rad"},
+		{name: "deg", kind: KAngle, scale: ratio(pi50, "1/180"), aliases: "deg DEG degree degrees"},
+		{name: "mrad", kind: KAngle, scale: ratio("1/1000"), aliases: "mrad"},
+		{name: "rad", kind: KAngle, scale: ratio("1"), aliases: "rad"},
 
-	// Printed only: what is typed as a slope is two lengths, see slope.go.
-	{name: "mm per 100 mm", write: "mm/100mm", kind: KSlope, scale: ratio("1/100")},
-	{name: "thou per in", write: "thou/in", kind: KSlope, scale: ratio("1/1000")},
+		// Printed only: what is typed as a slope is two lengths, see slope.go.
+		{name: "mm per 100 mm", write: "mm/100mm", kind: KSlope, scale: ratio("1/100")},
+		{name: "thou per in", write: "thou/in", kind: KSlope, scale: ratio("1/1000")},
 
-	{name: "N", kind: KForce, scale: ratio("1"), aliases: "N n"},
-	{name: "kN", kind: KForce, scale: ratio("1000"), aliases: "kN"},
-	{name: "lbf", kind: KForce, scale: ratio(poundForce), aliases: "lbf lb lbs LBF"},
-	{name: "kgf", kind: KForce, scale: ratio("9.80665"), aliases: "kgf"},
+		{name: "N", kind: KForce, scale: ratio("1"), aliases: "N n"},
+		{name: "kN", kind: KForce, scale: ratio("1000"), aliases: "kN"},
+		{name: "lbf", kind: KForce, scale: ratio(poundForce), aliases: "lbf lb lbs LBF"},
+		{name: "kgf", kind: KForce, scale: ratio("9.80665"), aliases: "kgf"},
 
-	{name: "N·m", write: "Nm", kind: KTorque, scale: ratio("1000"), aliases: "Nm nm NM"},
-	{name: "mN·m", write: "mNm", kind: KTorque, scale: ratio("1"), aliases: "mNm mnm"},
-	{name: "N·mm", write: "Nmm", kind: KTorque, scale: ratio("1"), aliases: "Nmm nmm"},
-	{name: "N·cm", write: "Ncm", kind: KTorque, scale: ratio("10"), aliases: "Ncm ncm"},
-	{name: "in-oz", kind: KTorque, scale: ratio(poundForce, "1/16", "25.4"), aliases: "inoz ozin inozf ozfin INOZ OZIN"},
-	{name: "in-lb", kind: KTorque, scale: ratio(poundForce, "25.4"), aliases: "inlb lbin inlbs inlbf lbfin INLB LBIN"},
-	{name: "ft-lb", kind: KTorque, scale: ratio(poundForce, "304.8"), aliases: "ftlb lbft ftlbs ftlbf lbfft FTLB LBFT"},
-	{name: "kgf·cm", write: "kgfcm", kind: KTorque, scale: ratio("98.0665"), aliases: "kgfcm kgcm"},
+		{name: "N·m", write: "Nm", kind: KTorque, scale: ratio("1000"), aliases: "Nm nm NM"},
+		{name: "mN·m", write: "mNm", kind: KTorque, scale: ratio("1"), aliases: "mNm mnm"},
+		{name: "N·mm", write: "Nmm", kind: KTorque, scale: ratio("1"), aliases: "Nmm nmm"},
+		{name: "N·cm", write: "Ncm", kind: KTorque, scale: ratio("10"), aliases: "Ncm ncm"},
+		{name: "in-oz", kind: KTorque, scale: ratio(poundForce, "1/16", "25.4"), aliases: "inoz ozin inozf ozfin INOZ OZIN"},
+		{name: "in-lb", kind: KTorque, scale: ratio(poundForce, "25.4"), aliases: "inlb lbin inlbs inlbf lbfin INLB LBIN"},
+		{name: "ft-lb", kind: KTorque, scale: ratio(poundForce, "304.8"), aliases: "ftlb lbft ftlbs ftlbf lbfft FTLB LBFT"},
+		{name: "kgf·cm", write: "kgfcm", kind: KTorque, scale: ratio("98.0665"), aliases: "kgfcm kgcm"},
 
-	{name: "MPa", kind: KStress, scale: ratio("1"), aliases: "MPa N/mm2"},
-	{name: "GPa", kind: KStress, scale: ratio("1000"), aliases: "GPa"},
-	{name: "kPa", kind: KStress, scale: ratio("1/1000"), aliases: "kPa"},
-	{name: "psi", kind: KStress, scale: ratio(poundForce, "1/25.4", "1/25.4"), aliases: "psi PSI"},
-	{name: "ksi", kind: KStress, scale: ratio(poundForce, "1000", "1/25.4", "1/25.4"), aliases: "ksi KSI"},
+		{name: "MPa", kind: KStress, scale: ratio("1"), aliases: "MPa N/mm2"},
+		{name: "GPa", kind: KStress, scale: ratio("1000"), aliases: "GPa"},
+		{name: "kPa", kind: KStress, scale: ratio("1/1000"), aliases: "kPa"},
+		{name: "psi", kind: KStress, scale: ratio(poundForce, "1/25.4", "1/25.4"), aliases: "psi PSI"},
+		{name: "ksi", kind: KStress, scale: ratio(poundForce, "1000", "1/25.4", "1/25.4"), aliases: "ksi KSI"},
 
-	{name: "°C", write: "C", kind: KTemperature, scale: ratio("1"), aliases: "C c degC"},
-	{name: "°F", write: "F", kind: KTemperature, scale: ratio("5/9"), zero: ratio("-32"), aliases: "F f degF"},
-	{name: "K", kind: KTemperature, scale: ratio("1"), zero: ratio("-273.15"), aliases: "K"},
+		{name: "°C", write: "C", kind: KTemperature, scale: ratio("1"), aliases: "C c degC"},
+		{name: "°F", write: "F", kind: KTemperature, scale: ratio("5/9"), zero: ratio("-32"), aliases: "F f degF"},
+		{name: "K", kind: KTemperature, scale: ratio("1"), zero: ratio("-273.15"), aliases: "K"},
 
-	{name: "min", kind: KDuration, scale: ratio("1"), aliases: "min MIN mins minutes"},
-	{name: "s", kind: KDuration, scale: ratio("1/60"), aliases: "s sec"},
-	{name: "h", kind: KDuration, scale: ratio("60"), aliases: "h hr hrs"},
+		{name: "min", kind: KDuration, scale: ratio("1"), aliases: "min MIN mins minutes"},
+		{name: "s", kind: KDuration, scale: ratio("1/60"), aliases: "s sec"},
+		{name: "h", kind: KDuration, scale: ratio("60"), aliases: "h hr hrs"},
+	}
 }
 
-var byName, byAlias = index()
-
-func index() (names, aliases map[string]*measure) {
-	names, aliases = map[string]*measure{}, map[string]*measure{}
-	for i := range measures {
-		m := &measures[i]
+// table is the units, and how to find one by its printed name and by what is typed for it.
+var table = sync.OnceValue(func() (t struct {
+	all             []measure
+	byName, byAlias map[string]*measure
+}) {
+	t.all, t.byName, t.byAlias = measures(), map[string]*measure{}, map[string]*measure{}
+	for i := range t.all {
+		m := &t.all[i]
 		if m.write == "" {
 			m.write = m.name
 		}
-		names[m.name] = m
+		t.byName[m.name] = m
 		for _, a := range strings.Fields(m.aliases) {
-			if aliases[a] != nil {
+			if t.byAlias[a] != nil {
 				panic("unit: two units of one name: " + a)
 			}
-			aliases[a] = m
+			t.byAlias[a] = m
 		}
 	}
-	return names, aliases
-}
+	return t
+})
 
 // lookUp finds a unit as a person types it, nil for an unknown one. In a torque,
 // separators between its letters don't count: "N·m", "N-m", "N m" and "Nm" are one.
 func lookUp(typed string) *measure {
 	typed = strings.Trim(typed, " ")
-	if m := byAlias[typed]; m != nil {
+	if m := table().byAlias[typed]; m != nil {
 		return m
 	}
 	rs := []rune(typed)
@@ -113,7 +120,7 @@ func lookUp(typed string) *measure {
 		}
 		b.WriteRune(r)
 	}
-	if m := byAlias[b.String()]; m != nil && m.kind == KTorque {
+	if m := table().byAlias[b.String()]; m != nil && m.kind == KTorque {
 		return m
 	}
 	return nil
@@ -124,8 +131,8 @@ func letter(r rune) bool { return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' }
 // unitsOf lists the units of k for a hint: "mm, um, cm, m, in, thou, ft".
 func unitsOf(k Kind) string {
 	var ns []string
-	for i := range measures {
-		if m := &measures[i]; m.kind == k && m.aliases != "" {
+	for _, m := range table().all {
+		if m.kind == k && m.aliases != "" {
 			ns = append(ns, m.write)
 		}
 	}
