@@ -24,6 +24,9 @@ type guard struct {
 	quit  func() // ends the screen from anywhere; may block
 	mu    sync.Mutex
 	crash *CrashError
+
+	ask  func()      // puts questions to the terminal, once it takes keys; may be nil
+	back *Background // what its background is, if that is asked; else nil
 }
 
 // caught is deferred round whatever of the model may panic; then is what to do after it.
@@ -50,6 +53,10 @@ func (g *guard) err(other error) error {
 
 func (g *guard) Init() (c tea.Cmd) {
 	defer g.caught(func() { c = tea.Quit })
+	if g.ask != nil {
+		g.ask()
+	}
+	g.back.light(g.Model)
 	return g.cmd(g.Model.Init())
 }
 
@@ -58,8 +65,14 @@ func (g *guard) Update(msg tea.Msg) (m tea.Model, c tea.Cmd) {
 	if g.err(nil) != nil {
 		return g, tea.Quit
 	}
+	if a, ok := msg.(backgroundMsg); ok {
+		return g, g.cmd(g.back.answered(bool(a), g.Model))
+	}
 	m, c = g.Model.Update(msg)
-	g.Model = m
+	if m != g.Model {
+		g.Model = m
+		g.back.light(m)
+	}
 	return g, g.cmd(c)
 }
 

@@ -160,7 +160,7 @@ func play(t *testing.T, places []Place, reads ...burst) string {
 		tm.reads = []burst{}
 	}
 	p := &keyPage{t: tm, km: DefaultKeys(), places: places, shown: start.Add(-time.Hour)}
-	prog := tea.NewProgram(p, tea.WithInput(unbracket(tm)), tea.WithOutput(io.Discard), tea.WithoutSignalHandler())
+	prog := tea.NewProgram(p, tea.WithInput(typedOn(tm, newReplies(func(bool) {}, func() {}))), tea.WithOutput(io.Discard), tea.WithoutSignalHandler())
 	if _, err := prog.Run(); err != nil {
 		t.Fatal(err)
 	}

@@ -19,30 +19,24 @@ const (
 	pasteKey, pasteEnd = "paste", "paste end"
 )
 
-// unbracket is the terminal's input with the marks of a paste turned into keys that no
+// What is read is given on with the marks of a paste turned into keys that no
 // keyboard has. Bubble Tea waits for the end mark and gives nothing on before it comes;
 // Keys, which knows the time, does not. A mark never grows, so a read fits its buffer; one
 // that two reads share is put together by the decoder.
-func unbracket(r io.Reader) io.Reader {
-	if f, ok := r.(*os.File); ok { // still a terminal: raw mode and waking up want the file
-		return &filteredFile{File: f}
-	}
-	return filtered{r}
+
+type filtered struct {
+	io.Reader
+	*replies
 }
 
-type filtered struct{ io.Reader }
+func (f filtered) Read(b []byte) (int, error) { return f.replies.read(f.Reader, b) }
 
-func (f filtered) Read(b []byte) (int, error) {
-	n, err := f.Reader.Read(b)
-	return withoutMarks(b[:n]), err
+type filteredFile struct {
+	*os.File
+	*replies
 }
 
-type filteredFile struct{ *os.File }
-
-func (f *filteredFile) Read(b []byte) (int, error) {
-	n, err := f.File.Read(b)
-	return withoutMarks(b[:max(n, 0)]), err
-}
+func (f *filteredFile) Read(b []byte) (int, error) { return f.replies.read(f.File, b) }
 
 // withoutMarks rewrites marks in place and gives the new length.
 func withoutMarks(b []byte) int {

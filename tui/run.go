@@ -12,8 +12,9 @@ import (
 
 // Terminal is where a screen is shown. The zero value is the process's own terminal.
 type Terminal struct {
-	In  io.Reader
-	Out io.Writer
+	In         io.Reader
+	Out        io.Writer
+	Background *Background // asked for when it is not nil
 
 	// Stays says why the program cannot be put in the background here; empty where it can.
 	Stays string
@@ -36,7 +37,9 @@ func (t Terminal) show(m tea.Model) error {
 	if in == nil {
 		in = os.Stdin
 	}
-	opts := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithOutput(out), tea.WithInput(unbracket(in))}
+	var p *tea.Program
+	rep := newReplies(func(light bool) { p.Send(backgroundMsg(light)) }, func() { p.Send(tea.KeyMsg{Type: tea.KeyEscape}) })
+	opts := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithOutput(out), tea.WithInput(typedOn(in, rep))}
 	if t.Stays != "" {
 		opts = append(opts, tea.WithFilter(func(_ tea.Model, msg tea.Msg) tea.Msg {
 			if _, ok := msg.(tea.SuspendMsg); ok {
@@ -45,8 +48,11 @@ func (t Terminal) show(m tea.Model) error {
 			return msg
 		}))
 	}
-	g := &guard{Model: m}
-	p := tea.NewProgram(g, opts...)
+	g := &guard{Model: m, back: t.Background}
+	if t.Background.wanted() {
+		g.ask = func() { rep.expect(); io.WriteString(out, askBackground) }
+	}
+	p = tea.NewProgram(g, opts...)
 	g.quit = p.Quit
 	_, err := p.Run()
 	return g.err(err)
