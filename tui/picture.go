@@ -37,7 +37,7 @@ func (m *Model) draw() {
 	if sc.Ring != nil && len(sc.Ring.Angle) > 0 {
 		add("hits off the circle, magnified", func(w, h int) []string {
 			r := canvas.Ring{Angle: sc.Ring.Angle, Residual: sc.Ring.Residual, Suspect: sc.Ring.Suspect}
-			return canvas.DrawRing(w, h, r, m.t.Inks(), m.mm, m.t.Look.ASCII).Lines(m.paint())
+			return canvas.DrawRing(w, h, r, m.t.Inks(), m.mm, m.t.Look.strokes()).Lines(m.paint())
 		})
 	}
 	if sc.Tilt != nil && len(sc.Tilt.Points) > 0 {
@@ -46,7 +46,7 @@ func (m *Model) draw() {
 			for _, p := range sc.Tilt.Points {
 				t.At = append(t.At, canvas.Point{X: p.X, Y: p.Y})
 			}
-			return canvas.DrawTilt(w, h, t, m.t.Inks(), m.t.Look.ASCII).Lines(m.paint())
+			return canvas.DrawTilt(w, h, t, m.t.Inks(), m.t.Look.strokes()).Lines(m.paint())
 		})
 	}
 	if box, ok := closeUp(sc); ok && sc.Ring == nil {
@@ -187,7 +187,7 @@ func (m *Model) planPicture(sc steps.Scene, w, h int) []string {
 		return nil
 	}
 	foot := m.legendOf(sc.Shapes, w, h)
-	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
+	c := canvas.New(w, h-len(foot), m.t.Look.strokes())
 	size := max(box.MaxX-box.MinX, box.MaxY-box.MinY)
 	c.Look(box.Grow(size * 0.06))
 	m.shapes(c, sc.Shapes)
@@ -218,7 +218,7 @@ func closeUp(sc steps.Scene) (canvas.Box, bool) {
 // closePicture is the plan about the places that are read.
 func (m *Model) closePicture(sc steps.Scene, box canvas.Box, w, h int) []string {
 	foot := m.legendOf(sc.Shapes, w, h)
-	c := canvas.New(w, h-len(foot), m.t.Look.ASCII)
+	c := canvas.New(w, h-len(foot), m.t.Look.strokes())
 	c.Look(box)
 	m.shapes(c, sc.Shapes)
 	return append(c.Lines(m.paint()), foot...)
@@ -367,6 +367,6 @@ func (m *Model) runPicture(sc steps.Scene, w, h int) []string {
 			head = append(head, m.t.Paint(Tap, l))
 		}
 	}
-	c := canvas.DrawRun(w, max(h-len(head), 0), canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect}, m.t.Inks(), m.mm, m.t.Look.ASCII)
+	c := canvas.DrawRun(w, max(h-len(head), 0), canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect}, m.t.Inks(), m.mm, m.t.Look.strokes())
 	return append(head, c.Lines(m.paint())...)
 }

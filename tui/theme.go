@@ -24,7 +24,12 @@ type Look struct {
 	Light  bool   // a light background
 	Colour Colour // how much colour
 	ASCII  bool   // no character outside ASCII
+
+	NoBraille bool // pictures are drawn with ASCII strokes, words as ever
 }
+
+// strokes says that pictures are drawn with ASCII strokes.
+func (l Look) strokes() bool { return l.ASCII || l.NoBraille }
 
 // Role is what a piece of text or a stroke is. It is also the Ink of a picture.
 type Role = canvas.Ink

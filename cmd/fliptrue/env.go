@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fliptrue/jobs"
+	"fliptrue/tui"
 
 	"github.com/mattn/go-isatty"
 )
@@ -21,6 +22,8 @@ type env struct {
 	getenv   func(string) string
 	pid      int
 	host     string
+
+	background *tui.Background // of the terminal, where it is to be asked
 
 	outTerminal, inTerminal bool // a person sits there
 

@@ -251,7 +251,7 @@ func TestLookFollowsTheEnvironment(t *testing.T) {
 		{nil, lookOptions{}, tui.Look{}},
 		{map[string]string{"NO_COLOR": "1"}, lookOptions{}, tui.Look{Colour: tui.Attributes}},
 		{map[string]string{"NO_COLOR": "1"}, lookOptions{colour: "16"}, tui.Look{Colour: tui.Sixteen}},
-		{map[string]string{"TERM": "linux"}, lookOptions{light: true}, tui.Look{Colour: tui.Sixteen, Light: true}},
+		{map[string]string{"TERM": "linux"}, lookOptions{light: true}, tui.Look{Colour: tui.Sixteen, Light: true, NoBraille: true}},
 		{map[string]string{"TERM": "dumb"}, lookOptions{}, tui.Look{Colour: tui.Off}},
 		{map[string]string{"LC_ALL": "C", "LANG": "de_DE.UTF-8"}, lookOptions{}, tui.Look{ASCII: true}},
 		{map[string]string{"LANG": "ja_JP.utf8"}, lookOptions{}, tui.Look{}},

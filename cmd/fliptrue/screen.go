@@ -19,10 +19,12 @@ type lookOptions struct {
 	light  bool
 	ascii  bool
 	colour string
+	said   func() bool // --light was given, or --light=false
 }
 
 func (o *lookOptions) flags(f *pflag.FlagSet) {
-	f.BoolVar(&o.light, "light", false, "the terminal has a light background")
+	f.BoolVar(&o.light, "light", false, "the terminal has a light background; without it, it is asked and remembered")
+	o.said = func() bool { return f.Changed("light") }
 	f.BoolVar(&o.ascii, "ascii", false, "draw with ASCII characters only")
 	f.StringVar(&o.colour, "colour", "", "full, 16, none or plain; default by the terminal, none with NO_COLOR set")
 }
@@ -31,6 +33,7 @@ func (o *lookOptions) flags(f *pflag.FlagSet) {
 func (e *env) look(o lookOptions) (tui.Look, error) {
 	l := tui.Look{Light: o.light, ASCII: o.ascii || !e.utf8()}
 	term := e.getenv("TERM")
+	l.NoBraille = term == "linux" // the console's fonts have none
 	switch {
 	case o.colour == "full":
 		l.Colour = tui.Full
@@ -42,6 +45,10 @@ func (e *env) look(o lookOptions) (tui.Look, error) {
 		l.Colour = tui.Off
 	case o.colour != "":
 		return l, &usageError{"colour " + quoted(o.colour) + " is not known", "write full, 16, none or plain"}
+	}
+	said := o.light || o.said != nil && o.said()
+	if !said && (l.Colour == tui.Full || l.Colour == tui.Sixteen) {
+		l.Light = e.askBackground(term)
 	}
 	return l, nil
 }
@@ -72,7 +79,7 @@ func (t *terminalError) Error() string { return withHint(t.what, t.hint) }
 
 // terminal is where screens are shown.
 func (e *env) terminal() tui.Terminal {
-	t := tui.Terminal{}
+	t := tui.Terminal{Background: e.background}
 	if e.cannotStop {
 		t.Stays = "there is no job control here that could bring it back: it stays in front"
 	}
