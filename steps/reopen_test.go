@@ -58,7 +58,8 @@ func TestRecheckThatLeaves(t *testing.T) {
 func TestRecheckWithoutItsComparison(t *testing.T) {
 	p := toyPlan(t)
 	y := &toy{t: t, p: p, l: toys().Log()}
-	p.specs["seat-check"].Against = []FactID{"clamps"}
+	sp, _ := p.Spec("seat-check")
+	sp.Against = []FactID{"clamps"}
 	y.put(jobs.Event{Begin: "s"})
 	y.until("t.clamps")
 	y.mishap("part-bumped")
