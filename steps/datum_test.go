@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"math"
@@ -8,6 +8,9 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
 )
 
 // typed writes a number of a test as a person would type it.
@@ -24,8 +27,8 @@ func circle(cx, cy, r float64, n int) []string {
 }
 
 // straight is a run of a dial along an edge of that slope of readings: jog test, both ends, bolts, stations, back.
-func straight(p *Plan, jogged, slope float64) []string {
-	st := p.stations()
+func straight(p *fold.Plan, jogged, slope float64) []string {
+	st := kit.Stations(p)
 	out := []string{"0", typed(jogged), typed(slope * st[0]), typed(slope * st[len(st)-1]), "4"}
 	for _, x := range st {
 		out = append(out, typed(slope*x))
@@ -34,7 +37,7 @@ func straight(p *Plan, jogged, slope float64) []string {
 }
 
 // begin walks to the locating bore with the fixture turned by theta under a front edge whose dial reads true.
-func begin(w *walker, theta float64) State {
+func begin(w *walker, theta float64) fold.State {
 	w.t.Helper()
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
@@ -48,7 +51,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-func fact(t *testing.T, st State, id FactID) Fact {
+func fact(t *testing.T, st fold.State, id fold.FactID) fold.Fact {
 	t.Helper()
 	f, ok := st.Fact(id)
 	if !ok {
@@ -62,7 +65,7 @@ func fact(t *testing.T, st State, id FactID) Fact {
 	return f
 }
 
-func outcomeOf(t *testing.T, st State, id StepID) Outcome {
+func outcomeOf(t *testing.T, st fold.State, id fold.StepID) fold.Outcome {
 	t.Helper()
 	s, ok := st.Step(id)
 	if !ok {
@@ -71,7 +74,7 @@ func outcomeOf(t *testing.T, st State, id StepID) Outcome {
 	return s.Outcome
 }
 
-func words(o Outcome) string {
+func words(o fold.Outcome) string {
 	var b strings.Builder
 	for _, a := range o.Next {
 		b.WriteString(a.Words + "\n")
@@ -86,7 +89,7 @@ func words(o Outcome) string {
 // a worked example of least squares on a dial (slope 0.155357e-3 of the readings; computed here).
 func TestEdgeRunAndTapAdvice(t *testing.T) {
 	readings := []string{"0", "+0.231", "0", "0.019", "4", "0", "0.003", "0.007", "0.009", "0.013", "0.015", "0.019", "0.001"}
-	run := func(limit float64) State {
+	run := func(limit float64) fold.State {
 		w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
 			j.Fixture.AsMade.Edge.Length = 133.333 // seven stations 20 apart
 			j.Machine.Dial.Graduation = 0.001
@@ -234,7 +237,7 @@ const deg = math.Pi / 180
 
 // turnedPlan is a part of 84 x 54 held at its part zero, bore to part zero (45, 20), no
 // clearance, a fixture that grows by 70e-6 a kelvin more than the machine.
-func turnedPlan(t *testing.T, edit func(*jobs.Job)) *Plan {
+func turnedPlan(t *testing.T, edit func(*jobs.Job)) *fold.Plan {
 	return lidPlan(t, func(j *jobs.Job) {
 		j.Part.Size[0], j.Part.Size[1] = 84, 54
 		j.Part.Features = nil // the four corners
@@ -251,7 +254,7 @@ func turnedPlan(t *testing.T, edit func(*jobs.Job)) *Plan {
 }
 
 // throughFloor walks to the offset: bore (-312.4450, -158.2210), skew +0.0500 deg, 4 K warmer.
-func throughFloor(t *testing.T, p *Plan) *walker {
+func throughFloor(t *testing.T, p *fold.Plan) *walker {
 	w := newWalker(t, p)
 	w.types("mount", "toward you", "FX-3", "1", "24.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
@@ -270,12 +273,12 @@ func TestOffsetWithoutRotation(t *testing.T) {
 	near(t, "X", f.Value[0], -267.473453, 1e-6)
 	near(t, "Y", f.Value[1], -138.139485, 1e-6)
 	near(t, "q", f.Value[8], 1.000280, 1e-12)
-	for _, fe := range st.Plan().register(st.Fact, false) {
+	for _, fe := range kit.RegisterOf(st.Plan(), st.Fact, false) {
 		near(t, fe.Name, math.Hypot(fe.Error[0], fe.Error[1]), 0.043572, 1e-6)
 	}
 	// Where the part's feature stands minus where the tool cuts: turned counter-clockwise the
 	// near right corner stands away of where it is cut.
-	fs := st.Plan().register(st.Fact, false)
+	fs := kit.RegisterOf(st.Plan(), st.Fact, false)
 	if fs[1].Name != "near right corner" || fs[1].Error[1] < 0.036 {
 		t.Errorf("%s: %v", fs[1].Name, fs[1].Error)
 	}
@@ -287,7 +290,7 @@ func TestOffsetWithRotation(t *testing.T) {
 	st := w.types("offset", "G54", "-267.449875", "-138.176127", "-285.690000", "0.0500", "0", "floor")
 	f := fact(t, st, "offset")
 	near(t, "rotation", f.Value[3]/deg, 0.0500, 1e-7)
-	for _, fe := range st.Plan().register(st.Fact, false) {
+	for _, fe := range kit.RegisterOf(st.Plan(), st.Fact, false) {
 		near(t, fe.Name, math.Hypot(fe.Error[0], fe.Error[1]), 0, 1e-6)
 	}
 }
@@ -295,7 +298,7 @@ func TestOffsetWithRotation(t *testing.T) {
 // A pocket cut as part + 2 clearance about its middle moves a part pushed against two walls: once.
 func TestPartAgainstItsWalls(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Fixture.Pocket.Clearance = 0.030 })
-	v, note := p.partZero()
+	v, note := kit.PartZero(p)
 	near(t, "X", v.X, 44.970, 1e-12)
 	near(t, "Y", v.Y, 20.030, 1e-12)
 	if !strings.Contains(note, "LEFT and AWAY") {
@@ -332,10 +335,10 @@ func TestReadBackIsBlind(t *testing.T) {
 			t.Errorf("%v: the echo stands", c)
 		}
 		for _, k := range o.Checks {
-			if strings.HasPrefix(k.Limit.ID, "echo.") && k.Verdict == Fail && (strings.Contains(k.Words, "-155.020") || strings.Contains(k.Words, "-285.690")) && c.x != "-79.980" {
+			if strings.HasPrefix(k.Limit.ID, "echo.") && k.Verdict == fold.Fail && (strings.Contains(k.Words, "-155.020") || strings.Contains(k.Words, "-285.690")) && c.x != "-79.980" {
 				t.Errorf("the value leaks: %q", k.Words)
 			}
-			if strings.HasPrefix(k.Limit.ID, "echo.") && k.Limit.Class != Never {
+			if strings.HasPrefix(k.Limit.ID, "echo.") && k.Limit.Class != fold.Never {
 				t.Errorf("%s can be waived", k.Limit.ID)
 			}
 		}
@@ -397,16 +400,16 @@ func TestPresetIsReadBack(t *testing.T) {
 // The lines of a feature 100 from the bore with a lever of 70, and the one decision: half-widths
 // combined as JCGM 100:2008 and a numerical convolution have them (computed here; u, U and guard in mm).
 func TestRegisterBudget(t *testing.T) {
-	p := func(edit func(*jobs.Job)) *Plan {
+	p := func(edit func(*jobs.Job)) *fold.Plan {
 		return lidPlan(t, func(j *jobs.Job) {
 			j.Part.Size = [3]float64{84, 54, 14}
 			j.Part.Material = "maple-stabilised"
-			j.Materials = map[string]jobs.Material{"maple-stabilised": {Alpha: [2]float64{machineAlpha, machineAlpha}}}
+			j.Materials = map[string]jobs.Material{"maple-stabilised": {Alpha: [2]float64{kit.MachineAlpha, kit.MachineAlpha}}}
 			j.Part.Given = nil
 			j.Setups[0].Against = []string{"right", "away"}
-			j.Part.Features = []jobs.Feature{feature("f", 30, 54)} // 54 from the wall, 70 across from the bore
-			j.Fixture.AsMade.PartZero = jobs.Point{X: 16, Y: 16}   // 100 from bore to wall
-			made := unit.Temperature(20)                           // known, so that 1 K counts and not the 5 K of a fixture nobody asked about
+			j.Part.Features = []jobs.Feature{kit.Feature("f", 30, 54)} // 54 from the wall, 70 across from the bore
+			j.Fixture.AsMade.PartZero = jobs.Point{X: 16, Y: 16}       // 100 from bore to wall
+			made := unit.Temperature(20)                               // known, so that 1 K counts and not the 5 K of a fixture nobody asked about
 			j.Fixture.AsMade.Temperature = &made
 			j.Fixture.Pocket.Clearance = 0
 			j.Fixture.Alpha = 81.7e-6
@@ -415,11 +418,11 @@ func TestRegisterBudget(t *testing.T) {
 			edit(j)
 		})
 	}
-	get := func(p *Plan) func(FactID) (Fact, bool) {
-		v, _ := p.partZero()
-		f := Fact{ID: "offset", Dof: 30, Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0, 0},
+	get := func(p *fold.Plan) func(fold.FactID) (fold.Fact, bool) {
+		v, _ := kit.PartZero(p)
+		f := fold.Fact{ID: "offset", Dof: 30, Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0, 0},
 			Cov: [][]float64{{1.154701e-3 * 1.154701e-3, 0, 0, 0}, {0, 1.154701e-3 * 1.154701e-3, 0, 0}, {0, 0, 15.631660e-6 * 15.631660e-6, 0}, {0, 0, 0, 0}}}
-		return only(f)
+		return onlyFact(f)
 	}
 	for _, c := range []struct {
 		name      string
@@ -434,11 +437,11 @@ func TestRegisterBudget(t *testing.T) {
 			if c.floating > 0 {
 				j.Setups[0].Floating, j.Setups[0].Against = true, nil
 				j.Fixture.Pocket.Clearance = c.floating
-				j.Part.Features = []jobs.Feature{feature("f", 96, 54)} // it is held about its middle
+				j.Part.Features = []jobs.Feature{kit.Feature("f", 96, 54)} // it is held about its middle
 				j.Fixture.AsMade.PartZero = jobs.Point{X: 58, Y: 16}
 			}
 		})
-		fe := q.register(get(q), true)[0]
+		fe := kit.RegisterOf(q, get(q), true)[0]
 		u2 := 0.0
 		for _, l := range fe.Lines[0] {
 			u2 += l.Std() * l.Std()
@@ -447,13 +450,13 @@ func TestRegisterBudget(t *testing.T) {
 		near(t, c.name+": U", fe.U[0], c.big, 1e-6)
 		near(t, c.name+": guard", fe.Guard[0], c.g, 1e-6)
 		// Before the part is in only machine and fixture count: bore, machine, probe, skew, heat, squareness.
-		near(t, c.name+": guard of the offset", q.register(get(q), false)[0].Guard[0], 10.4e-3, 0.05e-3)
+		near(t, c.name+": guard of the offset", kit.RegisterOf(q, get(q), false)[0].Guard[0], 10.4e-3, 0.05e-3)
 		if c.floating > 0 && fe.Largest[0] != "clearance" {
 			t.Errorf("%s: the largest line is %s", c.name, fe.Largest[0])
 		}
 		// 0.1 mrad of skew left over a lever of 50 and a kink of 0.0023 are known: they add to the value.
-		v := Judged(q.Limit("release.register"), 0.0073, fe.Guard[0])
-		if want := map[float64]Verdict{0: Pass, 0.030: Pass, 0.050: NotProven}[c.floating]; v.Verdict != want {
+		v := judge.Judged(q.Limit("release.register"), 0.0073, fe.Guard[0])
+		if want := map[float64]fold.Verdict{0: fold.Pass, 0.030: fold.Pass, 0.050: fold.NotProven}[c.floating]; v.Verdict != want {
 			t.Errorf("%s: %v, want %v", c.name, v.Verdict, want)
 		}
 	}
@@ -464,7 +467,7 @@ func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	w := atOffset(t, nil)
 	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor")
 	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat clearance wall contact shift test found at a recheck bore, skew and scale finder"
-	for _, fe := range st.Register() {
+	for _, fe := range kit.Register(&st) {
 		for a := range fe.Lines {
 			for _, l := range fe.Lines[a] {
 				if !strings.Contains(known, l.Name) {
@@ -478,11 +481,11 @@ func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	}
 }
 
-func only(f Fact) func(FactID) (Fact, bool) {
-	return func(id FactID) (Fact, bool) {
+func onlyFact(f fold.Fact) func(fold.FactID) (fold.Fact, bool) {
+	return func(id fold.FactID) (fold.Fact, bool) {
 		if id == f.ID {
 			return f, true
 		}
-		return Fact{}, false
+		return fold.Fact{}, false
 	}
 }

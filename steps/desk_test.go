@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"fmt"
@@ -9,6 +9,10 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // deskJob is the example job with lines of its files replaced.
@@ -29,19 +33,19 @@ func deskJob(t *testing.T, edits ...string) *jobs.Job {
 	return j
 }
 
-func desk(t *testing.T, edits ...string) (*Plan, Desk) {
+func onDesk(t *testing.T, edits ...string) (*fold.Plan, desk.Desk) {
 	t.Helper()
-	p, err := NewPlan(deskJob(t, edits...), "side2", nil)
+	p, err := steps.NewPlan(deskJob(t, edits...), "side2", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p, p.AtDesk()
+	return p, desk.AtDesk(p)
 }
 
 const walls, floating = "against: [left, away]       # the two walls the part is pushed against", "floating: true"
 
 func TestDeskFloatingPartCostsTheClearance(t *testing.T) {
-	_, d := desk(t)
+	_, d := onDesk(t)
 	if len(d.AsJob) != 2 || len(d.Floating) != 2 || len(d.Walls) != 2 {
 		t.Fatalf("features: %d as the job, %d floating, %d walls", len(d.AsJob), len(d.Floating), len(d.Walls))
 	}
@@ -68,10 +72,10 @@ func TestDeskFloatingPartCostsTheClearance(t *testing.T) {
 func TestDeskFindings(t *testing.T) {
 	// Walnut's movement over 96 mm is the largest line: the allowance that tells the two
 	// ways of holding apart lies between their guards.
-	_, d := desk(t)
-	_, _, _, gw := worstFeature(d.Walls)
-	_, _, _, gf := worstFeature(d.Floating)
-	_, _, kink, _ := worstFeature(d.Walls)
+	_, d := onDesk(t)
+	_, _, _, gw := kit.WorstFeature(d.Walls)
+	_, _, _, gf := kit.WorstFeature(d.Floating)
+	_, _, kink, _ := kit.WorstFeature(d.Walls)
 	if gw >= gf {
 		t.Fatalf("guard against walls %v, floating %v", gw, gf)
 	}
@@ -88,7 +92,7 @@ func TestDeskFindings(t *testing.T) {
 		{"no tram", []string{"tram: {x: 0.010/300, y: 0.006/300}\n", ""}, "tram is not on the machine card"},
 		{"no squareness", []string{"squareness: 0.010/100\n", ""}, "squareness is not on its card"},
 	} {
-		_, d := desk(t, c.edits...)
+		_, d := onDesk(t, c.edits...)
 		if !strings.Contains(strings.Join(d.Findings, "\n"), c.want) {
 			t.Errorf("%s: findings %q, want %q", c.name, d.Findings, c.want)
 		}

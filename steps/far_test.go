@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"math"
@@ -7,15 +7,18 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // A reading outside its window is named by the slip that brings it in, or nearly in.
 func TestFarNamesTheSlip(t *testing.T) {
 	p := lidPlan(t, nil)
-	length := Ask{Field: "x", Kind: Reading, Unit: unit.KLength, Window: around(78.74, 0.05, "as before")}
-	jog := Ask{Field: "jog1", Kind: Reading, Unit: unit.KLength, Window: p.jogWindow(0.1, 0.2)}
+	length := fold.Ask{Field: "x", Kind: fold.Reading, Unit: unit.KLength, Window: kit.Around(78.74, 0.05, "as before")}
+	jog := fold.Ask{Field: "jog1", Kind: fold.Reading, Unit: unit.KLength, Window: kit.JogWindow(p, 0.1, 0.2)}
 	for _, c := range []struct {
-		a     Ask
+		a     fold.Ask
 		typed string
 		far   bool
 		names string
@@ -48,23 +51,25 @@ func TestFarNamesTheSlip(t *testing.T) {
 // Before the first move by a new offset the height named clears the highest thing that stands.
 func TestClearHeight(t *testing.T) {
 	p := lidPlan(t, nil)
-	on := func(fs ...FactID) func(FactID) bool { return func(f FactID) bool { return slices.Contains(fs, f) } }
-	rim := p.seatZ() + p.Job.Fixture.AsMade.Floor.Depth
+	on := func(fs ...fold.FactID) func(fold.FactID) bool {
+		return func(f fold.FactID) bool { return slices.Contains(fs, f) }
+	}
+	rim := desk.SeatZ(p) + p.Job.Fixture.AsMade.Floor.Depth
 	for _, c := range []struct {
-		on      func(FactID) bool
+		on      func(fold.FactID) bool
 		over    float64
 		highest string
 	}{
 		{on(), rim, "the fixture's rim"},
-		{on("seat"), p.seatZ() + p.thickness(), "the part's top"},
+		{on("seat"), desk.SeatZ(p) + kit.Thickness(p), "the part's top"},
 		{on("seat", "clamps"), p.Setup.Clamps[0].Top, "clamp " + p.Setup.Clamps[0].Name},
 	} {
-		z, highest := p.clearHeight(c.on)
+		z, highest := desk.ClearHeight(p, c.on)
 		if highest != c.highest || z < c.over+10 || z >= c.over+11 || z != math.Trunc(z) {
 			t.Errorf("%s at %.3f: Z%+.3f over %s", c.highest, c.over, z, highest)
 		}
 	}
-	say := p.jogOver(on(), "part zero")
+	say := desk.JogOver(p, on(), "part zero")
 	if !strings.Contains(say, "the probe in, its length active") || !strings.Contains(say, "W Z+22.000") {
 		t.Error(say)
 	}

@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"math"
@@ -8,12 +8,18 @@ import (
 
 	"fliptrue/calc/frame"
 	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+	"fliptrue/steps/machine"
+	"fliptrue/steps/side2"
 )
 
 // side1Plan is a first side put before the example job's second.
-func side1Plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *Plan {
+func side1Plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 	t.Helper()
-	s := jobs.Setup{Name: "side1", Kind: firstSide, Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
+	s := jobs.Setup{Name: "side1", Kind: kit.FirstSide, Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
 		Vise: jobs.Vise{Jaw: "toward", JawTop: -11.5, Grip: 5, Stop: "left", Wall: 2, WallSpan: 40}, Cut: jobs.Cut{Tool: 3, Ae: 1, Ap: 0.5, Fz: 0.02, Lowest: -9}}
 	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
 	if len(fs) > 0 {
@@ -23,7 +29,7 @@ func side1Plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *Plan {
 		edit(j, &s)
 	}
 	j.Setups = append([]jobs.Setup{s}, j.Setups...)
-	p, err := NewPlan(j, "side1", nil)
+	p, err := steps.NewPlan(j, "side1", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,16 +37,16 @@ func side1Plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *Plan {
 }
 
 // said is what a step makes of typed values, with facts given.
-func said(t *testing.T, p *Plan, id StepID, facts []Fact, values ...[2]string) Outcome {
+func said(t *testing.T, p *fold.Plan, id fold.StepID, facts []fold.Fact, values ...[2]string) fold.Outcome {
 	t.Helper()
 	sp, ok := p.Spec(id)
 	if !ok {
 		t.Fatalf("no step %s", id)
 	}
-	return sp.Judge(Trial(p, id, r0, append(givenFacts(p), facts...), values...))
+	return sp.Judge(fold.Trial(p, id, r0, append(kit.GivenFacts(p), facts...), values...))
 }
 
-func factIn(t *testing.T, o Outcome, id FactID) Fact {
+func factIn(t *testing.T, o fold.Outcome, id fold.FactID) fold.Fact {
 	t.Helper()
 	f, ok := o.Fact(id)
 	if !ok {
@@ -53,28 +59,28 @@ func factIn(t *testing.T, o Outcome, id FactID) Fact {
 // contacts would be 0.053 and 0.060 mm wrong. Computed here from the two lines.
 func TestCornerStepFindsTheTrueCorner(t *testing.T) {
 	p := side1Plan(t, nil)
-	skew := Fact{ID: "skew", Value: []float64{math.Atan(0.09 / 60), 0}, Cov: [][]float64{{1e-10}}}
-	o := said(t, p, "corner", []Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
+	skew := fold.Fact{ID: "skew", Value: []float64{math.Atan(0.09 / 60), 0}, Cov: [][]float64{{1e-10}}}
+	o := said(t, p, "corner", []fold.Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
 		[2]string{"b1.y", "-1.0100"}, [2]string{"b1.x", "10"}, [2]string{"b1.2", "-1.0100"}, [2]string{"b2.y", "-0.9200"}, [2]string{"b2.x", "70"}, [2]string{"b2.2", "-0.9200"})
 	f := factIn(t, o, "corner")
 	near(t, "corner X", f.Value[0], -0.026558, 1e-6)
 	near(t, "corner Y", f.Value[1], -0.034039, 1e-6)
 	near(t, "interior", f.Value[3]*180/math.Pi, 89.813789, 1e-6)
-	if Worst(o.Checks) != Pass {
+	if fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("%+v", o.Checks)
 	}
 	// The same contacts against a jaw that lies true: a burr between stock and jaw.
 	skew.Value[0] = 0
-	o = said(t, p, "corner", []Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
+	o = said(t, p, "corner", []fold.Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
 		[2]string{"b1.y", "-1.0100"}, [2]string{"b1.x", "10"}, [2]string{"b1.2", "-1.0100"}, [2]string{"b2.y", "-0.9200"}, [2]string{"b2.x", "70"}, [2]string{"b2.2", "-0.9200"})
-	if o.Named != "off-the-jaw" || Worst(o.Checks) != Fail || len(o.Next) == 0 {
+	if o.Named != "off-the-jaw" || fold.Worst(o.Checks) != fold.Fail || len(o.Next) == 0 {
 		t.Errorf("named %q, %+v", o.Named, o.Checks)
 	}
 }
 
 func TestTopFollowsItsRule(t *testing.T) {
 	p := side1Plan(t, nil)
-	facts := []Fact{{ID: "length/probe", Value: []float64{98.234}, Cov: [][]float64{{1e-6}}}, {ID: "stock", Value: []float64{99, 66, 17.4, 17.3, 17.3, 17.4, 17.35, 0.02}}}
+	facts := []fold.Fact{{ID: "length/probe", Value: []float64{98.234}, Cov: [][]float64{{1e-6}}}, {ID: "stock", Value: []float64{99, 66, 17.4, 17.3, 17.3, 17.4, 17.35, 0.02}}}
 	o := said(t, p, "top", facts, [2]string{"z1", "-100.000"}, [2]string{"z2", "-100.010"}, [2]string{"z3", "-100.040"}, [2]string{"z4", "-100.020"}, [2]string{"z5", "-100.017"})
 	f := factIn(t, o, "top")
 	if !(f.Value[0] <= -100.040-0.5-98.234 && f.Value[0] > -100.060-0.5-98.234) {
@@ -89,17 +95,17 @@ func TestStockThatIsTooThin(t *testing.T) {
 	p := side1Plan(t, nil)
 	type v = [2]string
 	good := []v{{"l", "99"}, {"w", "66"}, {"t1", "17.30"}, {"t2", "17.30"}, {"t3", "17.30"}, {"t4", "17.30"}, {"t5", "17.30"}, {"bow", "0.05"}, {"days", "30"}}
-	if o := said(t, p, "stock", nil, good...); Worst(o.Checks) != Pass || len(o.Facts) != 1 {
+	if o := said(t, p, "stock", nil, good...); fold.Worst(o.Checks) != fold.Pass || len(o.Facts) != 1 {
 		t.Errorf("%+v", o.Checks)
 	}
 	thin := append([]v{}, good...)
 	thin[4] = v{"t3", "17.02"} // less twice the bow: 0.08 short
 	o := said(t, p, "stock", nil, thin...)
-	if Worst(o.Checks) != Fail || len(o.Next) == 0 || !strings.Contains(o.Checks[0].Words, "FAR RIGHT") {
+	if fold.Worst(o.Checks) != fold.Fail || len(o.Next) == 0 || !strings.Contains(o.Checks[0].Words, "FAR RIGHT") {
 		t.Errorf("%+v", o.Checks)
 	}
 	thin[4] = v{"t3", "17.11"} // enough by 0.01, which a calliper can't tell
-	if o := said(t, p, "stock", nil, thin...); Worst(o.Checks) != NotProven {
+	if o := said(t, p, "stock", nil, thin...); fold.Worst(o.Checks) != fold.NotProven {
 		t.Errorf("%+v", o.Checks)
 	}
 }
@@ -112,7 +118,7 @@ func TestViseForceAdvice(t *testing.T) {
 	i := 5.0 * 8 / 12
 	bow := 500 * 40 * 40 * 40 / (384 * 2760 * i)
 	near(t, "bow", o.Lines[2].Value, bow, 1e-9)
-	if Worst(o.Checks) != Pass || !strings.Contains(strings.Join(o.Notes, " "), "no vise setting is gentle enough") {
+	if fold.Worst(o.Checks) != fold.Pass || !strings.Contains(strings.Join(o.Notes, " "), "no vise setting is gentle enough") {
 		t.Errorf("%+v %v", o.Checks, o.Notes)
 	}
 	p = side1Plan(t, nil) // nobody knows the stiffness of stabilised walnut
@@ -131,20 +137,20 @@ func TestTramOfTheJob(t *testing.T) {
 	j.Machine.Foot = [2]float64{200, 250}
 	j.Tools[9] = jobs.Tool{Name: "face mill", Dia: 50}
 	j.Setups[0].Cut = jobs.Cut{Tool: 9, Ae: 40, Ap: 0.2, Fz: 0.02}
-	j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: tramKind})
-	p, err := NewPlan(j, "head", nil)
+	j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: kit.TramKind})
+	p, err := steps.NewPlan(j, "head", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	type v = [2]string
-	sweep := func(radius string, r ...string) Outcome {
+	sweep := func(radius string, r ...string) fold.Outcome {
 		return said(t, p, "tram", nil, v{"radius", radius}, v{"jog0", "0"}, v{"jog1", "0.200"}, v{"r0", r[0]}, v{"r90", r[1]}, v{"r180", r[2]}, v{"r270", r[3]}, v{"close", r[0]})
 	}
 	o := sweep("60", "0.030", "0.008", "-0.018", "0.000")
 	f := factIn(t, o, "tram")
 	near(t, "tilt X", f.Value[0]*1e3, 0.4, 1e-9)
 	near(t, "tilt Y", f.Value[1]*1e3, 0.066667, 1e-6)
-	if Worst(o.Checks) != Fail || len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "leans to the RIGHT") || !strings.Contains(o.Next[0].Words, "toward the LEFT") || !strings.Contains(o.Next[0].Words, "0.080 mm under the RIGHT") {
+	if fold.Worst(o.Checks) != fold.Fail || len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "leans to the RIGHT") || !strings.Contains(o.Next[0].Words, "toward the LEFT") || !strings.Contains(o.Next[0].Words, "0.080 mm under the RIGHT") {
 		t.Errorf("%+v", o.Next)
 	}
 	o = sweep("100", "0.010", "0", "-0.010", "0")
@@ -172,7 +178,7 @@ func TestTramOfTheJob(t *testing.T) {
 	}
 	// A radius typed for a diameter, or the other way round, is a factor of two: the window asks for the radius.
 	sp, _ := p.Spec("tram")
-	a := sp.Asks(View{Plan: p})[0]
+	a := sp.Asks(fold.View{Plan: p})[0]
 	if a.Field != "radius" || a.Window == nil || math.Abs(200-a.Window.Want) <= a.Window.Half {
 		t.Errorf("a diameter of 200 is taken for a radius: %+v", a.Window)
 	}
@@ -197,8 +203,8 @@ func TestLeanAndSquarenessOnAMachineThatCutsTwice(t *testing.T) {
 			t.Fatal(fs)
 		}
 		j.Setups[0].Flip = flip
-		j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: tramKind})
-		p, err := NewPlan(j, "head", nil)
+		j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: kit.TramKind})
+		p, err := steps.NewPlan(j, "head", nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -210,7 +216,7 @@ func TestLeanAndSquarenessOnAMachineThatCutsTwice(t *testing.T) {
 			two := (high[axis] - low[axis]) / h
 			return math.Abs(two-one) * h
 		}
-		rows := p.leanEffects(tx, ty)
+		rows := checks.LeanEffects(p, tx, ty)
 		doubled := 0.0
 		for _, r := range rows {
 			if strings.Contains(r.Label, "doubled") {
@@ -228,7 +234,7 @@ func TestLeanAndSquarenessOnAMachineThatCutsTwice(t *testing.T) {
 			return side1[0] - cut(want)[0]
 		}
 		type v = [2]string
-		o := said(t, p, "test-square", nil, v{"way", known[0]}, v{"dy", "54"}, v{"near", fmtMM(step(-27))}, v{"far", fmtMM(step(27))})
+		o := said(t, p, "test-square", nil, v{"way", machine.Known[0]}, v{"dy", "54"}, v{"near", fmtMM(step(-27))}, v{"far", fmtMM(step(27))})
 		near(t, "squareness from a square turned about "+flip, factIn(t, o, "squareness").Value[0], eps, 1e-7)
 		near(t, "mismatch at its ends", math.Abs(step(27)-step(-27))/2, 2*eps*27, 1e-12)
 	}
@@ -241,15 +247,15 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 			j.Setups[0].Flip, j.Posted = flip, "mirrored"
 			j.Part.Features = append(j.Part.Features, jobs.Feature{Name: "latch", At: jobs.Point{X: 80, Y: 10}})
 		})
-		s2, err := NewPlan(p.Whole(), "side2", nil)
+		s2, err := steps.NewPlan(p.Whole(), "side2", nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		three := s2.threePlaces()
+		three := side2.ThreePlaces(s2)
 		type v = [2]string
 		var turned, mirrored []v
 		for i, q := range three {
-			back := p.flipOf(s2.Setup).Plan(frame.Vec{X: q.Side1.X, Y: q.Side1.Y})
+			back := kit.FlipOf(p, s2.Setup).Plan(frame.Vec{X: q.Side1.X, Y: q.Side1.Y})
 			if math.Abs(back.X-q.Side2.X) > 0 || math.Abs(back.Y-q.Side2.Y) > 0 {
 				t.Errorf("%s: over and back is %v, was %v", q.Name, back, q.Side2)
 			}
@@ -257,16 +263,16 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 			turned = append(turned, v{"p" + x + ".x", fmtMM(q.Side2.X)}, v{"p" + x + ".y", y})
 			mirrored = append(mirrored, v{"p" + x + ".x", fmtMM(96 - q.Side2.X)}, v{"p" + x + ".y", y})
 		}
-		if o := said(t, s2, "sense", nil, turned...); Worst(o.Checks) != Pass {
+		if o := said(t, s2, "sense", nil, turned...); fold.Worst(o.Checks) != fold.Pass {
 			t.Errorf("flip %s: %+v", flip, o.Checks)
 		}
-		if o := said(t, s2, "sense", nil, mirrored...); o.Named != "mirrored-program" || Worst(o.Checks) != Fail {
+		if o := said(t, s2, "sense", nil, mirrored...); o.Named != "mirrored-program" || fold.Worst(o.Checks) != fold.Fail {
 			t.Errorf("flip %s: a mirror passes: %+v", flip, o.Checks)
 		}
-		if !slices.Contains(s2.Makers("seat")[0].AsRead, FactID("sense")) {
+		if !slices.Contains(s2.Makers("seat")[0].AsRead, fold.FactID("sense")) {
 			t.Error("the seat does not wait for the sense of a mirrored program")
 		}
-		if det := p.flipOf(s2.Setup).Matrix(); det[0][0]*det[1][1]*det[2][2] != 1 {
+		if det := kit.FlipOf(p, s2.Setup).Matrix(); det[0][0]*det[1][1]*det[2][2] != 1 {
 			t.Errorf("determinant %v", det)
 		}
 	}
@@ -275,19 +281,19 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 func TestAgesAreSaid(t *testing.T) {
 	p := side1Plan(t, nil)
 	p.Job.Machine.Probe.Date, p.Job.Machine.Tram.Date = "2026-01-15", "2025-10-01"
-	v := Trial(p, "", r0, nil, [2]string{"x", "1"}) // 2026-03-01
-	if got := strings.Join(p.cardAge(v, "ball"), ""); !strings.Contains(got, "45 days before") || !strings.Contains(got, "long ago") {
+	v := fold.Trial(p, "", r0, nil, [2]string{"x", "1"}) // 2026-03-01
+	if got := strings.Join(kit.CardAge(p, v, "ball"), ""); !strings.Contains(got, "45 days before") || !strings.Contains(got, "long ago") {
 		t.Errorf("ball: %s", got)
 	}
-	if got := strings.Join(p.cardAge(v, "tram"), ""); !strings.Contains(got, "151 days before") {
+	if got := strings.Join(kit.CardAge(p, v, "tram"), ""); !strings.Contains(got, "151 days before") {
 		t.Errorf("tram: %s", got)
 	}
 	p.Job.Machine.Probe.Date = "2026-02-28"
-	if got := strings.Join(p.cardAge(v, "ball"), ""); !strings.Contains(got, "1 day before") || strings.Contains(got, "long ago") {
+	if got := strings.Join(kit.CardAge(p, v, "ball"), ""); !strings.Contains(got, "1 day before") || strings.Contains(got, "long ago") {
 		t.Errorf("ball: %s", got)
 	}
 	p.Job.Machine.Probe.Void = "stylus changed"
-	for _, f := range givenFacts(p) {
+	for _, f := range kit.GivenFacts(p) {
 		if f.ID == "ball" {
 			t.Error("a ball that the card calls void is given")
 		}

@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"math"
@@ -7,6 +7,8 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 )
 
 var deckCounts = [][2]string{{"clamps", "0"}, {"bolts", "0"}, {"wrenches", "0"}, {"dials", "0"}, {"rotation", "0"}}
@@ -17,7 +19,7 @@ func cutOf(ap float64) func(*jobs.Job) {
 	return func(j *jobs.Job) { j.Setups[0].Cut.Ap = ap }
 }
 
-func hasCheck(o Outcome, id string) bool {
+func hasCheck(o fold.Outcome, id string) bool {
 	for _, c := range o.Checks {
 		if c.Limit.ID == id {
 			return true
@@ -26,7 +28,9 @@ func hasCheck(o Outcome, id string) bool {
 	return false
 }
 
-func noted(o Outcome, words string) bool { return strings.Contains(strings.Join(o.Notes, "\n"), words) }
+func noted(o fold.Outcome, words string) bool {
+	return strings.Contains(strings.Join(o.Notes, "\n"), words)
+}
 
 // The ceiling of the lid at the low end of its ranges, computed apart from this program:
 // 0.361019 mm, governed by turning with one screw lost; at the favourable end it would
@@ -34,8 +38,8 @@ func noted(o Outcome, words string) bool { return strings.Contains(strings.Join(
 func TestCeilingOfTheLid(t *testing.T) {
 	for _, c := range []struct {
 		ap                  float64
-		register, retention Verdict
-	}{{0.2, Pass, Pass}, {0.361, Pass, Pass}, {0.37, NotProven, Pass}, {1.17, NotProven, Pass}, {1.18, Fail, Pass}, {3, Fail, NotProven}, {4, Fail, Fail}} {
+		register, retention fold.Verdict
+	}{{0.2, fold.Pass, fold.Pass}, {0.361, fold.Pass, fold.Pass}, {0.37, fold.NotProven, fold.Pass}, {1.17, fold.NotProven, fold.Pass}, {1.18, fold.Fail, fold.Pass}, {3, fold.Fail, fold.NotProven}, {4, fold.Fail, fold.Fail}} {
 		p := lidPlan(t, cutOf(c.ap))
 		o := outcome(t, p, "deck", nil, deckCounts...)
 		r, s := verdictOf(t, o, "hold.register"), verdictOf(t, o, "hold.retention")
@@ -45,11 +49,11 @@ func TestCeilingOfTheLid(t *testing.T) {
 		if r.Verdict != c.register || s.Verdict != c.retention {
 			t.Errorf("ap %v: register %v, retention %v, want %v, %v", c.ap, r.Verdict, s.Verdict, c.register, c.retention)
 		}
-		if r.Limit.Class != Hard || s.Limit.Class != Never {
+		if r.Limit.Class != fold.Hard || s.Limit.Class != fold.Never {
 			t.Errorf("classes %v %v", r.Limit.Class, s.Limit.Class)
 		}
 		failsHaveNext(t, "deck", o)
-		if c.register != Pass && (!strings.Contains(o.Next[0].Words, "Do not cut at") || !noted(o, "in this order: 1 ")) {
+		if c.register != fold.Pass && (!strings.Contains(o.Next[0].Words, "Do not cut at") || !noted(o, "in this order: 1 ")) {
 			t.Errorf("ap %v: no advice in order: %q %q", c.ap, o.Next[0].Words, o.Notes)
 		}
 		if !noted(o, "factor 2") || !noted(o, "may be wrong by a factor of 2") || !noted(o, "names no class") {
@@ -71,7 +75,7 @@ func TestRetentionIsNeverWaived(t *testing.T) {
 	on := [][2]string{{"drawn", "as drawn"}, {"solid", "2"}, {"on", "2"}, {"xy", "0.002"}, {"z", "0.001"}, {"torque", "1"}}
 	o := outcome(t, p, "straps", nil, on...)
 	c := verdictOf(t, o, "hold.retention")
-	if c.Verdict != Fail || c.Limit.Class != Never {
+	if c.Verdict != fold.Fail || c.Limit.Class != fold.Never {
 		t.Errorf("before drilling: %+v", c)
 	}
 	failsHaveNext(t, "straps", o)
@@ -87,13 +91,13 @@ func TestHoldDownNotComputed(t *testing.T) {
 	} {
 		p := lidPlan(t, edit)
 		o := outcome(t, p, "deck", nil, deckCounts...)
-		if Worst(o.Checks) != Pass || hasCheck(o, "hold.retention") || !noted(o, "Retention not computed: ") || !noted(o, name) {
+		if fold.Worst(o.Checks) != fold.Pass || hasCheck(o, "hold.retention") || !noted(o, "Retention not computed: ") || !noted(o, name) {
 			t.Errorf("%s: %v %q", name, o.Checks, o.Notes)
 		}
-		if o = outcome(t, p, "screws", nil, screwsTyped...); Worst(o.Checks) != Pass {
+		if o = outcome(t, p, "screws", nil, screwsTyped...); fold.Worst(o.Checks) != fold.Pass {
 			t.Errorf("%s: screws %+v", name, o.Checks)
 		}
-		if d := p.AtDesk(); d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), name) {
+		if d := desk.AtDesk(p); d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), name) {
 			t.Errorf("%s at the desk: fails %v %q", name, d.Fails, d.Findings)
 		}
 	}
@@ -105,30 +109,30 @@ func TestOwnNumbersReplaceTheTable(t *testing.T) {
 		j.Materials = map[string]jobs.Material{"walnut-stabilised": {Crush: [2]float64{10, 10}, Mu: [2]float64{0.2, 0.2}, Source: "scrap, tested"}}
 		j.Fixture.Threads.StripTorque = 126
 	})
-	low, high := lidPlan(t, nil).holding(asFound{}), own.holding(asFound{})
-	if high.why != "" || !(high.ends.Deepest() > 2*low.ends.Deepest()) {
-		t.Errorf("%v %v %q", low.ends.Deepest(), high.ends.Deepest(), high.why)
+	low, high := desk.Hold(lidPlan(t, nil), desk.AsFound{}), desk.Hold(own, desk.AsFound{})
+	if high.Why != "" || !(high.Ends.Deepest() > 2*low.Ends.Deepest()) {
+		t.Errorf("%v %v %q", low.Ends.Deepest(), high.Ends.Deepest(), high.Why)
 	}
 	if o := outcome(t, own, "deck", nil, deckCounts...); !noted(o, "scrap, tested") || !noted(o, "given by the shop") {
 		t.Errorf("sources %q", o.Notes)
 	}
-	if high.torque > 126.0/4+1e-9 {
-		t.Errorf("torque %v of a thread that stripped at 126", high.torque)
+	if high.Torque > 126.0/4+1e-9 {
+		t.Errorf("torque %v of a thread that stripped at 126", high.Torque)
 	}
 }
 
 // A soft screw counts 0: the hold-down is computed anew for the others, at its worst.
 func TestSoftScrewsCountNothing(t *testing.T) {
 	p := lidPlan(t, nil)
-	last := p.holding(asFound{}).ends.Deepest()
+	last := desk.Hold(p, desk.AsFound{}).Ends.Deepest()
 	for n := 1; n <= 2; n++ {
-		h := p.holding(asFound{soft: n})
-		if h.why != "" || len(h.c.Holding.Screws) != 4-n || !(h.ends.Deepest() < last) {
-			t.Errorf("%d soft: %d screws, %v after %v, %q", n, len(h.c.Holding.Screws), h.ends.Deepest(), last, h.why)
+		h := desk.Hold(p, desk.AsFound{Soft: n})
+		if h.Why != "" || len(h.C.Holding.Screws) != 4-n || !(h.Ends.Deepest() < last) {
+			t.Errorf("%d soft: %d screws, %v after %v, %q", n, len(h.C.Holding.Screws), h.Ends.Deepest(), last, h.Why)
 		}
-		last = h.ends.Deepest()
+		last = h.Ends.Deepest()
 	}
-	if h := p.holding(asFound{soft: 4}); h.why == "" {
+	if h := desk.Hold(p, desk.AsFound{Soft: 4}); h.Why == "" {
 		t.Error("no screw holds, and it is computed")
 	}
 	typed := append([][2]string{}, screwsTyped...)
@@ -156,27 +160,27 @@ func TestHowToTighten(t *testing.T) {
 		t.Errorf("first round: %q", w)
 	}
 	// A sacrificial thread that stripped at 200 degrees: a quarter of that.
-	threads := Fact{ID: "threads", Value: []float64{4, 4, 5.2, 200 * math.Pi / 180}}
-	if o = outcome(t, p, "screws", []Fact{threads}, screwsTyped...); !rowText(o.Lines, "turn past snug", "50 deg") {
+	threads := fold.Fact{ID: "threads", Value: []float64{4, 4, 5.2, 200 * math.Pi / 180}}
+	if o = outcome(t, p, "screws", []fold.Fact{threads}, screwsTyped...); !rowText(o.Lines, "turn past snug", "50 deg") {
 		t.Errorf("%+v", o.Lines)
 	}
 	// Twice the working torque is too much; ten times of it may strip a thread, and no reason mends that.
 	typed := append([][2]string{}, screwsTyped...)
 	typed[4] = [2]string{"torque", "60mNm"}
 	o = outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "screws.torque"); c.Verdict != Fail || !strings.Contains(c.Words, "the part under the washer") {
+	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "the part under the washer") {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "screws", o)
 	typed[4] = [2]string{"torque", "0.029mNm"} // of another unit
 	o = outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "screws.torque"); c.Verdict != Fail || !strings.Contains(c.Words, "another unit") {
+	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "another unit") {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "screws", o)
 	typed[4] = [2]string{"torque", "290mNm"}
 	o = outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "screws.strip"); c.Verdict != Fail || c.Limit.Class != Never || !strings.Contains(c.Words, "counts 0") {
+	if c := verdictOf(t, o, "screws.strip"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never || !strings.Contains(c.Words, "counts 0") {
 		t.Errorf("%+v", c)
 	}
 	if c := verdictOf(t, o, "hold.retention"); !strings.Contains(c.Limit.Why, "1 counted 0") || !rowText(o.Lines, "screws that count 0", "1") {
@@ -187,18 +191,18 @@ func TestHowToTighten(t *testing.T) {
 	for _, c := range []struct {
 		screw string
 		le    float64
-		want  Verdict
-	}{{"8", 4.2, Pass}, {"7.5", 3.7, Fail}} {
+		want  fold.Verdict
+	}{{"8", 4.2, fold.Pass}, {"7.5", 3.7, fold.Fail}} {
 		typed = append([][2]string{}, screwsTyped...)
 		typed[0][1] = c.screw
-		o = outcome(t, p, "screws", []Fact{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, typed...)
+		o = outcome(t, p, "screws", []fold.Fact{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, typed...)
 		if k := verdictOf(t, o, "screws.engaged"); k.Verdict != c.want || math.Abs(k.Got-c.le) > 1e-9 {
 			t.Errorf("screw of %s: %+v", c.screw, k)
 		}
 		failsHaveNext(t, "screws", o)
 	}
 	o = outcome(t, p, "threads", nil, [][2]string{{"good", "4"}, {"turns", "13"}, {"shards", "0"}}...)
-	if k := verdictOf(t, o, "threads.engaged"); k.Verdict != Pass || math.Abs(k.Got-4.2) > 1e-9 {
+	if k := verdictOf(t, o, "threads.engaged"); k.Verdict != fold.Pass || math.Abs(k.Got-4.2) > 1e-9 {
 		t.Errorf("%+v", k)
 	}
 	inch := lidPlan(t, func(j *jobs.Job) {
@@ -206,13 +210,13 @@ func TestHowToTighten(t *testing.T) {
 		s := &j.Setups[0].Screws
 		s.Thread, s.Length, s.Washer, s.Through = "4-40", 8.5, 6.5, 2.5
 	})
-	h := inch.holding(asFound{})
-	if h.why != "" || !rowText(h.preloadRows(inch), "rounds by torque", "in-oz") {
-		t.Errorf("inch screws: %q %+v", h.why, h.preloadRows(inch))
+	h := desk.Hold(inch, desk.AsFound{})
+	if h.Why != "" || !rowText(h.PreloadRows(inch), "rounds by torque", "in-oz") {
+		t.Errorf("inch screws: %q %+v", h.Why, h.PreloadRows(inch))
 	}
 }
 
-func rowText(rows []Row, label, words string) bool {
+func rowText(rows []fold.Row, label, words string) bool {
 	for _, r := range rows {
 		if r.Label == label && strings.Contains(r.Text, words) {
 			return true
@@ -224,12 +228,12 @@ func rowText(rows []Row, label, words string) bool {
 // Less thread than planned carries less, and inserts are an input with their source.
 func TestThreadsFoundShort(t *testing.T) {
 	p := lidPlan(t, nil)
-	full, short := p.holding(asFound{}), p.holding(asFound{engaged: 2})
-	if !(short.ends.Low.Preload.Strip < full.ends.Low.Preload.Strip) || short.engage.Engaged != 2 {
-		t.Errorf("%v of %v", short.ends.Low.Preload.Strip, full.ends.Low.Preload.Strip)
+	full, short := desk.Hold(p, desk.AsFound{}), desk.Hold(p, desk.AsFound{Engaged: 2})
+	if !(short.Ends.Low.Preload.Strip < full.Ends.Low.Preload.Strip) || short.Engage.Engaged != 2 {
+		t.Errorf("%v of %v", short.Ends.Low.Preload.Strip, full.Ends.Low.Preload.Strip)
 	}
-	if more := p.holding(asFound{engaged: 9}); more.engage.Engaged != full.engage.Engaged {
-		t.Errorf("a screw of the job's length engages %v", more.engage.Engaged)
+	if more := desk.Hold(p, desk.AsFound{Engaged: 9}); more.Engage.Engaged != full.Engage.Engaged {
+		t.Errorf("a screw of the job's length engages %v", more.Engage.Engaged)
 	}
 	ins := lidPlan(t, func(j *jobs.Job) {
 		j.Fixture.Threads.Kind, j.Fixture.Threads.Pullout, j.Fixture.Threads.Source = "insert", 300, "three pulled out of scrap, least"
@@ -254,18 +258,18 @@ func TestStrapForces(t *testing.T) {
 	p := lidPlan(t, nil)
 	on[5][1] = "0.03Nm"
 	o = outcome(t, p, "straps", nil, on...)
-	if c := verdictOf(t, o, "straps.lift"); c.Verdict == Fail || c.Verdict == Pass && c.Got > c.Limit.Max {
+	if c := verdictOf(t, o, "straps.lift"); c.Verdict == fold.Fail || c.Verdict == fold.Pass && c.Got > c.Limit.Max {
 		t.Errorf("%+v", c)
 	}
 	on[5][1] = "0.02Nm"
 	o = outcome(t, p, "straps", nil, on...)
-	if c := verdictOf(t, o, "straps.lift"); c.Verdict == Pass {
+	if c := verdictOf(t, o, "straps.lift"); c.Verdict == fold.Pass {
 		t.Errorf("7 N of two straps holds a lift of %v", c.Got)
 	}
 	failsHaveNext(t, "straps", o)
 	one := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Clamps = j.Setups[0].Clamps[:1] })
 	on[2][1], on[1][1], on[5][1] = "1", "1", "1"
-	if c := verdictOf(t, outcome(t, one, "straps", nil, on...), "straps.turn"); c.Verdict != Fail || c.Limit.Class != Soft {
+	if c := verdictOf(t, outcome(t, one, "straps", nil, on...), "straps.turn"); c.Verdict != fold.Fail || c.Limit.Class != fold.Soft {
 		t.Errorf("%+v", c)
 	}
 }
@@ -293,11 +297,11 @@ func TestStrapBow(t *testing.T) {
 // force is half, with straight flutes nothing lifts, a heavier chip lowers it.
 func TestCeilingFollowsTheCut(t *testing.T) {
 	deepest := func(edit func(*jobs.Job)) float64 {
-		h := lidPlan(t, edit).holding(asFound{})
-		if h.why != "" {
-			t.Fatal(h.why)
+		h := desk.Hold(lidPlan(t, edit), desk.AsFound{})
+		if h.Why != "" {
+			t.Fatal(h.Why)
 		}
-		return float64(h.ends.Deepest())
+		return float64(h.Ends.Deepest())
 	}
 	usual := deepest(nil)
 	if open := deepest(func(j *jobs.Job) { j.Setups[0].Cut.NoInsideCorners = true }); math.Abs(open-2*usual) > 1e-9 {

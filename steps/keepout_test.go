@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"fmt"
@@ -9,6 +9,8 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 )
 
 var strapsTyped = [][2]string{{"drawn", "as drawn"}, {"solid", "2"}, {"on", "2"}, {"xy", "0.002"}, {"z", "0.001"}, {"torque", "1"}}
@@ -27,7 +29,7 @@ func TestClampInTheWay(t *testing.T) {
 	o := outcome(t, p, "straps", nil, strapsTyped...)
 	c := verdictOf(t, o, "straps.keepout.clamp-left")
 	// 4 away; 12 and a margin of 2 needed.
-	if c.Verdict != Fail || c.Limit.Class != Never || math.Abs(c.Got-10) > 1e-9 || !strings.Contains(c.Words, "At hole 1 with tool 5 the holder hits clamp left") {
+	if c.Verdict != fold.Fail || c.Limit.Class != fold.Never || math.Abs(c.Got-10) > 1e-9 || !strings.Contains(c.Words, "At hole 1 with tool 5 the holder hits clamp left") {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "straps", o)
@@ -52,13 +54,13 @@ func TestClampInTheWay(t *testing.T) {
 			j.Setups[0].Clamps[0].Outline[i].Y += dy
 		}
 	})
-	if o := outcome(t, moved, "straps", nil, strapsTyped...); Worst(o.Checks) != Pass {
+	if o := outcome(t, moved, "straps", nil, strapsTyped...); fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("after the move: %+v", o.Checks)
 	}
 	// The picture shows the clamp and the place.
 	n := 0
 	for _, s := range pageOf(p, "straps").Scene.Shapes {
-		if s.Role == RoleConflict {
+		if s.Role == fold.RoleConflict {
 			n++
 		}
 	}
@@ -71,8 +73,8 @@ func TestClampInTheWay(t *testing.T) {
 		j.Setups[0].Obstacles = []jobs.Standing{{Name: "stop", Outline: jobs.Outline{{X: -60, Y: 24}, {X: -10, Y: 24}, {X: -10, Y: 60}, {X: -60, Y: 60}}, Top: 28}}
 		j.Setups[0].Table = jobs.Outline{{X: -52, Y: -40}, {X: 200, Y: -40}, {X: 200, Y: 110}, {X: -52, Y: 110}}
 	})
-	if k := none.drillKeepOut(); len(k.moves(none)) != 1 || !strings.Contains(k.moves(none)[0], "there is no place for it") {
-		t.Errorf("%q", k.moves(none))
+	if k := desk.DrillKeepOut(none); len(k.Moves(none)) != 1 || !strings.Contains(k.Moves(none)[0], "there is no place for it") {
+		t.Errorf("%q", k.Moves(none))
 	}
 	// Within the margin but not touching: waived by typing the number.
 	near := lidPlan(t, func(j *jobs.Job) {
@@ -81,19 +83,19 @@ func TestClampInTheWay(t *testing.T) {
 			j.Setups[0].Clamps[0].Outline[i].Y += 9
 		}
 	})
-	if c := verdictOf(t, outcome(t, near, "straps", nil, strapsTyped...), "straps.keepout.clamp-left"); c.Limit.Class != Hard || math.Abs(c.Got-1) > 1e-9 {
+	if c := verdictOf(t, outcome(t, near, "straps", nil, strapsTyped...), "straps.keepout.clamp-left"); c.Limit.Class != fold.Hard || math.Abs(c.Got-1) > 1e-9 {
 		t.Errorf("%+v", c)
 	}
 }
 
-func pageOf(p *Plan, step StepID, facts ...Fact) Page {
+func pageOf(p *fold.Plan, step fold.StepID, facts ...fold.Fact) fold.Page {
 	sp, _ := p.Spec(step)
 	return sp.Page(standing(p, step, facts))
 }
 
 // The cutter over a screw head, and the stated regions, at the last look before it turns.
 func TestRegionsOverScrewHeads(t *testing.T) {
-	region := func(lowest float64) *Plan {
+	region := func(lowest float64) *fold.Plan {
 		return lidPlan(t, func(j *jobs.Job) {
 			j.Setups[0].Cut.Regions = []jobs.Region{{Name: "rim", Outline: jobs.Outline{{X: 0, Y: 4}, {X: 96, Y: 4}, {X: 96, Y: 8}, {X: 0, Y: 8}}, Lowest: lowest}}
 		})
@@ -101,11 +103,11 @@ func TestRegionsOverScrewHeads(t *testing.T) {
 	// Heads stand at 2.5 + 0.3 + 2.0 = 4.8; the margin over them is 2.
 	o := outcome(t, region(6), "deck", nil, deckCounts...)
 	c := verdictOf(t, o, "deck.keepout.head-of-screw-1")
-	if c.Verdict != Fail || !strings.Contains(c.Words, "region rim") {
+	if c.Verdict != fold.Fail || !strings.Contains(c.Words, "region rim") {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "deck", o)
-	if o = outcome(t, region(6.9), "deck", nil, deckCounts...); Worst(o.Checks) != Pass {
+	if o = outcome(t, region(6.9), "deck", nil, deckCounts...); fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("2.1 over the heads: %+v", o.Checks)
 	}
 	if o = outcome(t, lidPlan(t, nil), "deck", nil, deckCounts...); !noted(o, "states no cut.regions") {
@@ -128,32 +130,32 @@ func TestJawsStandThere(t *testing.T) {
 		j.Setups[0].Screws.At = nil
 		j.Setups[0].Cut.Regions = []jobs.Region{{Name: "outside", Outline: jobs.Outline{{X: -2, Y: -2}, {X: 98, Y: -2}, {X: 98, Y: 66}, {X: -2, Y: 66}}, Lowest: 9}}
 	})
-	k := p.cutKeepOut()
+	k := desk.CutKeepOut(p)
 	names := map[string]bool{}
-	for _, c := range k.found {
-		names[c.obstacle] = true
+	for _, c := range k.Found {
+		names[c.Obstacle] = true
 	}
 	if !names["fixed jaw"] || !names["moving jaw"] {
-		t.Errorf("%+v", k.found)
+		t.Errorf("%+v", k.Found)
 	}
 	p.Setup.Kind = "first-side"
-	if d := p.AtDesk(); !d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), "fixed jaw") {
+	if d := desk.AtDesk(p); !d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), "fixed jaw") {
 		t.Errorf("a first side at the desk: %v %q", d.Fails, d.Findings)
 	}
 	p.Setup.Cut.Regions[0].Lowest = 10.1
-	if k = p.cutKeepOut(); len(k.found) != 0 {
-		t.Errorf("over the jaws: %+v", k.found)
+	if k = desk.CutKeepOut(p); len(k.Found) != 0 {
+		t.Errorf("over the jaws: %+v", k.Found)
 	}
 }
 
 // Depths of the drills, computed apart from this program.
 func TestDrillPlan(t *testing.T) {
 	p := lidPlan(t, nil)
-	d := p.drillPlan()
+	d := desk.DrillPlan(p)
 	for label, want := range map[string]string{"tool 5 through the part": "2.400 mm at 118 deg", "tip below the seat": "0.921 mm (full diameter 0.200 mm), W Z -0.921",
 		"left under the point": "0.079 mm", "pecks, drawn out fully": "8 of 2.400 mm", "as a hole for M2": "medium (ISO 273: fine 2.200 mm, medium 2.400 mm)"} {
-		if !rowText(d.rows, label, want) {
-			t.Errorf("%s: want %q in %+v", label, want, d.rows)
+		if !rowText(d.Rows, label, want) {
+			t.Errorf("%s: want %q in %+v", label, want, d.Rows)
 		}
 	}
 	if o := pageOf(p, "drill"); !rowText(o.Rows, "tip below the seat", "0.921") || !rowText(o.Rows, "hole positions", "once the offset is measured") {
@@ -161,24 +163,24 @@ func TestDrillPlan(t *testing.T) {
 	}
 	// Z0 on the finished top, 16 above the floor: the same tip stands 16 lower.
 	top := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Z0 = "finished top" })
-	if !rowText(top.drillPlan().rows, "tip below the seat", "W Z -16.921") {
-		t.Errorf("%+v", top.drillPlan().rows)
+	if !rowText(desk.DrillPlan(top).Rows, "tip below the seat", "W Z -16.921") {
+		t.Errorf("%+v", desk.DrillPlan(top).Rows)
 	}
 	// A matched thread: relief 1 + thread 5 + lead of 4 threads 1.6 + chips 0.5, and the point 0.480688.
 	m := lidPlan(t, func(j *jobs.Job) {
 		j.Setups[0].HoldDown = "M"
 		j.Tools[4] = jobs.Tool{Name: "drill 1.6", Dia: 1.6, Point: 118, Flute: 26, Shank: 1.6, Stickout: 32, Holder: jobs.Holder{Dia: 24, Length: 30}}
 	})
-	d = m.drillPlan()
-	if !rowText(d.rows, "tip below the seat", "8.581 mm (full diameter 8.100 mm), W Z -8.581") || !rowText(d.rows, "floor left under it", "3.419 mm") {
-		t.Errorf("%+v", d.rows)
+	d = desk.DrillPlan(m)
+	if !rowText(d.Rows, "tip below the seat", "8.581 mm (full diameter 8.100 mm), W Z -8.581") || !rowText(d.Rows, "floor left under it", "3.419 mm") {
+		t.Errorf("%+v", d.Rows)
 	}
 	m.Job.Fixture.AsMade.Floor.Under = 9.5
-	if d = m.drillPlan(); len(d.checks) == 0 || d.checks[0].Limit.ID != "drill.floor" || d.checks[0].Verdict != Fail {
-		t.Errorf("0.9 of floor left: %+v", d.checks)
+	if d = desk.DrillPlan(m); len(d.Checks) == 0 || d.Checks[0].Limit.ID != "drill.floor" || d.Checks[0].Verdict != fold.Fail {
+		t.Errorf("0.9 of floor left: %+v", d.Checks)
 	}
 	short := lidPlan(t, func(j *jobs.Job) { x := j.Tools[5]; x.Flute = 12; j.Tools[5] = x })
-	if c := verdictOf(t, outcome(t, short, "straps", nil, strapsTyped...), "drill.flute"); c.Verdict != Fail {
+	if c := verdictOf(t, outcome(t, short, "straps", nil, strapsTyped...), "drill.flute"); c.Verdict != fold.Fail {
 		t.Errorf("%+v", c)
 	}
 }
@@ -189,7 +191,7 @@ func TestHolePlaces(t *testing.T) {
 	const skew = 1e-3
 	fix := frame.Fixture{Bore: frame.Vec{X: -300, Y: -150}, V: frame.Vec{X: 45, Y: 20}, Q: 1, Skew: skew}
 	pl := fix.Straight()
-	offset := Fact{ID: "offset", Value: []float64{pl.Offset.X, pl.Offset.Y, -280, 0, 0, 0, 45, 20, 1, skew, -300, -150}, Cov: [][]float64{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}
+	offset := fold.Fact{ID: "offset", Value: []float64{pl.Offset.X, pl.Offset.Y, -280, 0, 0, 0, 45, 20, 1, skew, -300, -150}, Cov: [][]float64{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}
 	p := lidPlan(t, nil)
 	rows := pageOf(p, "drill", offset).Rows
 	x, y := pl.Offset.X+6, pl.Offset.Y+6
@@ -198,7 +200,7 @@ func TestHolePlaces(t *testing.T) {
 	}
 	read := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" })
 	sp, _ := read.Spec("drill")
-	asks := sp.Wanted(standing(read, "drill", []Fact{offset}))
+	asks := sp.Wanted(standing(read, "drill", []fold.Fact{offset}))
 	var fields []string
 	for _, a := range asks {
 		fields = append(fields, a.Field)
@@ -217,19 +219,19 @@ func TestHolePlaces(t *testing.T) {
 			typed = append(typed, [2]string{a.Field, unit.Format(a.Window.Want, unit.KLength, unit.Metric, 0.001)})
 		}
 	}
-	if o := outcome(t, read, "drill", []Fact{offset}, typed...); Worst(o.Checks) != Pass {
+	if o := outcome(t, read, "drill", []fold.Fact{offset}, typed...); fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("%+v", o.Checks)
 	}
 	typed[len(typed)-1][1] = "58.5"
-	o := outcome(t, read, "drill", []Fact{offset}, typed...)
-	if c := verdictOf(t, o, "drill.place.hole4.y"); c.Verdict != Fail || !strings.Contains(c.Words, "Hole 4") {
+	o := outcome(t, read, "drill", []fold.Fact{offset}, typed...)
+	if c := verdictOf(t, o, "drill.place.hole4.y"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "Hole 4") {
 		t.Errorf("%+v", c)
 	}
 }
 
 // A cutter that does not reach, one that the cut breaks, runout, a ball.
 func TestReachOfTheCutter(t *testing.T) {
-	tool := func(edit func(*jobs.Tool, *jobs.Cut)) Outcome {
+	tool := func(edit func(*jobs.Tool, *jobs.Cut)) fold.Outcome {
 		p := lidPlan(t, func(j *jobs.Job) {
 			x := j.Tools[3]
 			edit(&x, &j.Setups[0].Cut)
@@ -238,7 +240,7 @@ func TestReachOfTheCutter(t *testing.T) {
 		return outcome(t, p, "deck", nil, deckCounts...)
 	}
 	o := tool(func(x *jobs.Tool, c *jobs.Cut) { x.Flute = 0.1 })
-	if c := verdictOf(t, o, "reach.3"); c.Verdict != Fail || !strings.Contains(c.Words, "shorter than one pass") {
+	if c := verdictOf(t, o, "reach.3"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "shorter than one pass") {
 		t.Errorf("%+v", c)
 	}
 	failsHaveNext(t, "deck", o)
@@ -246,18 +248,18 @@ func TestReachOfTheCutter(t *testing.T) {
 		x.Shank = 6
 		c.Regions = []jobs.Region{{Name: "deep", Outline: jobs.Outline{{X: 40, Y: 30}, {X: 50, Y: 30}, {X: 50, Y: 40}}, Lowest: 2}}
 	})
-	if c := verdictOf(t, o, "reach.3"); c.Verdict != Fail || !strings.Contains(c.Words, "shank 6 meets the wall") {
+	if c := verdictOf(t, o, "reach.3"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "shank 6 meets the wall") {
 		t.Errorf("%+v", c)
 	}
 	// 1/32 in with 1/4 in of flute breaks at 3.9587 N.
 	o = tool(func(x *jobs.Tool, c *jobs.Cut) {
 		x.Dia, x.Flute, c.Ae, c.Ap = 0.79375, 6.35, 0.4, 1
 	})
-	if c := verdictOf(t, o, "break.3"); c.Verdict != Fail || math.Abs(c.Limit.Max-3.9587) > 1e-4 {
+	if c := verdictOf(t, o, "break.3"); c.Verdict != fold.Fail || math.Abs(c.Limit.Max-3.9587) > 1e-4 {
 		t.Errorf("%+v", c)
 	}
 	o = tool(func(x *jobs.Tool, c *jobs.Cut) { x.Runout = 0.015 })
-	if c := verdictOf(t, o, "runout.3"); c.Verdict != Fail || math.Abs(c.Limit.Max-0.01) > 1e-12 || c.Limit.Class != Soft {
+	if c := verdictOf(t, o, "runout.3"); c.Verdict != fold.Fail || math.Abs(c.Limit.Max-0.01) > 1e-12 || c.Limit.Class != fold.Soft {
 		t.Errorf("%+v", c)
 	}
 	o = tool(func(x *jobs.Tool, c *jobs.Cut) { x.Ball = true })
@@ -272,7 +274,7 @@ func TestReachOfTheCutter(t *testing.T) {
 }
 
 // A crowded table: 20 clamps, 100 holes, 50 regions of support and of cut.
-func crowdedPlan(t testing.TB) *Plan {
+func crowdedPlan(t testing.TB) *fold.Plan {
 	return lidPlan(t, func(j *jobs.Job) {
 		s := &j.Setups[0]
 		box := func(x, y, w, h float64) jobs.Outline {
@@ -299,7 +301,7 @@ func crowdedPlan(t testing.TB) *Plan {
 }
 
 func TestCrowdedDesk(t *testing.T) {
-	d := crowdedPlan(t).AtDesk()
+	d := desk.AtDesk(crowdedPlan(t))
 	if len(d.Checks) < 5 || d.Fails {
 		t.Errorf("%d checks, fails %v: %q", len(d.Checks), d.Fails, d.Findings)
 	}
@@ -309,6 +311,6 @@ func TestCrowdedDesk(t *testing.T) {
 func BenchmarkDesk20Clamps100Holes50Regions(b *testing.B) {
 	p := crowdedPlan(b)
 	for b.Loop() {
-		p.AtDesk()
+		desk.AtDesk(p)
 	}
 }

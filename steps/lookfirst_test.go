@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"slices"
@@ -6,10 +6,15 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+	"fliptrue/steps/side2"
 )
 
 // asked are the fields of a step for a view made by hand.
-func asked(p *Plan, step StepID, facts []Fact, typed ...[2]string) (fields []string) {
+func asked(p *fold.Plan, step fold.StepID, facts []fold.Fact, typed ...[2]string) (fields []string) {
 	sp, _ := p.Spec(step)
 	v := standing(p, step, facts, typed...)
 	for _, a := range sp.Asks(v) {
@@ -23,7 +28,7 @@ func TestLeftActive(t *testing.T) {
 	w := atOffset(t, nil)
 	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0.03", "floor")
 	o := outcomeOf(t, st, "offset")
-	if o.Named != "rotation-left-active" || st.Cursor.Step != "offset" || o.Next[0].Do != "cancel" || verdictOf(t, o, "left.zero").Limit.Class != Never {
+	if o.Named != "rotation-left-active" || st.Cursor.Step != "offset" || o.Next[0].Do != "cancel" || verdictOf(t, o, "left.zero").Limit.Class != fold.Never {
 		t.Errorf("0.03 deg left: %q %+v", o.Named, o.Next)
 	}
 	for _, c := range []struct{ rotation, delivers, label string }{
@@ -31,7 +36,7 @@ func TestLeftActive(t *testing.T) {
 		{"none", "g92", "rotation left"}, {"G68", "g92", ""}, {"none", "readout", ""},
 	} {
 		p := lidPlan(t, func(j *jobs.Job) { j.Machine.Rotation, j.Machine.Delivers = c.rotation, c.delivers })
-		a, ok := p.leftAsk()
+		a, ok := checks.LeftAsk(p)
 		if ok != (c.label != "") || !strings.HasPrefix(a.Label, c.label) {
 			t.Errorf("rotation %s, %s: %v %q", c.rotation, c.delivers, ok, a.Label)
 		}
@@ -59,33 +64,35 @@ func TestMarkBeforeAnyHit(t *testing.T) {
 // 40 ppm/K over 115 mm: 0.1 of 0.05 is 1.08 K (computed here). By the thermometer of the fixture, else by hand.
 func TestPartAsWarmAsItsFixture(t *testing.T) {
 	p := lidPlan(t, nil)
-	near(t, "limit", p.warmthLimit(), 0.005/(p.alpha(p.Job.Part.Material)*p.reach()), 1e-9)
-	by := func(measured float64) []Fact { return []Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}} }
-	check := func(facts []Fact, typed string) (o Outcome) {
-		p.warmCheck(standing(p, "seat", facts, [2]string{"temp", typed}), &o)
+	near(t, "limit", side2.WarmthLimit(p), 0.005/(kit.Alpha(p, p.Job.Part.Material)*judge.Reach(p)), 1e-9)
+	by := func(measured float64) []fold.Fact {
+		return []fold.Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}}
+	}
+	check := func(facts []fold.Fact, typed string) (o fold.Outcome) {
+		side2.WarmCheck(p, standing(p, "seat", facts, [2]string{"temp", typed}), &o)
 		return o
 	}
-	if o := check(by(1), "20.9"); len(o.Next) != 0 || verdictOf(t, o, "seat.warmth").Verdict != Pass {
+	if o := check(by(1), "20.9"); len(o.Next) != 0 || verdictOf(t, o, "seat.warmth").Verdict != fold.Pass {
 		t.Errorf("0.9 K: %+v", o)
 	}
 	for _, typed := range []string{"35", "5"} {
 		o := check(by(1), typed)
 		// two minutes a mm of 16.02, by the logarithm of 15 over 1.08: 84 min, to the next 5 (computed here)
-		if o.Named != "part-hot" || verdictOf(t, o, "seat.warmth").Verdict != Fail || !strings.Contains(o.Next[0].Words, "about 85 min") {
+		if o.Named != "part-hot" || verdictOf(t, o, "seat.warmth").Verdict != fold.Fail || !strings.Contains(o.Next[0].Words, "about 85 min") {
 			t.Errorf("%s: %q %+v", typed, o.Named, o.Next)
 		}
 	}
-	a, ok := p.warmAsk(standing(p, "seat", by(0)))
-	if !ok || a.Kind != Choice || a.Want != asWarm {
+	a, ok := side2.WarmAsk(p, standing(p, "seat", by(0)))
+	if !ok || a.Kind != fold.Choice || a.Want != side2.AsWarm {
 		t.Errorf("without a thermometer: %+v", a)
 	}
-	if o := check(by(0), warmer); o.Named != "part-hot" || len(o.Next) == 0 {
+	if o := check(by(0), side2.Warmer); o.Named != "part-hot" || len(o.Next) == 0 {
 		t.Errorf("warmer to the hand: %+v", o)
 	}
-	if o := check(by(0), asWarm); o.Named != "" || len(o.Next) != 0 {
+	if o := check(by(0), side2.AsWarm); o.Named != "" || len(o.Next) != 0 {
 		t.Errorf("as warm to the hand: %+v", o)
 	}
-	if _, ok := lidPlan(t, func(j *jobs.Job) { j.Allowance = 1 }).warmAsk(View{}); ok {
+	if _, ok := side2.WarmAsk(lidPlan(t, func(j *jobs.Job) { j.Allowance = 1 }), fold.View{}); ok {
 		t.Error("an allowance of 1 mm is not spent by heat")
 	}
 }
@@ -94,12 +101,12 @@ func TestPartAsWarmAsItsFixture(t *testing.T) {
 // nothing after it is asked.
 func TestGapUnderTheTip(t *testing.T) {
 	p := lidPlan(t, nil)
-	facts := []Fact{{ID: "seat", Value: []float64{16.02, 0, 0}}}
-	g, ok := p.tipGap(5, true, func(f FactID) bool { return f != "screws" })
+	facts := []fold.Fact{{ID: "seat", Value: []float64{16.02, 0, 0}}}
+	g, ok := checks.TipGap(p, 5, true, func(f fold.FactID) bool { return f != "screws" })
 	if !ok {
 		t.Fatal("nothing is looked at under the drill")
 	}
-	near(t, "gap", g.want(standing(p, "drill", facts)), 38-16.02, 1e-9)
+	near(t, "gap", g.Want(standing(p, "drill", facts)), 38-16.02, 1e-9)
 	for typed, good := range map[string]bool{"22": true, "19.5": true, "24.5": true, "2": false, "18.5": false, "42": false} {
 		o := outcome(t, p, "drill", facts, [2]string{"pause", "2"}, [2]string{"tool", "5"}, [2]string{"gap", typed}, [2]string{"depth", "0.92"}, [2]string{"holes", "4"}, [2]string{"tight", "0"})
 		c := verdictOf(t, o, "tip.gap")
@@ -109,7 +116,7 @@ func TestGapUnderTheTip(t *testing.T) {
 				declared = append(declared, a.Dir)
 			}
 		}
-		if (c.Verdict == Pass) != good || !good && (o.Named != "length-convention" || !slices.Equal(declared, []string{"3", "5"}) || len(o.Facts) > 0) {
+		if (c.Verdict == fold.Pass) != good || !good && (o.Named != "length-convention" || !slices.Equal(declared, []string{"3", "5"}) || len(o.Facts) > 0) {
 			t.Errorf("%s: %v, named %q, declared %v", typed, c.Verdict, o.Named, declared)
 		}
 		failsHaveNext(t, "gap "+typed, o)
@@ -123,14 +130,14 @@ func TestGapUnderTheTip(t *testing.T) {
 	}
 	// A raise left in from the air pass is found before anything is cut.
 	o = outcome(t, p, "skim", facts, [2]string{"pause", "3"}, [2]string{"gap", "11"}, [2]string{"raised", "11"}, [2]string{"lines", "4"}, [2]string{"soft", "0"})
-	if c := verdictOf(t, o, "raised.zero"); c.Verdict != Fail || c.Limit.Class != Never || len(o.Facts) > 0 {
+	if c := verdictOf(t, o, "raised.zero"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never || len(o.Facts) > 0 {
 		t.Errorf("raised: %+v", o)
 	}
 	failsHaveNext(t, "raised", o)
 	if last := asked(p, "skim", facts, [2]string{"pause", "3"}, [2]string{"gap", "11"}, [2]string{"raised", "11"}); last[len(last)-1] != "raised" {
 		t.Errorf("asked with the raise still in: %v", last)
 	}
-	if _, ok := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" }).tipGap(5, true, func(FactID) bool { return true }); ok {
+	if _, ok := checks.TipGap(lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" }), 5, true, func(fold.FactID) bool { return true }); ok {
 		t.Error("no control moves a tool by its length there")
 	}
 }
@@ -140,13 +147,13 @@ func TestGapUnderTheTip(t *testing.T) {
 func TestRunout(t *testing.T) {
 	p := lidPlan(t, nil)
 	for tool, want := range map[int]float64{3: 0.010, 5: 0.048} {
-		l, ok := p.runoutLimit(tool)
+		l, ok := checks.RunoutLimit(p, tool)
 		if !ok {
 			t.Errorf("T%d is not asked about", tool)
 		}
 		near(t, l.ID, l.Max, want, 1e-9)
 	}
-	l, _ := lidPlan(t, func(j *jobs.Job) { j.Setups[0].Cut.Fz = 0.05 }).runoutLimit(3)
+	l, _ := checks.RunoutLimit(lidPlan(t, func(j *jobs.Job) { j.Setups[0].Cut.Fz = 0.05 }), 3)
 	near(t, "fz 0.05", l.Max, 0.025, 1e-9)
 	for _, c := range []struct {
 		name string
@@ -158,24 +165,24 @@ func TestRunout(t *testing.T) {
 		{"another cutter", 3, func(j *jobs.Job) { j.Setups[0].Cut.Tool = 0 }},
 		{"unknown", 7, nil},
 	} {
-		if _, ok := lidPlan(t, c.edit).runoutLimit(c.tool); ok {
+		if _, ok := checks.RunoutLimit(lidPlan(t, c.edit), c.tool); ok {
 			t.Errorf("%s: asked about", c.name)
 		}
 	}
-	typed := [][2]string{{"runby", byDial}, {"t3.run", "0.034"}, {"t3", "76.118"}, {"t5.run", "0.020"}, {"t5", "88.42"}, {"tprobe", "98.234"}, {"tprobe.2", "98.234"}}
+	typed := [][2]string{{"runby", checks.ByDial}, {"t3.run", "0.034"}, {"t3", "76.118"}, {"t5.run", "0.020"}, {"t5", "88.42"}, {"tprobe", "98.234"}, {"tprobe.2", "98.234"}}
 	o := outcome(t, p, "lengths", nil, typed...)
-	if c := verdictOf(t, o, "runout.T3"); c.Verdict != Fail || c.Limit.Class != Soft || o.Named != "collet-runout" || !strings.Contains(c.Words, "0.017 mm thin") {
+	if c := verdictOf(t, o, "runout.T3"); c.Verdict != fold.Fail || c.Limit.Class != fold.Soft || o.Named != "collet-runout" || !strings.Contains(c.Words, "0.017 mm thin") {
 		t.Errorf("0.034: %q %+v", o.Named, c)
 	}
-	if c := verdictOf(t, o, "runout.T5"); c.Verdict != Pass {
+	if c := verdictOf(t, o, "runout.T5"); c.Verdict != fold.Pass {
 		t.Errorf("a drill by 0.020: %+v", c)
 	}
 	failsHaveNext(t, "runout", o)
-	o = outcome(t, p, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", "76.118"}, [2]string{"t5", "88.42"}, [2]string{"tprobe", "98.234"}, [2]string{"tprobe.2", "98.234"})
+	o = outcome(t, p, "lengths", nil, [2]string{"runby", checks.NotMeasured}, [2]string{"t3", "76.118"}, [2]string{"t5", "88.42"}, [2]string{"tprobe", "98.234"}, [2]string{"tprobe.2", "98.234"})
 	if len(o.Checks) != 1 || !strings.Contains(strings.Join(o.Notes, " "), "Runout is not measured") {
 		t.Errorf("not measured: %+v %v", o.Checks, o.Notes)
 	}
-	if f := asked(p, "lengths", nil, [2]string{"runby", notMeasured}); slices.Contains(f, "t3.run") {
+	if f := asked(p, "lengths", nil, [2]string{"runby", checks.NotMeasured}); slices.Contains(f, "t3.run") {
 		t.Errorf("asked are %v", f)
 	}
 }
@@ -183,7 +190,7 @@ func TestRunout(t *testing.T) {
 // A hot part is not asked about any further: it does not go in. Once it lies in its pocket it is pushed again.
 func TestHotPartStaysOut(t *testing.T) {
 	p := lidPlan(t, nil)
-	facts := []Fact{{ID: "identity", Value: []float64{20, 0.6, 1}}}
+	facts := []fold.Fact{{ID: "identity", Value: []float64{20, 0.6, 1}}}
 	hot := [][2]string{{"pause", "0"}, {"temp", "35"}}
 	if f := asked(p, "seat", facts, hot...); f[len(f)-1] != "temp" {
 		t.Errorf("asked are %v", f)
@@ -201,13 +208,13 @@ func TestHotPartStaysOut(t *testing.T) {
 func TestWarmthThatPassesIsSaid(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Allowance = 0.2 })
 	said := func(measured float64, temp string) string {
-		o := outcome(t, p, "seat", []Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}}, [2]string{"pause", "0"}, [2]string{"temp", temp})
+		o := outcome(t, p, "seat", []fold.Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}}, [2]string{"pause", "0"}, [2]string{"temp", temp})
 		return strings.Join(o.Notes, " ")
 	}
 	if s := said(1, "20.9"); strings.Contains(s, "interval") {
 		t.Error("within a kelvin:", s)
 	}
-	for _, s := range []string{said(1, "22.5"), said(0, asWarm)} {
+	for _, s := range []string{said(1, "22.5"), said(0, side2.AsWarm)} {
 		if !strings.Contains(s, "Not in any stated interval") {
 			t.Errorf("said is %q", s)
 		}
@@ -217,7 +224,7 @@ func TestWarmthThatPassesIsSaid(t *testing.T) {
 // Of a tool gripped again after a bad runout no length of before stays.
 func TestRunoutThenOldLength(t *testing.T) {
 	p := lidPlan(t, nil)
-	bad := [][2]string{{"runby", byDial}, {"t3.run", "0.034"}}
+	bad := [][2]string{{"runby", checks.ByDial}, {"t3.run", "0.034"}}
 	if f := asked(p, "lengths", nil, bad...); f[len(f)-1] != "t3.run" {
 		t.Errorf("after a bad runout asked are %v", f)
 	}
@@ -225,8 +232,8 @@ func TestRunoutThenOldLength(t *testing.T) {
 	if o.Named != "collet-runout" || len(o.Next) != 2 || o.Next[1].Of != "t3.run" || len(o.Facts) > 0 {
 		t.Errorf("bad runout: %+v", o)
 	}
-	o = outcome(t, p, "lengths", nil, [2]string{"runby", byDial}, [2]string{"t3", "76.118"}, [2]string{"t3.run", "0.005"}, [2]string{"t5.run", "0.005"}, [2]string{"t5", "88.42"}, [2]string{"tprobe", "98.234"}, [2]string{"tprobe.2", "98.234"})
-	if c := verdictOf(t, o, "t3.after"); c.Verdict != Fail || c.Limit.Class != Never {
+	o = outcome(t, p, "lengths", nil, [2]string{"runby", checks.ByDial}, [2]string{"t3", "76.118"}, [2]string{"t3.run", "0.005"}, [2]string{"t5.run", "0.005"}, [2]string{"t5", "88.42"}, [2]string{"tprobe", "98.234"}, [2]string{"tprobe.2", "98.234"})
+	if c := verdictOf(t, o, "t3.after"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never {
 		t.Errorf("a length before its runout: %+v", c)
 	}
 	failsHaveNext(t, "old length", o)
@@ -235,7 +242,7 @@ func TestRunoutThenOldLength(t *testing.T) {
 // A runout that is waived goes on to the length, and stays waived until it is read again.
 func TestWaivedRunout(t *testing.T) {
 	w := newWalker(t, lidPlan(t, nil))
-	var st State
+	var st fold.State
 	put := func(f, v string) {
 		e := jobs.Event{Read: "side2/lengths/1/" + f, Value: v}
 		if f == "runby" {
@@ -246,18 +253,18 @@ func TestWaivedRunout(t *testing.T) {
 	}
 	w.types("mount", "toward you", "FX-3", "1", "20.5")
 	w.put(jobs.Event{Round: "side2/lengths/1"})
-	put("runby", byDial)
+	put("runby", checks.ByDial)
 	put("t3.run", "0.034")
 	w.put(jobs.Event{Waive: "side2/lengths/1/runout.T3", Reason: "a roughing pass"})
 	for _, v := range [][2]string{{"t3", "76.118"}, {"t5.run", "0.005"}, {"t5", "88.42"}, {"tprobe", "98.234"}, {"tprobe.2", "98.234"}} {
 		put(v[0], v[1])
 	}
 	o := outcomeOf(t, st, "lengths")
-	if c := verdictOf(t, o, "runout.T3"); c.Verdict != Waived {
+	if c := verdictOf(t, o, "runout.T3"); c.Verdict != fold.Waived {
 		t.Errorf("waived, then the lengths: %v", c.Verdict)
 	}
 	put("t3.run", "0.040")
-	if c := verdictOf(t, outcomeOf(t, st, "lengths"), "runout.T3"); c.Verdict != Fail {
+	if c := verdictOf(t, outcomeOf(t, st, "lengths"), "runout.T3"); c.Verdict != fold.Fail {
 		t.Errorf("read again: %v", c.Verdict)
 	}
 }
@@ -268,7 +275,7 @@ func TestDeckAsksWhatIsLeft(t *testing.T) {
 		{"none", "type-in", "rotation"}, {"G68", "type-in", "shift"}, {"none", "g92", "rotation"}, {"G68", "g92", ""}, {"none", "readout", ""},
 	} {
 		p := lidPlan(t, func(j *jobs.Job) { j.Machine.Rotation, j.Machine.Delivers = c.rotation, c.delivers })
-		a, ok := p.stillAsk()
+		a, ok := side2.StillAsk(p)
 		if ok != (c.field != "") || ok && (a.Field != c.field || !slices.Contains(asked(p, "deck", nil), c.field) || strings.Contains(a.Label, "shift") == (c.delivers == "g92")) {
 			t.Errorf("%s, %s: %+v", c.rotation, c.delivers, a)
 		}
@@ -280,13 +287,13 @@ func TestSecondBoreUnderThePart(t *testing.T) {
 	for _, c := range []struct {
 		read bool
 		at   jobs.Point
-		want Bare
-	}{{true, jobs.Point{X: 60, Y: 50}, PartMustBeOut}, {false, jobs.Point{X: 60, Y: 50}, PartMayStay}, {true, jobs.Point{X: 200, Y: 200}, PartMayStay}} {
+		want fold.Bare
+	}{{true, jobs.Point{X: 60, Y: 50}, fold.PartMustBeOut}, {false, jobs.Point{X: 60, Y: 50}, fold.PartMayStay}, {true, jobs.Point{X: 200, Y: 200}, fold.PartMayStay}} {
 		p := lidPlan(t, func(j *jobs.Job) {
 			j.Setups[0].Bore2 = c.read
 			j.Fixture.AsMade.Bore2 = &jobs.Bore2{At: c.at}
 		})
-		if got := p.boreCovered(); got != c.want {
+		if got := side2.BoreCovered(p); got != c.want {
 			t.Errorf("%+v: %v", c, got)
 		}
 	}
@@ -295,7 +302,7 @@ func TestSecondBoreUnderThePart(t *testing.T) {
 // On the first side, too, no contact is taken with the mark elsewhere; an edge finder has no mark.
 func TestMarkBeforeTheCorner(t *testing.T) {
 	p := side1Plan(t, nil)
-	facts := []Fact{{ID: "ball", Value: []float64{1, 1, 0.01, 0, 0.001, 30}}, {ID: "seat"}, {ID: "skew", Value: []float64{0}}}
+	facts := []fold.Fact{{ID: "ball", Value: []float64{1, 1, 0.01, 0, 0.001, 30}}, {ID: "seat"}, {ID: "skew", Value: []float64{0}}}
 	wrong := [][2]string{{"pause", "0"}, {"mark", "away"}}
 	if f := asked(p, "corner", facts, wrong...); f[len(f)-1] != "mark" {
 		t.Errorf("mark away, asked are %v", f)

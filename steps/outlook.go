@@ -8,6 +8,8 @@ import (
 
 	"fliptrue/calc/frame"
 	"fliptrue/jobs"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // SetupLook is one setup of a job as it stands in a record, and what it wants of the others.
@@ -16,15 +18,15 @@ type SetupLook struct {
 	Order      int    // from 1: machine and ball first, then side 1, then side 2
 	State      string // "not begun", "open", "ready", "released", "taken back"
 	Needs      []Need
-	Open       []string // what should be settled before the setup's first irreversible step, in words
-	Step       StepID   // where it stands, "" when nothing is asked
-	Left       int      // steps still to do
-	Problem    string   // why the setup can't be planned, "" when it can
+	Open       []string    // what should be settled before the setup's first irreversible step, in words
+	Step       fold.StepID // where it stands, "" when nothing is asked
+	Left       int         // steps still to do
+	Problem    string      // why the setup can't be planned, "" when it can
 }
 
 // Need is one thing that a setup takes from elsewhere.
 type Need struct {
-	Fact FactID
+	Fact fold.FactID
 	From string // setup that hands it over; "job", "machine card"; "" when nothing does
 	Here bool   // it is there and stands
 	Void string // why it does not stand
@@ -39,7 +41,7 @@ func (n Need) Words() string {
 }
 
 // kindOrder is the order in which setups are walked.
-var kindOrder = map[string]int{tramKind: 1, ballKind: 2, firstSide: 3, secondSide: 4}
+var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4}
 
 var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the spindle's tram", "part/thickness": "thickness as it goes in", "part/width-x": "width along X", "part/width-y": "width along Y",
 	"part/seat": "the face that it rests on", "part/edges": "which edges side 1 was picked up from", "part/holes": "holes for its screws", "part/spring": "how far the wall sprang", "part/hours": "hours between the sides"}
@@ -47,7 +49,7 @@ var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the
 // Outlook says for every setup of the job in which order they are walked, what each takes
 // from the others and whether that is there, and what is open before its irreversible
 // points. log may be nil: then nothing is begun. It is pure.
-func Outlook(j *jobs.Job, log *Log) []SetupLook {
+func Outlook(j *jobs.Job, log *fold.Log) []SetupLook {
 	if log == nil {
 		log = NewLog()
 	}
@@ -73,7 +75,7 @@ func Outlook(j *jobs.Job, log *Log) []SetupLook {
 	return out
 }
 
-func (l *SetupLook) state(st *State) {
+func (l *SetupLook) state(st *fold.State) {
 	l.Left = len(st.Left)
 	switch {
 	case !st.Begun:
@@ -89,21 +91,21 @@ func (l *SetupLook) state(st *State) {
 }
 
 // needs lists what the plan's steps look for and other setups or the cards bring.
-func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
+func (l *SetupLook) needs(p *fold.Plan, log *fold.Log, st *fold.State) {
 	wanted := p.Handed()
 	for _, g := range p.Given() {
 		if _, named := needWords[string(g.ID)]; named && !slices.Contains(wanted, g.ID) {
 			wanted = append(wanted, g.ID)
 		}
 	}
-	if p.Setup.Kind == secondSide || p.Setup.Kind == firstSide {
-		for _, f := range []FactID{"tram", "ball"} {
-			if !slices.Contains(wanted, f) && (f != "ball" || p.probedBall()) {
+	if p.Setup.Kind == kit.SecondSide || p.Setup.Kind == kit.FirstSide {
+		for _, f := range []fold.FactID{"tram", "ball"} {
+			if !slices.Contains(wanted, f) && (f != "ball" || kit.ProbedBall(p)) {
 				wanted = append(wanted, f)
 			}
 		}
 	}
-	if p.Setup.Kind != secondSide && p.Setup.Kind != firstSide {
+	if p.Setup.Kind != kit.SecondSide && p.Setup.Kind != kit.FirstSide {
 		return
 	}
 	for _, f := range wanted {
@@ -134,7 +136,7 @@ func (l *SetupLook) needs(p *Plan, log *Log, st *State) {
 }
 
 // open names what should be settled before the first irreversible step.
-func (l *SetupLook) open(p *Plan, st *State) {
+func (l *SetupLook) open(p *fold.Plan, st *fold.State) {
 	say := func(format string, args ...any) { l.Open = append(l.Open, fmt.Sprintf(format, args...)) }
 	for _, n := range l.Needs {
 		name := n.Words()
@@ -150,7 +152,7 @@ func (l *SetupLook) open(p *Plan, st *State) {
 			say("%s: not known; said, never a block", name)
 		}
 	}
-	if p.Setup.Kind != secondSide {
+	if p.Setup.Kind != kit.SecondSide {
 		return
 	}
 	switch p.Job.Posted {
@@ -160,20 +162,20 @@ func (l *SetupLook) open(p *Plan, st *State) {
 		say("the side-2 program was made by hand: three places will be compared with the part turned over")
 	}
 	for _, o := range p.Whole().Setups {
-		if o.Kind == firstSide && p.Setup.HoldDown == "S" && !o.HolesHere {
+		if o.Kind == kit.FirstSide && p.Setup.HoldDown == "S" && !o.HolesHere {
 			say("hold-down S wants the holes from side 1, and %s does not drill them (holes-here)", o.Name)
 		}
-		if o.Kind == firstSide && p.Setup.HoldDown != "S" && o.HolesHere {
+		if o.Kind == kit.FirstSide && p.Setup.HoldDown != "S" && o.HolesHere {
 			say("%s drills the holes, and hold-down %s drills them again: S is meant", o.Name, p.Setup.HoldDown)
 		}
-		if o.Kind == firstSide && !p.Setup.Floating {
+		if o.Kind == kit.FirstSide && !p.Setup.Floating {
 			l.edges(p, o)
 		}
 	}
 }
 
 // edges compares the walls of side 2 with the stock edges that side 1 is picked up from.
-func (l *SetupLook) edges(p *Plan, o jobs.Setup) {
+func (l *SetupLook) edges(p *fold.Plan, o jobs.Setup) {
 	if o.Zero == "centre" {
 		return
 	}
@@ -181,8 +183,8 @@ func (l *SetupLook) edges(p *Plan, o jobs.Setup) {
 	if q == nil {
 		return
 	}
-	sx, sy := q.sides()
-	f := p.flipOf(p.Setup)
+	sx, sy := kit.Sides(q)
+	f := kit.FlipOf(p, p.Setup)
 	var apart []string
 	for _, w := range p.Setup.Against {
 		axis, side := "X", -1.0

@@ -12,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/checks"
 )
 
 // programsOf are the built-in job of a hold-down plan and its programs, each text edited first.
@@ -273,7 +274,7 @@ func TestProgramPicture(t *testing.T) {
 func TestRepostedProgramCounts(t *testing.T) {
 	p := planWith(t, "S", asShipped)
 	cards := jobs.Flatten(p.Job)
-	for k, v := range p.ProgramCards() {
+	for k, v := range checks.ProgramCards(p) {
 		cards[k] = v
 	}
 	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), cards)
@@ -291,7 +292,7 @@ func TestRepostedProgramCounts(t *testing.T) {
 		text := strings.Replace(string(old.Data), c.from, c.to, 1)
 		q := p.WithPrograms(map[string]steps.ProgramFile{"top": programFile("top.nc", text)})
 		es := append([]jobs.Event{}, k.Events...)
-		es = append(es, jobs.Event{Plan: p.Job.Hash, Cards: q.ProgramCards(), Changed: []string{"program.side2.top.hash"}}, jobs.Event{Mishap: "side2/program-reposted"})
+		es = append(es, jobs.Event{Plan: p.Job.Hash, Cards: checks.ProgramCards(q), Changed: []string{"program.side2.top.hash"}}, jobs.Event{Mishap: "side2/program-reposted"})
 		st := steps.Fold(q, es)
 		if st.Released || st.Cursor.Step != c.held {
 			t.Errorf("%s: released %v, at %s", c.name, st.Released, st.Cursor.Step)

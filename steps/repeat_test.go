@@ -1,24 +1,26 @@
-package steps
+package steps_test
 
 import (
 	"math"
-	"math/rand/v2"
+	rand "math/rand/v2"
 	"testing"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/side2"
 )
 
 // Sound sets are called bad once in about 300, however many pairs they hold: simulated with the
 // probe's own scatter, taken as known to its degrees of freedom.
 func TestRepeatOfManyPairs(t *testing.T) {
 	p := lidPlan(t, nil)
-	s, dof := p.probeS()
-	if one, ten := p.repeatOf(1).Max, p.repeatOf(10).Max; !(ten > one && one >= p.Limit("repeat").Max && ten < 10*s) {
+	s, dof := judge.ProbeS(p)
+	if one, ten := side2.RepeatOf(p, 1).Max, side2.RepeatOf(p, 10).Max; !(ten > one && one >= p.Limit("repeat").Max && ten < 10*s) {
 		t.Fatalf("limits %g and %g for a scatter of %g", one, ten, s)
 	}
 	r := rand.New(rand.NewPCG(1, 2))
 	for _, n := range []int{1, 5, 10} {
-		l, bad := p.repeatOf(n).Max, 0
+		l, bad := side2.RepeatOf(p, n).Max, 0
 		const sets = 40000
 		for range sets {
 			// the card's s was itself found from so many readings
@@ -41,7 +43,7 @@ func TestRepeatOfManyPairs(t *testing.T) {
 		}
 	}
 	p.Job.Limits = map[string]unit.Length{"repeat": 0.004}
-	if got := p.repeatOf(10).Max; got != 0.004 {
+	if got := side2.RepeatOf(p, 10).Max; got != 0.004 {
 		t.Errorf("the job's own limit 0.004 became %g", got)
 	}
 }

@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"math"
@@ -6,10 +6,14 @@ import (
 	"time"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // lidPlan is the second side of the example job on disk.
-func lidPlan(t testing.TB, edit func(*jobs.Job)) *Plan {
+func lidPlan(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
 	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
 	if len(fs) > 0 {
@@ -18,7 +22,7 @@ func lidPlan(t testing.TB, edit func(*jobs.Job)) *Plan {
 	if edit != nil {
 		edit(j)
 	}
-	p, err := NewPlan(j, "side2", nil)
+	p, err := steps.NewPlan(j, "side2", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,14 +32,14 @@ func lidPlan(t testing.TB, edit func(*jobs.Job)) *Plan {
 // walker types values at whatever is asked.
 type walker struct {
 	t  testing.TB
-	p  *Plan
-	l  *Log
+	p  *fold.Plan
+	l  *fold.Log
 	es []jobs.Event
 }
 
-func newWalker(t testing.TB, p *Plan) *walker {
-	w := &walker{t: t, p: p, l: NewLog()}
-	w.put(Begin("side2", nil, ""))
+func newWalker(t testing.TB, p *fold.Plan) *walker {
+	w := &walker{t: t, p: p, l: steps.NewLog()}
+	w.put(fold.Begin("side2", nil, ""))
 	return w
 }
 
@@ -48,7 +52,7 @@ func (w *walker) put(es ...jobs.Event) {
 }
 
 // type_ answers the fields of the current step in turn; "" ends.
-func (w *walker) types(step StepID, values ...string) State {
+func (w *walker) types(step fold.StepID, values ...string) fold.State {
 	w.t.Helper()
 	st := w.l.State(w.p)
 	for _, v := range values {
@@ -67,10 +71,10 @@ func (w *walker) types(step StepID, values ...string) State {
 
 func TestOffsetGuardIsFinite(t *testing.T) {
 	p := lidPlan(t, nil)
-	if g := p.offsetGuard(); !(g > 0.003 && g < 0.025) {
+	if g := kit.OffsetGuard(p); !(g > 0.003 && g < 0.025) {
 		t.Errorf("guard of the offset %v, expected some hundredths", g)
 	}
-	if l := p.skewLimit(); !(l > 0) || math.IsInf(l, 0) {
+	if l := checks.SkewLimit(p); !(l > 0) || math.IsInf(l, 0) {
 		t.Errorf("skew limit %v", l)
 	}
 }

@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"fmt"
@@ -9,12 +9,15 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // bare is a shop of points and rays: a fixture on the table, a dial and a tool. It is
 // asked what the steps ask and does what they advise, and shares no formula with them.
 type bare struct {
-	p         *Plan
+	p         *fold.Plan
 	turn      float64    // of the fixture about its first bore
 	at        [2]float64 // where that bore stands
 	sense     float64    // +1: the needle goes clockwise when the stylus is pushed in the way it is pushed
@@ -57,7 +60,7 @@ func (b *bare) centre(of string) (x, y, r float64) {
 	return x, y, a.Bore.Dia / 2
 }
 
-func (b *bare) read(a Ask) string {
+func (b *bare) read(a fold.Ask) string {
 	of, at, _ := strings.Cut(a.What.Of, "@")
 	num := func(s string) float64 { v, _ := strconv.ParseFloat(s, 64); return v }
 	jogged := 0.0
@@ -69,7 +72,7 @@ func (b *bare) read(a Ask) string {
 	switch {
 	case a.What.By == "gauge":
 		v = 7.99
-	case a.Kind == Count:
+	case a.Kind == fold.Count:
 		return "4"
 	case a.What.By == "dial" && of == "edge":
 		side := b.p.Job.Fixture.AsMade.Edge.Side
@@ -94,7 +97,7 @@ func (b *bare) read(a Ask) string {
 		wall := along + math.Sqrt(r*r-off*off)
 		// a near wall pushes the stylus in toward the axis inside a bore as round a pin it lets it go
 		push := r - wall
-		if b.p.locator() == "pin" {
+		if kit.Locator(b.p) == "pin" {
 			push = wall - r
 		}
 		v = b.needle(push)
@@ -107,7 +110,7 @@ func (b *bare) read(a Ask) string {
 		x, y, r := b.centre(of)
 		tip := map[string]float64{"probe": 0.991, "finder": 1.5, "paper": 3.175/2 + 0.1}[a.What.By]
 		reach := r - tip
-		if b.p.locator() == "pin" {
+		if kit.Locator(b.p) == "pin" {
 			reach = r + tip
 		}
 		if a.What.By == "pin" {
@@ -126,7 +129,7 @@ func (b *bare) read(a Ask) string {
 }
 
 // do performs an act by hand.
-func (b *bare) do(a Act) {
+func (b *bare) do(a fold.Act) {
 	if a.Do == "move" && a.Of == "spindle" {
 		b.spindle[map[string]int{"x": 0, "y": 1}[a.Dir]] += a.Amount
 		return
@@ -148,7 +151,7 @@ func (b *bare) do(a Act) {
 	as := &b.p.Job.Fixture.AsMade
 	px, py, ex, ey := 0.0, 0.0, 0.0, 0.0
 	if as.Edge != nil {
-		st := b.p.stations()
+		st := kit.Stations(b.p)
 		far := st[len(st)-1]
 		px, py, ex, ey = as.Edge.From.X, as.Edge.From.Y, as.Edge.From.X+far, as.Edge.From.Y
 		if as.Edge.Side == "left" || as.Edge.Side == "right" {
@@ -187,7 +190,7 @@ func (b *bare) do(a Act) {
 }
 
 // squared walks mount, lengths and square; it returns the state and how many rounds were tapped.
-func (b *bare) squared(t *testing.T) (st State, rounds int, named []string) {
+func (b *bare) squared(t *testing.T) (st fold.State, rounds int, named []string) {
 	t.Helper()
 	w := newWalker(t, b.p)
 	w.types("mount", "toward you", "FX-3", "1", "20.5C")
@@ -195,7 +198,7 @@ func (b *bare) squared(t *testing.T) (st State, rounds int, named []string) {
 		st = w.l.State(b.p)
 		if st.Cursor.Step == "lengths" {
 			if st.Cursor.Field == "runby" {
-				w.types("lengths", notMeasured)
+				w.types("lengths", checks.NotMeasured)
 			} else {
 				w.types("lengths", "76.118mm")
 			}
@@ -245,7 +248,7 @@ func TestSquareSignsExhaustively(t *testing.T) {
 	}
 	t.Parallel()
 	n := 0
-	plans := map[string]*Plan{}
+	plans := map[string]*fold.Plan{}
 	for _, side := range []string{"front", "rear", "left", "right"} {
 		for _, sense := range []float64{1, -1} {
 			for _, tilt := range []float64{0.9e-3, -0.9e-3, 0.2e-3, -0.2e-3} {
@@ -266,8 +269,8 @@ func TestSquareSignsExhaustively(t *testing.T) {
 								t.Errorf("%s: not square after %d rounds, named %v", what, rounds, named)
 								continue
 							}
-							if math.Abs(b.turn) > p.skewLimit() || math.Abs(f.Value[0]-b.turn) > 1e-6 {
-								t.Errorf("%s: the fixture is turned by %.3e, measured %.3e, limit %.3e", what, b.turn, f.Value[0], p.skewLimit())
+							if math.Abs(b.turn) > checks.SkewLimit(p) || math.Abs(f.Value[0]-b.turn) > 1e-6 {
+								t.Errorf("%s: the fixture is turned by %.3e, measured %.3e, limit %.3e", what, b.turn, f.Value[0], checks.SkewLimit(p))
 							}
 							// The pivot bolt stands at the edge's end, a little before its first station: each tap
 							// leaves a twentieth, too much only after one the wrong way.
@@ -322,7 +325,7 @@ func TestSquareByTwoBoresExhaustively(t *testing.T) {
 								t.Errorf("%s: not square after %d rounds, named %v", what, rounds, named)
 								continue
 							}
-							if math.Abs(b.turn) > p.skewLimit() || math.Abs(f.Value[0]-b.turn) > 2e-6 {
+							if math.Abs(b.turn) > checks.SkewLimit(p) || math.Abs(f.Value[0]-b.turn) > 2e-6 {
 								t.Errorf("%s: the fixture is turned by %.3e, measured %.3e", what, b.turn, f.Value[0])
 							}
 							if rounds != 1+2*backwards || backwards > 0 && named[1] != "tapped-wrong-way" {

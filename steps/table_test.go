@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"fmt"
@@ -8,6 +8,10 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // golden compares text with a file of testdata; UPDATE=1 accepts it.
@@ -32,7 +36,7 @@ func golden(t *testing.T, name, got string) {
 	}
 }
 
-func join(fs []FactID) string {
+func join(fs []fold.FactID) string {
 	var out []string
 	for _, f := range fs {
 		out = append(out, string(f))
@@ -41,9 +45,9 @@ func join(fs []FactID) string {
 }
 
 // stepTable prints the steps of a plan with what they stand on and make.
-func stepTable(p *Plan) string {
+func stepTable(p *fold.Plan) string {
 	var b strings.Builder
-	row := func(s *Spec, off bool) {
+	row := func(s *fold.Spec, off bool) {
 		id := string(s.ID)
 		if off {
 			id = "(" + id + ")"
@@ -51,7 +55,7 @@ func stepTable(p *Plan) string {
 		fmt.Fprintf(&b, "%-14s", id)
 		for _, c := range []struct {
 			name string
-			fs   []FactID
+			fs   []fold.FactID
 		}{{"live", s.Live}, {"as read", s.AsRead}, {"wants", s.Wants}, {"binds", s.Binds}, {"makes", s.Makes}, {"lifts", s.Lifts}, {"may make", s.May}} {
 			if len(c.fs) > 0 {
 				fmt.Fprintf(&b, " | %s: %s", c.name, join(c.fs))
@@ -60,8 +64,8 @@ func stepTable(p *Plan) string {
 		if len(s.Raises) > 0 {
 			fmt.Fprintf(&b, " | raises: %v", s.Raises)
 		}
-		if s.Bare != PartMayStay {
-			fmt.Fprintf(&b, " | bare: %s", map[Bare]string{UnlessSeated: "unless seated", OnceSeated: "once seated", PartMustBeOut: "always"}[s.Bare])
+		if s.Bare != fold.PartMayStay {
+			fmt.Fprintf(&b, " | bare: %s", map[fold.Bare]string{fold.UnlessSeated: "unless seated", fold.OnceSeated: "once seated", fold.PartMustBeOut: "always"}[s.Bare])
 		}
 		if s.Pause != nil {
 			fmt.Fprintf(&b, " | pause: %s", s.Pause.Heading)
@@ -84,10 +88,10 @@ func TestStepTable(t *testing.T) {
 	}
 	first := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true })
 	fmt.Fprintf(&b, "first side\n\n%s\n", stepTable(first))
-	for _, kind := range []string{tramKind, ballKind} {
+	for _, kind := range []string{kit.TramKind, kit.BallKind} {
 		j := *first.Whole()
 		j.Setups = []jobs.Setup{{Name: kind, Kind: kind}}
-		p, err := NewPlan(&j, kind, nil)
+		p, err := steps.NewPlan(&j, kind, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -99,14 +103,14 @@ func TestStepTable(t *testing.T) {
 func TestMishapTable(t *testing.T) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%-18s", "")
-	for _, c := range Mishaps.Columns {
+	for _, c := range facts.Mishaps.Columns {
 		fmt.Fprintf(&b, " %s", c)
 	}
 	b.WriteString("\n")
-	for i := range Mishaps.Rows {
-		m := &Mishaps.Rows[i]
+	for i := range facts.Mishaps.Rows {
+		m := &facts.Mishaps.Rows[i]
 		fmt.Fprintf(&b, "%-18s", m.ID)
-		for _, c := range Mishaps.Columns {
+		for _, c := range facts.Mishaps.Columns {
 			cell := string(m.Cell(c))
 			if s := m.Recheck(c); s != "" {
 				cell += ":" + string(s)
@@ -124,23 +128,23 @@ func TestCellsAgreeWithLiveArrows(t *testing.T) {
 	n := 0
 	for _, plan := range []string{"T", "M", "S"} {
 		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
-		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+		for _, s := range append(append([]*fold.Spec{}, p.Line...), p.Off...) {
 			for _, f := range s.Makes {
-				if !slices.Contains(Mishaps.Columns, f.Column()) {
+				if !slices.Contains(facts.Mishaps.Columns, f.Column()) {
 					continue
 				}
 				for _, g := range s.Live {
-					if !slices.Contains(Mishaps.Columns, g.Column()) {
+					if !slices.Contains(facts.Mishaps.Columns, g.Column()) {
 						continue
 					}
-					for i := range Mishaps.Rows {
-						m := &Mishaps.Rows[i]
+					for i := range facts.Mishaps.Rows {
+						m := &facts.Mishaps.Rows[i]
 						n++
 						over, under := m.Cell(f), m.Cell(g)
 						if !m.Hits(g, "") {
 							continue // of another tool
 						}
-						if under == V && over != V || (under == R || under == D) && over == Untouched {
+						if under == fold.V && over != fold.V || (under == fold.R || under == fold.D) && over == fold.Untouched {
 							t.Errorf("%s: %s is %c but rests live on %s, which is %c", m.ID, f, over, g, under)
 						}
 					}
@@ -157,11 +161,11 @@ func TestCellsAgreeWithLiveArrows(t *testing.T) {
 func TestEveryFactHasAMaker(t *testing.T) {
 	for _, plan := range []string{"T", "M", "S"} {
 		p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })
-		given := map[FactID]bool{}
+		given := map[fold.FactID]bool{}
 		for _, f := range p.Given() {
 			given[f.ID] = true
 		}
-		for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+		for _, s := range append(append([]*fold.Spec{}, p.Line...), p.Off...) {
 			for _, f := range s.Stands() {
 				if len(p.Makers(f)) == 0 && !given[f] {
 					t.Errorf("%s: %s stands on %s, which nothing makes", plan, s.ID, f)
@@ -174,11 +178,11 @@ func TestEveryFactHasAMaker(t *testing.T) {
 // No fact that one setup hands to another comes back with others: handed facts have V or R only.
 func TestNoHandedFactComesBackWithAnother(t *testing.T) {
 	n := 0
-	for _, k := range house.Kinds {
+	for _, k := range steps.House.Kinds {
 		for _, f := range k.Hands {
-			for i := range Mishaps.Rows {
-				if n++; Mishaps.Rows[i].Cell(f) == D {
-					t.Errorf("%s of %s is D at %s", f, k.Name, Mishaps.Rows[i].ID)
+			for i := range facts.Mishaps.Rows {
+				if n++; facts.Mishaps.Rows[i].Cell(f) == fold.D {
+					t.Errorf("%s of %s is D at %s", f, k.Name, facts.Mishaps.Rows[i].ID)
 				}
 			}
 		}

@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"math"
@@ -7,6 +7,10 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+	"fliptrue/steps/side2"
 )
 
 // A dial swept in the bore: jog +0.100 gives +0.098; four readings; move and sweep again (computed here).
@@ -111,7 +115,7 @@ func TestTwoPins(t *testing.T) {
 	near(t, "scale", f.Value[3], math.Hypot(79.998, 0.060)/80, 1e-9)
 	// The offset takes the direction from the whole pins, with what it shares with the place of the first.
 	st = w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456")
-	off, _, ok := w.p.computeOffset(st.Fact)
+	off, _, ok := side2.ComputeOffset(w.p, st.Fact)
 	if !ok || off.Value[9] != f.Value[4] || off.Cov[1][2] == 0 {
 		t.Errorf("skew of the offset %v, its covariance %v", off.Value[9], off.Cov)
 	}
@@ -158,7 +162,7 @@ func TestFloorOverABlock(t *testing.T) {
 	if st = w.l.State(w.p); len(st.Left) == 0 || st.Left[0] != "length-check" && st.Left[0] != "lengths" {
 		t.Logf("after the tool was pulled: %v", st.Left)
 	}
-	if b := blockOf(f); b != 10 {
+	if b := side2.BlockOf(f); b != 10 {
 		t.Errorf("the block %v is not kept", b)
 	}
 }
@@ -179,7 +183,7 @@ func TestLineOfTwoDowels(t *testing.T) {
 	st := w.l.State(w.p)
 	f := fact(t, st, "skew")
 	near(t, "theta", f.Value[0], 0.02e-3, 1e-8)
-	if st := w.p.stations(); len(st) != 2 || st[0] != 0 || st[1] != 120 {
+	if st := kit.Stations(w.p); len(st) != 2 || st[0] != 0 || st[1] != 120 {
 		t.Errorf("stations %v", st)
 	}
 }
@@ -193,17 +197,17 @@ func TestInchShop(t *testing.T) {
 		j.Machine.Readout, j.Machine.Dial.Graduation = 0.0001*in, 0.0001*in
 		j.Machine.Delivers = "g10"
 	})
-	for _, s := range p.stations() {
+	for _, s := range kit.Stations(p) {
 		if n := s / (0.05 * in); math.Abs(n-math.Round(n)) > 1e-9 {
 			t.Errorf("station at %.5f in", s/in)
 		}
 	}
-	for _, q := range p.floorPoints() {
+	for _, q := range side2.FloorPoints(p) {
 		if n := q.X / (0.01 * in); math.Abs(n-math.Round(n)) > 1e-9 {
 			t.Errorf("touch at %.5f in", q.X/in)
 		}
 	}
-	near(t, "jog", p.jog(), 0.005*in, 1e-12)
+	near(t, "jog", kit.Jog(p), 0.005*in, 1e-12)
 	for _, r := range p.LimitTable() {
 		if strings.Contains(r.Text, "mm") || strings.ContainsAny(r.Text, "{}") {
 			t.Errorf("%s: %q", r.Label, r.Text)
@@ -225,24 +229,24 @@ func TestInchShop(t *testing.T) {
 	if len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "0.0040 in") || strings.Contains(words(o), "mm") {
 		t.Errorf("%s", words(o))
 	}
-	if !strings.Contains(p.slope(1e-4), "thou per in") {
-		t.Errorf("slope %q", p.slope(1e-4))
+	if !strings.Contains(p.Slope(1e-4), "thou per in") {
+		t.Errorf("slope %q", p.Slope(1e-4))
 	}
-	c := Check{Limit: p.Limit("offset.register"), Got: 0.0012 * in}
+	c := fold.Check{Limit: p.Limit("offset.register"), Got: 0.0012 * in}
 	if c.Shown() != "0.0012" {
 		t.Errorf("shown %q", c.Shown())
 	}
 	// G10 words are in inches, with the readout's digits.
-	f, _, _ := p.computeOffset(func(id FactID) (Fact, bool) {
+	f, _, _ := side2.ComputeOffset(p, func(id fold.FactID) (fold.Fact, bool) {
 		switch id {
 		case "bore":
-			return Fact{Value: []float64{-8 * in, -4 * in, 8}, Cov: [][]float64{{0, 0}, {0, 0}}}, true
+			return fold.Fact{Value: []float64{-8 * in, -4 * in, 8}, Cov: [][]float64{{0, 0}, {0, 0}}}, true
 		case "floor":
-			return Fact{Value: []float64{-11 * in, 0, 0, 0, 0}}, true
+			return fold.Fact{Value: []float64{-11 * in, 0, 0, 0, 0}}, true
 		}
-		return Fact{}, false
+		return fold.Fact{}, false
 	})
-	if d := p.delivery(f); !strings.Contains(d, "G10 L2 P1 X-6.2291 Y-3.2118 Z-11") {
+	if d := checks.Delivery(p, f); !strings.Contains(d, "G10 L2 P1 X-6.2291 Y-3.2118 Z-11") {
 		t.Errorf("%q", d)
 	}
 }
@@ -298,25 +302,25 @@ func TestLengthsThatCanNotBe(t *testing.T) {
 		{"410", "length.most.3", "T3: 410.000 is longer than most tools reach, 200.000. If it is not from the spindle's gauge line to the tip, it goes too deep by the whole difference."},
 		{"20", "", ""}, {"76.12", "", ""}, {"200", "", ""},
 	} {
-		o := outcome(t, p, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", c.typed}, [2]string{"t5", "80"}, [2]string{"tprobe", "112"}, [2]string{"tprobe.2", "112"})
+		o := outcome(t, p, "lengths", nil, [2]string{"runby", checks.NotMeasured}, [2]string{"t3", c.typed}, [2]string{"t5", "80"}, [2]string{"tprobe", "112"}, [2]string{"tprobe.2", "112"})
 		if c.limit == "" {
-			if Worst(o.Checks) != Pass {
+			if fold.Worst(o.Checks) != fold.Pass {
 				t.Errorf("%s: %+v", c.typed, o.Checks)
 			}
 			continue
 		}
 		k := verdictOf(t, o, c.limit)
-		if k.Verdict != Fail || (k.Limit.Class == Never) != strings.HasPrefix(c.limit, "length.least") || k.Limit.Class == Hard || k.Words != c.words || len(o.Next) != 2 || o.Next[1].Of != "t3" {
+		if k.Verdict != fold.Fail || (k.Limit.Class == fold.Never) != strings.HasPrefix(c.limit, "length.least") || k.Limit.Class == fold.Hard || k.Words != c.words || len(o.Next) != 2 || o.Next[1].Of != "t3" {
 			t.Errorf("%s: %+v, next %+v", c.typed, k, o.Next)
 		}
 		failsHaveNext(t, c.typed, o)
 	}
 	wide := lidPlan(t, func(j *jobs.Job) { j.Limits = map[string]unit.Length{"length.most": 500} })
-	if _, most := wide.reaches("3"); most != 500 {
+	if _, most := checks.Reaches(wide, "3"); most != 500 {
 		t.Errorf("a job with long tools: %v", most)
 	}
 	readout := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" })
-	if o := outcome(t, readout, "lengths", nil, [2]string{"runby", notMeasured}, [2]string{"t3", "0"}, [2]string{"t5", "-12.4"}, [2]string{"tprobe", "12"}, [2]string{"tprobe.2", "12"}); Worst(o.Checks) != Pass {
+	if o := outcome(t, readout, "lengths", nil, [2]string{"runby", checks.NotMeasured}, [2]string{"t3", "0"}, [2]string{"t5", "-12.4"}, [2]string{"tprobe", "12"}, [2]string{"tprobe.2", "12"}); fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("differences of tools: %+v", o.Checks)
 	}
 }

@@ -95,7 +95,7 @@ func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.M
 		}
 		st := k.State()
 		if ss, found := st.Step(st.Cursor.Step); found {
-			return fmt.Errorf("held at %s: %v %v", st.Cursor.Step, ss.Verdict, checks(ss))
+			return fmt.Errorf("held at %s: %v %v", st.Cursor.Step, ss.Verdict, checksOf(ss))
 		}
 	}
 	return fmt.Errorf("held at %v", k.State().Cursor)
@@ -175,7 +175,7 @@ func fallen(before, after *steps.State) (out []steps.FactID) {
 	return out
 }
 
-func checks(ss *steps.StepState) (out []string) {
+func checksOf(ss *steps.StepState) (out []string) {
 	for _, c := range ss.Outcome.Checks {
 		if !c.Verdict.OK() {
 			out = append(out, fmt.Sprintf("%s %.4f ± %.4f of %.4f %v %s", c.Limit.ID, c.Got, c.Guard, c.Limit.Max, c.Verdict, c.Words))

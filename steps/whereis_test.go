@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"testing"
@@ -6,15 +6,17 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // A place says where to jog to once the bore is found, and where it is as seen from it.
 func TestPlacesToJogTo(t *testing.T) {
 	p := lidPlan(t, nil)
 	inch := lidPlan(t, func(j *jobs.Job) { j.Unit = unit.Imperial })
-	bore := Fact{Value: []float64{-273, -155.4, 8}}
+	bore := fold.Fact{Value: []float64{-273, -155.4, 8}}
 	for _, c := range []struct {
-		p     *Plan
+		p     *fold.Plan
 		q     jobs.Point
 		found bool
 		want  string
@@ -24,21 +26,21 @@ func TestPlacesToJogTo(t *testing.T) {
 		{p, jobs.Point{X: -3, Y: -10}, false, "3.0 left, 10.0 toward you of the bore"},
 		{inch, jobs.Point{X: 25.4, Y: 50.8}, false, "1.00 right, 2.00 away of the bore"},
 	} {
-		if got := c.p.onFixture(c.q, bore, c.found); got != c.want {
+		if got := kit.OnFixture(c.p, c.q, bore, c.found); got != c.want {
 			t.Errorf("%v: %q, want %q", c.q, got, c.want)
 		}
 	}
-	off := Fact{Value: []float64{-223, -139, -286}}
+	off := fold.Fact{Value: []float64{-223, -139, -286}}
 	for _, c := range []struct {
-		s     spot
+		s     kit.Spot
 		found bool
 		want  string
 	}{
-		{spot{label: "part, left face", axis: fit.AxisX, at: fit.Point{Y: 27}}, true, "part, left face: W Y +27.0 = M Y -112.0"},
-		{spot{label: "part, front face, left end", axis: fit.AxisY, at: fit.Point{X: 8}}, false, "part, front face, left end: W X +8.0"},
-		{spot{label: "part top, NEAR LEFT", axis: fit.AxisZ, at: fit.Point{X: 19, Y: 8}}, true, "part top, NEAR LEFT: W X +19.0 Y +8.0 = M X -204.0 Y -131.0"},
+		{kit.Spot{Label: "part, left face", Axis: fit.AxisX, At: fit.Point{Y: 27}}, true, "part, left face: W Y +27.0 = M Y -112.0"},
+		{kit.Spot{Label: "part, front face, left end", Axis: fit.AxisY, At: fit.Point{X: 8}}, false, "part, front face, left end: W X +8.0"},
+		{kit.Spot{Label: "part top, NEAR LEFT", Axis: fit.AxisZ, At: fit.Point{X: 19, Y: 8}}, true, "part top, NEAR LEFT: W X +19.0 Y +8.0 = M X -204.0 Y -131.0"},
 	} {
-		if got := p.witnessAt(c.s, off, c.found); got != c.want {
+		if got := kit.WitnessAt(p, c.s, off, c.found); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}

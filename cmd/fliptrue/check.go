@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/desk"
 
 	"github.com/spf13/cobra"
 )
@@ -177,7 +178,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		return c
 	}
 	c.Walks, c.BothSides = true, bothSides(p)
-	d := p.AtDesk()
+	d := desk.AtDesk(p)
 	c.Findings = append(c.Findings, d.Findings...)
 	for i, f := range d.AsJob {
 		c.Features = append(c.Features, featureJSON{Name: f.Name, U: axesOf(f.U), Guard: axesOf(f.Guard),

@@ -10,6 +10,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/checks"
 	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
@@ -164,7 +165,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	}
 	s.due.walks(s.plan)
 	cards := maps.Clone(flat)
-	maps.Copy(cards, s.plan.ProgramCards())
+	maps.Copy(cards, checks.ProgramCards(s.plan))
 	maps.Copy(cards, taken)
 	return s, s.append(now, steps.Begin(name, cards, j.Operator))
 }
@@ -180,7 +181,7 @@ func (s *session) reposted(now time.Time, name string) error {
 	}
 	ev := jobs.Event{Plan: s.job.Hash, Cards: map[string]string{}}
 	var changed []string
-	for card, hash := range s.plan.ProgramCards() {
+	for card, hash := range checks.ProgramCards(s.plan) {
 		for role, now := range steps.PostedPrograms(map[string]string{card: hash}, name) {
 			if was := old[role]; was != hash {
 				ev.Cards[card] = now

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+	"fliptrue/steps/side2"
 )
 
 // outlookJSON is where a setup stands among the others of its job.
@@ -80,7 +81,7 @@ func bothSides(p *steps.Plan) []placeJSON {
 	if p.Setup.Flip == "" {
 		return out
 	}
-	for _, f := range p.BothSides() {
+	for _, f := range side2.BothSides(p) {
 		out = append(out, placeJSON{f.Name, axes(f.Side1), axes(f.Side2)})
 	}
 	return out

@@ -12,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/checks"
 	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
@@ -67,7 +68,7 @@ type prepared struct {
 // cards are what the record carries of job, cards and programs.
 func (p prepared) cards() map[string]string {
 	cards := jobs.Flatten(p.job)
-	maps.Copy(cards, p.plan.ProgramCards())
+	maps.Copy(cards, checks.ProgramCards(p.plan))
 	return cards
 }
 

@@ -17,6 +17,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/desk"
 
 	"github.com/spf13/cobra"
 )
@@ -142,7 +143,7 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 	}
 	defer src.Close()
 	size, _ := e.disk.Size(path)
-	rep, err := p.CheckProgram(ctx, filepath.Base(path), role, src, st, e.progress(filepath.Base(path), size))
+	rep, err := desk.CheckProgram(p, ctx, filepath.Base(path), role, src, st, e.progress(filepath.Base(path), size))
 	if errors.Is(err, context.Canceled) {
 		fmt.Fprintf(e.err, "interrupted; nothing is judged of %s\n", filepath.Base(path))
 		return exitInterrupted, errInterrupted

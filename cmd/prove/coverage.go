@@ -10,6 +10,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/jobs"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/kit"
 )
 
 // tally counts how often intervals held.
@@ -67,7 +68,7 @@ func (o options) walkOne(seed uint64) (*walked, *bench.Result, error) {
 	if !w.released {
 		w.held = string(*res.HeldAt)
 	}
-	for _, f := range res.Walk.State().Register() {
+	for _, f := range kit.Register(res.Walk.State()) {
 		e := res.TrueError[f.Name]
 		for axis, v := range []float64{e.X, e.Y} {
 			i := interval{feature: f.Name, axis: axis, err: v - f.Error[axis], u: f.U[axis], largest: f.Largest[axis], share: f.Share[axis]}
@@ -190,7 +191,7 @@ func tellCoverage(o options) error {
 	}
 	fmt.Fprintf(o.stdout, "seed %d: %s, %s\n", o.seed, strings.Join(w.strata, ", "), res.State)
 	tell(o, res)
-	for _, f := range res.Walk.State().Register() {
+	for _, f := range kit.Register(res.Walk.State()) {
 		e := res.TrueError[f.Name]
 		for axis, v := range []float64{e.X, e.Y} {
 			fmt.Fprintf(o.stdout, "%s %s: said %+.4f within %.4f, true %+.4f\n", f.Name, []string{"x", "y"}[axis], f.Error[axis], f.U[axis], v)

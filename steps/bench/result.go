@@ -114,7 +114,7 @@ func Known(st *steps.State) (*Offset, []Feature) {
 		of = &Offset{f.Value[0], f.Value[1], f.Value[2], f.Value[3] * 180 / math.Pi}
 	}
 	fs := []Feature{}
-	for _, f := range st.Register() {
+	for _, f := range steps.Register(st) {
 		fs = append(fs, Feature{f.Name, Pair{f.Error[0], f.Error[1]}, Pair{f.U[0], f.U[1]}})
 	}
 	return of, fs

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"fliptrue/steps"
+	"fliptrue/steps/kit"
 )
 
 // setting is the plan under which something was said: what is asked of it, and in which unit.
@@ -177,7 +178,7 @@ func (s *said) done(in setting, st *steps.State) {
 		s.step(in, st.Plan().Setup.Kind, &st.Steps[i])
 	}
 	if _, ok := st.Fact("offset"); ok {
-		s.budgets(in, st.Plan().Setup.Kind, "register", st.Register())
+		s.budgets(in, st.Plan().Setup.Kind, "register", kit.Register(st))
 	}
 }
 

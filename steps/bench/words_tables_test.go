@@ -8,6 +8,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/desk"
 	"fliptrue/steps/report"
 )
 
@@ -26,7 +27,7 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 			s.say(w.setting, kind, string(sp.ID), "title", sp.Title)
 			s.pause(w.setting, kind, string(sp.ID), sp.Pause)
 		}
-		for _, p := range w.plan.OnPaper() {
+		for _, p := range desk.OnPaper(w.plan) {
 			s.asks(w.setting, kind, string(p.ID), p.Asks)
 			s.page(w.setting, kind, string(p.ID), p.Page)
 			s.pause(w.setting, kind, string(p.ID), p.Pause)
@@ -86,7 +87,7 @@ func (s *said) odd(in setting, p *steps.Plan) {
 	if p.Setup.Kind == "second-side" {
 		s.outlook(in, p.Job, nil)
 	}
-	for _, x := range p.OnPaper() {
+	for _, x := range desk.OnPaper(p) {
 		s.asks(in, p.Setup.Kind, string(x.ID), x.Asks)
 		s.page(in, p.Setup.Kind, string(x.ID), x.Page)
 	}
@@ -95,7 +96,7 @@ func (s *said) odd(in setting, p *steps.Plan) {
 
 // desk notes what is said of a plan at the desk.
 func (s *said) desk(in setting, p *steps.Plan) {
-	d := p.AtDesk()
+	d := desk.AtDesk(p)
 	kind := p.Setup.Kind
 	s.budgets(in, kind, "desk", d.AsJob)
 	s.say(in, kind, "desk", "finding", d.Findings...)
@@ -120,7 +121,7 @@ func (s *said) outlook(in setting, j *jobs.Job, l *steps.Log) {
 // program notes what the reader says of a program.
 func (s *said) program(t *testing.T, w walked, name, role, text string, st *steps.State) {
 	t.Helper()
-	r, err := w.plan.CheckProgram(context.Background(), name, role, strings.NewReader(text), st, nil)
+	r, err := desk.CheckProgram(w.plan, context.Background(), name, role, strings.NewReader(text), st, nil)
 	kind := w.plan.Setup.Kind
 	if err != nil {
 		s.say(w.setting, kind, "program-file", "refusal", err.Error())

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/steps"
+	"fliptrue/steps/kit"
 )
 
 // StateText is all that a State says, as text: see Text.
@@ -225,7 +226,7 @@ func (p *printer) register(st *steps.State) {
 	if !st.Begun {
 		return
 	}
-	for _, f := range st.Register() {
+	for _, f := range kit.Register(st) {
 		p.line("feature").quote(f.Name).num(f.At.X, f.At.Y).key("error").num(f.Error[:]...).key("kink").num(f.Kink[:]...).
 			key("u").num(f.U[:]...).key("guard").num(f.Guard[:]...).key("share").num(f.Share[:]...)
 		for axis, lines := range f.Lines {

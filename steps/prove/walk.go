@@ -10,6 +10,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/checks"
 )
 
 // Walked is a walk drawn from a seed, as it was walked.
@@ -117,7 +118,7 @@ func (w *Walked) walk(course []string) error {
 		for k, v := range w.flat {
 			cards[k] = v
 		}
-		for k, v := range p.ProgramCards() {
+		for k, v := range checks.ProgramCards(p) {
 			cards[k] = v
 		}
 		world := w.world(p)

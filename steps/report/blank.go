@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/steps"
+	"fliptrue/steps/desk"
 )
 
 // Sheet is the walk on paper, to be filled in by hand and typed in later.
@@ -37,7 +38,7 @@ type SheetField struct {
 // it: such a step has lines to write on.
 func MakeSheet(p *steps.Plan) Sheet {
 	s := Sheet{Job: p.Job.Name, Setup: p.Setup.Name}
-	for _, sp := range p.OnPaper() {
+	for _, sp := range desk.OnPaper(p) {
 		row := SheetStep{ID: string(sp.ID), Title: sp.Title, Act: sp.Page.Act, Caution: sp.Page.Caution, Fields: []SheetField{}}
 		if sp.Pause != nil {
 			row.Pause = sp.Pause.Heading

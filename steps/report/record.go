@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+	"fliptrue/steps/kit"
 )
 
 // About is what a State does not know of itself.
@@ -192,7 +193,7 @@ func Make(st *steps.State, about About) Record {
 	r.surroundings(st)
 	r.tools(st)
 	r.offset(st)
-	for _, f := range st.Register() {
+	for _, f := range kit.Register(st) {
 		r.Register = append(r.Register, Feature{f.Name, f.Error, f.U, f.Guard, f.Largest})
 	}
 	if f, ok := st.Fact("shift"); ok && len(f.Value) >= 3 {

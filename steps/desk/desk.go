@@ -1,0 +1,126 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// Desk is what can be known of the register before anything is mounted: the best that
+// these instruments can prove, everything found nominal.
+type Desk struct {
+	AsJob    []kit.FeatureError // held as the job says
+	Floating []kit.FeatureError // with the part floating in its pocket
+	Walls    []kit.FeatureError // against two walls
+	Findings []string           // sentences, the weightiest first; empty when there is nothing to say
+
+	Fails    bool         // the job can't be done as planned: it would not hold, or would not clear
+	Checks   []fold.Check // hold-down, keep-out and reach as planned
+	HoldDown []fold.Row   // the deepest cut that holds beside the planned one, and how to set the screws
+	Sources  []string     // what these numbers rest on
+}
+
+// AtDesk judges the plan with nominal readings: an offset without error whose covariance
+// is that of the hits and the dial run that the cards allow, and a shift test that found
+// nothing. Nothing measured can do better; what is measured may be worse. A kind of setup
+// without an offset of this sort gives an empty Desk.
+func AtDesk(p *fold.Plan) Desk {
+	var d Desk
+	if p.Setup.Kind != kit.SecondSide {
+		if len(p.Setup.Cut.Regions) > 0 {
+			deskKeepOut(p, &d)
+			deskReach(p, &d)
+		}
+		return d
+	}
+	if len(p.Job.Fixture.Pocket.Outline) == 0 {
+		return d
+	}
+	d.AsJob = best(p)
+	floating, walls := *p.Setup, *p.Setup
+	floating.Floating, floating.Against = true, nil
+	walls.Floating = false
+	if len(walls.Against) < 2 {
+		walls.Against = []string{"left", "away"}
+	}
+	d.Floating = best(p.Otherwise(&floating))
+	d.Walls = best(p.Otherwise(&walls))
+
+	limit := float64(p.Job.Allowance)
+	proves := func(fs []kit.FeatureError) bool { _, _, v, g := kit.WorstFeature(fs); return v+g <= limit }
+	is := p.Setup.Floating || len(p.Setup.Against) < 2
+	switch held, other := proves(d.AsJob), proves(d.Walls); {
+	case held && !is && !proves(d.Floating):
+		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven against two walls; with a floating part it could not.", p.Len(limit)))
+	case held:
+	case is && other:
+		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven with a floating part; against two walls it can.", p.Len(limit)))
+	default:
+		i, a, v, g := kit.WorstFeature(d.AsJob)
+		f := d.AsJob[i]
+		how := "against two walls"
+		if is {
+			how = "with a floating part, nor against two walls"
+		}
+		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
+			p.Len(limit), how, f.Name, [2]string{"X", "Y"}[a], p.Len(v+g), f.Largest[a], 100*f.Share[a]))
+	}
+	m := &p.Job.Machine
+	if m.Tram == nil {
+		d.Findings = append(d.Findings, "The spindle's tram is not on the machine card: lean and kink of walls are not in these numbers.")
+	}
+	if !m.SquareMeasured {
+		d.Findings = append(d.Findings, "The machine's squareness is not on its card: it counts as 0 until it is measured.")
+	}
+	if m.Probe == nil && p.Setup.Finds == "probe" {
+		d.Findings = append(d.Findings, "The job finds with a probe and the machine card has none.")
+	}
+	deskHold(p, &d)
+	deskStraps(p, &d)
+	deskKeepOut(p, &d)
+	deskReach(p, &d)
+	for i := range d.Checks {
+		d.Checks[i].Limit.System = p.Job.Unit
+	}
+	return d
+}
+
+// best is the register at every feature with nominal readings.
+func best(p *fold.Plan) []kit.FeatureError {
+	s, dof := judge.ProbeS(p)
+	offset := kit.Nominal(p)
+	l := math.Max(p.Job.Part.Size[0], 1)
+	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
+	shift := fold.Fact{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
+	facts := map[fold.FactID]fold.Fact{"offset": offset, "shift": shift}
+	for _, f := range p.Given() {
+		facts[f.ID] = f
+	}
+	return kit.RegisterOf(p, func(id fold.FactID) (fold.Fact, bool) { f, ok := facts[id]; return f, ok }, true)
+}
+
+// PaperStep is a step as it can be written down before anything is read.
+type PaperStep struct {
+	ID    fold.StepID
+	Title string
+	Pause *fold.Pause
+	Asks  []fold.Ask // the pause point's first; what a step asks only after a reading is missing
+	Page  fold.Page
+}
+
+// OnPaper is the line of the plan for a sheet of paper.
+func OnPaper(p *fold.Plan) []PaperStep {
+	var out []PaperStep
+	for _, sp := range p.Line {
+		v := p.Blank(sp)
+		s := PaperStep{ID: sp.ID, Title: sp.Title, Pause: sp.Pause, Asks: sp.Wanted(v)}
+		if sp.Page != nil {
+			s.Page = sp.Page(v)
+		}
+		out = append(out, s)
+	}
+	return out
+}

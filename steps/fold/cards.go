@@ -1,0 +1,88 @@
+package fold
+
+// Given are the facts that job and cards bring at the beginning.
+func (p *Plan) Given() []Fact {
+	if p.kind.Given == nil {
+		return nil
+	}
+	return p.kind.Given(p)
+}
+
+// changedUnder is the key by which a change of job or cards voids what the step read from a
+// place on, "" when it does not: its own keys, and those of the things given by a card that
+// it was read with. small says that figures of a thing changed by too little for that.
+func (x *resolver) changedUnder(sp *Spec, first Seq, c changed) (key string, small bool) {
+	if key := firstTouched(sp.Keys, c.Keys); key != "" {
+		return key, false
+	}
+	for _, g := range sp.Stands() {
+		of, ok := x.p.house.Cards[g]
+		if !ok {
+			continue
+		}
+		if v, ok := x.version(g, first-1); ok && (v.round != nil || v.from != nil) {
+			continue // not the card's
+		}
+		if key := firstTouched(of.Whole, c.Keys); key != "" {
+			return key, false
+		}
+		if key := firstTouched(of.Figures, c.Keys); key != "" {
+			was, ok1 := x.cardAt(g, first)
+			now, ok2 := x.cardAt(g, c.Seq)
+			if !ok1 || !ok2 || !of.Same(x.p, was, now) {
+				return key, false
+			}
+			small = true
+		}
+	}
+	return "", small
+}
+
+// cardAt is a fact as the cards gave it after t events, read once for each state of the cards;
+// ok is false where the record does not hold it.
+func (x *resolver) cardAt(f FactID, t Seq) (Fact, bool) {
+	n := 0
+	for n < len(x.s.replans) && x.s.replans[n].Seq <= t {
+		n++
+	}
+	got, known := x.gave[n]
+	if !known {
+		if cards := x.s.cardsAt(t); cards["job.hash"] != "" { // of the job on the disk only what it is now is known
+			if p, err := x.p.asBegun(&setupLog{cards: cards}); err == nil {
+				got = p.Given()
+			}
+		}
+		x.gave[n] = got
+	}
+	for _, g := range got {
+		if g.ID == f {
+			return g, true
+		}
+	}
+	return Fact{}, false
+}
+
+// reckonedAnew says of a round that figures of a card changed since by too little to void it.
+func (x *resolver) reckonedAnew(sp *Spec, r *Round) string {
+	last := Seq(0)
+	for _, c := range x.s.changes {
+		if r.First > 0 && c.Seq > r.First {
+			if _, small := x.changedUnder(sp, r.First, c); small {
+				last = c.Seq
+			}
+		}
+	}
+	if last == 0 {
+		return ""
+	}
+	for _, g := range sp.Stands() {
+		if of, ok := x.p.house.Cards[g]; ok {
+			was, ok1 := x.cardAt(g, r.First)
+			now, ok2 := x.cardAt(g, last)
+			if ok1 && ok2 {
+				return of.Said(x.p, was, now)
+			}
+		}
+	}
+	return ""
+}

@@ -1,0 +1,61 @@
+package fold
+
+import (
+	"strings"
+	"sync"
+)
+
+// ProgramFile is an NC program as it stands on disk now.
+type ProgramFile struct {
+	Name string
+	Hash string
+	Data []byte
+}
+
+// Files are the programs beside a job by role, and what was worked out from them. Plans of one
+// job share it. It keeps nothing but what can be computed again.
+type Files struct {
+	byRole map[string]ProgramFile
+
+	mu   sync.Mutex
+	memo map[string]any
+	keys []string // of memo, oldest first
+}
+
+// maxMemo bounds what is kept.
+const maxMemo = 48
+
+// Once is what work gives for a key, worked out once while it is among the newest.
+func (f *Files) Once(key string, work func() any) any {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if v, ok := f.memo[key]; ok {
+		return v
+	}
+	v := work()
+	if f.memo == nil {
+		f.memo = map[string]any{}
+	}
+	if len(f.keys) >= maxMemo {
+		delete(f.memo, f.keys[0])
+		f.keys = f.keys[1:]
+	}
+	f.memo[key] = v
+	f.keys = append(f.keys, key)
+	return v
+}
+
+func ProgramCard(setup, role string) string { return "program." + setup + "." + role + ".hash" }
+
+// PostedPrograms are the checksums by role that a record carries of a setup's programs.
+func PostedPrograms(cards map[string]string, setup string) map[string]string {
+	out := map[string]string{}
+	for k, v := range cards {
+		if role, ok := strings.CutPrefix(k, "program."+setup+"."); ok {
+			if role, ok = strings.CutSuffix(role, ".hash"); ok {
+				out[role] = v
+			}
+		}
+	}
+	return out
+}

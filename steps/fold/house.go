@@ -1,0 +1,123 @@
+package fold
+
+import (
+	"slices"
+
+	"fliptrue/jobs"
+)
+
+// House is all that a program knows of setups: their kinds in order, what may happen to any of
+// them, what the machine's card gives, and what the next part takes over. It is never changed.
+type House struct {
+	Kinds   []*Kind
+	Mishaps *Table
+	Cards   map[FactID]Card // facts that a card gives, with the keys behind them
+	Next    Takeover
+	Limits  []LimitRow // of all kinds
+
+	OffsetWord func(string) (string, bool) // a work offset as the control names it, and whether it is one
+}
+
+// Kind is a kind of setup: its steps in walk order, and those off the line in the order in which
+// they are listed.
+type Kind struct {
+	Name  string
+	Goal  FactID                                 // the fact that the walk ends in
+	After FactID                                 // made again and again after the end, "" for none
+	Line  []Place                                // in walk order
+	Off   []Place                                // calibrations and rechecks
+	Out   *Out                                   // how the part comes out of its place, nil where it does not
+	Given func(*Plan) []Fact                     // the facts that job and cards bring at the beginning, nil for none
+	Adapt func(*jobs.Job, *jobs.Setup) *jobs.Job // what the setup is to take for the job, nil for the job itself
+	Hands []FactID                               // columns of the facts that other setups of the same record pick up
+}
+
+// Place is a step's place in a kind. Build gives nil where the job does not want the step.
+type Place struct {
+	ID    StepID
+	Plans string // hold-down plans it is walked in, of "TMS"; "" for all
+	Build func(*Plan) *Spec
+}
+
+// Out says how the part comes out of the place where it covers what is to be read.
+type Out struct {
+	Step   StepID   // the step that takes it out
+	Sits   FactID   // that it sits
+	Mishap MishapID // what the step raises
+}
+
+// Card is what a card says of a fact: editing the whole voids what was read with it, editing
+// a figure only when the thing would be another one by its check. A smaller change is reckoned
+// with, and Said says so.
+type Card struct {
+	Whole, Figures []string
+	Same           func(p *Plan, was, now Fact) bool
+	Said           func(p *Plan, was, now Fact) string
+}
+
+// Takeover says what of a mounting outlives one part.
+type Takeover struct {
+	Mishap  MishapID // raised at the begin of a record that takes facts over
+	Facts   []FactID // columns of the facts taken
+	Must    []FactID // without these nothing is taken
+	Despite MishapID // what it voided is taken all the same: the next part reads it first
+}
+
+// Kind is the kind of that name.
+func (h *House) Kind(name string) (*Kind, bool) {
+	i := slices.IndexFunc(h.Kinds, func(k *Kind) bool { return k.Name == name })
+	if i < 0 {
+		return nil, false
+	}
+	return h.Kinds[i], true
+}
+
+// hands says that a kind hands facts of that column over.
+func (h *House) hands(kind string, column FactID) bool {
+	k, ok := h.Kind(kind)
+	return ok && slices.Contains(k.Hands, column)
+}
+
+// build makes the steps of a list that the job's hold-down plan walks.
+func build(p *Plan, places []Place) []*Spec {
+	var out []*Spec
+	for _, at := range places {
+		if !at.walkedIn(p.Setup.HoldDown) {
+			continue
+		}
+		if sp := at.Build(p); sp != nil {
+			sp.ID = at.ID
+			out = append(out, sp)
+		}
+	}
+	return out
+}
+
+// out is the step that takes the part out, nil where there is none.
+func (p *Plan) out() *Spec {
+	if p.kind.Out == nil {
+		return nil
+	}
+	return p.specs[p.kind.Out.Step]
+}
+
+// rowOut is what taking the part out does to facts; there is a step that does it.
+func (p *Plan) rowOut() *Mishap {
+	m, ok := p.house.Mishaps.Mishap(p.kind.Out.Mishap)
+	if !ok {
+		panic("steps: mishap " + string(p.kind.Out.Mishap) + " is not in the table")
+	}
+	return m
+}
+
+func (at Place) walkedIn(plan string) bool {
+	if at.Plans == "" {
+		return true
+	}
+	for _, c := range at.Plans {
+		if string(c) == plan {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,63 @@
+package fold
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"fliptrue/calc/unit"
+)
+
+// LimitRow derives one limit from the job and its cards.
+type LimitRow struct {
+	ID    string
+	Why   string
+	How   string // the rule in words, for the table of derived limits; lengths in mm or slopes in {}
+	Class Class
+	Unit  unit.Kind
+	Max   func(*Plan) float64 // nil where the step derives it
+	Min   bool                // the limit is the least that passes
+}
+
+// inUnit are the numbers in a rule's words, lengths in mm or slopes, to be shown in the job's unit.
+var inUnit = regexp.MustCompile(`\{[0-9.]+\}`)
+
+// Limit is a limit of this plan by its id. It panics on an id that no row has.
+func (p *Plan) Limit(id string) Limit {
+	for _, r := range p.house.Limits {
+		if r.ID == id {
+			l := Limit{ID: r.ID, Why: r.Why, Class: r.Class, Unit: r.Unit, System: p.Job.Unit, Min: r.Min}
+			if r.Max != nil {
+				l.Max = r.Max(p)
+			}
+			if v, ok := p.Job.Limits[id]; ok {
+				l.Max = float64(v)
+				if r.Unit != unit.KLength && p.Job.Unit == unit.Imperial {
+					l.Max /= float64(unit.Inch) // the file reads every limit as a length; this one is none
+				}
+			}
+			return l
+		}
+	}
+	panic(fmt.Sprintf("steps: no limit %q", id))
+}
+
+// LimitTable lists every derived limit with the rule behind it.
+func (p *Plan) LimitTable() []Row {
+	var out []Row
+	for _, r := range p.house.Limits {
+		row := Row{Label: r.ID, Unit: r.Unit, Text: inUnit.ReplaceAllStringFunc(r.How, func(mm string) string {
+			v, _ := strconv.ParseFloat(strings.Trim(mm, "{}"), 64)
+			if r.Unit == unit.KSlope {
+				return p.Slope(v)
+			}
+			return p.Len(p.Sensible(v))
+		})}
+		if r.Max != nil {
+			row.Value = p.Limit(r.ID).Max
+		}
+		out = append(out, row)
+	}
+	return out
+}

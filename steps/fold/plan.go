@@ -1,0 +1,191 @@
+package fold
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+)
+
+// Plan is what a setup asks for: its line of steps, and the off-line steps that
+// bring a lost fact back. It is never changed after NewPlan.
+type Plan struct {
+	Job   *jobs.Job
+	Setup *jobs.Setup
+	Files *Files // programs beside the job
+
+	Line []*Spec // in walk order
+	Off  []*Spec // off the line: calibrations and rechecks
+
+	specs  map[StepID]*Spec
+	order  map[StepID]int // place in the walk; an off-line step stands just before the step it is At
+	makers map[FactID][]*Spec
+	facts  []FactID // all facts that can be made, in order of Columns, then of making
+
+	house  *House
+	kind   *Kind
+	posted map[string]string // hash of each program as the record knows it, by role
+
+	whole *jobs.Job // the job as given; Job may stand in for it, see Kind.Adapt
+
+	mu    sync.Mutex
+	begun map[string]begun // plans as their records began, by their cards
+	kin   *kin             // plans of the job's setups, shared by all of them
+}
+
+// begun is the plan as a record began it, or why there is none.
+type begun struct {
+	plan *Plan
+	err  error
+}
+
+// kin are the plans of one job's setups by name, made when they are asked for.
+type kin struct {
+	mu    sync.Mutex
+	plans map[string]*Plan
+}
+
+// Plan is the plan of one setup of a job. Programs, by role, may be nil.
+// An unknown setup or kind is an error that lists the known.
+func (h *House) Plan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
+	return newPlan(h, j, setup, &Files{byRole: programs})
+}
+
+func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
+	s, ok := j.Setup(setup)
+	if !ok {
+		var names []string
+		for _, x := range j.Setups {
+			names = append(names, x.Name)
+		}
+		return nil, fmt.Errorf("job %q has no setup %q; it has %v", j.Name, setup, names)
+	}
+	k, ok := h.Kind(s.Kind)
+	if !ok {
+		return nil, fmt.Errorf("setup %q: kind %q is not known", setup, s.Kind)
+	}
+	whole := j
+	if k.Adapt != nil {
+		j = k.Adapt(j, s)
+	}
+	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files,
+		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
+	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
+	for i, s := range p.Line {
+		p.order[s.ID] = 1000 * (i + 1)
+		p.specs[s.ID] = s
+	}
+	for i, s := range p.Off {
+		at, ok := p.order[s.At]
+		if !ok {
+			at = 1000 // before the whole line
+		}
+		p.order[s.ID] = at - len(p.Off) + i
+		p.specs[s.ID] = s
+	}
+	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
+		for _, f := range append(append([]FactID{}, s.Makes...), s.May...) {
+			if p.makers[f] == nil {
+				p.facts = append(p.facts, f)
+			}
+			p.makers[f] = append(p.makers[f], s)
+		}
+	}
+	for _, f := range p.Given() {
+		if p.makers[f.ID] == nil {
+			p.facts = append(p.facts, f.ID)
+		}
+	}
+	for _, f := range p.Handed() {
+		if p.makers[f] == nil && !slices.Contains(p.facts, f) {
+			p.facts = append(p.facts, f)
+		}
+	}
+	return p, nil
+}
+
+// Spec returns the step of that id.
+func (p *Plan) Spec(id StepID) (*Spec, bool) { s, ok := p.specs[id]; return s, ok }
+
+// Program returns the NC program of a role as it lies on the disk now.
+func (p *Plan) Program(role string) (ProgramFile, bool) {
+	f, ok := p.Files.byRole[role]
+	return f, ok
+}
+
+// WithPrograms is the same plan with other programs, by role: as they would be had
+// somebody edited them. Roles that are not named keep theirs.
+func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
+	all := map[string]ProgramFile{}
+	for role, f := range p.Files.byRole {
+		all[role] = f
+	}
+	for role, f := range programs {
+		all[role] = f
+	}
+	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all})
+	if err != nil {
+		panic("steps: a plan that was made can't be made again: " + err.Error())
+	}
+	return q
+}
+
+// Posted is the checksum of a role's program as the record knows it, "" when it does not.
+func (p *Plan) Posted(role string) string { return p.posted[role] }
+
+// Whole is the job as given, of which Job may be another view.
+func (p *Plan) Whole() *jobs.Job { return p.whole }
+
+// Otherwise is the plan's job under another setup, to be reckoned with: it has no steps.
+func (p *Plan) Otherwise(s *jobs.Setup) *Plan {
+	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files}
+}
+
+// Makers are the steps that make a fact, or may.
+func (p *Plan) Makers(f FactID) []*Spec { return p.makers[f] }
+
+// Facts are all facts that can be made, given or handed over.
+func (p *Plan) Facts() []FactID { return p.facts }
+
+// System is the unit system that bare numbers are read in.
+func (p *Plan) System() unit.System { return p.Job.Unit }
+
+// number reads a typed value in internal units.
+func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
+	n, err := unit.Parse(text, k, p.Job.Unit)
+	if err != nil {
+		return 0, false
+	}
+	return n.Value, true
+}
+
+// asBegun is this plan with the job and cards as the record copied them; this plan itself
+// where it copied none. What it copied and can't be read is an error, and the plan is this one.
+func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
+	if s.cards["job.hash"] == "" {
+		return p, nil
+	}
+	if s.key == "" {
+		s.key = fmt.Sprint(s.cards) // maps print in key order
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if b, ok := p.begun[s.key]; ok {
+		return b.plan, b.err
+	}
+	b := begun{plan: p}
+	j, faults := jobs.FromFlat(s.cards)
+	if len(faults) > 0 {
+		b.err = faults
+	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.Files); err != nil {
+		b.err = err
+	} else {
+		r.posted = PostedPrograms(s.cards, p.Setup.Name)
+		r.kin = p.kin // they take their own cards from the record
+		b.plan = r
+	}
+	p.begun[s.key] = b
+	return b.plan, b.err
+}

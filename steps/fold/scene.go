@@ -1,0 +1,68 @@
+package fold
+
+// Scene is a picture as outlines, points and residuals in plan millimetres, each
+// with its role and verdict. Only the screen scales and draws it.
+type Scene struct {
+	Shapes []Shape
+	Run    *RunPlot
+	Ring   *RingPlot
+	Tilt   *TiltPlot
+	Bars   []Row
+}
+
+// Role says what a shape is; the screen chooses line and glyph by it.
+type Role int
+
+const (
+	RoleFixture Role = iota
+	RolePocket
+	RolePart
+	RoleBore
+	RoleEdge
+	RoleHit
+	RoleNext // where the next reading is taken
+	RoleHole
+	RoleClamp
+	RoleScrew
+	RoleFeature
+	RoleSupport
+	RoleJaw
+	RolePath
+	RoleConflict
+	RoleTap // an arrow
+)
+
+// Shape is one outline, point or circle.
+type Shape struct {
+	Role    Role
+	Name    string
+	Points  []XY // one point: a mark; more: a polyline
+	Closed  bool
+	Radius  float64 // a circle about the only point when > 0
+	Verdict Verdict
+}
+
+// XY is a place in plan, mm.
+type XY struct{ X, Y float64 }
+
+// RunPlot is an indicator run: readings along the edge, the line through them, residuals.
+type RunPlot struct {
+	At, Reading, Fitted []float64
+	Suspect             int    // index, -1 for none
+	TapEnd, TapDir      string // RIGHT, AWAY
+	Tap                 float64
+}
+
+// RingPlot is a circle's hits with their residuals, to be magnified.
+type RingPlot struct {
+	Angle, Residual []float64 // radians, mm
+	Suspect         int       // index, -1 for none
+}
+
+// TiltPlot is a plane: points with residuals and the tilt.
+type TiltPlot struct {
+	Points       []XY
+	Residual     []float64
+	TiltX, TiltY float64 // rad
+	Suspect      int
+}

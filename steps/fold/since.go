@@ -1,0 +1,79 @@
+package fold
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fliptrue/jobs"
+)
+
+// What is asked grows from version to version. A record goes on with the questions that it
+// was begun with: a round that was finished is not unfinished by a question of later, and a
+// part that is clamped does not come out for it. The begin of a setup says the number of its
+// walk; a begin without one is of the first.
+
+// Walk is the number of the walk as it is now. It is raised together with the first new
+// required field after a release of this program.
+const Walk = 2
+
+// walkCard is where a begin says it, among the cards.
+const walkCard = "walk"
+
+// Since says from which walk on a field is asked, and names what it is about; zero is always.
+type Since struct {
+	Walk int
+	What string // of several fields one name serves
+}
+
+// Begin is the event that begins a setup by the walk as it is now. The cards are what the
+// record is to carry of job and cards, nil for none.
+func Begin(setup string, cards map[string]string, by string) jobs.Event {
+	all := map[string]string{}
+	maps.Copy(all, cards)
+	all[walkCard] = strconv.Itoa(Walk)
+	return jobs.Event{Begin: setup, Cards: all, By: by}
+}
+
+// walkOf is the walk that a begin speaks of; what is no number is the first.
+func walkOf(cards map[string]string) int {
+	n, err := strconv.Atoi(strings.TrimSpace(cards[walkCard]))
+	if err != nil || n < 1 {
+		return 1
+	}
+	return n
+}
+
+// later says that a field is of a later walk than the record, and was not given all the same.
+func (v View) later(a Ask) bool { return v.walk > 0 && a.Since.Walk > v.walk && !v.Has(a.Field) }
+
+// unasked names what the setup's steps would ask today and its record does not, in order of the walk.
+func (x *resolver) unasked() []string {
+	if x.s.walk == 0 || x.s.walk >= Walk {
+		return nil
+	}
+	var out []string
+	for _, sp := range x.p.Line {
+		var r *Round
+		if rs := x.s.rounds[sp.ID]; len(rs) > 0 {
+			r = rs[len(rs)-1]
+		}
+		v := x.view(sp, r)
+		for _, a := range sp.allAsks(v) {
+			if v.later(a) && !slices.Contains(out, a.Since.What) {
+				out = append(out, a.Since.What)
+			}
+		}
+	}
+	return out
+}
+
+// Earlier says in one sentence what a record of an earlier version was not asked, "" when it was asked all.
+func (st *State) Earlier() string {
+	if len(st.Unasked) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("begun by an earlier version, which did not ask for: %s", strings.Join(st.Unasked, ", "))
+}

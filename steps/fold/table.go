@@ -1,0 +1,135 @@
+package fold
+
+import (
+	"slices"
+	"strings"
+)
+
+// MishapID names something that happened to the setup.
+type MishapID string
+
+// Cell is what a mishap does to a fact.
+type Cell byte
+
+const (
+	Untouched Cell = '.'
+	V         Cell = 'V' // void
+	R         Cell = 'R' // void until a recheck passes
+	D         Cell = 'D' // printed R: has no act of its own, comes back with the facts it stands on
+)
+
+// Mishap is one row of the table: what a person may declare, and what a step raises by itself.
+type Mishap struct {
+	ID       MishapID
+	Words    string            // as the person would say it
+	Question string            // asked first, "" for none
+	PerTool  bool              // the length cell concerns only the tool named
+	Inner    bool              // raised by steps only, never offered
+	AtOnce   bool              // a step that raises it does so from its first reading on, and again at its end
+	Cells    string            // one a column, in the order of the table's Columns, a blank between
+	Others   map[FactID]StepID // where the recheck is another than the fact's own
+	Caution  string            // before anything else when it is declared: what keeps hands and part whole
+
+	table *Table
+}
+
+// Table is what each mishap does to each fact. Cells hold the net effect, live dependence included.
+type Table struct {
+	Columns  []FactID          // the last ones are acts that must be done again
+	Rows     []Mishap          // in the order in which they are offered
+	Rechecks map[FactID]StepID // each fact's own recheck
+
+	columns map[FactID]int
+}
+
+// NewTable is a table ready for use. It panics where a row has not one cell a column: that is
+// a mistake of the program.
+func NewTable(t Table) *Table {
+	t.columns = map[FactID]int{}
+	for i, c := range t.Columns {
+		t.columns[c] = i
+	}
+	for i := range t.Rows {
+		if m := &t.Rows[i]; len(m.Cells) != 2*len(t.Columns)-1 {
+			panic("steps: mishap " + string(m.ID) + " has not one cell a column")
+		}
+		t.Rows[i].table = &t
+	}
+	return &t
+}
+
+// Mishap is the row of that id.
+func (t *Table) Mishap(id MishapID) (*Mishap, bool) {
+	for i := range t.Rows {
+		if t.Rows[i].ID == id {
+			return &t.Rows[i], true
+		}
+	}
+	return nil, false
+}
+
+// Offered are the mishaps a person may declare, in table order.
+func (t *Table) Offered() []Mishap {
+	var out []Mishap
+	for _, m := range t.Rows {
+		if !m.Inner {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// names lists what may be declared.
+func (t *Table) names() string {
+	var out []string
+	for _, m := range t.Offered() {
+		out = append(out, string(m.ID))
+	}
+	return strings.Join(out, " ")
+}
+
+// Cell is the effect on a fact; things not in the table are untouched.
+func (m *Mishap) Cell(f FactID) Cell {
+	if i, ok := m.table.columns[f.Column()]; ok {
+		return Cell(m.Cells[2*i])
+	}
+	return Untouched
+}
+
+// Hits says that the mishap, declared of that tool, concerns the fact at all.
+func (m *Mishap) Hits(f FactID, tool string) bool {
+	if m.Cell(f) == Untouched {
+		return false
+	}
+	if m.PerTool && f.Column() == "length" {
+		if strings.HasPrefix(string(m.ID), "probe-") {
+			return f.Thing() == "probe"
+		}
+		return tool == "" || f.Thing() == tool
+	}
+	return true
+}
+
+// Recheck is the step that lifts the mishap's R from the fact, "" for none.
+func (m *Mishap) Recheck(f FactID) StepID {
+	if m.Cell(f) != R {
+		return ""
+	}
+	if s, ok := m.Others[f.Column()]; ok {
+		return s
+	}
+	return m.table.Rechecks[f.Column()]
+}
+
+// tool is the tool that a mishap names as the plan's facts name it: "T3" is "3". One
+// that the plan does not have, or none, is "": any of them may be the one.
+func (p *Plan) tool(name string) string {
+	name = strings.TrimLeft(strings.ToUpper(strings.TrimSpace(name)), "T")
+	if name != "" && slices.Contains(p.facts, FactID("length/"+name)) {
+		return name
+	}
+	return ""
+}
+
+// Mishap is the row of that id.
+func (p *Plan) Mishap(id MishapID) (*Mishap, bool) { return p.house.Mishaps.Mishap(id) }

@@ -1,0 +1,97 @@
+package fold
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"fliptrue/calc/unit"
+)
+
+// Verdict is the state of a check, a step or a fact.
+type Verdict int
+
+const (
+	NoVerdict Verdict = iota
+	Pass
+	Fail
+	NotProven // within the limit, but not by its guard (ISO 14253-1)
+	Void
+	Waived
+	Waiting
+	Current
+	NotApplicable
+)
+
+var verdictWords = [...]string{"", "PASS", "FAIL", "NOT PROVEN", "VOID", "WAIVED", "waiting", "current", "not applicable"}
+
+var verdictJSON = [...]string{"", "pass", "fail", "not_proven", "void", "waived", "waiting", "current", "not_applicable"}
+
+func (v Verdict) String() string { return verdictWords[v] }
+
+// MarshalJSON writes the lower-case word.
+func (v Verdict) MarshalJSON() ([]byte, error) { return json.Marshal(verdictJSON[v]) }
+
+// OK says that the work may go on.
+func (v Verdict) OK() bool { return v == Pass || v == Waived }
+
+// failing is the check whose words head an outcome that does not pass, nil when all do:
+// of those that fail, else of those not proven, the first that has words, else the first.
+func failing(cs []Check) *Check {
+	var best *Check
+	for _, want := range []Verdict{Fail, NotProven} {
+		for i := range cs {
+			c := &cs[i]
+			if c.Verdict == want && (best == nil || best.Verdict == want && best.Words == "" && c.Words != "") {
+				best = c
+			}
+		}
+	}
+	return best
+}
+
+// headline is what a check that does not pass says of itself: its words, else what it
+// limits with the number and the limit.
+func (c *Check) headline(p *Plan) string {
+	if c.Words != "" {
+		return c.Words
+	}
+	if c.Count {
+		return "Not so: " + c.Limit.Why + "."
+	}
+	verdict := "it is"
+	if c.Verdict == NotProven {
+		verdict = "not proven, it is"
+	}
+	return fmt.Sprintf("Wanted: %s; %s %s of %s.", c.Limit.Why, verdict, c.Shown(), c.Limit.Shown())
+}
+
+// Shown is the limit as the screen prints it; a minimum says so.
+func (l Limit) Shown() string {
+	s := unit.Show(l.Max, l.Unit, l.System, 0)
+	if l.Min {
+		return "at least " + s
+	}
+	return s
+}
+
+// Worst is the verdict of several checks together.
+func Worst(cs []Check) Verdict {
+	v := Pass
+	rank := func(x Verdict) int {
+		switch x {
+		case Fail, NoVerdict: // a check that nobody judged does not pass
+			return 3
+		case NotProven:
+			return 2
+		case Waived:
+			return 1
+		}
+		return 0
+	}
+	for _, c := range cs {
+		if rank(c.Verdict) > rank(v) {
+			v = c.Verdict
+		}
+	}
+	return v
+}

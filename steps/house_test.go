@@ -1,0 +1,73 @@
+package steps_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// mayImport is the house: what each room may import of this module, beside itself. What is not
+// named here is wrong, so a new room needs its line.
+var mayImport = map[string][]string{
+	"steps":         {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "steps/side2", "steps/vise", "steps/machine", "jobs", "calc"},
+	"steps/fold":    {"jobs", "calc/unit"},
+	"steps/facts":   {"steps/fold", "calc/unit"},
+	"steps/judge":   {"steps/fold", "steps/facts", "jobs", "calc"},
+	"steps/kit":     {"steps/fold", "steps/facts", "steps/judge", "jobs", "calc"},
+	"steps/desk":    {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "jobs", "calc"},
+	"steps/checks":  {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "jobs", "calc"},
+	"steps/side2":   {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
+	"steps/vise":    {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
+	"steps/machine": {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
+	"steps/bench":   {"steps", "steps/fold", "jobs", "calc/unit"},
+	"steps/report":  {"steps", "steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "jobs", "calc"},
+	"steps/prove":   {"steps", "jobs", "calc"},
+	"jobs":          {"calc"},
+	"calc":          {"calc"},
+	"tui":           {"steps", "jobs", "calc"},
+	"cmd":           {"steps", "jobs", "calc", "tui"},
+}
+
+// Imports run downwards only, and no kind of setup knows another.
+func TestImportsRunDown(t *testing.T) {
+	n := 0
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		dir := filepath.ToSlash(strings.TrimPrefix(filepath.Dir(path), ".."+string(filepath.Separator)))
+		room := dir
+		for mayImport[room] == nil && strings.Contains(room, "/") {
+			room = room[:strings.LastIndexByte(room, '/')]
+		}
+		if dir == "steps/bench/builtin" {
+			return nil // the files of the built-in job
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		n++
+		for _, im := range f.Imports {
+			p, _ := strconv.Unquote(im.Path.Value)
+			of, ours := strings.CutPrefix(p, "fliptrue/")
+			if !ours || of == dir || strings.HasPrefix(of, dir+"/") {
+				continue
+			}
+			if !slices.ContainsFunc(mayImport[room], func(may string) bool {
+				return of == may || !strings.HasPrefix(may, "steps/") && may != "steps" && strings.HasPrefix(of, may+"/") || (may == "steps" && !strings.HasPrefix(room, "steps/") || room == "steps/prove") && strings.HasPrefix(of, "steps/")
+			}) {
+				t.Errorf("%s imports %s, which %s may not", path, p, room)
+			}
+		}
+		return nil
+	})
+	if err != nil || n < 100 {
+		t.Fatal(n, err)
+	}
+}

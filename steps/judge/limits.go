@@ -1,0 +1,110 @@
+package judge
+
+import (
+	"math"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+)
+
+func Share(s float64) func(*fold.Plan) float64 {
+	return func(p *fold.Plan) float64 { return s * float64(p.Job.Allowance) }
+}
+
+func Fixed(mm float64) func(*fold.Plan) float64 {
+	return func(p *fold.Plan) float64 { return p.Sensible(mm) }
+}
+
+func Always(v float64) func(*fold.Plan) float64 { return func(*fold.Plan) float64 { return v } }
+
+// LimitRows are the limits that kinds share: shares of the register allowance, or
+// lengths (common practice, from memory), each replaceable by the job.
+var LimitRows = []fold.LimitRow{
+	{ID: "repeat", Why: "two readings of one thing agree", How: "3.5 s of the probe, 2 readout steps, {0.003}: the largest; of many pairs the worst by chance once in 300 sets", Class: fold.Soft, Unit: unit.KLength, Max: RepeatLimit, Min: false},
+	{ID: "length.repeat", Why: "two touches of one length agree", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "square.skew", Why: "skew the offset can carry", How: "what the offset leaves, at most 0.2 of the allowance at the farthest feature", Class: fold.Soft, Unit: unit.KSlope, Max: skewCap, Min: false},
+	{ID: "square.closing", Why: "the dial comes back to its first reading", How: "1 graduation, or {0.002}", Class: fold.Soft, Unit: unit.KLength, Max: ClosingLimit, Min: false},
+	{ID: "bore.size", Why: "the bore has its size as made", How: "{0.008} and its growth by heat", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.008), Min: false},
+	{ID: "bore.radius", Why: "opposite sides leave the finder's own radius", How: "{0.010}, 3.5 s of it: the larger", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "bore.sweep", Why: "X and Y of a sweep agree: the bore is round and clean", How: "2 graduations", Class: fold.Soft, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return 2 * p.Job.Machine.Dial.Graduation }, Min: false},
+	{ID: "bore.centred", Why: "the spindle stands on the centre", How: "1 graduation, 1 readout step: the larger", Class: fold.Soft, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return math.Max(p.Job.Machine.Dial.Graduation, p.Job.Machine.Readout) }, Min: false},
+	{ID: "bore.form", Why: "the bore is round", How: "2 s of the probe, {0.003}: the larger", Class: fold.Soft, Unit: unit.KLength, Max: formLimit, Min: false},
+	{ID: "bore.skews", Why: "edge and two bores agree in direction", How: "3 standard uncertainties", Class: fold.Soft, Unit: unit.KSlope, Max: nil, Min: false},
+	{ID: "floor.tilt", Why: "tilt of the pocket floor over the pocket", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: Share(0.2), Min: false},
+	{ID: "floor.form", Why: "the floor touches lie in a plane", How: "the repeat limit, {0.010}: the larger", Class: fold.Soft, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return math.Max(p.Sensible(0.010), RepeatLimit(p)) }, Min: false},
+	{ID: "offset.register", Why: "error at the worst feature from machine and fixture", How: "0.5 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.5), Min: false},
+	{ID: "seat.rock", Why: "the part does not rock", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "seat.parallel", Why: "part top against pocket floor", How: "{0.015}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.015), Min: false},
+	{ID: "straps.move", Why: "the part stays where it is while strapped", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "straps.bow", Why: "the straps do not bow the part", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "drill.place", Why: "a hole stands where it belongs", How: "0.1 of the allowance, 2 steps of the readout: the larger", Class: fold.Hard, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return math.Max(0.1*float64(p.Job.Allowance), 2*p.Job.Machine.Readout) }, Min: false},
+	{ID: "drill.depth", Why: "the first hole has its depth", How: "{0.2}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.2), Min: false},
+	{ID: "lift", Why: "the part was not lifted by drilling", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "screws.round", Why: "movement in one round of tightening", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "screws.total", Why: "movement over all rounds", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "screws.shift", Why: "movement of the part while screwed, each direction", How: "0.2 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.2), Min: false},
+	{ID: "unstrap.move", Why: "the part stays when the straps come off", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "shift.register", Why: "motion at the worst feature since the baseline", How: "0.2 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.2), Min: false},
+	{ID: "release.register", Why: "mismatch at the worst feature", How: "the register allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(1), Min: false},
+	{ID: "check.bore", Why: "bore centre as before", How: "{0.010}, {0.005} after a bump", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "check.size", Why: "bore size as before", How: "{0.008}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.008), Min: false},
+	{ID: "check.floor", Why: "floor as before", How: "{0.010}, {0.005} after a tap", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "check.seat", Why: "part on fixture as in the first baseline", How: "0.2 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.2), Min: false},
+	{ID: "check.ball", Why: "radius as before", How: "{0.003}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.003), Min: false},
+	{ID: "check.eccentricity", Why: "eccentricity as before", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "check.probe", Why: "probe length as before", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "check.tool", Why: "tool length as before", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
+	{ID: "check.depth", Why: "hole depth as before", How: "{0.2}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.2), Min: false},
+	{ID: "next.bore", Why: "bore as for the part before", How: "{0.005}, {0.010} after the probe was refitted", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+}
+
+// ProbeS is the repeatability of one contact of the probe, or of what the job finds
+// with where there is none, mm, never below what the readout can show.
+func ProbeS(p *fold.Plan) (s, dof float64) {
+	m := &p.Job.Machine
+	switch {
+	case m.Probe != nil:
+		s, dof = m.Probe.Repeat, m.Probe.Dof
+	case p.Setup.Finds == "edge finder" && m.Finder != nil:
+		s, dof = m.Finder.Repeat, TypeB
+	case p.Setup.Finds == "paper":
+		s, dof = PaperRepeat, TypeB
+	default: // a dial resolves its graduation
+		s, dof = m.Dial.Graduation/math.Sqrt(12), TypeB
+	}
+	return math.Max(s, m.Readout/math.Sqrt(12)), dof
+}
+
+func RepeatLimit(p *fold.Plan) float64 {
+	s, _ := ProbeS(p)
+	return math.Max(p.Sensible(0.003), math.Max(3.5*s, 2*p.Job.Machine.Readout))
+}
+
+func formLimit(p *fold.Plan) float64 {
+	s, _ := ProbeS(p)
+	return math.Max(p.Sensible(0.003), 2*s)
+}
+
+func ClosingLimit(p *fold.Plan) float64 {
+	return math.Max(p.Sensible(0.002), p.Job.Machine.Dial.Graduation)
+}
+
+// Reach is the distance of the farthest listed feature from the part zero, mm.
+func Reach(p *fold.Plan) float64 {
+	r := 0.0
+	for _, f := range p.Job.Part.Features {
+		r = math.Max(r, math.Hypot(f.At.X, f.At.Y))
+	}
+	if r == 0 {
+		r = math.Hypot(p.Job.Part.Size[0], p.Job.Part.Size[1])
+	}
+	return r
+}
+
+func skewCap(p *fold.Plan) float64 { return 0.2 * float64(p.Job.Allowance) / math.Max(Reach(p), 1) }
+
+// Standard deviation of a contact felt through paper, mm (estimate, common practice).
+const PaperRepeat = 0.010
+
+// TypeB are the degrees of freedom given to an instrument whose repeat is known from its card or by practice.
+const TypeB = 50

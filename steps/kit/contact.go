@@ -1,0 +1,187 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+)
+
+// QuarterOf are the two opposed quarters on an axis, + first.
+func QuarterOf(axis string) (plus, minus int) {
+	if axis == "x" {
+		return 0, 2
+	}
+	return 1, 3
+}
+
+// Contact reads a centre as the middle between opposed contacts, one number each:
+// whatever the ball, the finder or the tool adds on one side it adds on the other.
+type Contact struct {
+	p      *fold.Plan
+	By     string
+	Radius float64 // what lies between spindle axis and surface at contact
+	S      float64 // standard deviation of one contact
+	Verb   string  // hit, kick
+}
+
+func (c Contact) field(t Target, i int) string { return t.Pre + Quarters[i].Field }
+
+func (c Contact) reach(t Target) float64 {
+	if t.Outside() {
+		return t.Dia/2 + c.Radius
+	}
+	return t.Dia/2 - c.Radius
+}
+
+func (c Contact) Pair(v fold.View, t Target, axis string) []fold.Ask {
+	a, b := QuarterOf(axis)
+	at := expect(c.p, v, t, axis)
+	var asks []fold.Ask
+	for _, i := range []int{a, b} {
+		q := Quarters[i]
+		side := q.cos + q.sin
+		ask := fold.Ask{Field: c.field(t, i), Label: fmt.Sprintf("%s, %s at %s, %s", t.Name, c.Verb, clock(q.dir), strings.ToUpper(axis)), Kind: fold.Reading, Unit: unit.KLength,
+			What: fold.What{By: c.By, Of: t.Of, Dir: q.dir, Axis: axis}, Window: TravelWindow(c.p, axis)}
+		opposite, taken := v.Num(c.field(t, a+b-i), unit.KLength)
+		switch {
+		case taken:
+			ask.Window = Around(opposite+2*side*c.reach(t), 1, "the "+c.Verb+" across")
+		case at != nil:
+			ask.Window = Around(at.Want+side*c.reach(t), at.Half, at.Why)
+		}
+		if ask.Window != nil {
+			ask.Window.Slips = Slips(c.p, v, axis, c.Radius, nil)
+			if taken {
+				ask.Window.Slips.Earlier = []float64{opposite}
+			}
+		}
+		asks = append(asks, ask)
+	}
+	return asks
+}
+
+func (c Contact) Across(v fold.View, t Target, axis string) (at, u float64, ok bool) {
+	a, b := QuarterOf(axis)
+	x, ok1 := v.Num(c.field(t, a), unit.KLength)
+	y, ok2 := v.Num(c.field(t, b), unit.KLength)
+	return (x + y) / 2, c.S / math.Sqrt2, ok1 && ok2
+}
+
+// faces is what the two contacts say of their own radius.
+func (c Contact) faces(v fold.View, t Target, axis string) fit.OppositeFaces {
+	a, b := QuarterOf(axis)
+	return fit.ToOppositeFaces(v.Len(c.field(t, b)), v.Len(c.field(t, a)), t.Dia, !t.Outside())
+}
+
+func (c Contact) rough(v fold.View, t Target) (frame.Vec, bool) {
+	x, _, ok1 := c.Across(v, t, "x")
+	y, _, ok2 := c.Across(v, t, "y")
+	return frame.Vec{X: x, Y: y}, ok1 && ok2
+}
+
+// Kicker is an edge finder, or a tool against paper: two opposed contacts an axis.
+type Kicker struct {
+	P  *fold.Plan
+	By string
+}
+
+func (k Kicker) Contact() Contact {
+	c := Contact{p: k.P, By: k.By, Verb: "kick", S: 0.005}
+	if k.By == "paper" {
+		c.Verb, c.S = "touch", judge.PaperRepeat
+		if ns := ToolNumbers(k.P); len(ns) > 0 {
+			c.Radius = k.P.Job.Tools[ns[0]].Dia/2 + paperThickness
+		}
+	} else if f := k.P.Job.Machine.Finder; f != nil {
+		c.Radius, c.S = f.Dia/2, f.Repeat
+	}
+	return c
+}
+
+func (k Kicker) Asks(v fold.View, t Target) []fold.Ask {
+	c := k.Contact()
+	asks := append(c.Pair(v, t, "x"), c.Pair(v, t, "y")...)
+	const sides = "Both X sides first, go to the middle of the two, then both Y sides. Come up slowly, the same way each time"
+	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("Wipe the %s. %s.", t.Name, sides)}}
+	if k.By == "finder" { // it was wiped before the spindle turned
+		asks[0].Do = []fold.Act{{Do: "move", Of: t.Of, Words: fmt.Sprintf("Lower it into the %s, hands out, then spindle on at 800 to 1200 rpm. %s; let it kick, STOP THE SPINDLE, then read.", t.Name, sides)}}
+		if t.Outside() {
+			asks[0].Do[0].Words = strings.Replace(asks[0].Do[0].Words, "into the ", "beside the ", 1)
+		}
+	}
+	return asks
+}
+
+func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+	c := k.Contact()
+	at, ok := c.rough(v, t)
+	if !ok {
+		return found{}, false
+	}
+	var off float64
+	worst := "x"
+	for _, axis := range []string{"x", "y"} {
+		f := c.faces(v, t, axis)
+		o.Lines = append(o.Lines, fold.Row{Label: "radius from " + strings.ToUpper(axis), Value: f.Radius, Unit: unit.KLength})
+		if d := f.Radius - c.Radius; math.Abs(d) > math.Abs(off) {
+			off, worst = d, axis
+		}
+	}
+	l := AtLeast(k.P.Limit("bore.radius"), 3.5*c.S)
+	r := judge.Judged(l, math.Abs(off), 0)
+	if r.Verdict == fold.Fail {
+		a, b := QuarterOf(worst)
+		r.Words = fmt.Sprintf("The two %s sides make the radius %s off: check both for a late %s or a chip.", strings.ToUpper(worst), k.P.Len(math.Abs(off)), c.Verb)
+		o.Named = "bad-hit"
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: r.Words}, fold.Act{Do: "again", Of: c.field(t, a)}, fold.Act{Do: "again", Of: c.field(t, b)})
+	}
+	o.Checks = append(o.Checks, r)
+	u2 := c.S * c.S / 2
+	return found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: judge.TypeB}, r.Verdict == fold.Pass
+}
+
+func (k Kicker) Pair(v fold.View, t Target, axis string) []fold.Ask {
+	return k.Contact().Pair(v, t, axis)
+}
+
+func (k Kicker) Across(v fold.View, t Target, axis string) (float64, float64, bool) {
+	return k.Contact().Across(v, t, axis)
+}
+
+func (k Kicker) rough(v fold.View, t Target) (frame.Vec, bool) { return k.Contact().rough(v, t) }
+
+func (k Kicker) Stands() []fold.FactID { return nil }
+
+func (k Kicker) Says(t Target) (act, read, caution string) {
+	if k.By == "paper" {
+		return "Touch the " + t.Name + " through paper from all four sides.", "Readout position of the spindle, nothing taken off.", "SPINDLE STOPPED: turn it by hand only. Keep fingers off the cutter."
+	}
+	return "Kick off the " + t.Name + " from all four sides.", "Kick, STOP, then read: the spindle's position, nothing taken off.",
+		TurnsNow
+}
+
+// turnsNow is the caution where an edge finder runs, stoppedYet the one while it is fitted.
+const (
+	TurnsNow   = "The spindle turns now: hands out until it has STOPPED."
+	StoppedYet = "SPINDLE STOPPED while hands are in."
+)
+
+// AtLeast raises a limit to what the instrument can tell.
+func AtLeast(l fold.Limit, least float64) fold.Limit {
+	l.Max = math.Max(l.Max, least)
+	return l
+}
+
+// CheckCaution is the caution of a recheck, which reads by what the setup was found with.
+func CheckCaution(p *fold.Plan) string {
+	if p.Setup.Finds == "edge finder" {
+		return "Stopped while hands are in. Where the edge finder turns, hands out until it has STOPPED."
+	}
+	return "SPINDLE STOPPED, its command off."
+}

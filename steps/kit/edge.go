@@ -1,0 +1,283 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+)
+
+// EdgeBearing is the fixture's edge, or the line of two dowels, under a dial.
+type EdgeBearing struct{ P *fold.Plan }
+
+// Stations are where the dial is read along the edge, mm from its start. Two stations are
+// the two ends themselves: a line of two dowels, read at each one's high spot.
+func Stations(p *fold.Plan) []float64 {
+	e := p.Job.Fixture.AsMade.Edge
+	n := p.Setup.Stations
+	if n == 2 {
+		return []float64{0, e.Length}
+	}
+	if n < 3 {
+		n = 7
+	}
+	var out []float64
+	for i := 0; i < n; i++ {
+		out = append(out, Even(p, e.Length*(0.05+0.9*float64(i)/float64(n-1)), 1, 0.05))
+	}
+	return out
+}
+
+// Even rounds a length of the tool's own choosing to a step that is round in the job's unit: mm or inches.
+func Even(p *fold.Plan, v, mm, in float64) float64 {
+	step := mm
+	if p.Job.Unit == unit.Imperial {
+		step = in * float64(unit.Inch)
+	}
+	return math.Round(v/step) * step
+}
+
+// Jog is the travel of an edge's jog test, round in the job's unit; a tenths dial in
+// inches has no more than 0.008 in of range.
+func Jog(p *fold.Plan) float64 {
+	if p.Job.Unit == unit.Imperial {
+		return 0.005 * float64(unit.Inch)
+	}
+	return fit.JogTravel
+}
+
+// sweepJog is that of a dial swept in a bore, whose range is needed on both sides.
+func sweepJog(p *fold.Plan) float64 {
+	if p.Job.Unit == unit.Imperial {
+		return 0.004 * float64(unit.Inch)
+	}
+	return fit.JogTravel / 2
+}
+
+// JogDir is a jog as What says it, in mm.
+func JogDir(p *fold.Plan, by float64) string { return fmt.Sprintf("jog%+.4f", by) }
+
+// dialWindow is a dial's range, with its turns as slips.
+func dialWindow(p *fold.Plan) *fold.Window {
+	w := Around(0, 1.2, "the dial's range")
+	w.Slips = unit.SlipContext{Step: p.Job.Machine.Dial.Graduation}
+	return w
+}
+
+// JogWindow is what a dial can read after a jog from that reading, either way: with less
+// or more movement the jog test can't give its scale.
+func JogWindow(p *fold.Plan, from, jog float64) *fold.Window {
+	w := dialWindow(p)
+	w.Want, w.Half, w.Least = from, math.Abs(jog)/fit.ScaleLeast, math.Abs(jog)/fit.ScaleMost
+	w.Why = "the reading before, moved either way by the jog of " + p.Len(math.Abs(jog))
+	w.Nearer = "the needle hardly moved for a jog of " + p.Len(math.Abs(jog)) + ": does the stylus touch, and was it the right axis"
+	return w
+}
+
+// turns are the travels of one turn of common dials, mm (common practice).
+func turns(p *fold.Plan) []float64 {
+	if p.Job.Unit == unit.Imperial {
+		in := float64(unit.Inch)
+		return []float64{0.008 * in, 0.016 * in, 0.030 * in, 0.040 * in}
+	}
+	return []float64{0.2, 0.4, 0.5, 1.0}
+}
+
+func (b EdgeBearing) dial(field, label string, i int, dir string) fold.Ask {
+	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "edge@" + Place(Stations(b.P)[i]), Dir: dir}, Window: dialWindow(b.P)}
+}
+
+func stationField(i int) string { return fmt.Sprintf("s%d", i+1) }
+
+// scale is the dial's, by the jog test of this round or the newest before it.
+func (b EdgeBearing) scale(v fold.View) (sc fit.Scale, ok bool, err error) {
+	for _, r := range append([]*fold.Round{v.Round}, newestFirst(v.Earlier)...) {
+		w := fold.View{Plan: b.P, Round: r}
+		x, ok1 := w.Num("jog0", unit.KLength)
+		y, ok2 := w.Num("jog1", unit.KLength)
+		if ok1 && ok2 {
+			sc, err = fit.JogScale(Jog(b.P), x, y, b.P.Job.Machine.Dial.Graduation)
+			return sc, true, err
+		}
+	}
+	return sc, false, nil
+}
+
+func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
+	if _, ok, err := b.scale(fold.View{Plan: b.P, Earlier: v.Earlier}); ok && err == nil {
+		return nil
+	}
+	low, _ := Ends(b.P)
+	j := Jog(b.P)
+	x := b.dial("jog0", low+" end: dial", 0, "")
+	x.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
+	y := b.dial("jog1", "after jogging", 0, JogDir(b.P, j))
+	if at, ok := v.Num("jog0", unit.KLength); ok {
+		y.Window = JogWindow(b.P, at, j)
+	}
+	axis := "Y"
+	if AlongY(b.P) {
+		axis = "X"
+	}
+	y.Do = []fold.Act{{Do: "jog", Of: x.What.Of, Dir: "+", Amount: j, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(j, unit.KLength, b.P.Job.Unit, 0))}}
+	return []fold.Ask{x, y}
+}
+
+func (b EdgeBearing) Faulty(v fold.View) error {
+	_, _, err := b.scale(v)
+	return err
+}
+
+func (b EdgeBearing) Ends(v fold.View) []fold.Ask {
+	low, high := Ends(b.P)
+	return []fold.Ask{b.dial("low", low+" end", 0, ""), b.dial("high", high+" end", len(Stations(b.P))-1, "")}
+}
+
+func (b EdgeBearing) Run(v fold.View) []fold.Ask {
+	var asks []fold.Ask
+	low, _ := Ends(b.P)
+	st := Stations(b.P)
+	l, ok1 := v.Num("low", unit.KLength)
+	h, ok2 := v.Num("high", unit.KLength)
+	twist := Even(b.P, 0.2, 0.1, 0.004) // what tightened bolts may move it (common practice)
+	near := func(a fold.Ask, i int, half float64, why string) fold.Ask {
+		if ok1 && ok2 {
+			a.Window.Want, a.Window.Half, a.Window.Why = l+(h-l)*(st[i]-st[0])/(st[len(st)-1]-st[0]), half, why
+		}
+		return a
+	}
+	for i, x := range st {
+		a := b.dial(stationField(i), "stylus "+b.P.Len(x)+" from the "+low+" end", i, "")
+		asks = append(asks, near(a, i, twist, "both ends, before the bolts were tight"))
+	}
+	a := b.dial("close", "back at the first place", 0, "")
+	if x, ok := v.Num(stationField(0), unit.KLength); ok {
+		l, h = x, x
+		a = near(a, 0, twist, "the first reading")
+	}
+	return append(asks, a)
+}
+
+func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
+	sc, ok, err := b.scale(v)
+	if !ok || err != nil {
+		return Heading{}, false
+	}
+	st := Stations(b.P)
+	m := &b.P.Job.Machine
+	in := fit.Run{AlongY: AlongY(b.P), Scale: sc, Graduation: m.Dial.Graduation}
+	if m.Straightness > 0 {
+		in.Axis = fit.Known(m.Straightness)
+	}
+	put := func(x float64, field string) bool {
+		y, has := v.Num(field, unit.KLength)
+		in.Stations, in.Readings = append(in.Stations, x), append(in.Readings, y)
+		return has
+	}
+	if all {
+		for i, x := range st {
+			ok = put(x, stationField(i)) && ok
+		}
+		c, has := v.Num("close", unit.KLength)
+		in.Closing, ok = fit.Known(c), ok && has
+	} else {
+		ok = put(st[0], "low") && put(st[len(st)-1], "high")
+	}
+	if !ok {
+		return Heading{}, false
+	}
+	e, err := in.Edge()
+	if err != nil {
+		return Heading{}, false
+	}
+	zero := float64(b.P.Job.Fixture.AsMade.Edge.Zero)
+	h := Heading{Theta: e.Theta - zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, edge: e, Form: e.Form.V}
+	h.Rise = h.Theta * h.Lever
+	if in.AlongY {
+		h.Rise = -h.Rise
+	}
+	return h, true
+}
+
+func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {
+	p, e, st := b.P, h.edge, Stations(b.P)
+	cl, _ := e.CheckClosing(limit.Max, p.Job.Machine.Dial.Graduation)
+	k := judge.Judged(p.Limit("square.closing"), math.Abs(cl.Error), 0)
+	if !cl.OK {
+		k.Verdict = fold.Fail
+	}
+	if k.Verdict == fold.Fail {
+		k.Words = "The dial did not come back to its first reading: its stand or its stylus moved. Clamp it and run again."
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: k.Words})
+	}
+	o.Checks = append(o.Checks, k)
+	readings := make([]float64, e.N)
+	for i := range readings {
+		readings[i] = e.Intercept + e.Slope*st[i] + e.Residuals[i]
+	}
+	if at, by, ok := fit.FullTurn(readings, turns(p)...); ok {
+		o.Named = "dial-turn"
+		o.Notes = append(o.Notes, fmt.Sprintf("From station %s on all readings jump by %s: did the needle go round once more?", p.Num(st[at]), p.Len(math.Abs(by))))
+	} else if e.Nick >= 0 {
+		o.Named = "nick"
+		o.Notes = append(o.Notes, fmt.Sprintf("Station %s stands out by %s: a nick or a chip there. Wipe and read it again.", p.Num(st[e.Nick]), p.Len(math.Abs(e.NickDepth))))
+	}
+	if e.Form.Has {
+		o.Lines = append(o.Lines, fold.Row{Label: "straight within", Value: e.Form.V, Unit: unit.KLength})
+	}
+	o.Lines = append(o.Lines, fold.Row{Label: "closed within", Value: cl.Error, Unit: unit.KLength, Signed: true})
+}
+
+func (b EdgeBearing) Needle(h Heading, move float64) string {
+	n := move / h.edge.Scale.V
+	verb := "RISE"
+	if n < 0 {
+		verb = "FALL"
+	}
+	_, high := Ends(b.P)
+	s := fmt.Sprintf(", the dial left standing at the %s end: the needle must %s by %s", high, verb,
+		unit.Format(math.Abs(n), unit.KLength, b.P.Job.Unit, b.P.Job.Machine.Dial.Graduation))
+	if times := math.Abs(1 / h.edge.Scale.V); math.Abs(times-1) > 0.02 {
+		s += fmt.Sprintf(" (this dial reads %.2f times the move here)", times)
+	}
+	return s
+}
+
+func (b EdgeBearing) Says() (act, read, caution string) {
+	faces := map[string]string{"front": "toward you", "rear": "away", "left": "left", "right": "right"}[b.P.Job.Fixture.AsMade.Edge.Side]
+	return "Run the dial along the edge that faces " + faces + "; tap until both ends agree.", "As the dial shows, clockwise is plus. Come to every station from the same side.",
+		"SPINDLE STOPPED, its command off: never start it with a dial fitted. Tap only with the part out."
+}
+
+// plot is the run as a picture, nil while there is none.
+func (b EdgeBearing) Plot(v fold.View) *fold.RunPlot {
+	h, ok := b.Read(v, true)
+	if !ok {
+		h, ok = b.Read(v, false)
+	}
+	if !ok {
+		return nil
+	}
+	st := Stations(b.P)
+	pl := &fold.RunPlot{Suspect: -1}
+	put := func(x float64, field string) {
+		if y, ok := v.Num(field, unit.KLength); ok {
+			pl.At, pl.Reading, pl.Fitted = append(pl.At, x), append(pl.Reading, y), append(pl.Fitted, h.edge.Intercept+h.edge.Slope*x)
+		}
+	}
+	if h.Full {
+		for i, x := range st {
+			put(x, stationField(i))
+		}
+		pl.Suspect = h.edge.Nick
+	} else {
+		put(st[0], "low")
+		put(st[len(st)-1], "high")
+	}
+	_, pl.TapEnd = Ends(b.P)
+	pl.TapDir, pl.Tap = TapWay(b.P, -h.Rise), math.Abs(h.Rise)
+	return pl
+}

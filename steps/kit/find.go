@@ -1,0 +1,156 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+)
+
+// Target is a thing of the fixture that has a centre: its bore, pin or square, or the second one.
+type Target struct {
+	Pre  string    // of its fields
+	Of   string    // as What names it: bore, bore2, pin, pin2, square
+	Name string    // for the person
+	Dia  float64   // diameter, or width of a square, by the card, mm
+	N    int       // hits of a whole circle
+	From frame.Vec // its place on the card, from the first
+	base string    // prefix of the first one's fields, for a second one
+	jog  string    // prefix of another target's fields whose jog test serves, "" for its own
+}
+
+// outside says that it is reached from outside.
+func (t Target) Outside() bool { return !strings.HasPrefix(t.Of, "bore") }
+
+// found is a centre as the readings say, not yet corrected, machine coordinates.
+type found struct {
+	Has bool // the readings make a centre
+	At  frame.Vec
+	Dia float64 // 0 when the instrument does not measure it
+	Cov frame.Cov2
+	Dof float64
+}
+
+// finder is an instrument that finds centres. Each step that wants a centre asks
+// through it, so that a step is the same with any of them.
+type finder interface {
+	// asks are those of a whole centre; they may grow with what was read.
+	Asks(v fold.View, t Target) []fold.Ask
+	// centre reduces them, judges them and names the bad one; ok when all of it passes.
+	Centre(v fold.View, t Target, o *fold.Outcome) (f found, ok bool)
+	// pair asks for the coordinate on one axis alone, by the fewest readings.
+	Pair(v fold.View, t Target, axis string) []fold.Ask
+	// across is that coordinate with its standard uncertainty.
+	Across(v fold.View, t Target, axis string) (at, u float64, ok bool)
+	// rough is the centre as far as this round's readings tell.
+	rough(v fold.View, t Target) (frame.Vec, bool)
+	// stands lists what its readings rest on.
+	Stands() []fold.FactID
+	// says are the words of a page.
+	Says(t Target) (act, read, caution string)
+}
+
+// Finder is the instrument that the job finds with.
+func Finder(p *fold.Plan) finder {
+	switch p.Setup.Finds {
+	case "dial":
+		return Sweeper{p}
+	case "pin":
+		return pinner{p}
+	case "edge finder":
+		return Kicker{p, "finder"}
+	case "paper":
+		return Kicker{p, "paper"}
+	}
+	return Prober{p}
+}
+
+// Targets are the first and, where the card has one, the second thing to find.
+func Targets(p *fold.Plan) (first Target, second *Target) {
+	b := &p.Job.Fixture.AsMade.Bore
+	thing := Locator(p)
+	first = Target{Of: thing, Name: thing, Dia: b.Dia, N: hitCount(p)}
+	if b2 := p.Job.Fixture.AsMade.Bore2; b2 != nil {
+		second = &Target{Pre: "b2", Of: thing + "2", Name: "second " + thing, Dia: b2.Dia, N: 4, From: Vec(b2.At)}
+		if second.Dia == 0 {
+			second.Dia = b.Dia
+		}
+	}
+	return first, second
+}
+
+// hitCount is how many hits the first circle takes.
+func hitCount(p *fold.Plan) int {
+	if p.Setup.Hits < 3 {
+		return 6
+	}
+	return p.Setup.Hits
+}
+
+// expect is where one coordinate of a target should be: as it was found, or from the first one by the card.
+func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
+	along := func(c frame.Vec) float64 {
+		if axis == "y" {
+			return c.Y
+		}
+		return c.X
+	}
+	first, _ := Targets(p)
+	if t.Of == first.Of {
+		for _, get := range []func(fold.FactID) (fold.Fact, bool){v.Fact, v.Was} {
+			if b, has := get("bore"); has {
+				return Around(along(frame.Vec{X: b.Value[0], Y: b.Value[1]}), 1, "as it was found")
+			}
+		}
+		return nil
+	}
+	first.Pre, first.jog = t.base, t.jog
+	half, theta := 1.0, 0.0
+	if s, has := v.Fact("skew"); has {
+		theta = s.Value[0]
+	} else {
+		half += 0.02 * t.From.Len() // not squared yet: a degree
+	}
+	to := along(t.From.Turned(theta))
+	if b, known := Finder(p).rough(v, first); known {
+		return Around(along(b)+to, half, "the first one and the card")
+	}
+	if x, _, known := Finder(p).Across(v, first, axis); known {
+		return Around(x+to, half, "the first one and the card")
+	}
+	return nil
+}
+
+// Slips is what is known around a coordinate: the other axis, and what stands in the work offset.
+func Slips(p *fold.Plan, v fold.View, axis string, tip float64, other *float64) unit.SlipContext {
+	s := unit.SlipContext{TipRadius: tip, Other: other, Step: p.Job.Machine.Readout}
+	for _, get := range []func(fold.FactID) (fold.Fact, bool){v.Fact, v.Was} {
+		if f, ok := get("offset"); ok && len(f.Value) > 2 {
+			s.Offset = f.Value[map[string]int{"x": 0, "y": 1, "z": 2}[axis]]
+		}
+	}
+	return s
+}
+
+// sized holds a measured size against the card's.
+func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bool {
+	l := p.Limit("bore.size")
+	l.Max += FixtureAlpha(p) * t.Dia * math.Abs(warmer(p, v))
+	k := judge.Judged(l, math.Abs(dia-t.Dia), 0)
+	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " D", Value: dia, Unit: unit.KLength})
+	if k.Verdict == fold.Fail {
+		k.Words = fmt.Sprintf("The %s measures %s, made %s.", t.Name, p.Len(dia), p.Len(t.Dia))
+	}
+	o.Checks = append(o.Checks, k)
+	return k.Verdict == fold.Pass
+}
+
+// CannotFind is an outcome of readings that make no centre.
+func CannotFind(p *fold.Plan, t Target, err error, o *fold.Outcome) {
+	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: t.Of + ".hits", Why: "the readings make a centre", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+	o.Next = append(o.Next, fold.Act{Do: "round", Words: "Read the " + t.Name + " again: " + err.Error() + "."})
+}

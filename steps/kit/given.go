@@ -1,0 +1,70 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+)
+
+// Cards are what the machine's card says of the ball: another ball voids what was read with it,
+// other figures only where its check would tell them from those before.
+var Cards = map[fold.FactID]fold.Card{
+	"ball": {
+		Whole:   []string{"machine.probe.ball", "machine.probe.id", "machine.probe.void"},
+		Figures: []string{"machine.probe.radius", "machine.probe.radius-x", "machine.probe.radius-y", "machine.probe.eccentricity"},
+		Same: func(p *fold.Plan, was, now fold.Fact) bool {
+			dr, de := ballMoved(was, now)
+			return dr <= p.Limit("check.ball").Max && de <= p.Limit("check.eccentricity").Max
+		},
+		Said: func(p *fold.Plan, was, now fold.Fact) string {
+			dr, de := ballMoved(was, now)
+			fine := 1e-4 // the figures have a digit more than a reading
+			if p.Job.Unit == unit.Imperial {
+				fine = 1e-5 * float64(unit.Inch)
+			}
+			show := func(v float64) string { return unit.Show(v, unit.KLength, p.Job.Unit, fine) }
+			return fmt.Sprintf("Since this was read the card's ball changed by %s in radius and %s in place, by less than its check tells (%s and %s): reckoned anew, no hit is taken again.",
+				show(dr), show(de), p.Len(p.Limit("check.ball").Max), p.Len(p.Limit("check.eccentricity").Max))
+		},
+	},
+}
+
+// ballMoved is how far one ball of the card is from another, in radius and place.
+func ballMoved(was, now fold.Fact) (radius, ecc float64) {
+	return BallDifference([4]float64(was.Value[:4]), [4]float64(now.Value[:4]))
+}
+
+// GivenFacts are the facts that the cards bring at the beginning.
+//
+//	ball   [rx ry ex ey s dof]  effective radii and eccentricity, mm; pooled s of a hit and its degrees of freedom
+//	tram   [tx ty]              spindle lean to the table, rad
+//	card   []                   the fixture card
+func GivenFacts(p *fold.Plan) []fold.Fact {
+	var out []fold.Fact
+	m := &p.Job.Machine
+	if m.Probe != nil && holds(m.Probe.Void) {
+		rx, ry := m.Probe.RadiusX, m.Probe.RadiusY
+		if rx == 0 {
+			rx = m.Probe.Radius
+		}
+		if ry == 0 {
+			ry = m.Probe.Radius
+		}
+		out = append(out, fold.Fact{ID: "ball", Value: []float64{rx, ry, m.Probe.Eccentricity[0], m.Probe.Eccentricity[1],
+			m.Probe.Repeat, m.Probe.Dof}})
+	}
+	if m.Tram != nil && holds(m.Tram.Void) {
+		out = append(out, fold.Fact{ID: "tram", Value: []float64{float64(m.Tram.X), float64(m.Tram.Y)}})
+	}
+	if p.Job.Fixture.ID != "" {
+		out = append(out, fold.Fact{ID: "card"})
+	}
+	return out
+}
+
+// BallDifference is the larger change of a radius, and the change of the eccentricity.
+func BallDifference(a, b [4]float64) (radius, ecc float64) {
+	return math.Max(math.Abs(a[0]-b[0]), math.Abs(a[1]-b[1])), math.Hypot(a[2]-b[2], a[3]-b[3])
+}

@@ -1,0 +1,71 @@
+package kit
+
+import (
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/steps/fold"
+)
+
+// Heading is the direction of the fixture as one round's readings say.
+type Heading struct {
+	Theta, U float64 // against its axis, less what it was as made, rad
+	Lever    float64 // from the pivot to where the tap is watched, signed along the line, mm
+	Rise     float64 // of the far end over the near one, along + of the axis across, mm
+	Form     float64 // straightness, mm
+	Full     bool    // all readings, the bolts tight
+	edge     fit.Edge
+}
+
+// Bearing is what gives a fixture its direction: its edge under a dial, or its two
+// bores or pins under whatever finds centres.
+type Bearing interface {
+	// ready asks what must be known first; nil when nothing, or when it is known from an earlier round.
+	Ready(v fold.View) []fold.Ask
+	// faulty is an error in what ready asked.
+	Faulty(v fold.View) error
+	// ends are the fewest readings, while tapping; run all of them, the bolts tight.
+	Ends(v fold.View) []fold.Ask
+	Run(v fold.View) []fold.Ask
+	// read is what a round says: by all readings when all, else by the ends.
+	Read(v fold.View, all bool) (Heading, bool)
+	// check judges what a full run says of itself.
+	Check(h Heading, limit fold.Limit, o *fold.Outcome)
+	// needle is what the person watches while tapping by move, "" for nothing.
+	Needle(h Heading, move float64) string
+	Says() (act, read, caution string)
+}
+
+// AlongY says that the line that gives the direction runs along Y.
+func AlongY(p *fold.Plan) bool {
+	a := &p.Job.Fixture.AsMade
+	if a.Edge != nil {
+		return a.Edge.Side == "left" || a.Edge.Side == "right"
+	}
+	return a.Bore2 != nil && math.Abs(a.Bore2.At.Y) > math.Abs(a.Bore2.At.X)
+}
+
+// Ends names the pivot's end and the far end of the line for the person.
+func Ends(p *fold.Plan) (low, high string) {
+	low, high = "LEFT", "RIGHT"
+	if AlongY(p) {
+		low, high = "NEAR", "FAR"
+	}
+	if a := &p.Job.Fixture.AsMade; a.Edge == nil && a.Bore2 != nil && a.Bore2.At.X+a.Bore2.At.Y < 0 {
+		low, high = high, low
+	}
+	return low, high
+}
+
+// TapWay is the physical direction of a move along + of the axis across the line.
+func TapWay(p *fold.Plan, move float64) string {
+	switch {
+	case AlongY(p) && move > 0:
+		return "RIGHT"
+	case AlongY(p):
+		return "LEFT"
+	case move > 0:
+		return "AWAY"
+	}
+	return "TOWARD YOU"
+}

@@ -1,0 +1,46 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/steps/fold"
+)
+
+// warmer is the fixture's temperature now less the day it was made, K.
+func warmer(p *fold.Plan, v fold.View) float64 {
+	id, ok := v.Fact("identity")
+	if !ok || p.Job.Fixture.AsMade.Temperature == nil || !Warm(p) {
+		return 0
+	}
+	return id.Value[0] - float64(*p.Job.Fixture.AsMade.Temperature)
+}
+
+// Warmth is a difference of temperature in words.
+func Warmth(d float64) string {
+	switch d = math.Round(10*d) / 10; {
+	case d > 0:
+		return fmt.Sprintf("%.1f degrees warmer than", d)
+	case d < 0:
+		return fmt.Sprintf("%.1f degrees colder than", -d)
+	}
+	return "as warm as"
+}
+
+// MachineAlpha is steel's: what a machine's own scales grow by.
+const MachineAlpha = 11.7e-6
+
+// Soft says that a material is a plastic or a wood, whose temperature matters at 2 K.
+func Soft(p *fold.Plan, material string) bool { return Alpha(p, material) > 25e-6 }
+
+// Warm says that the fixture's temperature is asked.
+func Warm(p *fold.Plan) bool {
+	return p.Job.Fixture.AsMade.Temperature != nil && (FixtureAlpha(p) > 25e-6 || Soft(p, p.Job.Part.Material))
+}
+
+func FixtureAlpha(p *fold.Plan) float64 {
+	if a := p.Job.Fixture.Alpha; a > 0 {
+		return a
+	}
+	return Alpha(p, p.Job.Fixture.Material)
+}

@@ -1,0 +1,13 @@
+package kit
+
+// BallKind is the kind of setup in which the probe's ball is calibrated.
+const BallKind = "ball"
+
+// FirstSide is the kind of setup in which side 1 is cut, the raw stock in a vise.
+const FirstSide = "first-side"
+
+// SecondSide is the kind of setup in which the turned part drops into its fixture.
+const SecondSide = "second-side"
+
+// TramKind is the kind of setup in which machine and spindle are proven, no part on the table.
+const TramKind = "tram"

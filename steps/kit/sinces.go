@@ -1,0 +1,18 @@
+package kit
+
+import (
+	"fliptrue/steps/fold"
+)
+
+// What later walks ask, by the number of the walk.
+var (
+	SinceRunout     = fold.Since{Walk: 2, What: "the runout of the tools"}
+	SinceMark       = fold.Since{Walk: 2, What: "the spindle's mark before the bore"}
+	SinceMarkCorner = fold.Since{Walk: 2, What: "the spindle's mark before the corner"}
+	SinceLeft       = fold.Since{Walk: 2, What: "a rotation or shift left active by another job"}
+	SinceEdited     = fold.Since{Walk: 2, What: "programs edited at the control"}
+	SinceWarm       = fold.Since{Walk: 2, What: "how warm the part goes in"}
+	SinceTipGap     = fold.Since{Walk: 2, What: "the gap under the tip of a tool"}
+	SinceScrewsLeft = fold.Since{Walk: 2, What: "screws left in a part that comes out"}
+	SinceRaised     = fold.Since{Walk: 2, What: "the raise of the air pass"}
+)

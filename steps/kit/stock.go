@@ -1,0 +1,52 @@
+package kit
+
+import (
+	"fliptrue/steps/fold"
+)
+
+// Sides are the stock faces that side 1 is picked up from: the stop's and the fixed jaw's,
+// where every next blank lies as well. -1 is left or front, +1 right or rear.
+func Sides(p *fold.Plan) (x, y float64) {
+	x, y = -1, -1
+	if p.Setup.Vise.Stop == "right" {
+		x = 1
+	}
+	if p.Setup.Vise.Jaw == "away" {
+		y = 1
+	}
+	return x, y
+}
+
+// size is the stock as measured, or the finished part with its skin when it is not known.
+func StockSize(p *fold.Plan, v fold.View) [3]float64 {
+	s := p.Job.Part.Size
+	s[2] += p.Job.Part.Skin[0] + p.Job.Part.Skin[1]
+	if f, ok := v.Fact("stock"); ok && len(f.Value) > 7 {
+		s = [3]float64{f.Value[0], f.Value[1], Mean(f.Value[2:7])}
+	}
+	return s
+}
+
+// StockPicture draws the stock between its jaws, in program coordinates in plan.
+func StockPicture(p *fold.Plan, v fold.View, extra ...fold.Shape) fold.Scene {
+	s := StockSize(p, v)
+	w, h := s[0], s[1]
+	box := func(role fold.Role, name string, x0, y0, x1, y1 float64) fold.Shape {
+		return fold.Shape{Role: role, Name: name, Closed: true, Points: []fold.XY{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}}
+	}
+	fixedJaw, moving := "fixed jaw", "moving jaw"
+	if p.Setup.Vise.Jaw == "toward" {
+		fixedJaw, moving = moving, fixedJaw
+	}
+	sc := fold.Scene{Shapes: []fold.Shape{box(fold.RoleJaw, fixedJaw, -10, h, w+10, h+14), box(fold.RoleJaw, moving, -10, -14, w+10, 0), box(fold.RolePart, "stock", 0, 0, w, h)}}
+	sc.Shapes = append(sc.Shapes, extra...)
+	return sc
+}
+
+func Mean(xs []float64) float64 {
+	m := 0.0
+	for _, x := range xs {
+		m += (x - xs[0]) / float64(len(xs))
+	}
+	return xs[0] + m
+}

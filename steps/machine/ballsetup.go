@@ -1,0 +1,125 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// BallLimits are those of a ball's calibration (common practice, from memory).
+var BallLimits = []fold.LimitRow{
+	{ID: "ball.repeat", Why: "two hits of one direction agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
+	{ID: "ball.lobes", Why: "the ball triggers alike along X and Y", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
+	{ID: "ball.change", Why: "the radius is what it was", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
+}
+
+// mostDof is what a pooled repeat is credited with at most: older hits then count for less.
+const mostDof = 200
+
+// ballSetup is the calibration that a side uses, each hit with the mark to the front taken
+// twice: the pairs feed the pooled repeat of a hit.
+func ballSetup(p *fold.Plan) *fold.Spec {
+	base := checks.Calibrate(p)
+	if base == nil {
+		return nil
+	}
+	s := *base
+	s.At, s.Lifts, s.Makes = "", nil, []fold.FactID{"ball", "ball/done"}
+	dirs := []string{"x+", "x-", "y+", "y-"}
+	s.Asks = func(v fold.View) []fold.Ask {
+		asks := []fold.Ask{{Field: "ring", Label: "number engraved on the ring", Kind: fold.Text, What: fold.What{By: "eye", Of: "ring", Dir: "id"}}, kit.MarkAsk()}
+		for _, a := range checks.RingAsks(p, v) {
+			asks = append(asks, a)
+			if len(a.Field) > 2 && a.Field[:2] == "a." {
+				b := a
+				b.Field, b.Label, b.Do = a.Field+".2", "and once more", nil
+				if x, ok := v.Num(a.Field, unit.KLength); ok {
+					b.Window = kit.Around(x, 0.05, "the hit before")
+				}
+				asks = append(asks, b)
+			}
+		}
+		return asks
+	}
+	s.Judge = func(v fold.View) fold.Outcome {
+		// The calibration judges the means of the pairs.
+		var parts []budget.Spread
+		worst, at := 0.0, ""
+		means := map[string]float64{}
+		for _, d := range dirs {
+			a, b := v.Len("a."+d), v.Len("a."+d+".2")
+			parts = append(parts, budget.SpreadOf([]float64{a, b}))
+			if x := math.Abs(a - b); x > worst {
+				worst, at = x, "a."+d
+			}
+			means["a."+d] = (a + b) / 2
+		}
+		w := v
+		w.Round = v.Round.Of(func(t fold.Taken) (fold.Taken, bool) {
+			if m, ok := means[t.Field]; ok {
+				t.Value = unit.Show(m, unit.KLength, p.Job.Unit, 1e-7)
+			}
+			return t, true
+		})
+		o := base.Judge(w)
+		c := judge.Judged(p.Limit("ball.repeat"), worst, 0)
+		if c.Verdict == fold.Fail {
+			c.Words = fmt.Sprintf("Two hits of one direction differ by %s: wipe ball and ring, tighten the stylus.", p.Len(worst))
+			o.Next = append([]fold.Act{{Do: "wipe", Of: "ring", Words: c.Words}, {Do: "again", Of: at}, {Do: "again", Of: at + ".2"}}, o.Next...)
+		}
+		o.Checks = append(o.Checks, c)
+		if len(o.Facts) == 0 || len(o.Facts[0].Value) < 6 {
+			return o
+		}
+		f := o.Facts[0]
+		today := budget.Pool(parts...)
+		m := p.Job.Machine.Probe
+		pooled := budget.Spread{S: m.Repeat, Dof: m.Dof}
+		if budget.Worse(today, pooled, 0.01) {
+			pooled = today
+			o.Notes = append(o.Notes, fmt.Sprintf("Hits scatter more than they used to: %s with %.0f degrees of freedom counts from here on.", p.Len(today.S), today.Dof))
+		} else {
+			pooled = budget.Pool(pooled, today)
+		}
+		pooled = pooled.AtLeast(p.Job.Machine.Readout / math.Sqrt(12))
+		pooled.Dof = math.Min(pooled.Dof, mostDof)
+		f.Value = append([]float64(nil), f.Value...)
+		f.Value[4], f.Value[5] = pooled.S, pooled.Dof
+		o.Facts = []fold.Fact{f, {ID: "ball/done"}}
+		lobes := judge.Judged(p.Limit("ball.lobes"), math.Abs(f.Value[0]-f.Value[1]), 0)
+		if lobes.Verdict == fold.Fail {
+			lobes.Words = "The probe triggers otherwise along X than along Y: the radii are kept apart."
+			if len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "round", Words: lobes.Words + " Read once more; then accept it."})
+			}
+		}
+		old := [4]float64{m.RadiusX, m.RadiusY}
+		for i := range 2 {
+			if old[i] == 0 {
+				old[i] = m.Radius
+			}
+		}
+		change := judge.Judged(p.Limit("ball.change"), math.Max(math.Abs(f.Value[0]-old[0]), math.Abs(f.Value[1]-old[1])), 0)
+		if change.Verdict == fold.Fail {
+			change.Words = fmt.Sprintf("The radius changed by %s since the card: a loose stylus, another one, or another ring.", p.Len(change.Got))
+			o.Named = "loose-stylus"
+			if len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "round", Words: change.Words + " Tighten it and read again; if it stays, accept it."})
+			}
+		}
+		o.Checks = append(o.Checks, lobes, change)
+		o.Lines = append(o.Lines, fold.Row{Label: "scatter of one hit", Value: pooled.S, Unit: unit.KLength}, fold.Row{Label: "degrees of freedom", Text: fmt.Sprintf("%.0f", pooled.Dof)},
+			fold.Row{Label: "pre-travel X, Y", Text: fmt.Sprintf("%s, %s", p.Num(m.Ball/2-f.Value[0]), p.Num(m.Ball/2-f.Value[1]))})
+		if r := math.Max(0.003, 3.5*pooled.S); r > 0.1*float64(p.Job.Allowance) {
+			o.Notes = append(o.Notes, fmt.Sprintf("This probe can't prove a register of %s; %s it can.", p.Len(float64(p.Job.Allowance)), p.Len(10*r)))
+		}
+		return o
+	}
+	return &s
+}

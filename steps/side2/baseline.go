@@ -1,0 +1,83 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// baseline reads the witness set while the straps hold the part: what the swap to screws is held against.
+func baseline(p *fold.Plan) *fold.Spec {
+	return &fold.Spec{
+		Title: "witness baseline", Live: []fold.FactID{"seat"}, AsRead: append(append([]fold.FactID{}, kit.Finder(p).Stands()...), "clamps"), Seen: []fold.FactID{"offset", "bore", "floor", kit.ZDatum(p)}, Makes: []fold.FactID{"baseline"},
+		Asks: func(v fold.View) []fold.Ask { return setAsks(p, v, nil, witnessRepeats, false) },
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			s := readSet(p, v, false)
+			repeatCheck(p, s, &o)
+			stillThere(p, v, s, &o)
+			f := baselineFact(p, s)
+			o.Facts = []fold.Fact{f}
+			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: s.spread.S, Unit: unit.KLength, Big: true})
+			for i, sp := range kit.Spots(p) {
+				o.Lines = append(o.Lines, fold.Row{Label: sp.Label + ", from the fixture", Value: f.Value[3+i], Unit: unit.KLength, Signed: true})
+			}
+			o.Learned = fmt.Sprintf("A touch repeats within %s: enough to see a move of %s.", p.Len(s.spread.S), p.Len(4.5*s.spread.S))
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			return fold.Page{Why: "Only what is read before the swap can show what the swap moved.",
+				Act:     "Read the witness set: fixture first, then the part, each twice.",
+				Read:    "Machine position at contact, all with one mounting of the instrument.",
+				Caution: "SPINDLE STOPPED, its command off. Keep the stylus clear of the straps.",
+				Scene:   kit.Scene(p, v, spotMarks(p, v, false))}
+		},
+	}
+}
+
+// stillThere holds the fixture's own witness against its bore and floor as they were
+// read, while the probe was not taken out in between: has the fixture moved unseen?
+func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
+	fail := func(c *fold.Check, words string) {
+		if c.Verdict == fold.Fail {
+			c.Words = words + " since it was read: the fixture was tapped or has crept."
+			o.Named = "tapped-after-bore"
+			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words + " Straps off, part out, try the fixture's bolts; then declare it tapped."})
+		}
+		o.Checks = append(o.Checks, *c)
+	}
+	b, ok := v.Fact("bore")
+	if ok && instrumentStands(p, v) {
+		at, _ := corrected(p, v, frame.Vec{X: s.ref.X, Y: s.ref.Y})
+		d := at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len()
+		c := judge.Judged(p.Limit("check.bore"), d, 0)
+		fail(&c, fmt.Sprintf("The fixture's %s has moved by %s", kit.Locator(p), p.Len(d)))
+	}
+	fl, ok1 := v.Fact("floor")
+	if l, ok2 := v.Fact(kit.ZDatum(p)); ok1 && ok2 && len(fl.Value) > 3 {
+		d := math.Abs(s.ref.Z - l.Value[0] - rimWas(p, fl, kit.Rim(p)[0]))
+		c := judge.Judged(rimLimit(p), d, 0)
+		if c.Verdict == fold.Fail {
+			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))
+			if len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "temperature-moved", Words: c.Words + " Declare the temperature moved: bore and rim are checked."})
+			}
+		}
+		o.Checks = append(o.Checks, c)
+	}
+}
+
+// instrumentStands says that what the finder's readings rest on is as it was when the bore was read.
+func instrumentStands(p *fold.Plan, v fold.View) bool {
+	for _, f := range kit.Finder(p).Stands() {
+		if _, ok := v.Fact(f); !ok {
+			return false
+		}
+	}
+	return true
+}

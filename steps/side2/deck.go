@@ -1,0 +1,133 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+// Room kept over a screw head: for tool length and creep of the seat, and what must be left (common practice, from memory).
+const (
+	headUnknown = 0.05 + 0.1
+	headRoom    = 0.5
+)
+
+// headSlack is how much higher a head may stand than planned, mm (common practice, from memory).
+const headSlack = 0.2
+
+// deck counts what may be left on the table: nothing.
+func deck(p *fold.Plan) *fold.Spec {
+	asRead := append([]fold.FactID{"echo"}, checks.ProgramFacts(p)...)
+	if p.Setup.HoldDown == "S" {
+		asRead = append(asRead, "referenced")
+	}
+	return &fold.Spec{
+		Title: "clear the deck", Live: []fold.FactID{"screws", "shift"}, AsRead: asRead, Seen: append([]fold.FactID{"offset"}, checks.CutterLengths(p)...), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Asks: func(v fold.View) []fold.Ask {
+			row := func(field, label, of, dir, why string) fold.Ask {
+				a := kit.Counted(field, label, of, dir, "0", why, "Take it off the table and count again.")
+				a.Form = "deck"
+				return a
+			}
+			asks := []fold.Ask{row("clamps", "clamps on the table", "clamps", "table", "A clamp left in the path is thrown by the cutter."),
+				row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
+				row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
+				row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
+			if a, ok := StillAsk(p); ok {
+				asks = append(asks, a)
+			}
+			asks[0].Do = []fold.Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
+			return asks
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			if v.Int("clamps") > 0 {
+				o.Named = "clamp-left-on"
+				o.Next = append(o.Next, fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the clamp off, with heel block and bolt. Count again."}, fold.Act{Do: "again", Of: "deck"})
+			} else if v.Int("bolts") > 0 || v.Int("wrenches") > 0 || v.Int("dials") > 0 {
+				o.Next = append(o.Next, fold.Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."}, fold.Act{Do: "again", Of: "deck"})
+			}
+			if a, ok := StillAsk(p); ok {
+				checks.PageZero(p, v, &o, a.Field, a.Field, a.Unit)
+			}
+			measured := 0.0
+			if s, ok := v.Fact("screws"); ok && len(s.Value) > 1 {
+				measured = s.Value[1]
+			}
+			if top, ok := desk.HeadTop(p, measured); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
+				room := p.Setup.Cut.Lowest - top - headUnknown
+				c := fold.Check{Limit: fold.Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head", Max: headRoom, Min: true, Class: fold.Never, Unit: unit.KLength}, Got: room, Verdict: fold.Pass}
+				if room < headRoom {
+					c.Verdict = fold.Fail
+					c.Words = fmt.Sprintf("The cutter comes within %s of a screw head.", p.Len(room))
+					o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Take lower heads, or change the program."})
+				}
+				o.Checks = append(o.Checks, c)
+				o.Lines = append(o.Lines, fold.Row{Label: "room over the heads", Value: room, Unit: unit.KLength, Big: true})
+			} else {
+				o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
+			}
+			cutClear(p, &o)
+			checks.ProgramsPass(p, v, desk.WhileCut, &o)
+			desk.HoldDown(p, desk.ScrewsFound(p, v), &o)
+			o.Facts = []fold.Fact{{ID: "deck"}}
+			o.Learned = "Nothing is left on the table but the part."
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			k := desk.CutKeepOut(p)
+			h := desk.Hold(p, desk.ScrewsFound(p, v))
+			var rows []fold.Row
+			if h.Why == "" {
+				rows = h.CeilingRows(p)[:3]
+			}
+			path, _ := checks.PassingShapes(p, v, desk.WhileCut)
+			return fold.Page{Why: "What is forgotten on the table is hit or thrown.",
+				Act:     "Clear the table and count what is left.",
+				Read:    "Counts as seen; of the control's page, the value that stands there.",
+				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: kit.Scene(p, v, append(k.Marks(p), path...))}
+		},
+	}
+}
+
+// StillAsk asks once more for what must not be active on the control's page: a program may have run
+// since the offset was read back.
+func StillAsk(p *fold.Plan) (fold.Ask, bool) {
+	a, ok := checks.LeftAsk(p)
+	if !ok {
+		return a, false
+	}
+	a.Label, _, _ = strings.Cut(a.Label, " left active")
+	a.Label, a.Field, a.Form = a.Label+" still active on the control's page", "rotation", "deck"
+	if a.Unit == unit.KLength {
+		a.Field = "shift"
+	} else {
+		a.Label, a.Since = a.Label+", deg", fold.Since{} // it was always asked
+	}
+	return a, true
+}
+
+// cutClear holds the stated regions of the cut against what still stands, and the cutters
+// against how deep they go.
+func cutClear(p *fold.Plan, o *fold.Outcome) {
+	k := desk.CutKeepOut(p)
+	cs := k.Checks(p, "deck.keepout")
+	reach, rows, notes := desk.ReachAll(p)
+	for _, c := range append(cs, reach...) {
+		o.Checks = append(o.Checks, c)
+		if !c.Verdict.OK() && len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Change the program or the tool, and the job, before anything turns."})
+		}
+	}
+	o.Lines = append(o.Lines, rows...)
+	o.Notes = append(append(o.Notes, k.Notes...), notes...)
+	if len(p.Setup.Cut.Regions) == 0 {
+		o.Notes = append(o.Notes, "Keep-out of the cut is not computed: the job states no cut.regions. The program's own moves are judged where the program is checked.")
+	}
+}

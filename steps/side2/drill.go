@@ -1,0 +1,157 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// drill makes the holes through the part, strapped down.
+func drill(p *fold.Plan) *fold.Spec {
+	n := len(p.Setup.Screws.At)
+	asRead := []fold.FactID{"echo", "clamps", "baseline"}
+	for _, f := range checks.ProgramFacts(p) {
+		if f.Thing() == "drill" {
+			asRead = append(asRead, f)
+		}
+	}
+	for _, k := range desk.Drills(p) {
+		asRead = append(asRead, fold.FactID(fmt.Sprintf("length/%d", k)))
+	}
+	tool, drilled := desk.OpeningDrill(p)
+	want := 0.0
+	if drilled {
+		want = desk.TipBelowSeat(tool)
+	}
+	gap, gapped := checks.TipGap(p, firstDrill(p), true, func(f fold.FactID) bool { return f != "screws" })
+	return &fold.Spec{
+		Title: "drill", AsRead: asRead, Seen: []fold.FactID{"offset", "seat"}, Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
+		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
+			Again: &fold.Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
+			Ask: func(fold.View) fold.Ask {
+				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
+			}},
+		Asks: func(v fold.View) []fold.Ask {
+			depth := fold.Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"},
+				Do: []fold.Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " + p.Len(kit.Even(p, 0.5, 0.5, 0.02)) + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
+			if drilled {
+				depth.Window = kit.Around(want, 0.5, "full diameter 0.2 below the seat, and the point")
+			}
+			made := kit.Counted("holes", "holes drilled", "holes", "drilled", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+" screws.", "Run the program to its end.")
+			made.Do = []fold.Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
+			tight := fold.Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: fold.Count, What: fold.What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0", WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
+			places, in := desk.PlaceAsks(p, v.Fact), drillIn(p)
+			if gapped {
+				if _, wrong := gap.Off(v); wrong {
+					return []fold.Ask{in, gap.Ask()} // before anything is cut
+				}
+				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
+				return []fold.Ask{in, gap.Ask(), depth, made, tight}
+			}
+			if len(places) == 0 {
+				return []fold.Ask{in, depth, made, tight}
+			}
+			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
+			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
+			return append(append([]fold.Ask{in}, append(places[:2:2], depth)...), append(places[2:], made, tight)...)
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			if gapped && gap.Check(v, &o) {
+				return o
+			}
+			d := v.Len("depth")
+			if drilled {
+				c := judge.Judged(p.Limit("drill.depth"), math.Abs(d-want), 0)
+				if c.Verdict == fold.Fail {
+					o.Named = "tool-pulled"
+					c.Words = fmt.Sprintf("The hole is %s deeper than meant: the drill was pulled out of its collet, or its length is not what the control has.", p.Len(d-want))
+					if d < want {
+						o.Named = "drill-short"
+						c.Words = fmt.Sprintf("The hole is %s short: chips under the point, or the drill's length is not what the control has.", p.Len(want-d))
+					}
+					o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: desk.NumberOf(p, tool), Words: "Stop. Grip the drill again, take its length anew, then try the first hole's depth again."})
+				}
+				o.Checks = append(o.Checks, c)
+				o.Lines = append(o.Lines, fold.Row{Label: "tip below seat", Value: d, Unit: unit.KLength, Big: true}, fold.Row{Label: "meant", Value: want, Unit: unit.KLength})
+				if r := p.Job.Fixture.Threads.Relief; r > 0 {
+					left := judge.Judged(fold.Limit{ID: "drill.relief", Why: "the point stays in the relief and does not reach the thread", Max: r, Class: fold.Soft, Unit: unit.KLength}, d, 0)
+					if left.Verdict == fold.Fail {
+						left.Words = fmt.Sprintf("The relief is %s deep: the point went into the thread.", p.Len(r))
+						if len(o.Next) == 0 {
+							o.Next = append(o.Next, fold.Act{Do: "round", Words: left.Words + " Look at the thread; go less deep at the others."})
+						}
+					}
+					if p.Setup.HoldDown == "T" {
+						o.Checks = append(o.Checks, left)
+					}
+				}
+			}
+			if in := drillIn(p); in.Want != "" && !fold.SameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "remove", Of: "probe", Words: in.Hint}, fold.Act{Do: "again", Of: "tool"})
+			}
+			if v.Int("tight") > 0 && len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "drill", Of: "holes", Words: "Clear the chips, run the drill through those holes once more, try the pin again."}, fold.Act{Do: "again", Of: "tight"})
+			}
+			desk.PlaceChecks(p, v, &o)
+			plan := desk.DrillPlan(p)
+			o.Lines = append(append(o.Lines, plan.Rows...), desk.PlaceRows(p, v.Fact)...)
+			o.Notes = append(o.Notes, plan.Notes...)
+			checks.ProgramsPass(p, v, desk.WhileHeld, &o)
+			o.Facts = []fold.Fact{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
+			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.Len(d))
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			var marks []fold.Shape
+			for _, q := range p.Setup.Screws.At {
+				marks = append(marks, fold.Shape{Role: fold.RoleNext, Points: []fold.XY{kit.FixturePlace(p, q)}})
+			}
+			path, warn := checks.PassingShapes(p, v, desk.WhileHeld)
+			pg := fold.Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
+				Act:     "Drill the first hole, stop, measure its depth. Then the rest.",
+				Read:    "Feed hold at the bottom: how far W Z stands below the seat, W Z" + kit.Signed(p, desk.SeatZ(p)) + ". Add what the drill has slipped out of its collet: its stick-out by calliper, against before.",
+				Caution: "Eye protection, door shut; extraction and mask for wood dust. Your hand on feed hold.",
+				Hands:   "Hands away, expect 10 min.",
+				Rows:    append(desk.DrillPlan(p).Rows, desk.PlaceRows(p, v.Fact)...),
+				Scene:   kit.Scene(p, v, append(marks, path...))}
+			if gapped && v.Has("tool") && !v.Has("gap") {
+				gap.Page(v, &pg)
+			}
+			if warn != "" {
+				pg.Caution = warn
+			}
+			return pg
+		},
+	}
+}
+
+// drillIn asks which drill is in the spindle before the door is shut: of several the
+// narrowest drills first.
+func drillIn(p *fold.Plan) fold.Ask {
+	n, _, ok := desk.CoreDrill(p)
+	if ds := desk.Drills(p); !ok && len(ds) == 1 {
+		n, ok = ds[0], true
+	}
+	a := fold.Ask{Field: "tool", Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}}
+	name := "Drill"
+	if ok {
+		a.Want, name = fmt.Sprint(n), kit.ToolName(p, fmt.Sprint(n))
+		a.WantWhy, a.Hint = "Another drill goes to another depth; a probe is thrown.", "Probe out. Fit "+name+"."
+	}
+	a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: "Probe OUT of the spindle. " + name + " in, its own length active."}}
+	return a
+}
+
+// firstDrill is the drill that is in first, 0 when that is not known.
+func firstDrill(p *fold.Plan) int {
+	n := 0
+	fmt.Sscan(drillIn(p).Want, &n)
+	return n
+}

@@ -1,0 +1,54 @@
+package side2
+
+import (
+	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+var Kind = &fold.Kind{
+	Name: kit.SecondSide, Goal: "release", After: "stops",
+	Out:   &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
+	Given: func(p *fold.Plan) []fold.Fact { return append(kit.GivenFacts(p), givenPart(p)...) },
+	Line: []fold.Place{
+		{ID: "mount", Build: mount},
+		{ID: "lengths", Build: checks.Lengths},
+		{ID: "square", Build: checks.Square},
+		{ID: "bore", Build: bore},
+		{ID: "floor", Build: floor},
+		{ID: "offset", Build: offset},
+		{ID: "program", Build: checks.Program},
+		{ID: "sense", Build: sense},
+		{ID: "seat", Build: seat},
+		{ID: "straps", Plans: "TM", Build: straps},
+		{ID: "baseline", Plans: "TM", Build: baseline},
+		{ID: "drill", Plans: "TM", Build: drill},
+		{ID: "lift", Plans: "TM", Build: lifting},
+		{ID: "threads", Plans: "TM", Build: threads},
+		{ID: "screws", Build: screws},
+		{ID: "unstrap", Plans: "TM", Build: unstrap},
+		{ID: "shift", Plans: "TM", Build: shift},
+		{ID: "reference", Plans: "S", Build: reference},
+		{ID: "deck", Build: deck},
+		{ID: "skim", Build: skim},
+		{ID: "release", Build: release},
+		{ID: "stops", Build: stops},
+	},
+	Off: []fold.Place{
+		{ID: "ball", Build: checks.Calibrate},
+		{ID: "ball-check", Build: checks.BallCheck},
+		{ID: "clamp-check", Plans: "TM", Build: clampCheck},
+		{ID: "datum-check", Build: datumCheck},
+		{ID: "edge-check", Build: checks.EdgeCheck},
+		{ID: "hole-check", Build: holeCheck},
+		{ID: "length-check", Build: checks.LengthCheck},
+		{ID: "next", Build: next},
+		{ID: partOutStep, Build: partOut},
+		{ID: "reread", Build: checks.Reread},
+		{ID: "screw-check", Build: screwCheck},
+		{ID: "seat-check", Build: seatCheck},
+		{ID: "thread-check", Build: threadCheck},
+		{ID: "tram", Build: checks.Tram},
+	},
+}

@@ -1,0 +1,58 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// lifting reads the heights again: did drilling lift the part?
+func lifting(p *fold.Plan) *fold.Spec {
+	return &fold.Spec{
+		Title: "lifted by drilling?", Live: []fold.FactID{"holes"}, AsRead: []fold.FactID{"baseline"}, Lifts: []fold.FactID{"seat"}, Makes: []fold.FactID{"lifted"},
+		Asks: func(v fold.View) []fold.Ask {
+			b, ok := v.Fact("baseline")
+			if !ok {
+				return setAsks(p, v, nil, 1, true)
+			}
+			return setAsks(p, v, &b, 1, true)
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			b, _ := v.Fact("baseline")
+			s := readSet(p, v, true)
+			repeatCheck(p, s, &o)
+			m, err := moved(p, b, s, true)
+			if err != nil {
+				return kit.Cannot(p, "lift", err, o)
+			}
+			most := 0.0
+			for _, w := range m.Shifts {
+				if math.Abs(w.D) > math.Abs(most) {
+					most = w.D
+				}
+			}
+			c := judge.Judged(p.Limit("lift"), math.Abs(most), 0)
+			if c.Verdict == fold.Fail {
+				c.Words = "Drilling lifted the part. " + whatRose(p, m)
+				o.Named = "lifted-by-drilling"
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Straps off, part out, wipe burrs and chips from its underside and from the floor. Seat it again: seat, straps and baseline are read anew."})
+			}
+			o.Checks = append(o.Checks, c)
+			o.Lines = motionLines(p, m, true)
+			o.Facts = []fold.Fact{{ID: "lifted"}}
+			o.Learned = fmt.Sprintf("Against the fixture's rim the part's top moved by at most %s.", p.Len(math.Abs(most)))
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			return fold.Page{Why: "Exit burrs and chips jack the part off its floor; the screws would hold it there.",
+				Act:     "Probe in again. Touch the rim, then the four places on the top.",
+				Read:    "Machine Z at the trigger.",
+				Caution: "Spindle command off before the probe goes in. Brush chips, no air blow toward the face.",
+				Scene:   kit.Scene(p, v, spotMarks(p, v, true))}
+		},
+	}
+}

@@ -1,0 +1,157 @@
+package side2
+
+import (
+	"fmt"
+	"strings"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// ComputeOffset is the offset from the facts that the step stands on.
+func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.Fact, []string, bool) {
+	b, ok1 := get("bore")
+	fl, ok2 := get("floor")
+	if !ok1 || !ok2 {
+		return fold.Fact{}, nil, false
+	}
+	v, note := kit.PartZero(p)
+	notes := []string{note}
+	f := frame.Fixture{Bore: frame.Vec{X: b.Value[0], Y: b.Value[1]}, V: v, Q: 1, Held: kit.Held(p)}
+	f.Cov[0][0], f.Cov[0][1], f.Cov[1][0], f.Cov[1][1] = b.Cov[0][0], b.Cov[0][1], b.Cov[1][0], b.Cov[1][1]
+	two := len(b.Value) >= 5
+	if two {
+		f.Q, f.Skew = b.Value[3], unit.Angle(b.Value[4])
+		for i := range f.Cov {
+			for k := range f.Cov[i] {
+				f.Cov[i][k] = b.Cov[i][k]
+			}
+		}
+	}
+	if s, ok := get("skew"); ok && p.Job.Fixture.AsMade.Edge != nil {
+		f.Skew = unit.Angle(s.Value[0])
+		for i := range f.Cov { // the edge knows nothing of the bores
+			f.Cov[i][2], f.Cov[2][i] = 0, 0
+		}
+		f.Cov[2][2] = s.Cov[0][0]
+	}
+	if !two {
+		if id, ok := get("identity"); ok && kit.Warm(p) {
+			f.Q = frame.Growth(kit.FixtureAlpha(p), kit.MachineAlpha, id.Value[0]-float64(*p.Job.Fixture.AsMade.Temperature))
+		}
+	}
+	var at []frame.Vec
+	for _, ft := range kit.Features(p) {
+		at = append(at, kit.Vec(ft.At))
+	}
+	mid := frame.Middle(at)
+	pl, about := f.Compromise(mid), mid
+	if checks.Rotates(p) {
+		pl, about = f.Rotated(), frame.Vec{}
+	}
+	z := fl.Value[0]
+	if p.Setup.Z0 == "finished top" {
+		z += p.Job.Part.Size[2]
+	}
+	value := []float64{kit.Round(p, pl.Offset.X), kit.Round(p, pl.Offset.Y), kit.Round(p, z), float64(pl.Rotation), about.X, about.Y, v.X, v.Y, f.Q, float64(f.Skew), f.Bore.X, f.Bore.Y, BlockOf(fl)}
+	return fold.Fact{ID: "offset", Value: value, Cov: rows4(f.Cov), Dof: b.Dof}, notes, true
+}
+
+// oldAsks take down what stands in the only work offset before it is overwritten.
+func oldAsks(p *fold.Plan) []fold.Ask {
+	if p.Job.Machine.Offsets != 1 {
+		return nil
+	}
+	var asks []fold.Ask
+	for _, ax := range []string{"x", "y", "z"} {
+		asks = append(asks, fold.Ask{Field: "old." + ax, Label: "side 1's " + strings.ToUpper(ax) + ", which will be overwritten", Kind: fold.Reading, Unit: unit.KLength, Form: "old",
+			What: fold.What{By: "control", Of: "offset", Dir: "old", Axis: ax}, Window: kit.TravelWindow(p, ax)})
+	}
+	asks[0].Do = []fold.Act{{Do: "look", Of: "offset", Words: "This control has one work offset. Read what stands in it now: the record keeps it."}}
+	return asks
+}
+
+// offset computes the work offset, has it keyed in and read back blind.
+func offset(p *fold.Plan) *fold.Spec {
+	live := []fold.FactID{"bore", "floor"}
+	if p.Job.Fixture.AsMade.Edge != nil {
+		live = append([]fold.FactID{"skew"}, live...)
+	}
+	return &fold.Spec{
+		Title: "work offset", Live: live, AsRead: []fold.FactID{"identity"}, Makes: []fold.FactID{"offset", "echo"},
+		Keys:  []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
+		Pause: checks.OffsetPause(p),
+		Asks: func(v fold.View) []fold.Ask {
+			f, _, ok := ComputeOffset(p, v.Fact)
+			if !ok {
+				return nil
+			}
+			return append(oldAsks(p), checks.EchoAsks(p, f)...)
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			f, notes, ok := ComputeOffset(p, v.Fact)
+			if !ok {
+				return o
+			}
+			o.Notes = notes
+			get := func(id fold.FactID) (fold.Fact, bool) {
+				if id == "offset" {
+					return f, true
+				}
+				return v.Fact(id)
+			}
+			if err := kit.ReadOffset(f).Fix.CheckSkew(); err != nil {
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "a fixture this far out of square is squared first", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and floor anew."})
+			}
+			fs := kit.RegisterOf(p, get, false)
+			i, ax, val, g := kit.WorstFeature(fs)
+			c := judge.Judged(p.Limit("offset.register"), val, g)
+			if len(fs) > 0 {
+				c.Largest = fs[i].Largest[ax]
+				c.Words = fmt.Sprintf("Worst at %s along %s; the largest line is %s with %.0f %% of the variance.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]), c.Largest, 100*fs[i].Share[ax])
+			}
+			if c.Verdict == fold.Fail {
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most here. Then bore and floor anew."})
+			} else if c.Verdict == fold.NotProven {
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "offset", Words: c.Words + " More hits or a second " + kit.Locator(p) + " would prove more; or waive it with the number."})
+			}
+			checks.EchoChecks(p, v, f, &o)
+			o.Checks = append(o.Checks, c)
+			op := kit.ReadOffset(f)
+			o.Lines = append(o.Lines,
+				fold.Row{Label: p.Setup.Offset + " X", Value: op.Place.Offset.X, Unit: unit.KLength, Signed: true, Big: true},
+				fold.Row{Label: p.Setup.Offset + " Y", Value: op.Place.Offset.Y, Unit: unit.KLength, Signed: true, Big: true},
+				fold.Row{Label: p.Setup.Offset + " Z", Value: op.Z, Unit: unit.KLength, Signed: true, Big: true})
+			for _, a := range oldAsks(p) {
+				o.Lines = append(o.Lines, fold.Row{Label: a.Label, Value: v.Len(a.Field), Unit: unit.KLength, Signed: true})
+			}
+			for _, fe := range fs {
+				for a, name := range []string{"X", "Y"} {
+					o.Lines = append(o.Lines, fold.Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a], Unit: unit.KLength, Signed: true})
+				}
+			}
+			o.Facts = []fold.Fact{f, {ID: "echo"}}
+			o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.Len(val), p.Len(val+g))
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			pg := fold.Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
+				Act:   "Key the offset into the control, then read it back from the control's page.",
+				Read:  checks.PageRead(p),
+				After: desk.JogOver(p, v.Standing, "part zero")}
+			if checks.Presets(p) {
+				pg.Act = "Preset what is shown over the " + kit.Locator(p) + " and on the floor, then read it back."
+				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."
+			}
+			pg.Scene = kit.Scene(p, v, nil)
+			return pg
+		},
+	}
+}

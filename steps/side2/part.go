@@ -1,0 +1,79 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+// What side 1 leaves for side 2, in the part's own terms (mm, rad). Each is a fact of
+// the record that side 2 picks up, or a value given in the job.
+//
+//	part/thickness  [t taper bx by]  cov 1: as it came out of the vise, mean of its corners; highest less lowest; its
+//	                                 slope along X and Y of side 1
+//	part/width-x    [w off]          cov 1: outer width along X, and what it is beyond the drawing; width-y along Y
+//	part/wall       [t]              cov 1: the wall that stays
+//	part/seat       [0 tiltx tilty flat] cov 1: the face that side 2 rests on, against the machine
+//	part/edges      [xside yside]    cov 2: the stock edges that side 1 was picked up from, -1 left or front, +1 right
+//	                                 or rear, 0 the middle; cov of the pickup
+//	part/holes      [n]              clearance holes for side 2, drilled on side 1
+//	part/spring     [d]              movement of the wall when the vise was opened
+//	part/hours      [h clock]        clock 1: hours of Unix time when it came out; clock 0: hours between the sides, as given
+
+// givenPart are the part facts that the job gives.
+func givenPart(p *fold.Plan) []fold.Fact {
+	var out []fold.Fact
+	for _, k := range []string{"thickness", "width-x", "width-y", "hours"} {
+		g, ok := p.Job.Part.Given[k]
+		if !ok {
+			continue
+		}
+		f := fold.Fact{ID: fold.FactID("part/" + k), Value: []float64{g.Value, 0}, Cov: [][]float64{{g.U * g.U}}}
+		switch k {
+		case "width-x":
+			f.Value[1] = g.Value - p.Job.Part.Size[0]
+		case "width-y":
+			f.Value[1] = g.Value - p.Job.Part.Size[1]
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// fromSide1 are the part facts that the register reckons with.
+var fromSide1 = []fold.FactID{"part/width-x", "part/width-y", "part/edges", "part/thickness", "part/seat"}
+
+// thicknessNow is the part's as it goes in: as side 1 left it, or as the job says.
+func thicknessNow(p *fold.Plan, v fold.View) float64 {
+	if f, ok := v.Fact("part/thickness"); ok {
+		return f.Value[0]
+	}
+	return kit.Thickness(p)
+}
+
+// wedge is the lean of the part's top over its seat face as side 1 left them, side-2
+// coordinates: what is thicker at one end stands higher there without any chip.
+func wedge(p *fold.Plan, v fold.View) (x, y float64) {
+	f, ok := v.Fact("part/thickness")
+	if !ok || len(f.Value) < 4 {
+		return 0, 0
+	}
+	if p.Setup.Flip == "y" {
+		return -f.Value[2], f.Value[3]
+	}
+	return f.Value[2], -f.Value[3]
+}
+
+// sinceSide1 says what side 1 left that no number of side 2 holds.
+func sinceSide1(p *fold.Plan, v fold.View) []string {
+	var out []string
+	if h, ok := kit.HoursBetween(v); ok && kit.IsWood(p.Job.Part.Material) {
+		out = append(out, fmt.Sprintf("Side 1 came out %.0f h before: wood moves with the air meanwhile.", h))
+	}
+	if f, ok := v.Fact("part/spring"); ok && math.Abs(f.Value[0]) > 0.002 {
+		out = append(out, fmt.Sprintf("The wall sprang by %s when the vise was opened: it is not as straight as it was cut.", p.Len(math.Abs(f.Value[0]))))
+	}
+	return out
+}

@@ -1,0 +1,42 @@
+package side2
+
+import (
+	"fmt"
+
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+// reference offers the witness set once the screws are in, where no baseline was read
+// on the way: a later bump then costs a minute instead of the screws.
+func reference(p *fold.Plan) *fold.Spec {
+	ways := []string{"read it now", "leave it"}
+	return &fold.Spec{
+		Title: "witness set, if wanted", Live: []fold.FactID{"seat", "screws"}, AsRead: kit.Finder(p).Stands(), Seen: []fold.FactID{"offset", "bore", "floor", kit.ZDatum(p)}, Makes: []fold.FactID{"referenced", "baseline"},
+		Asks: func(v fold.View) []fold.Ask {
+			asks := []fold.Ask{{Field: "way", Label: "the witness set, 5 minutes", Kind: fold.Choice, Options: ways, What: fold.What{By: "eye", Of: "witness", Dir: "way"}}}
+			if fold.SameAnswer(v.Text("way"), ways[0]) {
+				asks = append(asks, setAsks(p, v, nil, witnessRepeats, false)...)
+			}
+			return asks
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			o := fold.Outcome{Facts: []fold.Fact{{ID: "referenced"}}, Learned: "No witness set: a bump from here on costs the seat and the screws."}
+			if !fold.SameAnswer(v.Text("way"), ways[0]) {
+				return o
+			}
+			s := readSet(p, v, false)
+			repeatCheck(p, s, &o)
+			stillThere(p, v, s, &o)
+			o.Facts = append(o.Facts, baselineFact(p, s))
+			o.Learned = fmt.Sprintf("A touch repeats within %s. A later bump is proven harmless, or not, by reading the set again.", p.Len(s.spread.S))
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			return fold.Page{Why: "Nothing else can show later that the part still lies where the screws took it.",
+				Act:     "Read the witness set, or leave it.",
+				Read:    "Machine position at contact, the instrument not taken out in between.",
+				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+		},
+	}
+}

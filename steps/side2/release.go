@@ -1,0 +1,111 @@
+package side2
+
+import (
+	"fmt"
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// release is the one decision: mismatch at the worst listed feature, all lines of both sides and the shift in.
+func release(p *fold.Plan) *fold.Spec {
+	live := append([]fold.FactID{"offset", "echo"}, checks.ProgramFacts(p)...)
+	live = append(live, "seat", "holes", "threads", "screws", "shift", "deck", "skimmed")
+	if p.Setup.HoldDown != "S" {
+		live = append(live, "lifted", "unstrapped")
+	}
+	live = append(live, checks.CutterLengths(p)...)
+	return &fold.Spec{
+		Title: "release", Live: live, Seen: append([]fold.FactID{"tram", "drift", "identity", "bore"}, fromSide1...), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
+		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
+			Ask: func(fold.View) fold.Ask {
+				return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(len(p.Setup.Screws.At)),
+					WantWhy: "A turned line is a screw that has let go.", Hint: "Stop, open, tighten in order."}
+			}},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			fs := kit.RegisterOf(p, v.Fact, true)
+			if len(fs) == 0 {
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "release.offset", Why: "there is an offset", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "There is no offset to judge."})
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Compute the offset again."})
+				return o
+			}
+			i, axis, value, guard := kit.WorstFeature(fs)
+			c := judge.Judged(p.Limit("release.register"), value, guard)
+			c.Largest = fs[i].Largest[axis]
+			c.Words = fmt.Sprintf("Worst at %s along %s; the largest line is %s with %.0f %% of the variance.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), c.Largest, 100*fs[i].Share[axis])
+			o.Checks = append(o.Checks, c)
+			if !c.Verdict.OK() {
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: mends(p, c.Largest), Words: c.Words + " " + mendWords(p, c.Largest)})
+			}
+			o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
+			for _, f := range fs {
+				for a, name := range []string{"X", "Y"} {
+					o.Lines = append(o.Lines, fold.Row{Label: f.Name + " " + name, Value: f.Error[a], Guard: f.Guard[a], Unit: unit.KLength, Signed: true, Text: ""})
+				}
+			}
+			var assumed []string
+			seen := map[string]bool{}
+			for _, l := range fs[i].Lines[axis] {
+				if l.Assumed && !seen[l.Name] {
+					seen[l.Name] = true
+					assumed = append(assumed, l.Name)
+				}
+			}
+			if len(assumed) > 0 {
+				o.Notes = append(o.Notes, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
+			}
+			desk.HoldDown(p, desk.ScrewsFound(p, v), &o, "hold.retention")
+			o.Facts = []fold.Fact{{ID: "release"}}
+			o.Learned = fmt.Sprintf("Side 2 will stand within %s of side 1 at the worst feature, %s.", p.Len(value+guard), fs[i].Name)
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			pg := fold.Page{Why: "One decision about the whole: is the mismatch to be expected within the allowance, its uncertainty included?",
+				Act:     "Look through the door, count the paint lines, then decide.",
+				Read:    "The value seen.",
+				Caution: "Door shut, eye protection, extraction and mask for dust. This tool does not stop the machine.",
+				Scene:   kit.Scene(p, v, nil)}
+			for _, f := range kit.RegisterOf(p, v.Fact, true) {
+				for a, name := range []string{"X", "Y"} {
+					pg.Scene.Bars = append(pg.Scene.Bars, fold.Row{Label: f.Name + " " + name, Value: f.Error[a], Guard: f.Guard[a], Unit: unit.KLength, Signed: true})
+				}
+			}
+			return pg
+		},
+	}
+}
+
+// mends is the step that works on a line of the budget.
+func mends(p *fold.Plan, line string) string {
+	switch line {
+	case "shift test":
+		return "shift"
+	case "clearance", "wall contact":
+		return "seat"
+	case "skew":
+		return "square"
+	case "bore", "bore, skew and scale", "scale", "probe":
+		return "bore"
+	}
+	return "offset"
+}
+
+func mendWords(p *fold.Plan, line string) string {
+	switch line {
+	case "shift test":
+		return "Read the witness set again with more repeats."
+	case "clearance":
+		return "Push the part against two walls, and say so in the job."
+	case "bore":
+		return "Take more hits in the bore."
+	case "skew":
+		return "Tap the fixture squarer: part out first."
+	}
+	return "Lower that line, or accept it by typing the number."
+}

@@ -1,0 +1,285 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// frontEdge is where the part's side-1 front edge lies after the flip.
+func frontEdge(p *fold.Plan) string {
+	if p.Setup.Flip == "x" {
+		return "away"
+	}
+	return "toward you"
+}
+
+var FlipWords = map[string]string{"x": "about X, front edge over to the back", "y": "about Y, left edge over to the right"}
+
+// diagonal names the two ends of a diagonal of the part; the corners are in cornerName's order.
+var diagonal = [2]struct {
+	words string
+	ends  [2]int
+}{{"NEAR LEFT to FAR RIGHT", [2]int{0, 2}}, {"NEAR RIGHT to FAR LEFT", [2]int{1, 3}}}
+
+// topZ are the touches on the part's top, as many as taken, with their places.
+func topZ(p *fold.Plan, v fold.View) (ps []fit.Point3, corner []int) {
+	for _, sp := range kit.Spots(p) {
+		if sp.Axis != fit.AxisZ {
+			continue
+		}
+		if z, ok := v.Num(sp.Field, unit.KLength); ok {
+			ps = append(ps, fit.Point3{X: sp.At.X, Y: sp.At.Y, Z: z})
+			corner = append(corner, int(sp.Field[1]-'1'))
+		}
+	}
+	return
+}
+
+// seat puts the part into its pocket and makes sure that it lies on its floor and against its walls.
+func seat(p *fold.Plan) *fold.Spec {
+	pre := p.Setup.HoldDown == "S" // holes come from side 1, threads are in the fixture
+	sp := &fold.Spec{
+		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"floor"}, Seen: []fold.FactID{kit.ZDatum(p)}, Makes: []fold.FactID{"seat"},
+		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
+		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE POCKET", Lost: "With the part in, the floor can't be read or wiped.",
+			Ask: func(fold.View) fold.Ask {
+				a := kit.Counted("", "chips and shards seen in pocket and trench", "chips", "", "0", "A chip under the part tilts it or lifts it.", "Vacuum, wipe, look again from low down.")
+				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe pocket, trench and part. No burrs: drag a cotton bud along the edges, it snags."}}
+				return a
+			}},
+	}
+	sp.Binds = []fold.FactID{"part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes"}
+	sp.Seen = append(sp.Seen, "part/hours", "part/spring")
+	sp.AsRead = append(sp.AsRead, senseFacts(p)...)
+	if pre {
+		sp.Makes = append(sp.Makes, "holes", "threads")
+		sp.AsRead = append(sp.AsRead, "card")
+	}
+	sp.Asks = func(v fold.View) []fold.Ask {
+		first := []fold.Act{{Do: "seat", Of: "part", Words: "Turn the part " + FlipWords[p.Setup.Flip] + ". Drop it in, press down over the supports, push it hard against " + walls(p) + "."}}
+		flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice, Options: []string{FlipWords["x"], FlipWords["y"]}, What: fold.What{By: "eye", Of: "part", Dir: "flip"}, Want: FlipWords[p.Setup.Flip],
+			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
+		edge := fold.Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "part", Dir: "edge"}, Want: frontEdge(p),
+			WantWhy: "The part is turned end for end in its pocket.", Hint: "Take it out, turn it half round, seat it again."}
+		up := fold.Ask{Field: "up", Label: "side 1's finished face lies", Kind: fold.Choice, Options: []string{"down on the floor", "up"}, What: fold.What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
+			WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
+		var asks []fold.Ask
+		if warm, ok := WarmAsk(p, v); ok { // before it is dropped in
+			if asks = append(asks, warm); WarmCheck(p, v, &fold.Outcome{}) {
+				return asks
+			}
+		}
+		asks = append(asks, up, flip, edge)
+		for i, d := range diagonal {
+			a := fold.Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: kit.Around(0, 0.3, "a seated part")}
+			a.Do = []fold.Act{{Do: "press", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Words: "Dial on the part's top. Press its corners " + d.words + " in turn; note how far the needle moves."}}
+			asks = append(asks, a)
+		}
+		asks = append(asks,
+			fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 under the corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."},
+			fold.Ask{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+				WantWhy: "The part is not against its walls: the clearance is then not known.", Hint: "Push it against the walls again, with thumb or wedge on the opposite sides."})
+		fl, ok1 := v.Fact("floor")
+		l, ok2 := v.Fact(kit.ZDatum(p))
+		for _, s := range kit.Spots(p) {
+			if s.Axis != fit.AxisZ {
+				continue
+			}
+			a := fold.Ask{Field: s.Field, Label: kit.WitnessAt(p, s, fold.Fact{}, false), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: s.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
+			if ok1 && ok2 {
+				a.Window = kit.Around(fl.Value[0]+l.Value[0]+BlockOf(fl)+thicknessNow(p, v), 2, "floor and the part's thickness")
+			}
+			if s.Field == "z1" {
+				a.Do = []fold.Act{topAct(p)}
+			} else if z, ok := v.Num("z1", unit.KLength); ok {
+				a.Window = kit.Around(z, 0.3, "the first touch on the top")
+			}
+			asks = append(asks, a)
+		}
+		if pre {
+			n := fmt.Sprint(len(p.Setup.Screws.At))
+			asks = append(asks,
+				kit.Counted("pins", "holes through which a screw-size pin drops into its thread", "holes", "pass", n, "Where the pin stops, hole and thread do not meet.", "Is the part the right way round? Is a hole full of chips?"),
+				fold.Ask{Field: "turns", Label: "turns a test screw runs in by fingers", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}})
+		}
+		return asks
+	}
+	sp.Judge = func(v fold.View) fold.Outcome {
+		var o fold.Outcome
+		if WarmCheck(p, v, &o) {
+			return o
+		}
+		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
+		c := judge.Judged(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
+		ps, corners := topZ(p, v)
+		pl, err := fit.ToPlane(ps)
+		if err != nil {
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "the touches on the top make a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
+			return o
+		}
+		fl, ok := v.Fact("floor")
+		if !ok || len(fl.Value) < 3 {
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "the part's top is held against the bare floor", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
+			return o
+		}
+		wx, wy := wedge(p, v) // as the part itself is thicker at one end
+		tx, ty := pl.B-fl.Value[1]-wx, pl.C-fl.Value[2]-wy
+		w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+		lean := math.Abs(tx)*w + math.Abs(ty)*h
+		k := judge.Judged(p.Limit("seat.parallel"), lean, 0)
+		highest := func(is ...int) int {
+			best, at := math.Inf(-1), 0
+			for _, i := range is {
+				for j, cn := range corners {
+					if z := ps[j].Z - fl.Value[1]*ps[j].X - fl.Value[2]*ps[j].Y; cn == i && z > best {
+						best, at = z, i
+					}
+				}
+			}
+			return at
+		}
+		where := ""
+		switch {
+		case c.Verdict == fold.Fail:
+			still := 0
+			if rock[1] < rock[0] {
+				still = 1
+			}
+			at := highest(diagonal[still].ends[:]...)
+			where = kit.CornerName[at]
+			c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip, at its higher end %s.", p.Len(c.Got), diagonal[still].words, where)
+			o.Named = "seated-on-chip"
+		case k.Verdict == fold.Fail:
+			where = kit.EdgeName(tx*w, ty*h)
+			k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.", p.Len(lean), where)
+			o.Named = "seated-on-chip"
+		}
+		o.Checks = append(o.Checks, c, k)
+		if where != "" {
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where + ", seat it again and push it against its walls."},
+				fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
+			words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.Len(lean))
+			for i := range o.Checks {
+				if o.Checks[i].Words != "" {
+					o.Checks[i].Words += words
+				}
+			}
+		}
+		seatSlips(p, v, &o)
+		o.Notes = append(o.Notes, sinceSide1(p, v)...)
+		dz := 0.0
+		if l, ok := v.Fact(kit.ZDatum(p)); ok {
+			dz = pl.At(w/2, h/2) - l.Value[0] - BlockOf(fl) - fl.Value[0]
+			o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
+			if t := kit.Thickness(p); math.Abs(dz-t) > 0.5 {
+				o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor; the job says %s for the part as it goes in.", p.Len(dz), p.Len(t)))
+			}
+		}
+		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
+		o.Facts = []fold.Fact{{ID: "seat", Value: []float64{dz, tx, ty}}}
+		if pre {
+			o.Facts = append(o.Facts, fold.Fact{ID: "holes", Value: []float64{float64(v.Int("pins"))}})
+			if t, ok := threadFact(p, v, &o); ok {
+				o.Facts = append(o.Facts, t)
+			}
+		}
+		if o.Learned == "" {
+			o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", p.Len(lean), walls(p))
+		}
+		return o
+	}
+	sp.Page = func(v fold.View) fold.Page {
+		z, _ := kit.PartZero(p)
+		var marks []fold.Shape
+		for _, s := range kit.Spots(p) {
+			if s.Axis == fit.AxisZ && !v.Has(s.Field) {
+				marks = append(marks, fold.Shape{Role: fold.RoleNext, Points: []fold.XY{{X: z.X + s.At.X, Y: z.Y + s.At.Y}}})
+				break
+			}
+		}
+		pg := fold.Page{Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.",
+			Act:     "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
+			Read:    seatRead(p, v),
+			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only.",
+			Scene:   kit.Scene(p, v, marks)}
+		if a, ok := WarmAsk(p, v); ok && v.Has("pause") && !v.Has(a.Field) {
+			pg.Why = "A part that is still warm is too large for its pocket and its program: it shrinks after it was cut."
+			pg.Act = "Before it goes in: part and fixture side by side."
+			pg.Read = fmt.Sprintf("Within %.1f degrees of the fixture is as warm. The thermometer wants a minute on it.", p.Limit("seat.warmth").Max)
+		}
+		return pg
+	}
+	return sp
+}
+
+// seatSlips names a part that lies the wrong way.
+func seatSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
+	out := fold.Act{Do: "seat", Of: "part", Words: "Lift the part out, turn it as the program wants it, wipe, seat it again."}
+	if u := v.Text("up"); u != "" && !fold.SameAnswer(u, "down on the floor") {
+		o.Named = "wrong-side-up"
+		o.Next = append(o.Next, out, fold.Act{Do: "round"})
+	} else if t := v.Text("turned"); t != "" && !fold.SameAnswer(t, FlipWords[p.Setup.Flip]) {
+		o.Named = "flipped-wrong-axis"
+		o.Next = append(o.Next, out, fold.Act{Do: "round"})
+	} else if e := v.Text("edge"); e != "" && !fold.SameAnswer(e, frontEdge(p)) {
+		o.Named = "part-rotated"
+		o.Next = append(o.Next, out, fold.Act{Do: "round"})
+	} else if v.Int("strips") > 0 || v.Int("walls") > 0 {
+		if len(o.Next) == 0 {
+			if o.Named = "seated-on-chip"; v.Int("walls") > 0 {
+				o.Named = "clearance-not-pushed"
+			}
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " + walls(p) + "."}, fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
+		}
+	}
+}
+
+// walls names the datum walls for the person.
+func walls(p *fold.Plan) string {
+	word := map[string]string{"left": "LEFT", "right": "RIGHT", "away": "AWAY", "toward": "TOWARD YOU"}
+	a := p.Setup.Against
+	switch {
+	case p.Setup.Floating || len(a) == 0:
+		return "its pocket"
+	case len(a) == 1:
+		return "the wall " + word[a[0]]
+	}
+	return "the walls " + word[a[0]] + " and " + word[a[1]]
+}
+
+// strip is the thickness of the paper or feeler strips, which is common to both.
+func strip(p *fold.Plan) string { return p.Len(kit.Even(p, 0.02, 0.01, 0.001)) }
+
+// topAct is what goes before the touches on the part's top.
+func topAct(p *fold.Plan) fold.Act {
+	if kit.TouchBy(p) == "probe" {
+		return fold.Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in, spindle mark to the front, its command off. Was it out since the floor? Then declare that first."}
+	}
+	return fold.Act{Do: "look", Of: "tool", Words: "Dial stand off the part, hands out. The tool that touched the floor, over its block."}
+}
+
+// seatRead says how what is asked now is read.
+func seatRead(p *fold.Plan, v fold.View) string {
+	switch {
+	case !v.Has("edge"):
+		return "Say what you see."
+	case !v.Has("rock2"):
+		return "How far the dial's needle moves at most."
+	case !v.Has("walls"):
+		return "Strips counted that pull out without force."
+	case v.Has("z4"):
+		return "Counts, as seen."
+	case kit.TouchBy(p) == "tool":
+		return "Z when the block just slides under the tool; neither length nor block taken off."
+	}
+	return "Machine Z at the trigger, no length taken off."
+}

@@ -1,0 +1,81 @@
+package side2
+
+import (
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// seatCheck reads the witness set against the first baseline, so that small moves can't add up unseen.
+func seatCheck(p *fold.Plan) *fold.Spec {
+	limit := func() fold.Limit { return p.Limit("check.seat") }
+	at := fold.StepID("straps")
+	if p.Setup.HoldDown == "S" {
+		at = "deck"
+	}
+	return &fold.Spec{
+		Title: "part on fixture check", At: at, Against: []fold.FactID{"baseline"}, Sees: []fold.FactID{"skimmed"}, Lifts: []fold.FactID{"seat", "baseline", "shift"}, Seen: []fold.FactID{"bore", "offset", "ball"},
+		Asks: func(v fold.View) []fold.Ask {
+			b, ok := v.Was("baseline")
+			if !ok {
+				return setAsks(p, v, nil, witnessRepeats, false)
+			}
+			return setAsks(p, v, &b, setRepeats(p, v, b, limit()), false)
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			b, _ := v.Was("baseline")
+			s := readSet(p, v, false)
+			m, err := moved(p, b, s, false)
+			if err != nil {
+				return kit.Cannot(p, "check", err, o)
+			}
+			repeatCheck(p, s, &o)
+			c, words := WeighMotion(p, limit(), m)
+			o.Checks = append(o.Checks, c)
+			rise := 0.0
+			for i, sp := range kit.Spots(p) {
+				if sp.Axis == fit.AxisZ {
+					rise = math.Max(rise, math.Abs(m.Shifts[i].D))
+				}
+			}
+			if !v.Standing("skimmed") { // after the skim a top witness may be cut away
+				l := p.Limit("check.floor")
+				l.ID, l.Why = "check.height", "height of the part's top as in the baseline"
+				k := judge.Judged(l, rise, 0)
+				if k.Verdict == fold.Fail {
+					k.Words = "The part does not lie as it did. " + whatRose(p, m)
+				}
+				o.Checks = append(o.Checks, k)
+				if k.Verdict == fold.Fail && c.Verdict == fold.Pass {
+					o.Named = "bumped-part"
+					o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: k.Words + " Lift it, wipe, seat it again."})
+				}
+			}
+			switch c.Verdict {
+			case fold.Fail:
+				o.Named = "bumped-part"
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Lift the part, wipe, seat it again: the walk goes on from the seat."})
+			case fold.NotProven:
+				if m.AnyReal() {
+					o.Named = "bumped-part"
+				}
+				o.Next = append(o.Next, undecided(p, v, "Or accept it by typing the number."))
+			}
+			nameWitness(p, m, &o)
+			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict}}, motionLines(p, m, false)...)
+			o.Learned = words
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			return fold.Page{Why: "A bump is cheap to own up to: a minute here proves that nothing moved, or shows what did.",
+				Act:     "Read the witness set: fixture first, then the part, each twice.",
+				Read:    "Machine position at the trigger, all in one probe mounting.",
+				Caution: "SPINDLE STOPPED, its command off. Keep the stylus clear of clamps and heads.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+		},
+	}
+}

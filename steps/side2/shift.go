@@ -1,0 +1,143 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// WeighMotion judges a motion at the worst listed feature. It says what it is in words.
+func WeighMotion(p *fold.Plan, l fold.Limit, m fit.Motion) (c fold.Check, words string) {
+	name, axis, value, guard := AtWorst(p, m)
+	c = judge.Judged(l, value, guard)
+	c.Largest = "witness readings"
+	at := fmt.Sprintf("At %s along %s the part has moved by %s ± %s.", name, strings.ToUpper(kit.AxisName[axis]), p.Len(value), p.Len(guard))
+	switch {
+	case c.Verdict == fold.Pass && !m.AnyReal():
+		words = "Quiet: nothing moved beyond the scatter. " + at
+	case c.Verdict == fold.Pass:
+		words = "Real but small. " + at
+	case c.Verdict == fold.Fail:
+		words = "Real and large. " + at
+	case guard > l.Max:
+		words = "Too noisy to say. " + at
+	default:
+		words = "Not proven. " + at
+	}
+	if c.Verdict != fold.Pass {
+		c.Words = words
+	}
+	return c, words
+}
+
+// setRepeats is how often each witness is read: more when two could not decide.
+func setRepeats(p *fold.Plan, v fold.View, base fold.Fact, l fold.Limit) int {
+	trimmed := v.In(firstRepeats(v.Round), nil)
+	s := readSet(p, trimmed, false)
+	if !s.fixed {
+		return witnessRepeats
+	}
+	m, err := moved(p, base, s, false)
+	if err != nil {
+		return witnessRepeats
+	}
+	if c, _ := WeighMotion(p, l, m); c.Verdict == fold.NotProven {
+		return 2 * witnessRepeats
+	}
+	return witnessRepeats
+}
+
+// firstRepeats is a round without the repeats that were asked for later.
+func firstRepeats(r *fold.Round) *fold.Round {
+	if r == nil {
+		return nil
+	}
+	return r.Of(func(t fold.Taken) (fold.Taken, bool) {
+		i := strings.LastIndexByte(t.Field, '.')
+		return t, i < 0 || t.Field[i+1:] <= "2"
+	})
+}
+
+// shift reads the witness set again, the part now held by its screws alone.
+func shift(p *fold.Plan) *fold.Spec {
+	limit := func() fold.Limit { return p.Limit("shift.register") }
+	return &fold.Spec{
+		Title: "shift test", Live: []fold.FactID{"screws"}, AsRead: []fold.FactID{"baseline"}, Seen: []fold.FactID{"bore", "offset", "ball"}, Makes: []fold.FactID{"shift"},
+		Asks: func(v fold.View) []fold.Ask {
+			b, ok := v.Fact("baseline")
+			if !ok {
+				return setAsks(p, v, nil, witnessRepeats, false)
+			}
+			return setAsks(p, v, &b, setRepeats(p, v, b, limit()), false)
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			b, _ := v.Fact("baseline")
+			s := readSet(p, v, false)
+			m, err := moved(p, b, s, false)
+			if err != nil {
+				return kit.Cannot(p, "shift", err, o)
+			}
+			repeatCheck(p, s, &o)
+			c, words := WeighMotion(p, limit(), m)
+			o.Checks = append(o.Checks, c)
+			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict},
+				{Label: "X", Value: m.Move.X, Unit: unit.KLength, Signed: true}, {Label: "Y", Value: m.Move.Y, Unit: unit.KLength, Signed: true},
+				{Label: "turned", Value: m.Turn, Unit: unit.KSlope, Signed: true}}, motionLines(p, m, false)...)
+			if r := whatRose(p, m); r != "" {
+				o.Notes = append(o.Notes, r)
+			}
+			nameWitness(p, m, &o)
+			o.Facts = []fold.Fact{shiftFact(m)}
+			o.Learned = words
+			afterMotion(p, v, c, m, &o)
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
+				Act:     "Read the witness set again: fixture first, then the part, each twice.",
+				Read:    "Machine position at the trigger. Part minus fixture: a refitted probe cancels.",
+				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+		},
+	}
+}
+
+// afterMotion is the physical next act after a motion that does not pass.
+func afterMotion(p *fold.Plan, v fold.View, c fold.Check, m fit.Motion, o *fold.Outcome) {
+	switch {
+	case c.Verdict == fold.Fail:
+		o.Named = "shift-at-swap"
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Loosen the screws, lift the part, wipe, seat it again: the walk goes on from the seat."})
+	case c.Verdict == fold.NotProven:
+		if m.AnyReal() {
+			o.Named = "shift-at-swap"
+		}
+		o.Next = append(o.Next, undecided(p, v, fmt.Sprintf("Or shift the offset by the motion, X %s Y %s, and read its page again. Or accept it by typing the number.",
+			unit.Signed(m.Move.X, unit.KLength, p.Job.Unit, 0), unit.Signed(m.Move.Y, unit.KLength, p.Job.Unit, 0))))
+	}
+}
+
+// undecided is the act when a motion can't be told from the limit: more repeats once, then the seat again.
+func undecided(p *fold.Plan, v fold.View, or string) fold.Act {
+	if v.Has(kit.RepeatField(kit.Spots(p)[0].Field, 2*witnessRepeats)) {
+		return fold.Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. Loosen the screws, lift the part, wipe, seat it again. " + or}
+	}
+	return fold.Act{Do: "again", Of: "more", Words: "Two more repeats of each witness. " + or}
+}
+
+// nameWitness says which witness a rigid motion can't explain.
+func nameWitness(p *fold.Plan, m fit.Motion, o *fold.Outcome) {
+	sp := kit.Spots(p)
+	switch {
+	case m.BadVerdict == fit.Named && len(m.Bad) == 1 && m.Bad[0] < len(sp):
+		o.Notes = append(o.Notes, fmt.Sprintf("%s does not fit one rigid motion, by %s: a chip on it, a bad touch, or the part bent.", sp[m.Bad[0]].Label, p.Len(math.Abs(m.Shifts[m.Bad[0]].Residual))))
+	case m.BadVerdict == fit.Unnamed:
+		o.Notes = append(o.Notes, "The witnesses do not fit one rigid motion: one is bad and it can't be said which, or the part bent.")
+	}
+}

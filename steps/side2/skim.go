@@ -1,0 +1,118 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+// afterLoad asks what shows that every screw still holds: paint lines and softness.
+func afterLoad(p *fold.Plan) []fold.Ask {
+	n := len(p.Setup.Screws.At)
+	return []fold.Ask{
+		{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
+			WantWhy: "A turned line is a screw that has let go.", Hint: "Stop. Tighten in order; if it turns soft it counts 0."},
+		kit.Counted("soft", "screws that went soft when tried again", "soft-screws", "", "0", "A soft screw holds nothing.", "Take it out; mend or retire its thread."),
+	}
+}
+
+// loadSlips is the act after a screw that let go under load.
+func loadSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
+	if v.Int("soft") > 0 {
+		o.Named = "soft-thread"
+	}
+	if v.Int("soft") > 0 || v.Int("lines") != len(p.Setup.Screws.At) {
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws again in order; the shift test follows."})
+	}
+}
+
+// skim takes one shallow cut and looks at the screws after this first load.
+func skim(p *fold.Plan) *fold.Spec {
+	tool := fmt.Sprint(p.Setup.Cut.Tool)
+	gap, gapped := checks.TipGap(p, p.Setup.Cut.Tool, false, func(f fold.FactID) bool { return f != "clamps" }) // the straps are off
+	raises := !checks.Presets(p)                                                                                // a preset control has no page for it
+	z, highest := desk.ClearHeight(p, func(f fold.FactID) bool { return f != "clamps" })                        // the straps are off
+	how := "nothing below"
+	if raises {
+		how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
+	}
+	air := "Air pass, feed hold in hand: " + how + " W Z" + kit.Signed(p, z) + ", clear of " + highest + "."
+	raised := fold.Ask{Field: "raised", Since: kit.SinceRaised, Label: "that Z shift or wear, after the air pass", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
+		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
+	return &fold.Spec{
+		Title: "skim", AsRead: []fold.FactID{"deck"}, Seen: []fold.FactID{"seat"}, Live: []fold.FactID{"screws"}, Lifts: []fold.FactID{"screws"}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
+		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
+			Ask: func(fold.View) fold.Ask {
+				a := fold.Ask{Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
+					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit " + kit.ToolName(p, tool) + "."}
+				if p.Setup.Cut.Tool == 0 {
+					a.Want, a.WantWhy, a.Hint = "", "", ""
+				}
+				in := "Probe OUT. " + checks.CutterName(p) + " in, its own length active."
+				if !gapped && !raises { // nothing is asked before the skim
+					in += " " + air
+				}
+				a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: in}}
+				return a
+			}},
+		Asks: func(v fold.View) []fold.Ask {
+			asks := afterLoad(p)
+			first := ""
+			var before []fold.Ask // that anything is cut
+			if gapped {           // before any program moves it
+				before = append(before, gap.Ask())
+				if _, wrong := gap.Off(v); wrong {
+					return before
+				}
+				if first = "Hands out, door shut. "; !raises {
+					first += air + " "
+				}
+			}
+			if raises {
+				if before = append(before, raised); v.Len(raised.Field) != 0 {
+					return before
+				}
+			}
+			asks = append(before, asks...)
+			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
+			return asks
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			if gapped && gap.Check(v, &o) {
+				return o
+			}
+			if x, ok := v.Num(raised.Field, unit.KLength); ok {
+				c := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: fold.Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: fold.Pass}
+				if x != 0 {
+					c.Verdict = fold.Fail
+					c.Words = "The raise of the air pass is still in: the cut would stand off by " + p.Len(math.Abs(x)) + "."
+					o.Next = append(o.Next, fold.Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, fold.Act{Do: "again", Of: raised.Field})
+				}
+				if o.Checks = append(o.Checks, c); x != 0 {
+					return o
+				}
+			}
+			loadSlips(p, v, &o)
+			o.Facts = []fold.Fact{{ID: "skimmed"}}
+			o.Learned = "The screws held under the first load."
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			pg := fold.Page{Why: "The first load shows a screw that only felt tight, while little is at stake.",
+				Act:     "Skim once, shallow, in a safe corner. Stop, look, try the screws.",
+				Read:    "Paint lines that are unbroken; screws that went soft.",
+				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
+				Scene:   kit.Scene(p, v, nil)}
+			if gapped && v.Has("pause") && !v.Has("gap") {
+				gap.Page(v, &pg)
+			}
+			return pg
+		},
+	}
+}

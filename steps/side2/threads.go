@@ -1,0 +1,190 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+// Engaged is the thread that a screw of the job's length can use, counted from the bottom of the relief, mm.
+func Engaged(p *fold.Plan) float64 {
+	s := p.Setup.Screws
+	w := 0.0
+	if s.Washer > 0 {
+		w = s.WasherT
+	}
+	return s.Length - w - s.Through - p.Job.Fixture.Threads.Relief
+}
+
+// inUse is the thread that the screw takes hold in, mm: what it reaches below the relief when it is
+// so much longer than the job's, and no more than is there.
+func inUse(p *fold.Plan, there, longer float64) float64 {
+	le := Engaged(p) + longer
+	if there > 0 {
+		le = math.Min(le, there)
+	}
+	return math.Max(le, 0)
+}
+
+// engagedCheck holds the thread in use against the least for the fixture's material.
+func engagedCheck(p *fold.Plan, t hold.Thread, le float64) fold.Check {
+	need := engagement(p, float64(t.D))
+	c := fold.Check{Limit: fold.Limit{ID: "threads.engaged", Why: "thread that the screw takes hold in", Max: need, Min: true, Class: fold.Hard, Unit: unit.KLength}, Got: le, Verdict: fold.Pass}
+	if le < need-1e-9 {
+		c.Verdict = fold.Fail
+		c.Words = fmt.Sprintf("The screw takes hold in %s of thread; %s wants at least %s.", p.Len(le), p.Job.Fixture.Material, p.Len(need))
+	}
+	return c
+}
+
+// engagement is the least engaged thread, by the fixture's material: else 2 diameters in
+// plastics and wood, 1.5 in metal (common practice, from memory).
+func engagement(p *fold.Plan, d float64) float64 {
+	if m, err := p.Job.Library().Like(p.Job.Fixture.Material); err == nil && m.Engage > 0 {
+		return m.Engage * d
+	}
+	if kit.Soft(p, p.Job.Fixture.Material) {
+		return 2 * d
+	}
+	return 1.5 * d
+}
+
+// threadFact judges the threads by the turns that a test screw runs in; it is the fact when they can be used.
+func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Fact, bool) {
+	turns, ok := float64(v.Int("turns")), v.Has("turns")
+	if !ok {
+		return fold.Fact{}, false
+	}
+	th := p.Job.Fixture.Threads
+	cycles := float64(th.Cycles + 1)
+	le := 0.0
+	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
+		le = turns * float64(t.P)
+		c := engagedCheck(p, t, inUse(p, le, 0))
+		if c.Verdict == fold.Fail {
+			if le < Engaged(p) {
+				c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s wants at least %s.", turns, t.Name, p.Len(le), p.Job.Fixture.Material, p.Len(c.Limit.Max))
+			}
+			o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Clear or deepen the threads by hand, or take longer screws."}, fold.Act{Do: "again", Of: "turns"})
+		}
+		o.Checks = append(o.Checks, c)
+		o.Lines = append(o.Lines, fold.Row{Label: "thread engaged", Value: c.Got, Unit: unit.KLength, Big: true})
+	} else {
+		o.Notes = append(o.Notes, fmt.Sprintf("Pitch of %q is not known: the engagement is not computed.", p.Setup.Screws.Thread))
+	}
+	if th.Retire > 0 {
+		c := fold.Check{Limit: fold.Limit{ID: "threads.cycles", Why: "uses of these threads, this one counted; retired after", Max: float64(th.Retire), Class: fold.Soft}, Got: cycles, Count: true, Verdict: fold.Pass}
+		if c.Got > c.Limit.Max {
+			c.Verdict = fold.Fail
+			c.Words = fmt.Sprintf("These threads are used for the %.0f. time, to be retired after %d.", cycles, th.Retire)
+			o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Fit inserts or move the holes, and set the card's cycles to 0."}, fold.Act{Do: "round"})
+		}
+		o.Checks = append(o.Checks, c)
+	}
+	strip, _ := v.Num("strip", unit.KAngle)
+	return fold.Fact{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles, le, strip}}, true
+}
+
+// threads taps by hand (M) or tries the fixture's own threads (T).
+func threads(p *fold.Plan) *fold.Spec {
+	match := p.Setup.HoldDown == "M"
+	n := fmt.Sprint(len(p.Setup.Screws.At))
+	s := &fold.Spec{
+		Title: "threads", Makes: []fold.FactID{"threads"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
+		Asks: func(v fold.View) []fold.Ask {
+			first := kit.Counted("good", "threads that take a screw by fingers", "threads", "good", n, "A thread that binds strips.", "Chase it by hand, clear the chips, try again.")
+			first.Do = []fold.Act{{Do: "thread", Of: "holes", Words: "Try a screw by fingers in every thread; blow nothing, vacuum."}}
+			if match {
+				first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a screw by fingers."
+			}
+			turns := fold.Ask{Field: "turns", Label: "turns a screw runs in, the least of all", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}}
+			shards := kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
+			strip := fold.Ask{Field: "strip", Label: "from snug to strip, if you stripped one", Kind: fold.Reading, Unit: unit.KAngle, Optional: true,
+				What: fold.What{By: "eye", Of: "test-thread", Dir: "strip"}, Form: "turns"}
+			turns.Form = "turns"
+			return []fold.Ask{first, turns, strip, shards}
+		},
+		Judge: func(v fold.View) fold.Outcome {
+			var o fold.Outcome
+			f, ok := threadFact(p, v, &o)
+			if ok {
+				o.Facts = []fold.Fact{f}
+			}
+			if g := v.Int("good"); g != len(p.Setup.Screws.At) && len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, fold.Act{Do: "again", Of: "good"})
+			}
+			if v.Int("shards") > 0 && len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."}, fold.Act{Do: "again", Of: "shards"})
+			}
+			threadStrength(p, f, &o)
+			o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
+			if ok && f.Value[2] > 0 {
+				o.Learned = fmt.Sprintf("All %d threads take a screw by fingers, %s deep at least.", v.Int("good"), p.Len(f.Value[2]))
+			}
+			return o
+		},
+		Page: func(v fold.View) fold.Page {
+			pg := fold.Page{Why: "What holds the part while it is cut are these threads, and nothing else.",
+				Act:     "Try a screw by fingers in every thread; count the turns.",
+				Read:    "The least number of turns until it stops.",
+				Caution: "No alcohol, solvent oil or thread-locker near acrylic: it cracks hours later.", Scene: kit.Scene(p, v, nil)}
+			if match {
+				pg.Act = "Tap by hand, then try a screw in every thread; count the turns."
+			}
+			return pg
+		},
+	}
+	if match {
+		s.AsRead, s.Raises = []fold.FactID{"holes"}, []fold.MishapID{"probe-refitted"}
+	} else {
+		s.AsRead = []fold.FactID{"card"}
+	}
+	return s
+}
+
+// threadStrength says what a screw in these threads may be tightened to.
+func threadStrength(p *fold.Plan, f fold.Fact, o *fold.Outcome) {
+	w := desk.AsFound{}
+	if len(f.Value) > 3 {
+		w.Engaged, w.Strip = f.Value[2], unit.Angle(f.Value[3])
+	}
+	h := desk.Hold(p, w)
+	if h.Why != "" {
+		o.Notes = append(o.Notes, "The strength of the threads is not computed: "+h.Why+".")
+		return
+	}
+	c := fold.Check{Limit: fold.Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread", Max: float64(h.Ends.Low.Preload.Strip) / hold.Usual.Strip, Class: fold.Never, Unit: unit.KForce},
+		Got: float64(h.Ends.Low.Preload.High), Verdict: fold.Pass, Words: fmt.Sprintf("The thread is held %.2f times against strip.", h.Ends.Low.Preload.SFStrip)}
+	if c.Got > c.Limit.Max*(1+1e-9) {
+		c.Verdict = fold.Fail
+		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Deepen the threads, fit inserts, or take longer screws."}, fold.Act{Do: "again", Of: "turns"})
+	}
+	o.Checks = append(o.Checks, c)
+	o.Lines = append(o.Lines, h.PreloadRows(p)...)
+	if h.Strip == 0 {
+		o.Notes = append(o.Notes, "A thread stripped on purpose, in the same fixture, is the proof: count its turn from snug, work at a quarter turn or a quarter of that, whichever is less.")
+	}
+	o.Notes = append(o.Notes, desk.Estimate)
+}
+
+// stages are the shares of the working torque in rounds (common practice, from memory).
+var stages = [3]float64{0.40, 0.70, 1}
+
+// tightening is the order of tightening, from 1: from the middle outward, each followed by
+// the one opposite it.
+func tightening(p *fold.Plan) []int {
+	var at [][2]float64
+	for _, q := range p.Setup.Screws.At {
+		at = append(at, [2]float64{q.X, q.Y})
+	}
+	out := hold.TightenOrder(at)
+	for i := range out {
+		out[i]++
+	}
+	return out
+}

@@ -1,0 +1,36 @@
+package vise
+
+import (
+	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+var Kind = &fold.Kind{
+	Name: kit.FirstSide, Goal: "release", Hands: []fold.FactID{"part"}, Adapt: inVise, Given: kit.GivenFacts,
+	Line: []fold.Place{
+		{ID: "vise", Build: visestep},
+		{ID: "lengths", Build: checks.Lengths},
+		{ID: "square", Build: jaw},
+		{ID: "stock", Build: stock},
+		{ID: "grip", Build: grip},
+		{ID: "corner", Build: corner},
+		{ID: "top", Build: topFace},
+		{ID: "offset", Build: viseOffset},
+		{ID: "program", Build: checks.Program},
+		{ID: "jaws", Build: jaws},
+		{ID: "cut", Build: cutSide},
+		{ID: "through-holes", Build: throughHoles},
+		{ID: "sizes", Build: sizes},
+		{ID: "open", Build: springTest},
+	},
+	Off: []fold.Place{
+		{ID: "ball", Build: viseBall},
+		{ID: "ball-check", Build: checks.BallCheck},
+		{ID: "edge-check", Build: jawCheck},
+		{ID: "length-check", Build: checks.LengthCheck},
+		{ID: "reread", Build: checks.Reread},
+		{ID: "tram", Build: checks.Tram},
+		{ID: "seat-check", Build: viseCheck},
+	},
+}
