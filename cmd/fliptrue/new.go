@@ -11,6 +11,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/desk"
 
 	"github.com/spf13/cobra"
 )
@@ -252,7 +253,7 @@ func holds(j *jobs.Job) bool {
 		if err != nil {
 			return false
 		}
-		for _, c := range p.AtDesk().Checks {
+		for _, c := range desk.AtDesk(p).Checks {
 			if !c.Verdict.OK() {
 				return false
 			}
@@ -338,7 +339,7 @@ func stillOpen(e *env, path string) string {
 		if err != nil {
 			continue
 		}
-		d := p.AtDesk()
+		d := desk.AtDesk(p)
 		for _, f := range d.Findings {
 			fmt.Fprintf(&b, "  - %s: %s\n", s.Name, f)
 		}
