@@ -20,6 +20,9 @@ func TestQuestionedScale(t *testing.T) {
 			t.Errorf("scale %g, angle %v: questioned %v", c.v, c.angle, got)
 		}
 	}
+	if (Scale{V: math.Cos(64.9 * math.Pi / 180)}).Questioned(Known(deg60), 0) || !(Scale{V: 0.93*math.Cos(65*math.Pi/180) - 1e-6}).Questioned(Known(deg60), 0) {
+		t.Error("60° judged by eye may be 65°, and no more")
+	}
 	for a, printed := range map[float64]float64{10: 0.98, 20: 0.94, 30: 0.87, 40: 0.77, 50: 0.64, 60: 0.50} {
 		if (Scale{V: printed}).Questioned(Known(a*math.Pi/180), 0) {
 			t.Errorf("printed %g at %g° is questioned", printed, a)

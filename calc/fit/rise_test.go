@@ -43,6 +43,14 @@ func TestOneCornerRisen(t *testing.T) {
 	if err != nil || one.HasLean || one.Mean.Z != 0.3 {
 		t.Errorf("%+v %v", one, err)
 	}
+	two, _ := ToRise([]Point3{{0, 0, 0.1}, {96, 0, 0.3}}, 0.002)
+	if math.Abs(two.Mean.Z-0.2) > 1e-12 || math.Abs(math.Sqrt(two.Cov[0][0])-0.002/math.Sqrt2) > 1e-12 {
+		t.Errorf("two places: %+v", two)
+	}
+	along, _ := ToRise([]Point3{{0, 0, 0}, {96, 0, 0.1}, {96, 64, 0.1}, {0, 64, 0}}, 0.002)
+	if over, u := along.LeanOver(96, 64); math.Abs(over-0.1) > 1e-12 || math.Abs(u-0.002) > 1e-12 {
+		t.Errorf("leans along X by %g ± %g", over, u)
+	}
 	if line, err := ToRise([]Point3{{0, 0, 0.1}, {48, 32, 0.1}, {96, 64, 0.1}}, 0.002); err != nil || line.HasLean || math.Abs(line.Mean.Z-0.1) > 1e-12 {
 		t.Errorf("on one line: %+v %v", line, err)
 	}

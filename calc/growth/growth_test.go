@@ -113,6 +113,15 @@ func TestMoistureIsAsked(t *testing.T) {
 		t.Errorf("two hours %g, not known %g", short.Lines[0].Value, g.Lines[0].Value)
 	}
 	wet, _ := w.Moist(Air{C: 21, RH: 45, Read: true}, Air{C: 24, RH: 65, Read: true}, 0)
+	most, dM := 0.2*0.00353, emc(t, 24, 65)-emc(t, 21, 45)
+	per := math.Max((emc(t, 21, 46)-emc(t, 21, 44))/2, (emc(t, 24, 66)-emc(t, 24, 64))/2)
+	if len(wet.Lines) != 3 {
+		t.Fatalf("%+v", wet.Lines)
+	}
+	near(t, "hygrometer at side 1", wet.Lines[0].Value, most*per*3, 1e-15)
+	near(t, "hygrometer now", wet.Lines[1].Value, most*per*3, 1e-15)
+	near(t, "movement, middle of radial and tangential", wet.Value, 0.2*(0.00165+0.00353)/2*dM, 1e-12)
+	near(t, "material", wet.Lines[2].Value, 0.5*wet.Value, 1e-15)
 	if !(wet.Value > 0) {
 		t.Errorf("damper air shrinks wood: %g", wet.Value)
 	}

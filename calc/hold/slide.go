@@ -52,6 +52,27 @@ func Slides(points [][2]float64, grip []float64, at [2]float64) Slide {
 	return s
 }
 
+// Spins returns the least torque that turns a part held by points whose friction bears at
+// most grip[i] each, about the pole where that is least, N mm for N:
+//
+//	least over all poles c of  sum(grip_i |p_i - c|)
+//
+// About the points' own centroid the sum is only an upper bound. One point bears none.
+func Spins(points [][2]float64, grip []float64) float64 {
+	var q [][2]float64
+	var w []float64
+	for i, p := range points {
+		if grip[i] > 0 {
+			q, w = append(q, p), append(w, grip[i])
+		}
+	}
+	if len(q) == 0 {
+		return 0
+	}
+	_, sum := nearestToAll(q, w)
+	return sum
+}
+
 // nearestToAll is the point with the least weighted sum of distances to points q that are
 // all different, and that sum: one of them if its weight outweighs the pull of the others,
 // else by the ellipsoid method, which needs no smoothness and knows how far off it is at most.

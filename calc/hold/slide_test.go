@@ -155,6 +155,75 @@ func TestPoleBetweenTheScrews(t *testing.T) {
 	}
 }
 
+// The least torque that turns: two points that press alike bear it about any pole between
+// them, unlike ones about the stronger; an equilateral triangle about its middle. It is the limit
+// of Slides for a far force of which only the moment is left.
+func TestSpins(t *testing.T) {
+	two := [][2]float64{{0, 0}, {50, 0}}
+	near(t, "two alike", Spins(two, []float64{1, 1}), 50, 1e-9)
+	near(t, "one three times the other", Spins(two, []float64{1, 3}), 50, 1e-9)
+	near(t, "one alone", Spins(two[:1], []float64{1}), 0, 0)
+	near(t, "triangle", Spins([][2]float64{{40, 0}, {-20, 20 * math.Sqrt(3)}, {-20, -20 * math.Sqrt(3)}}, ones(3)), 120, 1e-9)
+	rapid.Check(t, func(t *rapid.T) {
+		coord := rapid.Float64Range(-60, 60)
+		n := rapid.IntRange(2, 6).Draw(t, "n")
+		ps, grip := make([][2]float64, n), make([]float64, n)
+		for i := range ps {
+			ps[i], grip[i] = [2]float64{coord.Draw(t, "x"), coord.Draw(t, "y")}, rapid.Float64Range(0.1, 3).Draw(t, "grip")
+		}
+		least := Spins(ps, grip)
+		c := [2]float64{coord.Draw(t, "cx"), coord.Draw(t, "cy")}
+		var about float64
+		for i, p := range ps {
+			about += grip[i] * math.Hypot(p[0]-c[0], p[1]-c[1])
+		}
+		if about < least*(1-1e-9) {
+			t.Fatalf("about %v it bears %g, least %g", c, about, least)
+		}
+		const far = 1e7
+		if f := Slides(ps, grip, [2]float64{far, 0}).Force * far; math.Abs(f-least) > 1e-4*least+1e-3 {
+			t.Fatalf("a far force %g, a torque %g", f, least)
+		}
+	})
+	straps := []Strap{{Bolt: 6, Torque: 2000, K: 0.2, Heel: 30, Tip: 20, Mu: 0.15}, {Bolt: 6, Torque: 1000, K: 0.2, Heel: 30, Tip: 20, Mu: 0.15}}
+	d := DrillLoad{Torque: 100, Lift: 10}
+	held, err := DrillHeld(straps, two, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	weak, _ := straps[1].Force()
+	near(t, "two straps, one weak", held.Turn, float64(weak.SideLow)*50/100, 1e-9)
+	if old, _ := HoldDrill(straps, two, d); !(held.Turn < old.Turn) || held.Lift != old.Lift {
+		t.Errorf("%+v, about the centroid %+v", held, old)
+	}
+}
+
+// A screw under the force bears all it can whatever the pole: with one more beside it the part
+// turns about that one, or slips.
+func TestForceOnAScrew(t *testing.T) {
+	near(t, "on one of two", Slides([][2]float64{{0, 0}, {50, 0}}, []float64{2, 1}, [2]float64{0, 0}).Force, 2, 1e-12)
+	near(t, "on the only one", Slides([][2]float64{{7, 3}}, []float64{2}, [2]float64{7, 3}).Force, 2, 1e-12)
+	near(t, "beside the only one", Slides([][2]float64{{7, 3}}, []float64{2}, [2]float64{8, 3}).Force, 0, 1e-12)
+}
+
+// With many screws it is all of them that govern, for their factor is the higher one.
+func TestManyScrewsGovernTogether(t *testing.T) {
+	h := bench(t, 2)
+	h.Screws = nil
+	for i := range 12 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 12)
+		h.Screws = append(h.Screws, [2]float64{40 * cos, 26 * sin})
+	}
+	c, _, err := h.Together()
+	if err != nil || c.Governs != GovernsAll || c.Least != c.All || !(c.All < c.AllLost) {
+		t.Fatalf("%+v %v", c, err)
+	}
+	h.Cut.Ap = (c.All + c.AllLost) / 2
+	if _, r, _ := h.Together(); r.Enough {
+		t.Errorf("between the two it is said to hold: %+v", r)
+	}
+}
+
 func TestSlidesProperties(t *testing.T) {
 	coord := rapid.Float64Range(-60, 60)
 	rapid.Check(t, func(t *rapid.T) {

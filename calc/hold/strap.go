@@ -88,3 +88,23 @@ func HoldDrill(straps []Strap, tips [][2]float64, d DrillLoad) (StrapHold, error
 	h.Enough = h.Lift >= StrapFactor && h.Turn >= StrapFactor
 	return h, nil
 }
+
+// DrillHeld is HoldDrill with the torque held about the pole where friction bears least
+// (Spins): less with three straps and more, or with two that press differently.
+func DrillHeld(straps []Strap, tips [][2]float64, d DrillLoad) (StrapHold, error) {
+	h, err := HoldDrill(straps, tips, d)
+	if err != nil {
+		return StrapHold{}, err
+	}
+	grip := make([]float64, len(straps))
+	for i, s := range straps {
+		f, err := s.Force()
+		if err != nil {
+			return StrapHold{}, fmt.Errorf("strap %d: %w", i+1, err)
+		}
+		grip[i] = float64(f.SideLow)
+	}
+	h.Turn = safety(Spins(tips, grip), float64(d.Torque))
+	h.Enough = h.Lift >= StrapFactor && h.Turn >= StrapFactor
+	return h, nil
+}
