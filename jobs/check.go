@@ -85,19 +85,6 @@ func (r *reader) fixture(f *Fixture) {
 	if t := f.Threads; t.Retire > 0 && t.Cycles > t.Retire {
 		r.notes = append(r.notes, r.note("threads.cycles", fmt.Sprintf("%d screw cycles are past the %d at which these threads retire", t.Cycles, t.Retire), "renew the threads or move the holes"))
 	}
-	if o := f.Pocket.Outline; len(o) > 2 && f.AsMade.PartZero != (Point{}) && !inside(o, f.AsMade.PartZero) {
-		r.notes = append(r.notes, r.note("as-made.part-zero", "the part zero stands outside the pocket", "look at both again: they count from bore 1"))
-	}
-}
-
-// inside reports whether a point is within the box of an outline.
-func inside(o Outline, p Point) bool {
-	lo, hi := o[0], o[0]
-	for _, q := range o {
-		lo = Point{min(lo.X, q.X), min(lo.Y, q.Y)}
-		hi = Point{max(hi.X, q.X), max(hi.Y, q.Y)}
-	}
-	return p.X >= lo.X && p.X <= hi.X && p.Y >= lo.Y && p.Y <= hi.Y
 }
 
 // job checks what the fields of a job say together.

@@ -60,6 +60,8 @@ func readJob(path string, data []byte) (*Job, *reader, Faults) {
 func (r *reader) together(j *Job) {
 	r.instruments(j)
 	r.engagement(j)
+	r.fits(j)
+	r.implausible(j)
 	j.Notes = append(j.Notes, r.notes...)
 }
 
