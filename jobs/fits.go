@@ -73,7 +73,9 @@ func (r *reader) zero(j *Job, path string) (corner Point, ok bool) {
 	z, size := j.Fixture.AsMade.PartZero, j.Part.Size
 	corner = Point{(lo.X + hi.X - size[0]) / 2, (lo.Y + hi.Y - size[1]) / 2}
 	play := math.Max(hi.X-lo.X-size[0], hi.Y-lo.Y-size[1]) / 2 // a part anywhere in a wide pocket
-	near := func(p Point) bool { return math.Hypot(z.X-p.X, z.Y-p.Y) <= farOff+math.Max(play, j.Fixture.Pocket.Clearance) }
+	near := func(p Point) bool {
+		return math.Hypot(z.X-p.X, z.Y-p.Y) <= farOff+math.Max(play, j.Fixture.Pocket.Clearance)
+	}
 	if near(corner) {
 		return corner, true
 	}

@@ -14,7 +14,7 @@ import (
 func alike(a, b *Job) bool {
 	norm := func(j *Job) Job {
 		c := *j
-		c.Path, c.Machine.Path, c.Fixture.Path, c.Notes = "", "", "", nil
+		c.Path, c.Machine.Path, c.Fixture.Path, c.Notes, c.places = "", "", "", nil, nil
 		c.Machine.History, c.Fixture.History = nil, nil
 		drop := func(m map[string]string) map[string]string {
 			kept := map[string]string{}

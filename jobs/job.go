@@ -33,6 +33,14 @@ type Job struct {
 	Notes     []Fault                // what is odd in the files but no fault: worth a look at the desk
 
 	leaves map[string]string // every scalar as written, by its place in the file
+	places map[string][2]int // line and column, by the same
+}
+
+// At is a fault of a value of the job, with its line where it was read from a file.
+func (j *Job) At(path, what, hint string) Fault {
+	r := newReader(j.Path)
+	r.places = j.places
+	return r.note(path, what, hint)
 }
 
 // Setup returns the setup of that name.

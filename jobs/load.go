@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"strings"
 )
 
 // ReadJob reads a job and the cards it names, and returns every fault of the three
@@ -48,7 +49,7 @@ func openJob(d Disk, path string) (*Job, *reader, Faults) {
 func readJob(path string, data []byte) (*Job, *reader, Faults) {
 	j := &Job{}
 	r, _ := read(path, data, j)
-	j.Path, j.Hash, j.leaves = path, hash(data), r.leaves
+	j.Path, j.Hash, j.leaves, j.places = path, hash(data), r.leaves, r.places
 	r.job(j)
 	r.partMaterial(j)
 	fs := r.faults.sorted()
@@ -103,6 +104,40 @@ func readMachine(path string, data []byte) (Machine, Faults) {
 func ReadFixture(d Disk, path string) (Fixture, Faults) {
 	f, _, fs := readFixture(d, path, nil)
 	return f, fs
+}
+
+// KindOf tells which of Files a file is, by its name's ending, else by its keys; "" for none.
+// A folder or a file that cannot be read is "".
+func KindOf(d Disk, path string) string {
+	for _, kind := range Files {
+		if strings.HasSuffix(path, "."+kind+".yaml") {
+			return kind
+		}
+	}
+	data, faults := slurp(d, path, "")
+	root, more := parseTree(path, data)
+	switch {
+	case len(faults)+len(more) > 0 || root == nil:
+		return ""
+	case child(root, "job") != nil || child(root, "setups") != nil:
+		return "job"
+	case child(root, "fixture") != nil:
+		return "fixture"
+	case child(root, "machine") != nil:
+		return "machine"
+	}
+	return ""
+}
+
+// CheckCard reads a machine or a fixture card alone. What only a job can say of it, such as
+// a material of its own, is not asked.
+func CheckCard(d Disk, path string) (kind, name string, notes, faults Faults) {
+	if kind = KindOf(d, path); kind == "fixture" {
+		f, notes, faults := readFixture(d, path, func(r *reader, f *Fixture) { r.ground(f) })
+		return kind, f.ID, notes, faults
+	}
+	m, faults := ReadMachine(d, path)
+	return "machine", m.Name, nil, faults
 }
 
 // readFixture reads a fixture card; more, when set, checks it against what names it.

@@ -140,6 +140,15 @@ func join(path, key string) string {
 	return path + "." + escape(key)
 }
 
+// Path joins keys to the path of a value.
+func Path(keys ...string) string {
+	path := ""
+	for _, k := range keys {
+		path = join(path, k)
+	}
+	return path
+}
+
 // order is the last part of the path under which the order of a mapping is kept.
 const order = "#"
 

@@ -106,7 +106,7 @@ func TestJSONIsDocumented(t *testing.T) {
 			}
 		}
 	}
-	for _, v := range []any{circleJSON{}, lineJSON{}, planeJSON{}, sweepJSON{}, cornerJSON{}, replayJSON{}, bench.Result{}, checkJSON{}, reportJSON{}, listJSON{}, calcJSON{}, jobs.Fault{}} {
+	for _, v := range []any{circleJSON{}, lineJSON{}, planeJSON{}, sweepJSON{}, cornerJSON{}, replayJSON{}, bench.Result{}, checkJSON{}, cardCheck{}, reportJSON{}, listJSON{}, calcJSON{}, jobs.Fault{}} {
 		walk(reflect.TypeOf(v))
 	}
 }
