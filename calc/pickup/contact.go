@@ -98,6 +98,16 @@ func Width(a, b, half float64) (w, u float64) {
 	return (a + b) / 2, math.Hypot(HalfU(half), math.Abs(a-b)/math.Sqrt(12))
 }
 
+// EnterRadius is by how much the cutter's radius as entered has to change for a feature that
+// came out off its nominal size by off: a larger one keeps the cutter farther from the wall,
+// which makes an outline larger and, inside, a bore smaller.
+func EnterRadius(off float64, inside bool) float64 {
+	if inside {
+		return off / 2
+	}
+	return -off / 2
+}
+
 // WorstPair is the largest difference of two touches of one place and where it is; -1
 // when all agree to the last bit.
 func WorstPair(pairs [][2]float64) (worst float64, at int) {

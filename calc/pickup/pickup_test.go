@@ -159,16 +159,42 @@ func TestHalfWidths(t *testing.T) {
 	} {
 		near(t, c.name, c.u/spread(c.draw), 1, 0.01)
 	}
-	w, u := Width(84.02, 84.05, Micrometer)
+	w, u := Width(84.05, 84.02, Micrometer)
+	if w2, u2 := Width(84.02, 84.05, Micrometer); w2 != w || u2 != u {
+		t.Error("a width by its ends the other way round")
+	}
 	near(t, "width", w, 84.035, 1e-12)
 	near(t, "its u", u, math.Sqrt(Micrometer*Micrometer/3+0.03*0.03/12), 1e-15)
-	if worst, at := WorstPair([][2]float64{{1, 1.002}, {5, 4.996}, {2, 2}}); math.Abs(worst-0.004) > 1e-12 || at != 1 {
+	if worst, at := WorstPair([][2]float64{{1, 1.002}, {5, 4.996}, {3, 3.006}, {2, 2}}); math.Abs(worst-0.006) > 1e-12 || at != 2 {
 		t.Errorf("worst pair %v at %d", worst, at)
 	}
 	if worst, at := WorstPair([][2]float64{{1, 1}}); worst != 0 || at != -1 {
 		t.Errorf("no difference: %v at %d", worst, at)
 	}
 	near(t, "play", Pin{Bore: 8.003, Dia: 7.99}.Play(), 0.013, 1e-12)
+}
+
+// A cutter whose true radius is not the one entered, guided about an outline and inside a
+// bore: with the radius entered anew the size is the nominal one.
+func TestEnterRadius(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		size, truly, entered := draw(t, "size", 8, 90), draw(t, "true", 1, 3), draw(t, "entered", 1, 3)
+		cut := func(entered float64, inside bool) float64 { // path at the entered radius off the wall, cut with the true one
+			if inside {
+				return size - 2*entered + 2*truly
+			}
+			return size + 2*entered - 2*truly
+		}
+		for _, inside := range []bool{true, false} {
+			d := EnterRadius(cut(entered, inside)-size, inside)
+			near(t, "size", cut(entered+d, inside), size, 1e-9)
+		}
+	})
+	near(t, "bore, as printed", EnterRadius(0.012, true), 0.006, 1e-12)
+	near(t, "outline, as printed", EnterRadius(0.030, false), -0.015, 1e-12)
+	near(t, "micrometer", Micrometer, 0.003, 0)
+	near(t, "calliper", Calliper, 0.02, 0)
+	near(t, "reference", Reference, 0.005, 0)
 }
 
 // Hits on a wall; the covariance by the normal equations of the linear problem in matrices.

@@ -24,7 +24,7 @@ type Length struct{ V, Var float64 }
 // FloorOf is the floor by touches that make a plane, mid the middle of the pocket, about
 // which they lie, rim the two touches of the rim (machine Z), s the scatter of one touch.
 func FloorOf(p fit.Plane, mid frame.Vec, rim [2]float64, l Length, block, s float64) Floor {
-	f := Floor{Z: p.At(mid.X, mid.Y) - l.V - block, TiltX: p.B, TiltY: p.C, Block: block}
+	f := Floor{Z: fit.ZOffset(p.At(mid.X, mid.Y), l.V, block), TiltX: p.B, TiltY: p.C, Block: block}
 	f.Rim = (rim[0]+rim[1])/2 - block - l.V
 	u := s / math.Sqrt(float64(p.N))
 	f.U = math.Sqrt(u*u + l.Var)
@@ -39,7 +39,7 @@ const rimCard = 0.005
 func FloorByRim(rim [2]float64, height float64, l Length, block, s float64) Floor {
 	r := (rim[0] + rim[1]) / 2
 	u := math.Sqrt(s*s/2 + rimCard*rimCard/3)
-	return Floor{Z: (r - height) - l.V - block, Rim: r - block - l.V, Block: block, U: math.Sqrt(u*u + l.Var)}
+	return Floor{Z: fit.ZOffset(r-height, l.V, block), Rim: r - block - l.V, Block: block, U: math.Sqrt(u*u + l.Var)}
 }
 
 // RimAt is what the rim reads at one of its places, as an offset and with the block in it:
