@@ -195,6 +195,7 @@ func TestEnterRadius(t *testing.T) {
 	near(t, "micrometer", Micrometer, 0.003, 0)
 	near(t, "calliper", Calliper, 0.02, 0)
 	near(t, "reference", Reference, 0.005, 0)
+	near(t, "some ten percent in doubt", 1/math.Sqrt(2*TypeB), 0.1, 1e-12)
 }
 
 // Hits on a wall; the covariance by the normal equations of the linear problem in matrices.

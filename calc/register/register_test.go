@@ -254,6 +254,9 @@ func TestReleaseWorked(t *testing.T) {
 		if k.Largest[0] != c.largest {
 			t.Errorf("%s: largest %s with %.2f, want %s", c.name, k.Largest[0], k.Share[0], c.largest)
 		}
+		if both := s.All([]Feature{{"worst", q}, {"zero", frame.Vec{}}}); both[0].Guard != k.Guard || both[1].Name != "zero" || both[1].At != (frame.Vec{}) {
+			t.Errorf("%s: all features: %+v", c.name, both)
+		}
 		near(t, c.name+": share", k.Share[0], budget.Combine(k.Lines[0]).Share, 0)
 	}
 }
