@@ -121,10 +121,16 @@ func (l Library) With(m Material) Library {
 }
 
 // Names lists all known names, sorted.
-func (l Library) Names() []string {
+func (l Library) Names() []string { return sortedNames(l.all()...) }
+
+// listed are the names that the error for an unknown one gives: those of the shop and of the first table, as
+// earlier records were told them.
+func (l Library) listed() []string { return sortedNames(l.own, materials) }
+
+func sortedNames(sets ...[]Material) []string {
 	seen := map[string]bool{}
 	var out []string
-	for _, set := range l.all() {
+	for _, set := range sets {
 		for _, m := range set {
 			if !seen[m.Name] {
 				seen[m.Name] = true
@@ -145,7 +151,7 @@ func (l Library) Named(name string) (Material, error) {
 			}
 		}
 	}
-	return Material{}, unknown("material", name, l.Names(), "use one of these or give your own numbers")
+	return Material{}, unknown("material", name, l.listed(), "use one of these or give your own numbers")
 }
 
 // Properties are the names Set understands.
