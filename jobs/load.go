@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -115,6 +116,9 @@ func KindOf(d Disk, path string) string {
 		}
 	}
 	data, faults := slurp(d, path, "")
+	if bytes.HasPrefix(data, []byte(opening)) {
+		return "record"
+	}
 	root, more := parseTree(path, data)
 	switch {
 	case len(faults)+len(more) > 0 || root == nil:

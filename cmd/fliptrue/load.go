@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -8,6 +9,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fliptrue/jobs"
@@ -89,6 +91,46 @@ func jobOf(onDisk *jobs.Job, es []jobs.Event, path string) (*jobs.Job, error) {
 	return j, nil
 }
 
+// ofThisJob refuses a record that another job began. It says so before anything is judged
+// or written: readings of one part mean nothing for another.
+func ofThisJob(j *jobs.Job, jobPath, path string, es []jobs.Event) error {
+	name := flatOf(es)["job.job"]
+	if name == "" || name == j.Name {
+		return nil
+	}
+	return &inputError{path, "it is a record of the job " + quoted(name) + ", and " + jobPath + " is the job " + quoted(j.Name),
+		"name the job that it belongs to; if the job got another name, give it the old one back, or begin the next part with fliptrue open --next"}
+}
+
+// newerWalk says that a record was begun by a newer program, "" when it was not.
+func newerWalk(es []jobs.Event) string {
+	newest := 0
+	for _, ev := range es {
+		if n, err := strconv.Atoi(ev.Cards["walk"]); err == nil && ev.Begin != "" {
+			newest = max(newest, n)
+		}
+	}
+	if newest <= steps.Walk {
+		return ""
+	}
+	return fmt.Sprintf("it was begun by a newer fliptrue (walk %d; this one knows walk %d)", newest, steps.Walk)
+}
+
+// lastRecord is the record of a job's last part.
+func (e *env) lastRecord(jobPath string) (string, error) {
+	if _, err := e.readJob(jobPath); err != nil {
+		return "", err
+	}
+	list, err := jobs.Records(e.disk, jobPath)
+	if err != nil {
+		return "", err
+	}
+	if len(list) == 0 {
+		return "", &inputError{jobPath, "no part of this job has a record yet", "fliptrue open " + jobPath + " begins one"}
+	}
+	return list[len(list)-1].Path, nil
+}
+
 // walkedHere refuses a record of setups that the job has not: one of another job, or of
 // before a setup got another name.
 func walkedHere(j *jobs.Job, jobPath, path string, es []jobs.Event) error {
@@ -161,14 +203,26 @@ type record struct {
 	events []jobs.Event
 	report jobs.Report
 	setups []folded
+	notes  []string // sentences with the file's name: what is odd about the record
+}
+
+// odd says what is odd about a record, on standard error.
+func (r record) odd(e *env) {
+	for _, n := range r.notes {
+		fmt.Fprintln(e.err, "fliptrue: "+n)
+	}
 }
 
 // readRecord reads a job and a record of it, writing nothing. A record that cannot be
-// followed is an error with the line of each fault.
+// followed is an error with the line of each fault. With no job the record stands alone: it
+// has to carry its job and cards.
 func (e *env) readRecord(jobPath, path string) (record, error) {
-	onDisk, err := e.readJob(jobPath)
-	if err != nil {
-		return record{}, err
+	onDisk := &jobs.Job{Path: path}
+	if jobPath != "" {
+		var err error
+		if onDisk, err = e.readJob(jobPath); err != nil {
+			return record{}, err
+		}
 	}
 	es, report, faults := jobs.ReadRecord(e.disk, path)
 	if len(faults) > 0 {
@@ -179,12 +233,22 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 		return record{}, err
 	}
 	r := record{job: j, events: es, report: report}
+	for _, text := range []string{report.String(), newerWalk(es)} {
+		if text != "" {
+			r.notes = append(r.notes, path+": "+text)
+		}
+	}
+	if jobPath == "" && j == onDisk {
+		return record{}, &inputError{path, "it does not carry its job, as one written by hand", "name the job before it: fliptrue replay JOB " + filepath.Base(path)}
+	}
 	names := begun(es)
 	if len(names) == 0 {
 		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {at: 2026-03-01T09:00:00+01:00, begin: side2}"})
 	}
-	if err := walkedHere(r.job, jobPath, path, es); err != nil {
-		return r, err
+	if jobPath != "" {
+		if err := cmp.Or(ofThisJob(onDisk, jobPath, path, es), walkedHere(r.job, jobPath, path, es)); err != nil {
+			return r, err
+		}
 	}
 	log := steps.NewLog()
 	for _, ev := range es {

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -118,13 +120,16 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		}
 	}()
 	if text := report.String(); text != "" {
-		s.notes = append(s.notes, text)
+		s.notes = append(s.notes, filepath.Base(s.record.Path())+": "+text)
 	}
 	if len(s.events) > 0 && s.events[0].By == "bench" {
 		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice for a new part."
 	}
-	if err = walkedHere(j, o.job, s.record.Path(), s.events); err != nil {
+	if err = cmp.Or(ofThisJob(j, o.job, s.record.Path(), s.events), walkedHere(j, o.job, s.record.Path(), s.events)); err != nil {
 		return s, err
+	}
+	if text := newerWalk(s.events); text != "" {
+		return s, &inputError{s.record.Path(), text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what the record means here"}
 	}
 	if err = s.owed(e); err != nil {
 		return s, err

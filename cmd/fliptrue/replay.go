@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
+	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 
@@ -22,11 +23,23 @@ type replayOptions struct {
 func replayCommand(r *runner) *cobra.Command {
 	var o replayOptions
 	c := &cobra.Command{
-		Use: "replay JOB RECORD", Short: "Say what a record means, without a screen",
-		Long: "Folds a record as the screen does and says what it means. Writes nothing.\nThe job is taken as the record copied it when it began; a record written by hand need not copy it.",
-		Args: argsNamed("JOB", "RECORD"),
+		Use: "replay [JOB] [RECORD]", Short: "Say what a record means, without a screen",
+		Long: "Folds a record as the screen does and says what it means. Writes nothing. With a job alone it\ntakes the record of its last part. The job is taken as the record copied it when it began, so that\na record alone will do; one written by hand need not copy it, and wants its job named.",
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return nil
+			}
+			return argsNamed("JOB", "RECORD")(c, args)
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			o.job, o.record = args[0], args[1]
+			switch {
+			case len(args) == 2:
+				o.job, o.record = args[0], args[1]
+			case jobs.KindOf(r.disk, args[0]) == "record":
+				o.record = args[0]
+			default:
+				o.job = args[0]
+			}
 			return r.do(replay(r.env, o))
 		},
 	}
@@ -69,13 +82,17 @@ func (f folded) standing() exit {
 }
 
 func replay(e *env, o replayOptions) (exit, error) {
+	if o.record == "" {
+		var err error
+		if o.record, err = e.lastRecord(o.job); err != nil {
+			return exitOf(err), err
+		}
+	}
 	r, err := e.readRecord(o.job, o.record)
 	if err != nil {
-		return exitInput, err
+		return exitOf(err), err
 	}
-	if s := r.report.String(); s != "" {
-		fmt.Fprintf(e.err, "fliptrue: %s: %s\n", o.record, s)
-	}
+	r.odd(e)
 	f, err := r.pick(o.setup)
 	if err != nil {
 		return exitUsage, err

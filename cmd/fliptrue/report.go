@@ -24,9 +24,9 @@ func reportCommand(r *runner) *cobra.Command {
 	var o reportOptions
 	c := &cobra.Command{
 		Use: "report JOB [RECORD]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
-		Long: "Prints the one-page record of a part with its fixture tag. With --blank the walk as a\npaper list with boxes, with --tag the tag alone; both want no record. Writes nothing.",
+		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is\nthat of the last part. With --blank the walk as a paper list with boxes, with --tag the tag alone;\nboth want no record. Writes nothing.",
 		Args: func(c *cobra.Command, args []string) error {
-			if (o.blank || o.tag) && len(args) == 1 {
+			if len(args) == 1 {
 				return nil
 			}
 			return argsNamed("JOB", "RECORD")(c, args)
@@ -60,6 +60,12 @@ func runReport(e *env, o reportOptions) (exit, error) {
 	code := exitOK
 	var out reportJSON
 	var text []string
+	if o.record == "" && !o.blank && !o.tag {
+		var err error
+		if o.record, err = e.lastRecord(o.job); err != nil {
+			return exitOf(err), err
+		}
+	}
 	if o.record == "" {
 		p, err := e.firstPlan(o)
 		if err != nil {
@@ -76,8 +82,9 @@ func runReport(e *env, o reportOptions) (exit, error) {
 	} else {
 		r, err := e.readRecord(o.job, o.record)
 		if err != nil {
-			return exitInput, err
+			return exitOf(err), err
 		}
+		r.odd(e)
 		f, err := r.pick(o.setup)
 		if err != nil {
 			return exitUsage, err

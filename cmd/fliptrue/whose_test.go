@@ -1,0 +1,119 @@
+package main
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"fliptrue/jobs"
+)
+
+// practised is a disk with a practice walked to its end, and its record.
+func practised(t *testing.T) (*jobs.MemDisk, string) {
+	t.Helper()
+	disk := jobs.Mem(nil)
+	if code, _, errs := said(disk, "practice", "--auto", "--out", "p"); code != exitOK {
+		t.Fatal(errs)
+	}
+	return disk, disk.Text("p/lid.1.record.yaml")
+}
+
+// A record of another job is refused by name, by each command, before anything is written.
+func TestAnotherJobsRecord(t *testing.T) {
+	disk, record := practised(t)
+	disk.Put("p/box.job.yaml", strings.Replace(disk.Text("p/lid.job.yaml"), "job: compass-box lid", "job: sewing box", 1))
+	disk.Put("p/box.1.record.yaml", record)
+	for _, args := range [][]string{
+		{"replay", "p/box.job.yaml", "p/lid.1.record.yaml"}, {"report", "p/box.job.yaml", "p/lid.1.record.yaml"},
+		{"program", "p/box.job.yaml", "p/top.nc", "--record", "p/lid.1.record.yaml"},
+	} {
+		code, _, errs := said(disk, args...)
+		if code != exitInput || !strings.Contains(errs, `p/lid.1.record.yaml: it is a record of the job "compass-box lid", and p/box.job.yaml is the job "sewing box"`) {
+			t.Errorf("%v: exit %d, %s", args, code, errs)
+		}
+	}
+	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
+	if _, err := begin(e, openOptions{job: "p/box.job.yaml"}); err == nil || !strings.Contains(err.Error(), "it is a record of the job") {
+		t.Errorf("open: %v", err)
+	}
+	if disk.Text("p/box.1.record.yaml") != record {
+		t.Error("the record was written to")
+	}
+}
+
+// A record that carries its job is read alone, without one the last part's is taken.
+func TestRecordAlone(t *testing.T) {
+	disk, record := practised(t)
+	for _, args := range [][]string{{"replay", "p/lid.job.yaml"}, {"replay", "p/lid.1.record.yaml"}} {
+		code, out, errs := said(disk, args...)
+		if _, want, _ := said(disk, "replay", "p/lid.job.yaml", "p/lid.1.record.yaml"); code != exitOK || out != want || errs != "" {
+			t.Errorf("%v: exit %d, %s%s", args, code, out, errs)
+		}
+	}
+	// The job gone, only the record is left.
+	alone := jobs.Mem(map[string]string{"lid.1.record.yaml": record, "hand.record.yaml": "--- {format: 1}\n--- {at: 2026-03-01T10:42:05+01:00, begin: side2}\n"})
+	if code, out, errs := said(alone, "replay", "lid.1.record.yaml"); code != exitOK || !strings.Contains(out, "RELEASED") {
+		t.Errorf("alone: exit %d, %s%s", code, out, errs)
+	}
+	if code, _, errs := said(alone, "replay", "hand.record.yaml"); code != exitInput || !strings.Contains(errs, "does not carry its job") {
+		t.Errorf("by hand: exit %d, %s", code, errs)
+	}
+	disk.Put("p/new.job.yaml", strings.Replace(disk.Text("p/lid.job.yaml"), "job: compass-box lid", "job: new", 1))
+	for _, command := range []string{"replay", "report"} {
+		if code, _, errs := said(disk, command, "p/new.job.yaml"); code != exitInput || !strings.Contains(errs, "no part of this job has a record yet") {
+			t.Errorf("%s: exit %d, %s", command, code, errs)
+		}
+	}
+}
+
+// A record of a newer walk is said: read with a word, not gone on with.
+func TestNewerWalk(t *testing.T) {
+	disk, record := practised(t)
+	newer := regexp.MustCompile(`walk: "\d+"`).ReplaceAllString(record, `walk: "77"`)
+	if newer == record {
+		t.Fatal("the walk is not written as this test knows it")
+	}
+	disk.Put("p/lid.1.record.yaml", newer)
+	for _, command := range []string{"replay", "report"} {
+		code, out, errs := said(disk, command, "p/lid.job.yaml")
+		if code != exitOK || out == "" || !strings.Contains(errs, "p/lid.1.record.yaml: it was begun by a newer fliptrue (walk 77; this one knows walk") {
+			t.Errorf("%s: exit %d, %s", command, code, errs)
+		}
+	}
+	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
+	if _, err := begin(e, openOptions{job: "p/lid.job.yaml"}); err == nil || !strings.Contains(err.Error(), "newer fliptrue") {
+		t.Errorf("open: %v", err)
+	}
+}
+
+// Every message about a line of a record names its file.
+func TestTornLineNamesItsFile(t *testing.T) {
+	disk, record := practised(t)
+	disk.Put("p/lid.1.record.yaml", record+"--- {at: 2026")
+	for _, command := range []string{"replay", "report"} {
+		if _, _, errs := said(disk, command, "p/lid.job.yaml"); !strings.Contains(errs, "p/lid.1.record.yaml: line ") {
+			t.Errorf("%s: %s", command, errs)
+		}
+	}
+	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
+	s, err := begin(e, openOptions{job: "p/lid.job.yaml"})
+	if err != nil || len(s.notes) == 0 || !strings.HasPrefix(s.notes[0], "lid.1.record.yaml: line ") {
+		t.Errorf("open: %v, notes %v", err, s)
+	}
+}
+
+// The operator of a job stands in the record; it may be any name.
+func TestOperator(t *testing.T) {
+	disk, _ := practised(t)
+	disk.Put("p/lid.job.yaml", "operator: Anna-Maria O'Neill, yes\n"+disk.Text("p/lid.job.yaml"))
+	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
+	s, err := begin(e, openOptions{job: "p/lid.job.yaml", next: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.record.Close()
+	if es, _, faults := jobs.ReadRecord(disk, "p/lid.2.record.yaml"); len(faults) > 0 || (len(es) > 0 && es[0].By != "Anna-Maria O'Neill, yes") {
+		t.Errorf("%v, %v", es, faults)
+	}
+}
