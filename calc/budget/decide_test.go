@@ -102,6 +102,7 @@ func TestDecideEdges(t *testing.T) {
 		s        Sense
 		want     Verdict
 	}{{sum, 0.3, AtMost, Pass}, {-sum, -0.3, AtLeast, Pass}, {0.3, sum, AtLeast, Pass}, {sum, 0.3, Equal, Pass}, {-sum, -0.3, Equal, Pass},
+		{0.3 * (1 + 5e-10), 0.3, AtMost, Pass}, {0.3 * (1 - 5e-10), 0.3, AtLeast, Pass},
 		{0.3 * (1 + 2e-9), 0.3, AtMost, Fail}, {0.3 * (1 - 2e-9), 0.3, AtLeast, Fail}, {0.3 * (1 + 2e-9), 0.3, Equal, Fail}, {1e-300, 0, Equal, Fail}, {0, 0, Equal, Pass}} {
 		if got := Decide(c.v, 0, c.s, c.limit); got != c.want {
 			t.Errorf("%v against %v, sense %d: %v", c.v, c.limit, c.s, got)
