@@ -30,6 +30,7 @@ func TestDecide(t *testing.T) {
 		t.Error("a value on the line belongs to the proven side")
 	}
 	near(t, "probability", Conformance(0.075, 0.018, -0.1, 0.1), 0.9175667301, 1e-9)
+	near(t, "one standard uncertainty either way", Conformance(0, 1, -1, 1), 0.682689492, 1e-9)
 	if Conformance(0.5, 0, 0, 1) != 1 || Conformance(2, 0, 0, 1) != 0 {
 		t.Error("probability without uncertainty")
 	}
