@@ -3,7 +3,6 @@ package witness
 import (
 	"flag"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -269,95 +268,4 @@ func TestWorst(t *testing.T) {
 	if _, _, v, g := Worst(fit.Motion{Dof: 3}, nil); v != 0 || g != 0 {
 		t.Error("without places")
 	}
-}
-
-func TestPairs(t *testing.T) {
-	s := Set{Rim: []float64{1, 1.002}, Reads: [][]float64{{5, 5.001}, {7}, nil, {2, 2.001, 1.995}}}
-	if p := s.Pairs(); p.N != 5 || p.Spot != 3 || math.Abs(p.Largest-0.006) > 1e-12 {
-		t.Errorf("%+v", p)
-	}
-	s.Rim[1] = 0.993
-	if p := s.Pairs(); p.Spot != -1 || math.Abs(p.Largest-0.007) > 1e-12 {
-		t.Errorf("%+v", p)
-	}
-	if p := (Set{}).Pairs(); p != (Pairs{Spot: -1}) {
-		t.Errorf("%+v", p)
-	}
-	near(t, "y of the fixture", Set{Fixture: fit.Point3{X: 1, Y: 2, Z: 3}}.Of(fit.AxisY), 2, 0)
-}
-
-// Sound pairs, simulated: the worst of n is beyond the limit about once in 1/FalseRepeat sets, never more often.
-func TestRepeatLimit(t *testing.T) {
-	near(t, "one well-known pair", RepeatLimit(budget.Spread{S: 0.001, Dof: math.Inf(1)}, 1), 0.001*math.Sqrt2*2.967738, 1e-9) // normal quantile of 0.9985
-	r := rand.New(rand.NewPCG(7, 7))
-	const sets, pairs, dof = 20000, 9, 12
-	beyond := 0
-	for range sets {
-		ss := 0.0
-		for range dof {
-			ss += sq(r.NormFloat64())
-		}
-		limit := RepeatLimit(budget.Spread{S: math.Sqrt(ss / dof), Dof: dof}, pairs)
-		worst := 0.0
-		for range pairs {
-			worst = math.Max(worst, math.Abs(r.NormFloat64()-r.NormFloat64()))
-		}
-		if worst > limit {
-			beyond++
-		}
-	}
-	if share := float64(beyond) / sets; share > FalseRepeat*1.3 || share < FalseRepeat*0.5 {
-		t.Errorf("beyond in %.4f of the sets", share)
-	}
-}
-
-func TestMean(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		xs := about(t, rapid.Float64Range(-400, 400).Draw(t, "m"), rapid.IntRange(1, 7).Draw(t, "n"))
-		near(t, "mean", Mean(xs), stat.Mean(xs, nil), 1e-12)
-		for i := range xs {
-			xs[i] = xs[0]
-		}
-		near(t, "of equal ones", Mean(xs), xs[0], 0)
-	})
-}
-
-func TestHeights(t *testing.T) {
-	real := func(d float64) fit.Shifted {
-		return fit.Shifted{Difference: fit.Difference{Axis: fit.AxisZ, D: d}, Real: true}
-	}
-	quiet := func(d float64) fit.Shifted { return fit.Shifted{Difference: fit.Difference{Axis: fit.AxisZ, D: d}} }
-	side := fit.Shifted{Difference: fit.Difference{Axis: fit.AxisX, D: 9}, Real: true}
-	for _, c := range []struct {
-		name string
-		s    []fit.Shifted
-		r    Rise
-		at   int
-		most float64
-	}{
-		{"nothing", nil, Still, 0, 0},
-		{"sideways only", []fit.Shifted{side}, Still, 0, 0},
-		{"scatter", []fit.Shifted{side, quiet(3), quiet(-2)}, Still, 0, 3},
-		{"all up", []fit.Shifted{side, real(1), real(3), real(2)}, Rose, 1, 3},
-		{"all down", []fit.Shifted{real(-1), side, real(-3), real(-2)}, Sank, 0, -3},
-		{"a corner", []fit.Shifted{quiet(1), side, real(2), real(5), real(-6)}, RoseAt, 2, -6},
-		{"a higher one within the scatter", []fit.Shifted{quiet(9), real(2), real(1)}, RoseAt, 1, 9},
-		{"settled", []fit.Shifted{quiet(1), real(-5), quiet(2)}, SankInPart, 0, -5},
-	} {
-		m := fit.Motion{Shifts: c.s}
-		if r, at := Heights(m); r != c.r || at != c.at {
-			t.Errorf("%s: %v at %d", c.name, r, at)
-		}
-		near(t, c.name+": most", Lifted(m), c.most, 0)
-	}
-}
-
-func TestCrept(t *testing.T) {
-	step, most, last := Crept([]float64{0.002, -0.003, -0.007, -0.001})
-	near(t, "step", step, 0.006, 1e-15)
-	near(t, "most", most, 0.007, 0)
-	near(t, "last", last, -0.001, 0)
-	step, _, _ = Crept([]float64{-0.004, -0.005})
-	near(t, "from zero", step, 0.004, 0)
-	near(t, "two readings", DialU(0.01), math.Hypot(0.01/math.Sqrt(12), 0.01/math.Sqrt(12)), 1e-15)
 }
