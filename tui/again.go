@@ -112,7 +112,7 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 	v := verdictPage{step: p.step, look: true}
 	in := &sheet{t: m.t, w: s.w}
 	in.put(must, m.t.Paint(KeyName, "1 or F4 reads this step again; Esc closes"))
-	v.write(m, in, false)
+	v.write(m, in)
 	ss, ok := m.st.Step(p.step)
 	if ok && ss.Round != nil {
 		in.put(must, "", m.t.Paint(Dim, "Readings, newest round"))

@@ -24,19 +24,23 @@ func newDecide(m *Model) *verdictPage {
 		add(words, func(m *Model) tea.Cmd { return a.follow(m) })
 	}
 	if len(a.again) == 0 || a.round {
-		add("read one of them again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
+		add("read one again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
 	} else {
-		add("read another one again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
+		add("read another again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
 	}
 	if !a.round || len(a.acts) > 0 {
-		add("a new round without doing that", func(m *Model) tea.Cmd {
+		add("a new round, nothing done", func(m *Model) tea.Cmd {
 			es, err := m.st.Again()
 			return m.save(es, err, nil)
 		})
 	}
 	for _, c := range ss.Outcome.Checks {
 		if !c.Verdict.OK() && c.Limit.Class != steps.Never {
-			add("waive: "+m.limitWords(ss.Outcome.Checks, c), func(m *Model) tea.Cmd { m.push(newWaive(m, c)); return nil })
+			add("waive: "+m.limitWords(ss.Outcome.Checks, c), func(m *Model) tea.Cmd {
+				p.mark = 0 // left with Esc, the mark is not on it
+				m.push(newWaive(m, c))
+				return nil
+			})
 		}
 	}
 	return p
@@ -107,11 +111,11 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 			}
 			ws = append(ws, w)
 		}
-		return done + "now declare: " + strings.Join(ws, "; ")
+		return done + "declare: " + strings.Join(ws, "; ")
 	case a.reopen != "":
-		return done + "now back to: " + strings.ToLower(m.stepTitle(a.reopen))
+		return done + "back to: " + strings.ToLower(m.stepTitle(a.reopen))
 	case a.round || len(a.again) == 0:
-		return done + "now a new round"
+		return done + "a new round"
 	}
 	var labels []string
 	for _, f := range a.again {
@@ -121,7 +125,7 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 			}
 		}
 	}
-	return done + "now read again " + strings.Join(labels, "; ")
+	return done + "read again " + strings.Join(labels, "; ")
 }
 
 // group is a label without the axis at its end: X and Y of one hit are read together.

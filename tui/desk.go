@@ -3,6 +3,7 @@ package tui
 import (
 	"time"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 )
@@ -146,12 +147,12 @@ func (d *desk) View() string {
 	if d.w == 0 || d.h == 0 {
 		return "..."
 	}
-	var keys []string
+	var keys []key.Binding
 	said := map[Intent]bool{}
 	for _, b := range d.km {
 		if s := d.short[b.Intent]; s != "" && !said[b.Intent] && (b.In == nil || b.in(Focus{Place: Lists})) {
 			said[b.Intent] = true
-			k := KeyWord(b.Keys[0])
+			k := KeyWord(b.Keys()[0])
 			switch b.Intent {
 			case Choose:
 				k = "1-9"
@@ -160,22 +161,17 @@ func (d *desk) View() string {
 			case Reload:
 				k = "F9 or e"
 			}
-			keys = append(keys, d.t.Say(k+" "+s))
+			keys = append(keys, capped(d.t, k, s))
 		}
 	}
-	foot := Flow(keys, "   ", max(d.w-2, 10))
-	for i := range foot {
-		foot[i] = " " + d.t.Paint(KeyName, foot[i])
-	}
-	note := " " + d.notice
+	note := d.notice
 	if d.busy {
-		note = " reading ..."
+		note = "reading ..."
 	}
-	foot = append([]string{d.t.Paint(Act, Cut(d.t.Say(note), d.w))}, foot...)
-	l := Arrange(Need{W: d.w, H: d.h, Top: 1, Keys: len(foot), View: FarView})
-	p := Parts{Top: []string{d.t.Say(" " + d.title)}, Key: foot, Status: notMachine}
+	p := Parts{Head: []string{d.t.Say(" " + d.title)}, Key: keyLines(d.t, keys, max(d.w-2, 10)), Said: Wrap(d.t.Say(note), max(d.w-6, 10)), Status: notMachine}
+	l := Arrange(Need{W: d.w, H: d.h, Keys: len(p.Key), Said: len(p.Said), View: FarView})
 	if !l.Small {
-		p.Middle = d.body(l.Middle.W, l.Middle.H)
+		p.Body = d.body(l.Body.W, l.Body.H)
 	}
 	return Frame(l, p, d.t)
 }

@@ -103,7 +103,7 @@ func TestJobList(t *testing.T) {
 			return d
 		})
 	}
-	s := open().sees("jobs in /shop", ">  1  (=) compass-box lid  side2   RELEASED 12:40", "part 1", "   3  [X] stand", "F9 or e read the folder again")
+	s := open().sees("jobs in /shop", ">  1  (=) compass-box lid  side2   RELEASED 12:40", "part 1", "   3  [!] stand", "[F9 or e] read the folder again")
 	s.press("enter").sees("1  look at it", "2  next blank, nothing moved").press("/").sees("hinge plate")
 	if s.quit {
 		t.Fatal("left")
@@ -138,7 +138,7 @@ func TestFaultsBesideTheirLines(t *testing.T) {
 			return faults, map[string][]string{"lid.job.yaml": {"format: 1", "allowance: zero"}}
 		}}, &mended)
 	})
-	s.sees("2 faults", `lid.job.yaml, line 2, column 12: "zero" is no allowance`, "allowance: zero", "write a length above 0", "no setup is given", "Enter read the files again")
+	s.sees("2 faults", `lid.job.yaml, line 2, column 12: "zero" is no allowance`, "allowance: zero", "write a length above 0", "no setup is given", "[+ or Enter] read the files again")
 	at := func(x string) int {
 		for _, l := range strings.Split(s.d.View(), "\n") {
 			if strings.Contains(l, x) {

@@ -2,9 +2,9 @@ package tui
 
 import "strings"
 
-// The big digits and letters are our own dot figures, 3 by 5 and wider where a letter needs it. On five lines a dot is two cells
-// wide and one high; on three lines two dots lie in one cell as half blocks; the
-// ASCII form of three lines is a seven-segment figure.
+// The big digits and letters are our own dot figures, 3 by 5 and wider where a letter needs it.
+// On five lines a dot is two cells wide and one high, on eight lines three wide and one and a
+// half high; on three lines two dots lie in one cell as half blocks.
 var figures = map[rune][5]string{
 	'0': {"###", "# #", "# #", "# #", "###"},
 	'1': {" # ", "## ", " # ", " # ", "###"},
@@ -22,6 +22,10 @@ var figures = map[rune][5]string{
 	',': {" ", " ", " ", "#", "#"},
 	'/': {"  #", "  #", " # ", "#  ", "#  "},
 	' ': {" ", " ", " ", " ", " "}, '\'': {"#", "#", " ", " ", " "}, ':': {" ", "#", " ", "#", " "}, '%': {"# #", "  #", " # ", "#  ", "# #"},
+
+	'_': {"   ", "   ", "   ", "   ", "###"}, '=': {"   ", "###", "   ", "###", "   "}, '!': {"#", "#", "#", " ", "#"},
+	'↑': {"  #  ", " ### ", "#####", "  #  ", "  #  "}, '↓': {"  #  ", "  #  ", "#####", " ### ", "  #  "},
+	'←': {"  #   ", " ##   ", "######", " ##   ", "  #   "}, '→': {"   #  ", "   ## ", "######", "   ## ", "   #  "},
 
 	'A': {"###", "# #", "###", "# #", "# #"}, 'B': {"## ", "# #", "## ", "# #", "## "}, 'C': {"###", "#  ", "#  ", "#  ", "###"},
 	'D': {"## ", "# #", "# #", "# #", "## "}, 'E': {"###", "#  ", "## ", "#  ", "###"}, 'F': {"###", "#  ", "## ", "#  ", "#  "},
@@ -41,12 +45,15 @@ var segments = map[rune][3]string{
 	'.': {" ", " ", "."}, ',': {" ", " ", ","}, '/': {"  /", " / ", "/  "}, ' ': {" ", " ", " "},
 }
 
-// Big draws a number in 3 or 5 lines. Every line has the same width. A character
+// talls are the heights at which figures are drawn, in lines.
+var talls = []int{8, 5, 3}
+
+// Big draws a number or a word in 3, 5 or 8 lines. Every line has the same width. A character
 // without a figure stands in its own size on the last line, so that nothing is
-// lost. A tall of neither 3 nor 5 panics.
+// lost. Any other height panics.
 func Big(s string, tall int, ascii bool) []string {
-	if tall != 3 && tall != 5 {
-		panic("tui: big digits are 3 or 5 lines tall")
+	if tall != 3 && tall != 5 && tall != 8 {
+		panic("tui: big digits are 3, 5 or 8 lines tall")
 	}
 	out := make([]strings.Builder, tall)
 	for n, r := range []rune(s) {
@@ -66,12 +73,18 @@ func Big(s string, tall int, ascii bool) []string {
 	return lines
 }
 
-// A dot on five lines is two cells wide.
-var (
-	blocks = strings.NewReplacer("#", "██", " ", "  ")
-	hashes = strings.NewReplacer("#", "##", " ", "  ")
-)
+// scaled are the sizes of a dot: cells across, and how many half lines each of the five
+// rows of dots is high; of whole lines where there are no half blocks.
+var scaled = map[int]struct {
+	across       int
+	halves, rows [5]int
+}{
+	3: {1, [5]int{1, 1, 1, 1, 1}, [5]int{}},
+	5: {2, [5]int{2, 2, 2, 2, 2}, [5]int{1, 1, 1, 1, 1}},
+	8: {3, [5]int{3, 3, 4, 3, 3}, [5]int{2, 1, 2, 1, 2}},
+}
 
+// glyphLines is one character; the three-line ASCII form is a seven-segment figure.
 func glyphLines(r rune, tall int, ascii bool) []string {
 	lines := make([]string, tall)
 	if tall == 3 && ascii {
@@ -81,52 +94,85 @@ func glyphLines(r rune, tall int, ascii bool) []string {
 		}
 	}
 	fig, ok := figures[r]
-	if !ok {
+	if !ok || tall == 3 && ascii {
 		for i := range lines {
 			lines[i] = strings.Repeat(" ", Width(string(r)))
 		}
 		lines[tall-1] = string(r)
 		return lines
 	}
-	if tall == 5 {
-		dots := blocks
-		if ascii {
-			dots = hashes
-		}
-		for i := range lines {
-			lines[i] = dots.Replace(fig[i])
+	sz := scaled[tall]
+	if ascii {
+		i := 0
+		for row, n := range sz.rows {
+			for range n {
+				lines[i] = wide(fig[row], sz.across, "#")
+				i++
+			}
 		}
 		return lines
 	}
+	var half [16]string // half lines from the top
+	n := 0
+	for row, c := range sz.halves {
+		for range c {
+			half[n] = fig[row]
+			n++
+		}
+	}
 	for i := range lines {
-		top, low := fig[2*i], strings.Repeat(" ", len(fig[0]))
-		if 2*i+1 < 5 {
-			low = fig[2*i+1]
+		top, low := half[2*i], half[2*i+1]
+		if low == "" {
+			low = strings.Repeat(" ", len(top))
 		}
 		var b strings.Builder
 		for x := range len(top) {
-			switch {
-			case top[x] == '#' && low[x] == '#':
-				b.WriteString("█")
-			case top[x] == '#':
-				b.WriteString("▀")
-			case low[x] == '#':
-				b.WriteString("▄")
-			default:
-				b.WriteByte(' ')
-			}
+			b.WriteString(strings.Repeat(halfBlock(top[x] == '#', low[x] == '#'), sz.across))
 		}
 		lines[i] = b.String()
 	}
 	return lines
 }
 
-// BigFits is the tallest size, 5, 3 or 0 for none, at which a number fits.
+// wide is a row of dots in a character, each so many cells across.
+func wide(dots string, across int, c string) string {
+	return strings.NewReplacer("#", strings.Repeat(c, across), " ", strings.Repeat(" ", across)).Replace(dots)
+}
+
+func halfBlock(top, low bool) string {
+	switch {
+	case top && low:
+		return "█"
+	case top:
+		return "▀"
+	case low:
+		return "▄"
+	}
+	return " "
+}
+
+// BigFits is the tallest size, or 0 for none, at which a number fits.
 func BigFits(s string, w, h int) int {
-	for _, tall := range []int{5, 3} {
-		if h >= tall && Width(Big(s, tall, false)[0]) <= w {
+	for _, tall := range talls {
+		if h >= tall && bigWidth(s, tall) <= w {
 			return tall
 		}
 	}
 	return 0
+}
+
+// bigWidth is the width of a text in big figures.
+func bigWidth(s string, tall int) int {
+	n := 0
+	for i, r := range []rune(s) {
+		if i > 0 {
+			n++
+		}
+		if fig, ok := figures[r]; ok {
+			n += len(fig[0]) * scaled[tall].across
+		} else {
+			n += Width(string(r))
+		}
+	}
+	return n
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -188,7 +189,7 @@ func (s *screen) View() string { return ansi.Strip(s.m.View()) }
 // Sees asserts that each text is on the screen, however it is broken into lines.
 func (s *screen) Sees(texts ...string) *screen {
 	s.t.Helper()
-	got := joined(s.View())
+	got := s.reads()
 	for _, t := range texts {
 		if !strings.Contains(got, joined(t)) {
 			s.t.Fatalf("%q is not on the screen:\n%s", t, s.View())
@@ -201,24 +202,50 @@ func (s *screen) Sees(texts ...string) *screen {
 func (s *screen) Misses(texts ...string) *screen {
 	s.t.Helper()
 	for _, t := range texts {
-		if strings.Contains(joined(s.View()), joined(t)) {
+		if strings.Contains(s.reads(), joined(t)) {
 			s.t.Fatalf("%q is on the screen:\n%s", t, s.View())
 		}
 	}
 	return s
 }
 
-// joined takes the frame out of a screen: the middle's lines follow each other.
-func joined(v string) string {
-	var mid []string
-	for _, l := range strings.Split(v, "\n") {
-		if _, after, ok := strings.Cut(l, "│"); ok {
-			after, _, _ = strings.Cut(after, "│")
-			l = after
-		}
-		mid = append(mid, l)
+// reads is the screen as it is read: line by line, then its text without the pictures beside it.
+func (s *screen) reads() string { return joined(s.View()) + " " + joined(s.m.wording()) }
+
+// wording is what the page says without its pictures.
+func (m *Model) wording() string {
+	l := m.layout(len(m.banners()), len(m.foot()), len(m.said()))
+	if l.Small || m.view == PictureView {
+		return ""
 	}
-	return strings.Join(strings.Fields(strings.Join(mid, " ")), " ")
+	p := m.chosen(l.Body.W, l.Body.H)
+	if p.all != nil {
+		return "" // nothing beside it
+	}
+	return ansi.Strip(strings.Join(append(append(append([]string{}, p.top...), p.text...), p.foot...), "\n"))
+}
+
+// joined is the text of a screen, its list of steps behind the page: lines follow each other.
+func joined(v string) string {
+	var list, page []string
+	for _, l := range strings.Split(v, "\n") {
+		if before, after, ok := cutList(l); ok {
+			list, l = append(list, before), after
+		}
+		page = append(page, l)
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(strings.Join(append(page, list...), " "), "─", " ")), " ")
+}
+
+// cutList takes the list of steps off a line of the body.
+func cutList(l string) (list, page string, ok bool) {
+	rs := []rune(l)
+	for _, w := range []int{32, 40} {
+		if len(rs) >= listWidth && (rs[w] == '│' || rs[w] == '|') {
+			return string(rs[:w]), string(rs[w+1:]), true
+		}
+	}
+	return "", l, false
 }
 
 // check are the rules that hold for every frame.
@@ -279,29 +306,28 @@ func broken(m *Model, w, h int) error {
 			want = 1
 		}
 	}
-	if n := marked(v, m.view == FarView); want >= 0 && n != want {
+	if n := marked(v); want >= 0 && n != want {
 		return errors.New(itoa(n) + " places have the focus")
 	}
 	return nil
 }
 
-// marked counts the lines of the middle that begin with the mark of the focus.
-func marked(v string, whole bool) int {
+// marked counts the marks of the focus: lines of the page that begin with one, and numbered
+// choices besideNum another.
+func marked(v string) int {
 	n := 0
 	for _, l := range strings.Split(v, "\n") {
-		if !whole {
-			_, after, ok := strings.Cut(strings.Replace(l, "| ", "│ ", 1), "│ ")
-			if !ok {
-				continue
-			}
-			l = after
-		}
-		if strings.HasPrefix(l, "> ") {
+		_, l, _ = cutList(l)
+		if strings.HasPrefix(l, " > ") {
+			n++
+		} else if besideNum.MatchString(l) {
 			n++
 		}
 	}
 	return n
 }
+
+var besideNum = regexp.MustCompile(`^   \d  .*   > \d  `)
 
 // golden compares the screen with a file; UPDATE=1 writes it.
 func (s *screen) golden(name string) *screen {

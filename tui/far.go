@@ -14,16 +14,13 @@ import (
 // name, and the sentences apart from each other. After it the page needs so many lines.
 func (m *Model) farAct(s *sheet, title string, as []steps.Act, after int) {
 	said := sayWords(as)
-	for _, a := range as {
-		if a.Amount > 0 && a.Dir != "" && a.Do == "tap" {
-			for _, w := range said {
-				s.say(must, Act, w)
-			}
-			s.gap()
-			m.tall(s, big, upper(a.Dir), 3)
-			m.bigNumber(s, unit.Format(a.Amount, unit.KLength, m.o.Plan.System(), 0))
-			return
+	if fs := m.moved(as); len(fs) > 0 {
+		for _, w := range said {
+			s.say(must, Act, w)
 		}
+		s.gap()
+		m.figures(s, big, fs, m.room()-s.musts()-after-1)
+		return
 	}
 	// What is left of the page once the rest of it has its lines; empty lines give way.
 	room := m.room() - s.musts() - after
@@ -117,13 +114,13 @@ func (m *Model) letters(text string, w, h int) []string {
 			return nil
 		}
 	}
-	for _, tall := range []int{5, 3} {
+	for _, tall := range talls {
 		if tall == 3 && m.t.Look.ASCII {
 			continue // the three-line form is of digits only
 		}
 		var out []string
 		row := ""
-		fits := func(t string) bool { return Width(Big(t, tall, m.t.Look.ASCII)[0]) <= w }
+		fits := func(t string) bool { return bigWidth(t, tall) <= w }
 		put := func() {
 			if len(out) > 0 {
 				out = append(out, "")
@@ -131,7 +128,7 @@ func (m *Model) letters(text string, w, h int) []string {
 			out = append(out, Big(row, tall, m.t.Look.ASCII)...)
 		}
 		ok := text != ""
-		for _, word := range strings.Fields(text) {
+		for _, word := range held(strings.Fields(text)) {
 			switch {
 			case row != "" && fits(row+" "+word):
 				row += " " + word
@@ -149,6 +146,19 @@ func (m *Model) letters(text string, w, h int) []string {
 		}
 	}
 	return nil
+}
+
+// held keeps an axis letter with the number behind it.
+func held(words []string) []string {
+	var out []string
+	for _, w := range words {
+		if n := len(out); n > 0 && len(out[n-1]) == 1 && strings.Contains("XYZ", out[n-1]) && strings.ContainsAny(w, "0123456789") {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 // asEntered prints a value in the unit in which a bare number in its field is read, so
@@ -169,4 +179,12 @@ func asEntered(v float64, a steps.Ask, sys unit.System) string {
 		s = strings.TrimPrefix(s, "-") // what rounds to zero has no sign
 	}
 	return s
+}
+
+// firstSentence is a text up to its first full stop.
+func firstSentence(t string) string {
+	if ss := sentences(t); len(ss) > 0 {
+		return ss[0]
+	}
+	return ""
 }

@@ -53,6 +53,7 @@ func (m *Model) general(in Intent) tea.Cmd {
 		} else {
 			m.view = FarView
 		}
+		m.scroll = -1 // what was scrolled to is not on the other page
 		m.draw()
 	case Picture:
 		m.nextPicture()

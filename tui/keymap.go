@@ -3,6 +3,8 @@ package tui
 import (
 	"slices"
 	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
 )
 
 // Intent is what a key asks for. The page model acts on intents and sees no keys.
@@ -58,14 +60,32 @@ const (
 	typing       // a field, empty or not
 )
 
-// Binding is one line of the key map.
+// Binding is one line of the key map: keys with the short word at the foot of a page
+// (the first key is the one to show, no word is not shown there), and where they act.
 type Binding struct {
 	Intent Intent
-	Keys   []string // names of keys; the first is the one to show
-	In     []Place  // nil: everywhere
-	When   when
-	Does   string // for help; "" is not listed
-	Short  string // for the bottom line; "" is not shown there
+	key.Binding
+	In   []Place // nil: everywhere
+	When when
+	Does string // for help; "" is not listed
+}
+
+// bind is one line of the key map.
+func bind(in Intent, keys []string, places []Place, w when, does, short string) Binding {
+	return Binding{Intent: in, Binding: key.NewBinding(key.WithKeys(keys...), key.WithHelp(KeyWord(keys[0]), short)), In: places, When: w, Does: does}
+}
+
+// Short is the word at the foot of a page.
+func (b Binding) Short() string { return b.Binding.Help().Desc }
+
+// shown is the key to show at the focus: where letters are typed no letter is a key.
+func (b Binding) shown(f Focus) string {
+	for _, k := range b.Keys() {
+		if f.Place != Words || len(k) > 1 || !isLetter(rune(k[0])) {
+			return KeyWord(k)
+		}
+	}
+	return KeyWord(b.Keys()[0])
 }
 
 // KeyMap is all keys of the program, in the order help lists them.
@@ -77,46 +97,46 @@ type KeyMap []Binding
 func DefaultKeys() KeyMap {
 	fields := []Place{Reads, Answers, Words}
 	return KeyMap{
-		{Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab", "takes it"},
-		{Nothing, []string{"enter", "ctrl+j"}, []Place{Reads}, blank, "", ""},
-		{Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answers"},
-		{Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answers"},
-		{NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""},
-		{Open, []string{"+", "enter"}, []Place{Lists}, always, "opens the marked line; it answers nothing", "open"},
-		{Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""},
-		{Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""},
-		{Back, []string{"/"}, nil, unfield, "where nothing is typed: goes back to look at the steps; nothing is lost. Behind a whole number: a fraction, 1/32", "back"},
-		{Happened, []string{"*"}, nil, unfield, "where nothing is typed: something happened, a bump, a pulled tool, a crash", "something happened"},
-		{Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"},
-		{Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far"},
-		{Far, []string{"f2"}, nil, filled, "", ""},
-		{Picture, []string{"f3", "p"}, nil, unfield, "next picture", "picture"},
-		{Picture, []string{"f3"}, nil, filled, "", ""},
-		{Again, []string{"f4", "r"}, []Place{Reads, Answers}, unfield, "takes one reading again; the old one stays in the record", "redo"},
-		{Again, []string{"f4", "r"}, []Place{Asks, Lists, Words}, unfield, "takes one reading again; the old one stays in the record", ""},
-		{Undo, []string{"f5", "u"}, nil, unfield, "takes the last reading again", ""},
-		{Record, []string{"f6", "l"}, nil, unfield, "lists the steps: what each found, and its readings", ""},
-		{Waive, []string{"f7", "w"}, nil, unfield, "waives a limit, with a reason; asks first", ""},
-		{Glossary, []string{"f8", "g"}, nil, unfield, "what the words mean", ""},
-		{Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""},
-		{Close, []string{"esc"}, nil, always, "closes what lies on top; what was typed stays", ""},
-		{Erase, []string{"backspace"}, fields, filled, "erases the character before the mark; what is taken already is taken again with F4", "erases"},
-		{Erase, []string{"backspace"}, fields, blank, "", ""},
-		{Delete, []string{"delete"}, fields, always, "erases the character at the mark", ""},
-		{Clear, []string{"ctrl+u"}, fields, filled, "empties the field", ""},
-		{Left, []string{"left"}, nil, always, "", ""},
-		{Right, []string{"right"}, nil, always, "", ""},
-		{Up, []string{"up"}, nil, always, "up and down: from field to field, from line to line", ""},
-		{Down, []string{"down"}, nil, always, "", ""},
-		{Next, []string{"tab"}, nil, always, "next field", ""},
-		{Prev, []string{"shift+tab"}, nil, always, "field before", ""},
-		{Home, []string{"home"}, nil, always, "", ""},
-		{End, []string{"end"}, nil, always, "", ""},
-		{PageUp, []string{"pgup"}, nil, always, "page up and down in long lists", ""},
-		{PageDown, []string{"pgdown"}, nil, always, "", ""},
-		{Suspend, []string{"ctrl+z"}, nil, always, "", ""},
-		{Quit, []string{"q", "ctrl+c"}, nil, unfield, "leaves; asks first; all readings are on disk already", "leave"},
-		{Quit, []string{"ctrl+c"}, nil, filled, "", ""},
+		bind(Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab", "takes it"),
+		bind(Nothing, []string{"enter", "ctrl+j"}, []Place{Reads}, blank, "", ""),
+		bind(Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answers"),
+		bind(Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answers"),
+		bind(NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""),
+		bind(Open, []string{"+", "enter"}, []Place{Lists}, always, "opens the marked line; it answers nothing", "open"),
+		bind(Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""),
+		bind(Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""),
+		bind(Back, []string{"/"}, nil, unfield, "where nothing is typed: goes back to look at the steps; nothing is lost. Behind a whole number: a fraction, 1/32", "back"),
+		bind(Happened, []string{"*"}, nil, unfield, "where nothing is typed: something happened, a bump, a pulled tool, a crash", "something happened"),
+		bind(Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"),
+		bind(Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far"),
+		bind(Far, []string{"f2"}, nil, filled, "", "far"),
+		bind(Picture, []string{"f3", "p"}, nil, unfield, "next picture", "picture"),
+		bind(Picture, []string{"f3"}, nil, filled, "", "picture"),
+		bind(Again, []string{"f4", "r"}, []Place{Reads, Answers}, unfield, "takes one reading again; the old one stays in the record", "redo"),
+		bind(Again, []string{"f4", "r"}, []Place{Asks, Lists, Words}, unfield, "takes one reading again; the old one stays in the record", ""),
+		bind(Undo, []string{"f5", "u"}, nil, unfield, "takes the last reading again", ""),
+		bind(Record, []string{"f6", "l"}, nil, unfield, "lists the steps: what each found, and its readings", ""),
+		bind(Waive, []string{"f7", "w"}, nil, unfield, "waives a limit, with a reason; asks first", ""),
+		bind(Glossary, []string{"f8", "g"}, nil, unfield, "what the words mean", ""),
+		bind(Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""),
+		bind(Close, []string{"esc"}, nil, always, "closes what lies on top; what was typed stays", ""),
+		bind(Erase, []string{"backspace"}, fields, filled, "erases the character before the mark; what is taken already is taken again with F4", "erases"),
+		bind(Erase, []string{"backspace"}, fields, blank, "", ""),
+		bind(Delete, []string{"delete"}, fields, always, "erases the character at the mark", ""),
+		bind(Clear, []string{"ctrl+u"}, fields, filled, "empties the field", ""),
+		bind(Left, []string{"left"}, nil, always, "", ""),
+		bind(Right, []string{"right"}, nil, always, "", ""),
+		bind(Up, []string{"up"}, nil, always, "up and down: from field to field, from line to line", ""),
+		bind(Down, []string{"down"}, nil, always, "", ""),
+		bind(Next, []string{"tab"}, nil, always, "next field", ""),
+		bind(Prev, []string{"shift+tab"}, nil, always, "field before", ""),
+		bind(Home, []string{"home"}, nil, always, "", ""),
+		bind(End, []string{"end"}, nil, always, "", ""),
+		bind(PageUp, []string{"pgup"}, nil, always, "page up and down in long lists", ""),
+		bind(PageDown, []string{"pgdown"}, nil, always, "", ""),
+		bind(Suspend, []string{"ctrl+z"}, nil, always, "", ""),
+		bind(Quit, []string{"q", "ctrl+c"}, nil, unfield, "leaves; asks first; all readings are on disk already", "leave"),
+		bind(Quit, []string{"ctrl+c"}, nil, filled, "", ""),
 	}
 }
 
@@ -124,10 +144,10 @@ func DefaultKeys() KeyMap {
 // should see, or with an empty one for a key that means nothing here.
 func (km KeyMap) Of(s Stroke, f Focus) (Intent, string) {
 	for _, b := range km {
-		if !b.in(f) || !slices.Contains(b.Keys, s.Name) {
+		if !b.in(f) || !key.Matches(s, b.Binding) {
 			continue
 		}
-		if s.Rune != 0 && f.Place == Words && len(b.Keys) > 0 && isLetter(s.Rune) {
+		if s.Rune != 0 && f.Place == Words && isLetter(s.Rune) {
 			continue // in a text field a letter is a letter
 		}
 		if (b.Intent == Answer || b.Intent == Open && s.Rune == '+') && Guarded(s.At, f) {
@@ -193,7 +213,7 @@ func (km KeyMap) Help(f Focus, off map[Intent]string) []HelpLine {
 			continue
 		}
 		seen[b.Intent] = true
-		out = append(out, HelpLine{Keys: b.keys(), Does: b.Does, Short: b.Short, Off: off[b.Intent]})
+		out = append(out, HelpLine{Keys: b.keys(), Does: b.Does, Short: b.Short(), Off: off[b.Intent]})
 	}
 	return out
 }
@@ -203,7 +223,7 @@ func (km KeyMap) Help(f Focus, off map[Intent]string) []HelpLine {
 func (b Binding) reaches(f Focus) bool { return b.In == nil || slices.Contains(b.In, f.Place) }
 
 func (b Binding) keys() string {
-	ks := b.Keys
+	ks := b.Keys()
 	if b.Intent == Choose {
 		return "1-9, 0"
 	}
@@ -256,10 +276,10 @@ func KeyWord(name string) string {
 func (km KeyMap) Bottom(f Focus, off map[Intent]string) []HelpLine {
 	var out []HelpLine
 	for _, b := range km {
-		if b.Short == "" || !b.in(f) || off[b.Intent] != "" {
+		if b.Short() == "" || !b.in(f) || off[b.Intent] != "" {
 			continue
 		}
-		out = append(out, HelpLine{Keys: KeyWord(b.Keys[0]), Does: b.Does, Short: b.Short})
+		out = append(out, HelpLine{Keys: b.shown(f), Does: b.Does, Short: b.Short()})
 	}
 	return out
 }
@@ -269,8 +289,8 @@ func (km KeyMap) Bottom(f Focus, off map[Intent]string) []HelpLine {
 func (km KeyMap) Keypad() []string {
 	short := func(in Intent) string {
 		for _, b := range km {
-			if b.Intent == in && b.Short != "" {
-				return b.Short
+			if b.Intent == in && b.Short() != "" {
+				return b.Short()
 			}
 		}
 		return ""

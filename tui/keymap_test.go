@@ -28,7 +28,7 @@ func TestOneOwnerPerKey(t *testing.T) {
 			if !b.in(f) {
 				continue
 			}
-			for _, k := range b.Keys {
+			for _, k := range b.Keys() {
 				if o, ok := owner[k]; ok && !(o == Take && b.Intent == Next) {
 					t.Errorf("%+v: %q belongs to %q and %q", f, k, o, b.Intent)
 				} else if !ok {
@@ -42,8 +42,8 @@ func TestOneOwnerPerKey(t *testing.T) {
 // TestOnlyPlusAnswers and only an ending takes.
 func TestOnlyPlusAnswers(t *testing.T) {
 	for _, b := range DefaultKeys() {
-		if b.Intent == Answer && !slices.Equal(b.Keys, []string{"+"}) {
-			t.Errorf("%v answers", b.Keys)
+		if b.Intent == Answer && !slices.Equal(b.Keys(), []string{"+"}) {
+			t.Errorf("%v answers", b.Keys())
 		}
 		if b.Intent == Take && !slices.Equal(b.In, []Place{Reads}) {
 			t.Errorf("takes in %v", b.In)
@@ -58,7 +58,7 @@ func TestKeypadDoesEverything(t *testing.T) {
 	for _, need := range []Intent{Take, Answer, Back, Happened, Open, Choose, Close, Up, Down} {
 		ok := false
 		for _, b := range DefaultKeys() {
-			for _, k := range b.Keys {
+			for _, k := range b.Keys() {
 				ok = ok || b.Intent == need && slices.Contains(pad, k)
 			}
 		}
@@ -70,11 +70,11 @@ func TestKeypadDoesEverything(t *testing.T) {
 
 func TestFunctionKeysHaveALetter(t *testing.T) {
 	for _, b := range DefaultKeys() {
-		if b.When == filled || len(b.Keys) == 0 {
+		if b.When == filled || len(b.Keys()) == 0 {
 			continue
 		}
-		for _, k := range b.Keys {
-			if len(k) > 1 && k[0] == 'f' && !slices.ContainsFunc(b.Keys, func(o string) bool { return len(o) == 1 }) {
+		for _, k := range b.Keys() {
+			if len(k) > 1 && k[0] == 'f' && !slices.ContainsFunc(b.Keys(), func(o string) bool { return len(o) == 1 }) {
 				t.Errorf("%s for %q has no letter", k, b.Intent)
 			}
 			if k == "ctrl+i" || k == "ctrl+m" || k == "ctrl+[" || k == "f13" || strings.HasPrefix(k, "alt+") {
@@ -104,7 +104,7 @@ func TestBottomLineFits(t *testing.T) {
 		for _, h := range km.Bottom(f, nil) {
 			items = append(items, h.Keys+" "+h.Short)
 		}
-		if lines := Flow(items, "  ", MinWidth); len(lines) != 1 {
+		if lines := Flow(items, "  ", FullWidth); len(lines) != 1 {
 			t.Errorf("%+v: %d lines: %q", f, len(lines), lines)
 		}
 	}
@@ -118,7 +118,7 @@ func TestKeypadSheet(t *testing.T) {
 		}
 	}
 	for _, l := range DefaultKeys().Keypad() {
-		if Width(l) > MinWidth {
+		if Width(l) > FullWidth {
 			t.Errorf("%q is too wide", l)
 		}
 	}

@@ -88,6 +88,9 @@ type Stroke struct {
 	Hold   string // why this "enter" must be pressed once more before the entry counts, or ""
 }
 
+// String is the name of the key, by which bindings match it.
+func (s Stroke) String() string { return s.Name }
+
 // Keys turns Bubble Tea's key messages into Strokes. The zero value is ready. It
 // keeps no clock: the time comes with each message, and must not run backwards
 // (a time.Now with its monotonic reading does not).

@@ -5,11 +5,17 @@ import (
 	"strings"
 )
 
-// The smallest screen that shows a whole page.
+// The smallest screen that can be worked at, and the smallest that shows a whole page:
+// below it the rail, the pictures and the numbers to work by are left out.
 const (
-	MinWidth  = 80
-	MinHeight = 24
+	MinWidth   = 60
+	MinHeight  = 20
+	FullWidth  = 80
+	FullHeight = 24
 )
+
+// listWidth is the width from which the steps stand as a list beside the page.
+const listWidth = 120
 
 // Rect is a part of the screen in cells; W or H 0 means that it is not shown.
 type Rect struct{ X, Y, W, H int }
@@ -18,7 +24,7 @@ type Rect struct{ X, Y, W, H int }
 type View int
 
 const (
-	Whole       View = iota // list, act and picture
+	Whole       View = iota // steps, act and picture
 	FarView                 // the act and its number only, over the full width
 	PictureView             // the picture only
 )
@@ -26,35 +32,30 @@ const (
 // Need is what a page wants of the layout, in lines.
 type Need struct {
 	W, H    int // of the screen
-	Top     int // lines of the top, at least 1
 	Banners int // standing warnings: always shown in full
-	Middle  int // act and fields
+	Said    int // lines of the notice; the first stands in the rule over the keys
 	Keys    int // lines of keys, at least 1
-	Picture bool
+	Steps   bool
 	View    View
 }
 
 // Layout is where everything goes.
 type Layout struct {
-	W, H                                     int
-	Small                                    bool // too small for a page: nothing else is set
-	Top, Banner, Where, Middle, Picture, Key Rect
+	W, H                                int
+	Small                               bool // too small to work at: nothing else is set
+	Tight                               bool // too small for a whole page
+	Head, Rail, Banner, List, Body, Key Rect
 }
-
-const (
-	minMiddle  = 13 // lines of the middle that a picture below never takes
-	minPicture = 6  // a picture lower than this is not worth its room
-	sideBySide = 110
-)
 
 // Arrange places the regions for a size. It is pure; the same needs give the same
 // places, so that nothing on the page moves without cause.
 //
-//	top line
+//	head
+//	rail of the steps, where there is no room for a list
 //	banners
-//	--------------------------------
-//	where am I | act, fields, number | picture (right from 110 columns, else below)
-//	--------------------------------
+//	---------------------- status --
+//	list of the steps | body
+//	-- notice ----------------------
 //	keys
 func Arrange(n Need) Layout {
 	l := Layout{W: n.W, H: n.H}
@@ -62,50 +63,38 @@ func Arrange(n Need) Layout {
 		l.Small = true
 		return l
 	}
-	top, keys := max(n.Top, 1), max(n.Keys, 1)
-	l.Top = Rect{0, 0, n.W, top}
-	l.Banner = Rect{0, top, n.W, n.Banners}
+	l.Tight = n.W < FullWidth || n.H < FullHeight
+	keys := max(n.Keys, 1) + max(n.Said-1, 0)
+	l.Head = Rect{0, 0, n.W, 1}
+	y := 1
+	steps := n.Steps && n.View == Whole
+	if steps && !l.Tight && n.W < listWidth {
+		l.Rail = Rect{0, y, n.W, 1}
+		y++
+	}
+	l.Banner = Rect{0, y, n.W, n.Banners}
+	y += n.Banners + 1 // a rule under the head
 	l.Key = Rect{0, n.H - keys, n.W, keys}
-	y := top + n.Banners + 1 // a rule under the head
-	h := n.H - keys - 1 - y  // and one over the keys
-	switch n.View {
-	case FarView:
-		l.Middle = Rect{0, y, n.W, h}
-		return l
-	case PictureView:
-		l.Picture = Rect{0, y, n.W, h}
-		return l
-	}
-	where := 20
-	switch {
-	case n.W >= 160:
-		where = 32
-	case n.W >= sideBySide:
-		where = 24
-	}
-	l.Where = Rect{0, y, where, h}
-	x := where + 2 // a rule and a blank
-	l.Middle = Rect{x, y, n.W - x, h}
-	switch {
-	case !n.Picture:
-	case n.W >= sideBySide:
-		pw := (n.W - x) * 40 / 100
-		l.Middle.W = n.W - x - pw - 2
-		l.Picture = Rect{n.W - pw, y, pw, h}
-	default:
-		mid := max(n.Middle, minMiddle)
-		if h-mid >= minPicture {
-			l.Middle.H = mid
-			l.Picture = Rect{x, y + mid, n.W - x, h - mid}
+	h := n.H - keys - 1 - y // and one over the keys
+	x := 0
+	if steps && n.W >= listWidth {
+		w := 32
+		if n.W >= 160 {
+			w = 40
 		}
+		l.List = Rect{0, y, w, h}
+		x = w + 1 // a rule
 	}
+	l.Body = Rect{x, y, n.W - x, h}
 	return l
 }
 
 // Parts is the text of a page, one line an element, painted but not padded.
 type Parts struct {
-	Top, Banner, Where, Middle, Picture, Key []string
-	Status                                   string // in the rule under the head; may be empty
+	Head, Rail, Banner, List, Body, Key []string
+	Said                                []string // the notice
+	Left                                string   // what this size leaves out, in the rule over the keys
+	Status                              string   // in the rule under the head; may be empty
 }
 
 // Frame puts the parts in their places: exactly H lines of exactly W cells. A part
@@ -116,47 +105,52 @@ func Frame(l Layout, p Parts, t Theme) string {
 		return small(l, t)
 	}
 	rows := make([]string, 0, l.H)
-	top := block(p.Top, l.Top.W, l.Top.H, t)
-	for i, s := range top {
-		top[i] = t.Paint(Title, s)
+	for _, s := range block(p.Head, l.Head.W, l.Head.H, t) {
+		rows = append(rows, t.Paint(Title, s))
 	}
-	rows = append(rows, top...)
+	rows = append(rows, block(p.Rail, l.Rail.W, l.Rail.H, t)...)
 	for _, s := range block(p.Banner, l.Banner.W, l.Banner.H, t) {
 		rows = append(rows, t.Paint(Banner, s))
 	}
-	rule := t.Paint(Rule, strings.Repeat(t.Say("─"), l.W))
-	if st := t.Say(p.Status); st != "" && Width(st)+4 <= l.W {
-		n := l.W - Width(st) - 4
-		rows = append(rows, t.Paint(Rule, strings.Repeat(t.Say("─"), n)+" ")+t.Paint(Dim, st)+t.Paint(Rule, " "+strings.Repeat(t.Say("─"), 2)))
-	} else {
-		rows = append(rows, rule)
+	st := t.Say(p.Status)
+	if Width(st)+4 > l.W {
+		st = ""
 	}
-	bar := t.Paint(Rule, t.Say("│")) + " "
-	where := block(p.Where, l.Where.W, l.Where.H, t)
-	mid := block(p.Middle, l.Middle.W, l.Middle.H, t)
-	pic := block(p.Picture, l.Picture.W, l.Picture.H, t)
-	body := max(len(where), len(mid), len(pic))
-	below := l.Picture.H > 0 && l.Middle.H > 0 && l.Picture.X == l.Middle.X
-	for i := range body {
-		var b strings.Builder
-		if l.Where.W > 0 {
-			b.WriteString(where[i] + bar)
+	rows = append(rows, ruled(t, l.W, max(l.W-Width(st)-4, 0), Dim, st))
+	bar := t.Paint(Rule, t.Say("│"))
+	list := block(p.List, l.List.W, l.List.H, t)
+	for i, s := range block(p.Body, l.Body.W, l.Body.H, t) {
+		if l.List.W > 0 {
+			s = list[i] + bar + s
 		}
-		switch {
-		case below && i >= l.Middle.H:
-			b.WriteString(pic[i-l.Middle.H])
-		case below || l.Picture.W == 0:
-			b.WriteString(mid[i])
-		case l.Middle.W == 0:
-			b.WriteString(pic[i])
-		default:
-			b.WriteString(mid[i] + bar + pic[i])
-		}
-		rows = append(rows, b.String())
+		rows = append(rows, s)
 	}
-	rows = append(rows, rule)
-	rows = append(rows, block(p.Key, l.Key.W, l.Key.H, t)...)
+	first, keys := "", p.Key
+	if len(p.Said) > 0 {
+		first = p.Said[0]
+		keys = nil
+		for _, s := range p.Said[1:] {
+			keys = append(keys, "   "+t.Paint(Act, s))
+		}
+		keys = append(keys, p.Key...)
+	}
+	role := Act
+	if first == "" {
+		first, role = t.Say(p.Left), Dim
+	}
+	rows = append(rows, ruled(t, l.W, 2, role, first))
+	rows = append(rows, block(keys, l.Key.W, l.Key.H, t)...)
 	return strings.Join(rows, "\n")
+}
+
+// ruled is a rule of w cells with words in it behind n cells of it.
+func ruled(t Theme, w, n int, r Role, words string) string {
+	line := func(n int) string { return strings.Repeat(t.Say("─"), max(n, 0)) }
+	if words == "" {
+		return t.Paint(Rule, line(w))
+	}
+	words = Cut(words, w-n-2)
+	return t.Paint(Rule, line(n)+" ") + t.Paint(r, words) + t.Paint(Rule, " "+line(w-n-2-Width(words)))
 }
 
 // block brings lines to h lines of w cells.

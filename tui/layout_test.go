@@ -20,7 +20,7 @@ func sketch(l Layout, across, down int) string {
 	for _, r := range []struct {
 		Rect
 		c byte
-	}{{l.Top, 'T'}, {l.Banner, 'B'}, {l.Where, 'w'}, {l.Middle, 'm'}, {l.Picture, 'p'}, {l.Key, 'K'}} {
+	}{{l.Head, 'H'}, {l.Rail, 'r'}, {l.Banner, 'B'}, {l.List, 's'}, {l.Body, 'b'}, {l.Key, 'K'}} {
 		for y := r.Y; y < r.Y+r.H; y++ {
 			for x := r.X; x < r.X+r.W; x++ {
 				if rows[y][x] != '.' {
@@ -48,73 +48,62 @@ func TestLayoutsDrawn(t *testing.T) {
 		across, down int
 		want         string
 	}{
-		{"80x24 with a picture and one warning", Need{W: 80, H: 24, Top: 1, Banners: 1, Middle: 12, Keys: 1, Picture: true}, 2, 1, `
-TTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTT
-BBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBBB
-........................................
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.mmmmmmmmmmmmmmmmmmmmmmmmmmmmm
-wwwwwwwwww.ppppppppppppppppppppppppppppp
-wwwwwwwwww.ppppppppppppppppppppppppppppp
-wwwwwwwwww.ppppppppppppppppppppppppppppp
-wwwwwwwwww.ppppppppppppppppppppppppppppp
-wwwwwwwwww.ppppppppppppppppppppppppppppp
-wwwwwwwwww.ppppppppppppppppppppppppppppp
-........................................
-KKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKK
+		{"80x24 with one warning", Need{W: 80, H: 24, Banners: 1, Keys: 1, Steps: true}, 4, 1, `
+HHHHHHHHHHHHHHHHHHHH
+rrrrrrrrrrrrrrrrrrrr
+BBBBBBBBBBBBBBBBBBBB
+....................
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+bbbbbbbbbbbbbbbbbbbb
+....................
+KKKKKKKKKKKKKKKKKKKK
 `},
-		{"80x24, long act: the picture gives way", Need{W: 80, H: 24, Top: 1, Middle: 17, Keys: 1, Picture: true}, 4, 4, `
-TTTTTTTTTTTTTTTTTTTT
-wwwww.mmmmmmmmmmmmmm
-wwwww.mmmmmmmmmmmmmm
-wwwww.mmmmmmmmmmmmmm
-wwwww.mmmmmmmmmmmmmm
-wwwww.mmmmmmmmmmmmmm
-`},
-		{"120x36", Need{W: 120, H: 36, Top: 1, Banners: 2, Middle: 20, Keys: 1, Picture: true}, 4, 3, `
-TTTTTTTTTTTTTTTTTTTTTTTTTTTTTT
+		{"120x36: the steps are a list", Need{W: 120, H: 36, Banners: 2, Keys: 1, Said: 2, Steps: true}, 4, 3, `
+HHHHHHHHHHHHHHHHHHHHHHHHHHHHHH
 ..............................
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
-wwwwww.mmmmmmmmmmmmmmppppppppp
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+ssssssss.bbbbbbbbbbbbbbbbbbbbb
+..............................
 `},
-		{"200x60", Need{W: 200, H: 60, Top: 1, Middle: 20, Keys: 1, Picture: true}, 5, 6, `
-TTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTTT
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
-wwwwwwwmmmmmmmmmmmmmmmmmmmmppppppppppppp
+		{"60x20: no steps", Need{W: 60, H: 20, Keys: 2, Steps: true}, 5, 3, `
+HHHHHHHHHHHH
+bbbbbbbbbbbb
+bbbbbbbbbbbb
+bbbbbbbbbbbb
+bbbbbbbbbbbb
+bbbbbbbbbbbb
+KKKKKKKKKKKK
 `},
-		{"far view", Need{W: 80, H: 24, Top: 1, Banners: 1, Keys: 1, Picture: true, View: FarView}, 8, 4, `
-TTTTTTTTTT
-mmmmmmmmmm
-mmmmmmmmmm
-mmmmmmmmmm
-mmmmmmmmmm
-mmmmmmmmmm
+		{"far view", Need{W: 80, H: 24, Banners: 1, Keys: 1, Steps: true, View: FarView}, 8, 4, `
+HHHHHHHHHH
+bbbbbbbbbb
+bbbbbbbbbb
+bbbbbbbbbb
+bbbbbbbbbb
+bbbbbbbbbb
 `},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -131,12 +120,12 @@ mmmmmmmmmm
 func TestFrameFillsTheScreen(t *testing.T) {
 	for _, look := range []Look{{}, {Light: true, Colour: Sixteen}, {Colour: Attributes}, {Colour: Off, ASCII: true}} {
 		th := theme(look)
-		for _, w := range []int{0, 1, 20, 60, 79, 80, 100, 109, 110, 132, 200} {
+		for _, w := range []int{0, 1, 20, 59, 60, 79, 80, 100, 119, 120, 160, 200} {
 			for _, h := range []int{0, 1, 5, 20, 23, 24, 30, 36, 60} {
 				for _, v := range []View{Whole, FarView, PictureView} {
-					p := Parts{Top: []string{"Ø8 ±0.02"}, Banner: []string{"WAIVED: shift 0.014", "2 facts void"}, Key: []string{"Enter take"},
-						Where: []string{"one", "two"}, Middle: strings.Split(strings.Repeat("line\n", 40), "\n"), Picture: []string{"pic"}}
-					out := Frame(Arrange(Need{W: w, H: h, Top: 1, Banners: 2, Middle: 12, Keys: 1, Picture: true, View: v}), p, th)
+					p := Parts{Head: []string{"Ø8 ±0.02"}, Rail: []string{"FIXTURE = ="}, Banner: []string{"WAIVED: shift 0.014", "2 facts void"}, Key: []string{"Enter take"},
+						List: []string{"one", "two"}, Body: strings.Split(strings.Repeat("line\n", 80), "\n"), Said: []string{"first said", "second said"}}
+					out := Frame(Arrange(Need{W: w, H: h, Banners: 2, Keys: 1, Said: 2, Steps: true, View: v}), p, th)
 					if w == 0 || h == 0 {
 						if out != "" {
 							t.Fatalf("%dx%d: %q", w, h, out)
@@ -155,12 +144,12 @@ func TestFrameFillsTheScreen(t *testing.T) {
 					if w < MinWidth || h < MinHeight {
 						continue
 					}
-					for _, b := range p.Banner {
+					for _, b := range append(append([]string{}, p.Banner...), p.Said...) {
 						if !strings.Contains(out, b) {
 							t.Errorf("%dx%d view %d: banner %q lost", w, h, v, b)
 						}
 					}
-					if v != PictureView && len(p.Middle) > h && !strings.Contains(out, "more lines") {
+					if !strings.Contains(out, "more lines") {
 						t.Errorf("%dx%d view %d: lines dropped unsaid", w, h, v)
 					}
 				}
@@ -170,8 +159,8 @@ func TestFrameFillsTheScreen(t *testing.T) {
 }
 
 func TestSmallScreenSaysWhatItNeeds(t *testing.T) {
-	out := Frame(Arrange(Need{W: 60, H: 20}), Parts{}, theme(Look{}))
-	if !strings.Contains(out, "60 x 20") || !strings.Contains(out, "80 x 24") {
+	out := Frame(Arrange(Need{W: 50, H: 20}), Parts{}, theme(Look{}))
+	if !strings.Contains(out, "50 x 20") || !strings.Contains(out, "60 x 20") {
 		t.Errorf("got\n%s", out)
 	}
 }
@@ -179,11 +168,11 @@ func TestSmallScreenSaysWhatItNeeds(t *testing.T) {
 func BenchmarkFrame(b *testing.B) {
 	th := theme(Look{})
 	line := th.Paint(Pass, "(=) PASS") + " bore x " + th.Paint(Figure, "-267.450")
-	p := Parts{Top: []string{"top"}, Key: []string{"keys"}}
+	p := Parts{Head: []string{"top"}, Key: []string{"keys"}}
 	for range 60 {
-		p.Where, p.Middle, p.Picture = append(p.Where, line), append(p.Middle, line), append(p.Picture, line)
+		p.List, p.Body = append(p.List, line), append(p.Body, line)
 	}
 	for b.Loop() {
-		Frame(Arrange(Need{W: 200, H: 60, Top: 1, Keys: 1, Picture: true}), p, th)
+		Frame(Arrange(Need{W: 200, H: 60, Keys: 1, Steps: true}), p, th)
 	}
 }

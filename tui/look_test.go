@@ -47,13 +47,13 @@ func TestBackIsBackEverywhere(t *testing.T) {
 // TestTheFootNamesTheKeyThatEndsTheEntry in an empty field and in a filled one.
 func TestTheFootNamesTheKeyThatEndsTheEntry(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
-	s.Sees("Enter reads the bench").Type("-2").Sees("Enter takes it")
+	s.Sees("[Enter] reads the bench").Type("-2").Sees("[Enter] takes it")
 	s.o.Bench = nil
 	s.restart().Press("1").Plus().Plus() // it stood here untouched; the act is done
-	s.Sees("Enter takes it, once it is typed")
+	s.Sees("[Enter] takes it, once it is typed")
 	s = practice(t, lid(t, "T"), 80, 24)
 	s.until(func() bool { f := s.m.focus(); return f.Place == Answers && f.empty() })
-	s.Sees("+ reads the bench").Type("0").Sees("+ answers")
+	s.Sees("[+] reads the bench").Type("0").Sees("[+] answers")
 }
 
 // TestALetterOfAWordIsNoKey: b fills an empty field, and only when it is pressed by itself.
@@ -113,7 +113,7 @@ func TestALongPageScrolls(t *testing.T) {
 	s.declare("fixture-tapped")
 	s.declare("spindle-crash")
 	s.m.push(newWayPage(s.m))
-	ls, h := s.m.body()
+	ls, h := s.m.text()
 	if len(ls) <= h {
 		t.Skipf("only %d lines for %d", len(ls), h)
 	}

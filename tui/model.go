@@ -67,6 +67,11 @@ type Model struct {
 	tick    func(d time.Duration, msg tea.Msg) tea.Cmd // the one way to set a timer; a test has its own
 	quit    bool
 
+	kept    *filling // how text and pictures share the body, while page and size stay
+	keptFor planKey
+	sheets  map[[4]int]*sheet // while it is chosen
+	high    int               // lines of the body, while it is filled
+
 	scroll   int     // lines of the middle above the screen, where it is too long; -1: as the page needs
 	pictures []drawn // cached: drawn when state or size change
 }

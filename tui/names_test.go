@@ -48,10 +48,10 @@ func TestNamedFindsNames(t *testing.T) {
 
 // words are all that a screen says outside its picture, where letters lie among others.
 func (s *screen) words() string {
-	body, _ := s.m.body()
-	ls := append([]string{s.m.topLine()}, s.m.banners()...)
-	ls = append(append(ls, body...), s.m.bottom()...)
-	return ansi.Strip(strings.Join(append(ls, s.m.where(40, 100)...), " "))
+	body, _ := s.m.text()
+	ls := append([]string{s.m.head()}, s.m.banners()...)
+	ls = append(append(ls, body...), s.m.foot()...)
+	return ansi.Strip(strings.Join(append(ls, s.m.list(40, 100)...), " "))
 }
 
 // TestNoInsideNames walks the built-in job in every plan, sound and with each mistake of the

@@ -11,6 +11,7 @@ import (
 // drawn is one picture of the page. Lines are kept for the size they were made at.
 type drawn struct {
 	name  string
+	shape float64 // cells across for each line, where it shows most
 	make  func(w, h int) []string
 	lines []string
 	w, h  int
@@ -68,6 +69,17 @@ func (m *Model) draw() {
 			return canvas.DrawBars(w, bs[:min(len(bs), max(h, 0))], m.t.Inks(), m.t.Look.ASCII).Lines(m.paint())
 		})
 	}
+	for i := range m.pictures {
+		m.pictures[i].shape = 2.1
+		if m.pictures[i].name == "indicator run" || len(sc.Bars) > 0 && i == len(m.pictures)-1 {
+			m.pictures[i].shape = 7
+		}
+	}
+	if _, ok := m.base.(*readyPage); ok {
+		m.readyPictures(func(name string, aspect float64, f func(w, h int) []string) {
+			m.pictures = append(m.pictures, drawn{name: name, shape: aspect, make: f})
+		})
+	}
 	if m.picture >= len(m.pictures) {
 		m.picture = 0
 	}
@@ -95,30 +107,16 @@ func (m *Model) nextPicture() {
 	}
 }
 
-// pictureLines fills the picture's region: one over the whole body, else as many
-// below each other as there is room for.
+// pictureLines is one picture over the whole body.
 func (m *Model) pictureLines(w, h int) []string {
 	if len(m.pictures) == 0 || w < 12 || h < 3 {
 		return nil
 	}
-	if m.view == PictureView {
-		name := m.pictures[m.picture].name
-		if len(m.pictures) > 1 {
-			name += ", " + itoa(m.picture+1) + " of " + itoa(len(m.pictures))
-		}
-		return append([]string{m.t.Paint(Dim, Cut(m.t.Say(name), w))}, m.pictures[m.picture].at(w, h-1)...)
+	name := m.pictures[m.picture].name
+	if len(m.pictures) > 1 {
+		name += ", " + itoa(m.picture+1) + " of " + itoa(len(m.pictures))
 	}
-	n := min(len(m.pictures), max(h/14, 1))
-	var out []string
-	for i := range n {
-		ph := h / n
-		if i == n-1 {
-			ph = h - len(out)
-		}
-		out = append(out, m.t.Paint(Dim, Cut(m.t.Say(m.pictures[i].name), w)))
-		out = append(out, m.pictures[i].at(w, ph-1)...)
-	}
-	return out
+	return append([]string{m.t.Paint(Dim, Cut(m.t.Say(name), w))}, m.pictures[m.picture].at(w, h-1)...)
 }
 
 // roleOf is the look of a shape.

@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -25,12 +26,48 @@ func (p *readyPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 }
 
 func (p *readyPage) middle(m *Model, s *sheet) {
-	m.bigText(s, "READY", 5)
+	m.standingBar(s.head(), "READY")
+	s.gap()
+	if w, ok := m.worstFeature(); ok {
+		sys := m.o.Plan.System()
+		s.say(must, Act, "Side 2 lands within")
+		f := figure{text: unit.Format(w.within, unit.KLength, sys, 0), side: []string{"of " + unit.Show(w.allowed, unit.KLength, sys, 0) + " allowed,",
+			"at " + w.name + " along " + w.axis}}
+		m.figures(s, must, []figure{f}, m.room()-s.head().height()-8)
+	} else {
+		m.bigText(s, "READY", 5)
+	}
 	s.gap()
 	s.say(must, Act, "Everything asked for was measured and passes. + releases the setup.")
-	s.say(must, Caution, "Released means: "+m.released()+". This program does not see, move or stop the machine.")
+	s.say(must, Caution, "Released means: "+m.released()+". Your hand stays on feed hold: this program does not see, move or stop the machine.")
 	s.gap()
 	m.tally(s)
+}
+
+// standingBar says across the page how the whole setup stands.
+func (m *Model) standingBar(s *sheet, title string) {
+	n, all := 0, 0
+	for _, ss := range m.st.Steps {
+		if ss.Verdict == steps.NotApplicable {
+			continue
+		}
+		all++
+		if ss.Verdict == steps.Pass {
+			n++
+		}
+	}
+	right := itoa(n) + " of " + plural(all, "step") + " pass"
+	v, role := steps.Pass, PassBar
+	switch w := len(m.st.Waivers); {
+	case w > 0:
+		right += " · " + plural(w, "waiver")
+		v, role = steps.Waived, WaivedBar
+	default:
+		right += " · no waiver"
+	}
+	shape, _ := Verdict(verdictKey(v))
+	left, right := m.t.Say(" "+shape[:3]+" "+title), m.t.Say(right+" ")
+	s.put(must, m.t.Paint(role, Pad(left+strings.Repeat(" ", max(s.w-Width(left)-Width(right), 1))+right, s.w)))
 }
 
 // released is what the release of this setup allows.
@@ -52,9 +89,11 @@ func (m *Model) tally(s *sheet) {
 			n++
 		}
 	}
-	word, role := Verdict("pass")
-	s.put(must, m.ends(plural(n, "step"), word, s.w, Text, role)...)
-	word, role = Verdict("waived")
+	if _, ready := m.base.(*readyPage); !ready { // there the bar says so
+		word, role := Verdict("pass")
+		s.put(must, m.ends(plural(n, "step"), word, s.w, Text, role)...)
+	}
+	word, role := Verdict("waived")
 	for _, w := range m.st.Waivers {
 		s.put(must, m.ends(m.waiverSays(w), word, s.w, Text, role)...)
 	}

@@ -4,10 +4,17 @@ import "strings"
 
 // sheet collects the lines of a page in the order they are read. A part may be
 // left out where the room is short: the highest priority number goes first, 0 never.
+//
+// A page has three of them: what stands over the whole width at its top, the text, and what
+// stands below text and picture. A sheet of its own has only the text: all is put there.
 type sheet struct {
 	t     Theme
 	w     int
+	tall  int // of figures, at most
+	drawn int // lines of figures, of several on several rows the half
 	parts []sheetPart
+	top   *sheet
+	low   *sheet
 }
 
 type sheetPart struct {
@@ -21,8 +28,30 @@ const (
 	useful = 3 // how it is done, notes
 	big    = 5 // the big number
 	why    = 7
+	past   = 8 // what was before
 	blank9 = 9 // empty lines
 )
+
+// pageSheet is the sheet of a page: text of w cells, head of full cells, foot of low cells.
+func pageSheet(t Theme, w, full, low, tall int) *sheet {
+	return &sheet{t: t, w: w, tall: tall, top: &sheet{t: t, w: full, tall: tall}, low: &sheet{t: t, w: low, tall: tall}}
+}
+
+// head is where what stands over the page goes.
+func (s *sheet) head() *sheet {
+	if s.top != nil {
+		return s.top
+	}
+	return s
+}
+
+// foot is where what stands below text and picture goes.
+func (s *sheet) foot() *sheet {
+	if s.low != nil {
+		return s.low
+	}
+	return s
+}
 
 func (s *sheet) put(prio int, lines ...string) {
 	if len(lines) > 0 {
@@ -56,19 +85,22 @@ func (s *sheet) height() int {
 	return n
 }
 
-// musts are the lines that are never left out.
-func (s *sheet) musts() int { return s.lines(must) }
-
-// lines are the lines of a priority.
-func (s *sheet) lines(prio int) int {
+// said is the number of lines up to a priority.
+func (s *sheet) said(prio int) int {
 	n := 0
 	for _, p := range s.parts {
-		if p.prio == prio {
+		if p.prio <= prio {
 			n += len(p.lines)
 		}
 	}
 	return n
 }
+
+// musts are the lines that are never left out.
+func (s *sheet) musts() int { return s.said(must) }
+
+// lines are the lines of a priority.
+func (s *sheet) lines(prio int) int { return s.said(prio) - s.said(prio-1) }
 
 // count is the number of parts of a priority.
 func (s *sheet) count(prio int) int {
@@ -83,10 +115,35 @@ func (s *sheet) count(prio int) int {
 
 // fit gives the lines that h lines have room for.
 func (s *sheet) fit(h int) []string {
+	out := []string{}
+	for _, p := range s.fitted(h) {
+		out = append(out, p.lines...)
+	}
+	for len(out) > 0 && len(out) > h && out[len(out)-1] == "" {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+// lost is how much is missed of what h lines have no room for: text that says how, more than
+// reasons, more than what was before.
+func (s *sheet) lost(h int) float64 {
+	n := 0.0
+	for i, p := range s.fitted(h) {
+		if lines := len(s.parts[i].lines); len(p.lines) == 0 && lines > 0 {
+			n += float64(lines) * map[int]float64{useful: 1.5, big: 1.5, why: 0.4, past: 0.1}[p.prio]
+		}
+	}
+	return n
+}
+
+// fitted are the parts, without lines where they are left out.
+func (s *sheet) fitted(h int) []sheetPart {
+	parts := append([]sheetPart(nil), s.parts...)
 	n := s.height()
 	for n > h {
 		worst, at := must, -1
-		for i, p := range s.parts {
+		for i, p := range parts {
 			if p.prio > must && p.prio >= worst && len(p.lines) > 0 {
 				worst, at = p.prio, i
 			}
@@ -94,14 +151,22 @@ func (s *sheet) fit(h int) []string {
 		if at < 0 {
 			break
 		}
-		n -= len(s.parts[at].lines)
-		s.parts[at].lines = nil
+		n -= len(parts[at].lines)
+		parts[at].lines = nil
 	}
-	var out []string
-	for _, p := range s.parts {
-		out = append(out, p.lines...)
+	return parts
+}
+
+// joined is the text with its foot below it, as one sheet.
+func (s *sheet) joined() *sheet {
+	j := &sheet{t: s.t, w: s.w, parts: append([]sheetPart(nil), s.parts...)}
+	if s.low != nil && len(s.low.parts) > 0 {
+		if len(j.parts) > 0 {
+			j.gap()
+		}
+		j.parts = append(j.parts, s.low.parts...)
 	}
-	return out
+	return j
 }
 
 // window shows h of the lines so that line at is among them, and says what lies outside.

@@ -70,6 +70,11 @@ const (
 	Path
 	Jaw
 	Tap
+	KeyCap  // a key at the foot
+	PassBar // the verdict across the page; that of a fail is Fail
+	NotProvenBar
+	WaivedBar
+	VoidBar
 	roles
 )
 
@@ -117,6 +122,7 @@ var palette = [roles]tone{
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
 	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
 	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold),
+	KeyCap: grey.with(reverse), PassBar: blue.with(bold | reverse), NotProvenBar: sand.with(bold | reverse), WaivedBar: violet.with(bold | reverse), VoidBar: grey.with(bold | reverse),
 }
 
 // pens is how strokes of a role look without colour.
@@ -241,6 +247,14 @@ func (t Theme) Paint(r Role, s string) string {
 	return t.style[r].Render(s)
 }
 
+// Style is the look of a role, for parts that paint by themselves.
+func (t Theme) Style(r Role) lipgloss.Style {
+	if t.Look.Colour == Off {
+		return lipgloss.Style{}
+	}
+	return t.style[r]
+}
+
 // Inks are the inks of the plots.
 func (t Theme) Inks() canvas.Inks { return t.inks }
 
@@ -251,7 +265,7 @@ func Verdict(key string) (text string, r Role) {
 	case "pass":
 		return "(=) PASS", Pass
 	case "fail":
-		return "[X] FAIL", Fail
+		return "[!] FAIL", Fail
 	case "not_proven":
 		return "<?> NOT PROVEN", NotProven
 	case "void":

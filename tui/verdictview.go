@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fliptrue/calc/unit"
@@ -18,7 +20,6 @@ type verdictPage struct {
 	look    bool // opened from the list, to look at
 	choices []choice
 	mark    int
-	flat    bool // the numbers stand in rows: not all of them fit in tall figures
 }
 
 // choice is one way on after a step that does not pass.
@@ -73,26 +74,11 @@ func (p *verdictPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	return nil, true
 }
 
-func (p *verdictPage) middle(m *Model, s *sheet) {
-	full := &sheet{t: m.t, w: s.w}
-	p.flat = false
-	p.write(m, full, false)
-	// Of several numbers one alone in tall figures would be taken for the one that matters.
-	if bigs := full.count(big); bigs > 1 && full.musts()+full.lines(big) > m.room() {
-		p.flat = true
-		full = &sheet{t: m.t, w: s.w}
-		p.write(m, full, false)
-	}
-	if full.musts() > m.room() {
-		full = &sheet{t: m.t, w: s.w}
-		p.write(m, full, true)
-	}
-	s.parts = append(s.parts, full.parts...)
-}
+func (p *verdictPage) middle(m *Model, s *sheet) { p.write(m, s) }
 
 // write puts what matters first: what was learned, what does not pass, the next act
 // and the ways on; then what passes, the numbers, the notes.
-func (p *verdictPage) write(m *Model, s *sheet, short bool) {
+func (p *verdictPage) write(m *Model, s *sheet) {
 	ss, ok := m.st.Step(p.step)
 	if !ok {
 		return
@@ -106,7 +92,12 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	if ss.Round != nil && ss.Round.No > 1 {
 		title += ", round " + itoa(ss.Round.No)
 	}
-	s.put(must, m.headline(s.w, title, v)...)
+	worst := heads(ss.Outcome.Checks)
+	told := worst // the check whose numbers stand in the bar
+	if told == nil || v == steps.Pass {
+		told = tightest(ss.Outcome.Checks)
+	}
+	m.bar(s.head(), title, v, told)
 	if ss.Cause != nil && v == steps.Void {
 		w := "Void: " + causeWords(ss.Cause, &m.st) + "."
 		if len(ss.Outcome.Checks) > 0 { // none where it was read before it could count
@@ -116,7 +107,6 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	}
 	far := m.view == FarView
 	head := ss.Outcome.Learned
-	worst := heads(ss.Outcome.Checks)
 	if open && worst != nil && worst.Words != "" {
 		head = worst.Words // never what the step says where it passes
 	}
@@ -126,7 +116,7 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 	} else {
 		s.say(must, Act, head)
 		s.gap()
-		m.failing(s, ss.Outcome.Checks, head, func(c *steps.Check) bool { return !open || c == worst })
+		m.failing(s, ss.Outcome.Checks, head, told, func(c *steps.Check) bool { return !open || c == worst })
 	}
 	for _, w := range sayWords(ss.Outcome.Next) {
 		if v != steps.Waived && w != strings.TrimSpace(head) && (far || !saysIt(ss, w)) {
@@ -137,83 +127,116 @@ func (p *verdictPage) write(m *Model, s *sheet, short bool) {
 		s.hang(must, Caution, "NEXT  ", m.pg.After)
 		s.gap()
 	}
-	if tap := tapOf(ss.Outcome.Next); open && tap != nil {
+	var fs []figure
+	if open {
+		fs = m.moved(ss.Outcome.Next)
+	}
+	if len(fs) > 0 && !far {
 		s.gap()
-		what := tap.Do
-		if _, end, ok := strings.Cut(tap.Of, "@"); ok {
-			what += " " + end + " end"
-		}
-		s.say(big, Act, upper(what+" "+tap.Dir))
-		amount := unit.Format(tap.Amount, unit.KLength, m.o.Plan.System(), 0)
-		if !far || !m.tall(s, big, tap.Dir+" "+amount, 5) {
-			m.bigNumber(s, amount)
-		}
+		m.figures(s, big, fs, m.h)
 	}
 	if far && !open {
 		return
 	}
 	if open {
-		s.gap()
-		for i, c := range p.choices {
-			mark, role := "  ", Text
-			if i == p.mark {
-				mark, role = "> ", Act
-			}
-			s.hang(must, role, mark+itoa(i+1)+"  ", c.words)
+		var words []string
+		for _, c := range p.choices {
+			words = append(words, c.words)
 		}
-		s.gap()
+		m.choices(s.foot(), words, p.mark)
 	}
 	if far {
 		return
 	}
+	if !open {
+		m.lines(s, ss.Outcome.Lines, true, must)
+	}
 	// With the headline, the worst and the ways on seen together, the others may lie below.
-	m.failing(s, ss.Outcome.Checks, head, func(c *steps.Check) bool { return open && c != worst })
-	rows := ss.Outcome.Lines
-	if short && !open { // what was found comes before what it was held against
-		m.lines(s, only(rows, func(r steps.Row) bool { return r.Big }), !p.flat, must)
-		rows = only(rows, func(r steps.Row) bool { return !r.Big && !repeats(rows, r, m.o.Plan.System()) })
+	m.failing(s, ss.Outcome.Checks, head, told, func(c *steps.Check) bool { return open && c != worst })
+	s.gap()
+	m.passing(s, ss.Outcome.Checks)
+	if open {
+		prio := useful
+		if len(fs) > 0 {
+			prio = why // the amount of the tap is the number that matters
+		}
+		m.lines(s, ss.Outcome.Lines, false, prio)
 	}
-	m.passing(s, ss.Outcome.Checks, short)
-	prio := must
-	if open && tapOf(ss.Outcome.Next) != nil {
-		prio = why // the amount of the tap is the number that matters
-	}
-	m.lines(s, rows, !open && !p.flat, prio)
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
 		for _, n := range ss.Outcome.Notes {
-			s.hang(must, Dim, "- ", n)
+			s.hang(useful, Dim, "- ", n)
+		}
+	}
+	m.history(s, ss, nil)
+}
+
+// choices are numbered lines of which one is marked, in two columns where they are short.
+func (m *Model) choices(s *sheet, words []string, mark int) {
+	line := func(i int) string {
+		lead, role := "  ", Text
+		if i == mark {
+			lead, role = "> ", Act
+		}
+		return m.t.Paint(role, lead+itoa(i+1)+"  "+m.t.Say(words[i]))
+	}
+	half := (s.w - 2) / 2
+	two := len(words) > 2
+	for _, w := range words {
+		two = two && Width(m.t.Say(w))+5 <= half
+	}
+	for i := 0; i < len(words); i++ {
+		switch {
+		case two && i+1 < len(words):
+			s.put(must, Pad(line(i), half)+"  "+line(i+1))
+			i++
+		case i == mark:
+			s.hang(must, Act, "> "+itoa(i+1)+"  ", words[i])
+		default:
+			s.hang(must, Text, "  "+itoa(i+1)+"  ", words[i])
 		}
 	}
 }
 
-// far is the verdict for a reader who stands away: the fact that fails in tall letters
-// where it fits, else the verdict's word in them.
+// far is the verdict for a reader who stands away: its word tall, and beside it which way and
+// how far, where that is what comes next.
 func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *steps.StepState) {
-	next := 0 // lines that what comes after needs
+	next := 2 // lines that what comes after needs
 	for _, w := range sayWords(ss.Outcome.Next) {
 		next += len(Wrap(w, s.w-6))
 	}
 	for _, c := range p.choices {
 		next += len(Wrap(c.words, s.w-5))
 	}
-	room := m.room() - 3 - next
-	switch tap := tapOf(ss.Outcome.Next); {
-	case !v.OK() && tap == nil && m.tall(s, must, firstSentence(head), room):
-		if rest := strings.TrimSpace(strings.TrimPrefix(head, firstSentence(head))); rest != "" {
+	room := m.room() - s.head().height() - next - len(Wrap(head, s.w))
+	word := bigWord(v)
+	for _, f := range m.moved(ss.Outcome.Next) {
+		if !p.passed && !p.look {
+			word += "  " + f.text
+		}
+	}
+	for _, tall := range talls {
+		if word == "" || tall > room || bigWidth(word, tall) > s.w || tall == 3 && m.t.Look.ASCII {
+			continue
+		}
+		for _, l := range Big(word, tall, m.t.Look.ASCII) {
+			s.put(must, m.t.Paint(Figure, l))
+		}
+		s.gap()
+		break
+	}
+	m.apart(s, []string{head})
+	if v.OK() {
+		var fs []figure
+		for _, r := range ss.Outcome.Lines {
+			if r.Big && r.Text == "" {
+				fs = append(fs, figure{axis: axisOf(r.Label), text: number(r, m.o.Plan.System())})
+			}
+		}
+		if len(fs) > 0 {
 			s.gap()
-			s.say(must, Figure, rest)
+			m.figures(s, big, fs, m.room()-s.musts()-s.head().height()-next)
 		}
-	default:
-		n := 5
-		if m.room() < 5+next+2*len(Wrap(head, s.w)) {
-			n = 3 // the fact and the ways on matter more
-		}
-		if w := bigWord(v); w != "" && tap == nil { // which way and how far is what is drawn tall
-			m.bigText(s, w, n)
-			s.gap()
-		}
-		m.apart(s, []string{head})
 	}
 	s.gap()
 }
@@ -226,14 +249,6 @@ func saysIt(ss *steps.StepState, w string) bool {
 		}
 	}
 	return false
-}
-
-// firstSentence is a text up to its first full stop.
-func firstSentence(t string) string {
-	if ss := sentences(t); len(ss) > 0 {
-		return ss[0]
-	}
-	return ""
 }
 
 // heads is the check whose words head a page that does not pass: of those that fail, else
@@ -269,32 +284,106 @@ func (m *Model) headline(w int, title string, v steps.Verdict) []string {
 	return m.ends(title, word, w, Act, role)
 }
 
-// checkRow is one check, laid out the same everywhere: what it limits with its verdict,
-// then what was found and the limit.
-func (m *Model) checkRow(s *sheet, cs []steps.Check, c steps.Check) {
-	word, role := Verdict(verdictKey(c.Verdict))
-	s.put(must, m.ends(m.limitWords(cs, c), word, s.w, Text, role)...)
+// bar is the verdict across the page, the one area of colour: shape and word, then the value,
+// its limit, and how many limits that is, as far as there is room.
+func (m *Model) bar(s *sheet, title string, v steps.Verdict, told *steps.Check) {
+	word, role := Verdict(verdictKey(v))
+	switch v {
+	case steps.Pass:
+		role = PassBar
+	case steps.NotProven:
+		role = NotProvenBar
+	case steps.Waived:
+		role = WaivedBar
+	case steps.Void:
+		role = VoidBar
+	}
+	title, word = m.t.Say(title), m.t.Say(word)
+	best := word
+	if told != nil && v != steps.Void {
+		for _, w := range m.against(*told) {
+			if t := word + "  " + m.t.Say(w); Width(title)+Width(t)+4 <= s.w && Width(t) > Width(best) {
+				best = t
+			}
+		}
+	}
+	if Width(title)+Width(best)+4 > s.w {
+		s.put(must, m.t.Paint(role, Pad(" "+title, s.w)))
+		title = ""
+	}
+	s.put(must, m.t.Paint(role, Pad(" "+title+strings.Repeat(" ", max(s.w-Width(title)-Width(best)-2, 1))+best, s.w)))
+}
+
+// against is what was found held against its limit, in fewer and fewer words.
+func (m *Model) against(c steps.Check) []string {
 	got, limit := measured(c, m.o.Plan.System())
-	if got == "" {
-		return
+	if got == "" || c.Count {
+		return nil
 	}
-	switch number, _, _ := strings.Cut(limit, " "); {
-	case strings.Trim(number, "0.") == "" && c.Limit.Class == steps.Never:
-		limit = "must be 0" // as it is shown
-	case !strings.HasPrefix(limit, "at least "):
-		limit = "limit " + limit
+	short := strings.ReplaceAll(got, "± guard", "±")
+	of := " of "
+	if strings.HasPrefix(limit, "at least ") {
+		of = ", "
 	}
-	s.hang(must, Figure, "    ", got+"   "+limit)
+	if strings.Trim(strings.SplitN(limit, " ", 2)[0], "0.") == "" {
+		return []string{short + ", must be 0"}
+	}
+	return []string{short + of + limit + times(c), short + of + limit, short + of + strings.SplitN(strings.TrimPrefix(limit, "at least "), " ", 2)[0]}
+}
+
+// times is how many limits were found, where it is more than one.
+func times(c steps.Check) string {
+	r := 0.0
+	if !c.Limit.Min && c.Limit.Max > 0 {
+		r = c.Got / c.Limit.Max
+	}
+	switch {
+	case r >= 9.95:
+		return ", " + strconv.Itoa(int(math.Round(r))) + " times the limit"
+	case r > 1.05:
+		return ", " + strconv.FormatFloat(r, 'f', 1, 64) + " times the limit"
+	}
+	return ""
+}
+
+// checkRow is one check on one line, laid out the same everywhere: its mark, what it limits,
+// and at the right what was found and the limit.
+func (m *Model) checkRow(s *sheet, prio int, cs []steps.Check, c steps.Check, numbers bool) {
+	word, role := Verdict(verdictKey(c.Verdict))
+	right := ""
+	if got, limit := measured(c, m.o.Plan.System()); got != "" && numbers {
+		of := " of "
+		number, _, _ := strings.Cut(limit, " ")
+		switch {
+		case strings.Trim(number, "0.") == "" && c.Limit.Class == steps.Never:
+			limit, of = "must be 0", ", " // as it is shown
+		case strings.HasPrefix(limit, "at least "):
+			of = ", "
+		}
+		right = got + of + limit
+	}
+	mark := m.t.Paint(role, m.t.Say(word[:3])) + " "
+	lines := m.ends(m.limitWords(cs, c), right, s.w-4, Text, Figure)
+	if Width(m.t.Say(right)) > s.w-4-14 { // the numbers on a line of their own
+		lines = m.ends(m.limitWords(cs, c), "", s.w-4, Text, Figure)
+		for _, l := range Wrap(m.t.Say(right), s.w-4) {
+			lines = append(lines, PadLeft(m.t.Paint(Figure, l), s.w-4))
+		}
+	}
+	for i := range lines {
+		lines[i] = map[bool]string{true: mark, false: "    "}[i == 0] + lines[i]
+	}
+	s.put(prio, lines...)
 }
 
 // failing lists those shown of the checks that do not pass, each with what it means; what
 // the head of the page says already is not said again.
-func (m *Model) failing(s *sheet, cs []steps.Check, head string, shown func(*steps.Check) bool) {
+func (m *Model) failing(s *sheet, cs []steps.Check, head string, told *steps.Check, shown func(*steps.Check) bool) {
 	for i, c := range cs {
 		if c.Verdict.OK() || !shown(&cs[i]) {
 			continue
 		}
-		m.checkRow(s, cs, c)
+		m.checkRow(s, must, cs, c, &cs[i] != told || m.barLacks(s, c))
 		if c.Largest != "" {
 			s.hang(useful, Dim, "    ", "largest: "+c.Largest)
 		}
@@ -307,51 +396,73 @@ func (m *Model) failing(s *sheet, cs []steps.Check, head string, shown func(*ste
 	}
 }
 
-// passing lists the other checks; answers that are as wanted together in one line.
-func (m *Model) passing(s *sheet, cs []steps.Check, short bool) {
-	answers := 0
-	var words []string
+// barLacks says that the bar of this page does not show the numbers of a check.
+func (m *Model) barLacks(s *sheet, c steps.Check) bool {
+	vs := m.against(c)
+	if len(vs) == 0 {
+		return true
+	}
+	for _, p := range s.head().parts {
+		for _, l := range p.lines {
+			if strings.Contains(l, m.t.Say(vs[len(vs)-1])) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// passing lists the other checks where there is room; without it one line counts them.
+func (m *Model) passing(s *sheet, cs []steps.Check) {
+	in := &sheet{t: m.t, w: s.w}
+	n, answers := 0, 0
 	for _, c := range cs {
 		if !c.Verdict.OK() {
 			continue
 		}
+		n++
 		if got, _ := measured(c, m.o.Plan.System()); got == "" && c.Verdict == steps.Pass {
 			answers++
-			words = append(words, c.Words)
+			word, role := Verdict("pass")
+			for i, l := range m.ends(c.Words, "", s.w-4, Dim, Text) {
+				in.put(past, map[bool]string{true: m.t.Paint(role, m.t.Say(word[:3])) + " ", false: "    "}[i == 0]+l)
+			}
 			continue
 		}
-		m.checkRow(s, cs, c)
-	}
-	word, role := Verdict("pass")
-	switch {
-	case answers == 0:
-	case short || answers > 3:
-		as := " as they should be"
-		if answers == 1 {
-			as = " as it should be"
+		prio := why
+		if c.Verdict == steps.Waived {
+			prio = must
 		}
-		s.put(must, m.ends(plural(answers, "other check")+as, word, s.w, Text, role)...)
-	default:
-		for _, w := range words {
-			s.put(must, m.ends(w, word, s.w, Text, role)...)
-		}
+		m.checkRow(in, prio, cs, c, true)
 	}
+	if n > 0 {
+		word, role := Verdict("pass")
+		s.put(must, m.ends(plural(n, "check")+map[bool]string{true: " passes", false: " pass"}[n == 1], word, s.w, Text, role)...)
+	}
+	s.parts = append(s.parts, in.parts...)
 }
 
-// lines are the numbers worth showing. Where there is room the big ones stand in tall
-// figures, each under its name.
+// lines are the numbers worth showing, the ones that matter in figures with their axis.
 func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 	sys := m.o.Plan.System()
-	bigs := 0
-	for _, r := range rows {
-		if r.Big {
-			bigs++
-		}
-	}
-	tall = tall && (bigs == 1 || m.h >= 32)
+	var fs []figure
 	var flat []steps.Row
 	for _, r := range rows {
-		if !repeats(rows, r, sys) && (!r.Big || !tall) {
+		if r.Big && tall && r.Text == "" {
+			f := figure{axis: axisOf(r.Label), text: number(r, sys), side: []string{r.Label, unit.UnitName(r.Unit, sys)}}
+			if r.Guard > 0 {
+				f.side[1] = strings.TrimSpace(guarded(r.Guard, r.Unit, sys)) + " " + f.side[1]
+			}
+			fs = append(fs, f)
+		}
+	}
+	if len(fs) > 0 {
+		low := s.foot()
+		m.figures(low, must, fs, m.room()-s.head().height()-s.musts()-2)
+		prio = max(prio, useful)
+	}
+	for _, r := range rows {
+		if !repeats(rows, r, sys) && !(r.Big && tall && r.Text == "") {
 			flat = append(flat, r)
 		}
 	}
@@ -359,18 +470,6 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 		s.gap()
 	}
 	s.put(prio, m.table(together(flat, sys), s.w)...)
-	for _, r := range rows {
-		if r.Big && tall {
-			s.gap()
-			s.say(must, Figure, r.Label+"   "+shown(r, sys))
-			m.bigNumber(s, number(r, sys))
-		}
-	}
-}
-
-// only are the rows that keep says yes to.
-func only(rows []steps.Row, keep func(steps.Row) bool) []steps.Row {
-	return slices.DeleteFunc(slices.Clone(rows), func(r steps.Row) bool { return !keep(r) })
 }
 
 // repeats says that a row shows again what a big one of its name shows.
@@ -445,11 +544,8 @@ func bigWord(v steps.Verdict) string {
 
 // bigText draws words tall, or plain where they don't fit.
 func (m *Model) bigText(s *sheet, text string, most int) {
-	tall := BigFits(text, s.w, most)
-	if tall == 3 && m.t.Look.ASCII {
-		tall = 0
-	}
-	if tall == 0 {
+	tall := BigFits(text, s.w, min(most, max(s.tall, 3)))
+	if tall == 0 || tall == 3 && m.t.Look.ASCII {
 		s.say(must, Figure, text)
 		return
 	}

@@ -281,7 +281,7 @@ func TestReadBackIsBlind(t *testing.T) {
 		}
 		s.Type(v).Plus()
 	}
-	s.Sees("[X] FAIL", "the wrong sign", "This can't be waived", "now read again")
+	s.Sees("[!] FAIL", "the wrong sign", "This can't be waived", "read again")
 	s.Press("f7").Sees("can't be waived")
 }
 
@@ -307,7 +307,7 @@ func TestSoftWaiver(t *testing.T) {
 	p.Job.Limits = map[string]unit.Length{"floor.tilt": 1e-7}
 	s := practice(t, p, 80, 24)
 	s.until(func() bool { return s.state().Cursor.Step == "floor" && s.state().Cursor.Decide })
-	s.Sees("tilt of the pocket floor", "The floor leans", "> 1 done: now", "waive")
+	s.Sees("tilt of the pocket floor", "The floor leans", "> 1 done:", "waive")
 	for _, c := range s.m.top().(*verdictPage).choices {
 		if !strings.HasPrefix(c.words, "waive") {
 			s.Press("down")
@@ -347,21 +347,36 @@ func TestHardWaiverWantsTheNumber(t *testing.T) {
 	s.Sees("WAIVED, in force: error at the worst feature", shown, "Reason: it is only a lid").Misses("offset.register")
 }
 
+// tall says that a number stands on the screen in big figures.
+func (s *screen) tall(n string) bool {
+	for _, tall := range talls {
+		at := 0
+		for _, l := range strings.Split(s.View(), "\n") {
+			if at < tall && strings.Contains(l, strings.TrimSpace(Big(n, tall, false)[at])) {
+				at++
+			}
+		}
+		if at == tall {
+			return true
+		}
+	}
+	return false
+}
+
 // TestTheOffsetIsSeenTogether on the smallest screen, though the page is longer than that.
 func TestTheOffsetIsSeenTogether(t *testing.T) {
 	t.Parallel()
 	s := practice(t, lid(t, "T"), 80, 24)
 	s.until(func() bool { v, ok := s.m.top().(*verdictPage); return ok && v.passed && v.step == "offset" })
 	s.Sees("NEXT Feed hold in hand") // before the offset is first moved by
-	if !s.m.long() {
-		t.Fatal("all of it is in sight: nothing is shown by this")
-	}
 	ss, _ := s.m.st.Step("offset")
 	n := 0
 	for _, r := range ss.Outcome.Lines {
 		if r.Big {
 			n++
-			s.Sees(r.Label + " " + shown(r, s.m.o.Plan.System()))
+			if s.Sees(r.Label); !s.tall(number(r, s.m.o.Plan.System())) {
+				t.Errorf("%s is not seen:\n%s", r.Label, s.View())
+			}
 		}
 	}
 	if n != 3 {
@@ -390,29 +405,15 @@ func TestNumbersForTheControlAreTall(t *testing.T) {
 		if len(want) != 3 {
 			t.Fatalf("%d numbers to key in", len(want))
 		}
-		isTall := func(n string) bool {
-			for _, tall := range []int{3, 5} {
-				at := 0
-				for _, l := range strings.Split(s.View(), "\n") {
-					if at < tall && strings.Contains(l, strings.TrimSpace(Big(n, tall, false)[at])) {
-						at++
-					}
-				}
-				if at == tall {
-					return true
-				}
-			}
-			return false
-		}
 		for _, n := range want {
-			if !isTall(n) {
+			if !s.tall(n) {
 				t.Errorf("%v: %s is not tall:\n%s", size, n, s.View())
 			}
 		}
 		s.Sees("Key into G54", "Done?").Plus()
 		for _, n := range want {
 			s.Misses(n)
-			if isTall(n) {
+			if s.tall(n) {
 				t.Errorf("%v: %s stands beside its read-back:\n%s", size, n, s.View())
 			}
 		}
@@ -472,20 +473,13 @@ func TestNoNumberAloneIsTall(t *testing.T) {
 		s.until(func() bool { return s.m.just == "offset" })
 		tall, rows := 0, 0
 		ss, _ := s.m.st.Step("offset")
-		body, _ := s.m.body() // what is scrolled to as well
-		page := strings.Join(body, "\n")
 		for _, r := range ss.Outcome.Lines {
 			if !r.Big {
 				continue
 			}
 			rows++
-			for _, n := range []int{3, 5} {
-				if strings.Contains(page, strings.TrimSpace(Big(number(r, unit.Metric), n, false)[n-1])) {
-					tall++
-				}
-			}
-			if !strings.Contains(page, number(r, unit.Metric)) {
-				t.Errorf("%v: %s is missing:\n%s", size, r.Label, page)
+			if s.Sees(r.Label); s.tall(number(r, unit.Metric)) {
+				tall++
 			}
 		}
 		if rows < 2 || tall != 0 && tall != rows {

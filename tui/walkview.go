@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -10,7 +11,7 @@ import (
 func (p *walkPage) middle(m *Model, s *sheet) {
 	a, ok := p.ask(m)
 	ss, _ := m.st.Step(m.st.Cursor.Step)
-	s.put(must, m.heading(s.w, upper(ss.Title), p.progress(m, ss)))
+	s.head().put(must, " "+m.heading(s.head().w-2, upper(ss.Title), p.standsAt(m, ss)))
 	if !ok {
 		s.say(must, Caution, "This step asks nothing: something it needs is missing.")
 		for _, v := range voided(&m.st) {
@@ -18,16 +19,27 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		}
 		return
 	}
-	doing := p.doing(m)
-	acts := sayWords(p.acts(m))
-	now := doing || !m.first() && !p.blind(m) // the acts are shown, so they are still to be done
-	pause := a.Field == "pause" && ss.Pause != nil
-	if pause && !(now && len(acts) > 0) {
+	if p.doing(m) {
+		p.actPage(m, s, a, ss)
+	} else {
+		p.readPage(m, s, a, ss)
+	}
+}
+
+// before is what comes before act and field: the pause point and the caution. It says
+// whether acts are shown.
+func (p *walkPage) before(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) (acts []string, pause bool) {
+	acts = sayWords(p.acts(m))
+	if !p.doing(m) && (m.first() || p.blind(m)) {
+		acts = nil // done already
+	}
+	pause = a.Field == "pause" && ss.Pause != nil
+	if pause && len(acts) == 0 {
 		s.say(must, Banner, " "+ss.Pause.Heading+" ")
 		s.say(useful, Text, ss.Pause.Lost)
 	}
 	s.gap()
-	if p.cautions(m, ss, len(acts) > 0) {
+	if p.cautions(m, ss, len(sayWords(p.acts(m))) > 0) {
 		lines := WrapHung("CAUTION  ", m.t.Say(m.pg.Caution), s.w)
 		if flat := Wrap("CAUTION  "+m.t.Say(m.pg.Caution), s.w); len(flat) < len(lines) {
 			lines = flat // a line more for the act
@@ -38,74 +50,152 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 		s.put(must, lines...)
 		s.gap()
 	}
-	if now && m.view == FarView {
-		after := p.asking(m)
-		if pause && len(acts) > 0 {
-			after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-13))
+	return acts, pause
+}
+
+// inOrder puts acts in the order in which they are done.
+func (m *Model) inOrder(s *sheet, acts []string) {
+	for i, w := range acts {
+		lead := ""
+		if len(acts) > 1 {
+			lead = itoa(i+1) + "  "
 		}
-		m.farAct(s, ss.Title, p.acts(m), after)
-	} else if now {
-		for i, w := range acts {
-			lead := ""
-			if len(acts) > 1 {
-				lead = itoa(i+1) + "  "
-			}
-			s.hang(must, Act, lead, w)
-		}
+		s.hang(must, Act, lead, w)
 	}
-	if pause && now && len(acts) > 0 {
+}
+
+// actPage is the page of an act: what to do, the numbers it is done with, whether it is done.
+func (p *walkPage) actPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) {
+	acts, pause := p.before(m, s, a, ss)
+	after := p.asking(m) + s.head().height()
+	if pause && len(acts) > 0 {
+		after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-13))
+	}
+	if m.view == FarView {
+		m.farAct(s, ss.Title, p.acts(m), after)
+	} else {
+		m.inOrder(s, acts)
+	}
+	if pause && len(acts) > 0 {
 		s.gap()
 		s.hang(must, Caution, "After this:  ", ss.Pause.Heading)
 		s.hang(useful, Text, "             ", ss.Pause.Lost)
 	}
-	if len(acts) == 0 && a.Field != "pause" && len(m.redo) == 0 {
-		s.say(useful, Act, m.pg.Act)
+	if fs := p.keyed(m); len(fs) > 0 {
+		s.gap()
+		m.figures(s, must, fs, m.room()-s.musts()-after-1)
+	} else if fs := m.moved(p.acts(m)); len(fs) > 0 && m.view != FarView {
+		s.gap()
+		m.figures(s, big, fs, m.room()-s.musts()-after-1)
 	}
-	if doing {
-		p.keyed(m, s)
-	}
-	// Caution, act and question stand on the screen together, whatever else does not: where
-	// the numbers to work by have no room between them, they come below and are scrolled to.
 	rows := &sheet{t: m.t, w: s.w}
 	p.working(m, rows)
-	below := doing && s.musts()+rows.height()+p.asking(m) > m.room()
-	if !below {
+	low := s.foot()
+	if m.pg.Hands != "" && a.Field != "pause" {
+		low.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
+	}
+	p.done(m, low)
+	// Caution, act and question stand on the screen together, whatever else does not: where
+	// the numbers to work by have no room between them, they come below and are scrolled to.
+	switch {
+	case len(rows.parts) == 0:
+	case s.musts()+rows.height()+after+1 > m.room():
+		low.put(must, "")
+		low.parts = append(low.parts, rows.parts...)
+	default:
+		s.gap()
 		s.parts = append(s.parts, rows.parts...)
 	}
-	if doing {
+	if m.view != FarView {
 		s.gap()
-		if m.pg.Hands != "" && a.Field != "pause" {
-			s.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
-		}
-		p.done(m, s)
-		if below {
-			s.put(must, "")
-			s.parts = append(s.parts, rows.parts...)
-		}
-		if m.view != FarView {
-			s.gap()
-			s.say(why, Dim, m.pg.Why)
-		}
-		return
+		s.say(why, Dim, m.pg.Why)
+		m.history(s, ss, nil)
 	}
-	if len(m.redo) > 0 {
+}
+
+// readPage is the page of a field, or of a form of them.
+func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) {
+	acts, pause := p.before(m, s, a, ss)
+	again, far := len(m.redo) > 0, m.view == FarView
+	switch {
+	case again:
 		s.say(must, Act, "Take this again. The value before stays in the record, struck through.")
+		for _, w := range sayWords(a.Do) { // its own words: the page's are those of the reading after the last
+			s.say(useful, Dim, "It was read after: "+w)
+		}
+	case len(acts) > 0:
+		m.inOrder(s, acts)
+	case !pause && !far && len(sayWords(p.acts(m))) == 0:
+		s.say(useful, Act, m.pg.Act)
 	}
-	far := m.view == FarView // the act, the number, the verdict
-	if !far && (a.Kind == steps.Reading || a.Kind == steps.Echo) {
+	if !far && !again && (a.Kind == steps.Reading || a.Kind == steps.Echo) {
 		s.say(useful, Text, m.pg.Read)
 	}
 	s.gap()
-	for i, f := range p.fields {
-		if q, ok := m.st.Ask(f); ok && (!far || i == p.at) {
-			p.field(m, s, q, i == p.at)
+	table, tabled := p.hits(m, a)
+	switch {
+	case tabled && !far:
+		label := a.Label
+		if u := m.unitWord(a); u != "" {
+			label += "  [" + u + "]"
+		}
+		s.say(must, Act, label)
+		p.tabled(m, s, table, a, m.room()-s.musts()-s.head().height()-10)
+	default:
+		for i, f := range p.fields {
+			if q, ok := m.st.Ask(f); ok && (!far || i == p.at) {
+				p.field(m, s, q, i == p.at)
+			}
 		}
 	}
-	p.foot(m, s, a)
-	if m.first() && !far {
-		s.gap()
-		s.say(why, Dim, m.pg.Why)
+	p.understood(m, s, a)
+	p.number(m, s.foot(), a)
+	if !far && !again {
+		rows := &sheet{t: m.t, w: s.w}
+		p.working(m, rows)
+		if len(rows.parts) > 0 {
+			s.gap()
+			s.parts = append(s.parts, rows.parts...)
+		}
+		if !p.blind(m) {
+			if m.first() {
+				s.gap()
+				s.say(why, Dim, m.pg.Why)
+			}
+			m.history(s, ss, table.rows)
+		}
 	}
+}
+
+// history is what was read of this step before, where there is room: what the table does not show.
+func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
+	in := map[string]bool{}
+	for _, r := range shown {
+		for _, q := range r.asks {
+			if q != nil {
+				in[q.Field] = true
+			}
+		}
+	}
+	var ls []string
+	for i, r := range ss.Rounds {
+		now := i == len(ss.Rounds)-1 && m.st.Cursor.Open
+		for _, t := range r.Taken {
+			if now && in[t.Field] {
+				continue
+			}
+			lead := ""
+			if len(ss.Rounds) > 1 {
+				lead = "round " + itoa(r.No) + "  "
+			}
+			ls = append(ls, m.ends(lead+fieldWords(ss, t.Field), t.Value, s.w, Dim, Text)...)
+		}
+	}
+	if len(ls) == 0 {
+		return
+	}
+	s.put(blank9, "")
+	s.put(past, append([]string{m.t.Paint(Dim, "Taken in this step")}, ls[max(len(ls)-12, 0):]...)...)
 }
 
 // elapsed is how long this page has been here.
@@ -113,13 +203,10 @@ func (m *Model) elapsed() string {
 	return "Since " + clockTime(m.shownAt) + ", " + plural(int(m.now.Sub(m.shownAt).Minutes()), "minute") + "."
 }
 
-// keyed shows the numbers that are carried to the control, each under its axis: tall where
-// all of them fit beside caution, act and question, else in one row each. They are those
+// keyed are the numbers that are carried to the control, each under its axis. They are those
 // of the act, so they are gone once it is done and the control is read.
-func (p *walkPage) keyed(m *Model, s *sheet) {
-	type number struct{ axis, text string }
-	var ns []number
-	wide := 0
+func (p *walkPage) keyed(m *Model) []figure {
+	var fs []figure
 	for _, f := range p.fields {
 		a, _ := m.st.Ask(f)
 		for _, d := range a.Do {
@@ -128,46 +215,40 @@ func (p *walkPage) keyed(m *Model, s *sheet) {
 				if d.Amount > 0 {
 					t = "+" + t
 				}
-				n := number{upper(d.Dir), t}
-				ns, wide = append(ns, n), max(wide, Width(n.axis))
+				fs = append(fs, figure{axis: upper(d.Dir), text: t})
 			}
 		}
 	}
-	if len(ns) == 0 {
-		return
-	}
-	room := m.room() - s.musts() - p.asking(m)
-	tall := 5
-	for tall > 0 {
-		fits := (tall+1)*len(ns)-1 <= room || tall == 3 && tall*len(ns) <= room // a row of three lines ends in half a line of nothing
-		for _, n := range ns {
-			fits = fits && Width(Big(n.text, tall, m.t.Look.ASCII)[0])+wide+4 <= s.w
-		}
-		if fits {
-			break
-		}
-		if tall -= 2; tall < 3 {
-			tall = 0
-		}
-	}
-	for i, n := range ns {
-		if i > 0 && tall > 0 {
-			s.gap()
-		}
-		if tall == 0 {
-			s.put(must, m.t.Paint(Figure, "  "+Pad(n.axis, wide)+"  "+m.t.Say(n.text)))
-			continue
-		}
-		lines := Big(n.text, tall, m.t.Look.ASCII)
-		for j, l := range lines {
-			lead := ""
-			if j == tall/2 {
-				lead = n.axis
+	return fs
+}
+
+// moved are the numbers by which an act moves something, if it says one.
+func (m *Model) moved(as []steps.Act) []figure {
+	for _, a := range as {
+		text := unit.Format(a.Amount, unit.KLength, m.o.Plan.System(), 0)
+		switch {
+		case a.Amount == 0:
+		case a.Do == "tap":
+			return []figure{{text: text + " " + arrow(a.Dir)}}
+		case a.Do == "jog" && len(a.Dir) == 1:
+			f := figure{text: text}
+			if a.Amount > 0 {
+				f.text = "+" + text
 			}
-			lines[j] = m.t.Paint(Figure, "  "+Pad(lead, wide)+"  "+l)
+			if strings.ContainsAny(a.Dir, "xyz") {
+				f.axis = upper(a.Dir)
+			} else if a.Dir == "-" {
+				f.text = "-" + text
+			}
+			return []figure{f}
 		}
-		s.put(must, lines...)
 	}
+	return nil
+}
+
+// arrow is a direction on the table as it is seen from where the person stands.
+func arrow(dir string) string {
+	return map[string]string{"away": "↑", "toward you": "↓", "toward": "↓", "left": "←", "right": "→"}[strings.ToLower(dir)]
 }
 
 // working puts the numbers to work by under the act, as far as there is room; never
@@ -221,7 +302,20 @@ func (p *walkPage) progress(m *Model, ss *steps.StepState) string {
 	return out
 }
 
-// heading is a line with a title on the left and a remark on the right.
+// standsAt is progress, and how far it is to the next pause where no list says so.
+func (p *walkPage) standsAt(m *Model, ss *steps.StepState) string {
+	out := p.progress(m, ss)
+	if m.w < listWidth && m.ahead > 0 && m.view == Whole {
+		if out != "" {
+			out += " · "
+		}
+		out += plural(m.ahead, "reading") + " " + to(m)
+	}
+	return out
+}
+
+// heading is a line with a title on the left and a remark on the right, set in by a cell
+// where it stands over the page.
 func (m *Model) heading(w int, left, right string) string {
 	left, right = m.t.Say(left), m.t.Say(right)
 	left = Cut(left, max(w-Width(right)-1, 8))
@@ -251,7 +345,6 @@ func frameWord(w steps.What) string {
 
 // field is one field of the form: open where the focus is, else one line.
 func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
-	sys := m.o.Plan.System()
 	e := m.entries[m.address(a.Field)]
 	ss, _ := m.st.Step(m.st.Cursor.Step)
 	var was steps.Taken
@@ -305,21 +398,7 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		}
 		return
 	}
-	pred, after, apart := "", "", ""
-	if a.Window != nil && !a.Blind {
-		pred = asEntered(a.Window.Want, a, sys)
-		after = "±" + asEntered(a.Window.Half, a, sys)
-		if a.Window.Why != "" {
-			after += "  " + a.Window.Why
-		}
-		if a.Window.Least > 0 { // what is expected is a difference, and either way: there is no one number
-			apart = asEntered(a.Window.Least, a, sys) + " to " + asEntered(a.Window.Half, a, sys) + " away from " + pred + ", either way"
-			if a.Window.Why != "" {
-				apart += ": " + a.Window.Why
-			}
-			pred = ""
-		}
-	}
+	pred, after, apart := m.expected(a)
 	// The decimal points stand in one column, so that a slipped point shows.
 	w := min(max(Width(pred)+tail, Width(e.Shown())+tail, 14), max(room/2, 14))
 	pl, el := AlignPoint(pred, e.Shown(), w)
@@ -385,21 +464,15 @@ func (m *Model) ends(left, right string, w int, l, r Role) []string {
 	return ls
 }
 
-// foot is what was understood, what is doubtful about it, and the number, big.
-func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
+// understood is what the entry means, where that is more than what is typed, and what is
+// doubtful about it.
+func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
 	e := p.text(m)
 	if a.Kind == steps.Choice {
 		return
 	}
 	if e.Empty() {
-		s.put(must, "")                                                 // the echo's line keeps its place
-		if head, _, _ := strings.Cut(a.Label, "("); m.view == FarView { // where, for the one who stands there
-			for _, l := range leads([]string{head}) {
-				if m.tall(s, big, l.head, 7) {
-					break
-				}
-			}
-		}
+		s.put(must, "") // the echo's line keeps its place
 		return
 	}
 	en, err := m.st.Understand(a.Field, e.Text())
@@ -407,22 +480,76 @@ func (p *walkPage) foot(m *Model, s *sheet, a steps.Ask) {
 	case err != nil:
 		s.put(must, "  "+m.t.Paint(Dim, Cut(m.t.Say("not understood yet"), s.w-2)))
 	case p.far != nil:
-		s.say(must, Caution, "  Outside what is expected: "+en.Echo)
+		s.say(must, Caution, "Outside what is expected: "+en.Echo)
 		for _, sl := range en.Slips {
 			s.hang(must, Caution, "  ", sentence(sl.Words))
 		}
 		if len(en.Slips) == 0 {
-			s.say(must, Text, "  No known slip explains it. Read it again before you take it.")
+			s.say(must, Text, "No known slip explains it. Read it again before you take it.")
 		}
-		s.say(must, KeyName, "  + takes it as it is   / goes back to correct it")
+		s.say(must, KeyName, "+ takes it as it is   / goes back to correct it")
 	case a.Kind == steps.Reading || a.Kind == steps.Echo || a.Kind == steps.Text && en.Echo != strings.TrimSpace(e.Text()):
 		s.hang(must, Text, "  that is   ", en.Echo+sign(a, e.Text()))
 	default:
 		s.put(must, "")
 	}
-	if a.Kind != steps.Text && err == nil {
-		m.bigNumber(s, e.Text())
+}
+
+// number is what is being typed, in figures to be read from the machine: its place is kept
+// from the first key on, so that nothing moves under a person who types.
+func (p *walkPage) number(m *Model, s *sheet, a steps.Ask) {
+	if a.Kind == steps.Choice || a.Kind == steps.Text || p.far != nil && m.view != FarView {
+		return
 	}
+	f := figure{text: upper(strings.TrimSpace(p.text(m).Text())), side: []string{a.EntryUnit(m.o.Plan.System())}}
+	if len(a.What.Axis) == 1 {
+		f.axis = upper(a.What.Axis)
+	}
+	if f.text == "" {
+		f.text = "_"
+	}
+	likely := f // the longest that is likely to be typed here settles the size
+	if likely.text = "-000.000"; a.Kind == steps.Count {
+		likely.text = "0"
+	} else if a.Window != nil && !a.Blind {
+		likely.text = asEntered(a.Window.Want, a, m.o.Plan.System())
+		if w := asEntered(-a.Window.Half, a, m.o.Plan.System()); len(w) > len(likely.text) {
+			likely.text = w
+		}
+	}
+	if m.view == FarView && len(p.fields) > 1 { // one row an axis
+		var fs []figure
+		for _, q := range p.fields {
+			b, _ := m.st.Ask(q)
+			if len(b.What.Axis) != 1 {
+				continue
+			}
+			text, _ := p.value(m, &b)
+			if b.Field == a.Field {
+				text += "_"
+			}
+			fs = append(fs, figure{axis: upper(b.What.Axis), text: upper(text), side: []string{b.EntryUnit(m.o.Plan.System())}})
+		}
+		if len(fs) > 1 {
+			m.figures(s, big, fs, m.room()-s.musts()-8)
+			return
+		}
+	}
+	room := &sheet{t: m.t, w: s.w, tall: s.tall}
+	tall := m.figures(room, big, []figure{likely}, m.h)
+	if tall == 0 {
+		return
+	}
+	in := &sheet{t: m.t, w: s.w, tall: tall}
+	if m.figures(in, big, []figure{f}, m.h) == 0 {
+		in.parts = nil
+	}
+	ls := in.fit(tall)
+	for len(ls) < tall {
+		ls = append(ls, "")
+	}
+	s.put(big, ls...)
+	s.drawn = max(s.drawn, tall)
 }
 
 // sign says in words which way a coordinate counts: a sign is easily lost.
@@ -438,18 +565,13 @@ func sign(a steps.Ask, text string) string {
 
 // bigNumber shows a number in tall figures where there is room.
 func (m *Model) bigNumber(s *sheet, text string) {
-	tall := 3
-	if m.view == FarView || m.h >= 32 {
-		tall = 5
-	}
-	tall = BigFits(text, s.w-2, tall)
-	if tall == 0 || strings.Trim(text, "+-0123456789.,/ ") != "" {
+	if strings.Trim(text, "+-0123456789.,/ ") != "" {
 		return
 	}
-	var lines []string
-	for _, l := range Big(text, tall, m.t.Look.ASCII) {
-		lines = append(lines, "  "+m.t.Paint(Figure, l))
-	}
 	s.gap()
-	s.put(big, lines...)
+	in := &sheet{t: m.t, w: s.w, tall: s.tall}
+	if m.figures(in, big, []figure{{text: text}}, m.h) > 0 {
+		s.parts = append(s.parts, in.parts...)
+		s.drawn = max(s.drawn, in.drawn)
+	}
 }

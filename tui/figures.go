@@ -1,0 +1,95 @@
+package tui
+
+import "strings"
+
+// figure is a number to be read from where the person stands: its axis as tall as itself.
+type figure struct {
+	axis string
+	text string
+	side []string // small, right of it, the last at its foot
+}
+
+// figures draws numbers one a row in the tallest size at which all of them fit in the sheet
+// and in h lines, and says how tall that was: 0 for plain text in one row each.
+func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
+	axis := 0
+	for _, f := range fs {
+		axis = max(axis, len(f.axis))
+	}
+	for _, tall := range talls {
+		if tall > s.tall || (tall+1)*len(fs)-1 > h && !(tall == 3 && tall*len(fs) <= h) {
+			continue
+		}
+		if m.t.Look.ASCII && tall == 3 && axis > 1 {
+			continue
+		}
+		fits := true
+		for _, f := range fs {
+			fits = fits && m.figureWidth(f, tall, axis) <= s.w
+		}
+		if !fits {
+			continue
+		}
+		for i, f := range fs {
+			if i > 0 {
+				s.gap()
+			}
+			s.put(prio, m.figureLines(f, tall, axis)...)
+		}
+		s.drawn = max(s.drawn, tall*(len(fs)+1)/2)
+		return tall
+	}
+	for _, f := range fs {
+		s.put(prio, m.t.Paint(Figure, m.t.Say(strings.TrimSpace(Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " ")))))
+	}
+	return 0
+}
+
+func (m *Model) figureWidth(f figure, tall, axis int) int {
+	n := bigWidth(f.text, tall)
+	if axis > 0 {
+		n += bigWidth(strings.Repeat("X", axis), tall) + 2
+	}
+	side := 0
+	for _, t := range f.side {
+		side = max(side, Width(m.t.Say(t))+1)
+	}
+	return n + side
+}
+
+// figureLines is one number in big figures.
+func (m *Model) figureLines(f figure, tall, axis int) []string {
+	lines := Big(f.text, tall, m.t.Look.ASCII)
+	var lead []string
+	if axis > 0 {
+		lead = Big(f.axis+strings.Repeat(" ", axis-len(f.axis)), tall, m.t.Look.ASCII)
+		w := bigWidth(strings.Repeat("X", axis), tall)
+		for i := range lead {
+			lead[i] = Pad(lead[i], w) + "  "
+		}
+	}
+	for i := range lines {
+		if lead != nil {
+			lines[i] = lead[i] + lines[i]
+		}
+		lines[i] = m.t.Paint(Figure, lines[i])
+		if k := i - (tall - len(f.side)); k >= 0 {
+			lines[i] += " " + m.t.Paint(Dim, m.t.Say(f.side[k]))
+		}
+	}
+	return lines
+}
+
+// axisOf is the one axis that a label ends in or names, "" for none or several.
+func axisOf(label string) string {
+	out := ""
+	for _, w := range strings.FieldsFunc(label, func(r rune) bool { return strings.ContainsRune(" ,():", r) }) {
+		if w == "X" || w == "Y" || w == "Z" {
+			if out != "" && out != w {
+				return ""
+			}
+			out = w
+		}
+	}
+	return out
+}

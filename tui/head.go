@@ -1,0 +1,68 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/steps"
+)
+
+// head is what is never hidden: job and setup at the left, and at the right what numbers
+// are counted in: MACHINE or WORK while coordinates are asked, unit, offset and its Z0.
+func (m *Model) head() string {
+	j, s := m.o.Plan.Job, m.o.Plan.Setup
+	setup := s.Name
+	if s.Flip != "" {
+		setup = "side 2 about " + upper(s.Flip)
+		if !sideTwo(s.Name) {
+			setup = s.Name + " about " + upper(s.Flip)
+		}
+	}
+	left := j.Name
+	for _, part := range strings.Split(m.o.Part, ", ") {
+		if part != "" {
+			left += " · " + part
+		}
+	}
+	right := j.Unit.String()
+	if f := m.frameOf(); f != "" {
+		right = f + " " + right
+	}
+	if s.Offset != "" {
+		right += " · " + s.Offset
+		if s.Z0 != "" {
+			right += " · Z0 " + s.Z0
+		}
+	}
+	r := m.t.Say(right) + " "
+	l := Cut(m.t.Say(" "+left+" · "+setup), max(m.w-Width(r)-1, 6))
+	return l + strings.Repeat(" ", max(m.w-Width(l)-Width(r), 1)) + r
+}
+
+// sideTwo says that a setup's name only repeats that it is side 2.
+func sideTwo(name string) bool {
+	return strings.ToLower(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(name)) == "side2"
+}
+
+// frameOf is the word for what the coordinates of this moment are counted in.
+func (m *Model) frameOf() string {
+	p, ok := m.base.(*walkPage)
+	if !ok {
+		return ""
+	}
+	if p.doing(m) {
+		for _, a := range p.acts(m) {
+			if a.Do == "jog" && strings.HasPrefix(a.Of, "tool/") {
+				return "WORK"
+			}
+		}
+		return ""
+	}
+	a, ok := p.ask(m)
+	switch {
+	case ok && a.Kind == steps.Echo && !a.Blind:
+		return "WORK"
+	case ok && a.Kind == steps.Reading && frameWord(a.What) != "":
+		return "MACHINE"
+	}
+	return ""
+}

@@ -1,0 +1,208 @@
+package tui
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+	"fliptrue/tui/canvas"
+
+	"github.com/charmbracelet/bubbles/progress"
+	"github.com/muesli/termenv"
+)
+
+// worst is the feature and axis that come nearest to what is allowed.
+type worst struct {
+	name, axis      string
+	within, allowed float64 // mm
+	u               float64 // half-width of its 95 % interval, mm
+	lines           []budget.Line
+}
+
+// worstFeature is known once there is an offset and a second side to stand to the first.
+func (m *Model) worstFeature() (w worst, ok bool) {
+	for _, f := range m.st.Register() {
+		for a, axis := range []string{"X", "Y"} {
+			if v := math.Abs(f.Error[a]) + f.Kink[a] + f.Guard[a]; !ok || v > w.within {
+				w, ok = worst{name: f.Name, axis: axis, within: v, u: f.U[a], lines: f.Lines[a]}, true
+			}
+		}
+	}
+	w.allowed = m.allowed()
+	return w, ok && w.allowed > 0
+}
+
+// allowed is the register allowance that the release is held against, mm.
+func (m *Model) allowed() float64 { return m.o.Plan.Limit("release.register").Max }
+
+// readyPictures are the targets of the listed features and what the uncertainty is made of.
+func (m *Model) readyPictures(add func(name string, aspect float64, f func(w, h int) []string)) {
+	fs := m.st.Register()
+	w, ok := m.worstFeature()
+	if !ok {
+		return
+	}
+	n := min(len(fs), 4)
+	add("where side 2 lands: ring what is allowed, o the error, about it the 95 % interval", 2.1*float64(n)+1, func(w, h int) []string { return m.targets(fs[:n], w, h) })
+	add("what the ± "+m.mm(w.u)+" at "+w.name+" "+w.axis+" is made of, share of the variance", 7, func(wide, h int) []string { return m.shares(w.lines, wide, h) })
+}
+
+// targets draws features side by side.
+func (m *Model) targets(fs []steps.FeatureError, w, h int) []string {
+	cw := w / len(fs)
+	out := make([]string, h)
+	for _, f := range fs {
+		var ls []string
+		text := []string{m.t.Paint(Act, Cut(m.t.Say(f.Name), cw-1)), m.axisError(f, 0), m.axisError(f, 1), m.t.Paint(Dim, m.t.Say("ring "+m.mm(m.allowed())))}
+		if tw := 2 * h; cw-tw >= 24 { // the words beside the target
+			ls = m.target(f, tw, h)
+			for i := range ls {
+				t := ""
+				if k := i - (h-len(text))/2; k >= 0 && k < len(text) {
+					t = text[k]
+				}
+				ls[i] = Pad(Pad(ls[i], tw)+" "+t, cw)
+			}
+		} else {
+			ls = m.target(f, cw-2, h-len(text))
+			for i := range ls {
+				ls[i] = Pad(ls[i], cw)
+			}
+			for _, t := range text {
+				ls = append(ls, Pad(Center(t, cw-2), cw))
+			}
+		}
+		for i := range out {
+			out[i] += ls[i]
+		}
+	}
+	return out
+}
+
+func (m *Model) axisError(f steps.FeatureError, a int) string {
+	sys := m.o.Plan.System()
+	return m.t.Say([]string{"X ", "Y "}[a] + unit.Signed(f.Error[a], unit.KLength, sys, 0) + " ± " + unit.Format(f.U[a], unit.KLength, sys, 0))
+}
+
+// target is one feature: a ring of what is allowed, the error as a mark, its 95 % interval
+// about it.
+func (m *Model) target(f steps.FeatureError, w, h int) []string {
+	c := canvas.New(w, h, m.t.Look.ASCII)
+	r := m.allowed()
+	c.Look(canvas.Box{MinX: -r, MaxX: r, MinY: -r, MaxY: r}.Grow(r * 0.06))
+	c.Circle(canvas.Point{}, r, canvas.Pen{Ink: Fixture})
+	var ps []canvas.Point
+	for i := range 72 {
+		s, k := math.Sincos(float64(i) * math.Pi / 36)
+		ps = append(ps, canvas.Point{X: f.Error[0] + f.U[0]*k, Y: f.Error[1] + f.U[1]*s})
+	}
+	c.Polyline(ps, true, canvas.Pen{Ink: Tap})
+	c.Mark(canvas.Point{}, '+', "", Dim)
+	c.Mark(canvas.Point{X: f.Error[0], Y: f.Error[1]}, 'o', "", Figure)
+	return c.Lines(m.paint())
+}
+
+// share is one line of a budget.
+type share struct {
+	name    string
+	of      float64
+	assumed bool
+}
+
+// sharesOf are the lines of a budget by their share of the variance, the largest first, lines
+// of one name together.
+func sharesOf(ls []budget.Line) []share {
+	var out []share
+	total := 0.0
+	for _, l := range ls {
+		u := l.Std()
+		total += u * u
+		i := slices.IndexFunc(out, func(s share) bool { return s.name == l.Name && s.assumed == l.Assumed })
+		if i < 0 {
+			i = len(out)
+			out = append(out, share{name: l.Name, assumed: l.Assumed})
+		}
+		out[i].of += u * u
+	}
+	if total == 0 {
+		return nil
+	}
+	for i := range out {
+		out[i].of /= total
+	}
+	slices.SortStableFunc(out, func(a, b share) int {
+		switch {
+		case a.of > b.of:
+			return -1
+		case a.of < b.of:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// shares are bars, measured solid, assumed shaded; what has no room is one bar together.
+func (m *Model) shares(ls []budget.Line, w, h int) []string {
+	all := sharesOf(ls)
+	cols := 1
+	if w >= 100 && len(all) > h-1 {
+		cols = 2
+	}
+	room := max((h-1)*cols, 1)
+	if len(all) > room {
+		rest := share{name: plural(len(all)-room+1, "other")}
+		assumed := true
+		for _, s := range all[room-1:] {
+			rest.of += s.of
+			assumed = assumed && s.assumed
+		}
+		rest.assumed = assumed
+		all = append(all[:room-1], rest)
+	}
+	names := 0
+	for _, s := range all {
+		names = max(names, Width(m.t.Say(s.name)))
+	}
+	cw := w / cols
+	names = min(names, cw/2)
+	long := max(cw-names-10, 4)
+	most := 0.0
+	for _, s := range all {
+		most = max(most, s.of)
+	}
+	rows := (len(all) + cols - 1) / cols
+	out := make([]string, 0, h)
+	for i := range rows {
+		line := ""
+		for c := range cols {
+			if k := c*rows + i; k < len(all) {
+				line += Pad(m.shareBar(all[k], names, long, most), cw)
+			}
+		}
+		out = append(out, line)
+	}
+	solid, shaded := m.inks()
+	return append(out, m.t.Paint(Dim, Cut(m.t.Say(string(solid)+" measured or from a card   "+string(shaded)+" assumed: measure it and the ± is smaller"), w)))
+}
+
+func (m *Model) inks() (solid, shaded rune) {
+	if m.t.Look.ASCII {
+		return '#', '/'
+	}
+	return '█', '▒'
+}
+
+func (m *Model) shareBar(s share, names, long int, most float64) string {
+	fill, shaded := m.inks()
+	role := Figure
+	if s.assumed {
+		fill, role = shaded, Predicted
+	}
+	p := progress.New(progress.WithoutPercentage(), progress.WithWidth(long), progress.WithFillCharacters(fill, ' '), progress.WithSolidFill(""), progress.WithColorProfile(termenv.Ascii))
+	bar := strings.TrimRight(p.ViewAs(s.of/most), " ")
+	return PadLeft(Cut(m.t.Say(s.name), names), names) + " " + m.t.Paint(role, bar) + " " + itoa(int(math.Round(100*s.of))) + " %"
+}
