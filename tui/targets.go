@@ -7,7 +7,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
 
 	"github.com/charmbracelet/bubbles/progress"
@@ -24,15 +24,12 @@ type worst struct {
 
 // worstFeature is known once there is an offset and a second side to stand to the first.
 func (m *Model) worstFeature() (w worst, ok bool) {
-	for _, f := range m.st.Register() {
-		for a, axis := range []string{"X", "Y"} {
-			if v := math.Abs(f.Error[a]) + f.Kink[a] + f.Guard[a]; !ok || v > w.within {
-				w, ok = worst{name: f.Name, axis: axis, within: v, u: f.U[a], lines: f.Lines[a]}, true
-			}
-		}
+	fs := kit.Register(&m.st)
+	if len(fs) == 0 || m.allowed() <= 0 {
+		return w, false
 	}
-	w.allowed = m.allowed()
-	return w, ok && w.allowed > 0
+	i, a, value, guard := kit.WorstFeature(fs)
+	return worst{name: fs[i].Name, axis: []string{"X", "Y"}[a], within: value + guard, allowed: m.allowed(), u: fs[i].U[a], lines: fs[i].Lines[a]}, true
 }
 
 // allowed is the register allowance that the release is held against, mm.
@@ -40,7 +37,7 @@ func (m *Model) allowed() float64 { return m.o.Plan.Limit("release.register").Ma
 
 // readyPictures are the targets of the listed features and what the uncertainty is made of.
 func (m *Model) readyPictures(add func(name string, aspect float64, f func(w, h int) []string)) {
-	fs := m.st.Register()
+	fs := kit.Register(&m.st)
 	w, ok := m.worstFeature()
 	if !ok {
 		return
@@ -51,7 +48,7 @@ func (m *Model) readyPictures(add func(name string, aspect float64, f func(w, h 
 }
 
 // targets draws features side by side.
-func (m *Model) targets(fs []steps.FeatureError, w, h int) []string {
+func (m *Model) targets(fs []kit.FeatureError, w, h int) []string {
 	cw := w / len(fs)
 	out := make([]string, h)
 	for _, f := range fs {
@@ -82,14 +79,14 @@ func (m *Model) targets(fs []steps.FeatureError, w, h int) []string {
 	return out
 }
 
-func (m *Model) axisError(f steps.FeatureError, a int) string {
+func (m *Model) axisError(f kit.FeatureError, a int) string {
 	sys := m.o.Plan.System()
 	return m.t.Say([]string{"X ", "Y "}[a] + unit.Signed(f.Error[a], unit.KLength, sys, 0) + " ± " + unit.Format(f.U[a], unit.KLength, sys, 0))
 }
 
 // target is one feature: a ring of what is allowed, the error as a mark, its 95 % interval
 // about it.
-func (m *Model) target(f steps.FeatureError, w, h int) []string {
+func (m *Model) target(f kit.FeatureError, w, h int) []string {
 	c := canvas.New(w, h, m.t.Look.ASCII)
 	r := m.allowed()
 	c.Look(canvas.Box{MinX: -r, MaxX: r, MinY: -r, MaxY: r}.Grow(r * 0.06))
