@@ -34,6 +34,21 @@ func (g Growth) At(distance float64) (value float64, lines []budget.Line) {
 	return g.Value * distance, lines
 }
 
+// Coef is a coefficient of growth with its range: per kelvin (23.6e-6), per percent of
+// moisture content (0.00365) or of humidity (0.00004).
+type Coef struct{ Low, Nominal, High float64 }
+
+// valid is an error unless it is finite, 0 or more and in rising order.
+func (c Coef) valid(name string) error {
+	if err := finite(name, c.Low, name, c.Nominal, name, c.High); err != nil {
+		return err
+	}
+	if c.Low < 0 || c.Nominal < c.Low || c.High < c.Nominal {
+		return fmt.Errorf("%s %g, %g, %g is no rising range of 0 or more; correct it", name, c.Low, c.Nominal, c.High)
+	}
+	return nil
+}
+
 // finite is an error unless all numbers are.
 func finite(pairs ...any) error {
 	for i := 0; i+1 < len(pairs); i += 2 {

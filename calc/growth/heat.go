@@ -33,16 +33,13 @@ func Since(then, now Temp) Warmer {
 	return Warmer{DT: now.C - then.C, Half: ReadHalf, Read: true}
 }
 
-// Expansion is a coefficient of expansion with its range, per kelvin (23.6e-6).
-type Expansion struct{ Low, Nominal, High float64 }
-
-// Heat is the growth of a thing against the machine's scales, which grow by alphaMachine
+// Heat is the growth of a thing of expansion alpha, per kelvin, against the machine's scales, which grow by alphaMachine
 // (0 if they were recalibrated at the present temperature):
 //
 //	value = (alpha - alphaMachine) dT
 //
 // Its lines are the half-width of dT and the range of alpha times dT. Name says what has grown.
-func (w Warmer) Heat(name string, alpha Expansion, alphaMachine float64) (Growth, error) {
+func (w Warmer) Heat(name string, alpha Coef, alphaMachine float64) (Growth, error) {
 	if err := finite("difference of temperature", w.DT, "its half-width", w.Half, "expansion", alpha.Low, "expansion", alpha.Nominal, "expansion", alpha.High, "expansion of the machine", alphaMachine); err != nil {
 		return Growth{}, err
 	}

@@ -48,10 +48,10 @@ const (
 
 // Wood is how a piece moves along one axis of the part.
 type Wood struct {
-	PerPercent [2]float64 // growth for 1 % of moisture content, least and most (0.00365)
-	Share      float64    // of it that is left: PlainShare, StabilisedPart
-	Thick      float64    // thickest section that air reaches from both sides, mm
-	Hollowed   bool       // settled from SettledHours on
+	PerPercent Coef    // growth for 1 % of moisture content
+	Share      float64 // of it that is left: PlainShare, StabilisedPart; PlainShare where PerPercent is that of the piece itself
+	Thick      float64 // thickest section that air reaches from both sides, mm
+	Hollowed   bool    // settled from SettledHours on
 }
 
 // Settled is the share of its way to the new moisture content that a section has gone,
@@ -70,17 +70,22 @@ func Tau(thick float64) float64 { return 7 * 24 * (thick / 16) * (thick / 16) }
 //
 //	value = perPercent * share * (EMC(now) - EMC(then)) * settled
 //
-// Its lines are the hygrometers' and the material's. With either day not read the value is
-// 0 and one assumed line holds 10 % of humidity either way at 21 C and 45 %.
+// Its lines are the hygrometers' and the material's: half of the value, or the range of
+// perPercent if that is more. With either day not read the value is 0 and one assumed line holds 10 % of
+// humidity either way at 21 C and 45 %, at the high end of perPercent. Wood of which little is
+// known is so proven by measuring it again (Width), not by a table.
 func (w Wood) Moist(then, now Air, hours float64) (Growth, error) {
-	if err := finite("hours between the sides", hours, "thickness", w.Thick, "share", w.Share, "movement", w.PerPercent[0], "movement", w.PerPercent[1]); err != nil {
+	if err := finite("hours between the sides", hours, "thickness", w.Thick, "share", w.Share); err != nil {
 		return Growth{}, err
 	}
-	if hours < 0 || w.Thick <= 0 || w.Share < 0 || w.PerPercent[0] < 0 || w.PerPercent[1] < w.PerPercent[0] {
-		return Growth{}, fmt.Errorf("wood %v moved over %g h can't be computed; give hours of 0 or more, a thickness above 0 and a rising range", w, hours)
+	if err := w.PerPercent.valid("movement for 1 % of moisture"); err != nil {
+		return Growth{}, err
+	}
+	if hours < 0 || w.Thick <= 0 || w.Share < 0 {
+		return Growth{}, fmt.Errorf("wood %g thick, share %g, over %g h can't be computed; give hours of 0 or more, a thickness above 0 and a share of 0 or more", w.Thick, w.Share, hours)
 	}
 	settled := w.Settled(hours)
-	mean, most := w.Share*settled*(w.PerPercent[0]+w.PerPercent[1])/2, w.Share*settled*w.PerPercent[1]
+	usual, most := w.Share*settled*w.PerPercent.Nominal, w.Share*settled*w.PerPercent.High
 	if !then.Read || !now.Read {
 		dry, _ := EMC(Air{C: 21, RH: 45})
 		damp, _ := EMC(Air{C: 21, RH: 45 + UnreadRH})
@@ -95,11 +100,11 @@ func (w Wood) Moist(then, now Air, hours float64) (Growth, error) {
 		return Growth{}, fmt.Errorf("now: %w", err)
 	}
 	slope := math.Max(perRH(then), perRH(now))
-	g := Growth{Value: mean * (m1 - m0)}
+	g := Growth{Value: usual * (m1 - m0)}
 	g.Lines = []budget.Line{
 		budget.R("moisture, hygrometer at side 1", most*slope*HygrometerHalf).From("3 % of humidity, common practice"),
 		budget.R("moisture, hygrometer now", most*slope*HygrometerHalf).From("3 % of humidity, common practice"),
-		budget.R("moisture, material", math.Max(MaterialShare*math.Abs(g.Value), (most-mean)*math.Abs(m1-m0))).From("movement, share and settling of the wood: an estimate").AsAssumed(),
+		budget.R("moisture, material", math.Max(MaterialShare*math.Abs(g.Value), (most-usual)*math.Abs(m1-m0))).From("movement, share and settling of the wood: an estimate").AsAssumed(),
 	}
 	return g, nil
 }
@@ -126,33 +131,34 @@ const (
 	GrainBurl              // every way: both count as across
 )
 
-// Movement is how a wood moves for 1 % of moisture content, least and most each.
-type Movement struct{ Tangential, Radial, Along [2]float64 }
+// Movement is how a wood moves for 1 % of moisture content. A board lies on its face: give its
+// growth across in the plane as both Radial and Tangential.
+type Movement struct{ Tangential, Radial, Along Coef }
 
-// On is the movement along an axis of the part, 0 X, 1 Y. Across the fibres the rings are
-// not known: from the least radial to the most tangential.
-func (m Movement) On(g Grain, axis int) [2]float64 {
+// On is the movement along an axis of the part, 0 X, 1 Y. Across the fibres it is not known
+// how the rings run: from the least radial to the most tangential, the middle between the two.
+func (m Movement) On(g Grain, axis int) Coef {
 	if g == GrainX && axis == 0 || g == GrainY && axis == 1 {
 		return m.Along
 	}
-	return [2]float64{math.Min(m.Radial[0], m.Tangential[0]), math.Max(m.Radial[1], m.Tangential[1])}
+	return Coef{math.Min(m.Radial.Low, m.Tangential.Low), (m.Radial.Nominal + m.Tangential.Nominal) / 2, math.Max(m.Radial.High, m.Tangential.High)}
 }
 
-// Damp is the growth of a plastic or laminate by humidity, perRH least and most for 1 % of
+// Damp is the growth of a plastic or laminate by humidity, perRH for 1 % of
 // humidity. It takes weeks, so anything from none to all of it has happened.
-func Damp(perRH [2]float64, then, now Air) (Growth, error) {
-	if err := finite("growth with humidity", perRH[0], "growth with humidity", perRH[1], "humidity then", then.RH, "humidity now", now.RH); err != nil {
+func Damp(perRH Coef, then, now Air) (Growth, error) {
+	if err := finite("humidity then", then.RH, "humidity now", now.RH); err != nil {
 		return Growth{}, err
 	}
-	if perRH[0] < 0 || perRH[1] < perRH[0] {
-		return Growth{}, fmt.Errorf("growth with humidity %v is no rising range of 0 or more; correct it", perRH)
+	if err := perRH.valid("growth for 1 % of humidity"); err != nil {
+		return Growth{}, err
 	}
 	if !then.Read || !now.Read {
-		return Growth{Lines: []budget.Line{budget.R("humidity", perRH[1]*UnreadRH).From("10 % of humidity between the days: no hygrometer was read").AsAssumed()}}, nil
+		return Growth{Lines: []budget.Line{budget.R("humidity", perRH.High*UnreadRH).From("10 % of humidity between the days: no hygrometer was read").AsAssumed()}}, nil
 	}
 	// Anything between nothing and all of it has happened: the middle, half of it either way.
-	whole := perRH[1] * (now.RH - then.RH)
+	whole := perRH.High * (now.RH - then.RH)
 	return Growth{Value: whole / 2, Lines: []budget.Line{
 		budget.R("humidity", math.Abs(whole)/2).From("between none and all of it: it takes weeks"),
-		budget.R("humidity, hygrometers", perRH[1]*HygrometerHalf*math.Sqrt2).From("3 % of humidity each, common practice")}}, nil
+		budget.R("humidity, hygrometers", perRH.High*HygrometerHalf*math.Sqrt2).From("3 % of humidity each, common practice")}}, nil
 }

@@ -51,15 +51,15 @@ type Axes struct{ Along, Radial, Tangential Range }
 // Known tells whether there are numbers.
 func (a Axes) Known() bool { return a.Along.Known() && a.Radial.Known() && a.Tangential.Known() }
 
-// InPlane is the property along the grain and across it, least and most each, in the plane in
-// which a part lies. Across wood the rings may run either way: from the least to the most of both. A
-// board lies on its face.
-func (m Material) InPlane(a Axes) (along, across [2]float64) {
-	along, across = [2]float64{a.Along.Low, a.Along.High}, [2]float64{a.Radial.Low, a.Radial.High}
-	if m.Kind != Board {
-		across = [2]float64{min(a.Radial.Low, a.Tangential.Low), max(a.Radial.High, a.Tangential.High)}
+// InPlane is the property along the grain and across it, low, nominal and high each, in the
+// plane in which a part lies. Across wood the rings may run either way: from the least to the most
+// of both, the middle between them. A board lies on its face.
+func (m Material) InPlane(a Axes) (along, across [3]float64) {
+	along = [3]float64{a.Along.Low, a.Along.Nominal, a.Along.High}
+	if m.Kind == Board {
+		return along, [3]float64{a.Radial.Low, a.Radial.Nominal, a.Radial.High}
 	}
-	return along, across
+	return along, [3]float64{min(a.Radial.Low, a.Tangential.Low), (a.Radial.Nominal + a.Tangential.Nominal) / 2, max(a.Radial.High, a.Tangential.High)}
 }
 
 func one(v float64, source string, f Flag) Range          { return Range{v, v, v, source, f} }
