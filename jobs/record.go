@@ -317,6 +317,19 @@ func (r *Record) cut() error {
 	return nil
 }
 
+// Drop takes a record away that holds no event, under its lock; another is left alone.
+func (r *Record) Drop() error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.lock == nil || r.good != int64(len(header)) || r.dirty || r.untouched() != nil {
+		return nil
+	}
+	if err := r.disk.Remove(r.path); err != nil {
+		return diskError("take away", r.path, err)
+	}
+	return nil
+}
+
 // Path is the record's file.
 func (r *Record) Path() string { return r.path }
 

@@ -45,7 +45,7 @@ func keep(t *testing.T, s *session, es ...jobs.Event) {
 // walkNext opens the job, has the scripted person walk the setup that comes, and leaves it.
 func walkNext(t *testing.T, e *env, seed uint64) string {
 	t.Helper()
-	s, err := begin(e, openOptions{job: builtin.JobFile})
+	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +102,7 @@ func TestSetupsOfOneRecordInOrder(t *testing.T) {
 	}
 	// Opened once more, nothing is written a second time and nothing is new.
 	before := disk.Text("bench.machine.yaml") + disk.Text("lid.fixture.yaml") + disk.Text("lid.1.record.yaml")
-	s, err := begin(e, openOptions{job: builtin.JobFile})
+	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil || len(s.notes) > 0 || s.plan.Setup.Name != "side2" {
 		t.Fatalf("opened again: %v, notes %q", err, s.notes)
 	}
@@ -120,7 +120,7 @@ func TestChangedProbeIsVoidForOtherJobs(t *testing.T) {
 	m, _ := jobs.ReadMachine(disk, "bench.machine.yaml")
 	found := m.Probe.RadiusX
 	ball := func() (steps.Fact, bool, []string) {
-		s, err := begin(e, openOptions{job: "other.job.yaml"})
+		s, err := began(e, openOptions{job: "other.job.yaml"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -132,7 +132,7 @@ func TestChangedProbeIsVoidForOtherJobs(t *testing.T) {
 	if f, ok, _ := ball(); !ok || math.Abs(f.Value[0]-found) > 1e-9 {
 		t.Fatalf("the other job has ball %v, the card says %v", f.Value, found)
 	}
-	s, err := begin(e, openOptions{job: builtin.JobFile, setup: "side2"})
+	s, err := began(e, openOptions{job: builtin.JobFile, setup: "side2"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -155,7 +155,7 @@ func TestCardIsOwed(t *testing.T) {
 		if walkNext(t, e, 5) != "head" {
 			t.Fatal("another order")
 		}
-		s, err := begin(e, openOptions{job: builtin.JobFile, setup: "side2"})
+		s, err := began(e, openOptions{job: builtin.JobFile, setup: "side2"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -181,15 +181,15 @@ func TestCardIsOwed(t *testing.T) {
 		disk.Fail = full
 		keep(t, s, jobs.Event{Mishap: "side2/spindle-crash", At: e.now()})
 		s.record.Close()
-		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.due.standing()) == 0 || !strings.Contains(s.due.standing()[0], "NOT ON THE CARD YET") {
+		if s, err = began(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.due.standing()) == 0 || !strings.Contains(s.due.standing()[0], "NOT ON THE CARD YET") {
 			t.Fatalf("%s: opened again: %v, the screen says %q", op, err, s.due.standing())
 		}
 		s.record.Close()
-		if _, err = begin(e, openOptions{job: builtin.JobFile}); exitOf(err) != exitDisk {
+		if _, err = began(e, openOptions{job: builtin.JobFile, setup: "ring"}); exitOf(err) != exitDisk {
 			t.Fatalf("%s: ring begins with the old card: %v", op, err)
 		}
 		disk.Fail = nil
-		if s, err = begin(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.due.standing()) > 0 {
+		if s, err = began(e, openOptions{job: builtin.JobFile, setup: "side2"}); err != nil || len(s.due.standing()) > 0 {
 			t.Fatalf("%s: opened once more: %v", op, err)
 		}
 		s.record.Close()

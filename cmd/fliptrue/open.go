@@ -59,6 +59,42 @@ type session struct {
 	first  string       // what has to be known before anything else, on a page of its own
 	log    *steps.Log   // of the events; the screen adds to it what it saves
 	due    *cardBack    // nil in a practice
+
+	pending []jobs.Event // what opening found, to be written with the first event after it
+	isNew   bool         // the record was made by opening it
+}
+
+// pend stamps events with the time and counts them in: they are among s.events and in the
+// log, and come into the record with the first thing that is taken. Opening alone writes
+// nothing: a person who looks and leaves has not said yes to anything.
+func (s *session) pend(now time.Time, es ...jobs.Event) {
+	for i := range es {
+		es[i].At = now
+		s.log.Apply(es[i])
+	}
+	s.events = append(s.events, es...)
+	s.pending = append(s.pending, es...)
+}
+
+// save adds events to the record, with what waits for them; when it returns nil all are on
+// the disk. The screen puts them into the log.
+func (s *session) save(es []jobs.Event) error {
+	all := append(slices.Clip(s.pending), es...)
+	if err := s.record.Append(all...); err != nil {
+		return err
+	}
+	s.pending, s.isNew = nil, false
+	s.events = append(s.events, es...)
+	s.due.saved(all)
+	return nil
+}
+
+// close lets go of the record. One that was made just now and holds nothing goes away again.
+func (s *session) close() {
+	if s.isNew {
+		_ = s.record.Drop() // a record without an event does no harm
+	}
+	s.record.Close()
 }
 
 // append stamps events with the time and adds them to the record; when it returns nil
@@ -113,9 +149,10 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if err != nil {
 		return nil, err
 	}
+	s.isNew = report.New
 	defer func() {
 		if err != nil {
-			s.record.Close()
+			s.close()
 			s = nil
 		}
 	}()
@@ -145,9 +182,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 					ev.Cards[k] = v
 				}
 			}
-			if err = s.append(now, ev); err != nil {
-				return s, err
-			}
+			s.pend(now, ev)
 			s.notes = append(s.notes, "the job has changed since: "+strings.Join(changed, ", "))
 		}
 	}
@@ -162,7 +197,8 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		if st := s.log.State(s.plan); st.Earlier() != "" {
 			s.notes = append(s.notes, st.Earlier())
 		}
-		return s, s.reposted(now, name)
+		s.reposted(now, name)
+		return s, nil
 	}
 	if s.due.owed != nil {
 		// Its begin would copy values that the record knows to be old.
@@ -172,12 +208,13 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	cards := maps.Clone(flat)
 	maps.Copy(cards, checks.ProgramCards(s.plan))
 	maps.Copy(cards, taken)
-	return s, s.append(now, steps.Begin(name, cards, j.Operator))
+	s.pend(now, steps.Begin(name, cards, j.Operator))
+	return s, nil
 }
 
 // reposted declares that programs were posted again when they are not those that the record
 // speaks of, and has the record speak of those that lie there now.
-func (s *session) reposted(now time.Time, name string) error {
+func (s *session) reposted(now time.Time, name string) {
 	old := map[string]string{}
 	for _, ev := range s.events {
 		if ev.Begin == name || ev.Plan != "" {
@@ -198,7 +235,7 @@ func (s *session) reposted(now time.Time, name string) error {
 		}
 	}
 	if len(ev.Changed) == 0 {
-		return nil
+		return
 	}
 	slices.Sort(ev.Changed)
 	es := []jobs.Event{ev}
@@ -206,7 +243,7 @@ func (s *session) reposted(now time.Time, name string) error {
 		es = append(es, jobs.Event{Mishap: name + "/program-reposted"})
 		s.notes = append(s.notes, "posted again since, or edited: "+strings.Join(changed, ", "))
 	}
-	return s.append(now, es...)
+	s.pend(now, es...)
 }
 
 // ofFiles are the values that come from the job and its cards; a begin may carry others.
@@ -278,8 +315,9 @@ func (s *session) planOf(e *env, setup string) (*steps.Plan, error) {
 	return p, err
 }
 
-// choose is the setup to walk: the one asked for, else the first in the order of the walk
-// that is not released.
+// choose is the setup to walk: the one asked for, else the one where the person stopped, and
+// when that is released the first in the order of the walk that is not. Where others are
+// begun and open too it says so.
 func (s *session) choose(e *env, o openOptions) (string, error) {
 	if o.setup != "" {
 		if _, ok := s.job.Setup(o.setup); !ok {
@@ -287,20 +325,46 @@ func (s *session) choose(e *env, o openOptions) (string, error) {
 		}
 		return o.setup, nil
 	}
-	walked := ""
+	walked, first := "", ""
+	var open []string // begun and not released
 	for _, l := range steps.Outlook(s.job, nil) {
 		p, err := s.planOf(e, l.Name)
 		if err != nil {
 			continue // of a kind that is not walked
 		}
-		if walked = l.Name; !s.log.State(p).Released {
-			return l.Name, nil
+		walked = l.Name
+		if s.log.State(p).Released {
+			continue
+		}
+		if first == "" {
+			first = l.Name
+		}
+		if slices.Contains(begun(s.events), l.Name) {
+			open = append(open, l.Name)
 		}
 	}
-	if walked == "" {
+	name := cmp.Or(first, walked)
+	if last := stoppedAt(s.events); slices.Contains(open, last) {
+		name = last
+	}
+	if name == "" {
 		return "", &inputError{o.job, "none of its setups is of a kind that this version walks", "give a setup of kind second-side"}
 	}
-	return walked, nil
+	if others := slices.DeleteFunc(open, func(n string) bool { return n == name }); len(others) > 0 {
+		s.notes = append(s.notes, "goes on with "+name+", where you stopped; begun too: "+strings.Join(others, ", ")+" (open --setup)")
+	}
+	return name, nil
+}
+
+// stoppedAt is the setup that the last event is about, "" when none is.
+func stoppedAt(es []jobs.Event) string {
+	for _, ev := range slices.Backward(es) {
+		if addr := cmp.Or(ev.Begin, ev.Round, ev.Read, ev.Answer, ev.Waive, ev.Mishap, ev.Release); addr != "" {
+			setup, _, _ := strings.Cut(addr, "/")
+			return setup
+		}
+	}
+	return ""
 }
 
 func open(e *env, o openOptions) (exit, error) {
@@ -318,7 +382,7 @@ func open(e *env, o openOptions) (exit, error) {
 				return t, err
 			}
 			if st := s.log.State(s.plan); len(st.Troubles) > 0 {
-				s.record.Close()
+				s.close()
 				return t, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
 			}
 			return s.options(e, look), nil
@@ -341,7 +405,7 @@ func open(e *env, o openOptions) (exit, error) {
 	if err != nil {
 		return exitOf(err), err
 	}
-	defer s.record.Close()
+	defer s.close()
 	s.due.mu.Lock()
 	defer s.due.mu.Unlock()
 	err = s.due.owed

@@ -32,7 +32,7 @@ func shop(t *testing.T) (*env, *jobs.MemDisk, *bytes.Buffer) {
 func TestOpenBeginsOnce(t *testing.T) {
 	e, disk, _ := shop(t)
 	for range 2 {
-		s, err := begin(e, openOptions{job: builtin.JobFile})
+		s, err := began(e, openOptions{job: builtin.JobFile})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -53,7 +53,7 @@ func TestOpenBeginsOnce(t *testing.T) {
 // A setup that got another name since does not silently become a second one in the record.
 func TestOpenRefusesRenamedSetup(t *testing.T) {
 	e, disk, _ := shop(t)
-	s, err := begin(e, openOptions{job: builtin.JobFile})
+	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func TestOpenRefusesRenamedSetup(t *testing.T) {
 	before := disk.Text("lid.1.record.yaml")
 	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "side2:", "lid-side2:", 1))
 	for range 2 { // the lock is given back
-		_, err = begin(e, openOptions{job: builtin.JobFile})
+		_, err = began(e, openOptions{job: builtin.JobFile})
 		if exitOf(err) != exitInput || err == nil || !strings.Contains(err.Error(), `"side2" is begun`) || !strings.Contains(err.Error(), "lid-side2") {
 			t.Errorf("error %v", err)
 		}
@@ -69,7 +69,7 @@ func TestOpenRefusesRenamedSetup(t *testing.T) {
 	if disk.Text("lid.1.record.yaml") != before {
 		t.Error("the record was written to")
 	}
-	if s, err = begin(e, openOptions{job: builtin.JobFile, next: true}); err != nil {
+	if s, err = began(e, openOptions{job: builtin.JobFile, next: true}); err != nil {
 		t.Fatal(err)
 	}
 	s.record.Close()
@@ -77,14 +77,14 @@ func TestOpenRefusesRenamedSetup(t *testing.T) {
 
 func TestOpenSaysWhatChanged(t *testing.T) {
 	e, disk, _ := shop(t)
-	s, err := begin(e, openOptions{job: builtin.JobFile})
+	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.record.Close()
 	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "allowance: 0.05", "allowance: 0.04", 1))
 	for i := range 2 {
-		s, err = begin(e, openOptions{job: builtin.JobFile})
+		s, err = began(e, openOptions{job: builtin.JobFile})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +105,7 @@ func TestOpenSaysWhatChanged(t *testing.T) {
 
 func TestOpenHeldByAnother(t *testing.T) {
 	e, _, _ := shop(t)
-	s, err := begin(e, openOptions{job: builtin.JobFile})
+	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +120,7 @@ func TestOpenHeldByAnother(t *testing.T) {
 func TestOpenNextPart(t *testing.T) {
 	e, disk, _ := shop(t)
 	for _, next := range []bool{false, true, false} {
-		s, err := begin(e, openOptions{job: builtin.JobFile, next: next})
+		s, err := began(e, openOptions{job: builtin.JobFile, next: next})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -140,7 +140,7 @@ func TestOpenNextBlankNothingMoved(t *testing.T) {
 	if code, err := practice(e, practiceOptions{holdDown: "T", seed: 1, auto: true, out: "."}); code != exitOK || err != nil {
 		t.Fatalf("exit %d, error %v", code, err)
 	}
-	s, err := begin(e, openOptions{job: builtin.JobFile, next: true, unmoved: true})
+	s, err := began(e, openOptions{job: builtin.JobFile, next: true, unmoved: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func TestOpenNextBlankNothingMoved(t *testing.T) {
 		t.Errorf("goes on at %s, troubles %v", f.state.Cursor.Step, f.state.Troubles)
 	}
 	s.record.Close()
-	if s, err = begin(e, openOptions{job: builtin.JobFile}); err != nil || len(s.events) != 1 || len(s.notes) > 0 {
+	if s, err = began(e, openOptions{job: builtin.JobFile}); err != nil || len(s.events) != 1 || len(s.notes) > 0 {
 		t.Fatalf("opened again: %v, notes %q", err, s.notes)
 	}
 	s.record.Close()
@@ -264,5 +264,94 @@ func TestLookFollowsTheEnvironment(t *testing.T) {
 	e := &env{getenv: func(string) string { return "" }}
 	if _, err := e.look(lookOptions{colour: "pink"}); exitOf(err) != exitUsage {
 		t.Errorf("colour pink gives %v", err)
+	}
+}
+
+// began is a session whose person has taken something: what opening found is in the record.
+func began(e *env, o openOptions) (*session, error) {
+	s, err := begin(e, o)
+	if err != nil {
+		return s, err
+	}
+	return s, s.save(nil)
+}
+
+// Opening a record writes nothing before something is taken, whatever has changed: job,
+// programs, a setup or a part that would be begun. With the first thing taken all of it is
+// written, before it.
+func TestOpenAloneWritesNothing(t *testing.T) {
+	e, disk, _ := shop(t)
+	s, err := begin(e, openOptions{job: builtin.JobFile})
+	if err != nil || len(s.events) != 1 || !s.log.State(s.plan).Begun {
+		t.Fatalf("%v, events %v", err, s.events)
+	}
+	s.close()
+	if disk.Text("lid.1.record.yaml") != "" {
+		t.Errorf("left behind: %s", disk.Text("lid.1.record.yaml"))
+	}
+	if s, err = began(e, openOptions{job: builtin.JobFile}); err != nil {
+		t.Fatal(err)
+	}
+	s.close()
+	before := disk.Text("lid.1.record.yaml")
+	if !strings.Contains(before, "begin: side2") {
+		t.Fatal(before)
+	}
+	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "allowance: 0.05", "allowance: 0.04", 1))
+	disk.Put("top.nc", disk.Text("top.nc")+"(edited)\n")
+	if s, err = begin(e, openOptions{job: builtin.JobFile}); err != nil || len(s.pending) != 3 {
+		t.Fatalf("%v, pending %v", err, s.pending)
+	}
+	s.close()
+	if disk.Text("lid.1.record.yaml") != before {
+		t.Error("opening wrote to the record")
+	}
+	if s, err = begin(e, openOptions{job: builtin.JobFile}); err != nil {
+		t.Fatal(err)
+	}
+	defer s.close()
+	disk.Fail = func(op, _ string) error {
+		if op == "sync" {
+			return errors.New("no space left")
+		}
+		return nil
+	}
+	note := []jobs.Event{{At: e.now(), Note: "taken"}}
+	if err := s.save(note); err == nil || len(s.pending) != 3 {
+		t.Errorf("a disk that fails: %v, pending %v", err, s.pending)
+	}
+	disk.Fail = nil
+	if err := s.save(note); err != nil || len(s.pending) != 0 {
+		t.Errorf("%v, pending %v", err, s.pending)
+	}
+	es, _, _ := jobs.ReadRecord(disk, "lid.1.record.yaml")
+	if len(es) != 5 || es[1].Plan == "" || es[2].Plan == "" || es[3].Mishap != "side2/program-reposted" || es[4].Note != "taken" {
+		t.Errorf("events %+v", es)
+	}
+}
+
+// Opened again, a job goes on where the person stopped, and says what else is begun.
+func TestOpenGoesWhereThePersonStopped(t *testing.T) {
+	e, disk, _ := shop(t)
+	text := disk.Text(builtin.JobFile)
+	disk.Put(builtin.JobFile, strings.Replace(text, "setups:\n", "setups:\n  ring: {kind: ball}\n  head: {kind: tram}\n", 1))
+	first, err := began(e, openOptions{job: builtin.JobFile})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first.close()
+	other := "side2"
+	s, err := began(e, openOptions{job: builtin.JobFile, setup: other})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.close()
+	if s, err = begin(e, openOptions{job: builtin.JobFile}); err != nil {
+		t.Fatal(err)
+	}
+	defer s.close()
+	was := first.plan.Setup.Name
+	if s.plan.Setup.Name != other || was == other || !strings.Contains(strings.Join(s.notes, "\n"), "begun too: "+was) {
+		t.Errorf("begun %s, stopped at %s, opened at %s, notes %q", was, other, s.plan.Setup.Name, s.notes)
 	}
 }

@@ -63,7 +63,7 @@ func TestOpenOnAPracticeSaysThatItsBenchIsGone(t *testing.T) {
 		t.Error("the bench is there")
 	}
 	s.record.Close()
-	s, err = begin(e, openOptions{job: "p/" + builtin.JobFile})
+	s, err = began(e, openOptions{job: "p/" + builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,7 +17,7 @@ func TestOpenDeclaresRepost(t *testing.T) {
 	e, disk, _ := shop(t)
 	open := func() *session {
 		t.Helper()
-		s, err := begin(e, openOptions{job: builtin.JobFile})
+		s, err := began(e, openOptions{job: builtin.JobFile})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -49,7 +49,7 @@ func TestOpenDeclaresRepost(t *testing.T) {
 func TestOpenLearnsPrograms(t *testing.T) {
 	e, disk, _ := shop(t)
 	disk.Put("lid.1.record.yaml", "format: 1\n--- {at: 2026-03-01T09:00:00+01:00, begin: side2}\n")
-	s, err := begin(e, openOptions{job: builtin.JobFile})
+	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)
 	}

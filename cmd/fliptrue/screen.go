@@ -93,7 +93,13 @@ func (e *env) show(look tui.Look, job string, opens func() (tui.Options, error))
 	e.ownInterrupts()
 	stem, opens := beside(job, opens)
 	res, err := tui.RunOpening(tui.OpeningOptions{Look: look, Now: e.now, Title: filepath.Base(job), Read: opens}, e.terminal())
-	fmt.Fprint(e.out, res.Summary)
+	summary := res.Summary
+	if path := stem() + ".record.yaml"; strings.Contains(summary, "record: "+path+"\n") {
+		if es, _, faults := jobs.ReadRecord(e.disk, path); len(es)+len(faults) == 0 {
+			summary = strings.Replace(summary, "record: "+path+"\n", "nothing was taken, and nothing is written\n", 1)
+		}
+	}
+	fmt.Fprint(e.out, summary)
 	if unread := (*tui.ReadError)(nil); errors.As(err, &unread) {
 		return res, unread.Err
 	}
@@ -124,14 +130,7 @@ func (s *session) options(e *env, look tui.Look) tui.Options {
 	return tui.Options{
 		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.record.Path())), Notices: s.notes, First: s.first, Record: s.record.Path(),
 		Standing: s.due.standing,
-		Save: func(es []jobs.Event) error {
-			if err := s.record.Append(es...); err != nil {
-				return err
-			}
-			s.events = append(s.events, es...)
-			s.due.saved(es)
-			return nil
-		},
+		Save:     s.save,
 	}
 }
 
