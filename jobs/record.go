@@ -128,6 +128,27 @@ func lockPath(d Disk, path string) string {
 	return filepath.Join(dir, "."+base+".lock")
 }
 
+// HeldBy is who has a record open, as that process wrote it; "" when nobody has. It changes
+// nothing: only a lock file that is there and names somebody is tried.
+func HeldBy(d Disk, path string) string {
+	lock := lockPath(d, path)
+	if n, err := d.Size(lock); err != nil || n == 0 {
+		return ""
+	}
+	l, err := d.Lock(lock, "")
+	var held *LockedError
+	switch {
+	case err == nil:
+		l.Close() // left by a crash
+	case errors.As(err, &held):
+		if held.Holder == "" {
+			return "another process"
+		}
+		return held.Holder
+	}
+	return ""
+}
+
 func (r *Record) open() ([]Event, Report, error) {
 	data, err := r.disk.Read(r.path, maxRecord)
 	switch {

@@ -269,6 +269,17 @@ func WriteFile(d Disk, path string, data []byte) error {
 	return nil
 }
 
+// Rewrite puts new bytes in the place of a file of a person's, whole or not at all.
+func Rewrite(d Disk, path string, data []byte) error {
+	if real, err := d.Resolve(path); err == nil {
+		path = real
+	}
+	if err := replace(d, path, data); err != nil {
+		return diskError("write", path, err)
+	}
+	return nil
+}
+
 // replace puts new bytes in the place of a file, whole or not at all: a file beside it,
 // synced before it takes the name, since a name may last where its bytes do not.
 func replace(d Disk, path string, data []byte) error {

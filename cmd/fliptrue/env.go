@@ -27,13 +27,15 @@ type env struct {
 
 	outTerminal, inTerminal bool // a person sits there
 
+	editor func(path string) error // lets the person edit a file, and returns when that is done
+
 	ownInterrupts func() // a screen handles interrupts from here on
 	cannotStop    bool   // there is no job control: a stopped process would stay so
 }
 
 func surroundings() *env {
 	host, _ := os.Hostname()
-	return &env{
+	return &env{editor: ownEditor,
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, disk: jobs.OS(), now: time.Now, getenv: os.Getenv, pid: os.Getpid(), host: host,
 		outTerminal: isatty.IsTerminal(os.Stdout.Fd()), inTerminal: isatty.IsTerminal(os.Stdin.Fd()),
 		ownInterrupts: func() {}, cannotStop: !jobControl(),

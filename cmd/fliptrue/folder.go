@@ -69,17 +69,21 @@ func (e *env) entries(look lookOptions) []entry {
 			continue
 		}
 		if len(l.Parts) == 0 {
-			out = append(out, entry{tui.JobLine{Job: name, Standing: "not begun", Verdict: "waiting", Detail: []string{l.Job}, Actions: []string{"begin part 1"}}, []func() (exit, error){open(openOptions{})}})
+			out = append(out, entry{tui.JobLine{Job: name, Standing: "not begun", Verdict: "waiting", Detail: append([]string{l.Job}, l.Due...), Actions: []string{"begin part 1"}}, []func() (exit, error){open(openOptions{})}})
 			continue
 		}
 		p := l.Parts[len(l.Parts)-1]
 		part := "part " + strconv.Itoa(p.Part)
+		detail := append([]string{l.Job}, l.Due...)
+		if p.HeldBy != "" {
+			detail = append(detail, part+" is in use by "+p.HeldBy)
+		}
 		if p.Fault != "" {
 			out = append(out, entry{tui.JobLine{Job: name, Setup: part, Standing: "its record cannot be followed", Verdict: "fail", Detail: []string{p.Fault}, Actions: []string{"begin the next part"}}, []func() (exit, error){open(openOptions{next: true})}})
 			continue
 		}
 		for _, s := range p.Setups {
-			x := entry{line: tui.JobLine{Job: name, Setup: s.Name, Standing: part + ": " + s.Where, Verdict: "current", Detail: []string{l.Job}}}
+			x := entry{line: tui.JobLine{Job: name, Setup: s.Name, Standing: part + ": " + s.Where, Verdict: "current", Detail: detail}}
 			if s.State == "released" {
 				x.line.Verdict = "pass"
 				x.line.Actions = []string{"look at " + part, "next blank, nothing moved", "next part, from the bare table"}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fliptrue/jobs"
@@ -25,14 +26,16 @@ type listedJob struct {
 	Job    string       `json:"job"`
 	Faults int          `json:"faults"` // of the job and its cards; 0 when it reads well
 	Order  []string     `json:"order"`  // the setups in the order of the walk
+	Due    []string     `json:"due"`    // sentences: what wants doing before the next part
 	Parts  []listedPart `json:"parts"`  // one a record, by part number
 }
 
 type listedPart struct {
 	Part   int           `json:"part"`
 	Record string        `json:"record"`
-	Fault  string        `json:"fault"`  // "" when the record can be followed
-	Setups []listedSetup `json:"setups"` // all setups of the job, in the order of the walk
+	Fault  string        `json:"fault"`   // "" when the record can be followed
+	HeldBy string        `json:"held_by"` // who has it open, "" when nobody has
+	Setups []listedSetup `json:"setups"`  // all setups of the job, in the order of the walk
 }
 
 type listedSetup struct {
@@ -70,7 +73,7 @@ func list(e *env, o listOptions) (exit, error) {
 
 func (e *env) listJob(file string) (listedJob, error) {
 	j, faults := jobs.ReadJob(e.disk, file)
-	l := listedJob{File: file, Job: j.Name, Faults: len(faults), Order: []string{}, Parts: []listedPart{}}
+	l := listedJob{File: file, Job: j.Name, Faults: len(faults), Order: []string{}, Due: []string{}, Parts: []listedPart{}}
 	if len(faults) > 0 {
 		return l, nil
 	}
@@ -82,7 +85,7 @@ func (e *env) listJob(file string) (listedJob, error) {
 		return l, err
 	}
 	for _, rec := range records {
-		part := listedPart{Part: rec.Part, Record: rec.Path, Setups: []listedSetup{}}
+		part := listedPart{Part: rec.Part, Record: rec.Path, HeldBy: jobs.HeldBy(e.disk, rec.Path), Setups: []listedSetup{}}
 		r, err := e.readRecord(file, rec.Path)
 		if err != nil && !errors.Is(err, errNotBegun) {
 			part.Fault = faultsOf(err)[0].Error()
@@ -104,7 +107,39 @@ func (e *env) listJob(file string) (listedJob, error) {
 		}
 		l.Parts = append(l.Parts, part)
 	}
+	l.Due = append(l.Due, e.due(j, l.Parts)...)
 	return l, nil
+}
+
+// due is what a job wants before its next part is begun, and how many are to be made still.
+func (e *env) due(j *jobs.Job, parts []listedPart) []string {
+	var out []string
+	if t := j.Fixture.Threads; t.Retire > 0 && t.Cycles >= t.Retire {
+		out = append(out, fmt.Sprintf("threads of fixture %s: %d of %d cycles, renew them", j.Fixture.ID, t.Cycles, t.Retire))
+	}
+	if p := j.Machine.Probe; p != nil && p.Void != "" && p.Void != "no" {
+		out = append(out, "calibrate the probe: "+p.Void)
+	}
+	if t := j.Machine.Tram; t != nil && t.Void != "" && t.Void != "no" {
+		out = append(out, "sweep the spindle: "+t.Void)
+	}
+	for _, s := range j.Setups {
+		for _, g := range s.Programs {
+			if !exists(e.disk, besides(j.Path, g.File)) {
+				out = append(out, "program "+quoted(g.File)+" of setup "+s.Name+" is not there")
+			}
+		}
+	}
+	done := 0
+	for _, p := range parts {
+		if p.Fault == "" && len(p.Setups) > 0 && !slices.ContainsFunc(p.Setups, func(s listedSetup) bool { return s.State != "released" }) {
+			done++
+		}
+	}
+	if j.Parts > done {
+		out = append(out, fmt.Sprintf("%d of %s made", done, counted(j.Parts, "part")))
+	}
+	return out
 }
 
 func (l listJSON) text() string {
@@ -128,10 +163,16 @@ func (l listJSON) text() string {
 		if order := inOrder(j.Order); order != "" {
 			b.WriteString("  " + order + "\n")
 		}
+		for _, d := range j.Due {
+			b.WriteString("  due: " + d + "\n")
+		}
 		if len(j.Parts) == 0 {
 			fmt.Fprintf(&b, "  not begun; fliptrue open %s\n", name)
 		}
 		for _, p := range j.Parts {
+			if p.HeldBy != "" {
+				fmt.Fprintf(&b, "  part %d  in use by %s\n", p.Part, p.HeldBy)
+			}
 			if p.Fault != "" {
 				fmt.Fprintf(&b, "  part %d: %s\n", p.Part, p.Fault)
 				continue

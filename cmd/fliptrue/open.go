@@ -33,11 +33,20 @@ type openOptions struct {
 func openCommand(r *runner) *cobra.Command {
 	var o openOptions
 	c := &cobra.Command{
-		Use: "open JOB", Short: "Walk a setup; goes on where it stopped",
-		Args: argsNamed("JOB"),
+		Use: "open [JOB]", Short: "Walk a setup; goes on where it stopped",
+		Long: "Walks a setup and goes on where it stopped, after anything. Without a job it offers those of this\nfolder, the one that was last walked first.",
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			return argsNamed("JOB")(c, args)
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			o.job = args[0]
-			return r.do(open(r.env, o))
+			if len(args) > 0 {
+				o.job = args[0]
+				return r.do(open(r.env, o))
+			}
+			return r.do(openLast(r.env, o))
 		},
 	}
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the first that is not released")
