@@ -25,32 +25,34 @@ func (c *capacity) whole(down bool) float64 {
 // steep is the slope past which a move counts as straight down.
 const steep = 1.0
 
-// press lowers the map along the path of a cutter and returns what it takes. A place is
+// press lowers the map along the course of a cutter and returns what it takes. A place is
 // looked at once: the step there is its height less that of the cutter when it comes in,
 // or at the end of the move where that stands over it.
 func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 	cut := r.reach(*s)
-	low := min(p.za, p.zb)
+	w := &r.now
+	*w = sweep{ground: r, s: cut, low: min(p.za, p.zb), r2: cut.r * cut.r, in: (cut.r - rim) * (cut.r - rim), places: places{p: p, r: cut.r}}
 	b.down = math.Abs(p.zb-p.za) > steep*p.length
-	full, detail := 0.0, false
+	full, most := 0.0, 0.0
 	if c != nil {
 		full = c.whole(b.down)
-		detail = full > 0 && !b.down && r.tallest(p, s.r)-low > full
 	}
+	falls := p.zb < p.za && !b.down
+	if falls || full > 0 {
+		if most = r.tallest(p, cut.r) - w.low; most <= near {
+			r.last, r.shape = [3]float64{p.bx, p.by, p.zb}, cut
+			return b
+		}
+	}
+	w.detail = full > 0 && !b.down && most > full
 	r.bites = r.bites[:0]
-	most := 0.0
-	if p.zb < p.za && !b.down {
-		most = r.tallest(p, s.r) - low // more than stands there is never cut
-	}
-	if p.za == p.zb && s.corner == 0 && !p.arc && !detail {
-		r.level(p, &cut, low, &b)
-	} else {
-		r.carve(p, &cut, low, detail, &b)
-	}
+	w.make()
+	r.last, r.shape = [3]float64{p.bx, p.by, p.zb}, cut
+	b.step, b.front, b.at = w.step, w.front, w.spot
 	if b.step <= 0 {
 		return b
 	}
-	if p.zb < p.za && !b.down {
+	if falls {
 		b.step = max(b.step, min(b.step+r.between(p, &cut), most))
 	}
 	switch {
@@ -64,6 +66,320 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 	return b
 }
 
+// sweep is one look at the map.
+type sweep struct {
+	places
+	ground      *relief
+	s           shape
+	kind        way
+	low         float64
+	r2, in      float64 // radius squared, and that of what counts
+	detail      bool    // every place that is cut is wanted
+	scale       float64 // of the table of rises
+	ball        bool    // going straight
+	slope, sine float64
+
+	inner, clear float64 // of a touch
+	raw          bool
+
+	step, front float64
+	spot        [2]float64
+}
+
+// way is how the places of a sweep are looked at.
+type way uint8
+
+const (
+	slopes  way = iota // a flat cutter whose height changes
+	levels             // a flat cutter going straight at one height: most of what is cut
+	rings              // the same on an arc
+	rounds             // a cutter with a round corner
+	gentle             // a flat cutter on a slope of microns
+	touches            // nothing is cut
+)
+
+// make goes over the places and cuts them.
+func (w *sweep) make() {
+	p, s, r := w.p, &w.s, w.ground
+	goes := r.shape == *s && r.last == [3]float64{p.ax, p.ay, p.za} // on from where it stands
+	switch {
+	case s.corner > 0:
+		w.kind, w.scale = rounds, r.rises(s)
+		if w.ball = s.corner == s.r && !p.arc && p.length > 0; w.ball {
+			w.slope = (p.zb - p.za) / p.length
+			w.sine = w.slope / math.Sqrt(1+w.slope*w.slope)
+		}
+		if goes && !p.arc && p.length > 0 {
+			// Further behind, the tool left nothing that it takes now.
+			if back := max(p.za-p.zb, 0)/p.length*s.r + p.length + r.cell(); back < s.r {
+				w.behind = back
+			}
+		}
+	case p.za == p.zb && p.arc:
+		w.kind, w.but = rings, goes
+	case p.za == p.zb:
+		w.kind, w.but = levels, goes
+	default:
+		w.but = goes && p.za < p.zb
+		// So gentle that it does not matter where under the cutter a place is.
+		if d := math.Abs(p.zb-p.za) * s.r; !p.arc && d <= fine*p.length {
+			w.kind, w.slope = gentle, (p.zb-p.za)/p.length
+			w.sine = math.Abs(w.slope) * s.r
+		}
+	}
+	r.higher(w, w.low+near)
+}
+
+// look looks at a run of places in a row, the first of them i, and returns how many were of use.
+func (w *sweep) look(y float64, i int, hs []float32) (hits int) {
+	switch w.kind {
+	case levels:
+		return w.levels(y, i, hs)
+	case rings:
+		return w.rings(y, i, hs)
+	case rounds:
+		return w.rounds(y, i, hs)
+	case gentle:
+		return w.gentle(y, i, hs)
+	case touches:
+		return w.touches(y, i, hs)
+	}
+	return w.slopes(y, i, hs)
+}
+
+// count notes what is cut at one place: d deep, d2 from the axis squared when nearest.
+func (w *sweep) count(x, y, d, d2 float64, front bool) {
+	if d2 > w.in || d <= near {
+		return
+	}
+	if d > w.step {
+		w.step, w.spot = d, [2]float64{x, y}
+	}
+	if front && d > w.front {
+		w.front = d
+	}
+	if w.detail {
+		w.ground.bites = append(w.ground.bites, nibble{float32(d), float32(w.p.across(x, y))})
+	}
+}
+
+// levels is a flat cutter going straight at one height: most of what is cut.
+func (w *sweep) levels(y float64, i int, hs []float32) (hits int) {
+	low := float32(w.low)
+	lim := low + near
+	for k, h := range hs {
+		if h <= lim {
+			continue
+		}
+		hs[k] = low
+		hits++
+		if d := float64(h) - w.low; d > w.step || w.detail {
+			x := w.ground.x0 + float64(i+k)*w.ground.dx
+			_, d2 := w.p.nearest(x, y)
+			w.count(x, y, d, d2, true)
+		}
+	}
+	return hits
+}
+
+// rings is a flat cutter on an arc at one height.
+func (w *sweep) rings(y float64, i int, hs []float32) (hits int) {
+	low := float32(w.low)
+	lim := low + near
+	for k, h := range hs {
+		if h <= lim {
+			continue
+		}
+		x := w.ground.x0 + float64(i+k)*w.ground.dx
+		if !w.p.within(x, y, w.s.r) {
+			continue
+		}
+		hs[k] = low
+		hits++
+		if d := float64(h) - w.low; d > w.step || w.detail {
+			_, d2 := w.p.nearest(x, y)
+			w.count(x, y, d, d2, true)
+		}
+	}
+	return hits
+}
+
+// slopes is a flat cutter whose height changes.
+func (w *sweep) slopes(y float64, i int, hs []float32) (hits int) {
+	p := w.p
+	lim, falls := float32(w.low)+near, p.zb < p.za
+	for k, h := range hs {
+		if h <= lim {
+			continue
+		}
+		x := w.ground.x0 + float64(i+k)*w.ground.dx
+		a2, b2 := p.ends(x, y)
+		z, entry, front, d2 := p.zb, p.zb, a2 > w.r2, b2
+		switch {
+		case p.length == 0:
+			z, entry, front = w.low, w.low, false
+		case falls && b2 <= w.r2:
+		case !falls && a2 <= w.r2:
+			z, entry, d2 = p.za, p.za, a2
+		default:
+			st := p.stay(x, y, w.s.r)
+			if !st.ok {
+				continue
+			}
+			z, entry, front = p.passes(&st, falls)
+			if float64(h)-entry > w.step || w.detail {
+				_, d2 = p.nearest(x, y)
+			}
+		}
+		if float64(h) <= z {
+			continue
+		}
+		hs[k] = float32(z)
+		hits++
+		w.count(x, y, float64(h)-entry, d2, front)
+	}
+	return hits
+}
+
+// gentle is slopes where the height under the whole cutter is nearly one: the lower end of
+// what it may be there for the step, the upper for what is left.
+func (w *sweep) gentle(y float64, i int, hs []float32) (hits int) {
+	p := w.p
+	lim := float32(w.low) + near
+	x := w.ground.x0 + float64(i)*w.ground.dx
+	s, ds := (x-p.ax)*p.ux+(y-p.ay)*p.uy, w.ground.dx*p.ux
+	for k, h := range hs {
+		if h <= lim {
+			s += ds
+			continue
+		}
+		at := s
+		if at < 0 {
+			at = 0
+		} else if at > p.length {
+			at = p.length
+		}
+		s += ds
+		z := p.za + at*w.slope
+		if d := float64(h) - z + w.sine; d > w.step || w.detail {
+			x := w.ground.x0 + float64(i+k)*w.ground.dx
+			_, d2 := p.nearest(x, y)
+			w.count(x, y, d, d2, true)
+		}
+		if left := float32(z + w.sine); left < h {
+			hs[k] = left
+			hits++
+		}
+	}
+	return hits
+}
+
+// passes is how low a flat cutter on a slope leaves a place that it comes to and goes from,
+// and how low it is when its side comes there; front is false where it stood over it before.
+func (p *course) passes(st *stay, falls bool) (z, entry float64, front bool) {
+	if !falls {
+		z = p.z(st.in)
+		return z, z, st.in > 0
+	}
+	entry, z = p.z(st.in), p.z(st.out)
+	if st.in2 <= 1 {
+		entry, z = p.z(st.in2), p.zb // it comes round once more
+	}
+	return z, entry, st.in > 0
+}
+
+// rounds is a cutter with a round corner.
+func (w *sweep) rounds(y float64, i int, hs []float32) (hits int) {
+	p := w.p
+	lim := float32(w.low) + near
+	dy, ey := y-p.ay, y-p.by
+	dy2, ey2 := dy*dy, ey*ey
+	sy, qy := dy*p.uy, dy*p.ux
+	rise, scale, r2 := &w.ground.rise, w.scale, w.r2
+	x := w.ground.x0 + float64(i)*w.ground.dx
+	for k, h := range hs {
+		if k > 0 {
+			x += w.ground.dx
+		}
+		if h <= lim {
+			continue
+		}
+		var d2 float64
+		dx := x - p.ax
+		if p.arc {
+			_, d2 = p.nearest(x, y)
+		} else if s := dx*p.ux + sy; s <= 0 {
+			d2 = dx*dx + dy2
+		} else if s >= p.length {
+			ex := x - p.bx
+			d2 = ex*ex + ey2
+		} else {
+			q := qy - dx*p.uy
+			d2 = q * q
+		}
+		if d2 > r2 || h <= lim+rise[int(d2*scale)&(2*riseSteps-1)]+fine {
+			continue
+		}
+		var z float64
+		if w.ball {
+			z = w.under(dx*p.ux+sy, qy-dx*p.uy)
+		} else {
+			z = p.lowest(x, y, &w.s)
+		}
+		d := float64(h) - z
+		if d <= fine {
+			continue
+		}
+		hs[k] = float32(z)
+		hits++
+		if d > w.step || w.detail {
+			w.count(x, y, d, d2, true)
+		}
+	}
+	return hits
+}
+
+// fine is how little a round cutter may take off a place and have it left: it stays too high.
+const fine = 0.005
+
+// under is how low a ball that goes straight leaves a place, s along from its start and q across.
+func (w *sweep) under(s, q float64) float64 {
+	p := w.p
+	r2 := w.r2 - q*q
+	if r2 < 0 {
+		return math.Inf(1)
+	}
+	// On a slope it touches beside its tip.
+	at := s
+	if w.sine != 0 {
+		at -= math.Sqrt(r2) * w.sine
+	}
+	if at < 0 {
+		at = 0
+	} else if at > p.length {
+		at = p.length
+	}
+	if s -= at; s*s > r2 {
+		return math.Inf(1)
+	}
+	return p.za + at*w.slope + w.s.r - math.Sqrt(r2-s*s)
+}
+
+// riseSteps is how finely the lower bounds of a round corner's rise are tabled.
+const riseSteps = 64
+
+// rises tables a lower bound of a shape's rise by distance squared, and returns its scale.
+func (r *relief) rises(s *shape) (scale float64) {
+	scale = riseSteps / (s.r * s.r)
+	if r.riseOf != *s {
+		r.riseOf = *s
+		for k := range riseSteps + 1 {
+			r.rise[k] = float32(s.rise(float64(k) / scale))
+		}
+	}
+	return scale
+}
+
 // between is how much deeper than at the places of the grid a cutter that slopes down may
 // cut between them: a place that it passes near its rim is lowered on the way, along a
 // chord of twice sqrt(2 e r) where it lies e within (for an arc less, by its own radius).
@@ -74,87 +390,6 @@ func (r *relief) between(p *course, s *shape) float64 {
 		chord *= math.Sqrt(p.r / (p.r + s.r))
 	}
 	return min((p.za-p.zb)/p.length, steepest) * chord
-}
-
-// level is carve for what most of a program is: a flat cutter going straight at one height.
-func (r *relief) level(p *course, s *shape, z float64, b *bite) {
-	in := (s.r - rim) * (s.r - rim)
-	low := float32(z)
-	r.higher(p, s.r, z+near, func(x, y float64, h float32) float32 {
-		if d := float64(h) - z; d > b.step {
-			if _, d2 := p.nearest(x, y); d2 <= in {
-				b.step, b.front, b.at = d, d, [2]float64{x, y}
-			}
-		}
-		return low
-	})
-}
-
-// carve is the general case.
-func (r *relief) carve(p *course, s *shape, low float64, detail bool, b *bite) {
-	r2, in := s.r*s.r, (s.r-rim)*(s.r-rim)
-	falls, flat := p.zb < p.za, s.corner == 0
-	r.higher(p, s.r, low+near, func(x, y float64, h float32) float32 {
-		_, d2 := p.nearest(x, y)
-		if d2 > r2+rounding {
-			return h
-		}
-		z, entry, front := low, low, true
-		switch {
-		case p.za == p.zb:
-			z = low + s.rise(d2)
-			entry = z
-		case !flat:
-			z = p.lowest(x, y, s)
-			entry = z
-		case p.length == 0:
-			front = false
-		default:
-			z, entry, front = p.slope(x, y, s, falls)
-		}
-		d := float64(h) - entry
-		if float64(h) <= z {
-			return h
-		}
-		if d2 <= in && d > near {
-			if d > b.step {
-				b.step, b.at = d, [2]float64{x, y}
-			}
-			if front && d > b.front {
-				b.front = d
-			}
-			if detail {
-				r.bites = append(r.bites, nibble{float32(d), float32(p.across(x, y))})
-			}
-		}
-		return float32(z)
-	})
-}
-
-// slope is how low a flat cutter on a slope leaves a place, and how low it is when its side
-// comes there; front is false where it stood over the place from the start.
-func (p *course) slope(x, y float64, s *shape, falls bool) (z, entry float64, front bool) {
-	a2, b2 := p.ends(x, y)
-	r2 := s.r * s.r
-	if falls && b2 <= r2 {
-		return p.zb, p.zb, a2 > r2
-	}
-	if !falls && a2 <= r2 {
-		return p.za, p.za, false
-	}
-	st := p.stay(x, y, s.r)
-	if !st.ok {
-		return math.Inf(1), math.Inf(1), false
-	}
-	if !falls {
-		z = p.z(st.in)
-		return z, z, st.in > 0
-	}
-	entry, z = p.z(st.in), p.z(st.out)
-	if st.in2 <= 1 {
-		entry, z = p.z(st.in2), p.zb // it comes round once more
-	}
-	return z, entry, st.in > 0
 }
 
 // layers is the load of what was nibbled: layer by layer, each as wide as what reaches it.
@@ -183,28 +418,41 @@ func (r *relief) layers(b *bite, widest float64, c carry) (load, width float64) 
 }
 
 // touch is how deep a cylinder of that shape, that begins above the tip by from, goes into
-// the stock, places within inner of the path left out; raw tells whether it comes lower than
+// the stock, places within inner of the course left out; raw tells whether it comes lower than
 // clear over stock that is uncut.
-func (r *relief) touch(p course, s *shape, inner, from, clear float64) (deep float64, at [2]float64, raw bool) {
+func (r *relief) touch(p *course, s *shape, inner, from, clear float64) (deep float64, at [2]float64, raw bool) {
+	r.over = *p
+	p = &r.over
 	p.za, p.zb = p.za+from, p.zb+from
-	floor := min(p.za, p.zb) + near
-	if clear > floor {
-		floor = min(floor, -near)
+	w := &r.now
+	*w = sweep{ground: r, s: *s, kind: touches, low: min(p.za, p.zb) + near, inner: inner, clear: clear, places: places{p: p, r: s.r}}
+	if clear > w.low {
+		w.low = min(w.low, -near)
 	}
-	r.higher(&p, s.r, floor, func(x, y float64, h float32) float32 {
-		if inner > 0 {
-			if _, d2 := p.nearest(x, y); d2 <= inner*inner {
-				return h
+	r.higher(w, w.low)
+	return w.step, w.spot, w.raw
+}
+
+func (w *sweep) touches(y float64, i int, hs []float32) (hits int) {
+	p := w.p
+	lim := float32(w.low)
+	for k, h := range hs {
+		if h <= lim {
+			continue
+		}
+		x := w.ground.x0 + float64(i+k)*w.ground.dx
+		if w.inner > 0 {
+			if _, d2 := p.nearest(x, y); d2 <= w.inner*w.inner {
+				continue
 			}
 		}
-		z := p.lowest(x, y, s)
-		if d := float64(h) - z; d > near && d > deep {
-			deep, at = d, [2]float64{x, y}
+		z := p.lowest(x, y, &w.s)
+		if d := float64(h) - z; d > near && d > w.step {
+			w.step, w.spot = d, [2]float64{x, y}
 		}
-		if h > -near && z < clear-rounding {
-			raw = true
+		if h > -near && z < w.clear-rounding {
+			w.raw = true
 		}
-		return h
-	})
-	return deep, at, raw
+	}
+	return 0
 }

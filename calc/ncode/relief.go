@@ -11,15 +11,22 @@ import "math"
 // to a millionth of the depth.
 type relief struct {
 	x0, y0, dx, dy float64 // place i, j stands at x0+i*dx, y0+j*dy
+	ix             float64 // 1/dx
 	nx, ny         int
 	top            float64   // of the uncut stock, W
 	h              []float32 // row by row; 0 uncut
 	tx, ty         int       // tiles a row, rows of tiles
 	most           []float32 // of a tile: nothing in it is higher
-	work           []uint16  // of a tile: places looked at since most was last counted
+	idle           []int16   // of a tile: places looked at in vain since most was last counted
 
-	lo, hi []int32 // of the rows of a sweep: the places that it covers
-	bites  []nibble
+	bites []nibble
+	now   sweep
+	over  course     // of what turns over the tip
+	last  [3]float64 // where the cutter of the shape below was pressed last
+	shape shape
+
+	riseOf shape // that rise is of
+	rise   [2 * riseSteps]float32
 }
 
 // nibble is one place that was cut: how deep, and where across the path.
@@ -28,9 +35,9 @@ type nibble struct{ depth, across float32 }
 // The grid: places are finest apart, or closer where a cutter is so small that it would
 // slip between them, and never more than mostPlaces.
 const (
-	finest     = 0.2
+	finest     = 0.25
 	leastCell  = 0.05
-	mostPlaces = 4_000_000
+	mostPlaces = 1_200_000
 	tileShift  = 4
 	tileSize   = 1 << tileShift
 	diagonal   = 0.7072 // of half a cell: no place of the plane is further from the grid
@@ -61,12 +68,15 @@ func newRelief(ex *Expect) *relief {
 	r := &relief{x0: ex.Part.Min[0], y0: ex.Part.Min[1], top: ex.Part.Max[2] + ex.Stock}
 	nx, ny := max(int(math.Ceil(lx/cell-rounding)), 1), max(int(math.Ceil(ly/cell-rounding)), 1)
 	r.nx, r.ny, r.dx, r.dy = nx+1, ny+1, lx/float64(nx), ly/float64(ny)
+	r.ix = 1 / r.dx
 	r.h = make([]float32, r.nx*r.ny)
 	r.tx, r.ty = (r.nx+tileSize-1)>>tileShift, (r.ny+tileSize-1)>>tileShift
-	r.most, r.work = make([]float32, r.tx*r.ty), make([]uint16, r.tx*r.ty)
-	r.lo, r.hi = make([]int32, r.ny), make([]int32, r.ny)
+	r.most, r.idle = make([]float32, r.tx*r.ty), make([]int16, r.tx*r.ty)
+	r.last[0] = math.Inf(1)
 	for _, o := range ex.Open {
-		r.press(&course{ax: o.At[0], ay: o.At[1], bx: o.At[0], by: o.At[1], za: o.Bottom - r.top, zb: o.Bottom - r.top}, &shape{r: o.Radius}, nil)
+		at := [3]float64{o.At[0], o.At[1], o.Bottom}
+		p := straight(at, at, r.top)
+		r.press(&p, &shape{r: o.Radius}, nil)
 	}
 	return r
 }
@@ -108,8 +118,16 @@ type bite struct {
 	down  bool       // it goes straight down
 }
 
-// covers finds the rows and the places in them that lie within radius of the path, and the
-// tiles about them; ok is false where there are none.
+// places are where a sweep looks: in each row one or two runs.
+type places struct {
+	p      *course
+	r      float64 // within that of the course
+	but    bool    // but not within r of its start
+	behind float64 // nor further behind its start than that; 0 for no such limit
+}
+
+// covers finds the rows that lie within radius of the course, and the tiles about them; ok is
+// false where there are none.
 func (r *relief) covers(p *course, radius float64) (j0, j1, t0, t1 int, ok bool) {
 	x0, y0, x1, y1 := p.box()
 	a, b := (x0-radius-r.x0)/r.dx, (x1+radius-r.x0)/r.dx
@@ -122,68 +140,84 @@ func (r *relief) covers(p *course, radius float64) (j0, j1, t0, t1 int, ok bool)
 	return j0, j1, i0 >> tileShift, i1 >> tileShift, i0 <= i1 && j0 <= j1
 }
 
-// row notes which places of row j lie within radius of the path.
-func (r *relief) row(p *course, radius float64, j int) {
-	a, b := p.row(r.y0+float64(j)*r.dy, radius)
-	f := max(math.Ceil((a-r.x0)/r.dx-rounding), 0)
-	g := min(math.Floor((b-r.x0)/r.dx+rounding), float64(r.nx-1))
-	if !(f <= g) {
-		f, g = 1, 0
-	}
-	r.lo[j], r.hi[j] = int32(f), int32(g)
-}
-
-// higher calls at for each place within radius of the path that is higher than z, and
-// stores what it returns. Tiles that are lower are passed over.
-func (r *relief) higher(p *course, radius, z float64, at func(x, y float64, h float32) float32) {
-	j0, j1, t0, t1, ok := r.covers(p, radius)
+// higher shows the sweep each run of places that may be higher than z. Tiles that are lower
+// are passed over.
+func (r *relief) higher(v *sweep, z float64) {
+	w := &v.places
+	low := float32(z)
+	j0, j1, t0, t1, ok := r.covers(w.p, w.r)
 	if !ok {
 		return
 	}
-	low := float32(z)
 	for ty := j0 >> tileShift; ty <= j1>>tileShift; ty++ {
-		first, last := max(j0, ty<<tileShift), min(j1, ty<<tileShift+tileSize-1)
-		ranged := false
-		for tx := t0; tx <= t1; tx++ {
-			k := ty*r.tx + tx
-			if r.most[k] <= low {
-				continue
-			}
-			if r.work[k] >= tileSize*tileSize {
-				if r.count(tx, ty); r.most[k] <= low {
-					continue
+		any := false
+		for k := ty*r.tx + t0; k <= ty*r.tx+t1; k++ {
+			if r.most[k] > low {
+				if r.idle[k] >= tileSize*tileSize {
+					r.count(k-ty*r.tx, ty, low)
 				}
+				any = any || r.most[k] > low
 			}
-			if !ranged {
-				ranged = true
-				for j := first; j <= last; j++ {
-					r.row(p, radius, j)
-				}
-			}
-			r.tile(tx, first, last, low, &r.work[k], at)
 		}
-	}
-}
-
-// tile is the part of higher within one tile.
-func (r *relief) tile(tx, first, last int, low float32, work *uint16, at func(x, y float64, h float32) float32) {
-	left, right := int32(tx<<tileShift), int32(tx<<tileShift+tileSize-1)
-	for j := first; j <= last; j++ {
-		a, b := max(r.lo[j], left), min(r.hi[j], right)
-		if a > b {
+		if !any {
 			continue
 		}
-		*work += uint16(b - a + 1)
-		hs := r.h[j*r.nx+int(a) : j*r.nx+int(b)+1]
-		for i, h := range hs {
-			if h > low {
-				hs[i] = at(r.x0+float64(int(a)+i)*r.dx, r.y0+float64(j)*r.dy, h)
+		for j := max(j0, ty<<tileShift); j <= min(j1, ty<<tileShift+tileSize-1); j++ {
+			y := r.y0 + float64(j)*r.dy
+			a, b := w.p.row(y, w.r)
+			if w.behind > 0 {
+				a, b = w.p.ahead(y, w.behind, a, b)
 			}
+			if !w.but {
+				r.run(j, y, a, b, low, v)
+				continue
+			}
+			// What lies about the start is no higher than the tool stood there.
+			c, d := w.p.hole(y, w.r)
+			if c > d {
+				r.run(j, y, a, b, low, v)
+				continue
+			}
+			if c > b {
+				c = b
+			}
+			r.run(j, y, a, c, low, v)
+			if d < a {
+				d = a
+			}
+			r.run(j, y, d, b, low, v)
 		}
 	}
 }
 
-// tallest is an upper bound of what stands within radius of the path.
+// run is the part of higher from x = a to b in one row.
+func (r *relief) run(j int, y, a, b float64, low float32, v *sweep) {
+	fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix+rounding
+	if !(fa <= fb) || fb < 0 || fa > float64(r.nx) {
+		return
+	}
+	i, last := 0, r.nx-1
+	if fa > 0 {
+		i = int(fa + (1 - rounding))
+	}
+	if fb < float64(last) {
+		last = int(fb)
+	}
+	base, tiles := j*r.nx, (j>>tileShift)*r.tx
+	for i <= last {
+		k := tiles + i>>tileShift
+		end := i | (tileSize - 1)
+		if end > last {
+			end = last
+		}
+		if r.most[k] > low {
+			r.idle[k] += int16(end - i + 1 - v.look(y, i, r.h[base+i:base+end+1]))
+		}
+		i = end + 1
+	}
+}
+
+// tallest is an upper bound of what stands within radius of the course.
 func (r *relief) tallest(p *course, radius float64) float64 {
 	most := float32(math.Inf(-1))
 	j0, j1, t0, t1, ok := r.covers(p, radius)
@@ -192,20 +226,27 @@ func (r *relief) tallest(p *course, radius float64) float64 {
 	}
 	for ty := j0 >> tileShift; ty <= j1>>tileShift; ty++ {
 		for _, m := range r.most[ty*r.tx+t0 : ty*r.tx+t1+1] {
-			most = max(most, m)
+			if m > most {
+				most = m
+			}
 		}
 	}
 	return float64(most)
 }
 
-// count finds the highest place of a tile anew.
-func (r *relief) count(tx, ty int) {
+// count finds the highest place of a tile anew. Where that was of no use the next time comes later.
+func (r *relief) count(tx, ty int, low float32) {
 	most := float32(math.Inf(-1))
 	for j := ty << tileShift; j < min(r.ny, (ty+1)<<tileShift); j++ {
 		for _, h := range r.h[j*r.nx+tx<<tileShift : j*r.nx+min(r.nx, (tx+1)<<tileShift)] {
-			most = max(most, h)
+			if h > most {
+				most = h
+			}
 		}
 	}
 	k := ty*r.tx + tx
-	r.most[k], r.work[k] = most, 0
+	r.most[k], r.idle[k] = most, 0
+	if most > low {
+		r.idle[k] = -8 * tileSize * tileSize
+	}
 }

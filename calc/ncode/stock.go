@@ -31,8 +31,7 @@ func (w *walker) stock(m *Move) {
 	}
 	if !m.Arc() {
 		if min(from[2], m.To[2]) < r.top-near {
-			p := straight(from, m.To, r.top)
-			w.cut(m, &p)
+			w.cut(m, w.going(straight(from, m.To, r.top)))
 		}
 		return
 	}
@@ -40,8 +39,7 @@ func (w *walker) stock(m *Move) {
 		return
 	}
 	if m.Plane == XY {
-		p := round(m, r.top)
-		w.cut(m, &p)
+		w.cut(m, w.going(round(m, r.top)))
 		return
 	}
 	// An upright arc: chords.
@@ -52,10 +50,15 @@ func (w *walker) stock(m *Move) {
 	n := int(min(max(math.Ceil(math.Abs(m.Sweep)/step), 1), maxChords))
 	for k := range n {
 		to := m.At(float64(k+1) / float64(n))
-		p := straight(from, to, r.top)
-		w.cut(m, &p)
+		w.cut(m, w.going(straight(from, to, r.top)))
 		from = to
 	}
+}
+
+// going keeps a course where it costs no allocation.
+func (w *walker) going(p course) *course {
+	w.course = p
+	return &w.course
 }
 
 // cut presses a cutting move into the map and judges what it takes.
@@ -90,7 +93,7 @@ func (w *walker) meets(m *Move, p *course) {
 			continue
 		}
 		s := shape{r: c.R - rim}
-		if deep, at, _ := w.relief.touch(*p, &s, u.shape.r, c.From, math.Inf(-1)); deep > 0 {
+		if deep, at, _ := w.relief.touch(p, &s, u.shape.r, c.From, math.Inf(-1)); deep > 0 {
 			w.say(w.sure(m, Fail), w.which(m, "holder-in-part"), fmt.Sprintf("the %s of T%d goes %s into the part at X%s Y%s", c.Name, u.Number, w.num(deep), w.num(at[0]), w.num(at[1])),
 				"a longer tool or a slimmer one, or cut away first what stands there")
 			return
@@ -146,15 +149,18 @@ func (w *walker) rapid(m *Move, from [3]float64) {
 	if lowest >= max(clear, r.top)-near {
 		return
 	}
+	plumb := from[0] == m.To[0] && from[1] == m.To[1]
+	if plumb && m.To[2] >= from[2] && r.last == [3]float64{from[0], from[1], from[2] - r.top} {
+		return // up, out of where it has just cut
+	}
 	s := r.reach(shape{r: w.use.shape.r})
 	s.r, s.corner = max(s.r-rim, rim), w.use.shape.corner
 	if s.corner > 0 {
 		s.corner = min(s.corner, s.r)
 	}
-	p := straight(from, m.To, r.top)
+	p := w.going(straight(from, m.To, r.top))
 	deep, at, raw := r.touch(p, &s, 0, 0, clear-r.top)
 	words := fmt.Sprintf("rapid at Z%s, X%s Y%s", w.num(lowest), w.num(m.To[0]), w.num(m.To[1]))
-	plumb := from[0] == m.To[0] && from[1] == m.To[1]
 	switch {
 	case deep > 0:
 		w.say(w.sure(m, Fail), w.which(m, "rapid-in-part"), words,
@@ -166,7 +172,7 @@ func (w *walker) rapid(m *Move, from [3]float64) {
 	default:
 		w.say(Fail, "rapid-low", words, fmt.Sprintf("a rapid over the uncut part below the clearance plane %s: rise first", w.num(clear)))
 	}
-	w.meets(m, &p)
+	w.meets(m, p)
 	w.bent(m, from, &s, words)
 }
 
@@ -194,7 +200,7 @@ func (w *walker) bent(m *Move, from [3]float64, s *shape, words string) {
 				to[i] += math.Copysign(step, d)
 			}
 		}
-		if deep, spot, _ := w.relief.touch(straight(at, to, w.relief.top), s, 0, 0, math.Inf(-1)); deep > 0 {
+		if deep, spot, _ := w.relief.touch(w.going(straight(at, to, w.relief.top)), s, 0, 0, math.Inf(-1)); deep > 0 {
 			w.say(NotProven, w.which(m, "rapid-corner"), words,
 				fmt.Sprintf("a rapid is no straight line on many controls: with each axis at its full rate T%d meets stock %s high at X%s Y%s; go one axis after the other",
 					w.use.Number, w.num(deep), w.num(spot[0]), w.num(spot[1])))

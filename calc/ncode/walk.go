@@ -42,6 +42,7 @@ type walker struct {
 	turn   *Box // the same of the turned ones
 	know   facts
 	relief *relief
+	course course    // of the move, for relief
 	easy   lineFlags // that a plain line may have
 	kept   bool      // the line was refused, and yet its end point counts
 	series struct {  // of cycles: the height it began from, and where the standard has it go back to
