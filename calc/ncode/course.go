@@ -28,8 +28,8 @@ func straight(a, b [3]float64, top float64) course {
 	return p
 }
 
-// round makes the course of an arc in G17.
-func round(m *Move, top float64) course {
+// arcCourse makes the course of an arc in G17.
+func arcCourse(m *Move, top float64) course {
 	lo, hi := m.Bounds()
 	return course{arc: true, ax: m.From[0], ay: m.From[1], bx: m.To[0], by: m.To[1], za: m.From[2] - top, zb: m.To[2] - top,
 		cx: m.Centre[0], cy: m.Centre[1], r: m.Radius, length: math.Abs(m.Sweep) * m.Radius, sweep: math.Abs(m.Sweep), ccw: m.Sweep > 0,
@@ -281,40 +281,58 @@ func (p *course) across(x, y float64) float64 {
 	return (y-p.ay)*p.ux - (x-p.ax)*p.uy
 }
 
-// lowest is the least height of the bottom of a cutter over a place that it passes. Where
-// its corner is round and the path slopes on an arc it is an upper bound of that.
+// lowest is the least height of the bottom of a cutter over a place that it passes.
 func (p *course) lowest(x, y float64, s *shape) float64 {
 	t, d2 := p.nearest(x, y)
 	if d2 > s.r*s.r+rounding {
 		return math.Inf(1)
 	}
-	z := p.z(t) + s.rise(d2)
-	if p.za == p.zb {
-		return z
+	if p.za == p.zb || p.length == 0 {
+		return min(p.za, p.zb) + s.rise(d2)
 	}
-	a2, b2 := p.ends(x, y)
-	if a2 <= s.r*s.r {
-		z = min(z, p.za+s.rise(a2))
+	st := p.stay(x, y, s.r)
+	if !st.ok {
+		return min(p.z(t)+s.rise(d2), math.Inf(1))
 	}
-	if b2 <= s.r*s.r {
-		z = min(z, p.zb+s.rise(b2))
-	}
-	if p.arc || p.length == 0 {
-		return z
-	}
-	// A ball on a slope touches beside its tip.
-	q2 := d2
-	if t <= 0 || t >= 1 {
-		q := p.across(x, y)
-		q2 = q * q
-	}
-	if w := s.r*s.r - q2; w > 0 {
-		slope := (p.zb - p.za) / p.length
-		u := math.Sqrt(w) * slope / math.Sqrt(1+slope*slope)
-		along := (x-p.ax)*p.ux + (y-p.ay)*p.uy
-		if k := (along - u) / p.length; k >= 0 && k <= 1 {
-			z = min(z, p.z(k)+s.rise(q2+u*u))
-		}
+	z := p.dip(x, y, s, st.in, st.out)
+	if st.in2 <= 1 {
+		z = min(z, p.dip(x, y, s, st.in2, 1))
 	}
 	return z
+}
+
+// dip is lowest from t = a to b, in which the height over the place falls and rises once.
+func (p *course) dip(x, y float64, s *shape, a, b float64) float64 {
+	if s.corner == 0 {
+		return min(p.z(a), p.z(b))
+	}
+	const golden = 0.6180339887498949
+	at := func(t float64) float64 {
+		px, py := p.ax+t*(p.bx-p.ax), p.ay+t*(p.by-p.ay)
+		if p.arc {
+			turn := t * p.sweep
+			if !p.ccw {
+				turn = -turn
+			}
+			sin, cos := math.Sincos(p.start + turn)
+			px, py = p.cx+p.r*cos, p.cy+p.r*sin
+		}
+		return p.z(t) + s.rise((x-px)*(x-px)+(y-py)*(y-py))
+	}
+	low := min(at(a), at(b))
+	c, d := b-golden*(b-a), a+golden*(b-a)
+	zc, zd := at(c), at(d)
+	for range 14 {
+		low = min(low, zc, zd)
+		if zc < zd {
+			b, d, zd = d, c, zc
+			c = b - golden*(b-a)
+			zc = at(c)
+		} else {
+			a, c, zc = c, d, zd
+			d = a + golden*(b-a)
+			zd = at(d)
+		}
+	}
+	return min(low, zc, zd)
 }

@@ -39,7 +39,7 @@ func (w *walker) stock(m *Move) {
 		return
 	}
 	if m.Plane == XY {
-		w.cut(m, w.going(round(m, r.top)))
+		w.cut(m, w.going(arcCourse(m, r.top)))
 		return
 	}
 	// An upright arc: chords.
