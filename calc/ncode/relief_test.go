@@ -155,7 +155,9 @@ func randomMoves(rng *rand.Rand, n int) (ms []Move) {
 			m.To[2] = 0
 		}
 		ms = append(ms, m)
-		at = m.To
+		if at = m.To; rng.IntN(4) == 0 { // it comes from elsewhere
+			at = place()
+		}
 	}
 	return ms
 }
