@@ -87,19 +87,8 @@ func (m *Model) axisError(f kit.FeatureError, a int) string {
 // target is one feature: a ring of what is allowed, the error as a mark, its 95 % interval
 // about it.
 func (m *Model) target(f kit.FeatureError, w, h int) []string {
-	c := canvas.New(w, h, m.t.Look.ASCII)
-	r := m.allowed()
-	c.Look(canvas.Box{MinX: -r, MaxX: r, MinY: -r, MaxY: r}.Grow(r * 0.06))
-	c.Circle(canvas.Point{}, r, canvas.Pen{Ink: Fixture})
-	var ps []canvas.Point
-	for i := range 72 {
-		s, k := math.Sincos(float64(i) * math.Pi / 36)
-		ps = append(ps, canvas.Point{X: f.Error[0] + f.U[0]*k, Y: f.Error[1] + f.U[1]*s})
-	}
-	c.Polyline(ps, true, canvas.Pen{Ink: Tap})
-	c.Mark(canvas.Point{}, '+', "", Dim)
-	c.Mark(canvas.Point{X: f.Error[0], Y: f.Error[1]}, 'o', "", Figure)
-	return c.Lines(m.paint())
+	t := canvas.Target{Allowed: m.allowed(), X: f.Error[0], Y: f.Error[1], UX: f.U[0], UY: f.U[1]}
+	return canvas.DrawTarget(w, h, t, canvas.Pen{Ink: Fixture}, canvas.Pen{Ink: Tap}, canvas.Pen{Ink: Figure}, Dim, m.t.Look.strokes()).Lines(m.artist().paint())
 }
 
 // share is one line of a budget.

@@ -122,13 +122,13 @@ var palette = [roles]tone{
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
 	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
 	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold),
-	KeyCap: grey.with(reverse), PassBar: blue.with(bold | reverse), NotProvenBar: sand.with(bold | reverse), WaivedBar: violet.with(bold | reverse), VoidBar: grey.with(bold | reverse),
+	KeyCap: grey.with(reverse), PassBar: passTone.with(bold | reverse), NotProvenBar: openTone.with(bold | reverse), WaivedBar: waiveTone.with(bold | reverse), VoidBar: grey.with(bold | reverse),
 }
 
 // pens is how strokes of a role look without colour.
 var pens = map[Role]canvas.Pen{
 	Fixture: {Ink: Fixture, On: 1, Off: 3}, Pocket: {Ink: Pocket, On: 2, Off: 2}, Support: {Ink: Support, On: 1, Off: 2},
-	Path: {Ink: Path, On: 3, Off: 2}, Jaw: {Ink: Jaw, On: 4, Off: 1}, Edge: {Ink: Edge, On: 6, Off: 1},
+	Rule: {Ink: Rule, On: 1, Off: 3}, Path: {Ink: Path, On: 3, Off: 2}, Jaw: {Ink: Jaw, On: 4, Off: 1}, Edge: {Ink: Edge, On: 6, Off: 1},
 }
 
 // Pen is the stroke of a role; solid where nothing else is said.
@@ -170,6 +170,8 @@ func Marker(r Role) rune {
 		return '~'
 	case Waived:
 		return 'w'
+	case Tap:
+		return '^'
 	}
 	return '.'
 }

@@ -65,7 +65,7 @@ func finite(p Point) bool {
 var bit = [4][2]byte{{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x80}}
 
 // Canvas is w by h cells. Later strokes lie over earlier ones; glyphs and labels
-// lie over strokes.
+// lie over strokes; names and labels only where none is.
 type Canvas struct {
 	w, h   int
 	dots   []byte
@@ -74,21 +74,34 @@ type Canvas struct {
 	scale  float64 // dots per mm
 	ox, oy float64 // dot position of x=0, y=0 (y downwards in dots)
 	ascii  bool
+
+	wx, wy, ww, wh int // the window in cells: strokes and marks stay in it, texts do not
+
+	words []Word
 }
+
+// Word is a text of a picture and where it stands, in cells.
+type Word struct {
+	X, Y int
+	Text string
+}
+
+// Words are the texts written so far, in their order.
+func (c *Canvas) Words() []Word { return c.words }
 
 // New is an empty canvas of w by h cells. Sizes below one make an empty picture.
 func New(w, h int, ascii bool) *Canvas {
 	w, h = max(w, 0), max(h, 0)
-	return &Canvas{w: w, h: h, dots: make([]byte, w*h), ink: make([]Ink, w*h), glyph: make([]rune, w*h), scale: 1, ascii: ascii}
+	return &Canvas{w: w, h: h, dots: make([]byte, w*h), ink: make([]Ink, w*h), glyph: make([]rune, w*h), scale: 1, ascii: ascii, ww: w, wh: h}
 }
 
 // Size is the size in cells.
 func (c *Canvas) Size() (w, h int) { return c.w, c.h }
 
-// Look shows the box as large as it fits, in the middle, at one scale for both
+// Look shows the box as large as the window has room, in the middle, at one scale for both
 // directions. A box without extent is shown at one dot per millimetre.
 func (c *Canvas) Look(b Box) {
-	dw, dh := float64(2*c.w-1), float64(4*c.h-1)
+	dw, dh := float64(2*c.ww-1), float64(4*c.wh-1)
 	sx, sy := math.Inf(1), math.Inf(1)
 	if d := b.MaxX - b.MinX; d > 0 {
 		sx = dw / d
@@ -100,8 +113,14 @@ func (c *Canvas) Look(b Box) {
 	if math.IsInf(c.scale, 0) {
 		c.scale = 1
 	}
-	c.ox = dw/2 - c.scale*(b.MinX+b.MaxX)/2
-	c.oy = dh/2 + c.scale*(b.MinY+b.MaxY)/2
+	c.ox = float64(2*c.wx) + dw/2 - c.scale*(b.MinX+b.MaxX)/2
+	c.oy = float64(4*c.wy) + dh/2 + c.scale*(b.MinY+b.MaxY)/2
+}
+
+// Window keeps strokes and marks, and Look, to a part of the picture, in cells.
+func (c *Canvas) Window(x, y, w, h int) {
+	c.wx, c.wy = min(max(x, 0), c.w), min(max(y, 0), c.h)
+	c.ww, c.wh = max(min(w, c.w-c.wx), 0), max(min(h, c.h-c.wy), 0)
 }
 
 // Scale is in dots a millimetre.
@@ -119,13 +138,13 @@ func (c *Canvas) Cell(p Point) (x, y int, ok bool) {
 		return 0, 0, false
 	}
 	x, y = floorDiv(int(math.Round(dx)), 2), floorDiv(int(math.Round(dy)), 4)
-	return x, y, x >= 0 && y >= 0 && x < c.w && y < c.h
+	return x, y, x >= c.wx && y >= c.wy && x < c.wx+c.ww && y < c.wy+c.wh
 }
 
 func floorDiv(a, b int) int { return int(math.Floor(float64(a) / float64(b))) }
 
 func (c *Canvas) set(x, y int, k Ink) {
-	if x < 0 || y < 0 || x >= 2*c.w || y >= 4*c.h {
+	if x < 2*c.wx || y < 4*c.wy || x >= 2*(c.wx+c.ww) || y >= 4*(c.wy+c.wh) {
 		return
 	}
 	i := y/4*c.w + x/2
@@ -142,22 +161,48 @@ func (c *Canvas) Put(x, y int, r rune, k Ink) {
 
 // Text writes from a cell to the right; what does not fit is not written.
 func (c *Canvas) Text(x, y int, s string, k Ink) {
+	if s != "" {
+		c.words = append(c.words, Word{x, y, s})
+	}
 	for i, r := range []rune(s) {
 		c.Put(x+i, y, r, k)
 	}
 }
 
-// free reports cells without a glyph.
+// free reports cells without a glyph and without a stroke.
 func (c *Canvas) free(x, y, n int) bool {
 	if y < 0 || y >= c.h || x < 0 || x+n > c.w {
 		return false
 	}
 	for i := range n {
-		if c.glyph[y*c.w+x+i] != 0 {
+		if j := y*c.w + x + i; c.glyph[j] != 0 || c.dots[j] != 0 {
 			return false
 		}
 	}
 	return true
+}
+
+// Stroked says that a stroke goes through a cell.
+func (c *Canvas) Stroked(x, y int) bool {
+	return x >= 0 && y >= 0 && x < c.w && y < c.h && c.dots[y*c.w+x] != 0
+}
+
+// Used are the inks of the cells that are not blank.
+func (c *Canvas) Used() map[Ink]bool {
+	out := map[Ink]bool{}
+	for i, k := range c.ink {
+		if c.dots[i] != 0 || c.glyph[i] != 0 && c.glyph[i] != ' ' {
+			out[k] = true
+		}
+	}
+	return out
+}
+
+// Sample is a stroke of n cells as a legend shows it.
+func Sample(n int, p Pen, ascii bool) string {
+	c := New(n, 1, ascii)
+	c.raw([]Point{{0, 1}, {float64(2*n - 1), 1}}, p)
+	return c.Lines(nil)[0]
 }
 
 // Lines renders the picture: h lines of exactly w cells. A nil paint leaves it

@@ -44,11 +44,13 @@ func TestDrawn(t *testing.T) {
 	}{
 		{"plan", plan(false), planDrawn},
 		{"plan, ascii", plan(true), planASCII},
-		{"ring, hit 3 short", DrawRing(26, 9, Ring{Angle: []float64{0, math.Pi / 3, 2 * math.Pi / 3, math.Pi, 4 * math.Pi / 3, 5 * math.Pi / 3},
-			Residual: []float64{.001, -.001, -.059, .002, .001, -.001}, Suspect: 2}, k, mm, true), ringDrawn},
-		{"run", DrawRun(40, 10, Run{At: []float64{0, 40, 80, 120}, Reading: []float64{0, .005, .012, .013}, Fitted: []float64{.0005, .005, .0095, .014}, Suspect: 2}, k, mm, true), runDrawn},
-		{"bars", DrawBars(44, []Bar{{"clearance", .0115, "0.0115", 1}, {"skew", .006, "0.0060", 1}, {"ball", 0, "0.0000", 1}}, k, false), barsDrawn},
-		{"tilt", DrawTilt(30, 8, Tilt{At: rect(0, 0, 96, 64), Residual: []float64{.001, -.001, .001, -.001}, RiseX: 1, Suspect: -1}, k, true), tiltDrawn},
+		{"ring, hit 3 short", DrawRing(46, 13, Ring{Angle: []float64{0, math.Pi / 3, 2 * math.Pi / 3, math.Pi, 4 * math.Pi / 3, 5 * math.Pi / 3},
+			Residual: []float64{.001, -.001, -.059, .002, .001, -.001}, Suspect: 2, Limit: .02}, k, mm, true), ringDrawn},
+		{"run", DrawRun(60, 11, Run{At: []float64{0, 40, 80, 120}, Reading: []float64{0, .005, .012, .013}, Fitted: []float64{.0005, .005, .0095, .014}, Suspect: 2,
+			Limit: .009, Ends: [2]string{"LEFT", "RIGHT"}, Up: "AWAY", Down: "TOWARD YOU"}, k, mm, true), runDrawn},
+		{"bars", DrawBars(44, []Bar{{"clearance", .0115, "0.0115", 1, false}, {"skew", .006, "0.0060", 1, true}, {"ball", 0, "0.0000", 1, false}}, k, false), barsDrawn},
+		{"tilt", DrawTilt(50, 14, Tilt{At: rect(0, 0, 96, 64), Residual: []float64{.001, -.001, .001, -.001}, RiseX: 1e-4, Suspect: -1, Limit: .005}, k, mm, true), tiltDrawn},
+		{"target", DrawTarget(40, 12, Target{Allowed: .05, X: -.004, Y: -.003, UX: .022, UY: .016}, Pen{Ink: 1}, Pen{1, 1, 1}, Pen{Ink: 3}, 5, true), targetDrawn},
 	} {
 		if got := draw(c.got); got != c.want {
 			t.Errorf("%s: got%s", c.name, got)
@@ -106,14 +108,16 @@ func TestNothingBreaks(t *testing.T) {
 		c.Mark(ps[2], 'X', "hinge bore", 3)
 		c.Label(ps[0], "far corner", 3)
 		c.Arrow(ps[0], ps[1], Pen{})
+		c.Swept([][]Point{ps}, Pen{1, 3, 2})
 		c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", 0)
 		k := Inks{1, 2, 3, 4, 5}
 		sus := rapid.IntRange(-1, 5).Draw(t, "suspect")
 		for i, c := range []*Canvas{c,
-			DrawRun(w, h, Run{vs[:4], vs[4:8], vs[8:], sus}, k, mm, ascii),
-			DrawRing(w, h, Ring{vs[:5], vs[5:10], sus}, k, mm, ascii),
-			DrawTilt(w, h, Tilt{ps, vs[:3], vs[3], vs[4], sus}, k, ascii),
-			DrawBars(w, []Bar{{"a", vs[0], "1", 0}, {"b", vs[1], "2", 0}}, k, ascii),
+			DrawRun(w, h, Run{vs[:4], vs[4:8], vs[8:], sus, vs[0], [2]string{"LEFT", "RIGHT"}, "AWAY", "TOWARD YOU"}, k, mm, ascii),
+			DrawRing(w, h, Ring{vs[:5], vs[5:10], sus, vs[1]}, k, mm, ascii),
+			DrawTilt(w, h, Tilt{ps, vs[:3], vs[3], vs[4], sus, vs[5]}, k, mm, ascii),
+			DrawTarget(w, h, Target{vs[0], vs[1], vs[2], vs[3], vs[4]}, Pen{}, Pen{}, Pen{}, 1, ascii),
+			DrawBars(w, []Bar{{"a", vs[0], "1", 0, false}, {"b", vs[1], "2", 0, true}}, k, ascii),
 		} {
 			cw, ch := c.Size()
 			ls := c.Lines(nil)

@@ -1,9 +1,6 @@
 package canvas
 
-import (
-	"math"
-	"strings"
-)
+import "math"
 
 // Line draws a straight stroke between two points.
 func (c *Canvas) Line(a, b Point, p Pen) { c.Polyline([]Point{a, b}, false, p) }
@@ -140,8 +137,8 @@ func inside(x, y float64, xs, ys []float64) bool {
 	return in
 }
 
-// Mark sets a glyph at a point, and its name beside it where there is room: to
-// the right, else left, above, below. ok is false if the point is outside.
+// Mark sets a glyph at a point, and its name beside it where there is room. ok is false if
+// the point is outside the window.
 func (c *Canvas) Mark(p Point, glyph rune, name string, k Ink) (ok bool) {
 	x, y, ok := c.Cell(p)
 	if !ok {
@@ -152,51 +149,94 @@ func (c *Canvas) Mark(p Point, glyph rune, name string, k Ink) (ok bool) {
 	return true
 }
 
-// Name writes a name beside a point where there is room: to the right, else left,
-// above, below; without room nowhere. A blank stands between it and whatever is beside it;
-// only a number stands right at its mark, for a mark and a word would read as another word.
-func (c *Canvas) Name(p Point, name string, k Ink) {
+// Name writes a name beside a point where there is room: to the right, else left, above,
+// below, then farther off; without room nowhere. A blank stands between it and whatever is
+// beside it; only a number stands right at its mark, for a mark and a word would read as
+// another word, and a number far from its mark as that of another. A point outside the
+// window has no name. ok says that it is there.
+func (c *Canvas) Name(p Point, name string, k Ink) (ok bool) {
 	x, y, ok := c.Cell(p)
 	n := len([]rune(name))
 	if !ok || n == 0 {
-		return
+		return false
 	}
-	gap := 1
 	if '0' <= name[0] && name[0] <= '9' {
-		gap = 0
+		switch {
+		case c.numberFits(x+1, y, n, x):
+			c.Text(x+1, y, name, k)
+		case c.numberFits(x-n, y, n, x):
+			c.Text(x-n, y, name, k)
+		case c.apart(x, y-1, n):
+			c.Text(x, y-1, name, k)
+		case c.apart(x, y+1, n):
+			c.Text(x, y+1, name, k)
+		default:
+			return false
+		}
+		return true
 	}
-	right, left := x+1+gap, x-gap-n
-	switch {
-	case c.free(right, y, n) && c.apart(right+1-gap, y, n-1+gap):
-		c.Text(right-gap, y, strings.Repeat(" ", gap)+name, k)
-	case c.free(left, y, n) && c.apart(left, y, n-1+gap):
-		c.Text(left, y, name+strings.Repeat(" ", gap), k)
-	case c.apart(x-n/2, y-1, n):
-		c.Text(x-n/2, y-1, name, k)
-	case c.apart(x-n/2, y+1, n):
-		c.Text(x-n/2, y+1, name, k)
+	at := [][2]int{{x + 2, y}, {x - 1 - n, y}, {x - n/2, y - 1}, {x - n/2, y + 1}}
+	for d := 1; d <= 2; d++ {
+		at = append(at, [2]int{x + 2, y - d}, [2]int{x + 2, y + d}, [2]int{x - 1 - n, y - d}, [2]int{x - 1 - n, y + d})
 	}
+	return c.first(at, n, name, k)
 }
 
-// apart reports that a text of n cells would stand free: in the picture, and no other
-// text or mark in its cells or right beside them.
-func (c *Canvas) apart(x, y, n int) bool {
-	from, to := max(x-1, 0), min(x+n+1, c.w)
-	return x >= 0 && x+n <= c.w && c.free(from, y, to-from)
-}
-
-// Label writes a text about a point, kept inside the picture; where others stand, on a
-// line nearby, and with none free nowhere.
-func (c *Canvas) Label(p Point, s string, k Ink) {
-	x, y, _ := c.Cell(p)
-	n := len([]rune(s))
-	x, y = min(max(x-n/2, 0), max(c.w-n, 0)), min(max(y, 0), c.h-1)
-	for _, dy := range []int{0, -1, 1, -2, 2} {
-		if c.apart(x, y+dy, n) {
-			c.Text(x, y+dy, s, k)
-			return
+// numberFits says that a number may stand in cells that are free but for lines, no glyph beside it but its mark's.
+func (c *Canvas) numberFits(x, y, n, mark int) bool {
+	if x < 0 || x+n > c.w || y < 0 || y >= c.h {
+		return false
+	}
+	for i := x - 1; i <= x+n; i++ {
+		if i >= 0 && i < c.w && i != mark && c.glyph[y*c.w+i] != 0 {
+			return false
 		}
 	}
+	return true
+}
+
+// first writes a text at the first of some places where it stands free.
+func (c *Canvas) first(at [][2]int, n int, s string, k Ink) bool {
+	for _, q := range at {
+		if c.apart(q[0], q[1], n) {
+			c.Text(q[0], q[1], s, k)
+			return true
+		}
+	}
+	return false
+}
+
+// apart reports that a text of n cells would stand free: in the picture, on no line, and no
+// other text or mark in its cells or right beside them.
+func (c *Canvas) apart(x, y, n int) bool {
+	if x < 0 || x+n > c.w || !c.free(x, y, n) {
+		return false
+	}
+	return (x == 0 || c.glyph[y*c.w+x-1] == 0) && (x+n == c.w || c.glyph[y*c.w+x+n] == 0)
+}
+
+// Label writes a text about a point of the window; where lines or others stand, at the
+// nearest place around that is free, and with none free nowhere. ok says that it is there.
+func (c *Canvas) Label(p Point, s string, k Ink) (ok bool) {
+	x, y, ok := c.Cell(p)
+	if !ok {
+		return false
+	}
+	n := len([]rune(s))
+	x -= n / 2
+	var at [][2]int
+	for d := 0; d <= 3; d++ {
+		for dx := -4 * d; dx <= 4*d; dx++ {
+			if dx > -4*d && dx < 4*d {
+				at = append(at, [2]int{x + dx, y - d}, [2]int{x + dx, y + d})
+				continue
+			}
+			for dy := -d; dy <= d; dy++ {
+				at = append(at, [2]int{x + dx, y + dy})
+			}
+		}
+	}
+	return c.first(at, n, s, k)
 }
 
 // Arrow draws a stroke with a head at its end.
@@ -222,12 +262,84 @@ func Head(dx, dy float64) rune {
 	return 'v'
 }
 
-// Directions writes the table's directions on the four edges. They come before names and
-// labels, which keep off them.
+// Directions writes the table's directions on the four edges and keeps all else off
+// them: it comes before Look. A narrow picture has left and right at the ends of its last
+// line, where they take no columns.
 func (c *Canvas) Directions(left, right, away, toward string, k Ink) {
-	mid := func(s string) int { return max((c.w-len([]rune(s)))/2, 0) }
+	l, r, y := len([]rune(left))+1, len([]rune(right))+1, c.h/2
+	c.Window(l, 1, c.w-l-r, c.h-2)
+	if c.w < narrow {
+		c.Window(0, 1, c.w, c.h-2)
+		y = c.h - 1
+	}
+	mid := func(s string) int { return max(c.wx+(c.ww-len([]rune(s)))/2, 0) }
 	c.Text(mid(away), 0, away, k)
 	c.Text(mid(toward), c.h-1, toward, k)
-	c.Text(0, c.h/2, left, k)
-	c.Text(max(c.w-len([]rune(right)), 0), c.h/2, right, k)
+	c.Text(0, y, left, k)
+	c.Text(max(c.w-r+1, 0), y, right, k)
+}
+
+// narrow is the width from which the words at the sides cost less than they tell.
+const narrow = 64
+
+// Swept draws what a tool passes over on some paths. Where passes lie too close together
+// to be told apart it is their outline, for a slab of dots would hide what lies under it.
+func (c *Canvas) Swept(paths [][]Point, p Pen) {
+	mask := New(c.w, c.h, true)
+	mask.scale, mask.ox, mask.oy = c.scale, c.ox, c.oy
+	for _, ps := range paths {
+		mask.Polyline(ps, false, Pen{})
+	}
+	w, h := 2*c.w, 4*c.h
+	on := make([]bool, w*h)
+	for y := range h {
+		for x := range w {
+			on[y*w+x] = mask.dots[y/4*c.w+x/2]&bit[y%4][x%2] != 0
+		}
+	}
+	const reach = 2 // dots: passes nearer than twice that run together
+	on = grown(on, w, h, reach, true)
+	on = grown(on, w, h, reach, false)
+	for y := range h {
+		for x := range w {
+			inner := on[y*w+x] && x > 0 && y > 0 && x < w-1 && y < h-1 && on[y*w+x-1] && on[y*w+x+1] && on[(y-1)*w+x] && on[(y+1)*w+x]
+			if on[y*w+x] && !inner && (p.Off == 0 || (x+y)%(p.On+p.Off) < p.On) {
+				c.set(x, y, p.Ink)
+			}
+		}
+	}
+}
+
+// grown is a pattern of dots grown by so many on every side, or, with to false, what is
+// left of it when its surroundings are. What lies outside the picture is as the edge is.
+func grown(on []bool, w, h, by int, to bool) []bool {
+	line := func(in []bool, n, stride, start int, out []bool) {
+		last := -by - 1 // of the kind that grows
+		for i := range n {
+			out[start+i*stride] = in[start+i*stride]
+			if in[start+i*stride] == to {
+				last = i
+			}
+			if i-last <= by {
+				out[start+i*stride] = to
+			}
+		}
+		last = n + by + 1
+		for i := n - 1; i >= 0; i-- {
+			if in[start+i*stride] == to {
+				last = i
+			}
+			if last-i <= by {
+				out[start+i*stride] = to
+			}
+		}
+	}
+	rows, all := make([]bool, w*h), make([]bool, w*h)
+	for y := range h {
+		line(on, w, 1, y*w, rows)
+	}
+	for x := range w {
+		line(rows, h, w, x, all)
+	}
+	return all
 }

@@ -12,99 +12,191 @@ type Inks struct{ Axis, Line, Data, Suspect, Text Ink }
 // Format prints a length in millimetres: the one formatter of the program.
 type Format func(mm float64) string
 
-// Run is an indicator run: a reading at each place along the edge, the fitted
-// line at the same places, and the reading that is suspected (-1 for none). All in
-// millimetres. Slices of different length are cut to the shortest.
+// Scale is what a plot shows at its end: the limit times the least of a few fixed factors
+// that holds all values. So noise within the limit looks like noise, whatever its size, and
+// a failure like a failure. Without a limit it is a round number that holds them.
+func Scale(limit, largest float64) float64 {
+	if usable(limit) == 0 {
+		if !(largest >= nothing) || math.IsInf(largest, 0) {
+			return 0
+		}
+		p := math.Pow(10, math.Floor(math.Log10(largest)))
+		for _, f := range []float64{1, 2, 5} {
+			if f*p >= largest {
+				return f * p
+			}
+		}
+		return 10 * p
+	}
+	f := 1.5
+	for f*limit < largest && f < 1e9 {
+		f *= 2
+	}
+	return f * limit
+}
+
+// usable is a limit that something can be held against, 0 for none.
+func usable(limit float64) float64 {
+	if limit > 0 && !math.IsInf(limit, 0) {
+		return limit
+	}
+	return 0
+}
+
+// Run is an indicator run: what is read at each place along the edge, the fitted line at the
+// same places, and the reading that is suspected (-1 for none). All in millimetres, plus
+// is Up. Slices of different length are cut to the shortest.
 type Run struct {
 	At, Reading, Fitted []float64
 	Suspect             int
+	Limit               float64   // of the difference between the ends; 0 for none
+	Ends                [2]string // LEFT, RIGHT: where the run begins and ends
+	Up, Down            string    // AWAY, TOWARD YOU
 }
 
-// DrawRun shows the readings with the fitted line above, and what is left of them
-// below, magnified, as bars about zero. The scale of the bars is written beside
-// their panel. Below 5 lines only the bars are shown. Fewer than two places, or a
-// value that is no number, draw nothing of it.
+// DrawRun shows the readings and the fitted line against the band of the limit, both counted from
+// where the line begins. What the plot reaches is written at its ends, the
+// line's rise at its own.
 func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 	c := New(w, h, ascii)
 	n := min(len(r.At), len(r.Reading), len(r.Fitted))
-	if n == 0 || w < 12 || h < 3 {
+	if n == 0 || w < 24 || h < 4 {
 		return c
 	}
-	res := make([]float64, n)
+	r.Limit = usable(r.Limit)
+	zero := r.Fitted[0]
+	ys, most := make([]float64, n), 0.0
 	for i := range n {
-		res[i] = r.Reading[i] - r.Fitted[i]
+		ys[i] = r.Reading[i] - zero
+		most = max(most, largest(ys[i:i+1]), largest([]float64{r.Fitted[i] - zero}))
 	}
+	big := Scale(r.Limit, most)
 	lo, hi := span(r.At[:n])
-	barH := h
-	if h >= 5 {
-		barH = max(h*2/5, 2)
-		top := h - barH
-		vlo, vhi := span(append(append([]float64{}, r.Reading[:n]...), r.Fitted[:n]...))
-		up := c.panel(0, top, lo, hi, vlo, vhi)
-		ps := make([]Point, n)
-		for i := range n {
-			ps[i] = Point{up.x(r.At[i]), up.y(r.Fitted[i])}
-		}
-		c.raw(ps, Pen{Ink: k.Line})
-		for i := range n {
-			g, ink := 'o', k.Data
-			if i == r.Suspect {
-				g, ink = 'X', k.Suspect
-			}
-			c.rawMark(up.x(r.At[i]), up.y(r.Reading[i]), g, ink)
-		}
-	}
-	big := largest(res)
-	if big < nothing {
-		big = 0
-	}
-	dn := c.panel(h-barH, h, lo, hi, -big, big)
-	zero := dn.y(0)
-	c.raw([]Point{{dn.x(lo), zero}, {dn.x(hi), zero}}, Pen{k.Axis, 1, 2})
-	for i := range n {
-		ink := k.Data
-		if i == r.Suspect {
-			ink = k.Suspect
-		}
-		if big == 0 {
-			res[i] = 0
-		}
-		x, y := dn.x(r.At[i]), dn.y(res[i])
-		c.raw([]Point{{x, zero}, {x, y}}, Pen{Ink: ink})
-		c.raw([]Point{{x + 1, zero}, {x + 1, y}}, Pen{Ink: ink})
-		if i == r.Suspect {
-			c.rawMark(x, y, 'X', ink)
-		}
-	}
+	top, bottom := "", ""
 	if f != nil && big > 0 {
-		c.Text(0, h-barH, "+"+f(big), k.Text)
-		c.Text(0, h-1, "-"+f(big), k.Text)
+		top, bottom = "+"+f(big), "-"+f(big)
+	}
+	left := max(len([]rune(top)), len([]rune(r.Up)), len([]rune(r.Down))) + 1
+	rise := ""
+	if last := r.Fitted[n-1] - zero; f != nil && math.Abs(last) >= nothing && !math.IsInf(last, 0) {
+		rise = f(math.Abs(last))
+	}
+	right := len([]rune(rise)) + 2
+	pl := panel{x0: float64(2 * left), lo: lo, y1: float64(4*(h-1) - 2), vlo: -big}
+	if hi > lo {
+		pl.sx = float64(2*(c.w-left-right)-2) / (hi - lo)
+	}
+	if big > 0 {
+		pl.sy = float64(4*(h-1)-3) / (2 * big)
+	} else {
+		pl.y1 = float64(2 * (h - 1))
+	}
+	c.Text(0, 0, top, k.Text)
+	c.Text(0, 1, r.Up, k.Text)
+	c.Text(0, h-2, bottom, k.Text)
+	if h > 5 {
+		c.Text(0, h-3, r.Down, k.Text)
+	}
+	c.ends(r, left, right, hi-lo, k, f)
+	c.band(pl, lo, hi, r.Limit, big, k.Axis)
+	ps := make([]Point, n)
+	for i := range n {
+		ps[i] = Point{pl.x(r.At[i]), pl.y(r.Fitted[i] - zero)}
+	}
+	c.raw(ps, Pen{Ink: k.Line})
+	for i := range n {
+		g, ink := 'o', k.Data
+		if i == r.Suspect {
+			g, ink = 'X', k.Suspect
+		}
+		c.rawMark(pl.x(r.At[i]), pl.y(ys[i]), g, ink)
+	}
+	if y := floorDiv(int(math.Round(pl.y(r.Fitted[n-1]-zero))), 4); rise != "" {
+		c.Text(w-len([]rune(rise)), min(max(y, 0), h-2), rise, k.Data)
 	}
 	return c
 }
 
-// Ring is a circle's hits: angle in radians, residual outwards in millimetres.
+// ends names the two ends of a run on the last line, with their distance and the limit.
+func (c *Canvas) ends(r Run, left, right int, length float64, k Inks, f Format) {
+	y := c.h - 1
+	c.Text(left, y, r.Ends[0], k.Text)
+	end := r.Ends[1]
+	if f != nil {
+		end = strings.TrimSpace(f(length) + " " + end)
+	}
+	at := max(c.w-right-len([]rune(end))+1, left+len([]rune(r.Ends[0]))+1)
+	c.Text(at, y, end, k.Text)
+	if s := "dotted: limit"; f != nil && r.Limit > 0 {
+		s += " " + f(r.Limit)
+		if from := left + len([]rune(r.Ends[0])) + 2; from+len([]rune(s))+2 <= at {
+			c.Text(from+(at-from-len([]rune(s)))/2, y, s, k.Text)
+		}
+	}
+}
+
+// band draws zero and, dotted, the limit on both sides of it.
+func (c *Canvas) band(p panel, lo, hi, limit, big float64, k Ink) {
+	across := func(v float64, pen Pen) { c.raw([]Point{{p.x(lo), p.y(v)}, {p.x(hi), p.y(v)}}, pen) }
+	if limit > 0 && big > 0 {
+		across(limit, Pen{k, 1, 2})
+		across(-limit, Pen{k, 1, 2})
+		return
+	}
+	across(0, Pen{k, 1, 3})
+}
+
+// Ring is a circle's hits: angle in radians, residual outwards in millimetres, and how many
+// hits there are to be.
 type Ring struct {
 	Angle, Residual []float64
 	Suspect         int
+	Limit           float64 // of a residual; 0 for none
 }
 
-// DrawRing shows the fitted circle and each hit off it, residuals magnified so
-// that the largest reaches a third of the radius. Hits are numbered from 1; the
-// suspect is an X.
+// DrawRing shows the fitted circle, the limit dotted on both sides of it, and each hit off
+// it, all magnified alike; what they are is written below. Hits are numbered from 1;
+// the suspect is an X.
 func DrawRing(w, h int, r Ring, k Inks, f Format, ascii bool) *Canvas {
 	c := New(w, h, ascii)
-	if w < 8 || h < 4 {
+	if w < 24 || h < 6 {
 		return c
 	}
-	c.Look(Box{-1.6, -1.4, 1.6, 1.4})
-	c.Circle(Point{}, 1, Pen{k.Axis, 1, 1})
+	r.Limit = usable(r.Limit)
 	n := min(len(r.Angle), len(r.Residual))
-	big := largest(r.Residual[:n])
+	big, worst := 0.0, -1
+	for i := range n {
+		if a := largest(r.Residual[i : i+1]); a > big {
+			big, worst = a, i
+		}
+	}
+	scale := Scale(r.Limit, big)
+	foot := ""
+	if f != nil && worst >= 0 && big >= nothing {
+		foot = "largest " + f(big) + ", hit " + strconv.Itoa(worst+1)
+	}
+	if f != nil && r.Limit > 0 {
+		foot = strings.TrimPrefix(foot+"; dotted: limit "+f(r.Limit), "; ")
+	}
+	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", k.Text)
+	if foot != "" {
+		c.wh--
+		c.move(c.h-1, c.h-2)
+		c.Text(0, c.h-1, string([]rune(foot)[:min(len([]rune(foot)), c.w)]), k.Text)
+	}
+	const deep = 0.35 // of the radius: the end of the scale
+	c.Look(Box{-1 - deep, -1 - deep, 1 + deep, 1 + deep})
+	c.Circle(Point{}, 1, Pen{Ink: k.Line})
+	if r.Limit > 0 && scale > 0 {
+		for _, s := range []float64{-1, 1} {
+			c.Circle(Point{}, 1+s*deep*r.Limit/scale, Pen{k.Axis, 1, 3})
+		}
+	}
+	c.Mark(Point{}, '+', "", k.Axis)
 	for i := range n {
 		m := 0.0
-		if big > 0 {
-			m = r.Residual[i] / big / 3
+		if scale > 0 {
+			m = deep * r.Residual[i] / scale
 		}
 		cos, sin := math.Cos(r.Angle[i]), math.Sin(r.Angle[i])
 		ink, glyph := k.Data, 'o'
@@ -115,52 +207,119 @@ func DrawRing(w, h int, r Ring, k Inks, f Format, ascii bool) *Canvas {
 		c.Line(Point{cos, sin}, at, Pen{Ink: ink})
 		c.Mark(at, glyph, strconv.Itoa(i+1), ink)
 	}
-	c.Mark(Point{}, '+', "", k.Axis)
-	if f != nil && big > 0 {
-		c.Text(0, h-1, "largest "+f(big), k.Text)
-	}
 	return c
+}
+
+// move takes the glyphs of one line to another.
+func (c *Canvas) move(from, to int) {
+	for i := range c.words {
+		if c.words[i].Y == from {
+			c.words[i].Y = to
+		}
+	}
+	for x := range c.w {
+		c.glyph[to*c.w+x], c.ink[to*c.w+x] = c.glyph[from*c.w+x], c.ink[from*c.w+x]
+		c.glyph[from*c.w+x] = 0
+	}
 }
 
 // Tilt is a plane through points: residuals off it, and the way it rises.
 type Tilt struct {
 	At           []Point
 	Residual     []float64
-	RiseX, RiseY float64 // slope; only the direction is drawn
+	RiseX, RiseY float64 // slope
 	Suspect      int
+	Limit        float64 // of the rise over the points' extent, mm; 0 for none
 }
 
-// DrawTilt shows the points in plan with the sign of each residual, and an arrow
-// to the high side.
-func DrawTilt(w, h int, t Tilt, k Inks, ascii bool) *Canvas {
+// DrawTilt shows the points in plan, each with its height over their middle, and an arrow
+// to the high side where the tilt is more than the limit.
+func DrawTilt(w, h int, t Tilt, k Inks, f Format, ascii bool) *Canvas {
 	c := New(w, h, ascii)
 	b, ok := Around(t.At...)
-	if !ok || w < 8 || h < 4 {
+	if !ok || w < 24 || h < 6 {
 		return c
 	}
 	size := max(b.MaxX-b.MinX, b.MaxY-b.MinY, 1e-9)
+	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", k.Text)
 	c.Look(b.Grow(size / 8))
 	c.Polyline([]Point{{b.MinX, b.MinY}, {b.MaxX, b.MinY}, {b.MaxX, b.MaxY}, {b.MinX, b.MaxY}}, true, Pen{k.Axis, 1, 2})
 	mid := Point{(b.MinX + b.MaxX) / 2, (b.MinY + b.MaxY) / 2}
-	if l := math.Hypot(t.RiseX, t.RiseY); l > 0 {
-		u := Point{t.RiseX / l * size / 4, t.RiseY / l * size / 4}
-		c.Arrow(Point{mid.X - u.X, mid.Y - u.Y}, Point{mid.X + u.X, mid.Y + u.Y}, Pen{Ink: k.Line})
-		if x, y, ok := c.Cell(Point{mid.X + u.X, mid.Y + u.Y}); ok && c.free(x+2, y, len("high")) {
-			c.Text(x+2, y, "high", k.Line)
-		}
+	l := math.Hypot(t.RiseX, t.RiseY)
+	u := Point{t.RiseX / l * size / 5, t.RiseY / l * size / 5}
+	from, to := Point{mid.X - u.X, mid.Y - u.Y}, Point{mid.X + u.X, mid.Y + u.Y}
+	tilted := l > 0 && !math.IsInf(l, 0) && l*size > max(t.Limit, nothing)
+	if tilted {
+		c.Arrow(from, to, Pen{Ink: k.Line})
 	}
 	for i, p := range t.At {
 		g, ink := 'o', k.Data
-		if i < len(t.Residual) && t.Residual[i] > 0 {
-			g = '^'
-		} else if i < len(t.Residual) && t.Residual[i] < 0 {
-			g = 'v'
-		}
 		if i == t.Suspect {
 			g, ink = 'X', k.Suspect
 		}
 		c.Mark(p, g, strconv.Itoa(i+1), ink)
 	}
+	for i, p := range t.At {
+		if i >= len(t.Residual) || f == nil {
+			break
+		}
+		v := t.Residual[i] + t.RiseX*(p.X-mid.X) + t.RiseY*(p.Y-mid.Y)
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			continue
+		}
+		c.Label(p, signed(v, f), k.Text)
+	}
+	if tilted {
+		c.Label(to, "high", k.Line)
+	}
+	return c
+}
+
+// signed prints a length with its sign; what rounds to nothing has none.
+func signed(v float64, f Format) string {
+	s := f(math.Abs(v))
+	switch {
+	case !strings.ContainsAny(s, "123456789"):
+		return s
+	case v < 0:
+		return "-" + s
+	}
+	return "+" + s
+}
+
+// Target is where something lies against what is allowed, mm: a ring of the allowance, the
+// error as a dot, and about it the ellipse of its uncertainty.
+type Target struct {
+	Allowed float64
+	X, Y    float64
+	UX, UY  float64
+}
+
+// DrawTarget shows a target at a scale fixed by what is allowed.
+func DrawTarget(w, h int, t Target, ring, guard, dot Pen, text Ink, ascii bool) *Canvas {
+	c := New(w, h, ascii)
+	if w < 12 || h < 4 || usable(t.Allowed) == 0 || !finite(Point{t.X, t.Y}) {
+		return c
+	}
+	if h >= 8 && w >= 30 {
+		c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", text)
+	}
+	far := max(math.Abs(t.X)+t.UX, math.Abs(t.Y)+t.UY)
+	out := t.Allowed * 1.05
+	if far > out {
+		out = Scale(t.Allowed, far)
+	}
+	c.Look(Box{-out, -out, out, out})
+	c.Circle(Point{}, t.Allowed, ring)
+	c.Mark(Point{}, '+', "", ring.Ink)
+	n := 64
+	ps := make([]Point, n)
+	for i := range ps {
+		a := 2 * math.Pi * float64(i) / float64(n)
+		ps[i] = Point{t.X + t.UX*math.Cos(a), t.Y + t.UY*math.Sin(a)}
+	}
+	c.Polyline(ps, true, guard)
+	c.Mark(Point{t.X, t.Y}, 'o', "", dot.Ink)
 	return c
 }
 
@@ -170,6 +329,8 @@ type Bar struct {
 	Value float64 // the length of the bar; negative and no number count as 0
 	Text  string  // what is printed behind it
 	Ink   Ink
+
+	Assumed bool // not measured: drawn shaded
 }
 
 // DrawBars shows horizontal bars, the longest over all the room between labels
@@ -194,10 +355,14 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 		if room > 0 && big > 0 && b.Value > 0 {
 			half := int(math.Round(min(b.Value/big, 1) * float64(2*room)))
 			n := half / 2
-			if ascii {
-				n = (half + 1) / 2
-				c.Text(x, i, strings.Repeat("#", n), b.Ink)
-			} else {
+			switch full := (half + 1) / 2; {
+			case ascii && b.Assumed:
+				c.Text(x, i, strings.Repeat(":", full), b.Ink)
+			case ascii:
+				c.Text(x, i, strings.Repeat("#", full), b.Ink)
+			case b.Assumed:
+				c.Text(x, i, strings.Repeat("▒", full), b.Ink)
+			default:
 				c.Text(x, i, strings.Repeat("█", n), b.Ink)
 				if half%2 == 1 {
 					c.Text(x+n, i, "▌", b.Ink)
@@ -213,29 +378,12 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 	return c
 }
 
-// panel maps two ranges to the dots of some lines, for plots whose directions
-// have different scales.
+// panel maps two ranges to dots, for plots whose directions have different scales.
 type panel struct{ x0, sx, lo, y1, sy, vlo float64 }
 
 // nothing is a length in millimetres far below what any instrument shows: differences
 // under it are noise of the arithmetic and are drawn as none.
 const nothing = 1e-7
-
-// margin keeps the scale texts of a run plot clear of its data.
-const margin = 8
-
-func (c *Canvas) panel(top, bottom int, lo, hi, vlo, vhi float64) panel {
-	p := panel{x0: 2 * margin, lo: lo, y1: float64(4*bottom - 2), vlo: vlo}
-	if hi > lo {
-		p.sx = float64(2*(c.w-margin)-3) / (hi - lo)
-	}
-	if vhi-vlo >= nothing {
-		p.sy = float64(4*(bottom-top)-3) / (vhi - vlo)
-	} else {
-		p.y1 = float64(2 * (top + bottom))
-	}
-	return p
-}
 
 func (p panel) x(v float64) float64 { return p.x0 + p.sx*(v-p.lo) }
 func (p panel) y(v float64) float64 { return p.y1 - p.sy*(v-p.vlo) }

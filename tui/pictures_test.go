@@ -1,0 +1,211 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+	"fliptrue/tui/canvas"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// shop is the practice job in a hold-down plan, with ball, tram and side 1 before its side 2.
+func shop(t testing.TB, hold string) *jobs.Job {
+	t.Helper()
+	files, err := builtin.Texts(hold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files[builtin.JobFile] = strings.Replace(files[builtin.JobFile], "setups:\n", `setups:
+  side1: {kind: first-side, offset: G55, finds: probe, z0: top skin, zero: corner,
+          vise: {jaw: away, jaw-top: -11.5, parallel: 20, grip: 5, stop: left, wall: 2, wall-span: 40},
+          cut: {tool: 3, ae: 1, ap: 0.5, fz: 0.02, lowest: -9}}
+  ring: {kind: ball}
+  head: {kind: tram}
+`, 1)
+	j, fs := jobs.ReadJob(jobs.Mem(files), builtin.JobFile)
+	if err := fs.Err(); err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// scene is what one page of a step has to show.
+type scene struct {
+	name   string
+	state  steps.State
+	judged bool
+	sys    *steps.Plan
+	steps.Scene
+}
+
+// scenes are those of all pages of a walk, one a step, field and verdict.
+func scenes(t testing.TB, p *steps.Plan, name string, seed uint64) []scene {
+	t.Helper()
+	w := bench.NewWorld(p, seed, bench.Usual(p))
+	k := bench.NewWalk(p, w, nil)
+	var out []scene
+	seen := map[string]bool{}
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	l := steps.NewLog()
+	for _, e := range k.Events {
+		l.Apply(e)
+		st := l.State(p)
+		c := st.Cursor
+		key := fmt.Sprintf("%s/%s/%s/%v", name, c.Step, c.Field, c.Decide)
+		if c.Step == "" || seen[key] {
+			continue
+		}
+		seen[key] = true
+		out = append(out, scene{name: key, state: st, judged: c.Decide, sys: p, Scene: st.Page().Scene})
+	}
+	return out
+}
+
+func TestShowPictures(t *testing.T) {
+	if os.Getenv("SHOW") == "" {
+		t.Skip()
+	}
+	last := ""
+	for _, hold := range []string{"T", "M", "S"} {
+		j := shop(t, hold)
+		for _, setup := range []string{"side2", "side1", "ring", "head"} {
+			if hold != "T" && setup != "side2" {
+				continue
+			}
+			p, err := steps.NewPlan(j, setup, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, s := range scenes(t, p, hold+"/"+setup, 1) {
+				a := artist{t: theme(Look{Colour: Off}), sys: p.System(), judged: s.judged}
+				for _, d := range a.pictures(s.Scene) {
+					text := ansi.Strip(strings.Join(d.at(90, 24), "\n"))
+					if text == last {
+						continue
+					}
+					last = text
+					fmt.Printf("=== %s: %s\n%s\n", s.name, d.name, text)
+				}
+			}
+		}
+	}
+}
+
+// TestPictures draws every picture of every page of every step of a walk in each plan and kind, and holds it
+// against what a picture must be: what is asked now is marked where it is asked, no text lies on
+// another or on a line, the legend names what is drawn and only that, and the
+// table's directions are told.
+func TestPictures(t *testing.T) {
+	t.Parallel()
+	walks := []struct{ hold, setup string }{{"T", "side2"}, {"M", "side2"}, {"S", "side2"}, {"T", "side1"}, {"S", "side1"}, {"T", "ring"}, {"T", "head"}}
+	total := 0
+	for _, w := range walks {
+		p, err := steps.NewPlan(shop(t, w.hold), w.setup, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, s := range scenes(t, p, w.hold+"/"+w.setup, 1) {
+			for _, look := range []Look{{Colour: Off}, {Colour: Off, ASCII: true}} {
+				a := artist{t: theme(look), sys: p.System(), judged: s.judged}
+				for _, d := range a.pictures(s.Scene) {
+					for _, size := range [][2]int{{58, 9}, {78, 19}, {90, 28}, {130, 50}} {
+						n++
+						c, foot := d.make(size[0], size[1])
+						if err := wrong(c, foot, size[0], d.name, s.Scene, a); err != nil {
+							t.Errorf("%s, %s, %dx%d: %v\n%s\n%s", s.name, d.name, size[0], size[1], err, strings.Join(c.Lines(nil), "\n"), ansi.Strip(strings.Join(foot, "\n")))
+						}
+					}
+				}
+			}
+		}
+		t.Logf("%s %s: %d pictures", w.hold, w.setup, n)
+		total += n
+	}
+	if total < 1000 {
+		t.Errorf("only %d pictures", total)
+	}
+}
+
+// wrong is what is amiss with a picture.
+func wrong(c *canvas.Canvas, foot []string, w int, name string, sc steps.Scene, a artist) error {
+	lines := c.Lines(nil)
+	all := strings.Join(lines, "\n")
+	words := c.Words()
+	for i, x := range words {
+		n := len([]rune(x.Text))
+		for _, y := range words[:i] {
+			if x.Y == y.Y && x.X < y.X+len([]rune(y.Text)) && y.X < x.X+n {
+				return fmt.Errorf("%q lies on %q", x.Text, y.Text)
+			}
+		}
+		for j := range n {
+			if strings.ContainsAny(x.Text, "abcdefghijklmnopqrstuvwxyz") && c.Stroked(x.X+j, x.Y) {
+				return fmt.Errorf("%q lies on a line", x.Text)
+			}
+		}
+	}
+	for _, l := range foot {
+		if Width(l) > w {
+			return fmt.Errorf("the legend is %d wide", Width(l))
+		}
+	}
+	switch {
+	case name == "what the uncertainty is made of":
+		return nil
+	case name == "indicator run":
+		for _, ends := range [][4]string{{"LEFT", "RIGHT", "AWAY", "TOWARD YOU"}, {"NEAR", "FAR", "RIGHT", "LEFT"}, {"start", "end", "needle +", "needle -"}} {
+			if strings.Contains(all, ends[0]) && strings.Contains(all, ends[1]) && strings.Contains(all, ends[2]) && strings.Contains(all, ends[3]) {
+				return nil
+			}
+		}
+		return errors.New("the run's ends or its ways are not told")
+	}
+	for _, d := range []string{"LEFT", "RIGHT", "AWAY", "TOWARD YOU"} {
+		if !strings.Contains(all, d) {
+			return fmt.Errorf("%s is not told", d)
+		}
+	}
+	if len(foot) == 0 {
+		return nil
+	}
+	text := ansi.Strip(strings.Join(foot, "\n"))
+	used := c.Used()
+	for _, l := range legend {
+		told := strings.Contains("  "+strings.ReplaceAll(text, "\n", "  ")+"  ", " "+l.word+"  ")
+		if told && !used[l.role] {
+			return fmt.Errorf("the legend tells of %q, which is not drawn", l.word)
+		}
+		if !told && used[l.role] && len(lines) >= 17 {
+			return fmt.Errorf("the legend does not tell of %q", l.word)
+		}
+		delete(used, l.role)
+	}
+	for k := range used {
+		if k != Dim && k != Text {
+			return fmt.Errorf("ink %d is in the picture and in no legend", k)
+		}
+	}
+	for _, s := range sc.Shapes {
+		if s.Role == steps.RoleNext && len(s.Points) == 1 {
+			x, y, in := c.Cell(canvas.Point{X: s.Points[0].X, Y: s.Points[0].Y})
+			if in && []rune(lines[y])[x] != Marker(NextHit) {
+				return fmt.Errorf("the place asked for is not marked at %d, %d", x, y)
+			}
+			if !in && strings.HasPrefix(name, "plan") {
+				return errors.New("the place asked for is outside")
+			}
+		}
+	}
+	return nil
+}
