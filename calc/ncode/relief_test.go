@@ -80,16 +80,16 @@ func (s *slow) cut(m *Move, sh shape) {
 	}
 }
 
-// least is the lowest of the places next to one: which side of a rim it lies on is rounding.
-func (s *slow) least(x, y float64) float64 {
+// about is the lowest and the highest of the places next to one: which side of a rim it lies on is rounding.
+func (s *slow) about(x, y float64) (low, high float64) {
 	i, j := int(math.Round((x-s.x0)/s.cell)), int(math.Round((y-s.y0)/s.cell))
-	low := math.Inf(1)
+	low, high = math.Inf(1), math.Inf(-1)
 	for b := max(j-1, 0); b <= min(j+1, s.ny-1); b++ {
 		for a := max(i-1, 0); a <= min(i+1, s.nx-1); a++ {
-			low = min(low, s.h[b*s.nx+a])
+			low, high = min(low, s.h[b*s.nx+a]), max(high, s.h[b*s.nx+a])
 		}
 	}
-	return low
+	return low, high
 }
 
 // wide is the largest depth that a whole square of that side is cut to; most the largest of any place.
@@ -208,7 +208,10 @@ func TestStepAgainstSlowMap(t *testing.T) {
 				for i := range r.nx {
 					h := float64(r.h[j*r.nx+i]) + r.top
 					x, y := r.x0+float64(i)*r.dx, r.y0+float64(j)*r.dy
-					want := brute.least(x, y)
+					want, high := brute.about(x, y)
+					if s.corner == 0 && h > high+0.02 {
+						t.Fatalf("round %d, move %d: the map stands at %.4f at X%.2f Y%.2f, the stock at %.4f only; %+v, %+v", round, k, h, x, y, high, s, m)
+					}
 					if h < want-tol {
 						t.Fatalf("round %d, move %d: the map stands at %.4f at X%.2f Y%.2f, the stock at %.4f; %+v, %+v", round, k, h, x, y, want, s, m)
 					}
@@ -225,6 +228,25 @@ func TestAngle(t *testing.T) {
 		y, x := 3*math.Sin(a), 3*math.Cos(a)
 		if d := math.Abs(angle(y, x) - math.Atan2(y, x)); d > 2e-5 {
 			t.Fatalf("at %v: off by %v", a, d)
+		}
+	}
+}
+
+// What lies about the start of a move is left out only where the tool has just stood there.
+func TestStartOfAMove(t *testing.T) {
+	e := &Expect{Part: &Cuboid{Min: [3]float64{0, 0, -6}, Max: [3]float64{10, 8, 0}}}
+	s := shape{r: 1}
+	a, b := [3]float64{2, 4, -1}, [3]float64{6, 4, -1}
+	arc := Move{Kind: ArcCCW, Known: 7, Ends: 7, From: a, To: b, Centre: [3]float64{4, 4, -1}, Radius: 2, Sweep: math.Pi}
+	up := b
+	up[2] = -0.5
+	for name, p := range map[string]course{"level": straight(a, b, 0), "arc": arcCourse(&arc, 0), "rising": straight(a, up, 0), "falling": straight(up, a, 0)} {
+		r := newRelief(e)
+		r.press(&p, &s, nil)
+		x, y := p.ax, p.ay
+		i, j := int(math.Round(x/r.dx)), int(math.Round(y/r.dy))
+		if h := r.h[j*r.nx+i]; h > -0.49 {
+			t.Errorf("%s: %v is left at the start", name, h)
 		}
 	}
 }
