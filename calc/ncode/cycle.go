@@ -8,6 +8,14 @@ const (
 	maxPecks   = 10_000
 )
 
+// given notes that a word of a cycle stands on the line: 1 for R, 2 for the depth.
+func (s *State) given(which uint8) {
+	s.cycleSet |= which
+	if s.cycleInc &^= which; s.Incremental {
+		s.cycleInc |= which
+	}
+}
+
 // cycleHeight is said where the two readings of G98 after G99 come to different things.
 const cycleHeight = "G98 after G99: by the standard the tool stays at the height before that line, on many controls it goes back to where the cycles began; write Z, absolute, before this"
 
@@ -61,11 +69,11 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	// R and the depth stay from line to line.
 	if c.has('R') {
 		s.cycle.r = c.val('R') * w.unit
-		s.cycleSet |= 1
+		s.given(1)
 	}
 	if c.has(depth) {
 		s.cycle.z = c.val(depth) * w.unit
-		s.cycleSet |= 2
+		s.given(2)
 	}
 	if c.has('Q') {
 		if s.cycle.q = c.val('Q') * w.unit; s.cycle.q <= 0 {
@@ -124,10 +132,20 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	r, bottom := s.cycle.r, s.cycle.z
 	var da, db float64
 	if s.Incremental {
-		r += w.p[n]
-		bottom += r
+		if s.cycleInc != 3 {
+			// The standard keeps the numbers, and they are increments now; many controls keep the places.
+			w.say(NotProven, "cycle", name, "R or the depth was given in G90 and is used in G91: taken as the place that it was; give both again")
+		}
+		if s.cycleInc&1 != 0 {
+			r += w.p[n]
+		}
+		if s.cycleInc&2 != 0 {
+			bottom += r
+		}
 		da, db = t[a]-w.p[a], t[b]-w.p[b]
 		k += bottom
+	} else if s.cycleInc != 0 {
+		w.say(NotProven, "cycle", name, "R or the depth was given in G91 and is used in G90: give both again")
 	}
 	if r < bottom-rounding {
 		return bad("3.5.16", fmt.Sprintf("R%.4f below %c%.4f", r, depth, bottom), "the retract plane lies above the bottom of the hole")

@@ -131,7 +131,7 @@ func (w *walker) setUnits(g int) {
 	if s.Units != AnyUnits && s.Units != u {
 		w.say(Warn, "units-change", gName(g), "the program changes its units on the way")
 	}
-	if s.Units == AnyUnits && w.sum.Moves > 0 {
+	if s.Units == AnyUnits && w.know.begun {
 		w.say(Fail, "units-late", gName(g), "the units word comes after the first motion: put it on the first line")
 	}
 	if w.ex.Units != AnyUnits && w.ex.Units != u {

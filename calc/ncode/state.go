@@ -24,6 +24,7 @@ type State struct {
 	Rotation    bool // G68
 	cycle       struct{ r, z, q float64 }
 	cycleSet    uint8 // 1 r, 2 z, 4 q, 8 p
+	cycleInc    uint8 // of these: given in G91
 }
 
 // SystemName returns the word that selects a work offset.

@@ -117,6 +117,8 @@ func (w *walker) home(c *command) *fault {
 		// The standard sends every axis home, the controls only those that are named.
 		w.dialect(g + " with some axes")
 	}
+	before := w.w[2]
+	wasKnown := w.wknow&4 != 0 && !w.high
 	h, tr := w.ex.Home, w.ex.Travel
 	switch {
 	case h != nil:
@@ -126,6 +128,9 @@ func (w *walker) home(c *command) *fault {
 		w.lost(axes & 3)
 	default:
 		w.lost(axes)
+	}
+	if h == nil && axes&3 != 0 && wasKnown && w.ex.Part != nil && !w.away() && before < w.ex.Part.Max[2]+w.ex.Stock {
+		w.say(NotProven, "home-low", g, fmt.Sprintf("home in X and Y at Z%s, lower than the top of the part, and where home lies is not known: rise first", w.num(before)))
 	}
 	if axes&4 != 0 {
 		w.high = h == nil || tr == nil || h[2] >= tr.Max[2]-1
