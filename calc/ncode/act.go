@@ -260,7 +260,7 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 	inch := w.st.Units == Inch
 	if byR {
 		radius = c.val('R') * w.unit
-		ca, cb, sweep, f = arcByRadius(w.p[a], w.p[b], t[a], t[b], radius, cw, inch)
+		ca, cb, sweep, f = arcByRadius(w.p[a], w.p[b], t[a], t[b], radius, cw, inch, w.opts.Say)
 		radius = math.Abs(radius)
 		if f == nil {
 			radius = math.Hypot(w.p[a]-ca, w.p[b]-cb)
@@ -273,7 +273,7 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 		if c.has(ib) {
 			cb += c.val(ib) * w.unit
 		}
-		sweep, radius, f = arcByCentre(w.p[a], w.p[b], t[a], t[b], ca, cb, cw, inch)
+		sweep, radius, f = arcByCentre(w.p[a], w.p[b], t[a], t[b], ca, cb, cw, inch, w.opts.Say)
 	}
 	if f != nil {
 		return f
@@ -318,7 +318,7 @@ func (w *walker) probe(c *command, axes bool) *fault {
 		d := math.Sqrt(float64((t[0]-w.p[0])*(t[0]-w.p[0])) + float64((t[1]-w.p[1])*(t[1]-w.p[1])) + float64((t[2]-w.p[2])*(t[2]-w.p[2])))
 		least := 0.254
 		if d < least-rounding {
-			return refuse("3.5.9", "probe", fmt.Sprintf("%.4f", d), "the target is nearer than 0.254 mm (0.01 in)")
+			return refuse("3.5.9", "probe", w.num(d), "the target is nearer than 0.254 mm (0.01 in)")
 		}
 	}
 	moved := w.axes()

@@ -20,35 +20,35 @@ const rounding = 1e-9
 
 // arcByCentre returns the sweep and the start radius of the arc from (a0, b0) to
 // (a1, b1) about (ca, cb), in the plane's own axes.
-func arcByCentre(a0, b0, a1, b1, ca, cb float64, cw, inch bool) (sweep, radius float64, f *fault) {
+func arcByCentre(a0, b0, a1, b1, ca, cb float64, cw, inch bool, say Units) (sweep, radius float64, f *fault) {
 	radius = math.Hypot(a0-ca, b0-cb)
 	r1 := math.Hypot(a1-ca, b1-cb)
 	if radius < rounding {
-		return 0, 0, refuse("3.5.3.2", "arc-zero", fmt.Sprintf("radius %.4f", radius), "give I, J or K a length: the centre is the start point")
+		return 0, 0, refuse("3.5.3.2", "arc-zero", "radius "+inUnits(radius, say), "give I, J or K a length: the centre is the start point")
 	}
 	if tol := arcTolerance(inch); math.Abs(radius-r1) > tol+rounding {
-		return 0, 0, refuse("3.5.3.2", "arc-radius", fmt.Sprintf("radius %.4f at its start, %.4f at its end", radius, r1),
-			fmt.Sprintf("they may differ by %.4f mm: check the end point, and that I J K are increments from the start", tol))
+		return 0, 0, refuse("3.5.3.2", "arc-radius", fmt.Sprintf("radius %s at its start, %s at its end", inUnits(radius, say), inUnits(r1, say)),
+			fmt.Sprintf("they may differ by %s: check the end point, and that I J K are increments from the start", inUnits(tol, say)))
 	}
 	return turn(a0-ca, b0-cb, a1-ca, b1-cb, cw), radius, nil
 }
 
 // arcByRadius returns the centre and the sweep of the arc of that radius; a
 // negative radius asks for more than a half turn (3.5.3.1).
-func arcByRadius(a0, b0, a1, b1, radius float64, cw, inch bool) (ca, cb, sweep float64, f *fault) {
+func arcByRadius(a0, b0, a1, b1, radius float64, cw, inch bool, say Units) (ca, cb, sweep float64, f *fault) {
 	chord := math.Hypot(a1-a0, b1-b0)
 	if chord < rounding {
-		return 0, 0, 0, refuse("3.5.3.1", "arc-closed", fmt.Sprintf("R%.4f", radius), "an arc with R can't end where it starts: write a full circle with I J K")
+		return 0, 0, 0, refuse("3.5.3.1", "arc-closed", "R"+inUnits(radius, say), "an arc with R can't end where it starts: write a full circle with I J K")
 	}
 	r := math.Abs(radius)
 	if r < rounding {
-		return 0, 0, 0, refuse("3.5.3.1", "arc-zero", fmt.Sprintf("R%.4f", radius), "give R a length")
+		return 0, 0, 0, refuse("3.5.3.1", "arc-zero", "R"+inUnits(radius, say), "give R a length")
 	}
 	half := chord / 2
 	if half > r {
 		// Half turns are written with rounded numbers: the same tolerance as above.
 		if half-r > arcTolerance(inch)/2+rounding {
-			return 0, 0, 0, refuse("3.5.3.1", "arc-short", fmt.Sprintf("R%.4f over a chord of %.4f", radius, chord),
+			return 0, 0, 0, refuse("3.5.3.1", "arc-short", fmt.Sprintf("R%s over a chord of %s", inUnits(radius, say), inUnits(chord, say)),
 				"the radius is too small to reach the end point")
 		}
 		r = half

@@ -148,7 +148,7 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 		w.say(NotProven, "cycle", name, "R or the depth was given in G91 and is used in G90: give both again")
 	}
 	if r < bottom-rounding {
-		return bad("3.5.16", fmt.Sprintf("R%.4f below %c%.4f", r, depth, bottom), "the retract plane lies above the bottom of the hole")
+		return bad("3.5.16", fmt.Sprintf("R%s below %c%s", w.num(r), depth, w.num(bottom)), "the retract plane lies above the bottom of the hole")
 	}
 	back := r
 	other := r
@@ -265,7 +265,7 @@ func (d *driller) move(kind Kind, q [3]float64, known uint8, inHole bool) {
 // pecks is the hole of G83: in by q, out to clear the chips, back to just above the bottom (3.5.16.4).
 func (d *driller) pecks(r, bottom, back, q float64) {
 	if (r-bottom)/q*float64(d.repeats) > maxPecks {
-		d.w.say(NotProven, "cycle", fmt.Sprintf("Q%v", q), fmt.Sprintf("more than %d pecks are not followed", maxPecks))
+		d.w.say(NotProven, "cycle", "Q"+d.w.num(q), fmt.Sprintf("more than %d pecks are not followed", maxPecks))
 		q = r - bottom
 	}
 	for at := r - q; at > bottom+rounding; at -= q {

@@ -149,8 +149,8 @@ func (w *walker) height() {
 	if other, shift := e.Z0.other(); other != Z0Unknown && shift != 0 {
 		if !fits(0) && fits(shift) && nearer(shift) && (floored || e.Part != nil) {
 			named = true
-			w.at(line, Fail, "other-z0", fmt.Sprintf("lowest Z%.4f, highest Z%.4f", low, high),
-				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %.4f too %s; post it again", other, e.Z0.Kind, math.Abs(shift), lower(shift)))
+			w.at(line, Fail, "other-z0", fmt.Sprintf("lowest Z%s, highest Z%s", w.num(low), w.num(high)),
+				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %s too %s; post it again", other, e.Z0.Kind, w.num(math.Abs(shift)), lower(shift)))
 		}
 	}
 	for _, t := range w.sum.Tools {
@@ -158,11 +158,11 @@ func (w *walker) height() {
 		if !has || !t.Feed.Seen(2) || t.Feed.Min[2] >= f-rounding {
 			continue
 		}
-		hint := fmt.Sprintf("%.4f below the lowest Z allowed, %.4f", f-t.Feed.Min[2], f)
+		hint := fmt.Sprintf("%s below the lowest Z allowed, %s", w.num(f-t.Feed.Min[2]), w.num(f))
 		if named {
 			hint += ": see the Z0"
 		}
-		w.at(t.Feed.MinLine[2], Fail, "floor", fmt.Sprintf("Z%.4f", t.Feed.Min[2]), hint)
+		w.at(t.Feed.MinLine[2], Fail, "floor", "Z"+w.num(t.Feed.Min[2]), hint)
 	}
 }
 
@@ -291,10 +291,10 @@ func (w *walker) within(m *Box, what string) {
 		}
 		axis := 'X' + rune(i)
 		if m.Min[i] < tr.Min[i]-rounding {
-			w.at(m.MinLine[i], Fail, "travel", fmt.Sprintf("%sM %c%.4f", what, axis, m.Min[i]), fmt.Sprintf("%.4f past the travel, which ends at %.4f", tr.Min[i]-m.Min[i], tr.Min[i]))
+			w.at(m.MinLine[i], Fail, "travel", fmt.Sprintf("%sM %c%s", what, axis, w.num(m.Min[i])), fmt.Sprintf("%s past the travel, which ends at %s", w.num(tr.Min[i]-m.Min[i]), w.num(tr.Min[i])))
 		}
 		if m.Max[i] > tr.Max[i]+rounding {
-			w.at(m.MaxLine[i], Fail, "travel", fmt.Sprintf("%sM %c%.4f", what, axis, m.Max[i]), fmt.Sprintf("%.4f past the travel, which ends at %.4f", m.Max[i]-tr.Max[i], tr.Max[i]))
+			w.at(m.MaxLine[i], Fail, "travel", fmt.Sprintf("%sM %c%s", what, axis, w.num(m.Max[i])), fmt.Sprintf("%s past the travel, which ends at %s", w.num(m.Max[i]-tr.Max[i]), w.num(tr.Max[i])))
 		}
 	}
 }

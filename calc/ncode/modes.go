@@ -326,7 +326,7 @@ func (w *walker) rotation(c *command) *fault {
 		deg := c.val('R')
 		s.Rotation = true
 		rad := deg * (math.Pi / 180)
-		words := fmt.Sprintf("G68 X%.4f Y%.4f R%v", ca, cb, deg)
+		words := fmt.Sprintf("G68 X%s Y%s R%v", w.num(ca), w.num(cb), deg)
 		pl := w.ex.Placed
 		if pl != nil && pl.InProgram {
 			if math.Abs(rad-pl.Rotation) > 2e-6 || math.Hypot(ca, cb) > 0.001 || at != 3 {

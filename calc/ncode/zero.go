@@ -156,7 +156,7 @@ func (w *walker) through(g string, t [3]float64, axes uint8) {
 	words := g
 	for i := range 3 {
 		if axes&(1<<i) != 0 {
-			words += fmt.Sprintf(" %c%.4f", 'X'+i, t[i])
+			words += fmt.Sprintf(" %c%s", 'X'+i, w.num(t[i]))
 		}
 	}
 	hint := "in G90 it goes through that place first: write G91 " + g + " Z0, then G90"
