@@ -2,7 +2,7 @@
 // the uncertainty it states holds, which mistakes a walk catches, whether advice helps, and
 // whether anything is lost when the power goes.
 //
-//	go run ./cmd/prove [effects|coverage|catch|clean|signs|kills|cuts|disk|all] [--n N] [--seed S] [--out DIR] [--json]
+//	go run ./cmd/prove [effects|coverage|catch|clean|signs|kills|cuts|disk|outside|outside-sizes|all] [--n N] [--seed S] [--out DIR] [--json]
 //
 // Each table is printed when it is ready and, with --out, written as text and JSON. Every
 // failure stands below its table with the seed of its case: the same table with that seed and
@@ -68,6 +68,8 @@ var provers = []prover{
 	{"kills", "what is lost when the process is killed", 1000, kills},
 	{"cuts", "what a record cut at every byte still says", 1, cuts},
 	{"disk", "what the person sees when the disk fails", 0, diskFaults},
+	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, outsideTable},
+	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 60, outsideSizes},
 }
 
 // errMissed is a run whose tables miss their marks.
@@ -94,7 +96,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	var names, long []string
 	for _, p := range provers {
 		names = append(names, p.name)
-		long = append(long, fmt.Sprintf("  %-9s %s", p.name, p.what))
+		long = append(long, fmt.Sprintf("  %-13s %s", p.name, p.what))
 	}
 	c := &cobra.Command{
 		Use: "prove [" + strings.Join(names, "|") + "|all]", Short: "Measure what the program is worth",
@@ -122,8 +124,10 @@ func runAll(ctx context.Context, o options, args []string) error {
 	if o.n < 0 || o.workers < 1 {
 		return fmt.Errorf("--n %d --workers %d: give counts from 1", o.n, o.workers)
 	}
-	if err := o.switchEffects(&bench.Effects{}); err != nil {
-		return err
+	if _, err := o.sizes(); err != nil { // the second simulator has effects of its own
+		if err := o.switchEffects(&bench.Effects{}); err != nil {
+			return err
+		}
 	}
 	all := len(args) == 0 || slices.Contains(args, "all")
 	missed := false

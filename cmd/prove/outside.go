@@ -1,0 +1,268 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+
+	"fliptrue/steps/prove/outside"
+)
+
+// foreign is one record of the second simulator as it was judged.
+type foreign struct {
+	kind     []string
+	released bool
+	ended    string
+	held     []outside.Held // of a released record
+	worst    float64        // largest true mismatch at release, mm
+	height   float64        // largest |height error| at release, mm
+	pass     float64        // the job's allowance
+}
+
+// foreigners walks n worlds from the seed and judges what the built program says of their records.
+func foreigners(ctx context.Context, o options, what string, n int, sizes func(i int) outside.Sizes) ([]foreign, []*outside.Walked, error) {
+	dir, err := os.MkdirTemp("", "outside-")
+	if err != nil {
+		return nil, nil, err
+	}
+	defer os.RemoveAll(dir)
+	binary := o.binary
+	if binary == "" {
+		if binary, err = build(ctx, dir); err != nil {
+			return nil, nil, err
+		}
+	}
+	out, walks := make([]foreign, n), make([]*outside.Walked, n)
+	err = each(ctx, o, what, n, func(i int) error {
+		k, err := outside.Walk(o.seed+uint64(i%o.n), "", sizes(i))
+		if err != nil {
+			return err
+		}
+		at := filepath.Join(dir, strconv.Itoa(i))
+		if err := os.Mkdir(at, 0o777); err != nil {
+			return err
+		}
+		defer os.RemoveAll(at)
+		said, err := k.Ask(ctx, binary, at)
+		if err != nil {
+			return err
+		}
+		if (said.State == "released") != (k.Ended == "released") {
+			return fmt.Errorf("seed %d: walked to %q, and replayed as %q", k.Seed, k.Ended, said.State)
+		}
+		out[i] = foreign{kind: k.Shop.Kind, released: said.State == "released", ended: k.Ended, pass: outside.Allowance}
+		if out[i].released {
+			if out[i].held, err = outside.Compare(said, k.Truths); err != nil {
+				return fmt.Errorf("seed %d: %w", k.Seed, err)
+			}
+			for _, t := range k.Truths {
+				out[i].worst = max(out[i].worst, math.Abs(t.X), math.Abs(t.Y))
+				out[i].height = max(out[i].height, math.Abs(t.Height))
+			}
+		}
+		if n == 1 {
+			walks[i] = k
+		}
+		return nil
+	})
+	return out, walks, err
+}
+
+// sums are what a group of records gives.
+type sums struct {
+	n, released, intervals, in, harmed int
+	worst, height                      float64
+}
+
+func (s *sums) add(f foreign) {
+	s.n++
+	if !f.released {
+		return
+	}
+	s.released++
+	for _, h := range f.held {
+		s.intervals++
+		if h.Inside {
+			s.in++
+		}
+	}
+	s.worst, s.height = max(s.worst, f.worst), max(s.height, f.height)
+	if f.worst > f.pass {
+		s.harmed++
+	}
+}
+
+func (s sums) share() float64 { return 100 * float64(s.in) / float64(max(s.intervals, 1)) }
+
+// doubt is three standard deviations of the share, in per cent: the intervals of one record stand and
+// fall together, so a record counts as two.
+func (s sums) doubt() float64 { return 100 * 3 * math.Sqrt(0.95*0.05/float64(max(2*s.released, 1))) }
+
+// least is the share of intervals, in per cent, that have to hold.
+const least = 94
+
+func outsideTable(ctx context.Context, o options) (*table, error) {
+	sizes, err := o.sizes()
+	if err != nil {
+		return nil, err
+	}
+	fs, walks, err := foreigners(ctx, o, "outside", o.n, func(int) outside.Sizes { return sizes })
+	if err != nil {
+		return nil, err
+	}
+	t := &table{Title: "how often the interval of replay --json holds the true mismatch, in a simulator that shares no code with the product; " +
+		"all effects at their usual size, released records count",
+		Head:  []string{"records", "n", "released", "intervals", "hold %", "largest true mm", "over the allowance", "height error mm"},
+		Cases: o.n}
+	if o.n == 1 {
+		tellForeign(t, walks[0], fs[0])
+		return t, nil
+	}
+	groups := map[string]*sums{} // a digit before the name: in which of its kinds it is
+	add := func(i int, name string, f foreign) {
+		key := fmt.Sprint(i) + name
+		if groups[key] == nil {
+			groups[key] = &sums{}
+		}
+		groups[key].add(f)
+	}
+	ends := map[string]int{}
+	for i, f := range fs {
+		add(0, "all", f)
+		for g, k := range f.kind {
+			add(g+1, k, f)
+		}
+		if !f.released {
+			ends[f.ended]++
+		}
+		if f.worst > f.pass {
+			t.Failures = append(t.Failures, fault{o.seed + uint64(i), "harm", fmt.Sprintf("released with a true mismatch of %.3f", f.worst)})
+		}
+		for _, h := range f.held {
+			if !h.Inside {
+				what := fmt.Sprintf("%s %s: stated %+.4f ± %.4f, true %+.4f", h.Feature, h.Axis, h.Stated, h.U, h.True)
+				t.Failures = append(t.Failures, fault{o.seed + uint64(i), "outside", what})
+			}
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(groups)) {
+		s, name := groups[key], key[1:]
+		t.row(name, s.n, s.released, s.intervals, s.share(), s.worst, s.harmed, s.height)
+		if s.share() < least-s.doubt() && s.released > 0 {
+			t.miss("%s: %.1f %% of the intervals hold, %d ± %.1f were asked", name, s.share(), least, s.doubt())
+		}
+	}
+	for _, e := range slices.Sorted(maps.Keys(ends)) {
+		t.Notes = append(t.Notes, fmt.Sprintf("%d held at %s", ends[e], e))
+	}
+	t.Notes = append(t.Notes, "true: half way up the part, where the two sides meet; height: the cutter's tip over the finished face, of which --json says nothing")
+	return t, nil
+}
+
+// tellForeign tells one record in full.
+func tellForeign(t *table, k *outside.Walked, f foreign) {
+	t.Head = []string{"feature", "axis", "stated mm", "U mm", "true mm", "holds"}
+	for _, h := range f.held {
+		t.row(h.Feature, h.Axis, h.Stated, h.U, h.True, fmt.Sprint(h.Inside))
+	}
+	t.Notes = append(t.Notes, fmt.Sprintf("seed %d: %v, %d events, %s", k.Seed, k.Shop.Kind, len(k.Events), k.Ended))
+	for _, e := range outside.All {
+		t.Notes = append(t.Notes, fmt.Sprintf("%-14s %s", e.Name, k.World.Drawn(e)))
+	}
+	for _, x := range k.Truths {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: height error %+.4f mm", x.Name, x.Height))
+	}
+}
+
+// sizes are the effects as --off and --just leave them.
+func (o options) sizes() (outside.Sizes, error) {
+	s, err := outside.Usual(), error(nil)
+	if len(o.just) > 0 {
+		was := s
+		s = outside.Sizes{}
+		for k := range was {
+			s[k] = 0
+		}
+		for _, name := range o.just {
+			if s, err = s.With(name, was[name]); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for _, name := range o.off {
+		if s, err = s.With(name, 0); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// times are the sizes that the second table tries, in usual ones.
+var times = []float64{0, 1, 2, 4, 8, 16}
+
+// outsideSizes is the coverage as one effect grows while the others keep their usual size.
+func outsideSizes(ctx context.Context, o options) (*table, error) {
+	base, err := o.sizes()
+	if err != nil {
+		return nil, err
+	}
+	effects := outside.All
+	if o.only != "" {
+		effects = nil
+		for _, e := range outside.All {
+			if e.Name == o.only {
+				effects = []outside.Effect{e}
+			}
+		}
+		if effects == nil {
+			_, err := base.With(o.only, 0)
+			return nil, err
+		}
+	}
+	var cells []outside.Sizes
+	for _, e := range effects {
+		for _, k := range times {
+			s, err := base.With(e.Name, k*e.Step())
+			if err != nil {
+				return nil, err
+			}
+			cells = append(cells, s)
+		}
+	}
+	o.n = max(o.n, 2)
+	fs, _, err := foreigners(ctx, o, "sizes", o.n*len(cells), func(i int) outside.Sizes { return cells[i/o.n] })
+	if err != nil {
+		return nil, err
+	}
+	t := &table{Title: "one effect grows, the others keep their usual size: how many per cent of the intervals of released records hold, " +
+		"and behind the stroke how many per cent were released",
+		Head: []string{"effect", "usual", "unit"}, Cases: len(fs)}
+	for _, k := range times {
+		t.Head = append(t.Head, fmt.Sprintf("x%g", k))
+	}
+	t.Head = append(t.Head, "falls below from", "over the allowance", "owner in the budget")
+	for i, e := range effects {
+		row := []any{e.Name, e.Step(), e.Unit}
+		from, harmed := "", 0
+		for c, k := range times {
+			var s sums
+			for _, f := range fs[(i*len(times)+c)*o.n:][:o.n] {
+				s.add(f)
+			}
+			row = append(row, fmt.Sprintf("%5.1f /%3.0f", s.share(), 100*float64(s.released)/float64(s.n)))
+			if from == "" && k > 0 && s.released > 0 && s.share() < least-s.doubt() {
+				from = fmt.Sprintf("%.3g", k*e.Step())
+			}
+			harmed += s.harmed
+		}
+		t.row(append(row, from, harmed, e.Owner)...)
+	}
+	t.Notes = []string{fmt.Sprintf("%d records a cell; below: under %d %% by more than three standard deviations of so many records", o.n, least),
+		"over the allowance: released with a true mismatch above it, in the whole row"}
+	return t, nil
+}

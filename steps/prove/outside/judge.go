@@ -1,0 +1,97 @@
+package outside
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+
+	"fliptrue/jobs"
+)
+
+// Said is what the program says of a record: the part of replay --json that is judged here.
+type Said struct {
+	State    string  `json:"state"`
+	HeldAt   *string `json:"held_at"`
+	Offset   *struct{ X, Y, Z float64 }
+	Features []struct {
+		Name     string
+		Error, U struct{ X, Y float64 }
+	}
+}
+
+// Record is the walk's record as a file.
+func (k *Walked) Record() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteString("--- {format: 1}\n")
+	for _, e := range k.Events {
+		line, err := jobs.Encode(e)
+		if err != nil {
+			return nil, fmt.Errorf("seed %d: %w", k.Seed, err)
+		}
+		b.Write(line)
+	}
+	return b.Bytes(), nil
+}
+
+// Ask writes job and record into a folder, runs the built program on them and reads what it says.
+func (k *Walked) Ask(ctx context.Context, binary, dir string) (Said, error) {
+	var s Said
+	rec, err := k.Record()
+	if err != nil {
+		return s, err
+	}
+	if err := k.Shop.Write(dir); err != nil {
+		return s, err
+	}
+	if err := os.WriteFile(filepath.Join(dir, "lid.1.record.yaml"), rec, 0o666); err != nil {
+		return s, err
+	}
+	c := exec.CommandContext(ctx, binary, "replay", "--json", JobFile, "lid.1.record.yaml")
+	c.Dir = dir
+	var out, says bytes.Buffer
+	c.Stdout, c.Stderr = &out, &says
+	err = c.Run()
+	var code *exec.ExitError
+	if err != nil && (!errors.As(err, &code) || code.ExitCode() > 1) {
+		return s, fmt.Errorf("seed %d: replay: %w\n%s%s", k.Seed, err, says.String(), out.String())
+	}
+	if err := json.Unmarshal(out.Bytes(), &s); err != nil {
+		return s, fmt.Errorf("seed %d: replay --json: %w", k.Seed, err)
+	}
+	return s, nil
+}
+
+// Held is one stated interval beside the truth.
+type Held struct {
+	Feature, Axis string
+	Stated, U     float64 // mm
+	True          float64 // mm
+	Inside        bool
+}
+
+// Compare holds each stated interval against the truth. A feature that is missing is an error.
+func Compare(s Said, truths []Truth) ([]Held, error) {
+	var out []Held
+	for _, t := range truths {
+		found := false
+		for _, f := range s.Features {
+			if f.Name != t.Name {
+				continue
+			}
+			found = true
+			for _, h := range []Held{{t.Name, "x", f.Error.X, f.U.X, t.X, false}, {t.Name, "y", f.Error.Y, f.U.Y, t.Y, false}} {
+				h.Inside = h.True >= h.Stated-h.U && h.True <= h.Stated+h.U
+				out = append(out, h)
+			}
+		}
+		if !found {
+			return nil, fmt.Errorf("feature %q: the program says nothing of it", t.Name)
+		}
+	}
+	return out, nil
+}
