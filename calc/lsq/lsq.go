@@ -20,6 +20,9 @@ import (
 // which they are one: readings of places give columns that are either far above or exactly 0.
 const Alike = 1e-7
 
+// Unchecked is the share of itself that a reading leaves to the others below which nothing checks it.
+const Unchecked = 1e-9
+
 // UndeterminedError is an unknown that the readings cannot tell apart from those before it.
 type UndeterminedError struct {
 	Column int // from 0
@@ -36,6 +39,7 @@ type Solution struct {
 	Cofactor  [][]float64 // k × k; the covariance of X if the standard uncertainties given are right
 	Residuals []float64   // n, reading minus model, in the unit of the readings
 	Leverage  []float64   // n, 0 to 1; 1: nothing checks that reading
+	Standard  []float64   // n, residual/(u √(1 - leverage)): of unit scatter if u is right; 0 where nothing checks it
 	Dof       int         // n - k
 	Chi2      float64     // Σ(residual/u)²
 }
@@ -66,7 +70,7 @@ func Solve(rows [][]float64, y, u []float64) (Solution, error) {
 		return Solution{}, fmt.Errorf("%d readings of %d unknowns: %w", n, k, err)
 	}
 	inv := upperInverse(&r, k)
-	s := Solution{X: make([]float64, k), Cofactor: square(k), Residuals: make([]float64, n), Leverage: make([]float64, n), Dof: n - k}
+	s := Solution{X: make([]float64, k), Cofactor: square(k), Residuals: make([]float64, n), Leverage: make([]float64, n), Standard: make([]float64, n), Dof: n - k}
 	for i := range k {
 		s.X[i] = z.AtVec(i) / scale[i]
 		for j := range k {
@@ -91,6 +95,9 @@ func Solve(rows [][]float64, y, u []float64) (Solution, error) {
 			s.Leverage[i] += t * t
 		}
 		s.Chi2 += e * e
+		if free := 1 - s.Leverage[i]; free > Unchecked {
+			s.Standard[i] = e / math.Sqrt(free)
+		}
 	}
 	return s, nil
 }
@@ -115,20 +122,32 @@ func (s Solution) Var(row []float64) float64 {
 	return v
 }
 
-// Odd is the reading that a solution without it contradicts most: its place and by how much,
-// reading minus what all the others say, e/(1 - h). ok is false where every reading is needed.
-func (s Solution) Odd() (at int, by float64, ok bool) {
-	worst := 0.0
-	for i, e := range s.Residuals {
-		free := 1 - s.Leverage[i]
-		if free < 1e-9 {
-			continue
-		}
-		if t := math.Abs(e) / math.Sqrt(free); !ok || t > worst {
-			at, by, worst, ok = i, e/free, t, true
+// Odd are the readings that the others contradict most (largest |Standard|): several where
+// an error of one looks like an error of another, so that they cannot be told apart. Off says by how
+// much. None without a reading to spare.
+func (s Solution) Odd() []int {
+	if s.Dof < 1 {
+		return nil
+	}
+	most := 0.0
+	for _, t := range s.Standard {
+		most = math.Max(most, math.Abs(t))
+	}
+	var odd []int
+	for i, t := range s.Standard {
+		if s.Leverage[i] < 1-Unchecked && math.Abs(t) >= most*(1-1e-6) {
+			odd = append(odd, i)
 		}
 	}
-	return at, by, ok && s.Dof > 0
+	return odd
+}
+
+// Off is a reading minus what all the others say of it, e/(1 - h); 0 where nothing else does.
+func (s Solution) Off(i int) float64 {
+	if free := 1 - s.Leverage[i]; free > Unchecked {
+		return s.Residuals[i] / free
+	}
+	return 0
 }
 
 func square(k int) [][]float64 {

@@ -1,0 +1,98 @@
+package inspect
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+)
+
+// Walls are the thicknesses of the four outer walls, mm.
+type Walls struct {
+	XPlus, XMinus, YPlus, YMinus float64
+	Nominal                      float64
+	U                            float64 // standard uncertainty of one
+	InsideBySide2                bool    // side 2 cut the cavity; else the outline
+}
+
+// Offset is what walls say of the place: side 2's against side 1's.
+type Offset struct {
+	D       frame.Vec
+	Thicker float64 // mean less nominal
+	U       float64 // of D and of twice as many readings of Thicker: U/√2, U/2
+}
+
+// Offset reads the place out of walls.
+//
+//	outline by side 2: dx = (t X+ - t X-)/2      cavity by side 2: dx = (t X- - t X+)/2
+//
+// Errors: a thickness not above 0.
+func (w Walls) Offset() (Offset, error) {
+	for _, t := range []float64{w.XPlus, w.XMinus, w.YPlus, w.YMinus, w.Nominal} {
+		if !(t > 0) || math.IsInf(t, 0) {
+			return Offset{}, fmt.Errorf("wall thickness %g must be above 0; measure it again", t)
+		}
+	}
+	o := Offset{D: frame.Vec{X: (w.XPlus - w.XMinus) / 2, Y: (w.YPlus - w.YMinus) / 2}, U: w.U / math.Sqrt2,
+		Thicker: (w.XPlus+w.XMinus+w.YPlus+w.YMinus)/4 - w.Nominal}
+	if w.InsideBySide2 {
+		o.D = o.D.Times(-1)
+	}
+	return o, nil
+}
+
+// Agrees compares walls with steps: within chance of two comparisons together at 5 %
+// (Student's t by Bonferroni). Else the cavity of side 1 is off, not the outline.
+func (o Offset) Agrees(m Mismatch) bool {
+	u := m.U()
+	t := budget.CriticalT(0.05, 2, m.Dof)
+	return math.Abs(o.D.X-m.DX) <= t*math.Hypot(o.U, u[0]) && math.Abs(o.D.Y-m.DY) <= t*math.Hypot(o.U, u[1])
+}
+
+// Floor is what thicknesses of the floor say.
+type Floor struct {
+	Thick        float64 // at the middle, less nominal; positive: too thick
+	LeanX, LeanY float64 // rise of the thickness per X and per Y (ratios)
+	U            [3]float64
+	Left         []float64
+	S            fit.Value
+}
+
+// ToFloor fits a plane to thicknesses (X, Y and Z = thickness) about the part's middle. u is
+// the standard uncertainty of one, where the readings do not show a larger scatter. Fewer than
+// three places, or all on a line, are a fit.DegenerateError.
+func ToFloor(ps []fit.Point3, nominal float64, middle frame.Vec, u float64) (Floor, error) {
+	if err := finite("nominal thickness", nominal, "middle X", middle.X, "middle Y", middle.Y); err != nil {
+		return Floor{}, err
+	}
+	p, err := fit.ToPlane(ps)
+	if err != nil {
+		return Floor{}, err
+	}
+	if p.S.Has {
+		u = math.Max(u, p.S.V)
+	}
+	f := Floor{Thick: p.At(middle.X, middle.Y) - nominal, LeanX: p.B, LeanY: p.C, Left: p.Residuals, S: p.S}
+	lever := [3]float64{1, middle.X - p.Mean.X, middle.Y - p.Mean.Y}
+	for i, row := range [3][3]float64{lever, {0, 1, 0}, {0, 0, 1}} {
+		var v float64
+		for a := range row {
+			for b := range row {
+				v += row[a] * row[b] * p.Cofactor[a][b]
+			}
+		}
+		f.U[i] = u * math.Sqrt(v)
+	}
+	return f, nil
+}
+
+// LeansLike says whether the lean is that of the seat in this walk (rise per X and Y of the
+// floor under the part, with its standard uncertainty): same sign and size within chance, and
+// not none. Then the part lay on a chip or the fixture is tilted; else side 1 leans.
+func (f Floor) LeansLike(seatX, seatY, uSeat float64) bool {
+	near := func(a, ua, b float64) bool { return budget.OneSided*math.Hypot(ua, uSeat) >= math.Abs(a-b) }
+	return near(f.LeanX, f.U[1], seatX) && near(f.LeanY, f.U[2], seatY) &&
+		(math.Abs(f.LeanX) > budget.OneSided*f.U[1] || math.Abs(f.LeanY) > budget.OneSided*f.U[2])
+}
