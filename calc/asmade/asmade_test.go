@@ -123,16 +123,22 @@ func TestPadsProperty(t *testing.T) {
 				if math.Abs(px.Off(px.Probed(hx, r, b), c.Small)) > 1e-9 || math.Abs(py.Off(py.Probed(hy, r, b), c.Small)) > 1e-9 {
 					t.Fatalf("%v %v: pads off", xw, yw)
 				}
-				p, err := Places(px, py, c, w, frame.Vec{})
+				uw := frame.Vec{X: 0.001 + f("ux", 0.001), Y: 0.002 + f("uy", 0.001)}
+				p, err := Places(px, py, c, w, uw)
 				if err != nil {
 					t.Fatal(err)
 				}
-				want := truth
+				want, varX, varY := truth, c.USmall*c.USmall, c.USmall*c.USmall
 				if xw == frame.Right {
 					want.X -= w.X
+					varX += uw.X * uw.X
 				}
 				if yw == frame.Away {
 					want.Y -= w.Y
+					varY += uw.Y * uw.Y
+				}
+				if math.Abs(p.Cov[0][0]-varX) > 1e-15 || math.Abs(p.Cov[1][1]-varY) > 1e-15 {
+					t.Fatalf("%v %v: %v, want %g %g", xw, yw, p.Cov, varX, varY)
 				}
 				if p.V.Sub(want).Len() > 1e-12 {
 					t.Fatalf("%v %v: %v, want %v", xw, yw, p.V, want)
