@@ -62,8 +62,10 @@ func readJob(path string, data []byte) (*Job, *reader, Faults) {
 func (r *reader) together(j *Job) {
 	r.instruments(j)
 	r.engagement(j)
-	r.fits(j)
-	r.implausible(j)
+	if !r.flat { // what a record was begun with was taken as it was
+		r.fits(j)
+		r.implausible(j)
+	}
 	j.Notes = append(j.Notes, r.notes...)
 }
 

@@ -97,8 +97,8 @@ func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
 
 // hitUnder is the first fact under the step that the mishap concerns.
 func hitUnder(sp *steps.Spec, m steps.Mishap) (steps.FactID, bool) {
-	for _, f := range append(slices.Clone(sp.Live), sp.AsRead...) {
-		if m.Cell(f) != steps.Untouched && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
+	for _, f := range sp.Stands() {
+		if m.Cell(f) != steps.Untouched && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts(), f) {
 			return f, true
 		}
 	}
@@ -118,7 +118,7 @@ func asking(t *testing.T, p *steps.Plan, sp *steps.Spec) *bench.Walk {
 		return k
 	}
 	for _, m := range steps.Offered() {
-		for _, f := range append(slices.Clone(sp.Lifts), sp.Makes...) {
+		for _, f := range append(slices.Clone(sp.Lifts()), sp.Makes...) {
 			if m.Recheck(f) != sp.ID && !(m.ID == "offset-edited" && f == "echo") {
 				continue
 			}

@@ -269,7 +269,7 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 		if o := said(t, s2, "sense", nil, mirrored...); o.Named != "mirrored-program" || fold.Worst(o.Checks) != fold.Fail {
 			t.Errorf("flip %s: a mirror passes: %+v", flip, o.Checks)
 		}
-		if !slices.Contains(s2.Makers("seat")[0].AsRead, fold.FactID("sense")) {
+		if !slices.Contains(s2.Makers("seat")[0].Stands(), fold.FactID("sense")) {
 			t.Error("the seat does not wait for the sense of a mirrored program")
 		}
 		if det := kit.FlipOf(p, s2.Setup).Matrix(); det[0][0]*det[1][1]*det[2][2] != 1 {

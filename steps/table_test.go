@@ -56,7 +56,8 @@ func stepTable(p *fold.Plan) string {
 		for _, c := range []struct {
 			name string
 			fs   []fold.FactID
-		}{{"live", s.Live}, {"as read", s.AsRead}, {"wants", s.Wants}, {"binds", s.Binds}, {"makes", s.Makes}, {"lifts", s.Lifts}, {"may make", s.May}} {
+		}{{"live", s.Rest(fold.AtOnce, fold.Always)}, {"as read", s.Rest(fold.AsItWas, fold.Always)}, {"wants", s.Rest(fold.AsItWas, fold.OnceBegun)},
+			{"binds", s.Rest(fold.AtOnce, fold.NotWaited)}, {"makes", s.Makes}, {"lifts", s.Lifts()}, {"may make", s.Remakes()}} {
 			if len(c.fs) > 0 {
 				fmt.Fprintf(&b, " | %s: %s", c.name, join(c.fs))
 			}
@@ -133,7 +134,7 @@ func TestCellsAgreeWithLiveArrows(t *testing.T) {
 				if !slices.Contains(facts.Mishaps.Columns, f.Column()) {
 					continue
 				}
-				for _, g := range s.Live {
+				for _, g := range s.Rest(fold.AtOnce, fold.Always) {
 					if !slices.Contains(facts.Mishaps.Columns, g.Column()) {
 						continue
 					}

@@ -12,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // practicePlan is the built-in job in one of its hold-down plans.
@@ -134,7 +135,7 @@ func standsOnVoid(p *steps.Plan, st *steps.State) error {
 		if f.Void != nil || !ok {
 			continue
 		}
-		for _, g := range sp.Live {
+		for _, g := range sp.Rest(fold.AtOnce, fold.Always) {
 			if _, stands := st.Fact(g); !stands {
 				return fmt.Errorf("after event %d %s stands on %s, which does not", st.N, f.ID, g)
 			}
@@ -155,8 +156,8 @@ func asksTooEarly(p *steps.Plan, st *steps.State) error {
 	if !ok {
 		return nil
 	}
-	for _, f := range append(slices.Clone(sp.Live), sp.AsRead...) {
-		if _, stands := st.Fact(f); !stands && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
+	for _, f := range sp.Stands() {
+		if _, stands := st.Fact(f); !stands && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts(), f) {
 			return fmt.Errorf("after event %d %s is asked while %s does not stand; left are %v", st.N, sp.ID, f, st.Left)
 		}
 	}
@@ -167,7 +168,7 @@ func asksTooEarly(p *steps.Plan, st *steps.State) error {
 func fallen(before, after *steps.State) (out []steps.FactID) {
 	p := before.Plan()
 	sp, _ := p.Spec("release")
-	for _, g := range sp.Live {
+	for _, g := range sp.Rest(fold.AtOnce, fold.Always) {
 		if _, ok := after.Fact(g); !ok {
 			out = append(out, g)
 		}

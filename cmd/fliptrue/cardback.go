@@ -96,7 +96,7 @@ func (c *cardBack) touched(ev jobs.Event) bool {
 	step, _, _ := strings.Cut(rest, "/")
 	for _, p := range c.plans {
 		if sp, ok := p.Spec(steps.StepID(step)); ok && p.Setup.Name == setup {
-			for _, f := range append(append([]steps.FactID{}, sp.Makes...), sp.May...) {
+			for _, f := range slices.Concat(sp.Makes, sp.Remakes()) {
 				if cardFacts[f] {
 					return true
 				}

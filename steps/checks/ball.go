@@ -72,7 +72,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "ball calibration", At: "bore", Makes: []fold.FactID{"ball"}, Lifts: []fold.FactID{"bore", "floor", "baseline", "shift"},
+		Title: "ball calibration", Recheck: &fold.Recheck{Before: "bore", Lifts: []fold.FactID{"bore", "floor", "baseline", "shift"}}, Makes: []fold.FactID{"ball"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := RingAsks(p, v)
 			if v.PendingAny("probe-changed") {
@@ -138,7 +138,7 @@ func BallCheck(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "ball check", At: "bore", Lifts: []fold.FactID{"ball"},
+		Title: "ball check", Recheck: &fold.Recheck{Before: "bore", Lifts: []fold.FactID{"ball"}},
 		Asks: func(v fold.View) []fold.Ask { return RingAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome

@@ -24,7 +24,7 @@ func EdgeCheck(p *fold.Plan) *fold.Spec {
 		axis = "X"
 	}
 	return &fold.Spec{
-		Title: "edge check", At: "bore", AsRead: []fold.FactID{"identity"}, Lifts: []fold.FactID{"skew"},
+		Title: "edge check", Needs: fold.AsRead("identity"), Recheck: &fold.Recheck{Before: "bore", Lifts: []fold.FactID{"skew"}},
 		Asks: func(v fold.View) []fold.Ask {
 			dial := func(field, label string, at float64, dir string) fold.Ask {
 				return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "edge@" + kit.Place(at), Dir: dir}, Window: kit.Around(0, 1.2, "the dial's range")}

@@ -45,7 +45,7 @@ func LengthCheck(p *fold.Plan) *fold.Spec {
 		return out
 	}
 	return &fold.Spec{
-		Title: "lengths check", At: "square", Lifts: kit.LengthFacts(p),
+		Title: "lengths check", Recheck: &fold.Recheck{Before: "square", Lifts: kit.LengthFacts(p)},
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			for _, f := range due(v) {

@@ -69,7 +69,7 @@ func Program(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "programs", Live: append([]fold.FactID{"offset"}, CutterLengths(p)...), AsRead: []fold.FactID{"echo"}, Makes: ProgramFacts(p),
+		Title: "programs", Needs: fold.Needs(fold.Live(append([]fold.FactID{"offset"}, CutterLengths(p)...)...), fold.AsRead("echo")), Makes: ProgramFacts(p),
 		Keys: []string{"tools", "part.size", "setups." + p.Setup.Name + ".programs", "setups." + p.Setup.Name + ".z0"},
 		Owns: func(f fold.FactID, field string) bool { return strings.HasPrefix(field, f.Thing()+".") },
 		Asks: func(v fold.View) []fold.Ask {
@@ -106,7 +106,7 @@ func Program(p *fold.Plan) *fold.Spec {
 					o.Notes = append(o.Notes, why)
 				} else {
 					read++
-					r := reportOn(p, f, g.Role, v.Fact, desk.OnDesk, desk.AsFound{}, 0, desk.Headings)
+					r := reportOn(p, f, g.Role, v.Perhaps, desk.OnDesk, desk.AsFound{}, 0, desk.Headings)
 					tell(&r, p, g.Role, &o)
 					if r.Box != nil {
 						fact.Value = r.Box[:]
@@ -127,7 +127,7 @@ func Program(p *fold.Plan) *fold.Spec {
 			var path []fold.Shape
 			for _, g := range p.Setup.Programs {
 				if f, why := checked(p, g.Role, g.File); why == "" {
-					r := reportOn(p, f, g.Role, v.Fact, desk.OnDesk, desk.AsFound{}, 0, desk.Headings)
+					r := reportOn(p, f, g.Role, v.Perhaps, desk.OnDesk, desk.AsFound{}, 0, desk.Headings)
 					path = append(path, r.Shapes...)
 					pg.Rows = append(append(pg.Rows, fold.Row{Label: g.File + " as posted", Text: fmt.Sprintf("%d lines, %d bytes", r.Lines, r.Bytes)}), r.Rows...)
 				}
@@ -192,14 +192,14 @@ func passing(p *fold.Plan, v fold.View, when desk.During) []desk.ProgramReport {
 	if when == desk.WhileCut {
 		what |= desk.Stepping
 		found = desk.ScrewsFound(p, v)
-		if s, ok := v.Fact("screws"); ok && len(s.Value) > 1 {
+		if s, ok := v.Perhaps("screws"); ok && len(s.Value) > 1 {
 			heads = s.Value[1]
 		}
 	}
 	var out []desk.ProgramReport
 	for _, g := range p.Setup.Programs {
 		if f, why := checked(p, g.Role, g.File); why == "" && desk.Runs(p, g.Role) == when {
-			out = append(out, reportOn(p, f, g.Role, v.Fact, when, found, heads, what))
+			out = append(out, reportOn(p, f, g.Role, v.Perhaps, when, found, heads, what))
 		}
 	}
 	return out

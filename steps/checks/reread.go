@@ -9,7 +9,7 @@ import (
 // Reread reads the control's offset page once more, blind. It makes only the echo.
 func Reread(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "offset page again", At: "program", Live: []fold.FactID{"offset"}, Makes: []fold.FactID{"echo"},
+		Title: "offset page again", Needs: fold.Live("offset"), Recheck: &fold.Recheck{Before: "program"}, Makes: []fold.FactID{"echo"},
 		Asks: func(v fold.View) []fold.Ask {
 			if f, ok := v.Fact("offset"); ok {
 				asks := EchoAsks(p, f)

@@ -110,7 +110,7 @@ func Square(p *fold.Plan) *fold.Spec {
 		asRead = kit.Finder(p).Stands()
 	}
 	return &fold.Spec{
-		Title: "fixture square", Live: live, AsRead: asRead, Wants: []fold.FactID{"tram"}, Sees: []fold.FactID{"seat"}, Makes: []fold.FactID{"skew"}, Bare: fold.UnlessSeated, Keys: []string{"allowance", "part.features"},
+		Title: "fixture square", Needs: fold.Needs(fold.Live(live...), fold.AsRead(asRead...), fold.IfBegun("tram"), fold.Whether("seat")), Makes: []fold.FactID{"skew"}, Bare: fold.UnlessSeated, Keys: []string{"allowance", "part.features"},
 		Asks: func(v fold.View) []fold.Ask {
 			v = since(v)
 			was := v

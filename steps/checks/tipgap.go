@@ -47,7 +47,7 @@ func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (tip
 // want is the gap that the control's numbers make there, mm.
 func (g tipGap) Want(v fold.View) float64 {
 	top := desk.SeatZ(g.p) + kit.Thickness(g.p)
-	if s, ok := v.Fact("seat"); ok && len(s.Value) > 0 && s.Value[0] > 0 {
+	if s, ok := v.Perhaps("seat"); ok && len(s.Value) > 0 && s.Value[0] > 0 {
 		top = desk.SeatZ(g.p) + s.Value[0]
 	}
 	return g.z - top

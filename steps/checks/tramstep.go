@@ -99,7 +99,7 @@ func sweep(p *fold.Plan, v fold.View) (s swept, ok bool, err error) {
 func Tram(p *fold.Plan) *fold.Spec {
 	ways := []string{"sweep the table now", "type the two tilts"}
 	return &fold.Spec{
-		Title: "spindle tram", At: first(p), Makes: []fold.FactID{"tram"}, Heeds: []fold.FactID{"tram"}, Keeps: kit.TramKeeps,
+		Title: "spindle tram", Recheck: &fold.Recheck{Before: first(p)}, Makes: []fold.FactID{"tram"}, Keeps: kit.TramKeeps,
 		Asks: func(v fold.View) []fold.Ask {
 			if crashed(v) { // what was found before it says nothing
 				return SweepAsks(p, v)

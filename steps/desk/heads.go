@@ -46,7 +46,7 @@ func HeadTop(p *fold.Plan, measured float64) (float64, bool) {
 
 // ScrewsFound is what the walk knows of the screws in place.
 func ScrewsFound(p *fold.Plan, v fold.View) (w AsFound) {
-	if s, ok := v.Fact("screws"); ok && len(s.Value) > 2 {
+	if s, ok := v.Perhaps("screws"); ok && len(s.Value) > 2 {
 		w.Engaged = s.Value[2]
 	}
 	return w

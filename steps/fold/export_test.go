@@ -18,3 +18,5 @@ var (
 	PlainFacts = plainFacts
 	Waive      = waive
 )
+
+func (s *Spec) Relate() { s.relate() }

@@ -48,30 +48,33 @@ func toyKind() *fold.Kind {
 	}
 	line := func(id fold.StepID, s *fold.Spec) { k.Line = append(k.Line, fold.Place{ID: id, Build: one(s)}) }
 	off := func(id, at fold.StepID, s *fold.Spec) {
-		s.At = at
+		if s.Recheck == nil {
+			s.Recheck = &fold.Recheck{}
+		}
+		s.Recheck.Before = at
 		k.Off = append(k.Off, fold.Place{ID: id, Build: one(s)})
 	}
 	line("t.mount", &fold.Spec{Makes: []fold.FactID{"identity"}})
-	line("t.square", &fold.Spec{Live: []fold.FactID{"identity"}, Makes: []fold.FactID{"skew"}})
-	line("t.bore", &fold.Spec{Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"skew", "ball"}, Makes: []fold.FactID{"bore"}, Keys: []string{"part.features"}})
-	line("t.floor", &fold.Spec{Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"bore"}, Makes: []fold.FactID{"floor"}})
-	line("t.offset", &fold.Spec{Live: []fold.FactID{"skew", "bore", "floor"}, Makes: []fold.FactID{"offset", "echo"}})
-	line("t.seat", &fold.Spec{Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"floor"}, Makes: []fold.FactID{"seat"}})
-	line("t.clamps", &fold.Spec{Live: []fold.FactID{"seat"}, Makes: []fold.FactID{"clamps"}})
-	line("t.drill", &fold.Spec{AsRead: []fold.FactID{"echo", "clamps"}, Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}})
-	line("t.screws", &fold.Spec{Live: []fold.FactID{"seat"}, AsRead: []fold.FactID{"holes", "clamps"}, Makes: []fold.FactID{"screws"}})
-	line("t.unstrap", &fold.Spec{Live: []fold.FactID{"screws"}, Makes: []fold.FactID{"unstrapped"}, Raises: []fold.MishapID{"straps-off"}})
-	line("t.release", &fold.Spec{Live: []fold.FactID{"offset", "echo", "seat", "holes", "screws", "unstrapped"}, Makes: []fold.FactID{"release"}})
-	line("t.stops", &fold.Spec{Live: []fold.FactID{"release"}, Makes: []fold.FactID{"stops"}})
-	off("ball", "t.bore", &fold.Spec{Makes: []fold.FactID{"ball"}, Lifts: []fold.FactID{"bore", "floor"}})
-	off("ball-check", "t.bore", &fold.Spec{Lifts: []fold.FactID{"ball"}})
-	off("datum-check", "t.bore", &fold.Spec{AsRead: []fold.FactID{"ball"}, Lifts: []fold.FactID{"bore", "floor"}})
-	off("edge-check", "t.square", &fold.Spec{Lifts: []fold.FactID{"skew"}})
-	off("seat-check", "t.seat", &fold.Spec{Lifts: []fold.FactID{"seat"}})
-	off("clamp-check", "t.clamps", &fold.Spec{Lifts: []fold.FactID{"clamps"}})
-	off("hole-check", "t.drill", &fold.Spec{Lifts: []fold.FactID{"holes"}})
-	off("screw-check", "t.screws", &fold.Spec{Lifts: []fold.FactID{"screws"}})
-	off("reread", "t.offset", &fold.Spec{Live: []fold.FactID{"offset"}, Makes: []fold.FactID{"echo"}})
+	line("t.square", &fold.Spec{Needs: fold.Live("identity"), Makes: []fold.FactID{"skew"}})
+	line("t.bore", &fold.Spec{Needs: fold.Needs(fold.Live("identity"), fold.AsRead("skew", "ball")), Makes: []fold.FactID{"bore"}, Keys: []string{"part.features"}})
+	line("t.floor", &fold.Spec{Needs: fold.Needs(fold.Live("identity"), fold.AsRead("bore")), Makes: []fold.FactID{"floor"}})
+	line("t.offset", &fold.Spec{Needs: fold.Live("skew", "bore", "floor"), Makes: []fold.FactID{"offset", "echo"}})
+	line("t.seat", &fold.Spec{Needs: fold.Needs(fold.Live("identity"), fold.AsRead("floor")), Makes: []fold.FactID{"seat"}})
+	line("t.clamps", &fold.Spec{Needs: fold.Live("seat"), Makes: []fold.FactID{"clamps"}})
+	line("t.drill", &fold.Spec{Needs: fold.AsRead("echo", "clamps"), Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}})
+	line("t.screws", &fold.Spec{Needs: fold.Needs(fold.Live("seat"), fold.AsRead("holes", "clamps")), Makes: []fold.FactID{"screws"}})
+	line("t.unstrap", &fold.Spec{Needs: fold.Live("screws"), Makes: []fold.FactID{"unstrapped"}, Raises: []fold.MishapID{"straps-off"}})
+	line("t.release", &fold.Spec{Needs: fold.Live("offset", "echo", "seat", "holes", "screws", "unstrapped"), Makes: []fold.FactID{"release"}})
+	line("t.stops", &fold.Spec{Needs: fold.Live("release"), Makes: []fold.FactID{"stops"}})
+	off("ball", "t.bore", &fold.Spec{Makes: []fold.FactID{"ball"}, Recheck: &fold.Recheck{Lifts: []fold.FactID{"bore", "floor"}}})
+	off("ball-check", "t.bore", &fold.Spec{Recheck: &fold.Recheck{Lifts: []fold.FactID{"ball"}}})
+	off("datum-check", "t.bore", &fold.Spec{Needs: fold.AsRead("ball"), Recheck: &fold.Recheck{Lifts: []fold.FactID{"bore", "floor"}}})
+	off("edge-check", "t.square", &fold.Spec{Recheck: &fold.Recheck{Lifts: []fold.FactID{"skew"}}})
+	off("seat-check", "t.seat", &fold.Spec{Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}})
+	off("clamp-check", "t.clamps", &fold.Spec{Recheck: &fold.Recheck{Lifts: []fold.FactID{"clamps"}}})
+	off("hole-check", "t.drill", &fold.Spec{Recheck: &fold.Recheck{Lifts: []fold.FactID{"holes"}}})
+	off("screw-check", "t.screws", &fold.Spec{Recheck: &fold.Recheck{Lifts: []fold.FactID{"screws"}}})
+	off("reread", "t.offset", &fold.Spec{Needs: fold.Live("offset"), Makes: []fold.FactID{"echo"}})
 	return k
 }
 

@@ -102,7 +102,7 @@ func (p *Plan) other(name string) *Plan {
 func (p *Plan) Handed() []FactID {
 	var out []FactID
 	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
-		for _, list := range [][]FactID{s.Live, s.AsRead, s.Wants, s.Seen, s.Binds} {
+		for _, list := range [][]FactID{s.live, s.asRead, s.wants, s.seen, s.binds} {
 			for _, f := range list {
 				if slices.Contains(out, f) {
 					continue
@@ -175,7 +175,7 @@ func (x *resolver) aged(f FactID, v version, t Seq) *Cause {
 // it was read and is lost, and what was not there then and is now, or was made again.
 func (x *resolver) bound(v version, t Seq) []*Cause {
 	var out []*Cause
-	for _, g := range v.spec.Binds {
+	for _, g := range v.spec.binds {
 		then, had := x.version(g, v.first-1)
 		now, has := x.version(g, t)
 		if !had && !has {

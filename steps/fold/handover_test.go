@@ -20,7 +20,7 @@ var (
 		}}
 	}}}}
 	takerKind = &fold.Kind{Name: "taker", Goal: "taken", Line: []fold.Place{{ID: "t.take", Build: func(*fold.Plan) *fold.Spec {
-		return &fold.Spec{Binds: []fold.FactID{"part/toy"}, Makes: []fold.FactID{"taken"}, Asks: func(fold.View) []fold.Ask { return []fold.Ask{{Field: "n", Kind: fold.Count}} }}
+		return &fold.Spec{Needs: fold.LiveIfThere("part/toy"), Makes: []fold.FactID{"taken"}, Asks: func(fold.View) []fold.Ask { return []fold.Ask{{Field: "n", Kind: fold.Count}} }}
 	}}}}
 )
 

@@ -87,6 +87,7 @@ func build(p *Plan, places []Place) []*Spec {
 		}
 		if sp := at.Build(p); sp != nil {
 			sp.ID = at.ID
+			sp.relate()
 			out = append(out, sp)
 		}
 	}

@@ -17,19 +17,19 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		}
 		opened = r.Opened
 	}
-	v := View{Plan: x.p, Round: r, walk: x.s.walk, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
+	v := View{Plan: x.p, Round: r, look: &looks{spec: sp}, walk: x.s.walk, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
 	v.Earlier = x.s.rounds[sp.ID]
 	if r != nil {
 		v.Earlier = v.Earlier[: r.No-1 : r.No-1]
 	}
-	for _, list := range [][]FactID{sp.Live, sp.AsRead, sp.Wants, sp.Seen, sp.Binds} {
+	for _, list := range [][]FactID{sp.live, sp.asRead, sp.wants, sp.seen, sp.binds} {
 		for _, f := range list {
 			if fact, ok := x.current(f, t); ok {
 				v.facts[f] = fact
 			}
 		}
 	}
-	for _, f := range append(append([]FactID{}, sp.Lifts...), sp.May...) {
+	for _, f := range append(append([]FactID{}, sp.lifts...), sp.may...) {
 		if fv, ok := x.version(f, t); ok && (fv.round == nil || fv.round != r) {
 			v.was[f] = fv.fact
 			for _, c := range x.causes(f, fv, t) {
@@ -39,7 +39,7 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			}
 		}
 	}
-	for _, f := range sp.Heeds {
+	for _, f := range sp.heeds() {
 		if fv, ok := x.version(f, t); ok {
 			for _, c := range x.causes(f, fv, t) {
 				if c.Cell == V && c.Mishap != "" {
@@ -48,7 +48,7 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			}
 		}
 	}
-	sees := sp.Sees
+	sees := sp.sees
 	if sp.Owns != nil {
 		sees = append(append([]FactID{}, sees...), sp.Makes...)
 	}
@@ -56,6 +56,14 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		_, v.standing[f] = x.current(f, opened)
 	}
 	return v
+}
+
+// heeds are the facts of which a step off the line may ask why they were lost: those that it makes.
+func (s *Spec) heeds() []FactID {
+	if s.Recheck == nil {
+		return nil
+	}
+	return s.Makes
 }
 
 // pageView is a view for words and picture, which may look at everything that stands.
@@ -118,7 +126,9 @@ func (x *resolver) judge(r *Round) *result {
 // weigh asks the step what it wants and, when all is there, what it means.
 func (x *resolver) weigh(sp *Spec, v View) *result {
 	res := &result{pending: v.Pending, verdict: Current}
-	res.asks = sp.Wanted(v)
+	all := sp.allAsks(v)
+	v.look.ask(all)
+	res.asks = slices.DeleteFunc(all, v.later)
 	res.complete = v.Round != nil && v.Round.First > 0
 	var answers []Check
 	for _, a := range res.asks {
@@ -152,6 +162,10 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 		res.outcome = sp.Judge(v)
 	} else {
 		res.outcome.Facts = plainFacts(sp)
+	}
+	if res.troubles = append(res.troubles, v.look.trouble(v.Round.First)...); len(res.troubles) > 0 {
+		res.complete, res.outcome = false, Outcome{}
+		return res
 	}
 	res.outcome.Checks = append(answers, res.outcome.Checks...)
 	for i := range res.outcome.Checks { // numbers are shown in the job's unit

@@ -44,7 +44,7 @@ func (l *Log) Page(p *Plan, id StepID) (pg Page, ok bool) {
 	if rs := s.rounds[id]; len(rs) > 0 {
 		r = rs[len(rs)-1]
 	}
-	return sp.Page(newResolver(l, s, p).pageView(sp, r)), true
+	return sp.page(newResolver(l, s, p).pageView(sp, r)), true
 }
 
 // Ahead counts what is still to be read and answered up to the next pause point that

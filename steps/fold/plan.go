@@ -78,7 +78,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 		p.specs[s.ID] = s
 	}
 	for i, s := range p.Off {
-		at, ok := p.order[s.At]
+		at, ok := p.order[s.before]
 		if !ok {
 			at = 1000 // before the whole line
 		}
@@ -86,7 +86,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 		p.specs[s.ID] = s
 	}
 	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
-		for _, f := range append(append([]FactID{}, s.Makes...), s.May...) {
+		for _, f := range append(append([]FactID{}, s.Makes...), s.may...) {
 			if p.makers[f] == nil {
 				p.facts = append(p.facts, f)
 			}

@@ -60,7 +60,8 @@ func TestRecheckWithoutItsComparison(t *testing.T) {
 	p := toyPlan(t)
 	y := &toy{t: t, p: p, l: toys().Log()}
 	sp, _ := p.Spec("seat-check")
-	sp.Against = []fold.FactID{"clamps"}
+	sp.Recheck.Against = []fold.FactID{"clamps"}
+	sp.Relate()
 	y.put(jobs.Event{Begin: "s"})
 	y.until("t.clamps")
 	y.mishap("part-bumped")

@@ -234,7 +234,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 				}
 			}
 		}
-		for _, g := range v.spec.Live {
+		for _, g := range v.spec.live {
 			gv, ok := x.version(g, t)
 			switch {
 			case ok && gv.round == v.round:
@@ -294,7 +294,7 @@ func (x *resolver) lifters(m *Mishap, f FactID) []StepID {
 	var out []StepID
 	own := m.Recheck(f)
 	for _, sp := range x.p.Line {
-		if slices.Contains(sp.Lifts, f) {
+		if slices.Contains(sp.lifts, f) {
 			out = append(out, sp.ID)
 		}
 	}

@@ -35,22 +35,13 @@ type Spec struct {
 	ID    StepID
 	Title string // two or three words for the list of steps
 
-	Live    []FactID // fall at once with these
-	AsRead  []FactID // must stand when the first reading is taken; losing them later costs nothing
-	Wants   []FactID // as read when there, and not waited for unless they were lost
-	Seen    []FactID // as read when there, never waited for: good for a prediction
-	Binds   []FactID // live when there, never waited for: falls when they are lost or made after it
-	Sees    []FactID // whether these stand changes what is asked, never what is known
+	Needs   []Need
 	Makes   []FactID // one a thing where there are several
-	Lifts   []FactID // a recheck: what comes back when it passes
-	May     []FactID // a recheck that may make a fact anew (a new home position)
-	Heeds   []FactID // what took these for good changes what is asked: see View.Lost
-	Against []FactID // a recheck: what it compares with; without these it can't be done
+	Recheck *Recheck // what it brings back; and of any off-line step where it is done
 
 	Raises []MishapID    // what the step itself does to facts, at its end (some at once: see Mishap)
 	Keeps  time.Duration // how long what it makes may be relied on, by the times of the record; 0 without end
 	Keys   []string      // job keys it measured against: editing one voids the round
-	At     StepID        // an off-line step: the step of the line before which it is done
 	Pause  *Pause        // pause point before it
 
 	Bare   Bare // needs the pocket bare: once the part is in, it comes out first
@@ -62,13 +53,8 @@ type Spec struct {
 
 	// Owns says which of Makes a field belongs to, where a round may make only some; nil means all.
 	Owns func(FactID, string) bool
-}
 
-// Stands lists everything the step rests on and waits for.
-func (s *Spec) Stands() []FactID {
-	out := make([]FactID, 0, len(s.Live)+len(s.AsRead))
-	out = append(out, s.Live...)
-	return append(out, s.AsRead...)
+	relations
 }
 
 // Bare says when a step needs the pocket bare, once the part has been in.

@@ -296,7 +296,7 @@ func (st *State) back(x *resolver, need []*Spec) {
 	}
 	for _, sp := range need {
 		var brings []FactID
-		for _, f := range append(append([]FactID{}, sp.Makes...), sp.Lifts...) {
+		for _, f := range append(append([]FactID{}, sp.Makes...), sp.lifts...) {
 			if lost[f] {
 				brings = append(brings, f)
 			}
@@ -392,7 +392,13 @@ func (st *State) draw(x *resolver) {
 		return
 	}
 	ss, _ := st.Step(sp.ID)
-	st.page = sp.Page(x.pageView(sp, ss.Round))
+	st.page = sp.page(x.pageView(sp, ss.Round))
+}
+
+// page is the step's page for a view that it may look at.
+func (s *Spec) page(v View) Page {
+	v.look.ask(s.allAsks(v))
+	return s.Page(v)
 }
 
 // Page is the current step's words and picture.
@@ -413,7 +419,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 			continue
 		}
 		m, _ := x.p.Mishap(h.ID)
-		for _, f := range append(append(append([]FactID{}, sp.Makes...), sp.Lifts...), sp.Stands()...) {
+		for _, f := range append(append(append([]FactID{}, sp.Makes...), sp.lifts...), sp.Stands()...) {
 			if m.Hits(f, h.Tool) && !(h.By == sp.ID && h.Seq == r.Last) {
 				return true
 			}
@@ -426,7 +432,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 			}
 		}
 	}
-	for _, g := range append(append(append([]FactID{}, sp.Live...), sp.AsRead...), sp.Binds...) {
+	for _, g := range append(append(append([]FactID{}, sp.live...), sp.asRead...), sp.binds...) {
 		if v, ok := x.version(g, x.now); ok && v.last > r.First && v.round != r {
 			return true
 		}

@@ -125,7 +125,7 @@ func TestWhatCountsStoodOnWhatStood(t *testing.T) {
 			before := fold.Fold(y.p, y.es[:ss.Round.First-1])
 			down := fold.FactID("")
 			for _, f := range sp.Stands() {
-				if _, ok := before.Fact(f); !ok && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
+				if _, ok := before.Fact(f); !ok && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts(), f) {
 					down = f
 				}
 			}

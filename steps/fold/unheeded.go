@@ -16,7 +16,7 @@ func (x *resolver) withUnheeded(need []*Spec) []*Spec {
 	}
 	for _, sp := range x.p.Off {
 		rs := x.s.rounds[sp.ID]
-		if len(sp.Lifts) == 0 || len(rs) == 0 || slices.Contains(need, sp) {
+		if len(sp.lifts) == 0 || len(rs) == 0 || slices.Contains(need, sp) {
 			continue
 		}
 		r := rs[len(rs)-1]
@@ -26,7 +26,7 @@ func (x *resolver) withUnheeded(need []*Spec) []*Spec {
 		if res := x.judge(r); !res.complete || res.verdict.OK() {
 			continue
 		}
-		for _, f := range sp.Lifts {
+		for _, f := range sp.lifts {
 			if x.firstCause(f) != nil {
 				return append([]*Spec{sp}, need...)
 			}

@@ -15,16 +15,39 @@ type View struct {
 	Round   *Round     // the round in hand, nil before it is opened
 	Earlier []*Round   // the step's earlier rounds, oldest first
 	Pending []Happened // what a recheck has to lift
-	Lost    []Happened // what took for good the facts that it heeds
+	Lost    []Happened // a step off the line: what took for good the facts that it makes
 
 	walk     int             // that the record was begun with; 0 asks all
 	facts    map[FactID]Fact // stood when the first reading was taken
 	was      map[FactID]Fact // a recheck: what it would lift, as it was
-	standing map[FactID]bool // of what the step Sees: current when the round was opened
+	standing map[FactID]bool // of what it is whether they stand that counts: current when the round was opened
+	look     *looks          // nil where nobody watches
 }
 
 // Fact returns a fact the step stands on. A void one is absent.
-func (v View) Fact(id FactID) (Fact, bool) { f, ok := v.facts[id]; return f, ok }
+func (v View) Fact(id FactID) (Fact, bool) {
+	if !v.look.fact(id) {
+		return Fact{}, false
+	}
+	f, ok := v.facts[id]
+	return f, ok
+}
+
+// Perhaps is a fact for what several steps share, such as a picture: one that this step stands on,
+// or as it was where it lifts it; none where it does neither.
+func (v View) Perhaps(id FactID) (Fact, bool) {
+	if f, ok := v.facts[id]; ok && v.look.may(id) {
+		return f, true
+	}
+	f, ok := v.was[id]
+	return f, ok
+}
+
+// get is what was taken at a field of the round.
+func (v View) get(field string) (Taken, bool) {
+	v.look.field(field)
+	return v.Round.Get(field)
+}
 
 // In is the same view of another round, with the step's rounds before it.
 func (v View) In(r *Round, earlier []*Round) View {
@@ -59,7 +82,7 @@ func (v View) lacks(sp *Spec) []FactID {
 	}
 	var out []FactID
 	for _, f := range sp.Stands() {
-		if _, ok := v.facts[f]; !ok && slices.Contains(v.Plan.facts, f) && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts, f) {
+		if _, ok := v.facts[f]; !ok && slices.Contains(v.Plan.facts, f) && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.lifts, f) {
 			out = append(out, f)
 		}
 	}
@@ -67,20 +90,27 @@ func (v View) lacks(sp *Spec) []FactID {
 }
 
 // Was returns a fact that the recheck would lift, as it was before.
-func (v View) Was(id FactID) (Fact, bool) { f, ok := v.was[id]; return f, ok }
+func (v View) Was(id FactID) (Fact, bool) {
+	if l := v.look; l != nil && !slices.Contains(l.spec.lifts, id) && !slices.Contains(l.spec.may, id) {
+		l.undeclared("the fact " + string(id) + " as it was, without lifting it")
+		return Fact{}, false
+	}
+	f, ok := v.was[id]
+	return f, ok
+}
 
 // Standing says that a fact was current when this round was opened (for a Page:
 // is current now). Asks and Judge may look only at what the Spec names in Sees.
 func (v View) Standing(id FactID) bool {
 	on, ok := v.standing[id]
-	if !ok && v.Plan != nil && slices.Contains(v.Plan.facts, id) {
-		panic("steps: a step looks at " + string(id) + " without naming it in Sees")
+	if l := v.look; !ok && l != nil && slices.Contains(v.Plan.facts, id) {
+		l.undeclared("whether " + string(id) + " stands without saying so")
 	}
 	return on
 }
 
 // Has says that something was taken at a field.
-func (v View) Has(field string) bool { _, ok := v.Round.Get(field); return ok }
+func (v View) Has(field string) bool { _, ok := v.get(field); return ok }
 
 // Waived says that a check which does not pass was waived, and is so still.
 func (v View) Waived(c Check) bool {
@@ -93,7 +123,7 @@ func (v View) Waived(c Check) bool {
 
 // Num is a taken number in internal units.
 func (v View) Num(field string, k unit.Kind) (float64, bool) {
-	t, ok := v.Round.Get(field)
+	t, ok := v.get(field)
 	if !ok {
 		return 0, false
 	}
@@ -105,7 +135,7 @@ func (v View) Len(field string) float64 { x, _ := v.Num(field, unit.KLength); re
 
 // Text is a taken answer, trimmed.
 func (v View) Text(field string) string {
-	t, _ := v.Round.Get(field)
+	t, _ := v.get(field)
 	return strings.TrimSpace(t.Value)
 }
 

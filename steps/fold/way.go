@@ -106,7 +106,7 @@ func (w *way) how(f FactID) how {
 			h = max(h, w.howCause(f, c))
 		}
 		if v.spec != nil {
-			for _, g := range v.spec.Live {
+			for _, g := range v.spec.live {
 				if gv, ok := x.version(g, x.now); ok && gv.round != v.round {
 					h = max(h, w.how(g))
 				}
@@ -140,7 +140,7 @@ func (w *way) rechecks(f FactID, c *Cause) []*Spec {
 	if !ok || w.x.failed(sp.ID, f, c.Seq) {
 		return nil
 	}
-	for _, g := range sp.Against {
+	for _, g := range sp.against {
 		gv, ok := w.x.version(g, w.x.now)
 		if !ok {
 			return nil
@@ -177,7 +177,7 @@ func (w *way) collect(f FactID) {
 				if g == f || slices.Contains(v.spec.Makes, g) {
 					continue
 				}
-				if slices.Contains(v.spec.Live, g) || w.behind(f, v, g) {
+				if slices.Contains(v.spec.live, g) || w.behind(f, v, g) {
 					w.collect(g)
 				}
 			}
@@ -208,11 +208,11 @@ func (w *way) add(sp *Spec, want FactID) {
 	}
 	w.steps[sp] = true
 	for _, g := range sp.Stands() {
-		if g != want && !slices.Contains(sp.Lifts, g) && !slices.Contains(sp.Makes, g) {
+		if g != want && !slices.Contains(sp.lifts, g) && !slices.Contains(sp.Makes, g) {
 			w.collect(g)
 		}
 	}
-	for _, g := range sp.Wants {
+	for _, g := range sp.wants {
 		if _, made := w.x.version(g, w.x.now); made || w.begun(g) {
 			w.collect(g)
 		}
@@ -297,7 +297,7 @@ func (w *way) maker(f FactID) *Spec {
 func (w *way) onLine(sp *Spec) bool { return slices.Contains(w.x.p.Line, sp) }
 
 func (w *way) liveStand(sp *Spec) bool {
-	for _, g := range sp.Live {
+	for _, g := range sp.live {
 		if w.how(g) == remake {
 			return false
 		}

@@ -29,7 +29,7 @@ func CardAge(p *fold.Plan, v fold.View, f fold.FactID) []string {
 	default:
 		return nil
 	}
-	if g, ok := v.Fact(f); ok && g.By != "" {
+	if g, ok := v.Perhaps(f); ok && g.By != "" {
 		return []string{name + " in this record."}
 	}
 	made, ok := cardDate(date)

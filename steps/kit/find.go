@@ -101,16 +101,14 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 	}
 	first, _ := Targets(p)
 	if t.Of == first.Of {
-		for _, get := range []func(fold.FactID) (fold.Fact, bool){v.Fact, v.Was} {
-			if b, has := get("bore"); has {
-				return Around(along(frame.Vec{X: b.Value[0], Y: b.Value[1]}), 1, "as it was found")
-			}
+		if b, has := v.Perhaps("bore"); has {
+			return Around(along(frame.Vec{X: b.Value[0], Y: b.Value[1]}), 1, "as it was found")
 		}
 		return nil
 	}
 	first.Pre, first.jog = t.base, t.jog
 	half, theta := 1.0, 0.0
-	if s, has := v.Fact("skew"); has {
+	if s, has := v.Perhaps("skew"); has {
 		theta = s.Value[0]
 	} else {
 		half += 0.02 * t.From.Len() // not squared yet: a degree
@@ -128,10 +126,8 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 // Slips is what is known around a coordinate: the other axis, and what stands in the work offset.
 func Slips(p *fold.Plan, v fold.View, axis string, tip float64, other *float64) unit.SlipContext {
 	s := unit.SlipContext{TipRadius: tip, Other: other, Step: p.Job.Machine.Readout}
-	for _, get := range []func(fold.FactID) (fold.Fact, bool){v.Fact, v.Was} {
-		if f, ok := get("offset"); ok && len(f.Value) > 2 {
-			s.Offset = f.Value[map[string]int{"x": 0, "y": 1, "z": 2}[axis]]
-		}
+	if f, ok := v.Perhaps("offset"); ok && len(f.Value) > 2 {
+		s.Offset = f.Value[map[string]int{"x": 0, "y": 1, "z": 2}[axis]]
 	}
 	return s
 }

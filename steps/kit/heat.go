@@ -9,7 +9,7 @@ import (
 
 // warmer is the fixture's temperature now less the day it was made, K.
 func warmer(p *fold.Plan, v fold.View) float64 {
-	id, ok := v.Fact("identity")
+	id, ok := v.Perhaps("identity")
 	if !ok || p.Job.Fixture.AsMade.Temperature == nil || !Warm(p) {
 		return 0
 	}

@@ -25,7 +25,7 @@ func LastAt(v fold.View) (hours float64, ok bool) {
 
 // HoursBetween are the hours since side 1 came out of the vise, by the record's times, or as the job gives them.
 func HoursBetween(v fold.View) (float64, bool) {
-	f, ok := v.Fact("part/hours")
+	f, ok := v.Perhaps("part/hours")
 	if !ok {
 		return 0, false
 	}

@@ -27,7 +27,7 @@ func (b Prober) Contact(v fold.View) Contact {
 // spread is the scatter of one hit of the stylus in force and its degrees of freedom.
 func (b Prober) spread(v fold.View) (s, dof float64) {
 	s, dof = judge.ProbeS(b.P)
-	if ball, ok := v.Fact("ball"); ok && len(ball.Value) > 5 {
+	if ball, ok := v.Perhaps("ball"); ok && len(ball.Value) > 5 {
 		s, dof = math.Max(ball.Value[4], b.P.Job.Machine.Readout/math.Sqrt(12)), ball.Value[5]
 	}
 	return s, dof
@@ -85,7 +85,7 @@ func (b Prober) Asks(v fold.View, t Target) []fold.Ask {
 
 // BallRadius is the mean effective radius of the stylus in force.
 func BallRadius(p *fold.Plan, v fold.View) float64 {
-	if b, ok := v.Fact("ball"); ok {
+	if b, ok := v.Perhaps("ball"); ok {
 		return (b.Value[0] + b.Value[1]) / 2
 	}
 	return 0

@@ -21,7 +21,7 @@ func Sides(p *fold.Plan) (x, y float64) {
 func StockSize(p *fold.Plan, v fold.View) [3]float64 {
 	s := p.Job.Part.Size
 	s[2] += p.Job.Part.Skin[0] + p.Job.Part.Skin[1]
-	if f, ok := v.Fact("stock"); ok && len(f.Value) > 7 {
+	if f, ok := v.Perhaps("stock"); ok && len(f.Value) > 7 {
 		s = [3]float64{f.Value[0], f.Value[1], Mean(f.Value[2:7])}
 	}
 	return s

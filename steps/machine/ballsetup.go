@@ -30,7 +30,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	s := *base
-	s.At, s.Lifts, s.Makes = "", nil, []fold.FactID{"ball", "ball/done"}
+	s.Recheck, s.Makes = nil, []fold.FactID{"ball", "ball/done"}
 	dirs := []string{"x+", "x-", "y+", "y-"}
 	s.Asks = func(v fold.View) []fold.Ask {
 		asks := []fold.Ask{{Field: "ring", Label: "number engraved on the ring", Kind: fold.Text, What: fold.What{By: "eye", Of: "ring", Dir: "id"}}, kit.MarkAsk()}

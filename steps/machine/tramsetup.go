@@ -15,7 +15,7 @@ import (
 func tramSetup(p *fold.Plan) *fold.Spec {
 	s := checks.Tram(p)
 	s.Makes = []fold.FactID{"tram", "tram/swept"}
-	s.At = ""
+	s.Recheck = nil
 	s.Asks = func(v fold.View) []fold.Ask { return checks.SweepAsks(p, v) }
 	s.Judge = func(v fold.View) fold.Outcome {
 		o := checks.JudgeSweep(p, v)
@@ -38,7 +38,7 @@ var Known = []string{"measure it now", "not now"}
 // Fact "tram/column": [zx zy] when measured.
 func columnLean(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "Z travel", AsRead: []fold.FactID{"tram/swept"}, Makes: []fold.FactID{"tram/column", "tram/travel"}, Keeps: kit.TramKeeps,
+		Title: "Z travel", Needs: fold.AsRead("tram/swept"), Makes: []fold.FactID{"tram/column", "tram/travel"}, Keeps: kit.TramKeeps,
 		Owns: func(f fold.FactID, field string) bool { return f == "tram/travel" || field != "way" },
 		Asks: func(v fold.View) []fold.Ask {
 			asks := []fold.Ask{{Field: "way", Label: "lean of the Z travel", Kind: fold.Choice, Options: Known, What: fold.What{By: "eye", Of: "column", Dir: "way"}}}
@@ -92,7 +92,7 @@ func columnLean(p *fold.Plan) *fold.Spec {
 // Fact "squareness": [eps], cov 1: X error per Y.
 func squareTest(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "squareness", AsRead: []fold.FactID{"tram/travel"}, Makes: []fold.FactID{"squareness", "tram/done"},
+		Title: "squareness", Needs: fold.AsRead("tram/travel"), Makes: []fold.FactID{"squareness", "tram/done"},
 		Owns: func(f fold.FactID, field string) bool { return f == "tram/done" || field != "way" },
 		Asks: func(v fold.View) []fold.Ask {
 			asks := []fold.Ask{{Field: "way", Label: "a finished, flipped test square", Kind: fold.Choice, Options: []string{Known[1], Known[0]}, What: fold.What{By: "eye", Of: "test-square", Dir: "way"}}}

@@ -83,10 +83,10 @@ func (f Format) Plan(p *steps.Plan) {
 	for _, list := range [][]*steps.Spec{p.Line, p.Off} {
 		for _, s := range list {
 			f.add(p, "step", string(s.ID))
-			for _, id := range slices.Concat(s.Makes, s.May) {
+			for _, id := range slices.Concat(s.Makes, s.Remakes()) {
 				f.add(p, "fact", string(id))
 			}
-			for _, id := range s.Lifts {
+			for _, id := range s.Lifts() {
 				f.add(p, "lifts", string(s.ID), string(id))
 			}
 		}

@@ -17,7 +17,7 @@ import (
 // corrected applies exactly one probe correction to a raw centre (see frame.AsMade).
 func corrected(p *fold.Plan, v fold.View, raw frame.Vec) (frame.Vec, string) {
 	var e frame.Vec
-	if ball, ok := v.Fact("ball"); ok && slices.Contains(kit.Finder(p).Stands(), "ball") {
+	if ball, ok := v.Perhaps("ball"); ok && slices.Contains(kit.Finder(p).Stands(), "ball") {
 		e = frame.Vec{X: ball.Value[2], Y: ball.Value[3]}
 	}
 	b := p.Job.Fixture.AsMade.Bore
@@ -49,7 +49,7 @@ func bore(p *fold.Plan) *fold.Spec {
 	}
 	kicks := p.Setup.Finds == "edge finder"
 	return &fold.Spec{
-		Title: "locating " + first.Name, Live: []fold.FactID{"identity"}, AsRead: append([]fold.FactID{"skew"}, fd.Stands()...), Seen: []fold.FactID{"offset"}, Makes: []fold.FactID{"bore"}, Bare: BoreCovered(p),
+		Title: "locating " + first.Name, Needs: fold.Needs(fold.Live("identity"), fold.AsRead(append([]fold.FactID{"skew"}, fd.Stands()...)...), fold.IfThere("offset")), Makes: []fold.FactID{"bore"}, Bare: BoreCovered(p),
 		Keys: []string{"setups." + p.Setup.Name + ".hits", "setups." + p.Setup.Name + ".finds"},
 		Pause: &fold.Pause{Heading: fitting.Heading, Lost: "From here a tap costs bore, floor and offset.",
 			Ask: func(fold.View) fold.Ask {

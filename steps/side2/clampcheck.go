@@ -11,7 +11,7 @@ import (
 func clampCheck(p *fold.Plan) *fold.Spec {
 	n := fmt.Sprint(len(p.Setup.Clamps))
 	return &fold.Spec{
-		Title: "clamps check", At: "baseline", Lifts: []fold.FactID{"clamps"},
+		Title: "clamps check", Recheck: &fold.Recheck{Before: "baseline", Lifts: []fold.FactID{"clamps"}},
 		Asks: func(fold.View) []fold.Ask {
 			return []fold.Ask{kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Strap the part again."),
 				kit.Counted("turned", "clamp nuts that turned when tried", "clamps", "turned", "0", "A nut that turns was not holding.", "Strap the part again.")}

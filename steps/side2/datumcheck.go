@@ -127,10 +127,10 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		return okB == due(v, "bore") && okF == due(v, "floor")
 	}
 	sp := &fold.Spec{
-		Title: thing + " and floor check", At: "offset", AsRead: []fold.FactID{kit.ZDatum(p)}, Lifts: []fold.FactID{"bore", "floor", "offset", "echo"}, May: []fold.FactID{"bore", "floor"}, Makes: []fold.FactID{"drift"},
-		Seen: []fold.FactID{"drift"}, Bare: BoreCovered(p),
+		Title: thing + " and floor check", Needs: fold.Needs(fold.AsRead(kit.ZDatum(p)), fold.IfThere("drift")), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"bore", "floor", "offset", "echo"}, Remakes: []fold.FactID{"bore", "floor"}}, Makes: []fold.FactID{"drift"},
+		Bare: BoreCovered(p),
 	}
-	sp.AsRead = append(sp.AsRead, kit.Finder(p).Stands()...)
+	sp.Needs = fold.Needs(sp.Needs, fold.AsRead(kit.Finder(p).Stands()...))
 	sp.Asks = func(v fold.View) []fold.Ask {
 		var asks []fold.Ask
 		if due(v, "bore") {

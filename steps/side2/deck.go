@@ -28,7 +28,7 @@ func deck(p *fold.Plan) *fold.Spec {
 		asRead = append(asRead, "referenced")
 	}
 	return &fold.Spec{
-		Title: "clear the deck", Live: []fold.FactID{"screws", "shift"}, AsRead: asRead, Seen: append([]fold.FactID{"offset"}, checks.CutterLengths(p)...), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Title: "clear the deck", Needs: fold.Needs(fold.Live("screws", "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
 			row := func(field, label, of, dir, why string) fold.Ask {
 				a := kit.Counted(field, label, of, dir, "0", why, "Take it off the table and count again.")

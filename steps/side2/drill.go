@@ -31,7 +31,7 @@ func drill(p *fold.Plan) *fold.Spec {
 	}
 	gap, gapped := checks.TipGap(p, firstDrill(p), true, func(f fold.FactID) bool { return f != "screws" })
 	return &fold.Spec{
-		Title: "drill", AsRead: asRead, Seen: []fold.FactID{"offset", "seat"}, Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
+		Title: "drill", Needs: fold.Needs(fold.AsRead(asRead...), fold.IfThere("offset", "seat")), Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Again: &fold.Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
 			Ask: func(fold.View) fold.Ask {

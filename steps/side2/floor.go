@@ -77,7 +77,7 @@ func floor(p *fold.Plan) *fold.Spec {
 		return pl, ps, err
 	}
 	return &fold.Spec{
-		Title: "pocket floor", Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"bore", kit.ZDatum(p)}, Seen: []fold.FactID{"offset"}, Sees: []fold.FactID{"seat"}, Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
+		Title: "pocket floor", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)), fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			w := kit.TravelWindow(p, "z")

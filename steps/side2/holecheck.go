@@ -22,7 +22,7 @@ func holeCheck(p *fold.Plan) *fold.Spec {
 	tool, drilled := desk.OpeningDrill(p)
 	deep = deep && drilled
 	return &fold.Spec{
-		Title: "holes check", At: at, Lifts: []fold.FactID{"holes"},
+		Title: "holes check", Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"holes"}},
 		Asks: func(fold.View) []fold.Ask {
 			asks := []fold.Ask{kit.Counted("pins", "holes a pin drops through; a screw that is in counts", "holes", "pass", n, "A hole where it stops is off, or full.", "Clear the chips; if it still stops, look for what moved.")}
 			if deep {

@@ -12,7 +12,7 @@ import (
 // lifting reads the heights again: did drilling lift the part?
 func lifting(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "lifted by drilling?", Live: []fold.FactID{"holes"}, AsRead: []fold.FactID{"baseline"}, Lifts: []fold.FactID{"seat"}, Makes: []fold.FactID{"lifted"},
+		Title: "lifted by drilling?", Needs: fold.Needs(fold.Live("holes"), fold.AsRead("baseline")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {

@@ -19,7 +19,7 @@ const (
 // mount puts the fixture on the table and makes sure that it is the right one, the right way round.
 func mount(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "mount fixture", AsRead: []fold.FactID{"card"}, Wants: []fold.FactID{"tram"}, Makes: []fold.FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".fixture"},
+		Title: "mount fixture", Needs: fold.Needs(fold.AsRead("card"), fold.IfBegun("tram")), Makes: []fold.FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".fixture"},
 		Asks: func(v fold.View) []fold.Ask {
 			pivot, _ := kit.Ends(p)
 			asks := []fold.Ask{

@@ -18,12 +18,12 @@ func next(p *fold.Plan) *fold.Spec {
 	thing := first.Name
 	q := FloorPoints(p)[4]
 	lifts := []fold.FactID{"identity", "skew", "bore", "floor"}
-	sp := &fold.Spec{Title: "next blank", At: "mount", Lifts: append(lifts, kit.LengthFacts(p)...), Makes: []fold.FactID{"drift"}}
+	sp := &fold.Spec{Title: "next blank", Recheck: &fold.Recheck{Before: "mount", Lifts: append(lifts, kit.LengthFacts(p)...)}, Makes: []fold.FactID{"drift"}}
 	probe := p.Job.Machine.Probe != nil
 	_, probing := kit.Finder(p).(kit.Prober)
-	sp.AsRead = kit.Finder(p).Stands()
+	sp.Needs = fold.AsRead(kit.Finder(p).Stands()...)
 	if probe {
-		sp.May = []fold.FactID{"length/probe"}
+		sp.Recheck.Remakes = []fold.FactID{"length/probe"}
 	}
 	// length in force for the touch on the floor.
 	length := func(v fold.View) (float64, bool) {

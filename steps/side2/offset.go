@@ -33,7 +33,7 @@ func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.
 			}
 		}
 	}
-	if s, ok := get("skew"); ok && p.Job.Fixture.AsMade.Edge != nil {
+	if s, ok := edgeSkew(p, get); ok {
 		f.Skew = unit.Angle(s.Value[0])
 		for i := range f.Cov { // the edge knows nothing of the bores
 			f.Cov[i][2], f.Cov[2][i] = 0, 0
@@ -83,7 +83,7 @@ func offset(p *fold.Plan) *fold.Spec {
 		live = append([]fold.FactID{"skew"}, live...)
 	}
 	return &fold.Spec{
-		Title: "work offset", Live: live, AsRead: []fold.FactID{"identity"}, Makes: []fold.FactID{"offset", "echo"},
+		Title: "work offset", Needs: fold.Needs(fold.Live(live...), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
 		Keys:  []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
@@ -104,7 +104,7 @@ func offset(p *fold.Plan) *fold.Spec {
 				if id == "offset" {
 					return f, true
 				}
-				return v.Fact(id)
+				return v.Perhaps(id)
 			}
 			if err := kit.ReadOffset(f).Fix.CheckSkew(); err != nil {
 				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "a fixture this far out of square is squared first", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
@@ -154,4 +154,12 @@ func offset(p *fold.Plan) *fold.Spec {
 			return pg
 		},
 	}
+}
+
+// edgeSkew is the direction of the fixture's edge, where it has one.
+func edgeSkew(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.Fact, bool) {
+	if p.Job.Fixture.AsMade.Edge == nil {
+		return fold.Fact{}, false
+	}
+	return get("skew")
 }

@@ -21,7 +21,7 @@ func release(p *fold.Plan) *fold.Spec {
 	}
 	live = append(live, checks.CutterLengths(p)...)
 	return &fold.Spec{
-		Title: "release", Live: live, Seen: append([]fold.FactID{"tram", "drift", "identity", "bore"}, fromSide1...), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
+		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
 		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask {
 				return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(len(p.Setup.Screws.At)),

@@ -15,7 +15,7 @@ func screwCheck(p *fold.Plan) *fold.Spec {
 		at = "deck"
 	}
 	return &fold.Spec{
-		Title: "screws check", At: at, Lifts: []fold.FactID{"screws"},
+		Title: "screws check", Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"screws"}},
 		Asks: func(fold.View) []fold.Ask {
 			return []fold.Ask{{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: n, WantWhy: "A turned line is a screw that has let go.", Hint: "Take the screws again, all of them, in order."},
 				kit.Counted("turned", "screws that turned by 5 deg or more at their working torque", "screws", "turned", "0", "It had let go.", "Take the screws again, all of them, in order."),

@@ -18,7 +18,7 @@ func screws(p *fold.Plan) *fold.Spec {
 	alone := p.Setup.HoldDown == "S" // no straps: the dial stands for the shift test
 	n := len(p.Setup.Screws.At)
 	sp := &fold.Spec{
-		Title: "screws in", Live: []fold.FactID{"seat"}, AsRead: []fold.FactID{"holes", "threads"}, Makes: []fold.FactID{"screws"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
+		Title: "screws in", Needs: fold.Needs(fold.Live("seat"), fold.AsRead("holes", "threads")), Makes: []fold.FactID{"screws"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
 		Pause: &fold.Pause{Heading: "A STRIPPED THREAD IS A LOST THREAD", Lost: "Screw length, washer and angle are settled now.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "length of the screw in your hand, under its head", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "eye", Of: "screws", Dir: "length"}}
@@ -29,7 +29,7 @@ func screws(p *fold.Plan) *fold.Spec {
 	if alone {
 		sp.Makes = append(sp.Makes, "shift")
 	} else {
-		sp.AsRead = append(sp.AsRead, "clamps", "baseline")
+		sp.Needs = fold.Needs(sp.Needs, fold.AsRead("clamps", "baseline"))
 	}
 	axes := []string{"z"}
 	if alone {

@@ -45,7 +45,7 @@ func topZ(p *fold.Plan, v fold.View) (ps []fit.Point3, corner []int) {
 func seat(p *fold.Plan) *fold.Spec {
 	pre := p.Setup.HoldDown == "S" // holes come from side 1, threads are in the fixture
 	sp := &fold.Spec{
-		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"floor"}, Seen: []fold.FactID{kit.ZDatum(p)}, Makes: []fold.FactID{"seat"},
+		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.Live("identity"), fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
 		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE POCKET", Lost: "With the part in, the floor can't be read or wiped.",
 			Ask: func(fold.View) fold.Ask {
@@ -54,12 +54,12 @@ func seat(p *fold.Plan) *fold.Spec {
 				return a
 			}},
 	}
-	sp.Binds = []fold.FactID{"part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes"}
-	sp.Seen = append(sp.Seen, "part/hours", "part/spring")
-	sp.AsRead = append(sp.AsRead, senseFacts(p)...)
+	sp.Needs = fold.Needs(sp.Needs, fold.LiveIfThere("part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes"),
+		fold.IfThere("part/hours", "part/spring"),
+		fold.AsRead(senseFacts(p)...))
 	if pre {
 		sp.Makes = append(sp.Makes, "holes", "threads")
-		sp.AsRead = append(sp.AsRead, "card")
+		sp.Needs = fold.Needs(sp.Needs, fold.AsRead("card"))
 	}
 	sp.Asks = func(v fold.View) []fold.Ask {
 		first := []fold.Act{{Do: "seat", Of: "part", Words: "Turn the part " + FlipWords[p.Setup.Flip] + ". Drop it in, press down over the supports, push it hard against " + walls(p) + "."}}

@@ -18,7 +18,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 		at = "deck"
 	}
 	return &fold.Spec{
-		Title: "part on fixture check", At: at, Against: []fold.FactID{"baseline"}, Sees: []fold.FactID{"skimmed"}, Lifts: []fold.FactID{"seat", "baseline", "shift"}, Seen: []fold.FactID{"bore", "offset", "ball"},
+		Title: "part on fixture check", Needs: fold.Needs(fold.IfThere("bore", "offset", "ball"), fold.Whether("skimmed")), Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"seat", "baseline", "shift"}, Against: []fold.FactID{"baseline"}},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Was("baseline")
 			if !ok {

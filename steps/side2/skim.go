@@ -45,7 +45,7 @@ func skim(p *fold.Plan) *fold.Spec {
 	raised := fold.Ask{Field: "raised", Since: kit.SinceRaised, Label: "that Z shift or wear, after the air pass", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
 		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
 	return &fold.Spec{
-		Title: "skim", AsRead: []fold.FactID{"deck"}, Seen: []fold.FactID{"seat"}, Live: []fold.FactID{"screws"}, Lifts: []fold.FactID{"screws"}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
+		Title: "skim", Needs: fold.Needs(fold.Live("screws"), fold.AsRead("deck"), fold.IfThere("seat")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"screws"}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
 		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,

@@ -13,7 +13,7 @@ import (
 func stops(p *fold.Plan) *fold.Spec {
 	shifted := p.Job.Machine.Delivers == "g92"
 	return &fold.Spec{
-		Title: "stop points", Live: []fold.FactID{"release"}, Seen: []fold.FactID{"offset"}, Makes: []fold.FactID{"stops"},
+		Title: "stop points", Needs: fold.Needs(fold.Live("release"), fold.IfThere("offset")), Makes: []fold.FactID{"stops"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := afterLoad(p)
 			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Once here, after 15 min or at the tool change: stop the spindle, try each screw at its torque or angle."}}

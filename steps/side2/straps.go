@@ -16,7 +16,7 @@ import (
 func straps(p *fold.Plan) *fold.Spec {
 	n := fmt.Sprint(len(p.Setup.Clamps))
 	return &fold.Spec{
-		Title: "straps on", Live: []fold.FactID{"seat"}, Seen: append([]fold.FactID{"offset"}, checks.CutterLengths(p)...), Makes: []fold.FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
+		Title: "straps on", Needs: fold.Needs(fold.Live("seat"), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
 		Asks: func(v fold.View) []fold.Ask {
 			drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice, Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
 				WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",

@@ -8,7 +8,7 @@ import (
 // threadCheck runs a screw into the threads by fingers and looks for shards.
 func threadCheck(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "threads check", At: "screws", Lifts: []fold.FactID{"threads"},
+		Title: "threads check", Recheck: &fold.Recheck{Before: "screws", Lifts: []fold.FactID{"threads"}},
 		Asks: func(fold.View) []fold.Ask {
 			return []fold.Ask{{Field: "turns", Label: "turns a screw runs in by fingers, the least of all", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}},
 				kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread.", "Pick it out with tweezers.")}

@@ -140,9 +140,9 @@ func threads(p *fold.Plan) *fold.Spec {
 		},
 	}
 	if match {
-		s.AsRead, s.Raises = []fold.FactID{"holes"}, []fold.MishapID{"probe-refitted"}
+		s.Needs, s.Raises = fold.AsRead("holes"), []fold.MishapID{"probe-refitted"}
 	} else {
-		s.AsRead = []fold.FactID{"card"}
+		s.Needs = fold.AsRead("card")
 	}
 	return s
 }

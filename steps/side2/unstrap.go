@@ -13,7 +13,7 @@ import (
 // unstrap takes the straps off, dial on the part, and counts that none is left.
 func unstrap(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "straps off", Live: []fold.FactID{"screws"}, Makes: []fold.FactID{"unstrapped"}, Raises: []fold.MishapID{"straps-off"},
+		Title: "straps off", Needs: fold.Live("screws"), Makes: []fold.FactID{"unstrapped"}, Raises: []fold.MishapID{"straps-off"},
 		Pause: &fold.Pause{Heading: "SCREWS ALONE WILL HOLD IT", Lost: "A bow that a strap held shows now.",
 			Ask: func(fold.View) fold.Ask {
 				return kit.Counted("", "screws in and tight, counted now", "screws", "in", fmt.Sprint(len(p.Setup.Screws.At)), "Without its screws the part comes off with the straps.", "Fit the missing screw first.")

@@ -69,8 +69,8 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Fact, repeats int, heights bo
 		asks[0].Do = append([]fold.Act{fitting(p, "First the fixture's own witness: the "+first.Name+".")}, asks[0].Do...)
 	}
 	r := kit.Rim(p)[0]
-	bore, found := v.Fact("bore")
-	off, placed := v.Fact("offset")
+	bore, found := v.Perhaps("bore")
+	off, placed := v.Perhaps("offset")
 	for k := 1; k <= witnessRepeats; k++ {
 		a := fold.Ask{Field: kit.RepeatField("rim", k), Label: "rim of the fixture: " + kit.OnFixture(p, r, bore, found), Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}

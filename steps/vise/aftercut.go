@@ -22,7 +22,7 @@ var seatSpots = [...][2]float64{{.1, .12}, {.9, .12}, {.9, .88}, {.1, .88}}
 // compared among themselves: neither ball nor length is wanted for that.
 func sizes(p *fold.Plan) *fold.Spec {
 	s := &fold.Spec{
-		Title: "sizes cut", Live: []fold.FactID{"cut"}, Seen: []fold.FactID{"corner", "offset"}, Makes: []fold.FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Keys: []string{"part.size"},
+		Title: "sizes cut", Needs: fold.Needs(fold.Live("cut"), fold.IfThere("corner", "offset")), Makes: []fold.FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Keys: []string{"part.size"},
 	}
 	if p.Setup.Vise.Wall > 0 {
 		s.Makes = append(s.Makes, "part/wall")

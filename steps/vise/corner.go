@@ -35,7 +35,7 @@ func corner(p *fold.Plan) *fold.Spec {
 	fx, fy := FaceOf(p, "x", sx), FaceOf(p, "y", sy)
 	centre := p.Setup.Zero == "centre"
 	s := &fold.Spec{
-		Title: "corner of stock", Live: []fold.FactID{"seat"}, AsRead: standsOnBall(p, "skew"), Seen: []fold.FactID{"stock"}, Makes: []fold.FactID{"corner"},
+		Title: "corner of stock", Needs: fold.Needs(fold.Live("seat"), fold.AsRead(standsOnBall(p, "skew")...), fold.IfThere("stock")), Makes: []fold.FactID{"corner"},
 		Keys: []string{"part.size", "setups." + p.Setup.Name + ".zero", "setups." + p.Setup.Name + ".finds"},
 		Pause: &fold.Pause{Heading: "PROBE IN - SPINDLE LOCKED - VISE BOLTS AND JAWS TIGHT", Lost: "From here opening the vise or a tap costs the pickup.",
 			Ask: func(fold.View) fold.Ask {
@@ -250,7 +250,7 @@ func pickCorner(p *fold.Plan, v fold.View, fx, fy face, o *fold.Outcome) (pickup
 	}
 	pairRepeats(p, "corner.repeat", worst, at, o)
 	ball := fit.EvenBall(c.Radius)
-	if b, ok := v.Fact("ball"); ok && probed(p) {
+	if b, ok := v.Perhaps("ball"); ok && probed(p) {
 		ball = fit.Ball{RX: b.Value[0], RY: b.Value[1]}
 	}
 	cr, err := fit.ToCorner(hits, ball)
@@ -290,7 +290,7 @@ func pairRepeats(p *fold.Plan, limit string, worst float64, at string, o *fold.O
 
 // againstJaw holds the direction of the stock against that of the jaw it should lie on.
 func againstJaw(p *fold.Plan, v fold.View, k pickup, o *fold.Outcome) {
-	j, ok := v.Fact("skew")
+	j, ok := v.Perhaps("skew")
 	if !ok {
 		return
 	}
@@ -381,7 +381,7 @@ func middle(p *fold.Plan, v fold.View, o *fold.Outcome) (pickup, error) {
 	k.uSkew = c.S * math.Sqrt(1.5) / run
 	u2 := c.S * c.S / 4 // two faces, two readings each
 	k.cov = [2][2]float64{{u2, 0}, {0, u2}}
-	if st, ok := v.Fact("stock"); ok {
+	if st, ok := v.Perhaps("stock"); ok {
 		d := math.Max(math.Abs(x.Width-st.Value[0]), math.Abs(y.Width-st.Value[1]))
 		w := judge.Judged(p.Limit("corner.width"), d, 0)
 		if w.Verdict == fold.Fail {

@@ -12,7 +12,7 @@ import (
 func cutSide(p *fold.Plan) *fold.Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	return &fold.Spec{
-		Title: "cut side 1", AsRead: append([]fold.FactID{"seat", "offset", "echo", "deck"}, checks.ProgramFacts(p)...), Makes: []fold.FactID{"cut"}, Raises: []fold.MishapID{"probe-refitted"},
+		Title: "cut side 1", Needs: fold.AsRead(append([]fold.FactID{"seat", "offset", "echo", "deck"}, checks.ProgramFacts(p)...)...), Makes: []fold.FactID{"cut"}, Raises: []fold.MishapID{"probe-refitted"},
 		Pause: &fold.Pause{Heading: "AFTER THIS THE STOCK IS CUT", Lost: "What is cut is cut: it can't be turned or moved to another place any more.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "tool number in the spindle, as engraved or as the control shows", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
@@ -58,7 +58,7 @@ func throughHoles(p *fold.Plan) *fold.Spec {
 	}
 	n := fmt.Sprint(len(s2.Screws.At))
 	return &fold.Spec{
-		Title: "side-2 holes", AsRead: []fold.FactID{"cut"}, Makes: []fold.FactID{"part/holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + s2.Name + ".screws"},
+		Title: "side-2 holes", Needs: fold.AsRead("cut"), Makes: []fold.FactID{"part/holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + s2.Name + ".screws"},
 		Asks: func(v fold.View) []fold.Ask {
 			a := kit.Counted("pins", "holes through which a "+s2.Screws.Thread+" screw drops by its own weight", "holes", "pass", n, "A hole that is tight or missing bends a screw on side 2.", "Clear it, or drill it again while the part is still held.")
 			a.Do = []fold.Act{{Do: "drill", Of: "holes", Words: "Drill the clearance holes right through, from the seat face: the burr of the exit is on the side that side 2 cuts away. Retract fully, vacuum."}}

@@ -115,7 +115,7 @@ func jaw(p *fold.Plan) *fold.Spec {
 func jawCheck(p *fold.Plan) *fold.Spec {
 	s := reword(checks.EdgeCheck(p), "jaw check", "The fixture", "The vise", "the fixture", "the vise", "the edge", "the fixed jaw", "The edge", "The fixed jaw")
 	if s != nil {
-		s.At = "corner"
+		s.Recheck.Before = "corner"
 	}
 	return s
 }
@@ -126,7 +126,7 @@ func viseBall(p *fold.Plan) *fold.Spec {
 	if s == nil {
 		return nil
 	}
-	s.At, s.Lifts = "corner", []fold.FactID{"corner", "top"}
+	s.Recheck = &fold.Recheck{Before: "corner", Lifts: []fold.FactID{"corner", "top"}}
 	judge := s.Judge
 	s.Judge = func(v fold.View) fold.Outcome {
 		o := judge(v)
@@ -204,7 +204,7 @@ func standsOnBall(p *fold.Plan, fs ...fold.FactID) []fold.FactID {
 
 // eccentricity is what is taken off every probed place: ball less spindle axis.
 func eccentricity(p *fold.Plan, v fold.View) (x, y float64) {
-	if b, ok := v.Fact("ball"); ok && probed(p) && len(b.Value) > 3 {
+	if b, ok := v.Perhaps("ball"); ok && probed(p) && len(b.Value) > 3 {
 		return b.Value[2], b.Value[3]
 	}
 	return 0, 0

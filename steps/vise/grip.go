@@ -28,7 +28,7 @@ func grip(p *fold.Plan) *fold.Spec {
 		stop = "the stop at the " + map[string]string{"left": "LEFT", "right": "RIGHT"}[p.Setup.Vise.Stop]
 	}
 	return &fold.Spec{
-		Title: "stock in vise", Live: []fold.FactID{"identity"}, AsRead: []fold.FactID{"skew", "stock"}, Makes: []fold.FactID{"seat"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
+		Title: "stock in vise", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("skew", "stock")), Makes: []fold.FactID{"seat"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := []fold.Ask{
 				{Field: "front", Label: "the mark FRONT is", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "stock", Dir: "front"}, Want: "toward you",

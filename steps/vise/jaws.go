@@ -46,7 +46,7 @@ func jaws(p *fold.Plan) *fold.Spec {
 		y = -4
 	}
 	return &fold.Spec{
-		Title: "clear of jaws", Live: []fold.FactID{"seat"}, AsRead: append([]fold.FactID{"offset", "echo", "top", kit.ZDatum(p)}, checks.ProgramFacts(p)...), Seen: checks.CutterLengths(p), Makes: []fold.FactID{"deck"},
+		Title: "clear of jaws", Needs: fold.Needs(fold.Live("seat"), fold.AsRead(append([]fold.FactID{"offset", "echo", "top", kit.ZDatum(p)}, checks.ProgramFacts(p)...)...), fold.IfThere(checks.CutterLengths(p)...)), Makes: []fold.FactID{"deck"},
 		Keys: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
 		Asks: func(v fold.View) []fold.Ask {
 			a := fold.Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: "jaw-top@" + kit.Place(x) + "," + kit.Place(y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}

@@ -19,7 +19,7 @@ func springTest(p *fold.Plan) *fold.Spec {
 		live = append(live, "part/holes")
 	}
 	return &fold.Spec{
-		Title: "open the vise", Live: live, Makes: []fold.FactID{"part/spring", "part/thickness", "part/hours", "release"},
+		Title: "open the vise", Needs: fold.Live(live...), Makes: []fold.FactID{"part/spring", "part/thickness", "part/hours", "release"},
 		Pause: &fold.Pause{Heading: "BEFORE THE VISE OPENS", Lost: "Once open, this clamping can never be measured again.",
 			Ask: func(fold.View) fold.Ask {
 				return kit.Counted("", "sizes of the drawing for side 1 that are still open", "drawing", "open", "0", "Finish and measure them while the part is held.", "Cut or measure them now.")

@@ -41,7 +41,7 @@ func topFace(p *fold.Plan) *fold.Spec {
 		return pl, ps, err
 	}
 	return &fold.Spec{
-		Title: "top of stock", Live: []fold.FactID{"seat"}, AsRead: []fold.FactID{"corner", kit.ZDatum(p)}, Seen: []fold.FactID{"stock"}, Makes: []fold.FactID{"top"}, Keys: []string{"part.skin", "part.size"},
+		Title: "top of stock", Needs: fold.Needs(fold.Live("seat"), fold.AsRead("corner", kit.ZDatum(p)), fold.IfThere("stock")), Makes: []fold.FactID{"top"}, Keys: []string{"part.skin", "part.size"},
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			w := kit.TravelWindow(p, "z")

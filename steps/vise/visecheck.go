@@ -57,7 +57,7 @@ func viseCheck(p *fold.Plan) *fold.Spec {
 		}
 	}
 	return &fold.Spec{
-		Title: "stock check", At: "offset", AsRead: standsOnBall(p, kit.ZDatum(p)), Lifts: []fold.FactID{"seat", "corner", "top"}, Against: []fold.FactID{"corner"},
+		Title: "stock check", Needs: fold.AsRead(standsOnBall(p, kit.ZDatum(p))...), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"seat", "corner", "top"}, Against: []fold.FactID{"corner"}},
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			for _, a := range list(v) {

@@ -27,7 +27,7 @@ func computeViseOffset(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (f
 // viseOffset has the offset of side 1 keyed in and reads it back, blind, as on side 2.
 func viseOffset(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "work offset", Live: []fold.FactID{"skew", "corner", "top"}, AsRead: []fold.FactID{"identity"}, Makes: []fold.FactID{"offset", "echo"},
+		Title: "work offset", Needs: fold.Needs(fold.Live("skew", "corner", "top"), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
 		Keys:  []string{"setups." + p.Setup.Name + ".offset", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".zero"},
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
