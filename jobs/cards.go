@@ -15,6 +15,7 @@ type Machine struct {
 	Rotation       string                `key:"rotation" rule:"default none" says:"The word that turns coordinates at this control, or none." eg:"G68"`
 	Dialect        string                `key:"dialect" rule:"words lenient|strict; default lenient" says:"lenient notes what many controls take and the standard refuses; strict refuses it." eg:"lenient"`
 	Delivers       string                `key:"delivers" rule:"words type-in|g10|g92|readout; default type-in" says:"How an offset gets into the control: typed in, by a G10 line, by G92, or zeroed on a readout." eg:"type-in"`
+	Lengths        string                `key:"lengths" rule:"words table|touched-off; default table" says:"How the control knows the lengths of tools: from a table that G43 calls, or by touching off each tool." eg:"table"`
 	Offsets        int                   `key:"offsets" rule:"min 1; max 1000" says:"How many work offsets the control has; left out: several." eg:"6"`
 	Backlash       float64               `key:"backlash" rule:"min 0; max 5" says:"Lost motion of an axis." eg:"0.005"`
 	Squareness     unit.Slope            `key:"squareness" rule:"max 0.1" says:"How far X and Y are from square; a cut Y further away lands this much further right." sign:"+ lands toward X+ as Y grows" eg:"0.010/100"`

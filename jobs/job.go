@@ -87,6 +87,7 @@ type Tool struct {
 	Teeth    int     `key:"teeth" rule:"min 1; max 100" says:"Number of teeth." eg:"2"`
 	Point    float64 `key:"point" rule:"kind degrees; above 0; max 180" says:"Point angle of a drill; left out for a cutter." eg:"118"`
 	Ball     bool    `key:"ball" says:"The tool is ball-ended." eg:"true"`
+	Corner   float64 `key:"corner" rule:"above 0" says:"Radius of the cutter's corner; left out for a sharp one and for a ball." eg:"0.5"`
 	Holder   Holder  `key:"holder" says:"The holder above the stick-out, as a cylinder." eg:"{dia: 24, length: 30}"`
 	Runout   float64 `key:"runout" rule:"min 0; max 5" says:"Total indicated runout as last measured; left out when not measured." eg:"0.01"`
 	NeckDia  float64 `key:"neck-dia" rule:"above 0" says:"Diameter of the relieved neck." eg:"2.9"`
@@ -136,6 +137,7 @@ type Screws struct {
 	Through float64 `key:"through" rule:"need; above 0" says:"Thickness of the part under the washer." eg:"2.5"`
 	Head    float64 `key:"head" rule:"above 0" says:"Height of a screw head; left out: by the thread's table." eg:"1.6"`
 	At      []Point `key:"at" rule:"need; min-count 1" says:"Where the screws stand, in second-side program coordinates." sign:"X+ right, Y+ away from you" eg:"[[6, 6], [90, 6], [90, 58], [6, 58]]"`
+	Bore    float64 `key:"counterbore" rule:"above 0" says:"Diameter of the counterbores about the screws where they were cut into this side beforehand; left out where a program cuts them." eg:"7"`
 	Seat    float64 `key:"seat" says:"Height of the face under the washer; left out: through above the face that the part rests on." sign:"+ above the program's Z0, - below it" eg:"2.5"`
 	Wall    bool    `key:"wall" says:"The pocket walls take part of the cutting load." eg:"true"`
 	Class   string  `key:"class" says:"Strength class as stamped on the head; left out: the weakest usual one." eg:"A2-70"`

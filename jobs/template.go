@@ -268,6 +268,7 @@ travel: {x: [{{u "-400" "-16"}}, 0], y: [{{u "-250" "-10"}}, 0], z: [{{u "-300" 
 readout: {{u "0.001" "0.0001"}}                  # its step
 rotation: none                  # or the word that turns coordinates, such as G68
 dialect: lenient                # of programs: strict refuses whatever the standard does, such as a safety line G0 G17 G40 G80
+lengths: table                  # of tools: table where G43 calls them, touched-off where each tool is touched off
 delivers: type-in               # how an offset gets in: type-in, g10, g92 or readout
 backlash: {{backlash}}                 # measure it; this is what machines of this kind have
 squareness: {{squareness}}            # measure it; this is what machines of this kind have
