@@ -9,6 +9,7 @@ import (
 
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
 )
 
 // fits checks the part of a second side against the fixture that it is to lie in: pocket,
@@ -154,12 +155,17 @@ func (r *reader) implausible(j *Job) {
 			if v[1] <= 0 {
 				continue
 			}
-			text := strconv.FormatFloat(v[0], 'g', -1, 64)
+			show := func(x float64) string {
+				if p.unit == "MPa" {
+					return boundText(x, unit.KStress, j.Unit)
+				}
+				return strconv.FormatFloat(x, 'g', -1, 64) + " per K"
+			}
 			switch s := p.shipped(base); {
 			case v[0] < p.lo || v[1] > p.hi:
-				r.fault(path, fmt.Sprintf("%s %s is no value of a material (%g to %g)", text, p.unit, p.lo, p.hi), "look at the unit and the decimal point")
+				r.fault(path, fmt.Sprintf("%s is no value of a material (%s to %s)", show(v[0]), show(p.lo), show(p.hi)), "look at the unit and the decimal point")
 			case err == nil && s.High > 0 && (v[1] > farFrom*s.High*p.scale || v[0] < s.Low*p.scale/farFrom):
-				r.notes = append(r.notes, r.note(path, fmt.Sprintf("%s %s is far from the %g to %g that is shipped for %s", text, p.unit, s.Low*p.scale, s.High*p.scale, base.Name), "right if you measured it; else look at the unit and the decimal point"))
+				r.notes = append(r.notes, r.note(path, fmt.Sprintf("%s is far from the %s to %s that is shipped for %s", show(v[0]), show(s.Low*p.scale), show(s.High*p.scale), base.Name), "right if you measured it; else look at the unit and the decimal point"))
 			}
 		}
 	}

@@ -35,9 +35,9 @@ func TestFits(t *testing.T) {
 // Material data no material has are a fault, those far from what is shipped a question.
 func TestImplausible(t *testing.T) {
 	for values, want := range map[string]string{
-		"kc: 700, alpha: 23.6":      "materials.aluminium-6061-t6.alpha: 23.6 per K is no value of a material (1e-07 to 0.0005)",
+		"kc: 700, alpha: 23.6":      "materials.aluminium-6061-t6.alpha: 23.6 per K is no value of a material (1e-07 per K to 0.0005 per K)",
 		"kc: 70000":                 "materials.aluminium-6061-t6.kc: 70000 MPa is no value of a material",
-		"kc: 7000":                  "note: materials.aluminium-6061-t6.kc: 7000 MPa is far from the 700 to 800 that is shipped",
+		"kc: 7000":                  "note: materials.aluminium-6061-t6.kc: 7000 MPa is far from the 700 MPa to 800 MPa that is shipped",
 		"e: 6890":                   "note: materials.aluminium-6061-t6.e: 6890 MPa is far from",
 		"alpha: 0.000236":           "note: materials.aluminium-6061-t6.alpha: 0.000236 per K is far from",
 		"kc: [650, 900], e: 70000":  "",

@@ -12,8 +12,8 @@ func TestHoldingFaults(t *testing.T) {
 	for _, c := range []struct{ name, file, old, new, want string }{
 		{"unknown part material, nearest first", "lid.job.yaml", "material: walnut-stabilised", "material: walnut-stabilized-resin", `part.material: unknown material "walnut-stabilized-resin"; known, nearest first: walnut-stabilised, `},
 		{"unknown fixture material", "lid.fixture.yaml", "material: acrylic-cast", "material: akrylic", `lid.fixture.yaml:4:11: material: unknown material "akrylic"; known, nearest first: `},
-		{"negative diameter", "lid.job.yaml", "dia: 3.175, teeth", "dia: -3.175, teeth", `tools.3.dia: "-3.175" must be above 0 mm`},
-		{"zero washer", "lid.job.yaml", "washer: 5", "washer: 0", `setups.side2.screws.washer: "0" must be above 0 mm`},
+		{"negative diameter", "lid.job.yaml", "dia: 3.175, teeth", "dia: -3.175, teeth", `tools.3.dia: "-3.175" must be above 0`},
+		{"zero washer", "lid.job.yaml", "washer: 5", "washer: 0", `setups.side2.screws.washer: "0" must be above 0`},
 		{"screw on the bottom of its hole", "lid.job.yaml", "thread: M2, length: 8", "thread: M2, length: 10", `setups.side2.screws.length: "10" needs 6.2 mm of thread and the fixture card has 5 mm`},
 		{"screw that engages nothing", "lid.job.yaml", "thread: M2, length: 8", "thread: M2, length: 3", `setups.side2.screws.length: "3" engages no thread`},
 		{"clamps in each other", "lid.job.yaml", "[[88, 26], [146, 26]", "[[4, 26], [146, 26]", `setups.side2.clamps.right.outline: clamp "right" stands in clamp "left"`},

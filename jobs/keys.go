@@ -284,11 +284,14 @@ func (s *shape) bounds() string {
 	r := s.field.rules
 	t, ok := s.number()
 	num := func(x *float64) string {
-		text := strconv.FormatFloat(*x, 'g', -1, 64)
-		if ok && *x != 0 {
-			text += boundUnit(t, r, "")
+		if !ok {
+			return strconv.FormatFloat(*x, 'g', -1, 64)
 		}
-		return text
+		mm, in := boundText(*x, kindOf(t, r, ""), unit.Metric), boundText(*x, kindOf(t, r, ""), unit.Imperial)
+		if mm != in {
+			mm += " (" + in + ")"
+		}
+		return mm
 	}
 	var out []string
 	for _, b := range []struct {

@@ -182,7 +182,7 @@ func (a Answers) write(text string) []byte {
 }
 
 const jobText = `{{mode "job"}}# A job: one part, the setups it goes through, and the cards of the machine and the fixture.
-# Bare numbers are in the unit below; any value may carry its own, as 1/8in or 3mm.
+# Bare numbers are in the unit below; any value may carry its own, as {{u "1.2mm or 3/64in" "3/64in"}}.
 format: 1
 job: {{q .Job}}
 unit: {{.Unit}}
@@ -275,7 +275,7 @@ squareness: {{squareness}}            # measure it; this is what machines of thi
 dial: {graduation: {{u "0.002" "0.0001"}}}
 {{- if .Probe}}
 # Not calibrated yet: nominal ball, and a radius and repeat to begin with. The walk has it calibrated first; that takes void away.
-probe: {ball: {{u "2" "2mm"}}, radius: {{u "0.99" "0.99mm"}}, repeat: {{u "0.001" "0.00005"}}, dof: 5, source: not calibrated, void: not calibrated yet}
+probe: {ball: {{u "2" "0.0787"}}, radius: {{u "0.99" "0.039"}}, repeat: {{u "0.001" "0.00005"}}, dof: 5, source: not calibrated, void: not calibrated yet}
 {{- end}}
 {{- if eq .Finds "edge finder"}}
 # Nominal tip, and a repeat to begin with: measure both before the first part.
@@ -293,7 +293,7 @@ fixture: {{q .Fixture}}                   # engrave it; it is asked for at the m
 unit: {{.Unit}}
 material: acrylic-cast
 as-made:
-  temperature: 20C
+  temperature: {{u "20C" "68F"}}
   bore: {dia: {{u "8" "5/16"}}, bias: [0, 0], eccentricity: [0, 0]}    # bias: probed centre minus programmed
   bore2: {at: [{{bore2}}, 0]}
   edge: {side: front, from: [0, {{u "-15" "-0.6"}}], length: {{bore2}}, zero: 0/100}
@@ -303,5 +303,5 @@ pocket: {clearance: {{u "0.02" "0.001"}}, outline: {{pocket}}}   # clearance per
 support: [{{support}}]          # solid fixture under the part; leave out what is milled away
 threads: {kind: tapped, relief: {{u "1" "0.04"}}, depth: {{u "5" "1/4"}}, cycles: 0, retire: 10}   # depth: full thread below the relief
 # Strip one sacrificial thread of this fixture and add to threads what it took: strip-angle: 200 (from snug,
-# degrees), strip-torque: 0.12Nm. A tested number replaces the range of the table.
+# degrees), strip-torque: {{u "0.12Nm" "17in-oz"}}. A tested number replaces the range of the table.
 `

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -27,6 +28,19 @@ func TestTemplatesRead(t *testing.T) {
 						}
 					}
 				}
+			}
+		}
+	}
+}
+
+// An inch job and its cards hold no millimetre, no degree Celsius and no newton.
+func TestInchTemplatesAreInch(t *testing.T) {
+	metric := regexp.MustCompile(`\d ?(mm|C|N|Nm|MPa)\b|\bM\d`)
+	for _, kinds := range [][]string{nil, {"ball", "tram", "first-side", "second-side"}} {
+		a := Answers{Unit: unit.Imperial, Probe: true, Kinds: kinds, Finds: "edge finder"}
+		for what, text := range map[string][]byte{"job": NewJob(a), "machine": NewMachine(a), "fixture": NewFixture(a)} {
+			if m := metric.Find(text); m != nil {
+				t.Errorf("%s: %q in\n%s", what, m, text)
 			}
 		}
 	}

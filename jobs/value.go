@@ -161,7 +161,7 @@ func (r *reader) number(n *yamlNode, v reflect.Value, f rules, path, name string
 		x = math.Round(x*180/math.Pi*1e9) / 1e9
 	}
 	bound := func(word string, limit float64) {
-		r.fault(path, fmt.Sprintf("%s must be %s %s", quote(text), word, strconv.FormatFloat(limit, 'g', -1, 64)+boundUnit(v.Type(), f, name)), "correct the value")
+		r.fault(path, fmt.Sprintf("%s must be %s %s", quote(text), word, boundText(limit, kindOf(v.Type(), f, name), r.sys)), "correct the value")
 	}
 	switch {
 	case f.above != nil && x <= *f.above:
@@ -178,19 +178,26 @@ func (r *reader) number(n *yamlNode, v reflect.Value, f rules, path, name string
 	}
 }
 
-// boundUnit is the unit of a bound as printed: bounds are in internal units.
-func boundUnit(t reflect.Type, f rules, name string) string {
-	switch kindOf(t, f, name) {
+// boundText is a bound as printed: bounds are in internal units.
+func boundText(x float64, k unit.Kind, sys unit.System) string {
+	name := ""
+	switch k {
 	case unit.KLength:
-		return " mm"
+		name = " mm"
 	case unit.KAngle:
-		return " degrees"
+		name = " degrees"
 	case unit.KForce:
-		return " N"
+		name = " N"
 	case unit.KTorque:
-		return " N·mm"
+		name = " N·mm"
 	case unit.KStress:
-		return " MPa"
+		name = " MPa"
 	}
-	return ""
+	switch {
+	case x == 0:
+		return "0"
+	case sys == unit.Metric || k == unit.KAngle || name == "":
+		return strconv.FormatFloat(x, 'g', -1, 64) + name
+	}
+	return unit.Show(x, k, sys, 0)
 }

@@ -153,7 +153,7 @@ func (o *newOptions) questions(e *env) []question {
 			o.probe = "yes"
 		}
 	} else {
-		can := question{ask: "what the machine can hold", why: presetWhy(), words: presetNames(), def: "bench", to: &a.Preset}
+		can := question{ask: "what the machine can hold", why: presetWhy(o.system()), words: presetNames(), def: "bench", to: &a.Preset}
 		if o.probe == "no" { // what a dial or an edge finder can prove
 			can.def = "small/hobby"
 		}
@@ -222,10 +222,10 @@ func keyMeans(file, path string) string {
 	panic("fliptrue: no key " + path)
 }
 
-func presetWhy() string {
+func presetWhy(sys unit.System) string {
 	var out []string
 	for _, p := range jobs.Presets {
-		out = append(out, fmt.Sprintf("%s: allowance %s mm, lost motion %s mm", p.Name, p.Allowance[0], p.Backlash[0]))
+		out = append(out, fmt.Sprintf("%s: allowance %s %s, lost motion %s %s", p.Name, p.Allowance[sys], sys, p.Backlash[sys], sys))
 	}
 	return strings.Join(out, "; ") + ". Common practice for small mills; each number is there to be edited."
 }
