@@ -41,19 +41,23 @@ type placed struct {
 type slot struct{ pic, w, h int }
 
 // flat says that a picture shows most where it is wide and low.
-func (d *drawn) flat() bool { return d.shape > 3 }
+func (d *drawn) flat() bool { return d.shape >= flat }
 
 // worth is how many lines of a picture a place shows.
 func (m *Model) worth(s slot) float64 {
 	v := math.Min(float64(s.w)/m.pictures[s.pic].shape, float64(s.h))
 	least := 9.0
-	if m.pictures[s.pic].flat() {
+	if d := &m.pictures[s.pic]; d.flat() || d.most > 0 {
 		least = 5
 	}
 	if v < least {
 		return -1
 	}
-	return math.Min(v, 40)
+	most := 40.0
+	if m.pictures[s.pic].most > 0 {
+		most = m.pictures[s.pic].most
+	}
+	return math.Min(v, most)
 }
 
 // pictured says how many pictures the page has room to want, and the least width of the
@@ -66,7 +70,7 @@ func (m *Model) pictured() (n, least int) {
 	case *walkPage, *verdictPage, *readyPage, *releasedPage:
 		return len(m.pictures), 40
 	case *listPage:
-		if p.asks || p.way || len(p.items) == 0 {
+		if p.asks || p.way || len(p.items) == 0 || m.w >= 160 {
 			return len(m.pictures), 60
 		}
 	case *idlePage, *waivePage, *blockPage, *notePage:
@@ -169,14 +173,20 @@ func (m *Model) lay(p filling, w, h int) placed {
 			out.under = []slot{{0, in/2 - 1, ph}, {1, in - in/2 - 1, ph}}
 		default:
 			n := ph / 2
-			if m.pictures[0].flat() {
+			switch {
+			case m.pictures[0].flat():
 				n = min(max(ph/3, 7), 12)
+			case m.pictures[1].flat():
+				n = ph - min(max(ph/3, 6), 10)
 			}
 			out.under = []slot{{0, in, n}, {1, in, ph - n}}
 		}
 		out.fits = ph > 0
 	}
-	out.score = 2.2*float64(max(s.drawn, s.low.drawn)) - lost - 0.4*float64(max(46-tw, 0))
+	out.score = 3*float64(max(s.drawn, s.low.drawn)) - lost - 0.4*float64(max(46-tw, 0))
+	if p.left && w >= 100 {
+		out.score += 0.3 // what is asked stands where the eye is
+	}
 	for i, sl := range append(append([]slot{}, out.under...), out.right...) {
 		v := m.worth(sl)
 		if v < 0 {

@@ -82,7 +82,7 @@ func (m *Model) foot() []string {
 			if n > 0 && it.in == Happened {
 				it.short = "happened"
 			}
-			if n > 1 && it.in == Quit || n > 2 && it.in == Picture && m.view == Whole {
+			if n > 1 && it.in == Quit || n > 2 && it.in == Picture {
 				continue
 			}
 			keys = append(keys, capped(m.t, it.keys, it.short))

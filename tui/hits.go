@@ -196,7 +196,8 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 	if t.cols[0] == "+" {
 		axis = 2
 	}
-	place = max(min(place, s.w-lead-2-axis-len(t.cols)*(left+right+2)), 6)
+	half := Width(strings.SplitN(after, "  ", 2)[0]) // stands behind the last column
+	place = max(min(place, s.w-lead-2-axis-len(t.cols)*(left+right+2)-max(half-1, 0)), 6)
 	cell := func(text string, r Role) string {
 		if text == "" {
 			return strings.Repeat(" ", left-1) + m.t.Paint(Dim, m.t.Say("·")) + strings.Repeat(" ", right+2)

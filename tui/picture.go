@@ -10,6 +10,7 @@ import (
 type drawn struct {
 	name  string
 	shape float64                                   // cells across for each line, where it shows most
+	most  float64                                   // lines beyond which it shows no more, 0 for no such
 	make  func(w, h int) (*canvas.Canvas, []string) // nil or a picture, and the lines under it
 	paint canvas.Paint
 	lines []string
@@ -31,9 +32,12 @@ func (d *drawn) at(w, h int) []string {
 func (m *Model) draw() {
 	m.pictures = m.artist().pictures(m.pg.Scene)
 	if _, ok := m.base.(*readyPage); ok {
-		m.readyPictures(func(name string, shape float64, f func(w, h int) []string) {
-			m.pictures = append(m.pictures, drawn{name: name, shape: shape, make: func(w, h int) (*canvas.Canvas, []string) { return nil, f(w, h) }})
-		})
+		m.pictures = append(m.pictures, m.readyPictures()...)
+	}
+	for i := range m.pictures {
+		if m.pictures[i].shape >= flat {
+			m.pictures[i].most = 9
+		}
 	}
 	if m.picture >= len(m.pictures) {
 		m.picture = 0

@@ -31,9 +31,8 @@ func (p *readyPage) middle(m *Model, s *sheet) {
 	if w, ok := m.worstFeature(); ok {
 		sys := m.o.Plan.System()
 		s.say(must, Act, "Side 2 lands within")
-		f := figure{text: unit.Format(w.within, unit.KLength, sys, 0), side: []string{"of " + unit.Show(w.allowed, unit.KLength, sys, 0) + " allowed,",
-			"at " + w.name + " along " + w.axis}}
-		m.figures(s, must, []figure{f}, m.room()-s.head().height()-8)
+		m.figures(s, must, []figure{{text: unit.Format(w.within, unit.KLength, sys, 0), side: []string{unit.UnitName(unit.KLength, sys)}}}, m.room()-s.head().height()-8)
+		s.say(must, Act, "of "+unit.Show(w.allowed, unit.KLength, sys, 0)+" allowed, at "+w.name+" along "+w.axis+".")
 	} else {
 		m.bigText(s, "READY", 5)
 	}

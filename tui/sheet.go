@@ -27,9 +27,10 @@ const (
 	must   = 0
 	useful = 3 // how it is done, notes
 	big    = 5 // the big number
+	air    = 6 // an empty line that keeps apart what must not run together
 	why    = 7
-	past   = 8 // what was before
-	blank9 = 9 // empty lines
+	spare  = 8 // other empty lines
+	past   = 9 // what was before
 )
 
 // pageSheet is the sheet of a page: text of w cells, head of full cells, foot of low cells.
@@ -59,7 +60,11 @@ func (s *sheet) put(prio int, lines ...string) {
 	}
 }
 
-func (s *sheet) gap() { s.put(blank9, "") }
+// gap is an empty line where there is room.
+func (s *sheet) gap() { s.put(spare, "") }
+
+// apart is an empty line before figures and questions.
+func (s *sheet) apart() { s.put(air, "") }
 
 // say wraps a text and paints it.
 func (s *sheet) say(prio int, r Role, text string) { s.hang(prio, r, "", text) }
@@ -162,7 +167,7 @@ func (s *sheet) joined() *sheet {
 	j := &sheet{t: s.t, w: s.w, parts: append([]sheetPart(nil), s.parts...)}
 	if s.low != nil && len(s.low.parts) > 0 {
 		if len(j.parts) > 0 {
-			j.gap()
+			j.apart()
 		}
 		j.parts = append(j.parts, s.low.parts...)
 	}

@@ -36,47 +36,76 @@ func (m *Model) worstFeature() (w worst, ok bool) {
 func (m *Model) allowed() float64 { return m.o.Plan.Limit("release.register").Max }
 
 // readyPictures are the targets of the listed features and what the uncertainty is made of.
-func (m *Model) readyPictures(add func(name string, aspect float64, f func(w, h int) []string)) {
+func (m *Model) readyPictures() []drawn {
 	fs := kit.Register(&m.st)
 	w, ok := m.worstFeature()
 	if !ok {
-		return
+		return nil
 	}
-	n := min(len(fs), 4)
-	add("where side 2 lands: ring what is allowed, o the error, about it the 95 % interval", 2.1*float64(n)+1, func(w, h int) []string { return m.targets(fs[:n], w, h) })
-	add("what the ± "+m.mm(w.u)+" at "+w.name+" "+w.axis+" is made of, share of the variance", 7, func(wide, h int) []string { return m.shares(w.lines, wide, h) })
+	fs = fs[:min(len(fs), 4)]
+	return []drawn{
+		{name: "where side 2 lands, 95 %", shape: min(2.1*float64(len(fs))+1, 5.5), most: 20, make: func(w, h int) (*canvas.Canvas, []string) { return nil, m.targets(fs, w, h) }},
+		{name: "± " + m.mm(w.u) + " at " + w.name + " " + w.axis + ", by share of variance", shape: flat,
+			make: func(wide, h int) (*canvas.Canvas, []string) { return nil, m.shares(w.lines, wide, h) }},
+	}
 }
 
-// targets draws features side by side.
+// targets draws features in the rows and columns in which they are largest, the words beside
+// each or below it.
 func (m *Model) targets(fs []kit.FeatureError, w, h int) []string {
-	cw := w / len(fs)
-	out := make([]string, h)
-	for _, f := range fs {
-		var ls []string
-		text := []string{m.t.Paint(Act, Cut(m.t.Say(f.Name), cw-1)), m.axisError(f, 0), m.axisError(f, 1), m.t.Paint(Dim, m.t.Say("ring "+m.mm(m.allowed())))}
-		if tw := 2 * h; cw-tw >= 24 { // the words beside the target
-			ls = m.target(f, tw, h)
-			for i := range ls {
-				t := ""
-				if k := i - (h-len(text))/2; k >= 0 && k < len(text) {
-					t = text[k]
-				}
-				ls[i] = Pad(Pad(ls[i], tw)+" "+t, cw)
-			}
-		} else {
-			ls = m.target(f, cw-2, h-len(text))
-			for i := range ls {
-				ls[i] = Pad(ls[i], cw)
-			}
-			for _, t := range text {
-				ls = append(ls, Pad(Center(t, cw-2), cw))
-			}
+	const words = 19
+	best, cols, beside := 0, 1, true
+	for c := 1; c <= len(fs); c++ {
+		rows := (len(fs) + c - 1) / c
+		cw, ch := w/c, h/rows
+		if v := min(ch, (cw-words-2)/2); v > best {
+			best, cols, beside = v, c, true
 		}
-		for i := range out {
-			out[i] += ls[i]
+		if v := min(ch-4, (cw-1)/2); v > best {
+			best, cols, beside = v, c, false
 		}
 	}
+	rows := (len(fs) + cols - 1) / cols
+	cw, ch := w/cols, h/rows
+	var out []string
+	for r := range rows {
+		row := make([]string, ch)
+		for c := range cols {
+			cell := make([]string, ch)
+			if k := r*cols + c; k < len(fs) {
+				cell = m.targetCell(fs[k], cw, ch, beside)
+			}
+			for i := range row {
+				row[i] += Pad(cell[i], cw)
+			}
+		}
+		out = append(out, row...)
+	}
 	return out
+}
+
+// targetCell is one target with its words.
+func (m *Model) targetCell(f kit.FeatureError, w, h int, beside bool) []string {
+	text := []string{m.t.Paint(Act, Cut(m.t.Say(f.Name), 18)), m.axisError(f, 0), m.axisError(f, 1), m.t.Paint(Dim, m.t.Say("ring "+m.mm(m.allowed())))}
+	if beside {
+		tw := min(2*h, w-20)
+		ls := m.target(f, tw, h)
+		for i := range ls {
+			if k := i - (h-len(text))/2; k >= 0 && k < len(text) {
+				ls[i] = Pad(ls[i], tw) + " " + text[k]
+			}
+		}
+		return ls
+	}
+	tw := min(2*(h-len(text)), w-1)
+	var ls []string
+	for _, l := range m.target(f, tw, h-len(text)) {
+		ls = append(ls, strings.Repeat(" ", (w-tw)/2)+l)
+	}
+	for _, t := range text {
+		ls = append(ls, Center(t, w-1))
+	}
+	return ls
 }
 
 func (m *Model) axisError(f kit.FeatureError, a int) string {
@@ -172,7 +201,7 @@ func (m *Model) shares(ls []budget.Line, w, h int) []string {
 		out = append(out, line)
 	}
 	solid, shaded := m.inks()
-	return append(out, m.t.Paint(Dim, Cut(m.t.Say(string(solid)+" measured or from a card   "+string(shaded)+" assumed: measure it and the ± is smaller"), w)))
+	return append(out, m.t.Paint(Dim, Cut(m.t.Say(string(solid)+" measured  "+string(shaded)+" assumed: measure it to make ± smaller"), w)))
 }
 
 func (m *Model) inks() (solid, shaded rune) {

@@ -132,7 +132,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 		fs = m.moved(ss.Outcome.Next)
 	}
 	if len(fs) > 0 && !far {
-		s.gap()
+		s.apart()
 		m.figures(s, big, fs, m.h)
 	}
 	if far && !open {
@@ -510,7 +510,9 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 			role = Figure
 		}
 		lead := Pad(m.t.Say(r.Label), names+gap)
-		if Width(m.t.Say(r.Label)) > names {
+		if label, value := m.t.Say(r.Label), m.t.Say(shown(r, sys)); Width(label) > names && Width(label)+gap+Width(value) <= w {
+			lead = label + strings.Repeat(" ", gap)
+		} else if Width(label) > names {
 			for _, l := range Wrap(m.t.Say(r.Label), w) {
 				out = append(out, m.t.Paint(role, l))
 			}

@@ -193,7 +193,12 @@ func (p *waivePage) middle(m *Model, s *sheet) {
 	case 0:
 		s.say(must, Act, "This limit is a hard one. Type the number that is being accepted: "+c.Shown()+" "+unit.UnitName(c.Limit.Unit, unit.Metric)+", then +")
 		s.put(must, "  number    "+m.t.Paint(Typed, p.number.Shown()))
-		m.bigNumber(s, p.number.Text())
+		f := figure{text: strings.TrimSpace(p.number.Text())}
+		if f.text == "" {
+			f.text = "_"
+		}
+		s.apart()
+		m.figures(s, big, []figure{f}, m.room()-s.musts()-1)
 	case 1:
 		s.say(must, Act, "Why? First the number of the reason, then +")
 		for i, r := range append(append([]string{}, reasons...), "in own words") {

@@ -205,7 +205,7 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 	case a.Kind == steps.Choice:
 		w[Choose] = "choose"
 		if m.o.Bench != nil && p.text(m).Empty() {
-			w[Answer] = "looks at the bench"
+			w[Answer] = "reads the bench"
 		}
 	case p.text(m).Empty(): // the key that will end this entry is named before it is begun
 		in, does := Insert, "answers, once it is typed"

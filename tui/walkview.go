@@ -71,7 +71,7 @@ func (p *walkPage) actPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState)
 	if pause && len(acts) > 0 {
 		after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-13))
 	}
-	if m.view == FarView {
+	if fs := p.keyed(m); m.view == FarView && len(fs) == 0 {
 		m.farAct(s, ss.Title, p.acts(m), after)
 	} else {
 		m.inOrder(s, acts)
@@ -82,10 +82,10 @@ func (p *walkPage) actPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState)
 		s.hang(useful, Text, "             ", ss.Pause.Lost)
 	}
 	if fs := p.keyed(m); len(fs) > 0 {
-		s.gap()
+		s.apart()
 		m.figures(s, must, fs, m.room()-s.musts()-after-1)
 	} else if fs := m.moved(p.acts(m)); len(fs) > 0 && m.view != FarView {
-		s.gap()
+		s.apart()
 		m.figures(s, big, fs, m.room()-s.musts()-after-1)
 	}
 	rows := &sheet{t: m.t, w: s.w}
@@ -140,7 +140,7 @@ func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState
 			label += "  [" + u + "]"
 		}
 		s.say(must, Act, label)
-		p.tabled(m, s, table, a, m.room()-s.musts()-s.head().height()-10)
+		p.tabled(m, s, table, a, m.room()-s.said(useful)-s.head().height()-s.tall-1)
 	default:
 		for i, f := range p.fields {
 			if q, ok := m.st.Ask(f); ok && (!far || i == p.at) {
@@ -177,25 +177,28 @@ func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
 			}
 		}
 	}
-	var ls []string
-	for i, r := range ss.Rounds {
-		now := i == len(ss.Rounds)-1 && m.st.Cursor.Open
+	for i := len(ss.Rounds) - 1; i >= 0; i-- {
+		r := ss.Rounds[i]
+		now := i == len(ss.Rounds)-1 && m.st.Cursor.Open && ss.ID == m.st.Cursor.Step
+		var ls []string
 		for _, t := range r.Taken {
 			if now && in[t.Field] {
 				continue
 			}
-			lead := ""
-			if len(ss.Rounds) > 1 {
-				lead = "round " + itoa(r.No) + "  "
-			}
-			ls = append(ls, m.ends(lead+fieldWords(ss, t.Field), t.Value, s.w, Dim, Text)...)
+			label, _, _ := strings.Cut(fieldWords(ss, t.Field), ":")
+			value := m.t.Say(t.Value)
+			ls = append(ls, Pad(m.t.Paint(Dim, Cut(m.t.Say(label), max(s.w-Width(value)-2, 8))), max(s.w-Width(value), 0))+value)
 		}
+		if len(ls) == 0 {
+			continue
+		}
+		title := "Taken in this step"
+		if len(ss.Rounds) > 1 {
+			title = "Taken in round " + itoa(r.No)
+		}
+		s.put(past, "")
+		s.put(past, append([]string{m.t.Paint(Dim, title)}, ls[max(len(ls)-14, 0):]...)...)
 	}
-	if len(ls) == 0 {
-		return
-	}
-	s.put(blank9, "")
-	s.put(past, append([]string{m.t.Paint(Dim, "Taken in this step")}, ls[max(len(ls)-12, 0):]...)...)
 }
 
 // elapsed is how long this page has been here.
@@ -323,16 +326,12 @@ func (m *Model) heading(w int, left, right string) string {
 	return m.t.Paint(Act, left) + strings.Repeat(" ", gap) + m.t.Paint(Dim, right)
 }
 
-// unitWord is the unit of a field and the frame it is read in.
+// unitWord is the unit of a field; the frame it is read in stands in the head.
 func (m *Model) unitWord(a steps.Ask) string {
 	if a.Kind != steps.Reading && a.Kind != steps.Echo {
 		return ""
 	}
-	u := a.EntryUnit(m.o.Plan.System())
-	if w := frameWord(a.What); w != "" {
-		u += " " + w
-	}
-	return strings.TrimSpace(u)
+	return strings.TrimSpace(a.EntryUnit(m.o.Plan.System()))
 }
 
 // frameWord is M for a machine coordinate.
@@ -489,7 +488,11 @@ func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
 		}
 		s.say(must, KeyName, "+ takes it as it is   / goes back to correct it")
 	case a.Kind == steps.Reading || a.Kind == steps.Echo || a.Kind == steps.Text && en.Echo != strings.TrimSpace(e.Text()):
-		s.hang(must, Text, "  that is   ", en.Echo+sign(a, e.Text()))
+		if en.Echo == strings.TrimSpace(e.Text())+" "+a.EntryUnit(m.o.Plan.System()) {
+			s.put(must, m.t.Paint(Text, "  "+m.t.Say(strings.TrimSpace(sign(a, e.Text()))))) // the number stands there already
+		} else {
+			s.hang(must, Text, "  that is   ", en.Echo+sign(a, e.Text()))
+		}
 	default:
 		s.put(must, "")
 	}
