@@ -349,8 +349,11 @@ func stillOpen(e *env, path string) string {
 		}
 		if s.Cut.Tool > 0 {
 			says := "the hold-down carries cuts of"
-			if s.Kind == "first-side" {
+			switch reckoned := slices.ContainsFunc(d.Checks, func(c steps.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") }); {
+			case s.Kind == "first-side":
 				says = "planned are cuts of"
+			case !reckoned:
+				says = "NOT RECKONED is whether the hold-down carries cuts; planned are"
 			}
 			fmt.Fprintf(&b, "  - %s: %s %s by %s at most; a program that cuts deeper is another plan\n", s.Name, says,
 				unit.Show(s.Cut.Ap, unit.KLength, j.Unit, 0), unit.Show(s.Cut.Ae, unit.KLength, j.Unit, 0))
