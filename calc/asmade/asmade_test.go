@@ -207,6 +207,21 @@ func TestAcrylicInDampAir(t *testing.T) {
 		near(t, "growth, %", 100*Acrylic.At(rh), printed, 1e-12)
 	}
 	near(t, "nothing known", Damp(nil).At(50), 0, 0)
+	for _, rh := range []float64{0, 30, 60, 70, 95, 100} {
+		back, ok := Acrylic.RH(Acrylic.At(rh))
+		near(t, "and back", back, rh, 1e-9)
+		if !ok {
+			t.Error(rh)
+		}
+	}
+	for _, g := range []float64{-1e-6, 0.0061} {
+		if _, ok := Acrylic.RH(g); ok {
+			t.Errorf("%g is beyond the ends", g)
+		}
+	}
+	if _, ok := Even(0).RH(0); ok {
+		t.Error("what does not grow tells no humidity")
+	}
 	near(t, "even", Even(2e-5).At(45), 9e-4, 1e-15)
 }
 

@@ -33,6 +33,18 @@ func (d Damp) At(rh float64) float64 {
 	return d[len(d)-1][1]
 }
 
+// RH is the humidity at which it has grown so much, percent; false beyond the ends or where it
+// does not rise.
+func (d Damp) RH(growth float64) (float64, bool) {
+	for i := 1; i < len(d); i++ {
+		p, q := d[i-1], d[i]
+		if q[1] > p[1] && growth >= p[1] && growth <= q[1] {
+			return p[0] + (q[0]-p[0])*(growth-p[1])/(q[1]-p[1]), true
+		}
+	}
+	return 0, false
+}
+
 // Even is a plastic that grows by perRH for each percent of humidity.
 func Even(perRH float64) Damp { return Damp{{0, 0}, {100, 100 * perRH}} }
 

@@ -1,0 +1,56 @@
+package batch
+
+import "math"
+
+// Interval is how often to check, in parts.
+type Interval struct {
+	Best  float64 // as a real number
+	Every int     // the whole number of least cost, 1 or more
+	Cost  float64 // min a part at Every: checking and what is lost before a check finds it
+}
+
+// ToInterval weighs a check of c minutes against a part worth w minutes that is lost if the
+// fixture moved, which happens with probability p a part.
+//
+//	cost(k) = c/k + p w k/2      k* = √(2 c/(p w))
+//
+// Taguchi's interval of on-line checking (from memory), where half of the parts between two
+// checks are lost on average. All above 0, p below 1.
+func ToInterval(c, p, w float64) (Interval, error) {
+	if err := above("minutes of a check", c, "chance that it moved", p, "chance that it did not", 1-p, "worth of a part", w); err != nil {
+		return Interval{}, err
+	}
+	i := Interval{Best: math.Sqrt(2 * c / (p * w))}
+	cost := func(k float64) float64 { return c/k + p*w*k/2 }
+	k := math.Max(1, math.Floor(i.Best))
+	if cost(k+1) < cost(k) {
+		k++
+	}
+	i.Every, i.Cost = int(k), cost(k)
+	return i, nil
+}
+
+// FarEnd is what one touch across the line at the far end of a fixture sees.
+type FarEnd struct {
+	Turn float64 // the least turn it calls, rad
+	Then float64 // the most that such a turn leaves at the farthest feature, mm
+}
+
+// ToFarEnd takes the limit of the touch, its distance from bore 1 and that of the farthest
+// feature, mm. It is touched across the line from bore 1: along it growth would be read.
+func ToFarEnd(limit, length, reach float64) (FarEnd, error) {
+	if err := above("limit", limit, "distance of the touch", length, "distance of the feature", reach); err != nil {
+		return FarEnd{}, err
+	}
+	return FarEnd{Turn: limit / length, Then: limit / length * reach}, nil
+}
+
+// Suspects are the parts that may be spoilt when something is found at part now: those after
+// the last good check, up to and with it. Numbers from 1; lastGood 0: none was checked.
+func Suspects(lastGood, now int) []int {
+	var out []int
+	for n := lastGood + 1; n <= now; n++ {
+		out = append(out, n)
+	}
+	return out
+}
