@@ -98,6 +98,9 @@ func TestBias(t *testing.T) {
 		near(t, "bias", b.B, want[1], 1e-6)
 		near(t, "its u", b.U, want[2], 1e-6)
 	}
+	if b, err := ToBias([]float64{0.01}, 0.006, 0, 0.006); err != nil || math.Abs(b.Gain-0.5) > 1e-12 {
+		t.Errorf("parts all alike: %+v %v", b, err)
+	}
 	b, _ := ToBias([]float64{0.01}, 0.006, 0.006, 0)
 	near(t, "half of the first part where scatters are equal (Grubbs)", b.Gain, 0.5, 1e-12)
 }
