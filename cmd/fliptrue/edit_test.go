@@ -83,7 +83,7 @@ func TestListSaysWhoHolds(t *testing.T) {
 		t.Fatal(err)
 	}
 	l, err := e.listJob(job)
-	if err != nil || len(l.Parts) != 1 || !strings.HasPrefix(l.Parts[0].HeldBy, "fliptrue, process 4711 on shop since 2026-03-02") {
+	if err != nil || len(l.Parts) != 1 || !strings.HasPrefix(l.Parts[0].HeldBy, "fliptrue, process 4711 on shop, since 2026-03-02") {
 		t.Errorf("%+v, %v", l, err)
 	}
 	if text := (listJSON{[]listedJob{l}}).text(); !strings.Contains(text, "part 1  in use by fliptrue, process 4711") || !strings.Contains(text, `due: program "top.nc" of setup side2 is not there`) {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"fliptrue/jobs"
@@ -42,13 +43,24 @@ func surroundings() *env {
 	}
 }
 
-// who names this process to another that finds its lock.
+// who names this process to another that finds its lock: the person and where they sit, as
+// far as the system says.
 func (e *env) who() string {
-	s := fmt.Sprintf("fliptrue, process %d", e.pid)
+	s := "fliptrue"
+	for _, name := range []string{"USER", "LOGNAME", "USERNAME"} {
+		if v := e.getenv(name); v != "" {
+			s += " of " + v
+			break
+		}
+	}
+	s += fmt.Sprintf(", process %d", e.pid)
 	if e.host != "" {
 		s += " on " + e.host
 	}
-	return s + " since " + e.now().Format("2006-01-02 15:04")
+	if from, _, _ := strings.Cut(e.getenv("SSH_CONNECTION"), " "); from != "" {
+		s += " by ssh from " + from
+	}
+	return s + ", since " + e.now().Format("2006-01-02 15:04")
 }
 
 // stateDir is the user's state folder for this program: XDG_STATE_HOME, else ~/.local/state.

@@ -112,7 +112,7 @@ func TestOpenHeldByAnother(t *testing.T) {
 	defer s.record.Close()
 	code, err := open(e, openOptions{job: builtin.JobFile})
 	var held *jobs.LockedError
-	if code != exitDisk || !errors.As(err, &held) || !strings.Contains(held.Holder, "process 1 on shop since 2026-03-01") {
+	if code != exitDisk || !errors.As(err, &held) || !strings.Contains(held.Holder, "process 1 on shop, since 2026-03-01") {
 		t.Errorf("exit %d, error %v", code, err)
 	}
 }

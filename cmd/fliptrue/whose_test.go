@@ -117,3 +117,16 @@ func TestOperator(t *testing.T) {
 		t.Errorf("%v, %v", es, faults)
 	}
 }
+
+// A lock says whose it is and where that person sits.
+func TestWhoHolds(t *testing.T) {
+	vars := map[string]string{"USER": "anna", "SSH_CONNECTION": "192.0.2.7 50022 192.0.2.1 22"}
+	e := &env{disk: jobs.Mem(nil), now: fixedTime, getenv: func(k string) string { return vars[k] }, pid: 12, host: "shop"}
+	if got, want := e.who(), "fliptrue of anna, process 12 on shop by ssh from 192.0.2.7, since 2026-03-01 09:00"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	f := faultsOf(&jobs.LockedError{Path: "lid.1.record.yaml", Holder: e.who()})[0].Error()
+	if strings.Count(f, "lid.1.record.yaml") != 1 || !strings.Contains(f, "in use by fliptrue of anna") {
+		t.Error(f)
+	}
+}
