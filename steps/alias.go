@@ -17,7 +17,7 @@ type (
 	Class         = fold.Class
 	Cursor        = fold.Cursor
 	Entry         = fold.Entry
-	Fact          = fold.Fact
+	Fact          = fold.Known
 	FactID        = fold.FactID
 	FeatureError  = kit.FeatureError
 	Limit         = fold.Limit

@@ -51,7 +51,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-func fact(t *testing.T, st fold.State, id fold.FactID) fold.Fact {
+func fact(t *testing.T, st fold.State, id fold.FactID) fold.Known {
 	t.Helper()
 	f, ok := st.Fact(id)
 	if !ok {
@@ -418,9 +418,9 @@ func TestRegisterBudget(t *testing.T) {
 			edit(j)
 		})
 	}
-	get := func(p *fold.Plan) func(fold.FactID) (fold.Fact, bool) {
+	get := func(p *fold.Plan) func(fold.FactID) (fold.Known, bool) {
 		v, _ := kit.PartZero(p)
-		f := fold.Fact{ID: "offset", Dof: 30, Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0, 0},
+		f := fold.Known{ID: "offset", Dof: 30, Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0, 0},
 			Cov: [][]float64{{1.154701e-3 * 1.154701e-3, 0, 0, 0}, {0, 1.154701e-3 * 1.154701e-3, 0, 0}, {0, 0, 15.631660e-6 * 15.631660e-6, 0}, {0, 0, 0, 0}}}
 		return onlyFact(f)
 	}
@@ -481,11 +481,11 @@ func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	}
 }
 
-func onlyFact(f fold.Fact) func(fold.FactID) (fold.Fact, bool) {
-	return func(id fold.FactID) (fold.Fact, bool) {
+func onlyFact(f fold.Known) func(fold.FactID) (fold.Known, bool) {
+	return func(id fold.FactID) (fold.Known, bool) {
 		if id == f.ID {
 			return f, true
 		}
-		return fold.Fact{}, false
+		return fold.Known{}, false
 	}
 }

@@ -37,7 +37,7 @@ func side1Plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 }
 
 // said is what a step makes of typed values, with facts given.
-func said(t *testing.T, p *fold.Plan, id fold.StepID, facts []fold.Fact, values ...[2]string) fold.Outcome {
+func said(t *testing.T, p *fold.Plan, id fold.StepID, facts []fold.Known, values ...[2]string) fold.Outcome {
 	t.Helper()
 	sp, ok := p.Spec(id)
 	if !ok {
@@ -46,7 +46,7 @@ func said(t *testing.T, p *fold.Plan, id fold.StepID, facts []fold.Fact, values 
 	return sp.Judge(fold.Trial(p, id, r0, append(kit.GivenFacts(p), facts...), values...))
 }
 
-func factIn(t *testing.T, o fold.Outcome, id fold.FactID) fold.Fact {
+func factIn(t *testing.T, o fold.Outcome, id fold.FactID) fold.Known {
 	t.Helper()
 	f, ok := o.Fact(id)
 	if !ok {
@@ -59,8 +59,8 @@ func factIn(t *testing.T, o fold.Outcome, id fold.FactID) fold.Fact {
 // contacts would be 0.053 and 0.060 mm wrong. Computed here from the two lines.
 func TestCornerStepFindsTheTrueCorner(t *testing.T) {
 	p := side1Plan(t, nil)
-	skew := fold.Fact{ID: "skew", Value: []float64{math.Atan(0.09 / 60), 0}, Cov: [][]float64{{1e-10}}}
-	o := said(t, p, "corner", []fold.Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
+	skew := fold.Known{ID: "skew", Value: []float64{math.Atan(0.09 / 60), 0}, Cov: [][]float64{{1e-10}}}
+	o := said(t, p, "corner", []fold.Known{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
 		[2]string{"b1.y", "-1.0100"}, [2]string{"b1.x", "10"}, [2]string{"b1.2", "-1.0100"}, [2]string{"b2.y", "-0.9200"}, [2]string{"b2.x", "70"}, [2]string{"b2.2", "-0.9200"})
 	f := factIn(t, o, "corner")
 	near(t, "corner X", f.Value[0], -0.026558, 1e-6)
@@ -71,7 +71,7 @@ func TestCornerStepFindsTheTrueCorner(t *testing.T) {
 	}
 	// The same contacts against a jaw that lies true: a burr between stock and jaw.
 	skew.Value[0] = 0
-	o = said(t, p, "corner", []fold.Fact{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
+	o = said(t, p, "corner", []fold.Known{skew}, [2]string{"a1.x", "-1.0000"}, [2]string{"a1.y", "10"}, [2]string{"a1.2", "-1.0000"}, [2]string{"a2.x", "-0.9300"}, [2]string{"a2.y", "50"}, [2]string{"a2.2", "-0.9300"},
 		[2]string{"b1.y", "-1.0100"}, [2]string{"b1.x", "10"}, [2]string{"b1.2", "-1.0100"}, [2]string{"b2.y", "-0.9200"}, [2]string{"b2.x", "70"}, [2]string{"b2.2", "-0.9200"})
 	if o.Named != "off-the-jaw" || fold.Worst(o.Checks) != fold.Fail || len(o.Next) == 0 {
 		t.Errorf("named %q, %+v", o.Named, o.Checks)
@@ -80,7 +80,7 @@ func TestCornerStepFindsTheTrueCorner(t *testing.T) {
 
 func TestTopFollowsItsRule(t *testing.T) {
 	p := side1Plan(t, nil)
-	facts := []fold.Fact{{ID: "length/probe", Value: []float64{98.234}, Cov: [][]float64{{1e-6}}}, {ID: "stock", Value: []float64{99, 66, 17.4, 17.3, 17.3, 17.4, 17.35, 0.02}}}
+	facts := []fold.Known{{ID: "length/probe", Value: []float64{98.234}, Cov: [][]float64{{1e-6}}}, {ID: "stock", Value: []float64{99, 66, 17.4, 17.3, 17.3, 17.4, 17.35, 0.02}}}
 	o := said(t, p, "top", facts, [2]string{"z1", "-100.000"}, [2]string{"z2", "-100.010"}, [2]string{"z3", "-100.040"}, [2]string{"z4", "-100.020"}, [2]string{"z5", "-100.017"})
 	f := factIn(t, o, "top")
 	if !(f.Value[0] <= -100.040-0.5-98.234 && f.Value[0] > -100.060-0.5-98.234) {

@@ -160,8 +160,8 @@ func TestHowToTighten(t *testing.T) {
 		t.Errorf("first round: %q", w)
 	}
 	// A sacrificial thread that stripped at 200 degrees: a quarter of that.
-	threads := fold.Fact{ID: "threads", Value: []float64{4, 4, 5.2, 200 * math.Pi / 180}}
-	if o = outcome(t, p, "screws", []fold.Fact{threads}, screwsTyped...); !rowText(o.Lines, "turn past snug", "50 deg") {
+	threads := fold.Known{ID: "threads", Value: []float64{4, 4, 5.2, 200 * math.Pi / 180}}
+	if o = outcome(t, p, "screws", []fold.Known{threads}, screwsTyped...); !rowText(o.Lines, "turn past snug", "50 deg") {
 		t.Errorf("%+v", o.Lines)
 	}
 	// Twice the working torque is too much; ten times of it may strip a thread, and no reason mends that.
@@ -195,7 +195,7 @@ func TestHowToTighten(t *testing.T) {
 	}{{"8", 4.2, fold.Pass}, {"7.5", 3.7, fold.Fail}} {
 		typed = append([][2]string{}, screwsTyped...)
 		typed[0][1] = c.screw
-		o = outcome(t, p, "screws", []fold.Fact{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, typed...)
+		o = outcome(t, p, "screws", []fold.Known{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, typed...)
 		if k := verdictOf(t, o, "screws.engaged"); k.Verdict != c.want || math.Abs(k.Got-c.le) > 1e-9 {
 			t.Errorf("screw of %s: %+v", c.screw, k)
 		}

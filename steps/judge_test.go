@@ -16,11 +16,11 @@ import (
 )
 
 // standing is a view by hand: facts that stand, and what was typed.
-func standing(p *fold.Plan, step fold.StepID, facts []fold.Fact, typed ...[2]string) fold.View {
+func standing(p *fold.Plan, step fold.StepID, facts []fold.Known, typed ...[2]string) fold.View {
 	return fold.Trial(p, step, r0, facts, typed...)
 }
 
-func outcome(t *testing.T, p *fold.Plan, step fold.StepID, facts []fold.Fact, typed ...[2]string) fold.Outcome {
+func outcome(t *testing.T, p *fold.Plan, step fold.StepID, facts []fold.Known, typed ...[2]string) fold.Outcome {
 	t.Helper()
 	sp, ok := p.Spec(step)
 	if !ok {
@@ -59,7 +59,7 @@ func failsHaveNext(t *testing.T, what string, o fold.Outcome) {
 	}
 }
 
-func floorFact() fold.Fact { return fold.Fact{ID: "floor", Value: []float64{-286, 0, 0, -274}} }
+func floorFact() fold.Known { return fold.Known{ID: "floor", Value: []float64{-286, 0, 0, -274}} }
 
 // seated types a seat round; z are the four corners' heights over a level top.
 func seated(rock1, rock2 string, z [4]string) [][2]string {
@@ -88,7 +88,7 @@ func TestSeatNamesTheChipCorner(t *testing.T) {
 		{"left edge", "0.001", "0.001", [4]string{"-171.460", "-171.500", "-171.500", "-171.460"}, "seated-on-chip", "LEFT", fold.Pass, fold.Fail},
 		{"far edge", "0.001", "0.001", [4]string{"-171.500", "-171.500", "-171.460", "-171.460"}, "seated-on-chip", "AWAY", fold.Pass, fold.Fail},
 	} {
-		o := outcome(t, p, "seat", []fold.Fact{floorFact()}, seated(c.rock1, c.rock2, c.z)...)
+		o := outcome(t, p, "seat", []fold.Known{floorFact()}, seated(c.rock1, c.rock2, c.z)...)
 		if v := verdictOf(t, o, "seat.rock").Verdict; v != c.rock {
 			t.Errorf("%s: rock %v, want %v", c.name, v, c.rock)
 		}
@@ -116,7 +116,7 @@ func TestSeatNamesAPartTheWrongWay(t *testing.T) {
 				typed[i][1] = want[0]
 			}
 		}
-		o := outcome(t, p, "seat", []fold.Fact{floorFact()}, typed...)
+		o := outcome(t, p, "seat", []fold.Known{floorFact()}, typed...)
 		if o.Named != want[1] || len(o.Next) == 0 {
 			t.Errorf("%s %q: named %q next %v, want %q and an act", field, want[0], o.Named, o.Next, want[1])
 		}
@@ -204,7 +204,7 @@ func TestSetsCancelARefittedProbe(t *testing.T) {
 func TestMoreRepeatsWhenNotProven(t *testing.T) {
 	p := lidPlan(t, nil)
 	spots := kit.Spots(p)
-	base := fold.Fact{ID: "baseline", Value: []float64{float64(len(spots)), 0.0005, 8}}
+	base := fold.Known{ID: "baseline", Value: []float64{float64(len(spots)), 0.0005, 8}}
 	typed := [][2]string{{"f0", "-300"}, {"f180", "-306"}, {"f90", "-150"}, {"f270", "-156"}, {"rim", "-180"}, {"rim.2", "-180"}}
 	for _, s := range spots {
 		v := map[fit.Axis]float64{fit.AxisX: -250, fit.AxisY: -140, fit.AxisZ: -176}[s.Axis]
@@ -214,7 +214,7 @@ func TestMoreRepeatsWhenNotProven(t *testing.T) {
 		}
 		typed = append(typed, [2]string{s.Field, fmtMM(v)}, [2]string{s.Field + ".2", fmtMM(v + 0.001)})
 	}
-	v := standing(p, "shift", []fold.Fact{base}, typed...)
+	v := standing(p, "shift", []fold.Known{base}, typed...)
 	sp, _ := p.Spec("shift")
 	o := sp.Judge(v)
 	if c := verdictOf(t, o, "shift.register"); c.Verdict != fold.NotProven {
@@ -239,7 +239,7 @@ func TestMoreRepeatsWhenNotProven(t *testing.T) {
 		x, _ := v.Num(s.Field, unit.KLength)
 		typed = append(typed, [2]string{s.Field + ".3", fmtMM(x)}, [2]string{s.Field + ".4", fmtMM(x + 0.001)})
 	}
-	o = sp.Judge(standing(p, "shift", []fold.Fact{base}, typed...))
+	o = sp.Judge(standing(p, "shift", []fold.Known{base}, typed...))
 	if c := verdictOf(t, o, "shift.register"); c.Verdict != fold.NotProven {
 		t.Fatalf("four repeats: %v", c.Verdict)
 	}
@@ -321,12 +321,12 @@ func TestBallInTheRing(t *testing.T) {
 			t.Errorf("ball component %d is %.7f, want %.4f", i, got, want)
 		}
 	}
-	was := fold.Fact{ID: "ball", Value: []float64{0.9912, 0.9910, -0.003, -0.0002, 0.001, 30}}
-	if o = outcome(t, p, "ball-check", []fold.Fact{was}, typed...); fold.Worst(o.Checks) != fold.Pass {
+	was := fold.Known{ID: "ball", Value: []float64{0.9912, 0.9910, -0.003, -0.0002, 0.001, 30}}
+	if o = outcome(t, p, "ball-check", []fold.Known{was}, typed...); fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("the same ball: %+v", o.Checks)
 	}
 	was.Value[0] = 0.9870
-	if o = outcome(t, p, "ball-check", []fold.Fact{was}, typed...); verdictOf(t, o, "check.ball").Verdict != fold.Fail {
+	if o = outcome(t, p, "ball-check", []fold.Known{was}, typed...); verdictOf(t, o, "check.ball").Verdict != fold.Fail {
 		t.Errorf("a radius that changed by 0.0042 passes")
 	}
 	failsHaveNext(t, "ball check", o)

@@ -88,7 +88,7 @@ func TestClampInTheWay(t *testing.T) {
 	}
 }
 
-func pageOf(p *fold.Plan, step fold.StepID, facts ...fold.Fact) fold.Page {
+func pageOf(p *fold.Plan, step fold.StepID, facts ...fold.Known) fold.Page {
 	sp, _ := p.Spec(step)
 	return sp.Page(standing(p, step, facts))
 }
@@ -191,7 +191,7 @@ func TestHolePlaces(t *testing.T) {
 	const skew = 1e-3
 	fix := frame.Fixture{Bore: frame.Vec{X: -300, Y: -150}, V: frame.Vec{X: 45, Y: 20}, Q: 1, Skew: skew}
 	pl := fix.Straight()
-	offset := fold.Fact{ID: "offset", Value: []float64{pl.Offset.X, pl.Offset.Y, -280, 0, 0, 0, 45, 20, 1, skew, -300, -150}, Cov: [][]float64{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}
+	offset := fold.Known{ID: "offset", Value: []float64{pl.Offset.X, pl.Offset.Y, -280, 0, 0, 0, 45, 20, 1, skew, -300, -150}, Cov: [][]float64{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}
 	p := lidPlan(t, nil)
 	rows := pageOf(p, "drill", offset).Rows
 	x, y := pl.Offset.X+6, pl.Offset.Y+6
@@ -200,7 +200,7 @@ func TestHolePlaces(t *testing.T) {
 	}
 	read := lidPlan(t, func(j *jobs.Job) { j.Machine.Delivers = "readout" })
 	sp, _ := read.Spec("drill")
-	asks := sp.Wanted(standing(read, "drill", []fold.Fact{offset}))
+	asks := sp.Wanted(standing(read, "drill", []fold.Known{offset}))
 	var fields []string
 	for _, a := range asks {
 		fields = append(fields, a.Field)
@@ -219,11 +219,11 @@ func TestHolePlaces(t *testing.T) {
 			typed = append(typed, [2]string{a.Field, unit.Format(a.Window.Want, unit.KLength, unit.Metric, 0.001)})
 		}
 	}
-	if o := outcome(t, read, "drill", []fold.Fact{offset}, typed...); fold.Worst(o.Checks) != fold.Pass {
+	if o := outcome(t, read, "drill", []fold.Known{offset}, typed...); fold.Worst(o.Checks) != fold.Pass {
 		t.Errorf("%+v", o.Checks)
 	}
 	typed[len(typed)-1][1] = "58.5"
-	o := outcome(t, read, "drill", []fold.Fact{offset}, typed...)
+	o := outcome(t, read, "drill", []fold.Known{offset}, typed...)
 	if c := verdictOf(t, o, "drill.place.hole4.y"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "Hole 4") {
 		t.Errorf("%+v", c)
 	}

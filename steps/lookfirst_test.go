@@ -14,7 +14,7 @@ import (
 )
 
 // asked are the fields of a step for a view made by hand.
-func asked(p *fold.Plan, step fold.StepID, facts []fold.Fact, typed ...[2]string) (fields []string) {
+func asked(p *fold.Plan, step fold.StepID, facts []fold.Known, typed ...[2]string) (fields []string) {
 	sp, _ := p.Spec(step)
 	v := standing(p, step, facts, typed...)
 	for _, a := range sp.Asks(v) {
@@ -65,10 +65,10 @@ func TestMarkBeforeAnyHit(t *testing.T) {
 func TestPartAsWarmAsItsFixture(t *testing.T) {
 	p := lidPlan(t, nil)
 	near(t, "limit", side2.WarmthLimit(p), 0.005/(kit.Alpha(p, p.Job.Part.Material)*judge.Reach(p)), 1e-9)
-	by := func(measured float64) []fold.Fact {
-		return []fold.Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}}
+	by := func(measured float64) []fold.Known {
+		return []fold.Known{{ID: "identity", Value: []float64{20, 0.6, measured}}}
 	}
-	check := func(facts []fold.Fact, typed string) (o fold.Outcome) {
+	check := func(facts []fold.Known, typed string) (o fold.Outcome) {
 		side2.WarmCheck(p, standing(p, "seat", facts, [2]string{"temp", typed}), &o)
 		return o
 	}
@@ -101,7 +101,7 @@ func TestPartAsWarmAsItsFixture(t *testing.T) {
 // nothing after it is asked.
 func TestGapUnderTheTip(t *testing.T) {
 	p := lidPlan(t, nil)
-	facts := []fold.Fact{{ID: "seat", Value: []float64{16.02, 0, 0}}}
+	facts := []fold.Known{{ID: "seat", Value: []float64{16.02, 0, 0}}}
 	g, ok := checks.TipGap(p, 5, true, func(f fold.FactID) bool { return f != "screws" })
 	if !ok {
 		t.Fatal("nothing is looked at under the drill")
@@ -190,7 +190,7 @@ func TestRunout(t *testing.T) {
 // A hot part is not asked about any further: it does not go in. Once it lies in its pocket it is pushed again.
 func TestHotPartStaysOut(t *testing.T) {
 	p := lidPlan(t, nil)
-	facts := []fold.Fact{{ID: "identity", Value: []float64{20, 0.6, 1}}}
+	facts := []fold.Known{{ID: "identity", Value: []float64{20, 0.6, 1}}}
 	hot := [][2]string{{"pause", "0"}, {"temp", "35"}}
 	if f := asked(p, "seat", facts, hot...); f[len(f)-1] != "temp" {
 		t.Errorf("asked are %v", f)
@@ -208,7 +208,7 @@ func TestHotPartStaysOut(t *testing.T) {
 func TestWarmthThatPassesIsSaid(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Allowance = 0.2 })
 	said := func(measured float64, temp string) string {
-		o := outcome(t, p, "seat", []fold.Fact{{ID: "identity", Value: []float64{20, 0.6, measured}}}, [2]string{"pause", "0"}, [2]string{"temp", temp})
+		o := outcome(t, p, "seat", []fold.Known{{ID: "identity", Value: []float64{20, 0.6, measured}}}, [2]string{"pause", "0"}, [2]string{"temp", temp})
 		return strings.Join(o.Notes, " ")
 	}
 	if s := said(1, "20.9"); strings.Contains(s, "interval") {
@@ -302,7 +302,7 @@ func TestSecondBoreUnderThePart(t *testing.T) {
 // On the first side, too, no contact is taken with the mark elsewhere; an edge finder has no mark.
 func TestMarkBeforeTheCorner(t *testing.T) {
 	p := side1Plan(t, nil)
-	facts := []fold.Fact{{ID: "ball", Value: []float64{1, 1, 0.01, 0, 0.001, 30}}, {ID: "seat"}, {ID: "skew", Value: []float64{0}}}
+	facts := []fold.Known{{ID: "ball", Value: []float64{1, 1, 0.01, 0, 0.001, 30}}, {ID: "seat"}, {ID: "skew", Value: []float64{0}}}
 	wrong := [][2]string{{"pause", "0"}, {"mark", "away"}}
 	if f := asked(p, "corner", facts, wrong...); f[len(f)-1] != "mark" {
 		t.Errorf("mark away, asked are %v", f)

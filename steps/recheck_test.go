@@ -12,7 +12,7 @@ import (
 )
 
 // after is a recheck's view after mishaps.
-func after(p *fold.Plan, step fold.StepID, was []fold.Fact, mishaps []fold.MishapID, typed ...[2]string) fold.View {
+func after(p *fold.Plan, step fold.StepID, was []fold.Known, mishaps []fold.MishapID, typed ...[2]string) fold.View {
 	v := standing(p, step, was, typed...)
 	for i, id := range mishaps {
 		v.Pending = append(v.Pending, fold.Happened{Seq: fold.Seq(i + 1), ID: id})
@@ -20,8 +20,8 @@ func after(p *fold.Plan, step fold.StepID, was []fold.Fact, mishaps []fold.Misha
 	return v
 }
 
-func mounting() []fold.Fact {
-	return []fold.Fact{{ID: "ball", Value: []float64{0.991, 0.991, 0, 0, 0.001, 30}}, {ID: "length/probe", Value: []float64{98.234}, Cov: [][]float64{{1e-6}}},
+func mounting() []fold.Known {
+	return []fold.Known{{ID: "ball", Value: []float64{0.991, 0.991, 0, 0, 0.001, 30}}, {ID: "length/probe", Value: []float64{98.234}, Cov: [][]float64{{1e-6}}},
 		{ID: "length/3", Value: []float64{76.118}, Cov: [][]float64{{1e-6}}}, {ID: "length/5", Value: []float64{88.420}, Cov: [][]float64{{1e-6}}},
 		{ID: "bore", Value: []float64{-312.445, -158.221, 8}, Cov: [][]float64{{1e-6, 0}, {0, 1e-6}}}, floorFact(), {ID: "skew", Value: []float64{0.0001, 0.002}, Cov: [][]float64{{1e-10}}}}
 }
@@ -325,7 +325,7 @@ func TestDatumCheckWithoutALengthLiftsNothing(t *testing.T) {
 	for _, gone := range []bool{false, true} {
 		facts := mounting()
 		if gone {
-			facts = slices.DeleteFunc(facts, func(f fold.Fact) bool { return f.ID == kit.ZDatum(p) })
+			facts = slices.DeleteFunc(facts, func(f fold.Known) bool { return f.ID == kit.ZDatum(p) })
 		}
 		v := after(p, "datum-check", facts, []fold.MishapID{"fixture-tapped"}, rimAt(0, 0)...)
 		if o := sp.Judge(v); slices.Contains(o.Leaves, "floor") != gone || len(o.Notes) > 0 != gone {

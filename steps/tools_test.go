@@ -237,14 +237,14 @@ func TestInchShop(t *testing.T) {
 		t.Errorf("shown %q", c.Shown())
 	}
 	// G10 words are in inches, with the readout's digits.
-	f, _, _ := side2.ComputeOffset(p, func(id fold.FactID) (fold.Fact, bool) {
+	f, _, _ := side2.ComputeOffset(p, func(id fold.FactID) (fold.Known, bool) {
 		switch id {
 		case "bore":
-			return fold.Fact{Value: []float64{-8 * in, -4 * in, 8}, Cov: [][]float64{{0, 0}, {0, 0}}}, true
+			return fold.Known{Value: []float64{-8 * in, -4 * in, 8}, Cov: [][]float64{{0, 0}, {0, 0}}}, true
 		case "floor":
-			return fold.Fact{Value: []float64{-11 * in, 0, 0, 0, 0}}, true
+			return fold.Known{Value: []float64{-11 * in, 0, 0, 0, 0}}, true
 		}
-		return fold.Fact{}, false
+		return fold.Known{}, false
 	})
 	if d := checks.Delivery(p, f); !strings.Contains(d, "G10 L2 P1 X-6.2291 Y-3.2118 Z-11") {
 		t.Errorf("%q", d)

@@ -14,7 +14,7 @@ import (
 func TestPlacesToJogTo(t *testing.T) {
 	p := lidPlan(t, nil)
 	inch := lidPlan(t, func(j *jobs.Job) { j.Unit = unit.Imperial })
-	bore := fold.Fact{Value: []float64{-273, -155.4, 8}}
+	bore := fold.Known{Value: []float64{-273, -155.4, 8}}
 	for _, c := range []struct {
 		p     *fold.Plan
 		q     jobs.Point
@@ -30,7 +30,7 @@ func TestPlacesToJogTo(t *testing.T) {
 			t.Errorf("%v: %q, want %q", c.q, got, c.want)
 		}
 	}
-	off := fold.Fact{Value: []float64{-223, -139, -286}}
+	off := fold.Known{Value: []float64{-223, -139, -286}}
 	for _, c := range []struct {
 		s     kit.Spot
 		found bool

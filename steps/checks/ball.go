@@ -88,7 +88,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			s, dof := judge.ProbeS(p)
-			o.Facts = []fold.Fact{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
+			o.Facts = []fold.Known{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
 			ecc := judge.Judged(fold.Limit{ID: "ball.eccentricity", Why: "the ball runs true", Max: 0.010, Class: fold.Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
 			if ecc.Verdict == fold.Fail {
 				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."

@@ -25,7 +25,7 @@ func Presets(p *fold.Plan) bool {
 
 // shown is what the control shows once the offset is in: the offset itself on its page,
 // or after a preset the work coordinates over the bore and, in Z, of what touched the floor.
-func shown(p *fold.Plan, f fold.Fact) [3]float64 {
+func shown(p *fold.Plan, f fold.Known) [3]float64 {
 	o := kit.ReadOffset(f)
 	if !Presets(p) {
 		return [3]float64{o.Place.Offset.X, o.Place.Offset.Y, o.Z}
@@ -56,7 +56,7 @@ func decimals(p *fold.Plan) (n int, scale float64) {
 }
 
 // Delivery says how the offset gets into this control.
-func Delivery(p *fold.Plan, f fold.Fact) string {
+func Delivery(p *fold.Plan, f fold.Known) string {
 	want := shown(p, f)
 	x, y, z := kit.Signed(p, want[0]), kit.Signed(p, want[1]), kit.Signed(p, want[2])
 	thing := kit.Locator(p)
@@ -88,7 +88,7 @@ func Delivery(p *fold.Plan, f fold.Fact) string {
 }
 
 // EchoAsks read the whole offset back from the control's page in one form, blind.
-func EchoAsks(p *fold.Plan, f fold.Fact) []fold.Ask {
+func EchoAsks(p *fold.Plan, f fold.Known) []fold.Ask {
 	want := shown(p, f)
 	place, back := p.Setup.Offset+" %s on the control's page", "Then read it back from the control's page."
 	if Presets(p) {
@@ -154,7 +154,7 @@ func PageRead(p *fold.Plan) string {
 }
 
 // EchoChecks hold what was read back against what was to be keyed in.
-func EchoChecks(p *fold.Plan, v fold.View, f fold.Fact, o *fold.Outcome) {
+func EchoChecks(p *fold.Plan, v fold.View, f fold.Known, o *fold.Outcome) {
 	for _, a := range EchoAsks(p, f) {
 		if a.Kind != fold.Echo || a.Window == nil {
 			continue

@@ -156,7 +156,7 @@ func Lengths(p *fold.Plan) *fold.Spec {
 					x = (x + y) / 2
 				}
 				possible(p, field(f), name(f), f.Thing(), x, &o)
-				o.Facts = append(o.Facts, fold.Fact{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
+				o.Facts = append(o.Facts, fold.Known{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
 				said = append(said, name(f)+" "+p.Num(x)+run)
 			}
 			if fold.SameAnswer(v.Text("runby"), NotMeasured) {

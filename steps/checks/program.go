@@ -101,7 +101,7 @@ func Program(p *fold.Plan) *fold.Spec {
 					o.Named = "program-edited"
 					o.Next = append(o.Next, fold.Act{Do: "post", Of: "program/" + g.Role, Words: editedWords}, fold.Act{Do: "again", Of: field})
 				}
-				fact := fold.Fact{ID: fold.FactID("program/" + g.Role)}
+				fact := fold.Known{ID: fold.FactID("program/" + g.Role)}
 				if f, why := checked(p, g.Role, g.File); why != "" {
 					o.Notes = append(o.Notes, why)
 				} else {

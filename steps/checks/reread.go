@@ -25,7 +25,7 @@ func Reread(p *fold.Plan) *fold.Spec {
 			var o fold.Outcome
 			if f, ok := v.Fact("offset"); ok {
 				EchoChecks(p, v, f, &o)
-				o.Facts = []fold.Fact{{ID: "echo"}}
+				o.Facts = []fold.Known{{ID: "echo"}}
 				o.Learned = "The control still holds the offset."
 			}
 			return o

@@ -182,7 +182,7 @@ func Square(p *fold.Plan) *fold.Spec {
 			_, high := kit.Ends(p)
 			over := math.Abs(h.Lever)
 			if h.Full {
-				o.Facts = []fold.Fact{{ID: "skew", Value: []float64{h.Theta, h.Form}, Cov: [][]float64{{h.U * h.U}}}}
+				o.Facts = []fold.Known{{ID: "skew", Value: []float64{h.Theta, h.Form}, Cov: [][]float64{{h.U * h.U}}}}
 			}
 			if h.Full && c.Verdict == fold.Pass {
 				o.Learned = fmt.Sprintf("The fixture is true within %s: the %s end is %s %s. The offset will carry the rest.", p.Slope(math.Abs(h.Theta)+g), high, p.Len(math.Abs(h.Rise)), kit.TapWay(p, h.Rise))

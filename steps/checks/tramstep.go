@@ -121,7 +121,7 @@ func Tram(p *fold.Plan) *fold.Spec {
 				var o fold.Outcome
 				tx, _ := v.Num("tilt.x", unit.KSlope)
 				ty, _ := v.Num("tilt.y", unit.KSlope)
-				o.Facts = []fold.Fact{{ID: "tram", Value: []float64{tx, ty}}}
+				o.Facts = []fold.Known{{ID: "tram", Value: []float64{tx, ty}}}
 				o.Notes = append(o.Notes, "The tilts are as typed; nothing is known of how well they were found.")
 				leans(p, tx, ty, 0, 0, &o)
 				return o
@@ -254,7 +254,7 @@ func JudgeSweep(p *fold.Plan, v fold.View) fold.Outcome {
 			again("The dial can't decide: a longer arm, or a finer dial. Sweep again.")
 		}
 	}
-	o.Facts = []fold.Fact{{ID: "tram", Value: []float64{s.TiltX, s.TiltY}, Cov: [][]float64{{s.ux * s.ux, 0}, {0, s.uy * s.uy}}, Dof: s.dof}}
+	o.Facts = []fold.Known{{ID: "tram", Value: []float64{s.TiltX, s.TiltY}, Cov: [][]float64{{s.ux * s.ux, 0}, {0, s.uy * s.uy}}, Dof: s.dof}}
 	leans(p, s.TiltX, s.TiltY, 1.645*s.ux, 1.645*s.uy, &o)
 	return o
 }

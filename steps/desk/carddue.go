@@ -28,7 +28,7 @@ func CardChanges(st fold.State) []jobs.Writeback {
 	}
 	// A slope is a plain ratio in any unit.
 	slope := func(v float64) string { return plain(v*300, 7) + "/300" }
-	date := func(f fold.Fact) string {
+	date := func(f fold.Known) string {
 		for _, ss := range st.Steps {
 			for _, r := range ss.Rounds {
 				if r.First == f.First && len(r.Taken) > 0 {
@@ -42,7 +42,7 @@ func CardChanges(st fold.State) []jobs.Writeback {
 	add := func(at fold.Seq, set map[string]string) {
 		out = append(out, jobs.Writeback{Key: fmt.Sprintf("#%d", at), Set: set})
 	}
-	own := func(id fold.FactID) (fold.Fact, bool) {
+	own := func(id fold.FactID) (fold.Known, bool) {
 		f, ok := st.Fact(id)
 		return f, ok && f.By != "" && f.First > 0 && made(&st, f)
 	}
@@ -115,7 +115,7 @@ func merged(ws []jobs.Writeback) []jobs.Writeback {
 }
 
 // made says that a fact was made by a round of this setup, not handed over by another.
-func made(st *fold.State, f fold.Fact) bool {
+func made(st *fold.State, f fold.Known) bool {
 	ss, ok := st.Step(f.By)
 	if !ok {
 		return false

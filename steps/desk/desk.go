@@ -94,12 +94,12 @@ func best(p *fold.Plan) []kit.FeatureError {
 	offset := kit.Nominal(p)
 	l := math.Max(p.Job.Part.Size[0], 1)
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
-	shift := fold.Fact{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
-	facts := map[fold.FactID]fold.Fact{"offset": offset, "shift": shift}
+	shift := fold.Known{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
+	facts := map[fold.FactID]fold.Known{"offset": offset, "shift": shift}
 	for _, f := range p.Given() {
 		facts[f.ID] = f
 	}
-	return kit.RegisterOf(p, func(id fold.FactID) (fold.Fact, bool) { f, ok := facts[id]; return f, ok }, true)
+	return kit.RegisterOf(p, func(id fold.FactID) (fold.Known, bool) { f, ok := facts[id]; return f, ok }, true)
 }
 
 // PaperStep is a step as it can be written down before anything is read.

@@ -147,7 +147,7 @@ func (d *drillPlan) pecks(p *fold.Plan, depth, dia, peck float64) {
 
 // holePlaces are the drilling positions: in machine coordinates through the measured offset
 // and the rotation in the control, or as the readout shows them, over the part as it lies.
-func holePlaces(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (at []frame.Vec, readout bool, ok bool) {
+func holePlaces(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (at []frame.Vec, readout bool, ok bool) {
 	f, ok := get("offset")
 	if !ok {
 		return nil, false, false
@@ -167,7 +167,7 @@ func holePlaces(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (at []fra
 }
 
 // PlaceRows show them.
-func PlaceRows(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) []fold.Row {
+func PlaceRows(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) []fold.Row {
 	at, readout, ok := holePlaces(p, get)
 	if !ok {
 		return []fold.Row{{Label: "hole positions", Text: "once the offset is measured"}}
@@ -185,7 +185,7 @@ func PlaceRows(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) []fold.Row
 
 // PlaceAsks tick each hole of a machine that is driven by its readout: what is displayed
 // over the hole is typed before it is drilled.
-func PlaceAsks(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) []fold.Ask {
+func PlaceAsks(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) []fold.Ask {
 	at, readout, ok := holePlaces(p, get)
 	if !ok || !readout {
 		return nil

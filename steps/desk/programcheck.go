@@ -21,7 +21,7 @@ const (
 )
 
 // GetFact finds a fact that stands.
-type GetFact func(fold.FactID) (fold.Fact, bool)
+type GetFact func(fold.FactID) (fold.Known, bool)
 
 // During is the point of the setup at which a program runs: what stands on the table then.
 type During int

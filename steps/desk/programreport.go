@@ -280,7 +280,7 @@ func (h *Holding) ceiling(e hold.End) float64 {
 // not name: it then counts as running now. progress, which may be nil, is told of bytes and
 // lines read. The error is that of the reader or of ctx.
 func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source, st *fold.State, progress func(int64, int)) (ProgramReport, error) {
-	get := func(fold.FactID) (fold.Fact, bool) { return fold.Fact{}, false }
+	get := func(fold.FactID) (fold.Known, bool) { return fold.Known{}, false }
 	when := Runs(p, role)
 	var found AsFound
 	heads := 0.0
@@ -292,7 +292,7 @@ func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source
 		if s, ok := get("screws"); ok && len(s.Value) > 1 {
 			heads = s.Value[1]
 		}
-		found = ScrewsFound(p, fold.Known(p, factsOf(st)))
+		found = ScrewsFound(p, fold.Outside(p, factsOf(st)))
 	}
 	a := HeldFor(p, get, when, heads)
 	w, err := a.walk(ctx, r, progress)
@@ -314,8 +314,8 @@ func roleOr(role string) string {
 }
 
 // factsOf are the facts that stand.
-func factsOf(st *fold.State) map[fold.FactID]fold.Fact {
-	out := map[fold.FactID]fold.Fact{}
+func factsOf(st *fold.State) map[fold.FactID]fold.Known {
+	out := map[fold.FactID]fold.Known{}
 	for _, f := range st.Facts {
 		if f.Void == nil {
 			out[f.ID] = f

@@ -1,7 +1,7 @@
 package fold
 
 // Given are the facts that job and cards bring at the beginning.
-func (p *Plan) Given() []Fact {
+func (p *Plan) Given() []Known {
 	if p.kind.Given == nil {
 		return nil
 	}
@@ -40,7 +40,7 @@ func (x *resolver) changedUnder(sp *Spec, first Seq, c changed) (key string, sma
 
 // cardAt is a fact as the cards gave it after t events, read once for each state of the cards;
 // ok is false where the record does not hold it.
-func (x *resolver) cardAt(f FactID, t Seq) (Fact, bool) {
+func (x *resolver) cardAt(f FactID, t Seq) (Known, bool) {
 	n := 0
 	for n < len(x.s.replans) && x.s.replans[n].Seq <= t {
 		n++
@@ -59,7 +59,7 @@ func (x *resolver) cardAt(f FactID, t Seq) (Fact, bool) {
 			return g, true
 		}
 	}
-	return Fact{}, false
+	return Known{}, false
 }
 
 // reckonedAnew says of a round that figures of a card changed since by too little to void it.

@@ -16,7 +16,7 @@ var (
 		return &fold.Spec{Makes: []fold.FactID{"part/toy"}, Asks: func(fold.View) []fold.Ask { return []fold.Ask{{Field: "n", Kind: fold.Count}} }, Judge: func(v fold.View) fold.Outcome {
 			c := judge.Judged(fold.Limit{ID: "n", Max: 9, Class: fold.Soft}, float64(v.Int("n")), 0)
 			c.Count = true
-			return fold.Outcome{Facts: []fold.Fact{{ID: "part/toy"}}, Checks: []fold.Check{c}}
+			return fold.Outcome{Facts: []fold.Known{{ID: "part/toy"}}, Checks: []fold.Check{c}}
 		}}
 	}}}}
 	takerKind = &fold.Kind{Name: "taker", Goal: "taken", Line: []fold.Place{{ID: "t.take", Build: func(*fold.Plan) *fold.Spec {

@@ -27,7 +27,7 @@ type Kind struct {
 	Line  []Place                                // in walk order
 	Off   []Place                                // calibrations and rechecks
 	Out   *Out                                   // how the part comes out of its place, nil where it does not
-	Given func(*Plan) []Fact                     // the facts that job and cards bring at the beginning, nil for none
+	Given func(*Plan) []Known                    // the facts that job and cards bring at the beginning, nil for none
 	Adapt func(*jobs.Job, *jobs.Setup) *jobs.Job // what the setup is to take for the job, nil for the job itself
 	Hands []FactID                               // columns of the facts that other setups of the same record pick up
 }
@@ -51,8 +51,8 @@ type Out struct {
 // with, and Said says so.
 type Card struct {
 	Whole, Figures []string
-	Same           func(p *Plan, was, now Fact) bool
-	Said           func(p *Plan, was, now Fact) string
+	Same           func(p *Plan, was, now Known) bool
+	Said           func(p *Plan, was, now Known) string
 }
 
 // Takeover says what of a mounting outlives one part.

@@ -17,7 +17,7 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		}
 		opened = r.Opened
 	}
-	v := View{Plan: x.p, Round: r, look: &looks{spec: sp}, walk: x.s.walk, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
+	v := View{Plan: x.p, Round: r, look: &looks{spec: sp}, walk: x.s.walk, facts: map[FactID]Known{}, was: map[FactID]Known{}, standing: map[FactID]bool{}}
 	v.Earlier = x.s.rounds[sp.ID]
 	if r != nil {
 		v.Earlier = v.Earlier[: r.No-1 : r.No-1]
@@ -196,10 +196,10 @@ func (s *Spec) allAsks(v View) []Ask {
 }
 
 // plainFacts are the facts of a step that only confirms: they carry no numbers.
-func plainFacts(s *Spec) []Fact {
-	var out []Fact
+func plainFacts(s *Spec) []Known {
+	var out []Known
 	for _, f := range s.Makes {
-		out = append(out, Fact{ID: f})
+		out = append(out, Known{ID: f})
 	}
 	return out
 }
@@ -263,7 +263,7 @@ func (r *Round) waiver(c *Check) (Waiver, bool) {
 // signature names everything a judgement reads besides the plan and what the round's last reading tells.
 func (v View) signature() string {
 	var b strings.Builder
-	add := func(tag byte, m map[FactID]Fact) {
+	add := func(tag byte, m map[FactID]Known) {
 		for _, f := range v.Plan.facts {
 			if x, ok := m[f]; ok {
 				fmt.Fprintf(&b, "%c%s:%s:%d:%d", tag, f, x.By, x.First, x.Last)

@@ -35,9 +35,9 @@ type resolver struct {
 	p        *Plan
 	now      Seq
 	happened []Happened // declared and raised, in order
-	given    []Fact
-	gave     map[int][]Fact // by the cards, by how often they had changed
-	unread   []string       // cards of facts taken over that could not be read
+	given    []Known
+	gave     map[int][]Known // by the cards, by how often they had changed
+	unread   []string        // cards of facts taken over that could not be read
 	results  map[*Round]*result
 	voids    map[voidKey]*voidVal
 	others   map[string]*resolver // of the setups that hand facts over, by name
@@ -55,7 +55,7 @@ type version struct {
 	round       *Round
 	spec        *Spec
 	first, last Seq
-	fact        Fact
+	fact        Known
 	from        *resolver // of an earlier setup that handed it over, nil for this setup's own
 }
 
@@ -65,7 +65,7 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 
 // resolverAmong is a resolver that shares those of the other setups.
 func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
-	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Fact{}}
+	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Known{}}
 	x.given = p.Given()
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
@@ -171,10 +171,10 @@ func (x *resolver) version(f FactID, t Seq) (version, bool) {
 }
 
 // current is the fact if it stands at place t and nothing has voided it.
-func (x *resolver) current(f FactID, t Seq) (Fact, bool) {
+func (x *resolver) current(f FactID, t Seq) (Known, bool) {
 	v, ok := x.version(f, t)
 	if !ok || len(x.causes(f, v, t)) > 0 {
-		return Fact{}, false
+		return Known{}, false
 	}
 	return v.fact, true
 }
@@ -324,13 +324,13 @@ func (r *result) lifts(f FactID) bool {
 }
 
 // Fact is a fact that the outcome gives.
-func (o Outcome) Fact(f FactID) (Fact, bool) {
+func (o Outcome) Fact(f FactID) (Known, bool) {
 	for _, x := range o.Facts {
 		if x.ID == f {
 			return x, true
 		}
 	}
-	return Fact{}, false
+	return Known{}, false
 }
 
 func ownsAny(sp *Spec, f FactID, r *Round) bool {

@@ -174,7 +174,7 @@ type Check struct {
 
 // Outcome is what a step's readings mean.
 type Outcome struct {
-	Facts   []Fact
+	Facts   []Known
 	Leaves  []FactID // a recheck that passed, yet does not lift these
 	Checks  []Check
 	Next    []Act    // the physical next act
@@ -197,8 +197,8 @@ type Row struct {
 	Bar     float64 // share 0..1, drawn as a bar when > 0
 }
 
-// Fact is a vector with covariance that a round made.
-type Fact struct {
+// Known is a vector with covariance that a round made.
+type Known struct {
 	ID          FactID
 	Value       []float64   // meaning and units: see facts.go
 	Cov         [][]float64 // nil when exact

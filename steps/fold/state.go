@@ -17,7 +17,7 @@ type State struct {
 	LastAt     time.Time // of the newest event of this setup
 	By         string
 	Steps      []StepState // the line, with the off-line steps that were used or are needed in their places
-	Facts      []Fact      // all made, void ones with their cause
+	Facts      []Known     // all made, void ones with their cause
 	Cursor     Cursor
 	Way        []Back   // the cheapest way back, empty when nothing was lost
 	Left       []StepID // steps still to do, in order
@@ -454,13 +454,13 @@ func (st *State) Step(id StepID) (*StepState, bool) {
 }
 
 // Fact finds a fact that stands; a void one is not found.
-func (st *State) Fact(id FactID) (Fact, bool) {
+func (st *State) Fact(id FactID) (Known, bool) {
 	for _, f := range st.Facts {
 		if f.ID == id && f.Void == nil {
 			return f, true
 		}
 	}
-	return Fact{}, false
+	return Known{}, false
 }
 
 // Shown is the number as the screen prints it, which a hard waiver has to repeat.

@@ -51,7 +51,7 @@ func (st *State) Taken() (map[string]string, error) {
 
 // takenFacts reads them back; what can't be read is not taken over, and so is asked as usual.
 // unread says of each such card why.
-func takenFacts(p *Plan, cards map[string]string) (out []Fact, unread []string) {
+func takenFacts(p *Plan, cards map[string]string) (out []Known, unread []string) {
 	for _, id := range p.facts { // in the plan's order
 		text, ok := cards[takenPrefix+string(id)]
 		if !ok || !slices.Contains(p.house.Next.Facts, id.Column()) {
@@ -64,7 +64,7 @@ func takenFacts(p *Plan, cards map[string]string) (out []Fact, unread []string) 
 			unread = append(unread, fmt.Sprintf("%s does not read (%v) and is not taken over: it is asked as usual; copy the card from the record before, or measure it", takenPrefix+string(id), err))
 			continue
 		}
-		f := Fact{ID: id, Value: t.Value, Cov: t.Cov, Dof: t.Dof}
+		f := Known{ID: id, Value: t.Value, Cov: t.Cov, Dof: t.Dof}
 		for _, sp := range p.makers[id] {
 			if slices.Contains(sp.Makes, id) && slices.Contains(p.Line, sp) {
 				f.By = sp.ID

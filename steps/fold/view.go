@@ -17,17 +17,17 @@ type View struct {
 	Pending []Happened // what a recheck has to lift
 	Lost    []Happened // a step off the line: what took for good the facts that it makes
 
-	walk     int             // that the record was begun with; 0 asks all
-	facts    map[FactID]Fact // stood when the first reading was taken
-	was      map[FactID]Fact // a recheck: what it would lift, as it was
-	standing map[FactID]bool // of what it is whether they stand that counts: current when the round was opened
-	look     *looks          // nil where nobody watches
+	walk     int              // that the record was begun with; 0 asks all
+	facts    map[FactID]Known // stood when the first reading was taken
+	was      map[FactID]Known // a recheck: what it would lift, as it was
+	standing map[FactID]bool  // of what it is whether they stand that counts: current when the round was opened
+	look     *looks           // nil where nobody watches
 }
 
 // Fact returns a fact the step stands on. A void one is absent.
-func (v View) Fact(id FactID) (Fact, bool) {
+func (v View) Fact(id FactID) (Known, bool) {
 	if !v.look.fact(id) {
-		return Fact{}, false
+		return Known{}, false
 	}
 	f, ok := v.facts[id]
 	return f, ok
@@ -35,7 +35,7 @@ func (v View) Fact(id FactID) (Fact, bool) {
 
 // Perhaps is a fact for what several steps share, such as a picture: one that this step stands on,
 // or as it was where it lifts it; none where it does neither.
-func (v View) Perhaps(id FactID) (Fact, bool) {
+func (v View) Perhaps(id FactID) (Known, bool) {
 	if f, ok := v.facts[id]; ok && v.look.may(id) {
 		return f, true
 	}
@@ -54,17 +54,17 @@ func (v View) In(r *Round, earlier []*Round) View {
 	return View{Plan: v.Plan, Round: r, Earlier: earlier, facts: v.facts}
 }
 
-// Known is a view outside any round, of facts that stand.
-func Known(p *Plan, facts map[FactID]Fact) View { return View{Plan: p, facts: facts} }
+// Outside is a view outside any round, of facts that stand.
+func Outside(p *Plan, facts map[FactID]Known) View { return View{Plan: p, facts: facts} }
 
 // Trial is a view made by hand: what a step would look at with these facts, had these values been
 // typed at its fields. A recheck would lift the same facts; none stood when the round was opened.
-func Trial(p *Plan, step StepID, at time.Time, facts []Fact, typed ...[2]string) View {
+func Trial(p *Plan, step StepID, at time.Time, facts []Known, typed ...[2]string) View {
 	r := &Round{Step: step, No: 1, at: map[string]int{}}
 	for i, t := range typed {
 		r.take(t[0], t[1], "keyed", Seq(i+1), at)
 	}
-	v := View{Plan: p, Round: r, facts: map[FactID]Fact{}, was: map[FactID]Fact{}, standing: map[FactID]bool{}}
+	v := View{Plan: p, Round: r, facts: map[FactID]Known{}, was: map[FactID]Known{}, standing: map[FactID]bool{}}
 	for _, f := range facts {
 		v.facts[f.ID], v.was[f.ID] = f, f
 	}
@@ -90,10 +90,10 @@ func (v View) lacks(sp *Spec) []FactID {
 }
 
 // Was returns a fact that the recheck would lift, as it was before.
-func (v View) Was(id FactID) (Fact, bool) {
+func (v View) Was(id FactID) (Known, bool) {
 	if l := v.look; l != nil && !slices.Contains(l.spec.lifts, id) && !slices.Contains(l.spec.may, id) {
 		l.undeclared("the fact " + string(id) + " as it was, without lifting it")
-		return Fact{}, false
+		return Known{}, false
 	}
 	f, ok := v.was[id]
 	return f, ok

@@ -14,11 +14,11 @@ var Cards = map[fold.FactID]fold.Card{
 	"ball": {
 		Whole:   []string{"machine.probe.ball", "machine.probe.id", "machine.probe.void"},
 		Figures: []string{"machine.probe.radius", "machine.probe.radius-x", "machine.probe.radius-y", "machine.probe.eccentricity"},
-		Same: func(p *fold.Plan, was, now fold.Fact) bool {
+		Same: func(p *fold.Plan, was, now fold.Known) bool {
 			dr, de := ballMoved(was, now)
 			return dr <= p.Limit("check.ball").Max && de <= p.Limit("check.eccentricity").Max
 		},
-		Said: func(p *fold.Plan, was, now fold.Fact) string {
+		Said: func(p *fold.Plan, was, now fold.Known) string {
 			dr, de := ballMoved(was, now)
 			fine := 1e-4 // the figures have a digit more than a reading
 			if p.Job.Unit == unit.Imperial {
@@ -32,7 +32,7 @@ var Cards = map[fold.FactID]fold.Card{
 }
 
 // ballMoved is how far one ball of the card is from another, in radius and place.
-func ballMoved(was, now fold.Fact) (radius, ecc float64) {
+func ballMoved(was, now fold.Known) (radius, ecc float64) {
 	return BallDifference([4]float64(was.Value[:4]), [4]float64(now.Value[:4]))
 }
 
@@ -41,8 +41,8 @@ func ballMoved(was, now fold.Fact) (radius, ecc float64) {
 //	ball   [rx ry ex ey s dof]  effective radii and eccentricity, mm; pooled s of a hit and its degrees of freedom
 //	tram   [tx ty]              spindle lean to the table, rad
 //	card   []                   the fixture card
-func GivenFacts(p *fold.Plan) []fold.Fact {
-	var out []fold.Fact
+func GivenFacts(p *fold.Plan) []fold.Known {
+	var out []fold.Known
 	m := &p.Job.Machine
 	if m.Probe != nil && holds(m.Probe.Void) {
 		rx, ry := m.Probe.RadiusX, m.Probe.RadiusY
@@ -52,14 +52,14 @@ func GivenFacts(p *fold.Plan) []fold.Fact {
 		if ry == 0 {
 			ry = m.Probe.Radius
 		}
-		out = append(out, fold.Fact{ID: "ball", Value: []float64{rx, ry, m.Probe.Eccentricity[0], m.Probe.Eccentricity[1],
+		out = append(out, fold.Known{ID: "ball", Value: []float64{rx, ry, m.Probe.Eccentricity[0], m.Probe.Eccentricity[1],
 			m.Probe.Repeat, m.Probe.Dof}})
 	}
 	if m.Tram != nil && holds(m.Tram.Void) {
-		out = append(out, fold.Fact{ID: "tram", Value: []float64{float64(m.Tram.X), float64(m.Tram.Y)}})
+		out = append(out, fold.Known{ID: "tram", Value: []float64{float64(m.Tram.X), float64(m.Tram.Y)}})
 	}
 	if p.Job.Fixture.ID != "" {
-		out = append(out, fold.Fact{ID: "card"})
+		out = append(out, fold.Known{ID: "card"})
 	}
 	return out
 }

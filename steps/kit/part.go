@@ -37,7 +37,7 @@ func HoursBetween(v fold.View) (float64, bool) {
 }
 
 // UOf is the standard uncertainty of a fact's first component.
-func UOf(f fold.Fact) float64 {
+func UOf(f fold.Known) float64 {
 	if len(f.Cov) == 0 || len(f.Cov[0]) == 0 {
 		return 0
 	}
@@ -47,7 +47,7 @@ func UOf(f fold.Fact) float64 {
 // edgeError is by how much the outline that side 1 left carries the features away from the
 // datum walls, side-2 coordinates: half of what the part is beyond the drawing, the error
 // of the outline being the same on both of its sides (a cutter's size is).
-func edgeError(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) frame.Vec {
+func edgeError(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) frame.Vec {
 	var e frame.Vec
 	if p.Setup.Floating || len(p.Setup.Against) < 2 {
 		return e
@@ -74,7 +74,7 @@ func edgeError(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) frame.Vec 
 }
 
 // asMeasured puts what side 1 measured in the place of what is assumed of it.
-func asMeasured(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool), ls []budget.Line, axis int) []budget.Line {
+func asMeasured(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), ls []budget.Line, axis int) []budget.Line {
 	if f, ok := get("part/edges"); ok && len(f.Cov) == 2 {
 		for i := range ls {
 			if ls[i].Name == "side-1 pickup" {

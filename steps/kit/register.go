@@ -45,7 +45,7 @@ type offsetParts struct {
 	heat  bool // scale by temperature, not by two bores
 }
 
-func ReadOffset(f fold.Fact) (o offsetParts) {
+func ReadOffset(f fold.Known) (o offsetParts) {
 	v := f.Value
 	o.Place = frame.Placement{Offset: frame.Vec{X: v[0], Y: v[1]}, Rotation: unit.Angle(v[3])}
 	o.Z = v[2]
@@ -63,7 +63,7 @@ func ReadOffset(f fold.Fact) (o offsetParts) {
 // register is the error and its uncertainty at every listed feature. With all false
 // only the lines of machine and fixture count: the part is not in yet. It is nil
 // while there is no offset.
-func RegisterOf(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool), all bool) []FeatureError {
+func RegisterOf(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), all bool) []FeatureError {
 	of, ok := get("offset")
 	if !ok || len(of.Value) < 12 || p.Setup.Kind == FirstSide {
 		return nil
@@ -135,7 +135,7 @@ func axisOf(v frame.Vec, axis int) float64 {
 }
 
 // fixtureLines are those of machine, probe and fixture at a feature on one axis.
-func fixtureLines(p *fold.Plan, o offsetParts, dof float64, temp fold.Fact, q frame.Vec, axis int) []budget.Line {
+func fixtureLines(p *fold.Plan, o offsetParts, dof float64, temp fold.Known, q frame.Vec, axis int) []budget.Line {
 	m := &p.Job.Machine
 	j := o.Fix.Jacobian(q)[axis]
 	c := o.Fix.Cov
@@ -181,7 +181,7 @@ func fixtureLines(p *fold.Plan, o offsetParts, dof float64, temp fold.Fact, q fr
 }
 
 // partLines are those of side 1, of the part in its pocket and of the cutter.
-func partLines(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool), q frame.Vec, axis int) []budget.Line {
+func partLines(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), q frame.Vec, axis int) []budget.Line {
 	m := &p.Job.Machine
 	pickup := budget.R("side-1 pickup", givenOr(p, "pickup", assumedPickup))
 	if g, ok := p.Job.Part.Given["pickup"]; ok {
@@ -233,7 +233,7 @@ func Held(p *fold.Plan) frame.Vec {
 }
 
 // driftLines carry what rechecks found within their limits.
-func driftLines(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) []budget.Line {
+func driftLines(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) []budget.Line {
 	f, ok := get("drift")
 	if b, known := get("bore"); known && b.First > f.Last {
 		return nil // the bore was read anew since
@@ -246,7 +246,7 @@ func driftLines(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) []budget.
 
 // kink is the step that the spindle's lean leaves after the flip: along the flip
 // axis it doubles, across it cancels.
-func kink(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool), axis int) float64 {
+func kink(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), axis int) float64 {
 	t, ok := get("tram")
 	if !ok || len(t.Value) < 2 {
 		return 0
@@ -262,7 +262,7 @@ func Register(st *fold.State) []FeatureError { return RegisterOf(st.Plan(), st.F
 
 // Nominal is an offset without error, its covariance the best that these instruments can
 // give: the hits and the run or the pairs that the cards allow.
-func Nominal(p *fold.Plan) fold.Fact {
+func Nominal(p *fold.Plan) fold.Known {
 	s, dof := judge.ProbeS(p)
 	m := &p.Job.Machine
 	u := s * math.Sqrt(2/float64(hitCount(p))) // of the centre of n even hits
@@ -284,15 +284,15 @@ func Nominal(p *fold.Plan) fold.Fact {
 		theta = math.Sqrt2 * math.Hypot(u, m.Backlash/math.Sqrt(3)) / math.Max(second.From.Len(), 1)
 	}
 	v, _ := PartZero(p)
-	return fold.Fact{ID: "offset", Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
+	return fold.Known{ID: "offset", Value: []float64{v.X, v.Y, 0, 0, 0, 0, v.X, v.Y, 1, 0, 0, 0}, Dof: dof,
 		Cov: [][]float64{{u * u, 0, 0, 0}, {0, u * u, 0, 0}, {0, 0, theta * theta, 0}, {0, 0, 0, 0}}}
 }
 
 // OffsetGuard is the guard that the offset's check is going to have at the worst feature.
 func OffsetGuard(p *fold.Plan) float64 {
-	facts := map[fold.FactID]fold.Fact{"offset": Nominal(p)}
+	facts := map[fold.FactID]fold.Known{"offset": Nominal(p)}
 	g := 0.0
-	for _, f := range RegisterOf(p, func(id fold.FactID) (fold.Fact, bool) { f, ok := facts[id]; return f, ok }, false) {
+	for _, f := range RegisterOf(p, func(id fold.FactID) (fold.Known, bool) { f, ok := facts[id]; return f, ok }, false) {
 		g = math.Max(g, math.Max(f.Guard[0], f.Guard[1]))
 	}
 	return g

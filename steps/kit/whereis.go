@@ -24,7 +24,7 @@ func jogged(p *fold.Plan, v float64, signed bool) string {
 
 // OnFixture says where a place of the fixture is: where to jog to in machine coordinates once its bore
 // is found, and seen from the bore. The skew is too little to matter for a touch.
-func OnFixture(p *fold.Plan, q jobs.Point, bore fold.Fact, found bool) string {
+func OnFixture(p *fold.Plan, q jobs.Point, bore fold.Known, found bool) string {
 	side, way := "right", "away"
 	if q.X < 0 {
 		side = "left"
@@ -41,7 +41,7 @@ func OnFixture(p *fold.Plan, q jobs.Point, bore fold.Fact, found bool) string {
 
 // WitnessAt says the same of a witness, from the part zero and by the offset once that is known; a
 // face is touched wherever it stands, only the place along it is jogged to.
-func WitnessAt(p *fold.Plan, s Spot, offset fold.Fact, found bool) string {
+func WitnessAt(p *fold.Plan, s Spot, offset fold.Known, found bool) string {
 	x, y := s.Axis != fit.AxisX, s.Axis != fit.AxisY
 	say := func(frame string, dx, dy float64) string {
 		w := frame

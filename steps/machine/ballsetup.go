@@ -91,7 +91,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		pooled.Dof = math.Min(pooled.Dof, mostDof)
 		f.Value = append([]float64(nil), f.Value...)
 		f.Value[4], f.Value[5] = pooled.S, pooled.Dof
-		o.Facts = []fold.Fact{f, {ID: "ball/done"}}
+		o.Facts = []fold.Known{f, {ID: "ball/done"}}
 		lobes := judge.Judged(p.Limit("ball.lobes"), math.Abs(f.Value[0]-f.Value[1]), 0)
 		if lobes.Verdict == fold.Fail {
 			lobes.Words = "The probe triggers otherwise along X than along Y: the radii are kept apart."

@@ -20,7 +20,7 @@ func tramSetup(p *fold.Plan) *fold.Spec {
 	s.Judge = func(v fold.View) fold.Outcome {
 		o := checks.JudgeSweep(p, v)
 		if len(o.Facts) > 0 {
-			o.Facts = append(o.Facts, fold.Fact{ID: "tram/swept"})
+			o.Facts = append(o.Facts, fold.Known{ID: "tram/swept"})
 		}
 		return o
 	}
@@ -56,7 +56,7 @@ func columnLean(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			o.Facts = []fold.Fact{{ID: "tram/travel"}}
+			o.Facts = []fold.Known{{ID: "tram/travel"}}
 			if !fold.SameAnswer(v.Text("way"), Known[0]) {
 				o.Learned = "Column not measured: a wall cut in several depths may lean by what is not known."
 				return o
@@ -68,7 +68,7 @@ func columnLean(p *fold.Plan) *fold.Spec {
 			}
 			// Coming toward a face that looks left or at the person is a travel toward +.
 			zx, zy := v.Len("dx")/h, v.Len("dy")/h
-			o.Facts = append(o.Facts, fold.Fact{ID: "tram/column", Value: []float64{zx, zy}})
+			o.Facts = append(o.Facts, fold.Known{ID: "tram/column", Value: []float64{zx, zy}})
 			o.Lines = []fold.Row{{Label: "Z travel leans in X", Value: zx, Unit: unit.KSlope, Signed: true, Big: true}, {Label: "Z travel leans in Y", Value: zy, Unit: unit.KSlope, Signed: true, Big: true}}
 			if t := p.Job.Part.Size[2]; t > 0 {
 				o.Lines = append(o.Lines, fold.Row{Label: "over the part, X", Value: zx * t, Unit: unit.KLength, Signed: true},
@@ -106,7 +106,7 @@ func squareTest(p *fold.Plan) *fold.Spec {
 			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Facts: []fold.Fact{{ID: "tram/done"}}}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "tram/done"}}}
 			if !fold.SameAnswer(v.Text("way"), Known[0]) {
 				o.Learned = "Squareness stays as it stands on the card."
 				if !p.Job.Machine.SquareMeasured {
@@ -122,7 +122,7 @@ func squareTest(p *fold.Plan) *fold.Spec {
 			}
 			eps := float64(frame.SquarenessOf(v.Len("far")-v.Len("near"), dy))
 			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2 / (2 * dy)
-			o.Facts = append(o.Facts, fold.Fact{ID: "squareness", Value: []float64{eps}, Cov: [][]float64{{u * u}}})
+			o.Facts = append(o.Facts, fold.Known{ID: "squareness", Value: []float64{eps}, Cov: [][]float64{{u * u}}})
 			o.Lines = []fold.Row{{Label: "X error per Y", Value: eps, Guard: 1.645 * u, Unit: unit.KSlope, Signed: true, Big: true}}
 			if h := p.Job.Part.Size[1]; h > 0 {
 				o.Lines = append(o.Lines, fold.Row{Label: "sides of the part, ends", Value: math.Abs(eps) * h, Unit: unit.KLength})

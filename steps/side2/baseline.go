@@ -22,7 +22,7 @@ func baseline(p *fold.Plan) *fold.Spec {
 			repeatCheck(p, s, &o)
 			stillThere(p, v, s, &o)
 			f := baselineFact(p, s)
-			o.Facts = []fold.Fact{f}
+			o.Facts = []fold.Known{f}
 			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: s.spread.S, Unit: unit.KLength, Big: true})
 			for i, sp := range kit.Spots(p) {
 				o.Lines = append(o.Lines, fold.Row{Label: sp.Label + ", from the fixture", Value: f.Value[3+i], Unit: unit.KLength, Signed: true})

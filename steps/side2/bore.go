@@ -89,7 +89,7 @@ func bore(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			at, how := corrected(p, v, f.At)
-			fact := fold.Fact{ID: "bore", Value: []float64{at.X, at.Y, f.Dia}, Cov: [][]float64{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: f.Dof}
+			fact := fold.Known{ID: "bore", Value: []float64{at.X, at.Y, f.Dia}, Cov: [][]float64{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: f.Dof}
 			o.Lines = append(o.Lines, fold.Row{Label: first.Name + " X (M)", Value: at.X, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: first.Name + " Y (M)", Value: at.Y, Unit: unit.KLength, Signed: true, Big: true})
 			o.Notes = append(o.Notes, "The centre is corrected once: "+how+".")
 			o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
@@ -113,7 +113,7 @@ func bore(p *fold.Plan) *fold.Spec {
 				fact.Cov = rows4(cov)
 				o.Lines = append(o.Lines, fold.Row{Label: "scale", Text: fmt.Sprintf("%.6f", q)}, fold.Row{Label: "skew by both", Value: float64(skew2), Unit: unit.KSlope, Signed: true})
 			}
-			o.Facts = []fold.Fact{fact}
+			o.Facts = []fold.Known{fact}
 			if ok && o.Learned == "" {
 				u := math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1]))
 				o.Learned = fmt.Sprintf("The %s stands at X %s Y %s, each within %s.", first.Name, p.Num(at.X), p.Num(at.Y), p.Len(2*u))

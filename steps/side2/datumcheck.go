@@ -14,7 +14,7 @@ import (
 )
 
 // rimAsks touch both points of the fixture's rim, with what they are expected to read.
-func rimAsks(p *fold.Plan, v fold.View, fl fold.Fact, half float64) []fold.Ask {
+func rimAsks(p *fold.Plan, v fold.View, fl fold.Known, half float64) []fold.Ask {
 	var asks []fold.Ask
 	bore, found := v.Was("bore")
 	for i, q := range kit.Rim(p) {
@@ -30,7 +30,7 @@ func rimAsks(p *fold.Plan, v fold.View, fl fold.Fact, half float64) []fold.Ask {
 
 // rimWas is the rim's height at one of its points, as an offset, by the floor fact, with
 // the block that lies under the tool at each touch.
-func rimWas(p *fold.Plan, fl fold.Fact, q jobs.Point) float64 {
+func rimWas(p *fold.Plan, fl fold.Known, q jobs.Point) float64 {
 	r := kit.Rim(p)
 	mx, my := (r[0].X+r[1].X)/2, (r[0].Y+r[1].Y)/2
 	return fl.Value[3] + BlockOf(fl) + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
@@ -256,7 +256,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		if old, ok := v.Fact("drift"); ok && len(old.Value) > 0 {
 			most = math.Max(most, old.Value[0])
 		}
-		o.Facts = append(o.Facts, fold.Fact{ID: "drift", Value: []float64{most}})
+		o.Facts = append(o.Facts, fold.Known{ID: "drift", Value: []float64{most}})
 		return o
 	}
 	sp.Page = func(v fold.View) fold.Page {

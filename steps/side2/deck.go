@@ -76,7 +76,7 @@ func deck(p *fold.Plan) *fold.Spec {
 			cutClear(p, &o)
 			checks.ProgramsPass(p, v, desk.WhileCut, &o)
 			desk.HoldDown(p, desk.ScrewsFound(p, v), &o)
-			o.Facts = []fold.Fact{{ID: "deck"}}
+			o.Facts = []fold.Known{{ID: "deck"}}
 			o.Learned = "Nothing is left on the table but the part."
 			return o
 		},

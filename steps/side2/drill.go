@@ -104,7 +104,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			o.Lines = append(append(o.Lines, plan.Rows...), desk.PlaceRows(p, v.Fact)...)
 			o.Notes = append(o.Notes, plan.Notes...)
 			checks.ProgramsPass(p, v, desk.WhileHeld, &o)
-			o.Facts = []fold.Fact{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
+			o.Facts = []fold.Known{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
 			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.Len(d))
 			return o
 		},

@@ -145,7 +145,7 @@ func sense(p *fold.Plan) *fold.Spec {
 			}
 			o.Checks = append(o.Checks, d)
 			o.Lines = bothRows(p)
-			o.Facts = []fold.Fact{{ID: "sense"}}
+			o.Facts = []fold.Known{{ID: "sense"}}
 			o.Learned = "The program turns the part over; it does not mirror it."
 			return o
 		},

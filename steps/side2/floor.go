@@ -44,7 +44,7 @@ func touchS(p *fold.Plan) (s, dof float64) {
 }
 
 // BlockOf is the height that lay under the tool at every touch of a floor, 0 under a probe.
-func BlockOf(floor fold.Fact) float64 {
+func BlockOf(floor fold.Known) float64 {
 	if len(floor.Value) > 4 {
 		return floor.Value[4]
 	}
@@ -150,7 +150,7 @@ func floor(p *fold.Plan) *fold.Spec {
 			if len(l.Cov) > 0 {
 				u = math.Sqrt(u*u + l.Cov[0][0])
 			}
-			o.Facts = []fold.Fact{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: dof}}
+			o.Facts = []fold.Known{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: dof}}
 			o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
 			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s; the rim stands %s above it.", p.Num(z), p.Len(2*u), p.Len(r-l.Value[0]-z))
 			return o

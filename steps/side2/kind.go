@@ -10,7 +10,7 @@ import (
 var Kind = &fold.Kind{
 	Name: kit.SecondSide, Goal: "release", After: "stops",
 	Out:   &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
-	Given: func(p *fold.Plan) []fold.Fact { return append(kit.GivenFacts(p), givenPart(p)...) },
+	Given: func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
 	Line: []fold.Place{
 		{ID: "mount", Build: mount},
 		{ID: "lengths", Build: checks.Lengths},

@@ -43,7 +43,7 @@ func lifting(p *fold.Plan) *fold.Spec {
 			}
 			o.Checks = append(o.Checks, c)
 			o.Lines = motionLines(p, m, true)
-			o.Facts = []fold.Fact{{ID: "lifted"}}
+			o.Facts = []fold.Known{{ID: "lifted"}}
 			o.Learned = fmt.Sprintf("Against the fixture's rim the part's top moved by at most %s.", p.Len(math.Abs(most)))
 			return o
 		},

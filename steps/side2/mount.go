@@ -54,7 +54,7 @@ func mount(p *fold.Plan) *fold.Spec {
 			case !ok:
 				t, u = 20, 0
 			}
-			o := fold.Outcome{Facts: []fold.Fact{{ID: "identity", Value: []float64{t, u, measured}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "identity", Value: []float64{t, u, measured}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
 			switch {
 			case together:
 				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within 1 K. Two bores would measure it.")

@@ -37,7 +37,7 @@ func next(p *fold.Plan) *fold.Spec {
 		return l.Value[0], true
 	}
 	z, _ := kit.PartZero(p)
-	floorAt := func(f fold.Fact) float64 { return f.Value[0] + f.Value[1]*(q.X-z.X) + f.Value[2]*(q.Y-z.Y) }
+	floorAt := func(f fold.Known) float64 { return f.Value[0] + f.Value[1]*(q.X-z.X) + f.Value[2]*(q.Y-z.Y) }
 	sp.Asks = func(v fold.View) []fold.Ask {
 		asks := []fold.Ask{{Field: "since", Label: "since the part before", Kind: fold.Choice, Options: []string{"nothing happened", "something happened"}, What: fold.What{By: "eye", Of: "fixture", Dir: "since"}, Want: "nothing happened",
 			WantWhy: "Then nothing is taken over.", Hint: "Begin at the fixture, as for the first part.", Do: []fold.Act{{Do: "remove", Of: "part", Words: "Part out, screws out. Vacuum and wipe pocket, trench and " + thing + "."}}}}
@@ -101,9 +101,9 @@ func next(p *fold.Plan) *fold.Spec {
 		}
 		if x, ok := v.Num("probe", unit.KLength); ok {
 			u := 0.005 / math.Sqrt(3)
-			o.Facts = append(o.Facts, fold.Fact{ID: "length/probe", Value: []float64{x}, Cov: [][]float64{{u * u}}})
+			o.Facts = append(o.Facts, fold.Known{ID: "length/probe", Value: []float64{x}, Cov: [][]float64{{u * u}}})
 		}
-		o.Facts = append(o.Facts, fold.Fact{ID: "drift", Value: []float64{most}})
+		o.Facts = append(o.Facts, fold.Known{ID: "drift", Value: []float64{most}})
 		o.Learned = fmt.Sprintf("Bore and floor are as before within %s: the fixture's direction and the offset in the control hold for this part too.", p.Len(most))
 		return o
 	}

@@ -14,11 +14,11 @@ import (
 )
 
 // ComputeOffset is the offset from the facts that the step stands on.
-func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.Fact, []string, bool) {
+func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, []string, bool) {
 	b, ok1 := get("bore")
 	fl, ok2 := get("floor")
 	if !ok1 || !ok2 {
-		return fold.Fact{}, nil, false
+		return fold.Known{}, nil, false
 	}
 	v, note := kit.PartZero(p)
 	notes := []string{note}
@@ -59,7 +59,7 @@ func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.
 		z += p.Job.Part.Size[2]
 	}
 	value := []float64{kit.Round(p, pl.Offset.X), kit.Round(p, pl.Offset.Y), kit.Round(p, z), float64(pl.Rotation), about.X, about.Y, v.X, v.Y, f.Q, float64(f.Skew), f.Bore.X, f.Bore.Y, BlockOf(fl)}
-	return fold.Fact{ID: "offset", Value: value, Cov: rows4(f.Cov), Dof: b.Dof}, notes, true
+	return fold.Known{ID: "offset", Value: value, Cov: rows4(f.Cov), Dof: b.Dof}, notes, true
 }
 
 // oldAsks take down what stands in the only work offset before it is overwritten.
@@ -100,7 +100,7 @@ func offset(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			o.Notes = notes
-			get := func(id fold.FactID) (fold.Fact, bool) {
+			get := func(id fold.FactID) (fold.Known, bool) {
 				if id == "offset" {
 					return f, true
 				}
@@ -137,7 +137,7 @@ func offset(p *fold.Plan) *fold.Spec {
 					o.Lines = append(o.Lines, fold.Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a], Unit: unit.KLength, Signed: true})
 				}
 			}
-			o.Facts = []fold.Fact{f, {ID: "echo"}}
+			o.Facts = []fold.Known{f, {ID: "echo"}}
 			o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.Len(val), p.Len(val+g))
 			return o
 		},
@@ -157,9 +157,9 @@ func offset(p *fold.Plan) *fold.Spec {
 }
 
 // edgeSkew is the direction of the fixture's edge, where it has one.
-func edgeSkew(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.Fact, bool) {
+func edgeSkew(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, bool) {
 	if p.Job.Fixture.AsMade.Edge == nil {
-		return fold.Fact{}, false
+		return fold.Known{}, false
 	}
 	return get("skew")
 }

@@ -23,14 +23,14 @@ import (
 //	part/hours      [h clock]        clock 1: hours of Unix time when it came out; clock 0: hours between the sides, as given
 
 // givenPart are the part facts that the job gives.
-func givenPart(p *fold.Plan) []fold.Fact {
-	var out []fold.Fact
+func givenPart(p *fold.Plan) []fold.Known {
+	var out []fold.Known
 	for _, k := range []string{"thickness", "width-x", "width-y", "hours"} {
 		g, ok := p.Job.Part.Given[k]
 		if !ok {
 			continue
 		}
-		f := fold.Fact{ID: fold.FactID("part/" + k), Value: []float64{g.Value, 0}, Cov: [][]float64{{g.U * g.U}}}
+		f := fold.Known{ID: fold.FactID("part/" + k), Value: []float64{g.Value, 0}, Cov: [][]float64{{g.U * g.U}}}
 		switch k {
 		case "width-x":
 			f.Value[1] = g.Value - p.Job.Part.Size[0]

@@ -21,7 +21,7 @@ func reference(p *fold.Plan) *fold.Spec {
 			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Facts: []fold.Fact{{ID: "referenced"}}, Learned: "No witness set: a bump from here on costs the seat and the screws."}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "referenced"}}, Learned: "No witness set: a bump from here on costs the seat and the screws."}
 			if !fold.SameAnswer(v.Text("way"), ways[0]) {
 				return o
 			}

@@ -61,7 +61,7 @@ func release(p *fold.Plan) *fold.Spec {
 				o.Notes = append(o.Notes, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
 			}
 			desk.HoldDown(p, desk.ScrewsFound(p, v), &o, "hold.retention")
-			o.Facts = []fold.Fact{{ID: "release"}}
+			o.Facts = []fold.Known{{ID: "release"}}
 			o.Learned = fmt.Sprintf("Side 2 will stand within %s of side 1 at the worst feature, %s.", p.Len(value+guard), fs[i].Name)
 			return o
 		},

@@ -148,10 +148,10 @@ func screws(p *fold.Plan) *fold.Spec {
 			}
 			o.Checks = append(o.Checks, c)
 		}
-		o.Facts = []fold.Fact{{ID: "screws", Value: []float64{float64(v.Int("in")), head, w.Engaged}}}
+		o.Facts = []fold.Known{{ID: "screws", Value: []float64{float64(v.Int("in")), head, w.Engaged}}}
 		if alone {
 			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
-			o.Facts = append(o.Facts, fold.Fact{ID: "shift", Value: []float64{last[0], last[1], 0}, Cov: [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}})
+			o.Facts = append(o.Facts, fold.Known{ID: "shift", Value: []float64{last[0], last[1], 0}, Cov: [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}})
 		}
 		screwStrength(p, v, w, &o)
 		o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: most, Unit: unit.KLength, Big: true}, fold.Row{Label: "moved in one round", Value: step, Unit: unit.KLength})

@@ -92,7 +92,7 @@ func seat(p *fold.Plan) *fold.Spec {
 			if s.Axis != fit.AxisZ {
 				continue
 			}
-			a := fold.Ask{Field: s.Field, Label: kit.WitnessAt(p, s, fold.Fact{}, false), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: s.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
+			a := fold.Ask{Field: s.Field, Label: kit.WitnessAt(p, s, fold.Known{}, false), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: s.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
 			if ok1 && ok2 {
 				a.Window = kit.Around(fl.Value[0]+l.Value[0]+BlockOf(fl)+thicknessNow(p, v), 2, "floor and the part's thickness")
 			}
@@ -185,9 +185,9 @@ func seat(p *fold.Plan) *fold.Spec {
 			}
 		}
 		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
-		o.Facts = []fold.Fact{{ID: "seat", Value: []float64{dz, tx, ty}}}
+		o.Facts = []fold.Known{{ID: "seat", Value: []float64{dz, tx, ty}}}
 		if pre {
-			o.Facts = append(o.Facts, fold.Fact{ID: "holes", Value: []float64{float64(v.Int("pins"))}})
+			o.Facts = append(o.Facts, fold.Known{ID: "holes", Value: []float64{float64(v.Int("pins"))}})
 			if t, ok := threadFact(p, v, &o); ok {
 				o.Facts = append(o.Facts, t)
 			}

@@ -37,7 +37,7 @@ func WeighMotion(p *fold.Plan, l fold.Limit, m fit.Motion) (c fold.Check, words 
 }
 
 // setRepeats is how often each witness is read: more when two could not decide.
-func setRepeats(p *fold.Plan, v fold.View, base fold.Fact, l fold.Limit) int {
+func setRepeats(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) int {
 	trimmed := v.In(firstRepeats(v.Round), nil)
 	s := readSet(p, trimmed, false)
 	if !s.fixed {
@@ -94,7 +94,7 @@ func shift(p *fold.Plan) *fold.Spec {
 				o.Notes = append(o.Notes, r)
 			}
 			nameWitness(p, m, &o)
-			o.Facts = []fold.Fact{shiftFact(m)}
+			o.Facts = []fold.Known{shiftFact(m)}
 			o.Learned = words
 			afterMotion(p, v, c, m, &o)
 			return o

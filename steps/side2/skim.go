@@ -99,7 +99,7 @@ func skim(p *fold.Plan) *fold.Spec {
 				}
 			}
 			loadSlips(p, v, &o)
-			o.Facts = []fold.Fact{{ID: "skimmed"}}
+			o.Facts = []fold.Known{{ID: "skimmed"}}
 			o.Learned = "The screws held under the first load."
 			return o
 		},

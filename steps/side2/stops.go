@@ -41,7 +41,7 @@ func stops(p *fold.Plan) *fold.Spec {
 			}{{"rotation", "rotation", unit.KAngle}, {"shift.x", "shift", unit.KLength}, {"shift.y", "shift", unit.KLength}} {
 				checks.PageZero(p, v, &o, a.field, a.of, a.k)
 			}
-			o.Facts = []fold.Fact{{ID: "stops"}}
+			o.Facts = []fold.Known{{ID: "stops"}}
 			o.Learned = fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", v.Int("lines"))
 			return o
 		},

@@ -52,7 +52,7 @@ func straps(p *fold.Plan) *fold.Spec {
 				}
 			}
 			o.Checks = append(o.Checks, move, bow)
-			o.Facts = []fold.Fact{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
+			o.Facts = []fold.Known{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
 			read, _ := v.Num("torque", unit.KTorque)
 			desk.BeforeDrilling(p, unit.Torque(read), &o)
 			checks.ProgramsPass(p, v, desk.WhileHeld, &o)

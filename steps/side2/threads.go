@@ -55,10 +55,10 @@ func engagement(p *fold.Plan, d float64) float64 {
 }
 
 // threadFact judges the threads by the turns that a test screw runs in; it is the fact when they can be used.
-func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Fact, bool) {
+func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Known, bool) {
 	turns, ok := float64(v.Int("turns")), v.Has("turns")
 	if !ok {
-		return fold.Fact{}, false
+		return fold.Known{}, false
 	}
 	th := p.Job.Fixture.Threads
 	cycles := float64(th.Cycles + 1)
@@ -87,7 +87,7 @@ func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Fact, bool) {
 		o.Checks = append(o.Checks, c)
 	}
 	strip, _ := v.Num("strip", unit.KAngle)
-	return fold.Fact{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles, le, strip}}, true
+	return fold.Known{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles, le, strip}}, true
 }
 
 // threads taps by hand (M) or tries the fixture's own threads (T).
@@ -113,7 +113,7 @@ func threads(p *fold.Plan) *fold.Spec {
 			var o fold.Outcome
 			f, ok := threadFact(p, v, &o)
 			if ok {
-				o.Facts = []fold.Fact{f}
+				o.Facts = []fold.Known{f}
 			}
 			if g := v.Int("good"); g != len(p.Setup.Screws.At) && len(o.Next) == 0 {
 				o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, fold.Act{Do: "again", Of: "good"})
@@ -148,7 +148,7 @@ func threads(p *fold.Plan) *fold.Spec {
 }
 
 // threadStrength says what a screw in these threads may be tightened to.
-func threadStrength(p *fold.Plan, f fold.Fact, o *fold.Outcome) {
+func threadStrength(p *fold.Plan, f fold.Known, o *fold.Outcome) {
 	w := desk.AsFound{}
 	if len(f.Value) > 3 {
 		w.Engaged, w.Strip = f.Value[2], unit.Angle(f.Value[3])

@@ -56,7 +56,7 @@ func sq(x float64) float64 { return x * x }
 
 // setAsks asks a witness set, the fixture's own first: of all witnesses, or only the
 // heights. Where base is given, its differences predict.
-func setAsks(p *fold.Plan, v fold.View, base *fold.Fact, repeats int, heights bool) []fold.Ask {
+func setAsks(p *fold.Plan, v fold.View, base *fold.Known, repeats int, heights bool) []fold.Ask {
 	var asks []fold.Ask
 	near := func(want, half float64, why string) *fold.Window {
 		w := kit.Around(want, half, why)
@@ -183,8 +183,8 @@ func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
 }
 
 // baseline is the fact: number of witnesses, pooled scatter and its degrees of freedom, then part minus fixture at each.
-func baselineFact(p *fold.Plan, s witnessSet) fold.Fact {
-	f := fold.Fact{ID: "baseline", Value: []float64{float64(len(s.reads)), s.spread.S, s.spread.Dof}}
+func baselineFact(p *fold.Plan, s witnessSet) fold.Known {
+	f := fold.Known{ID: "baseline", Value: []float64{float64(len(s.reads)), s.spread.S, s.spread.Dof}}
 	for i, sp := range kit.Spots(p) {
 		f.Value = append(f.Value, kit.Mean(s.reads[i])-s.refOf(sp.Axis))
 	}
@@ -192,7 +192,7 @@ func baselineFact(p *fold.Plan, s witnessSet) fold.Fact {
 }
 
 // moved is the rigid motion of the part on its fixture since the baseline, about the part zero.
-func moved(p *fold.Plan, base fold.Fact, s witnessSet, heights bool) (fit.Motion, error) {
+func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motion, error) {
 	sp := kit.Spots(p)
 	if len(base.Value) != 3+len(sp) {
 		return fit.Motion{}, fmt.Errorf("the baseline has %d witnesses and the job %d; read the baseline again", len(base.Value)-3, len(sp))
@@ -230,8 +230,8 @@ func AtWorst(p *fold.Plan, m fit.Motion) (name string, axis int, value, guard fl
 }
 
 // shiftFact is the motion as a fact.
-func shiftFact(m fit.Motion) fold.Fact {
-	f := fold.Fact{ID: "shift", Value: []float64{m.Move.X, m.Move.Y, m.Turn}, Dof: m.Dof}
+func shiftFact(m fit.Motion) fold.Known {
+	f := fold.Known{ID: "shift", Value: []float64{m.Move.X, m.Move.Y, m.Turn}, Dof: m.Dof}
 	for i := range m.PlanCov {
 		f.Cov = append(f.Cov, append([]float64(nil), m.PlanCov[i][:]...))
 	}

@@ -82,7 +82,7 @@ func sizes(p *fold.Plan) *fold.Spec {
 			w := (a + b) / 2
 			off := w - p.Job.Part.Size[i]
 			uw := math.Hypot(u, math.Abs(a-b)/math.Sqrt(12))
-			o.Facts = append(o.Facts, fold.Fact{ID: fold.FactID("part/width-" + ax), Value: []float64{w, off}, Cov: [][]float64{{uw * uw}}})
+			o.Facts = append(o.Facts, fold.Known{ID: fold.FactID("part/width-" + ax), Value: []float64{w, off}, Cov: [][]float64{{uw * uw}}})
 			o.Lines = append(o.Lines, fold.Row{Label: "width " + ax, Value: w, Unit: unit.KLength, Guard: g, Big: true})
 			if math.Abs(off) > 0.002 {
 				o.Lines = append(o.Lines, fold.Row{Label: "enter radius by", Value: -off / 2, Unit: unit.KLength, Signed: true})
@@ -114,7 +114,7 @@ func sizes(p *fold.Plan) *fold.Spec {
 				}
 			}
 			o.Checks = append(o.Checks, c)
-			o.Facts = append(o.Facts, fold.Fact{ID: "part/wall", Value: []float64{t}, Cov: [][]float64{{u * u}}})
+			o.Facts = append(o.Facts, fold.Known{ID: "part/wall", Value: []float64{t}, Cov: [][]float64{{u * u}}})
 		}
 		pl, _, err := plane(v)
 		if err != nil {
@@ -130,9 +130,9 @@ func sizes(p *fold.Plan) *fold.Spec {
 		}
 		o.Checks = append(o.Checks, flat)
 		sp, _ := judge.ProbeS(p)
-		o.Facts = append(o.Facts, fold.Fact{ID: "part/seat", Value: []float64{0, pl.B, pl.C, pl.Range.V}, Cov: [][]float64{{sp * sp / 4}}})
+		o.Facts = append(o.Facts, fold.Known{ID: "part/seat", Value: []float64{0, pl.B, pl.C, pl.Range.V}, Cov: [][]float64{{sp * sp / 4}}})
 		o.Lines = append(o.Lines, fold.Row{Label: "seat face leans", Value: math.Hypot(pl.B, pl.C), Unit: unit.KSlope}, fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
-		e := fold.Fact{ID: "part/edges", Value: []float64{0, 0}}
+		e := fold.Known{ID: "part/edges", Value: []float64{0, 0}}
 		if c, ok := v.Fact("corner"); ok {
 			e.Value, e.Cov = []float64{c.Value[4], c.Value[5]}, c.Cov
 		} else {

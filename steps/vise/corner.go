@@ -82,7 +82,7 @@ func corner(p *fold.Plan) *fold.Spec {
 		if centre {
 			xs, ys = 0, 0
 		}
-		o.Facts = []fold.Fact{{ID: "corner", Value: []float64{k.x0, k.y0, k.skew, k.interior, xs, ys, k.hx, k.hy}, Cov: [][]float64{k.cov[0][:], k.cov[1][:]}}}
+		o.Facts = []fold.Known{{ID: "corner", Value: []float64{k.x0, k.y0, k.skew, k.interior, xs, ys, k.hx, k.hy}, Cov: [][]float64{k.cov[0][:], k.cov[1][:]}}}
 		o.Lines = append([]fold.Row{{Label: "X0 (M)", Value: k.x0, Unit: unit.KLength, Signed: true, Big: true}, {Label: "Y0 (M)", Value: k.y0, Unit: unit.KLength, Signed: true, Big: true}}, o.Lines...)
 		o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
 		if o.Learned == "" {

@@ -31,7 +31,7 @@ func cutSide(p *fold.Plan) *fold.Spec {
 			return []fold.Ask{air, arrow}
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Facts: []fold.Fact{{ID: "cut"}}, Learned: "Side 1 is cut."}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "cut"}}, Learned: "Side 1 is cut."}
 			if n := v.Int("air"); n >= 0 && n != 3 {
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Stop here. Read the offset page again, then lengths and program."})
 			} else if v.Int("arrow") != 1 {
@@ -65,7 +65,7 @@ func throughHoles(p *fold.Plan) *fold.Spec {
 			return []fold.Ask{a}
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Facts: []fold.Fact{{ID: "part/holes", Value: []float64{float64(v.Int("pins"))}}}, Learned: "The holes for side 2 go right through."}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "part/holes", Value: []float64{float64(v.Int("pins"))}}}, Learned: "The holes for side 2 go right through."}
 			if fmt.Sprint(v.Int("pins")) != n {
 				o.Next = append(o.Next, fold.Act{Do: "drill", Of: "holes", Words: "Clear or drill the holes that are tight."}, fold.Act{Do: "again", Of: "pins"})
 			}

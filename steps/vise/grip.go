@@ -63,7 +63,7 @@ func grip(p *fold.Plan) *fold.Spec {
 			o.Checks = append(o.Checks, c)
 			o.Lines = append(o.Lines, fold.Row{Label: "gripped", Value: g, Unit: unit.KLength, Big: true}, fold.Row{Label: "above the jaws", Value: above, Unit: unit.KLength})
 			force(p, g, &o)
-			o.Facts = []fold.Fact{{ID: "seat", Value: []float64{g, above}}}
+			o.Facts = []fold.Known{{ID: "seat", Value: []float64{g, above}}}
 			o.Learned = fmt.Sprintf("The stock lies on its parallels, gripped %s high.", p.Len(g))
 			return o
 		},

@@ -99,7 +99,7 @@ func jaws(p *fold.Plan) *fold.Spec {
 				reachesDown(p, low, &o)
 			}
 			checks.ProgramsPass(p, v, desk.WhileCut, &o)
-			o.Facts = []fold.Fact{{ID: "deck"}}
+			o.Facts = []fold.Known{{ID: "deck"}}
 			if o.Learned == "" {
 				o.Learned = fmt.Sprintf("The jaw top stands at Z %s of the program; nothing is left on the table.", p.Num(top))
 			}

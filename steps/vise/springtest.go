@@ -74,7 +74,7 @@ func springTest(p *fold.Plan) *fold.Spec {
 			}
 			u := micrometerHalf / math.Sqrt(3)
 			h, _ := kit.LastAt(v)
-			o.Facts = []fold.Fact{{ID: "part/spring", Value: []float64{d}}, {ID: "part/thickness", Value: []float64{kit.Mean(ts), hi - lo, bx, by}, Cov: [][]float64{{u * u}}},
+			o.Facts = []fold.Known{{ID: "part/spring", Value: []float64{d}}, {ID: "part/thickness", Value: []float64{kit.Mean(ts), hi - lo, bx, by}, Cov: [][]float64{{u * u}}},
 				{ID: "part/hours", Value: []float64{h, 1}}, {ID: "release"}}
 			o.Lines = []fold.Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true}, {Label: "thickness", Value: kit.Mean(ts), Unit: unit.KLength},
 				{Label: "taper", Value: hi - lo, Unit: unit.KLength}, {Label: "least skin for side 2", Value: least, Unit: unit.KLength}}

@@ -81,7 +81,7 @@ func stock(p *fold.Plan) *fold.Spec {
 			if d := v.Int("days"); v.Has("days") && d < 7 && !kit.IsStabilised(p.Job.Part.Material) {
 				o.Notes = append(o.Notes, fmt.Sprintf("Wood wants 7 days in the air of the shop; this lay %d.", d))
 			}
-			o.Facts = []fold.Fact{{ID: "stock", Value: append(append([]float64{l, w}, ts...), bow)}}
+			o.Facts = []fold.Known{{ID: "stock", Value: append(append([]float64{l, w}, ts...), bow)}}
 			o.Learned = fmt.Sprintf("Least stock at %s: %s to spare over the part and both skins.", checks.StockPlaces[at], p.Len(spare))
 			return o
 		},

@@ -104,7 +104,7 @@ func topFace(p *fold.Plan) *fold.Spec {
 				thick = math.Max(thick, q.Z-lowest+skin)
 			}
 			u := math.Hypot(s, kit.UOf(l))
-			o.Facts = []fold.Fact{{ID: "top", Value: []float64{z0, pl.B, pl.C, lowest - l.Value[0] - block, ps[0].Z - l.Value[0], block}, Cov: [][]float64{{u * u}}, Dof: dof}}
+			o.Facts = []fold.Known{{ID: "top", Value: []float64{z0, pl.B, pl.C, lowest - l.Value[0] - block, ps[0].Z - l.Value[0], block}, Cov: [][]float64{{u * u}}, Dof: dof}}
 			o.Lines = append(o.Lines, fold.Row{Label: "Z0 (offset)", Value: z0, Unit: unit.KLength, Signed: true, Big: true},
 				fold.Row{Label: "thinnest skin, " + checks.StockPlaces[at], Value: skin, Unit: unit.KLength, Big: true}, fold.Row{Label: "thickest skin", Value: thick, Unit: unit.KLength},
 				fold.Row{Label: "lean of the top", Value: t.Got, Unit: unit.KLength})

@@ -13,14 +13,14 @@ import (
 
 // computeViseOffset is the offset on the program zero, as a fact of the same layout as a
 // second side's; its last value is what Z reads at the first touch on the top.
-func computeViseOffset(p *fold.Plan, get func(fold.FactID) (fold.Fact, bool)) (fold.Fact, bool) {
+func computeViseOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, bool) {
 	c, ok1 := get("corner")
 	t, ok2 := get("top")
 	if !ok1 || !ok2 {
-		return fold.Fact{}, false
+		return fold.Known{}, false
 	}
 	x, y := c.Value[0], c.Value[1]
-	return fold.Fact{ID: "offset", Value: []float64{kit.Round(p, x), kit.Round(p, y), kit.Round(p, t.Value[0]), 0, 0, 0, 0, 0, 1, 0, x, y, t.Value[4] - t.Value[0]},
+	return fold.Known{ID: "offset", Value: []float64{kit.Round(p, x), kit.Round(p, y), kit.Round(p, t.Value[0]), 0, 0, 0, 0, 0, 1, 0, x, y, t.Value[4] - t.Value[0]},
 		Cov: [][]float64{{c.Cov[0][0], c.Cov[0][1], 0, 0}, {c.Cov[1][0], c.Cov[1][1], 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}, true
 }
 
@@ -47,7 +47,7 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 			for i, ax := range []string{"X", "Y", "Z"} {
 				o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " " + ax, Value: f.Value[i], Unit: unit.KLength, Signed: true, Big: true})
 			}
-			o.Facts = []fold.Fact{f, {ID: "echo"}}
+			o.Facts = []fold.Known{f, {ID: "echo"}}
 			u := math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1]))
 			o.Learned = fmt.Sprintf("The control holds the offset; the pickup is good within %s.", p.Len(2*u))
 			return o

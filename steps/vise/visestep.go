@@ -20,7 +20,7 @@ func visestep(p *fold.Plan) *fold.Spec {
 			}
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Facts: []fold.Fact{{ID: "identity", Value: []float64{20, 0}}}, Learned: "The vise lies as the job says."}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "identity", Value: []float64{20, 0}}}, Learned: "The vise lies as the job says."}
 			if _, ok := v.Fact("tram"); !ok {
 				o.Notes = append(o.Notes, "Spindle tram is not known: lean of walls is not in the numbers.")
 			}
