@@ -17,7 +17,7 @@ import (
 
 // Walk is the number of the walk as it is now. It is raised together with the first new
 // required field after a release of this program.
-const Walk = 2
+const Walk = 3
 
 // walkCard is where a begin says it, among the cards.
 const walkCard = "walk"
@@ -45,6 +45,10 @@ func walkOf(cards map[string]string) int {
 	}
 	return n
 }
+
+// Walks says that the record walks at least the walk of that number: what is judged anew since
+// then holds there. A view outside any record walks the newest.
+func (v View) Walks(n int) bool { return v.walk == 0 || v.walk >= n }
 
 // later says that a field is of a later walk than the record, and was not given all the same.
 func (v View) later(a Ask) bool { return v.walk > 0 && a.Since.Walk > v.walk && !v.Has(a.Field) }
