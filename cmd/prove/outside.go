@@ -115,12 +115,20 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.n == 1 && o.out != "" {
+		if err := os.MkdirAll(o.out, 0o777); err != nil {
+			return nil, err
+		}
+	}
 	t := &table{Title: "how often the interval of replay --json holds the true mismatch, in a simulator that shares no code with the product; " +
 		"all effects at their usual size, released records count",
 		Head:  []string{"records", "n", "released", "intervals", "hold %", "largest true mm", "over the allowance", "height error mm"},
 		Cases: o.n}
 	if o.n == 1 {
 		tellForeign(t, walks[0], fs[0])
+		if o.out != "" {
+			return t, walks[0].Write(o.out)
+		}
 		return t, nil
 	}
 	groups := map[string]*sums{} // a digit before the name: in which of its kinds it is
@@ -203,7 +211,7 @@ func (o options) sizes() (outside.Sizes, error) {
 }
 
 // times are the sizes that the second table tries, in usual ones.
-var times = []float64{0, 1, 2, 4, 8, 16}
+var times = []float64{0, 2, 4, 8}
 
 // outsideSizes is the coverage as one effect grows while the others keep their usual size.
 func outsideSizes(ctx context.Context, o options) (*table, error) {

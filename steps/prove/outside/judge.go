@@ -38,24 +38,29 @@ func (k *Walked) Record() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// Write puts job, cards, programs and record into a folder.
+func (k *Walked) Write(dir string) error {
+	rec, err := k.Record()
+	if err != nil {
+		return err
+	}
+	if err := k.Shop.Write(dir); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, "lid.1.record.yaml"), rec, 0o666)
+}
+
 // Ask writes job and record into a folder, runs the built program on them and reads what it says.
 func (k *Walked) Ask(ctx context.Context, binary, dir string) (Said, error) {
 	var s Said
-	rec, err := k.Record()
-	if err != nil {
-		return s, err
-	}
-	if err := k.Shop.Write(dir); err != nil {
-		return s, err
-	}
-	if err := os.WriteFile(filepath.Join(dir, "lid.1.record.yaml"), rec, 0o666); err != nil {
+	if err := k.Write(dir); err != nil {
 		return s, err
 	}
 	c := exec.CommandContext(ctx, binary, "replay", "--json", JobFile, "lid.1.record.yaml")
 	c.Dir = dir
 	var out, says bytes.Buffer
 	c.Stdout, c.Stderr = &out, &says
-	err = c.Run()
+	err := c.Run()
 	var code *exec.ExitError
 	if err != nil && (!errors.As(err, &code) || code.ExitCode() > 1) {
 		return s, fmt.Errorf("seed %d: replay: %w\n%s%s", k.Seed, err, says.String(), out.String())
