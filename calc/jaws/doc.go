@@ -1,0 +1,25 @@
+// Package jaws is the arithmetic of a thin part gripped between jaws: how far a ring goes out
+// of round by pressure over an arc of it, what force is gentle enough and what force is enough.
+//
+// Goals: the ring by closed formulas that pass through the published rows; the answer that no
+// handle is gentle enough where that is so.
+//
+// Non-goals: flat walls and plates are hold's (Squeezed, Plate.Pressed).
+//
+// Units: mm, N, MPa, rad. Diameters grow positive.
+package jaws
+
+import (
+	"fmt"
+	"math"
+)
+
+// above is an error unless all numbers are finite and above 0.
+func above(pairs ...any) error {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if v := pairs[i+1].(float64); !(v > 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("%s is %g: it must be above 0; enter it again", pairs[i], v)
+		}
+	}
+	return nil
+}
