@@ -74,6 +74,7 @@ type Model struct {
 
 	scroll   int     // lines of the middle above the screen, where it is too long; -1: as the page needs
 	pictures []drawn // cached: drawn when state or size change
+	drawnFor string  // the field that they were drawn for
 }
 
 // offered is a text that somebody else put into a field; edited, it is the person's.
@@ -152,6 +153,9 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.KeyMsg:
 		m.lastKey = m.now
 		cmd := m.key(keyAt{msg, m.now})
+		if m.inHand() != m.drawnFor {
+			m.draw()
+		}
 		return m, tea.Batch(cmd, m.watch())
 	case HeldMsg:
 		return m, m.strokesIn(m.keys.Flush(m.now, m.focus()))

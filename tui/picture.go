@@ -1,8 +1,11 @@
 package tui
 
 import (
+	"slices"
+
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
 )
 
@@ -30,7 +33,8 @@ func (d *drawn) at(w, h int) []string {
 
 // draw decides which pictures there are. They are drawn when shown, once a state and size.
 func (m *Model) draw() {
-	m.pictures = m.artist().pictures(m.pg.Scene)
+	m.drawnFor = m.inHand()
+	m.pictures = m.artist().pictures(m.located(m.pg.Scene))
 	if _, ok := m.base.(*readyPage); ok {
 		m.pictures = append(m.pictures, m.readyPictures()...)
 	}
@@ -42,6 +46,41 @@ func (m *Model) draw() {
 	if m.picture >= len(m.pictures) {
 		m.picture = 0
 	}
+}
+
+// located is a scene with the places of the step's own readings, where they have any: those
+// taken, the one of the field in hand, and those to come.
+func (m *Model) located(sc steps.Scene) steps.Scene {
+	id := m.st.Cursor.Step
+	if p, ok := m.base.(*verdictPage); ok {
+		id = p.step
+	}
+	if ss, ok := m.st.Step(id); ok {
+		return locate(sc, kit.Marks(&m.st, ss, m.inHand()))
+	}
+	return sc
+}
+
+// inHand is the field that is read now, "" for none.
+func (m *Model) inHand() string {
+	if p, ok := m.base.(*walkPage); ok {
+		if a, ok := p.ask(m); ok {
+			return a.Field
+		}
+	}
+	return ""
+}
+
+// locate puts marks in the place of those that a scene has without a name.
+func locate(sc steps.Scene, marks []steps.Shape) steps.Scene {
+	if len(marks) == 0 || len(sc.Shapes) == 0 {
+		return sc
+	}
+	shapes := slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool {
+		return s.Name == "" && (s.Role == steps.RoleHit || s.Role == steps.RoleNext)
+	})
+	sc.Shapes = append(shapes, marks...)
+	return sc
 }
 
 func (m *Model) artist() artist {
@@ -102,26 +141,27 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	plan := func(name string, box canvas.Box) {
 		out = append(out, drawn{name: name, shape: upright, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
+	asked := slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
+	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {
+		plan("where it is read, from above", box)
+	}
 	if sc.Run != nil && len(sc.Run.At) > 0 {
 		add("indicator run", flat, func(w, h int) *canvas.Canvas { return a.run(sc.Run, w, h) })
 	}
 	if sc.Ring != nil && len(sc.Ring.Angle) > 0 {
 		add("hits off the circle, magnified", upright, func(w, h int) *canvas.Canvas {
-			r := canvas.Ring{Angle: sc.Ring.Angle, Residual: sc.Ring.Residual, Suspect: sc.Ring.Suspect}
+			r := canvas.Ring{Angle: sc.Ring.Angle, Residual: sc.Ring.Residual, Suspect: sc.Ring.Suspect, Limit: sc.Ring.Limit}
 			return canvas.DrawRing(w, h, r, a.t.Inks(), a.mm, a.t.Look.strokes())
 		})
 	}
 	if sc.Tilt != nil && len(sc.Tilt.Points) > 0 {
 		add("heights, from above", upright, func(w, h int) *canvas.Canvas {
-			t := canvas.Tilt{Residual: sc.Tilt.Residual, RiseX: sc.Tilt.TiltX, RiseY: sc.Tilt.TiltY, Suspect: sc.Tilt.Suspect}
+			t := canvas.Tilt{Residual: sc.Tilt.Residual, RiseX: sc.Tilt.TiltX, RiseY: sc.Tilt.TiltY, Suspect: sc.Tilt.Suspect, Limit: sc.Tilt.Limit}
 			for _, p := range sc.Tilt.Points {
 				t.At = append(t.At, canvas.Point{X: p.X, Y: p.Y})
 			}
 			return canvas.DrawTilt(w, h, t, a.t.Inks(), a.mm, a.t.Look.strokes())
 		})
-	}
-	if box, ok := closeUp(sc); ok && sc.Ring == nil {
-		plan("where it is read, from above", box)
 	}
 	if box, ok := boxOf(sc.Shapes, func(steps.Shape) bool { return true }); ok {
 		name := "plan, from above"
@@ -149,27 +189,24 @@ func (a artist) bars(rows []steps.Row, w, h int) *canvas.Canvas {
 	return canvas.DrawBars(w, bs[:min(len(bs), max(h, 0))], a.t.Inks(), a.t.Look.ASCII)
 }
 
-// run is the indicator run, AWAY up, or RIGHT where the edge runs away from the person. Which way
-// plus is on this dial the advice tells; without any it is the needle that is drawn.
+// run is the indicator run in moves of the edge, AWAY up, or RIGHT where the edge runs away from
+// the person. Where the dial's way is not known it is the needle that is drawn.
 func (a artist) run(r *steps.RunPlot, w, h int) *canvas.Canvas {
-	p := canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect, Ends: [2]string{"start", "end"}, Up: "needle +", Down: "needle -"}
-	n := min(len(r.At), len(r.Reading), len(r.Fitted))
-	switch r.TapDir {
-	case "AWAY", "TOWARD YOU":
-		p.Ends, p.Up, p.Down = [2]string{"LEFT", "RIGHT"}, "AWAY", "TOWARD YOU"
-	case "LEFT", "RIGHT":
-		p.Ends, p.Up, p.Down = [2]string{"NEAR", "FAR"}, "RIGHT", "LEFT"
-	}
-	if up := r.TapDir == "TOWARD YOU" || r.TapDir == "LEFT"; r.TapDir != "" && n > 0 && up != (r.Fitted[n-1] > r.Fitted[0]) {
-		p.Reading, p.Fitted = negated(r.Reading), negated(r.Fitted)
+	p := canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect, Limit: r.Limit, Ends: r.Ends, Up: "needle +", Down: "needle -"}
+	if r.Scale != 0 {
+		p.Reading, p.Fitted = movesOf(r.Reading, r.Scale), movesOf(r.Fitted, r.Scale)
+		p.Up, p.Down = "AWAY", "TOWARD YOU"
+		if r.Ends[0] == "NEAR" {
+			p.Up, p.Down = "RIGHT", "LEFT"
+		}
 	}
 	return canvas.DrawRun(w, h, p, a.t.Inks(), a.mm, a.t.Look.strokes())
 }
 
-func negated(v []float64) []float64 {
+func movesOf(v []float64, by float64) []float64 {
 	out := make([]float64, len(v))
 	for i := range v {
-		out[i] = -v[i]
+		out[i] = by * v[i]
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
 
 	"github.com/charmbracelet/x/ansi"
@@ -66,7 +67,11 @@ func scenes(t testing.TB, p *steps.Plan, name string, seed uint64) []scene {
 			continue
 		}
 		seen[key] = true
-		out = append(out, scene{name: key, state: st, judged: c.Decide, sys: p, Scene: st.Page().Scene})
+		sc := st.Page().Scene
+		if ss, ok := st.Step(c.Step); ok {
+			sc = locate(sc, kit.Marks(&st, ss, c.Field))
+		}
+		out = append(out, scene{name: key, state: st, judged: c.Decide, sys: p, Scene: sc})
 	}
 	return out
 }

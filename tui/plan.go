@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
 
@@ -34,13 +35,13 @@ func roleOf(s steps.Shape) Role {
 
 var rolesOf = [...]Role{steps.RoleFixture: Fixture, steps.RolePocket: Pocket, steps.RolePart: Part, steps.RoleBore: Bore, steps.RoleEdge: Edge,
 	steps.RoleHit: Hit, steps.RoleNext: NextHit, steps.RoleHole: Hole, steps.RoleClamp: Clamp, steps.RoleScrew: Screw, steps.RoleFeature: Feature,
-	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap}
+	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap, fold.RoleLater: Later}
 
 // legend names the marks and the strokes of a plan, in the order in which they are told.
 var legend = []struct {
 	role Role
 	word string
-}{{NextHit, "next place"}, {Hit, "hit"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
+}{{NextHit, "read now"}, {Hit, "read"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
 	{Feature, "feature"}, {Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}, {Path, "tool path"},
 	{Part, "part"}, {Bore, "bores"}, {Edge, "edge"}, {Pocket, "pocket"}, {Fixture, "fixture"}, {Jaw, "jaw"}, {Support, "support"}, {Rule, "without the turn"}}
 
@@ -79,10 +80,14 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 	return c
 }
 
+// isRead says that a shape is a place of a reading.
+func isRead(s steps.Shape) bool {
+	return s.Role == steps.RoleHit || s.Role == steps.RoleNext || s.Role == fold.RoleLater
+}
+
 // closeUp says that the places of the readings lie so near each other that the plan
 // can't tell them apart, and gives the box about them and about what they are read on.
 func closeUp(sc steps.Scene) (canvas.Box, bool) {
-	isRead := func(s steps.Shape) bool { return s.Role == steps.RoleHit || s.Role == steps.RoleNext }
 	all, ok1 := boxOf(sc.Shapes, func(steps.Shape) bool { return true })
 	near, ok2 := boxOf(sc.Shapes, isRead)
 	n := 0
@@ -223,7 +228,7 @@ func (a artist) marks(c *canvas.Canvas, shapes []steps.Shape) {
 func places(shapes []steps.Shape) []steps.Shape {
 	var out []steps.Shape
 	for _, s := range shapes {
-		if len(s.Points) == 1 && s.Radius == 0 && (s.Role == steps.RoleHit || s.Role == steps.RoleNext) {
+		if len(s.Points) == 1 && s.Radius == 0 && isRead(s) {
 			out = append(out, s)
 		}
 	}

@@ -70,6 +70,7 @@ const (
 	Path
 	Jaw
 	Tap
+	Later   // a reading to come
 	KeyCap  // a key at the foot
 	PassBar // the verdict across the page; that of a fail is Fail
 	NotProvenBar
@@ -121,7 +122,7 @@ var palette = [roles]tone{
 	Waived: waiveTone.with(bold), Waiting: grey, Current: strong, Rule: grey,
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
 	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
-	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold),
+	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold), Later: grey,
 	KeyCap: grey.with(reverse), PassBar: passTone.with(bold | reverse), NotProvenBar: openTone.with(bold | reverse), WaivedBar: waiveTone.with(bold | reverse), VoidBar: grey.with(bold | reverse),
 }
 

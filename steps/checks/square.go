@@ -210,7 +210,11 @@ func Square(p *fold.Plan) *fold.Spec {
 				pg.Act = untapped(b).Words
 			}
 			if e, ok := b.(kit.EdgeBearing); ok && v.Round != nil {
-				if pg.Scene.Run = e.Plot(v); doubt && pg.Scene.Run != nil {
+				if pg.Scene.Run = e.Plot(v); pg.Scene.Run != nil {
+					st := kit.Stations(p)
+					pg.Scene.Run.Limit = limit().Max * math.Abs(st[len(st)-1]-st[0])
+				}
+				if doubt && pg.Scene.Run != nil {
 					pg.Scene.Run.TapEnd, pg.Scene.Run.TapDir, pg.Scene.Run.Tap = "", "", 0
 				}
 			}

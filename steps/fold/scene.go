@@ -29,7 +29,8 @@ const (
 	RoleJaw
 	RolePath
 	RoleConflict
-	RoleTap // an arrow
+	RoleTap   // an arrow
+	RoleLater // a reading that is still to come
 )
 
 // Shape is one outline, point or circle.
@@ -51,12 +52,16 @@ type RunPlot struct {
 	Suspect             int    // index, -1 for none
 	TapEnd, TapDir      string // RIGHT, AWAY
 	Tap                 float64
+	Ends                [2]string // where the run begins and ends: LEFT, RIGHT
+	Scale               float64   // by which a reading is a move of the edge AWAY, or RIGHT where it runs away from the person; 0: not known
+	Limit               float64   // of the difference between the ends, mm; 0 for none
 }
 
 // RingPlot is a circle's hits with their residuals, to be magnified.
 type RingPlot struct {
 	Angle, Residual []float64 // radians, mm
 	Suspect         int       // index, -1 for none
+	Limit           float64   // of the form, mm; 0 for none
 }
 
 // TiltPlot is a plane: points with residuals and the tilt.
@@ -65,4 +70,5 @@ type TiltPlot struct {
 	Residual     []float64
 	TiltX, TiltY float64 // rad
 	Suspect      int
+	Limit        float64 // of the rise over all the points, mm; 0 for none
 }

@@ -262,7 +262,8 @@ func (b EdgeBearing) Plot(v fold.View) *fold.RunPlot {
 		return nil
 	}
 	st := Stations(b.P)
-	pl := &fold.RunPlot{Suspect: -1}
+	pl := &fold.RunPlot{Suspect: -1, Scale: h.edge.Scale.V}
+	pl.Ends[0], pl.Ends[1] = Ends(b.P)
 	put := func(x float64, field string) {
 		if y, ok := v.Num(field, unit.KLength); ok {
 			pl.At, pl.Reading, pl.Fitted = append(pl.At, x), append(pl.Reading, y), append(pl.Fitted, h.edge.Intercept+h.edge.Slope*x)

@@ -179,7 +179,7 @@ func ringPlot(p *fold.Plan, ps []fit.Point, t kit.Target) *fold.RingPlot {
 	if t.Outside() {
 		feature = fit.Boss
 	}
-	rp := &fold.RingPlot{Suspect: -1}
+	rp := &fold.RingPlot{Suspect: -1, Limit: p.Limit("bore.form").Max}
 	for i, q := range ps {
 		rp.Angle, rp.Residual = append(rp.Angle, c.Angle(q)), append(rp.Residual, c.Residuals[i])
 	}

@@ -167,7 +167,9 @@ func floor(p *fold.Plan) *fold.Spec {
 			}
 			pl, ps, _ := plane(v, floorRepeats) // without a plane there is no tilt to draw
 			var marks []fold.Shape
-			pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, pts)
+			if pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, pts); pg.Scene.Tilt != nil {
+				pg.Scene.Tilt.Limit = p.Limit("floor.tilt").Max
+			}
 			pg.Scene.Shapes = kit.Scene(p, v, marks).Shapes
 			return pg
 		},

@@ -133,7 +133,9 @@ func topFace(p *fold.Plan) *fold.Spec {
 			}
 			pl, ps, _ := plane(v) // without a plane there is no tilt to draw
 			var marks []fold.Shape
-			pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, pts)
+			if pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, pts); pg.Scene.Tilt != nil {
+				pg.Scene.Tilt.Limit = p.Limit("top.tilt").Max
+			}
 			pg.Scene.Shapes = kit.StockPicture(p, v, marks...).Shapes
 			return pg
 		},

@@ -16,7 +16,7 @@ func (c *Canvas) Polyline(ps []Point, closed bool, p Pen) {
 	if closed && n > 2 {
 		last = n
 	}
-	step := 0
+	step := 0.0
 	if n == 1 {
 		if x, y, ok := c.dotAt(ps[0]); ok {
 			c.set(x, y, p.Ink)
@@ -40,7 +40,7 @@ func (c *Canvas) dotAt(p Point) (x, y int, ok bool) {
 
 // stroke draws one side, clipped to the picture first so that a far end costs
 // nothing, and returns how far the dash has come.
-func (c *Canvas) stroke(a, b Point, p Pen, step int) int {
+func (c *Canvas) stroke(a, b Point, p Pen, step float64) float64 {
 	if !finite(a) || !finite(b) {
 		return step
 	}
@@ -49,7 +49,7 @@ func (c *Canvas) stroke(a, b Point, p Pen, step int) int {
 	t0, t1, ok := clip(ax, ay, bx, by, float64(2*c.w-1), float64(4*c.h-1))
 	length := math.Max(math.Abs(bx-ax), math.Abs(by-ay))
 	if !ok {
-		return step + int(min(length, 1e6))
+		return step + min(length, 1e6)
 	}
 	n := int(math.Ceil(length * (t1 - t0)))
 	for i := 0; i <= n; i++ {
@@ -57,13 +57,13 @@ func (c *Canvas) stroke(a, b Point, p Pen, step int) int {
 		if n > 0 {
 			t = t0 + (t1-t0)*float64(i)/float64(n)
 		}
-		at := step + int(math.Round(t*min(length, 1e6)))
+		at := int(math.Round(step + t*min(length, 1e6)))
 		if p.Off > 0 && at%(p.On+p.Off) >= p.On {
 			continue
 		}
 		c.set(int(math.Round(ax+t*(bx-ax))), int(math.Round(ay+t*(by-ay))), p.Ink)
 	}
-	return step + int(min(length, 1e6))
+	return step + min(length, 1e6)
 }
 
 // clip is the Liang-Barsky clip of a segment to [0, w] x [0, h], as parameters of

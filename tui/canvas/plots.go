@@ -177,6 +177,9 @@ func DrawRing(w, h int, r Ring, k Inks, f Format, ascii bool) *Canvas {
 	}
 	if f != nil && r.Limit > 0 {
 		foot = strings.TrimPrefix(foot+"; dotted: limit "+f(r.Limit), "; ")
+		if len([]rune(foot)) > w {
+			foot = "largest " + f(big) + "; dotted " + f(r.Limit)
+		}
 	}
 	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", k.Text)
 	if foot != "" {
