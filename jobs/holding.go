@@ -11,6 +11,7 @@ import (
 
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
 )
 
 // Library is the shipped table of materials with what the job puts in its place. A
@@ -101,8 +102,11 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 	for _, c := range s.Clamps {
 		at := join(path+".clamps", c.Name)
 		add("clamp", c.Name, at+".outline", c.Outline)
-		if _, err := hold.BoltDiameter(c.Bolt); c.Bolt != "" && err != nil {
+		if d, err := hold.BoltDiameter(c.Bolt); c.Bolt != "" && err != nil {
 			r.fault(at+".bolt", fmt.Sprintf("bolt %s is not understood", quote(c.Bolt)), "write M6 or 1/4-20")
+		} else if most := boltTorque(float64(d)); err == nil && float64(c.Torque) > most {
+			r.fault(at+".torque", fmt.Sprintf("%s stretches a bolt %s for good, of the strongest class too: about %s is the most", quote(r.leaves[at+".torque"]), c.Bolt, unit.Show(most, unit.KTorque, j.Unit, 0)),
+				"look at the unit and the decimal point, or at the bolt")
 		}
 	}
 	for _, o := range s.Obstacles {
@@ -136,6 +140,12 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 		}
 	}
 }
+
+// boltTorque is the torque, N·mm, at which a bolt of that diameter reaches the proof stress
+// of the strongest usual class: 970 MPa for 12.9 (ISO 898-1, from memory), on a stress area
+// of 0.56 d² (coarse threads, computed here from ISO 724: M6 20.1 mm²), by T = 0.2 d F
+// (common practice; a dry thread takes more, an oiled one less).
+func boltTorque(d float64) float64 { return 0.2 * d * 970 * 0.56 * d * d }
 
 // engagement checks the screws against the threads of the card.
 func (r *reader) engagement(j *Job) {

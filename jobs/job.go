@@ -55,12 +55,12 @@ func (j *Job) Setup(name string) (*Setup, bool) {
 
 // Part is the part as it will be when finished.
 type Part struct {
-	Size     [3]float64       `key:"size" rule:"need; above 0" says:"Length along X, width along Y and thickness along Z, all finished." eg:"[96, 64, 16]"`
+	Size     [3]float64       `key:"size" rule:"need; above 0; max 5000" says:"Length along X, width along Y and thickness along Z, all finished." eg:"[96, 64, 16]"`
 	Material string           `key:"material" rule:"need" says:"Material of the part, shipped or under materials." eg:"walnut-stabilised"`
 	Stock    string           `key:"stock" says:"Which piece of material it is cut from." eg:"board 4, left half"`
 	Features []Feature        `key:"features" says:"Places whose register matters, by a name of your own, in second-side program coordinates." sign:"X+ right, Y+ away from you, with side 2 up" eg:"{far corner: [96, 64]}"`
 	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours|pickup" says:"What was measured of the part elsewhere." eg:"{thickness: {value: 16.02, u: 0.01, source: calliper}}"`
-	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm" says:"What is left on side 1 and on side 2 to be cut off." eg:"[0.5, 0.5]"`
+	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm; max 50" says:"What is left on side 1 and on side 2 to be cut off." eg:"[0.5, 0.5]"`
 }
 
 // Feature is a named place whose register matters.
@@ -79,26 +79,26 @@ type Given struct {
 // Tool is one entry of the tool list; lengths in mm, Point in degrees.
 type Tool struct {
 	Name     string  `key:"name" rule:"need" says:"What the tool is called in the shop." eg:"flat 3.175"`
-	Dia      float64 `key:"dia" rule:"need; above 0" says:"Cutting diameter." eg:"3.175"`
-	Flute    float64 `key:"flute" rule:"above 0" says:"Length of the flutes, from the tip." eg:"10"`
-	Shank    float64 `key:"shank" rule:"above 0" says:"Shank diameter." eg:"3.175"`
-	Stickout float64 `key:"stickout" rule:"above 0" says:"From the tip to the holder." eg:"20"`
-	Neck     float64 `key:"neck" rule:"min 0" says:"Length of a relieved neck beyond the flutes; left out without one." eg:"6"`
+	Dia      float64 `key:"dia" rule:"need; above 0; max 1000" says:"Cutting diameter." eg:"3.175"`
+	Flute    float64 `key:"flute" rule:"above 0; max 1000" says:"Length of the flutes, from the tip." eg:"10"`
+	Shank    float64 `key:"shank" rule:"above 0; max 1000" says:"Shank diameter." eg:"3.175"`
+	Stickout float64 `key:"stickout" rule:"above 0; max 1000" says:"From the tip to the holder." eg:"20"`
+	Neck     float64 `key:"neck" rule:"min 0; max 1000" says:"Length of a relieved neck beyond the flutes; left out without one." eg:"6"`
 	Teeth    int     `key:"teeth" rule:"min 1; max 100" says:"Number of teeth." eg:"2"`
 	Point    float64 `key:"point" rule:"kind degrees; above 0; max 180" says:"Point angle of a drill; left out for a cutter." eg:"118"`
 	Ball     bool    `key:"ball" says:"The tool is ball-ended." eg:"true"`
 	Corner   float64 `key:"corner" rule:"above 0" says:"Radius of the cutter's corner; left out for a sharp one and for a ball." eg:"0.5"`
 	Holder   Holder  `key:"holder" says:"The holder above the stick-out, as a cylinder." eg:"{dia: 24, length: 30}"`
 	Runout   float64 `key:"runout" rule:"min 0; max 5" says:"Total indicated runout as last measured; left out when not measured." eg:"0.01"`
-	NeckDia  float64 `key:"neck-dia" rule:"above 0" says:"Diameter of the relieved neck." eg:"2.9"`
+	NeckDia  float64 `key:"neck-dia" rule:"above 0; max 1000" says:"Diameter of the relieved neck." eg:"2.9"`
 	Spiral   string  `key:"spiral" rule:"words up-cut|down-cut|straight; default up-cut" says:"Which way the flutes carry chips, and with them the part." eg:"down-cut"`
 	Feed     float64 `key:"feed" rule:"above 0; max 5" says:"Feed of a drill for each turn; left out when not said." eg:"0.05"`
 }
 
 // Holder is a cylinder above the tool's stick-out, mm.
 type Holder struct {
-	Dia    float64 `key:"dia" rule:"need; above 0" says:"Diameter of the holder." eg:"24"`
-	Length float64 `key:"length" rule:"need; above 0" says:"Length of the holder, from where the tool comes out." eg:"30"`
+	Dia    float64 `key:"dia" rule:"need; above 0; max 1000" says:"Diameter of the holder." eg:"24"`
+	Length float64 `key:"length" rule:"need; above 0; max 1000" says:"Length of the holder, from where the tool comes out." eg:"30"`
 }
 
 // Setup is one clamping of the part.
@@ -131,11 +131,11 @@ type Setup struct {
 // Screws are the hold-down screws of a second side.
 type Screws struct {
 	Thread  string  `key:"thread" rule:"need" says:"Thread of the screws." eg:"M2"`
-	Length  float64 `key:"length" rule:"need; above 0" says:"Length of a screw under its head." eg:"8"`
-	Washer  float64 `key:"washer" rule:"above 0" says:"Outside diameter of the washers; left out without washers." eg:"5"`
-	WasherT float64 `key:"washer-thickness" rule:"above 0; default 0.3mm" says:"Thickness of a washer." eg:"0.3"`
-	Through float64 `key:"through" rule:"need; above 0" says:"Thickness of the part under the washer." eg:"2.5"`
-	Head    float64 `key:"head" rule:"above 0" says:"Height of a screw head; left out: by the thread's table." eg:"1.6"`
+	Length  float64 `key:"length" rule:"need; above 0; max 500" says:"Length of a screw under its head." eg:"8"`
+	Washer  float64 `key:"washer" rule:"above 0; max 200" says:"Outside diameter of the washers; left out without washers." eg:"5"`
+	WasherT float64 `key:"washer-thickness" rule:"above 0; default 0.3mm; max 20" says:"Thickness of a washer." eg:"0.3"`
+	Through float64 `key:"through" rule:"need; above 0; max 500" says:"Thickness of the part under the washer." eg:"2.5"`
+	Head    float64 `key:"head" rule:"above 0; max 100" says:"Height of a screw head; left out: by the thread's table." eg:"1.6"`
 	At      []Point `key:"at" rule:"need; min-count 1" says:"Where the screws stand, in second-side program coordinates." sign:"X+ right, Y+ away from you" eg:"[[6, 6], [90, 6], [90, 58], [6, 58]]"`
 	Bore    float64 `key:"counterbore" rule:"above 0" says:"Diameter of the counterbores about the screws where they were cut into this side beforehand; left out where a program cuts them." eg:"7"`
 	Seat    float64 `key:"seat" says:"Height of the face under the washer; left out: through above the face that the part rests on." sign:"+ above the program's Z0, - below it" eg:"2.5"`
@@ -149,21 +149,21 @@ type Clamp struct {
 	Name    string      `key:"" rule:"name"`
 	Outline Outline     `key:"outline" rule:"need" says:"The strap from above, a convex outline in program coordinates." sign:"X+ right, Y+ away from you" eg:"[[-50, 26], [8, 26], [8, 38], [-50, 38]]"`
 	Top     float64     `key:"top" rule:"need" says:"Its highest point, nut and stud included." sign:"+ above the program's Z0, - below it" eg:"28"`
-	Heel    float64     `key:"heel" rule:"need; above 0" says:"From the heel block to the bolt." eg:"30"`
-	Tip     float64     `key:"tip" rule:"need; above 0" says:"From the bolt to the tip." eg:"20"`
+	Heel    float64     `key:"heel" rule:"need; above 0; max 2000" says:"From the heel block to the bolt." eg:"30"`
+	Tip     float64     `key:"tip" rule:"need; above 0; max 2000" says:"From the bolt to the tip." eg:"20"`
 	Bolt    string      `key:"bolt" rule:"need" says:"Thread of the bolt." eg:"M6"`
-	Torque  unit.Torque `key:"torque" rule:"need; above 0" says:"Torque that the nut is tightened with." eg:"1Nm"`
+	Torque  unit.Torque `key:"torque" rule:"need; above 0; max 500000" says:"Torque that the nut is tightened with." eg:"1Nm"`
 	TipAt   *Point      `key:"tip-at" says:"Where the tip presses; left out: the point of the outline nearest the part's middle." sign:"X+ right, Y+ away from you" eg:"[6, 32]"`
 }
 
 // Cut is the heaviest planned cut of a setup, mm.
 type Cut struct {
 	Tool            int      `key:"tool" rule:"need; min 1" says:"Number of the tool that cuts." eg:"3"`
-	Ae              float64  `key:"ae" rule:"need; above 0" says:"Width of the cut." eg:"1"`
-	Ap              float64  `key:"ap" rule:"need; above 0" says:"Depth of the cut." eg:"0.2"`
-	Fz              float64  `key:"fz" rule:"need; above 0" says:"Feed for each tooth." eg:"0.02"`
+	Ae              float64  `key:"ae" rule:"need; above 0; max 500" says:"Width of the cut." eg:"1"`
+	Ap              float64  `key:"ap" rule:"need; above 0; max 500" says:"Depth of the cut." eg:"0.2"`
+	Fz              float64  `key:"fz" rule:"need; above 0; max 5" says:"Feed for each tooth." eg:"0.02"`
 	NoInsideCorners bool     `key:"no-inside-corners" says:"No inside corner, where a cutter is buried further than its width of cut says." eg:"true"`
-	Height          float64  `key:"height" rule:"above 0" says:"Height of the cutting force above the face that the part rests on; left out: the part's thickness." eg:"16"`
+	Height          float64  `key:"height" rule:"above 0; max 2000" says:"Height of the cutting force above the face that the part rests on; left out: the part's thickness." eg:"16"`
 	Lowest          float64  `key:"lowest" rule:"default NaN" says:"Lowest Z that the tip reaches over a screw head, on a first side over the jaws." sign:"+ above the program's Z0, - below it" eg:"16"`
 	Regions         []Region `key:"regions" says:"Where the tip goes, by a name of your own, as far as it is known at the desk." eg:"{rim: {outline: [[0, 0], [96, 0], [96, 64], [0, 64]], lowest: 12}}"`
 }
@@ -193,12 +193,12 @@ type Program struct {
 type Vise struct {
 	Jaw      string     `key:"jaw" rule:"need; words away|toward" says:"Side of the fixed jaw, seen from where you stand." eg:"away"`
 	JawTop   float64    `key:"jaw-top" rule:"need" says:"Height of the jaw top." sign:"+ above the program's Z0, - below it" eg:"-11.5"`
-	Parallel float64    `key:"parallel" rule:"min 0" says:"Height of the parallels; left out without." eg:"20"`
-	Grip     float64    `key:"grip" rule:"need; above 0" says:"How deep the jaws grip, as planned." eg:"5"`
+	Parallel float64    `key:"parallel" rule:"min 0; max 500" says:"Height of the parallels; left out without." eg:"20"`
+	Grip     float64    `key:"grip" rule:"need; above 0; max 500" says:"How deep the jaws grip, as planned." eg:"5"`
 	Stop     string     `key:"stop" rule:"words left|right" says:"Side of the stop; left out without." eg:"left"`
-	Wall     float64    `key:"wall" rule:"min 0" says:"Thinnest wall that stands while the vise squeezes; left out when there is none." eg:"2"`
-	WallSpan float64    `key:"wall-span" rule:"above 0" says:"Its free length." eg:"40"`
-	Force    unit.Force `key:"force" rule:"above 0" says:"Closing force; left out when not known." eg:"2000N"`
+	Wall     float64    `key:"wall" rule:"min 0; max 500" says:"Thinnest wall that stands while the vise squeezes; left out when there is none." eg:"2"`
+	WallSpan float64    `key:"wall-span" rule:"above 0; max 5000" says:"Its free length." eg:"40"`
+	Force    unit.Force `key:"force" rule:"above 0; max 200000" says:"Closing force; left out when not known." eg:"2000N"`
 }
 
 // Material is what the hold-down arithmetic needs of a material; a zero value means "not given".

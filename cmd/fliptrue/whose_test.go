@@ -3,6 +3,7 @@ package main
 import (
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -12,12 +13,25 @@ import (
 // practised is a disk with a practice walked to its end, and its record.
 func practised(t *testing.T) (*jobs.MemDisk, string) {
 	t.Helper()
-	disk := jobs.Mem(nil)
-	if code, _, errs := said(disk, "practice", "--auto", "--out", "p"); code != exitOK {
-		t.Fatal(errs)
+	files := walkedOnce()
+	if len(files) == 0 {
+		t.Fatal("the practice was not walked")
 	}
-	return disk, disk.Text("p/lid.1.record.yaml")
+	return jobs.Mem(files), files["p/lid.1.record.yaml"]
 }
+
+// walkedOnce are the files of a practice, walked once for all tests.
+var walkedOnce = sync.OnceValue(func() map[string]string {
+	disk, files := jobs.Mem(nil), map[string]string{}
+	if code, _, _ := said(disk, "practice", "--auto", "--out", "p"); code != exitOK {
+		return nil
+	}
+	names, _ := disk.List("p")
+	for _, n := range names {
+		files["p/"+n] = disk.Text("p/" + n)
+	}
+	return files
+})
 
 // A record of another job is refused by name, by each command, before anything is written.
 func TestAnotherJobsRecord(t *testing.T) {
