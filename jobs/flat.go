@@ -46,6 +46,7 @@ func FromFlat(flat map[string]string) (*Job, Faults) {
 	}
 	r.fill(trees["job"], j)
 	j.Hash, j.leaves = flat["job.hash"], r.leaves
+	j.reasons()
 	r.job(j)
 	fs = append(fs, r.faults...)
 	r.faults = nil

@@ -148,6 +148,26 @@ func TestChangedAndUpdate(t *testing.T) {
 	}
 }
 
+// A limit may stand with its reason, which is kept with the job, in the record too.
+func TestReasonedLimit(t *testing.T) {
+	j, fs := edited(t, "lid.job.yaml", "machine: bench.machine.yaml", "machine: bench.machine.yaml\nlimits: {repeat: 0.004, floor.form: {value: 0.03, reason: sawn plywood}}")
+	if len(fs) > 0 || j.Limits["floor.form"] != 0.03 || j.Limits["repeat"] != 0.004 || len(j.Reasons) != 1 || j.Reasons["floor.form"] != "sawn plywood" {
+		t.Fatalf("%v %v %v", fs, j.Limits, j.Reasons)
+	}
+	back, fs := FromFlat(Flatten(j))
+	if len(fs) > 0 || !alike(j, back) {
+		t.Errorf("%v, %+v", fs, back.Reasons)
+	}
+	for bad, want := range map[string]string{
+		"{value: 0.03}": "a value and its reason are wanted together", "{reason: x}": "a value and its reason are wanted together",
+		"{value: -1, reason: x}": "must be above 0", "{value: 1, reason: x, by: me}": "known here: value, reason",
+	} {
+		if _, fs := edited(t, "lid.job.yaml", "machine: bench.machine.yaml", "machine: bench.machine.yaml\nlimits: {floor.form: "+bad+"}"); !strings.Contains(fs.Error(), want) {
+			t.Errorf("%s: %v", bad, fs)
+		}
+	}
+}
+
 // What a job file that reads says is kept by its flat form: it reads back the same.
 func FuzzJob(f *testing.F) {
 	for _, p := range []string{"testdata/lid.job.yaml", "testdata/inch.job.yaml", "testdata/broken.job.yaml"} {

@@ -27,7 +27,8 @@ type Job struct {
 	Parts     int          `key:"parts" rule:"min 1" says:"How many are to be made." eg:"2"`
 	Machine   Machine
 	Fixture   Fixture                // card of the setup that names one; a job has at most one fixture
-	Limits    map[string]unit.Length `key:"limits" rule:"above 0" says:"Lengths in place of derived limits, by limit; fliptrue check --limits lists the limits with their rules." eg:"{repeat: 0.004}"`
+	Limits    map[string]unit.Length `key:"limits" rule:"above 0; reasoned" says:"Lengths in place of derived limits, by limit, or with a reason as {value: 0.03, reason: why}; fliptrue check --limits lists the limits with their rules." eg:"{repeat: 0.004, floor.form: {value: 0.03, reason: sawn plywood}}"`
+	Reasons   map[string]string      // why a limit has its value, by limit, where the job says
 	Materials map[string]Material    `key:"materials" says:"Material data of your own, by name: in place of shipped data, or for a material that is not shipped." eg:"{boxwood: {kc: [60, 100], source: own test cuts}}"`
 	Hash      string                 // of the job file's bytes
 	Notes     []Fault                // what is odd in the files but no fault: worth a look at the desk
@@ -41,6 +42,18 @@ func (j *Job) At(path, what, hint string) Fault {
 	r := newReader(j.Path)
 	r.places = j.places
 	return r.note(path, what, hint)
+}
+
+// reasons collects why limits have their values.
+func (j *Job) reasons() {
+	for name := range j.Limits {
+		if why := j.leaves[Path("limits", name, "reason")]; why != "" {
+			if j.Reasons == nil {
+				j.Reasons = map[string]string{}
+			}
+			j.Reasons[name] = why
+		}
+	}
 }
 
 // Setup returns the setup of that name.

@@ -177,8 +177,36 @@ func (r *reader) mapping(n *yamlNode, v reflect.Value, f rules, path string) {
 			continue
 		}
 		elem := reflect.New(v.Type().Elem()).Elem()
-		r.value(e.value, elem, f, join(path, name), name)
+		if f.reasoned && e.value.Kind == mappingNode {
+			r.withReason(e.value, elem, f, join(path, name), name)
+		} else {
+			r.value(e.value, elem, f, join(path, name), name)
+		}
 		v.SetMapIndex(key, elem)
+	}
+}
+
+// withReason reads {value: V, reason: R}; the reason is kept among the leaves.
+func (r *reader) withReason(n *yamlNode, v reflect.Value, f rules, path, name string) {
+	list, ok := r.entries(n, path)
+	if !ok {
+		return
+	}
+	r.places[path] = [2]int{n.Line, n.Column}
+	var value, reason bool
+	for _, e := range list {
+		switch e.key.Value {
+		case "value":
+			value = true
+			r.value(e.value, v, f, join(path, "value"), name)
+		case "reason":
+			_, reason = r.word(e.value, rules{}, join(path, "reason"))
+		default:
+			r.at(e.key, label(path)+"key "+quote(e.key.Value)+" is not known", "known here: value, reason")
+		}
+	}
+	if !value || !reason {
+		r.fault(path, "a value and its reason are wanted together", "write "+name+": {value: 0.03, reason: why}, or the value alone")
 	}
 }
 

@@ -51,6 +51,7 @@ func readJob(path string, data []byte) (*Job, *reader, Faults) {
 	j := &Job{}
 	r, _ := read(path, data, j)
 	j.Path, j.Hash, j.leaves, j.places = path, hash(data), r.leaves, r.places
+	j.reasons()
 	r.job(j)
 	r.partMaterial(j)
 	fs := r.faults.sorted()

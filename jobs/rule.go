@@ -23,12 +23,14 @@ import (
 //	file             a file name inside the folder
 //	name, inline     the field holds the entry's own key; its whole value
 //	slug             a name usable in an address: letters, digits, - and _
+//	reasoned         a value of this map may stand with its reason: {value: V, reason: R}
 //	given K          true when sibling key K is there
 //
 // Beside them stand the words for a person: says is the meaning in one sentence, sign what
 // plus and minus mean, eg an example; Keys gives them out.
 type rules struct {
 	need, pair, ascending, file, name, inline, slug bool
+	reasoned                                        bool
 	needIf, onlyIf                                  *condition
 	words, names                                    []string
 	kind, def, defIn, given                         string
@@ -139,6 +141,8 @@ func parseRules(tag string) rules {
 			r.inline = true
 		case "slug":
 			r.slug = true
+		case "reasoned":
+			r.reasoned = true
 		default:
 			panic(fmt.Sprintf("jobs: unknown rule %q", item))
 		}

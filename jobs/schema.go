@@ -158,7 +158,12 @@ func (s *shape) value() schema {
 	case len(s.inside) > 0:
 		return objectSchema(s.inside, s.typ)
 	case s.typ.Kind() == reflect.Map:
-		o := schema{"type": "object", "additionalProperties": one(s.typ.Elem())}
+		each := one(s.typ.Elem())
+		if r.reasoned {
+			each = schema{"anyOf": []any{each, schema{"type": "object", "properties": schema{"value": each, "reason": schema{"type": "string"}},
+				"required": []string{"value", "reason"}, "additionalProperties": false}}}
+		}
+		o := schema{"type": "object", "additionalProperties": each}
 		if r.names != nil {
 			o["propertyNames"] = schema{"enum": r.names}
 		}
