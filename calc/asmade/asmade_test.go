@@ -227,7 +227,8 @@ func TestAcrylicInDampAir(t *testing.T) {
 
 // 64 mm across the grain of stabilised maple, made at 21 C and 45 %, in acrylic of 3.33e-5 for 1 %.
 func TestSeasons(t *testing.T) {
-	s := Season{Length: 64, Part: 35e-6, PerPercent: 0.00353 * 0.2, Fixture: 72e-6, Damp: Even(0.2 / 100 / 60), Made: growth.Air{C: 21, RH: 45}}
+	s := Season{Length: 64, Part: 35e-6, PerPercent: 0.00353 * 0.2, Fixture: 72e-6, Damp: Even(0.2 / 100 / 60), Made: growth.Air{C: 21,
+		RH: 45}}
 	summer, winter := growth.Air{C: 24, RH: 65}, growth.Air{C: 17, RH: 30}
 	on := func(s Season, d growth.Air) Moved {
 		m, err := s.On(d)
@@ -264,7 +265,8 @@ func TestSeasons(t *testing.T) {
 	if m := on(s, summer); m.Fresh != 0 || m.Settled != 0 {
 		t.Errorf("a plate that cannot grow grew: %+v", m)
 	}
-	for _, bad := range []Season{{}, {Length: 64, Made: growth.Air{RH: 145}}, {Length: 64, Part: math.NaN(), Made: growth.Air{C: 20, RH: 40}}} {
+	for _, bad := range []Season{{}, {Length: 64, Made: growth.Air{RH: 145}}, {Length: 64, Part: math.NaN(), Made: growth.Air{C: 20,
+		RH: 40}}} {
 		if _, err := bad.On(summer); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}
@@ -356,7 +358,8 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 	c, w := Cut{}, frame.Vec{X: 96, Y: 64}
-	for _, p := range [][2]Pad{{{frame.Left, 1}, {frame.Right, 1}}, {{frame.Away, 1}, {frame.Left, 1}}, {{frame.Away, 1}, {frame.Away, 1}}, {{frame.Left, math.NaN()}, {frame.Away, 1}}} {
+	for _, p := range [][2]Pad{{{frame.Left, 1}, {frame.Right, 1}}, {{frame.Away, 1}, {frame.Left, 1}}, {{frame.Away, 1}, {frame.Away, 1}},
+		{{frame.Left, math.NaN()}, {frame.Away, 1}}} {
 		if _, err := Places(p[0], p[1], c, w, frame.Vec{}); err == nil {
 			t.Errorf("%v was taken", p)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 )
 
 // BiasMost is the most that a bore just cut may be probed off its program, mm: beyond it the
@@ -52,10 +53,10 @@ type Cut struct {
 // All walls that the same cutter cut in the same chain stand by Small further into the pocket.
 // Later exactly one of the two corrections is used (frame.Correction). An impossible diameter is an error.
 func (b Bore) Measures() (Cut, error) {
-	if err := above("diameter", b.D, "programmed diameter", b.ProgrammedD); err != nil {
+	if err := given.Above("diameter", b.D, "programmed diameter", b.ProgrammedD); err != nil {
 		return Cut{}, err
 	}
-	if err := finite("bore X", b.At.X, "bore Y", b.At.Y, "programmed X", b.Programmed.X, "programmed Y", b.Programmed.Y,
+	if err := given.Finite("bore X", b.At.X, "bore Y", b.At.Y, "programmed X", b.Programmed.X, "programmed Y", b.Programmed.Y,
 		"eccentricity X", b.Eccentricity.X, "eccentricity Y", b.Eccentricity.Y); err != nil {
 		return Cut{}, err
 	}

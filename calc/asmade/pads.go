@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 )
 
 // PadsAgree is how far a pad may be probed off what the bore predicts, mm. Common practice.
@@ -34,7 +35,8 @@ func (p Pad) alongX() bool { return p.Wall == frame.Left || p.Wall == frame.Righ
 // Probed is where one hit finds the pad, from bore 1: moving towards it, machine coordinates,
 // ball radius r, corrected by eccentricity and by the machine's part of the bore's bias.
 func (p Pad) Probed(hit, r float64, b Bore) float64 {
-	way := map[frame.Wall]fit.Direction{frame.Left: fit.XMinus, frame.Right: fit.XPlus, frame.Toward: fit.YMinus, frame.Away: fit.YPlus}[p.Wall]
+	way := map[frame.Wall]fit.Direction{frame.Left: fit.XMinus, frame.Right: fit.XPlus, frame.Toward: fit.YMinus,
+		frame.Away: fit.YPlus}[p.Wall]
 	at, machine := fit.Surface(hit, r, way), b.At.Sub(b.Programmed).Sub(b.Eccentricity)
 	if p.alongX() {
 		return at - b.Eccentricity.X - b.Programmed.X - machine.X
@@ -64,10 +66,10 @@ func Places(x, y Pad, c Cut, width, uWidth frame.Vec) (Place, error) {
 	if !x.alongX() || y.alongX() {
 		return Place{}, fmt.Errorf("pads %s and %s do not meet; take one of left, right and one of toward, away", x.Wall, y.Wall)
 	}
-	if err := above("width X", width.X, "width Y", width.Y); err != nil {
+	if err := given.Above("width X", width.X, "width Y", width.Y); err != nil {
 		return Place{}, err
 	}
-	if err := finite("pad X", x.Programmed, "pad Y", y.Programmed, "small", c.Small); err != nil {
+	if err := given.Finite("pad X", x.Programmed, "pad Y", y.Programmed, "small", c.Small); err != nil {
 		return Place{}, err
 	}
 	p := Place{V: frame.Vec{X: x.Stands(c.Small), Y: y.Stands(c.Small)}}
@@ -89,7 +91,7 @@ func Places(x, y Pad, c Cut, width, uWidth frame.Vec) (Place, error) {
 //
 //	√2 u/spacing
 func Turn(u, spacing float64) (float64, error) {
-	if err := above("spacing of the pads", spacing); err != nil {
+	if err := given.Above("spacing of the pads", spacing); err != nil {
 		return 0, err
 	}
 	return math.Sqrt2 * math.Abs(u) / spacing, nil

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 	"fliptrue/calc/unit"
 )
 
@@ -34,7 +35,7 @@ func ToPattern(programmed, found []frame.Vec) (Pattern, error) {
 	var mp, mq frame.Vec
 	n := float64(len(found))
 	for i := range found {
-		if err := finite("hole", programmed[i].X+programmed[i].Y, "hole", found[i].X+found[i].Y); err != nil {
+		if err := given.Finite("hole", programmed[i].X+programmed[i].Y, "hole", found[i].X+found[i].Y); err != nil {
 			return Pattern{}, err
 		}
 		mp, mq = mp.Add(programmed[i].Times(1/n)), mq.Add(found[i].Times(1/n))

@@ -3,6 +3,8 @@ package asmade
 import (
 	"fmt"
 	"math"
+
+	"fliptrue/calc/given"
 )
 
 // CornerRelief is a hole of radius R in an inside corner, centred A from both walls, so
@@ -19,7 +21,7 @@ type CornerRelief struct {
 //
 // m from 0 to R/√2. Derived.
 func Relieve(r, m float64) (CornerRelief, error) {
-	if err := above("radius of the cutter", r); err != nil {
+	if err := given.Above("radius of the cutter", r); err != nil {
 		return CornerRelief{}, err
 	}
 	c := CornerRelief{Most: r / math.Sqrt2}
@@ -40,7 +42,7 @@ type Curing struct{ Heat, Cool float64 }
 // Anneal is for cast acrylic at 80 C: one hour for each mm, at least two; cooled over a quarter
 // hour for each mm. Common practice, from memory.
 func Anneal(thick float64) (Curing, error) {
-	if err := above("thickness", thick); err != nil {
+	if err := given.Above("thickness", thick); err != nil {
 		return Curing{}, err
 	}
 	return Curing{Heat: math.Max(2, thick), Cool: thick / 4}, nil
@@ -52,7 +54,7 @@ const AcrylicDiffusivity = 0.19 / (1190 * 1470) * 1e6
 
 // Rest is how long a plate that grew warm under the cutter takes to even out, s: L²/diffusivity.
 func Rest(thick, diffusivity float64) (float64, error) {
-	if err := above("thickness", thick, "diffusivity", diffusivity); err != nil {
+	if err := given.Above("thickness", thick, "diffusivity", diffusivity); err != nil {
 		return 0, err
 	}
 	return thick * thick / diffusivity, nil

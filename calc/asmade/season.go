@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/growth"
 )
 
@@ -77,10 +78,11 @@ func (m Moved) Tightest() float64 { return m.Part - math.Min(m.Settled, m.Fresh)
 //
 // dM by growth.EMC; the part is taken as settled. Errors: lengths not above 0, an impossible air.
 func (s Season) On(day growth.Air) (Moved, error) {
-	if err := above("length", s.Length); err != nil {
+	if err := given.Above("length", s.Length); err != nil {
 		return Moved{}, err
 	}
-	if err := finite("expansion of the part", s.Part, "movement of the part", s.PerPercent, "expansion of the fixture", s.Fixture); err != nil {
+	if err := given.Finite("expansion of the part", s.Part, "movement of the part", s.PerPercent, "expansion of the fixture",
+		s.Fixture); err != nil {
 		return Moved{}, err
 	}
 	made, err := growth.EMC(s.Made)

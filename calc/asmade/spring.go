@@ -3,6 +3,8 @@ package asmade
 import (
 	"fmt"
 	"math"
+
+	"fliptrue/calc/given"
 )
 
 // SpringMost is how far a place of the finished fixture may move when its bolts are let
@@ -25,7 +27,7 @@ func Springs(before, after []float64) (Spring, error) {
 	}
 	s := Spring{Moved: make([]float64, len(before))}
 	for i := range before {
-		if err := finite(fmt.Sprintf("place %d", i+1), after[i]-before[i]); err != nil {
+		if err := given.Finite(fmt.Sprintf("place %d", i+1), after[i]-before[i]); err != nil {
 			return Spring{}, err
 		}
 		s.Moved[i] = after[i] - before[i]

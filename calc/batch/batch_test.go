@@ -97,7 +97,8 @@ func TestLearned(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	for _, bad := range []Rate{{Listed: -0.1}, {Listed: 1.1}, {Catch: 1.1}, {Catch: -0.1}, {Walks: -1}, {Caught: -1}, {Caught: 2, Walks: 1}, {Listed: math.NaN()}} {
+	for _, bad := range []Rate{{Listed: -0.1}, {Listed: 1.1}, {Catch: 1.1}, {Catch: -0.1}, {Walks: -1}, {Caught: -1}, {Caught: 2, Walks: 1},
+		{Listed: math.NaN()}} {
 		if _, err := bad.Learned(); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}

@@ -1,6 +1,10 @@
 package batch
 
-import "math"
+import (
+	"math"
+
+	"fliptrue/calc/given"
+)
 
 // Interval is how often to check, in parts.
 type Interval struct {
@@ -17,7 +21,8 @@ type Interval struct {
 // Taguchi's interval of on-line checking (from memory), where half of the parts between two
 // checks are lost on average. All above 0, p below 1.
 func ToInterval(c, p, w float64) (Interval, error) {
-	if err := above("minutes of a check", c, "chance that it moved", p, "chance that it did not", 1-p, "worth of a part", w); err != nil {
+	if err := given.Above("minutes of a check", c, "chance that it moved", p, "chance that it did not", 1-p, "worth of a part",
+		w); err != nil {
 		return Interval{}, err
 	}
 	i := Interval{Best: math.Sqrt(2 * c / (p * w))}
@@ -39,7 +44,7 @@ type FarEnd struct {
 // ToFarEnd takes the limit of the touch, its distance from bore 1 and that of the farthest
 // feature, mm. It is touched across the line from bore 1: along it growth would be read.
 func ToFarEnd(limit, length, reach float64) (FarEnd, error) {
-	if err := above("limit", limit, "distance of the touch", length, "distance of the feature", reach); err != nil {
+	if err := given.Above("limit", limit, "distance of the touch", length, "distance of the feature", reach); err != nil {
 		return FarEnd{}, err
 	}
 	return FarEnd{Turn: limit / length, Then: limit / length * reach}, nil

@@ -24,7 +24,8 @@ func (r Rate) Learned() (float64, error) {
 		c = 1
 	}
 	if !(r.Listed >= 0 && r.Listed <= 1) || !(c > 0 && c <= 1) || r.Walks < 0 || r.Caught < 0 || r.Caught > r.Walks {
-		return 0, fmt.Errorf("chance %g, %d caught in %d walks with a catch of %g make no frequency; correct the count", r.Listed, r.Caught, r.Walks, r.Catch)
+		return 0, fmt.Errorf("chance %g, %d caught in %d walks with a catch of %g make no frequency; correct the count",
+			r.Listed, r.Caught, r.Walks, r.Catch)
 	}
 	return min(1, (PriorWalks*r.Listed+float64(r.Caught)/c)/(PriorWalks+float64(r.Walks))), nil
 }

@@ -27,7 +27,8 @@ func ToBias(xs []float64, prior, between, measured float64) (Bias, error) {
 		return Bias{}, err
 	}
 	if !(prior > 0) || !(between >= 0) || !(measured >= 0) || !(between+measured > 0) || math.IsInf(prior+between+measured, 0) {
-		return Bias{}, fmt.Errorf("scatters %g of biases, %g of parts, %g of measuring weigh nothing; they must be 0 or more, the first and one of the others above", prior, between, measured)
+		return Bias{}, fmt.Errorf("scatters %g of biases, %g of parts, %g of measuring weigh nothing; give the first and one other above 0",
+			prior, between, measured)
 	}
 	n, tau2, s2 := float64(len(xs)), prior*prior, between*between+measured*measured
 	b := Bias{N: len(xs), Mean: mean(xs), Gain: n * tau2 / (n*tau2 + s2), U: math.Sqrt(tau2 * s2 / (n*tau2 + s2))}

@@ -36,11 +36,13 @@ func TestIndividualsNIST(t *testing.T) {
 // NIST/SEMATECH e-Handbook, 6.3.2.4, EWMA (verified copy): 20 points, target 50, sigma 2.0539, printed averages and upper limit
 // 52.5884; the lower is printed 47.4115, which is cut off, not rounded.
 func TestCreepNIST(t *testing.T) {
-	c, err := ToCreep([]float64{52.0, 47.0, 53.0, 49.3, 50.1, 47.0, 51.0, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1}, 50, 2.0539)
+	c, err := ToCreep([]float64{52.0, 47.0, 53.0, 49.3, 50.1, 47.0, 51.0, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4,
+		53.6, 52.1}, 50, 2.0539)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, printed := range []float64{50.60, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38, 49.92, 50.73, 51.23, 51.94, 51.99} {
+	for i, printed := range []float64{50.60, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05,
+		49.38, 49.92, 50.73, 51.23, 51.94, 51.99} {
 		near(t, "average, printed", c.Values[i], printed, 0.0051)
 	}
 	near(t, "upper limit, printed", 50+c.Limit, 52.5884, 1e-4)
@@ -222,7 +224,8 @@ func TestChartProperties(t *testing.T) {
 		}
 	})
 	quiet := []float64{0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 40, 0, 1}
-	if c, _ := ToIndividuals(quiet); !slices.Equal(c.Outside, []int{12}) || c.Holds(c.Upper+1e-9) || c.Holds(c.Lower-1e-9) || !c.Holds(c.Upper) || !c.Holds(c.Lower) {
+	if c, _ := ToIndividuals(quiet); !slices.Equal(c.Outside, []int{12}) || c.Holds(c.Upper+1e-9) || c.Holds(c.Lower-1e-9) ||
+		!c.Holds(c.Upper) || !c.Holds(c.Lower) {
 		t.Errorf("%+v", c)
 	}
 	line, _ := ToTrend([]float64{0, 1, 2, 3, 4}, []float64{0, -2, -4, -6, -8})

@@ -32,7 +32,8 @@ func AtLeast(xs []float64, share float64) (float64, error) {
 // Tables for 90 % and 95 %: 3.407 of 5, 2.355 of 10 (NIST/SEMATECH e-Handbook, 7.2.6.3; from memory).
 func ToleranceFactor(n int, share, confidence float64) (float64, error) {
 	if n < 2 || !(share > 0.5 && share < 1) || !(confidence > 0.5 && confidence < 1) {
-		return 0, fmt.Errorf("%d pieces, share %g, confidence %g give no tolerance factor; take 2 or more, and shares between one half and 1", n, share, confidence)
+		return 0, fmt.Errorf("%d pieces, share %g, confidence %g give no tolerance factor; take 2 or more, and shares between one half and 1",
+			n, share, confidence)
 	}
 	nu, root := float64(n-1), math.Sqrt(float64(n))
 	shift := budget.TQuantile(share, math.Inf(1)) * root

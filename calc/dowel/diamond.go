@@ -3,6 +3,8 @@ package dowel
 import (
 	"fmt"
 	"math"
+
+	"fliptrue/calc/given"
 )
 
 // Diamond is a pin cut away on two sides, its land pointing across the line of the pins.
@@ -13,7 +15,7 @@ type Diamond struct {
 
 // valid is an error unless the land is narrower than the pin and the pin smaller than the hole.
 func (d Diamond) valid() error {
-	if err := above("hole", d.Hole, "pin", d.Pin, "land", d.Land); err != nil {
+	if err := given.Above("hole", d.Hole, "pin", d.Pin, "land", d.Land); err != nil {
 		return err
 	}
 	if d.Land > d.Pin || d.Pin > d.Hole {
@@ -77,7 +79,7 @@ func (p Pins) Fits(holes, growth, land float64) (Seat, error) {
 	if err != nil {
 		return Seat{}, err
 	}
-	if err := above("distance of the holes", holes); err != nil {
+	if err := given.Above("distance of the holes", holes); err != nil {
 		return Seat{}, err
 	}
 	if math.IsNaN(growth) || math.IsInf(growth, 0) {

@@ -52,7 +52,8 @@ func TestPlay(t *testing.T) {
 // A part laid on its pins anywhere that they allow stays within Worst, reaches it, and scatters by U.
 func TestPlaySimulated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		j := Play{J1: rapid.Float64Range(0.002, 0.05).Draw(t, "j1"), J2: rapid.Float64Range(0.002, 0.05).Draw(t, "j2"), apart: rapid.Float64Range(20, 200).Draw(t, "L")}
+		j := Play{J1: rapid.Float64Range(0.002, 0.05).Draw(t, "j1"), J2: rapid.Float64Range(0.002, 0.05).Draw(t, "j2"),
+			apart: rapid.Float64Range(20, 200).Draw(t, "L")}
 		at := frame.Vec{X: rapid.Float64Range(-50, 250).Draw(t, "x"), Y: rapid.Float64Range(-100, 100).Draw(t, "y")}
 		w := j.Worst(at)
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
@@ -185,7 +186,8 @@ func TestFitsOfISO286(t *testing.T) {
 		size        float64
 		hole, pin   string
 		least, most float64
-	}{{4, "H7", "h6", 0, 20}, {6, "H7", "g6", 4, 24}, {3, "H7", "m6", -8, 8}, {8, "H7", "m6", -15, 9}, {10, "H7", "f7", 13, 43}, {12, "H6", "h7", 0, 29}} {
+	}{{4, "H7", "h6", 0, 20}, {6, "H7", "g6", 4, 24}, {3, "H7", "m6", -8, 8}, {8, "H7", "m6", -15, 9}, {10, "H7", "f7", 13, 43}, {12, "H6",
+		"h7", 0, 29}} {
 		least, most, err := FitPlay(c.size, c.hole, c.pin)
 		if err != nil {
 			t.Fatal(err)

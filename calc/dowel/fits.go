@@ -3,6 +3,8 @@ package dowel
 import (
 	"fmt"
 	"strings"
+
+	"fliptrue/calc/given"
 )
 
 // fitRow are limits of sizes over, up to and including, mm; deviations in µm, least and most.
@@ -57,7 +59,7 @@ func FitPlay(size float64, hole, pin string) (least, most float64, err error) {
 // place has a position tolerance as a diameter: H = F + T1 + T2. Source: ASME Y14.5, appendix on
 // formulas for positional tolerancing (from memory: H = F + 2T for equal ones).
 func FixedFastener(fastener, fixed, through float64) (float64, error) {
-	if err := above("fastener", fastener); err != nil {
+	if err := given.Above("fastener", fastener); err != nil {
 		return 0, err
 	}
 	if !(fixed >= 0) || !(through >= 0) {

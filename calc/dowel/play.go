@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 )
 
 // PlayMost is the most play that a locating pin is given, mm. Common practice.
@@ -25,7 +26,8 @@ type Play struct{ J1, J2, Turn, apart float64 }
 
 // Play is hole less pin, and (j1 + j2)/(2 L). A pin that is not smaller than its hole is an error.
 func (p Pins) Play() (Play, error) {
-	if err := above("hole 1", p.Hole1, "pin 1", p.Pin1, "hole 2", p.Hole2, "pin 2", p.Pin2, "distance of the pins", p.Apart); err != nil {
+	if err := given.Above("hole 1", p.Hole1, "pin 1", p.Pin1, "hole 2", p.Hole2, "pin 2", p.Pin2, "distance of the pins",
+		p.Apart); err != nil {
 		return Play{}, err
 	}
 	j := Play{J1: p.Hole1 - p.Pin1, J2: p.Hole2 - p.Pin2, apart: p.Apart}

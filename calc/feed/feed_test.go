@@ -26,7 +26,8 @@ func job(t *testing.T) Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Job{Row: r, Cut: hold.Cut{Dia: 3, Teeth: 2, Ae: 3, Ap: 1, Kc11: 100, Mc: 0.2, Wear: 1.3, Corner: 2}, Machine: Machine{RPM: [2]float64{5000, 60000}, Feed: 8000}}
+	return Job{Row: r, Cut: hold.Cut{Dia: 3, Teeth: 2, Ae: 3, Ap: 1, Kc11: 100, Mc: 0.2, Wear: 1.3, Corner: 2},
+		Machine: Machine{RPM: [2]float64{5000, 60000}, Feed: 8000}}
 }
 
 // 150 to 400 m/min on 3 mm: 15915 to 42441 turns; slot, two teeth: 0.02 to 0.06 for each tooth. By hand.
@@ -70,7 +71,10 @@ func TestSides(t *testing.T) {
 			return w.RPMBy == [2]Side{ByRow, BySpindle} && w.RPM[1] == 24000 && w.Open
 		}},
 		{"too slow a spindle", func(j *Job) { j.Machine.RPM = [2]float64{100, 5000} }, func(w Window) bool { return !w.Open }},
-		{"fast spindle", func(j *Job) { j.Machine.RPM = [2]float64{20000, 60000} }, func(w Window) bool { return w.RPMBy[0] == BySpindle && w.RPM[0] == 20000 }},
+		{"fast spindle", func(j *Job) { j.Machine.RPM = [2]float64{20000, 60000} }, func(w Window) bool {
+			return w.RPMBy[0] == BySpindle &&
+				w.RPM[0] == 20000
+		}},
 		{"slow axes", func(j *Job) { j.Machine.Feed = 1000 }, func(w Window) bool {
 			_, hi := w.Feeds(30000)
 			return w.FzBy[1] == ByAxes && hi == 1000 && math.Abs(w.Fz[1]-1000/(2*w.RPM[0])) < 1e-12
@@ -118,7 +122,8 @@ func TestFaults(t *testing.T) {
 	for _, c := range []struct {
 		rpm, feed float64
 		want      []Fault
-	}{{20000, 1600, nil}, {w.RPM[0], w.RPM[0] * 2 * 0.02, nil}, {w.RPM[1], w.RPM[1] * 2 * 0.06, nil}, {10000, 800, []Fault{TooSlowSpin}}, {50000, 3000, []Fault{TooFastSpin}},
+	}{{20000, 1600, nil}, {w.RPM[0], w.RPM[0] * 2 * 0.02, nil}, {w.RPM[1], w.RPM[1] * 2 * 0.06, nil}, {10000, 800, []Fault{TooSlowSpin}},
+		{50000, 3000, []Fault{TooFastSpin}},
 		{20000, 700, []Fault{TooSlowFeed}}, {20000, 2500, []Fault{TooFastFeed}}, {50000, 100, []Fault{TooFastSpin, TooSlowFeed}}} {
 		if got := w.Faults(c.rpm, c.feed); !slices.Equal(got, c.want) {
 			t.Errorf("%g %g: %v, want %v", c.rpm, c.feed, got, c.want)
@@ -139,9 +144,12 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 	for name, spoil := range map[string]func(*Job){
-		"no row": func(j *Job) { j.Row = Row{} }, "no source": func(j *Job) { j.Row.Source = "" }, "chip falls": func(j *Job) { j.Row.Chip = [2]float64{2, 1} },
-		"speed falls": func(j *Job) { j.Row.Speed = [2]float64{2, 1} }, "no spindle": func(j *Job) { j.Machine.RPM = [2]float64{} }, "spindle falls": func(j *Job) { j.Machine.RPM = [2]float64{2, 1} },
-		"no axes": func(j *Job) { j.Machine.Feed = 0 }, "no cutter": func(j *Job) { j.Cut = hold.Cut{} }, "runout": func(j *Job) { j.Runout = -1 }, "break": func(j *Job) { j.Break = -1 },
+		"no row": func(j *Job) { j.Row = Row{} }, "no source": func(j *Job) { j.Row.Source = "" },
+		"chip falls":  func(j *Job) { j.Row.Chip = [2]float64{2, 1} },
+		"speed falls": func(j *Job) { j.Row.Speed = [2]float64{2, 1} }, "no spindle": func(j *Job) { j.Machine.RPM = [2]float64{} },
+		"spindle falls": func(j *Job) { j.Machine.RPM = [2]float64{2, 1} },
+		"no axes":       func(j *Job) { j.Machine.Feed = 0 }, "no cutter": func(j *Job) { j.Cut = hold.Cut{} },
+		"runout": func(j *Job) { j.Runout = -1 }, "break": func(j *Job) { j.Break = -1 },
 		"nan": func(j *Job) { j.Runout = math.NaN() }, "nan break": func(j *Job) { j.Break = unit.Force(math.NaN()) },
 	} {
 		j := job(t)

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/hold"
 )
 
@@ -39,12 +40,14 @@ func RowOf(material string) (Row, error) {
 		names = append(names, r.Material)
 	}
 	sort.Strings(names)
-	return Row{}, fmt.Errorf("no feeds and speeds for %q: give the maker's chip and surface speed, or test on the offcut (shipped: %s)", material, strings.Join(names, ", "))
+	return Row{}, fmt.Errorf("no feeds and speeds for %q: give the maker's chip and surface speed, or test on the offcut (shipped: %s)",
+		material, strings.Join(names, ", "))
 }
 
 // Valid is an error unless the ranges rise and have a source.
 func (r Row) Valid() error {
-	if err := above("diameter of the row", r.Dia, "least chip", r.Chip[0], "most chip", r.Chip[1], "least speed", r.Speed[0], "most speed", r.Speed[1]); err != nil {
+	if err := given.Above("diameter of the row", r.Dia, "least chip", r.Chip[0], "most chip", r.Chip[1], "least speed", r.Speed[0],
+		"most speed", r.Speed[1]); err != nil {
 		return err
 	}
 	if r.Chip[1] < r.Chip[0] || r.Speed[1] < r.Speed[0] {

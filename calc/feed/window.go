@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
@@ -68,11 +69,13 @@ func (j Job) Window() (Window, error) {
 	if err := j.Row.Valid(); err != nil {
 		return Window{}, err
 	}
-	if err := above("least speed of the spindle", j.Machine.RPM[0], "most speed of the spindle", j.Machine.RPM[1], "most feed", j.Machine.Feed); err != nil {
+	if err := given.Above("least speed of the spindle", j.Machine.RPM[0], "most speed of the spindle", j.Machine.RPM[1], "most feed",
+		j.Machine.Feed); err != nil {
 		return Window{}, err
 	}
 	if !(j.Runout >= 0) || !(j.Break >= 0) || j.Machine.RPM[1] < j.Machine.RPM[0] {
-		return Window{}, fmt.Errorf("runout %g, breaking force %g and spindle %v must be 0 or more and rise; correct them", j.Runout, float64(j.Break), j.Machine.RPM)
+		return Window{}, fmt.Errorf("runout %g, breaking force %g and spindle %v must be 0 or more and rise; correct them",
+			j.Runout, float64(j.Break), j.Machine.RPM)
 	}
 	c := j.Cut
 	c.Fz = unit.Length(j.Row.Chip[0])

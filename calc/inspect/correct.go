@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/chart"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 	"fliptrue/calc/unit"
 )
 
@@ -58,7 +59,7 @@ type Correction struct {
 // point outside, the part counts, climate within limits. At most OnceShare of the allowance in one
 // go. Afterwards the doubt of the bias is √(u² + RemountU²) and the chart begins anew.
 func (k Known) Decide() (Correction, error) {
-	if err := finite("bias", k.Bias.B, "its standard uncertainty", k.Bias.U, "temperature", k.DT, "humidity", k.DRH); err != nil {
+	if err := given.Finite("bias", k.Bias.B, "its standard uncertainty", k.Bias.U, "temperature", k.DT, "humidity", k.DRH); err != nil {
 		return Correction{}, err
 	}
 	if !(k.Allowance > 0) || !(k.Bias.U > 0) {

@@ -12,18 +12,3 @@
 // Units: mm, rad. The part as it lies on the bench, side 2 up, its arrow as in the program;
 // coordinates of side 2's program unless a name says from the middle. Positive: see each.
 package inspect
-
-import (
-	"fmt"
-	"math"
-)
-
-// finite is an error unless all numbers are; name, value, name, value.
-func finite(pairs ...any) error {
-	for i := 0; i+1 < len(pairs); i += 2 {
-		if v := pairs[i+1].(float64); math.IsNaN(v) || math.IsInf(v, 0) {
-			return fmt.Errorf("%s is %g: it must be a finite number; enter it again", pairs[i], v)
-		}
-	}
-	return nil
-}

@@ -23,8 +23,14 @@ func near(t *testing.T, name string, got, want, tol float64) {
 }
 
 func lidSteps() []Step {
-	return []Step{{Face: fit.XPlus, Along: -22, Height: .018}, {Face: fit.XPlus, Along: 22, Height: .012}, {Face: fit.XMinus, Along: -22, Height: -.010}, {Face: fit.XMinus, Along: 22, Height: -.005},
-		{Face: fit.YPlus, Along: -36, Height: -.023}, {Face: fit.YPlus, Along: 36, Height: -.007}, {Face: fit.YMinus, Along: -36, Height: .026}, {Face: fit.YMinus, Along: 36, Height: .013}}
+	return []Step{{Face: fit.XPlus, Along: -22, Height: .018},
+		{Face: fit.XPlus, Along: 22, Height: .012},
+		{Face: fit.XMinus, Along: -22, Height: -.010},
+		{Face: fit.XMinus, Along: 22, Height: -.005},
+		{Face: fit.YPlus, Along: -36, Height: -.023},
+		{Face: fit.YPlus, Along: 36, Height: -.007},
+		{Face: fit.YMinus, Along: -36, Height: .026},
+		{Face: fit.YMinus, Along: 36, Height: .013}}
 }
 
 // Eight steps (demonstration). Computed here and by a general-purpose least-squares library.
@@ -165,8 +171,10 @@ func TestWhatCannotBeTold(t *testing.T) {
 		told  Told
 		turn  float64
 	}{
-		{"two places on the X sides", []Step{step(fit.XPlus, -22), step(fit.XPlus, 22), step(fit.XMinus, -22), step(fit.XMinus, 22), step(fit.YPlus, 0), step(fit.YMinus, 0)}, Together, turn - k},
-		{"two places on the Y sides", []Step{step(fit.XPlus, 0), step(fit.XMinus, 0), step(fit.YPlus, -36), step(fit.YPlus, 36), step(fit.YMinus, -36), step(fit.YMinus, 36)}, Together, turn},
+		{"two places on the X sides", []Step{step(fit.XPlus, -22), step(fit.XPlus, 22), step(fit.XMinus, -22), step(fit.XMinus, 22),
+			step(fit.YPlus, 0), step(fit.YMinus, 0)}, Together, turn - k},
+		{"two places on the Y sides", []Step{step(fit.XPlus, 0), step(fit.XMinus, 0), step(fit.YPlus, -36), step(fit.YPlus, 36),
+			step(fit.YMinus, -36), step(fit.YMinus, 36)}, Together, turn},
 		{"the middles", []Step{step(fit.XPlus, 0), step(fit.XMinus, 0), step(fit.YPlus, 0), step(fit.YMinus, 0)}, NotAsked, 0},
 	} {
 		m, err := ToMismatch(c.steps, nil)
@@ -182,8 +190,10 @@ func TestWhatCannotBeTold(t *testing.T) {
 			t.Errorf("%s: %v", c.name, r)
 		}
 	}
-	if m, err := ToMismatch(nil, []Hole{{At: frame.Vec{X: 30, Y: 20}, Axis: fit.AxisX, Off: 0.01}, {At: frame.Vec{X: 30, Y: 20}, Axis: fit.AxisY, Off: 0.02},
-		{At: frame.Vec{X: -30, Y: -20}, Axis: fit.AxisX, Off: 0.01}, {At: frame.Vec{X: -30, Y: -20}, Axis: fit.AxisY, Off: 0.02}}); err != nil || m.Sized || m.Told != Apart {
+	if m, err := ToMismatch(nil, []Hole{{At: frame.Vec{X: 30, Y: 20}, Axis: fit.AxisX, Off: 0.01}, {At: frame.Vec{X: 30, Y: 20},
+		Axis: fit.AxisY, Off: 0.02},
+		{At: frame.Vec{X: -30, Y: -20}, Axis: fit.AxisX, Off: 0.01}, {At: frame.Vec{X: -30, Y: -20}, Axis: fit.AxisY, Off: 0.02}}); err != nil ||
+		m.Sized || m.Told != Apart {
 		t.Errorf("holes alone: %+v %v", m, err)
 	} else {
 		near(t, "holes: dx", m.DX, 0.01, 1e-12)
@@ -209,7 +219,8 @@ func TestWhatCannotBeTold(t *testing.T) {
 			t.Errorf("%+v was taken", bad)
 		}
 	}
-	if m, err := ToMismatch([]Step{{Face: fit.XPlus, Along: MiddleWithin}, {Face: fit.XMinus}, {Face: fit.YPlus}}, nil); err != nil || m.Told != NotAsked {
+	if m, err := ToMismatch([]Step{{Face: fit.XPlus, Along: MiddleWithin}, {Face: fit.XMinus}, {Face: fit.YPlus}}, nil); err != nil ||
+		m.Told != NotAsked {
 		t.Errorf("within the middle: %+v %v", m, err)
 	}
 }
@@ -275,7 +286,8 @@ func TestWalls(t *testing.T) {
 
 // Floor 2.021 2.013 2.005 2.014 2.012 for 2.000, demonstration; computed here and by a general-purpose library.
 func TestFloor(t *testing.T) {
-	ps := []fit.Point3{{X: 8, Y: 8, Z: 2.021}, {X: 88, Y: 8, Z: 2.013}, {X: 88, Y: 56, Z: 2.005}, {X: 8, Y: 56, Z: 2.014}, {X: 48, Y: 32, Z: 2.012}}
+	ps := []fit.Point3{{X: 8, Y: 8, Z: 2.021}, {X: 88, Y: 8, Z: 2.013}, {X: 88, Y: 56, Z: 2.005}, {X: 8, Y: 56, Z: 2.014}, {X: 48, Y: 32,
+		Z: 2.012}}
 	f, err := ToFloor(ps, 2, frame.Vec{X: 48, Y: 32}, 0.003)
 	if err != nil {
 		t.Fatal(err)
@@ -365,7 +377,8 @@ func TestCorrectOrLeaveAlone(t *testing.T) {
 			t.Errorf("%s: %+v, want %v by %g", tt.name, c, tt.want, tt.by)
 		}
 	}
-	for _, bad := range []Known{{}, {Bias: base.Bias}, {Bias: chart.Bias{B: math.NaN(), U: 1}, Allowance: 1}, {Bias: chart.Bias{B: 1}, Allowance: 1}} {
+	for _, bad := range []Known{{}, {Bias: base.Bias}, {Bias: chart.Bias{B: math.NaN(), U: 1}, Allowance: 1}, {Bias: chart.Bias{B: 1},
+		Allowance: 1}} {
 		if _, err := bad.Decide(); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}
@@ -445,7 +458,8 @@ func TestMate(t *testing.T) {
 	if g, _ = m.Gap(); g.Likely {
 		t.Errorf("%+v", g)
 	}
-	for _, bad := range []Mate{{Recess: [2]float64{2, 1}}, {Lip: [2]float64{2, 1}}, {Growth: -1}, {MismatchHalf: -1}, {Film: -1}, {Mismatch: math.NaN()}, {MismatchHalf: math.NaN()}} {
+	for _, bad := range []Mate{{Recess: [2]float64{2, 1}}, {Lip: [2]float64{2, 1}}, {Growth: -1}, {MismatchHalf: -1}, {Film: -1},
+		{Mismatch: math.NaN()}, {MismatchHalf: math.NaN()}} {
 		if _, err := bad.Gap(); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}

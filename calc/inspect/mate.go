@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/budget"
+	"fliptrue/calc/given"
 )
 
 // Mate is a lip in a recess, one axis, mm.
@@ -32,7 +33,7 @@ type Gap struct {
 //
 // The 95 % is budget.Combine's over the ranges as rectangles. Errors: a range upside down.
 func (m Mate) Gap() (Gap, error) {
-	if err := finite("recess", m.Recess[0]+m.Recess[1], "lip", m.Lip[0]+m.Lip[1], "mismatch", m.Mismatch, "film", m.Film); err != nil {
+	if err := given.Finite("recess", m.Recess[0]+m.Recess[1], "lip", m.Lip[0]+m.Lip[1], "mismatch", m.Mismatch, "film", m.Film); err != nil {
 		return Gap{}, err
 	}
 	if m.Recess[1] < m.Recess[0] || m.Lip[1] < m.Lip[0] || !(m.MismatchHalf >= 0) || !(m.Growth >= 0) || m.Film < 0 {
@@ -63,7 +64,7 @@ const (
 //
 //	wall - max(|step|, takes) - scatter >= least
 func (s Sanding) Clears(step, wall, least float64) (left float64, can bool, err error) {
-	if err := finite("step", step, "wall", wall, "least wall", least, "sanding", s.Takes, "scatter", s.Scatter); err != nil {
+	if err := given.Finite("step", step, "wall", wall, "least wall", least, "sanding", s.Takes, "scatter", s.Scatter); err != nil {
 		return 0, false, err
 	}
 	left = wall - math.Max(math.Abs(step), s.Takes) - math.Abs(s.Scatter)

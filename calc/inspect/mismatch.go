@@ -79,7 +79,8 @@ func ToMismatch(steps []Step, holes []Hole) (Mismatch, error) {
 		if told == NotAsked {
 			for i, r := range rows {
 				if off(r) > MiddleWithin {
-					return Mismatch{}, fmt.Errorf("reading %d lies %.1f from the middle and the turn cannot be told; take a second place on that side, or all of them in the middles", i+1, off(r))
+					return Mismatch{}, fmt.Errorf("reading %d lies %.1f from the middle and no turn can be told; take two places a side",
+						i+1, off(r))
 				}
 			}
 		}

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 )
 
 // MiddleWithin is how far from the middle of a face a step may be taken where the turn is not
@@ -46,7 +47,7 @@ const (
 //	X+ : dx - w y + s + κ y      X- : -dx + w y + s - κ y
 //	Y+ : dy + w x + s            Y- : -dy - w x + s
 func (s Step) row() ([]float64, error) {
-	if err := finite("step", s.Height, "place of a step", s.Along); err != nil {
+	if err := given.Finite("step", s.Height, "place of a step", s.Along); err != nil {
 		return nil, err
 	}
 	c := s.Along
@@ -65,7 +66,7 @@ func (s Step) row() ([]float64, error) {
 
 // row is the model of a hole: dx - w y + κ y along X, dy + w x along Y; the size is not in it.
 func (h Hole) row() ([]float64, error) {
-	if err := finite("place of a hole", h.Off, "hole X", h.At.X, "hole Y", h.At.Y); err != nil {
+	if err := given.Finite("place of a hole", h.Off, "hole X", h.At.X, "hole Y", h.At.Y); err != nil {
 		return nil, err
 	}
 	switch h.Axis {

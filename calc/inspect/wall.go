@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 )
 
 // Walls are the thicknesses of the four outer walls, mm.
@@ -64,7 +65,7 @@ type Floor struct {
 // the standard uncertainty of one, where the readings do not show a larger scatter. Fewer than
 // three places, or all on a line, are a fit.DegenerateError.
 func ToFloor(ps []fit.Point3, nominal float64, middle frame.Vec, u float64) (Floor, error) {
-	if err := finite("nominal thickness", nominal, "middle X", middle.X, "middle Y", middle.Y); err != nil {
+	if err := given.Finite("nominal thickness", nominal, "middle X", middle.X, "middle Y", middle.Y); err != nil {
 		return Floor{}, err
 	}
 	p, err := fit.ToPlane(ps)

@@ -8,18 +8,3 @@
 //
 // Units: mm, N, MPa, rad. Diameters grow positive.
 package jaws
-
-import (
-	"fmt"
-	"math"
-)
-
-// above is an error unless all numbers are finite and above 0.
-func above(pairs ...any) error {
-	for i := 0; i+1 < len(pairs); i += 2 {
-		if v := pairs[i+1].(float64); !(v > 0) || math.IsInf(v, 0) {
-			return fmt.Errorf("%s is %g: it must be above 0; enter it again", pairs[i], v)
-		}
-	}
-	return nil
-}

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 	"fliptrue/calc/unit"
 )
 
@@ -38,7 +39,7 @@ type Grip struct {
 //
 //	2 mu P >= sf Fh
 func ToGrip(fh unit.Force, mu float64, allowed unit.Force) (Grip, error) {
-	if err := above("force of the cut", float64(fh), "friction", mu); err != nil {
+	if err := given.Above("force of the cut", float64(fh), "friction", mu); err != nil {
 		return Grip{}, err
 	}
 	if !(allowed >= 0) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/unit"
 )
 
@@ -29,11 +30,13 @@ type Oval struct {
 
 // Valid returns an error for a ring that can't be computed.
 func (r Ring) Valid() error {
-	if err := above("mean radius", float64(r.Radius), "wall", float64(r.Wall), "height", float64(r.Height), "stiffness", float64(r.E)); err != nil {
+	if err := given.Above("mean radius", float64(r.Radius), "wall", float64(r.Wall), "height", float64(r.Height), "stiffness",
+		float64(r.E)); err != nil {
 		return err
 	}
 	if r.Wall >= 2*r.Radius {
-		return fmt.Errorf("wall %g is no wall of a ring of mean radius %g; give the radius of the wall's middle", float64(r.Wall), float64(r.Radius))
+		return fmt.Errorf("wall %g is no wall of a ring of mean radius %g; give the radius of the wall's middle",
+			float64(r.Wall), float64(r.Radius))
 	}
 	return nil
 }
@@ -67,7 +70,7 @@ func (r Ring) Pressed(p unit.Force, wrap unit.Angle) (Oval, error) {
 	if err := r.Valid(); err != nil {
 		return Oval{}, err
 	}
-	if err := above("force of the jaws", float64(p)); err != nil {
+	if err := given.Above("force of the jaws", float64(p)); err != nil {
 		return Oval{}, err
 	}
 	along, across, err := Shares(wrap)
@@ -75,7 +78,8 @@ func (r Ring) Pressed(p unit.Force, wrap unit.Angle) (Oval, error) {
 		return Oval{}, err
 	}
 	c := float64(p) / r.stiffness()
-	return Oval{Along: unit.Length(along * c), Across: unit.Length(across * c), Spread: unit.Length((across - along) * c), Thick: r.Wall > ThinRing*r.Radius}, nil
+	return Oval{Along: unit.Length(along * c), Across: unit.Length(across * c), Spread: unit.Length((across - along) * c),
+		Thick: r.Wall > ThinRing*r.Radius}, nil
 }
 
 // stiffness is E I/R³, N/mm.
@@ -89,7 +93,7 @@ func (r Ring) Allowed(spread unit.Length, wrap unit.Angle) (unit.Force, error) {
 	if err := r.Valid(); err != nil {
 		return 0, err
 	}
-	if err := above("limit", float64(spread)); err != nil {
+	if err := given.Above("limit", float64(spread)); err != nil {
 		return 0, err
 	}
 	along, across, err := Shares(wrap)
@@ -105,7 +109,7 @@ func (r Ring) Allowed(spread unit.Length, wrap unit.Angle) (unit.Force, error) {
 // Wrap is the least wrap that keeps a force within a limit of the spread, 0 where two points
 // already do.
 func (r Ring) Wrap(p unit.Force, spread unit.Length) (unit.Angle, error) {
-	if err := above("force of the jaws", float64(p)); err != nil {
+	if err := given.Above("force of the jaws", float64(p)); err != nil {
 		return 0, err
 	}
 	if most, err := r.Allowed(spread, 0); err != nil || most >= p {

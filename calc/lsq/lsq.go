@@ -70,7 +70,8 @@ func Solve(rows [][]float64, y, u []float64) (Solution, error) {
 		return Solution{}, fmt.Errorf("%d readings of %d unknowns: %w", n, k, err)
 	}
 	inv := upperInverse(&r, k)
-	s := Solution{X: make([]float64, k), Cofactor: square(k), Residuals: make([]float64, n), Leverage: make([]float64, n), Standard: make([]float64, n), Dof: n - k}
+	s := Solution{X: make([]float64, k), Cofactor: square(k), Residuals: make([]float64, n), Leverage: make([]float64, n),
+		Standard: make([]float64, n), Dof: n - k}
 	for i := range k {
 		s.X[i] = z.AtVec(i) / scale[i]
 		for j := range k {
@@ -162,7 +163,8 @@ func square(k int) [][]float64 {
 func weighted(rows [][]float64, y, u []float64) (*mat.Dense, []float64, []float64, error) {
 	n := len(rows)
 	if n == 0 || len(rows[0]) == 0 || len(y) != n || u != nil && len(u) != n {
-		return nil, nil, nil, fmt.Errorf("%d rows, %d readings and %d uncertainties do not fit; give one of each for a reading", n, len(y), len(u))
+		return nil, nil, nil, fmt.Errorf("%d rows, %d readings and %d uncertainties do not fit; give one of each for a reading",
+			n, len(y), len(u))
 	}
 	k := len(rows[0])
 	if n < k {
@@ -175,7 +177,8 @@ func weighted(rows [][]float64, y, u []float64) (*mat.Dense, []float64, []float6
 			w = u[i]
 		}
 		if len(row) != k || !(w > 0) || math.IsInf(w, 0) || bad(y[i]) {
-			return nil, nil, nil, fmt.Errorf("reading %d (%g, uncertainty %g) cannot be used; it must be finite, its uncertainty above 0", i+1, y[i], w)
+			return nil, nil, nil, fmt.Errorf("reading %d (%g, uncertainty %g) cannot be used; it must be finite, its uncertainty above 0",
+				i+1, y[i], w)
 		}
 		b[i] = y[i] / w
 		for j, v := range row {

@@ -39,7 +39,7 @@ func Compare(a, b Moved, places []frame.Vec) (Compared, error) {
 	}
 	z, err := lsq.Solve(rows, y, nil)
 	if err != nil {
-		return Compared{}, fmt.Errorf("two motions cannot be compared: their covariances leave something exactly known; give both as found (%w)", err)
+		return Compared{}, fmt.Errorf("two motions cannot be compared: something in them is exactly known; give both as found (%w)", err)
 	}
 	var c Compared
 	for i := range 3 {

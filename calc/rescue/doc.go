@@ -11,18 +11,3 @@
 // Units: mm, rad, min. Program coordinates of the interrupted setup, as the old offset has them,
 // unless a name says machine.
 package rescue
-
-import (
-	"fmt"
-	"math"
-)
-
-// finite is an error unless all numbers are; name, value, name, value.
-func finite(pairs ...any) error {
-	for i := 0; i+1 < len(pairs); i += 2 {
-		if v := pairs[i+1].(float64); math.IsNaN(v) || math.IsInf(v, 0) {
-			return fmt.Errorf("%s is %g: it must be a finite number; enter it again", pairs[i], v)
-		}
-	}
-	return nil
-}

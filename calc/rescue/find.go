@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
 	"fliptrue/calc/lsq"
 	"fliptrue/calc/unit"
 )
@@ -67,7 +68,7 @@ type Moved struct {
 func Find(ts []Touch, size bool) (Moved, error) {
 	rows, d, u := make([][]float64, len(ts)), make([]float64, len(ts)), make([]float64, len(ts))
 	for i, t := range ts {
-		if err := finite("programmed face", t.At, "place along it", t.Along, "touch", t.Found, "stock", t.Stock); err != nil {
+		if err := given.Finite("programmed face", t.At, "place along it", t.Along, "touch", t.Found, "stock", t.Stock); err != nil {
 			return Moved{}, fmt.Errorf("touch %d: %w", i+1, err)
 		}
 		switch t.Face {

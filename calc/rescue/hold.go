@@ -56,7 +56,8 @@ func ToNextSize(old, next hold.Thread, engaged unit.Length, shear unit.Stress) (
 		return NextSize{}, err
 	}
 	if !(engaged > 0) || !(shear > 0) {
-		return NextSize{}, fmt.Errorf("engaged length %g and shear strength %g must be above 0; enter them again", float64(engaged), float64(shear))
+		return NextSize{}, fmt.Errorf("engaged length %g and shear strength %g must be above 0; enter them again",
+			float64(engaged), float64(shear))
 	}
 	n := NextSize{Times: next.NutShear() / old.NutShear(), Strip: unit.Force(next.NutShear() * float64(engaged) * float64(shear))}
 	n.Cuts = holes.Tap >= old.D

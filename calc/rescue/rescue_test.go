@@ -25,8 +25,12 @@ func near(t *testing.T, name string, got, want, tol float64) {
 // The lid after a thread let go (demonstration): three X faces' touches, three Y. Computed here and by a
 // general-purpose least-squares library.
 func lidTouches() []Touch {
-	return []Touch{{Face: fit.XMinus, At: 12, Along: 10, Found: 12.028}, {Face: fit.XMinus, At: 12, Along: 54, Found: 12.015}, {Face: fit.XPlus, At: 84, Along: 32, Found: 84.022},
-		{Face: fit.YMinus, At: 8, Along: 20, Found: 7.959}, {Face: fit.YMinus, At: 8, Along: 76, Found: 7.979}, {Face: fit.YPlus, At: 56, Along: 48, Found: 55.969}}
+	return []Touch{{Face: fit.XMinus, At: 12, Along: 10, Found: 12.028},
+		{Face: fit.XMinus, At: 12, Along: 54, Found: 12.015},
+		{Face: fit.XPlus, At: 84, Along: 32, Found: 84.022},
+		{Face: fit.YMinus, At: 8, Along: 20, Found: 7.959},
+		{Face: fit.YMinus, At: 8, Along: 76, Found: 7.979},
+		{Face: fit.YPlus, At: 56, Along: 48, Found: 55.969}}
 }
 
 func TestFindAgain(t *testing.T) {
@@ -147,7 +151,8 @@ func TestMotionComesBack(t *testing.T) {
 
 // A face cut while the part was already moving is named; scatter beyond what was stated widens.
 func TestCutTooLate(t *testing.T) {
-	ts := append(lidTouches(), Touch{Face: fit.YPlus, At: 56, Along: 20, Found: 55.959}, Touch{Face: fit.XPlus, At: 84, Along: 54, Found: 84.014})
+	ts := append(lidTouches(), Touch{Face: fit.YPlus, At: 56, Along: 20, Found: 55.959}, Touch{Face: fit.XPlus, At: 84, Along: 54,
+		Found: 84.014})
 	if m, err := Find(ts, true); err != nil || m.Odd != nil {
 		t.Fatalf("quiet: %+v %v", m, err)
 	}
@@ -254,8 +259,10 @@ func lid(t *testing.T) hold.Case {
 		Joint: hold.Joint{Thread: m2, Engaged: 4.2, Shear: 35, Bearing: area, Crush: 10, Class: class, K: 0.25, Factors: hold.Usual},
 		Shear: acrylic.Shear, Crush: walnut.Crush, Mu: hold.HoldingMu, Kc11: walnut.Kc11,
 		Seat: hold.Seat{Corners: [][2]float64{{-48, -32}, {48, -32}, {48, 32}, {-48, 32}}, Height: 16},
-		Holding: hold.Holding{Screws: [][2]float64{{42, 26}, {42, -26}, {-42, 26}, {-42, -26}}, Forces: [][2]float64{{48, 32}, {-48, 32}, {-48, -32}, {48, -32}},
-			Cut: hold.Cut{Dia: 3.175, Teeth: 2, Ae: 1, Ap: 0.2, Fz: 0.02, Helix: unit.Angle(math.Pi / 6), Kc11: 100, Mc: walnut.Mc, Wear: 1.3, Corner: 2}},
+		Holding: hold.Holding{Screws: [][2]float64{{42, 26}, {42, -26}, {-42, 26}, {-42, -26}}, Forces: [][2]float64{{48, 32}, {-48, 32}, {-48,
+			-32}, {48, -32}},
+			Cut: hold.Cut{Dia: 3.175, Teeth: 2, Ae: 1, Ap: 0.2, Fz: 0.02, Helix: unit.Angle(math.Pi / 6), Kc11: 100, Mc: walnut.Mc, Wear: 1.3,
+				Corner: 2}},
 	}
 }
 
@@ -332,7 +339,8 @@ func TestSaveOrScrap(t *testing.T) {
 		{"not found, minus", func(c *Case) { c.Value = -0.06 }, []Stop{NotFound}},
 		{"not worth it", func(c *Case) { c.Minutes = 700 }, []Stop{NotWorth}},
 		{"irreplaceable", func(c *Case) { c.Minutes, c.Irreplaceable = 700, true }, nil},
-		{"everything", func(c *Case) { *c = Case{Allowance: 0.05, Value: 1, Gouge: 1, Minutes: 2, Worth: 1} }, []Stop{NoHold, Gouged, NotFound, NotWorth}},
+		{"everything", func(c *Case) { *c = Case{Allowance: 0.05, Value: 1, Gouge: 1, Minutes: 2, Worth: 1} }, []Stop{NoHold, Gouged, NotFound,
+			NotWorth}},
 	} {
 		k := base
 		c.with(&k)
@@ -340,14 +348,16 @@ func TestSaveOrScrap(t *testing.T) {
 			t.Errorf("%s: %v %v, want %v", c.name, got, err, c.want)
 		}
 	}
-	for _, bad := range []Case{{}, {Allowance: 1, Gouge: -1}, {Allowance: 1, Minutes: -1}, {Allowance: 1, Worth: -1}, {Allowance: 1, Stock: math.NaN()}} {
+	for _, bad := range []Case{{}, {Allowance: 1, Gouge: -1}, {Allowance: 1, Minutes: -1}, {Allowance: 1, Worth: -1}, {Allowance: 1,
+		Stock: math.NaN()}} {
 		if _, err := bad.Stops(); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}
 	}
 }
 
-// 11 passes of 206 at 480 in air: 4.72 min. Skipped to the last pass 0.3 stands where 0.1 was meant, and a slot of 1.5 is 7.96 times the planned force.
+// 11 passes of 206 at 480 in air: 4.72 min. Skipped to the last pass 0.3 stands where 0.1 was meant;
+// a slot of 1.5 is 7.96 times the planned force.
 func TestGoingOn(t *testing.T) {
 	m, err := AirMinutes(11, 206, 480)
 	near(t, "in air, min", m, 4.721, 1e-3)

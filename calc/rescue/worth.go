@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/budget"
+	"fliptrue/calc/given"
 )
 
 // StockSpare is what must stay over a gouge when the stock there is taken off, mm. Common practice.
@@ -41,11 +42,12 @@ type Case struct {
 
 // Stops lists what stands against it, in the order in which it is asked; none: save it.
 func (c Case) Stops() ([]Stop, error) {
-	if err := finite("gouge", c.Gouge, "stock", c.Stock, "minutes", c.Minutes, "worth", c.Worth); err != nil {
+	if err := given.Finite("gouge", c.Gouge, "stock", c.Stock, "minutes", c.Minutes, "worth", c.Worth); err != nil {
 		return nil, err
 	}
 	if c.Gouge < 0 || !(c.Allowance > 0) || c.Minutes < 0 || c.Worth < 0 {
-		return nil, fmt.Errorf("gouge %g, allowance %g, minutes %g and worth %g must be 0 or more, the allowance above; enter them again", c.Gouge, c.Allowance, c.Minutes, c.Worth)
+		return nil, fmt.Errorf("gouge %g, allowance %g, minutes %g and worth %g must be 0 or more, the allowance above; enter them again",
+			c.Gouge, c.Allowance, c.Minutes, c.Worth)
 	}
 	var out []Stop
 	if c.Retention != budget.Pass {

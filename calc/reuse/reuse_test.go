@@ -31,7 +31,8 @@ func TestScale(t *testing.T) {
 	}
 	near(t, "spacing now", q*119.9986, 120.062801, 1e-6)
 	near(t, "q - 1", (q-1)*1e4, 5.3501, 1e-4)
-	heat, err := growth.Since(growth.Temp{C: 20, Read: true}, growth.Temp{C: 24, Read: true}).Heat("fixture", growth.Coef{Low: 72e-6, Nominal: 72e-6, High: 72e-6}, 11.7e-6)
+	heat, err := growth.Since(growth.Temp{C: 20, Read: true}, growth.Temp{C: 24, Read: true}).Heat("fixture", growth.Coef{Low: 72e-6,
+		Nominal: 72e-6, High: 72e-6}, 11.7e-6)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -106,14 +107,16 @@ func TestBoreWorn(t *testing.T) {
 			t.Errorf("%+v: %v", c, got)
 		}
 	}
-	if !Agree(1e-4, 1.2e-4, 5e-6, 5e-6) || Agree(1e-4, 1.3e-4, 5e-6, 5e-6) || Agree(-1e-4, 1e-4, 5e-6, 5e-6) || Agree(1.3e-4, 1e-4, 5e-6, 5e-6) {
+	if !Agree(1e-4, 1.2e-4, 5e-6, 5e-6) || Agree(1e-4, 1.3e-4, 5e-6, 5e-6) || Agree(-1e-4, 1e-4, 5e-6, 5e-6) || Agree(1.3e-4, 1e-4, 5e-6,
+		5e-6) {
 		t.Error("directions")
 	}
 }
 
 // Rest of a bore over 8 uses: single points silent, the average calls, the bound keeps 0.010 up to use 16.
 func TestRun(t *testing.T) {
-	r := Run{Use: []float64{1, 2, 3, 4, 5, 6, 7, 8}, Rest: []float64{.4e-3, -.6e-3, .9e-3, 1.6e-3, 1.2e-3, 2.5e-3, 2.9e-3, 3.6e-3}, Limit: BoreMost}
+	r := Run{Use: []float64{1, 2, 3, 4, 5, 6, 7, 8}, Rest: []float64{.4e-3, -.6e-3, .9e-3, 1.6e-3, 1.2e-3, 2.5e-3, 2.9e-3, 3.6e-3},
+		Limit: BoreMost}
 	signs, last, err := r.Look()
 	if err != nil || !slices.Equal(signs, []Sign{CreepOut}) || last != 16 {
 		t.Errorf("%v %d %v", signs, last, err)
@@ -207,7 +210,8 @@ func TestCycles(t *testing.T) {
 		proofs  int
 		left    int
 		limited bool
-	}{{Cycles{Life: AcrylicCycles}, 0, 10, true}, {Cycles{4, 2, AcrylicCycles}, 1, 3, true}, {Cycles{9, 2, AcrylicCycles}, 1, 0, true}, {Cycles{90, 2, NutBarCycles}, 1, 0, false}} {
+	}{{Cycles{Life: AcrylicCycles}, 0, 10, true}, {Cycles{4, 2, AcrylicCycles}, 1, 3, true}, {Cycles{9, 2, AcrylicCycles}, 1, 0, true},
+		{Cycles{90, 2, NutBarCycles}, 1, 0, false}} {
 		if left, limited, err := c.c.Left(c.proofs); left != c.left || limited != c.limited || err != nil {
 			t.Errorf("%+v: %d %v %v", c, left, limited, err)
 		}

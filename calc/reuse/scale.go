@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/asmade"
 	"fliptrue/calc/budget"
+	"fliptrue/calc/given"
 	"fliptrue/calc/growth"
 )
 
@@ -42,7 +43,7 @@ type Split struct {
 // weeks: what it shows is between that of the day it was made and that of today. A q that
 // is not above 0, or no uncertainty, is an error.
 func (s Scale) Split() (Split, error) {
-	if err := above("spacing over as made", s.Q, "its uncertainty", s.U); err != nil {
+	if err := given.Above("spacing over as made", s.Q, "its uncertainty", s.U); err != nil {
 		return Split{}, err
 	}
 	r := budget.Combine(append([]budget.Line{budget.N("two bores", s.U, 0)}, s.Heat.Lines...))

@@ -44,7 +44,8 @@ type Cycles struct {
 // Counts below 0 are an error.
 func (c Cycles) Left(proofs int) (parts int, limited bool, err error) {
 	if c.Parts < 0 || c.Proofs < 0 || c.Life < 0 || proofs < 0 {
-		return 0, false, fmt.Errorf("%d parts, %d proofs, life %d and %d proofs to come must be 0 or more; correct the count", c.Parts, c.Proofs, c.Life, proofs)
+		return 0, false, fmt.Errorf("%d parts, %d proofs, life %d and %d proofs to come must be 0 or more; correct the count",
+			c.Parts, c.Proofs, c.Life, proofs)
 	}
 	if c.Life == 0 {
 		return 0, false, nil

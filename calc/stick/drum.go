@@ -3,6 +3,7 @@ package stick
 import (
 	"math"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
@@ -10,7 +11,8 @@ import (
 // Sag is how far a thin floor is drawn into a hollow under it: a plate that rests on the hollow's
 // edges, under the pressure (hold.Plate, exact series). FarOver in it means far too much.
 func Sag(hollow Face, thick unit.Length, e unit.Stress, pressure unit.Stress) (hold.PlateBow, error) {
-	return hold.Plate{Long: unit.Length(max(hollow.Long, hollow.Short)), Short: unit.Length(min(hollow.Long, hollow.Short)), Thick: thick, E: e}.Pressed(pressure)
+	return hold.Plate{Long: unit.Length(max(hollow.Long, hollow.Short)), Short: unit.Length(min(hollow.Long, hollow.Short)), Thick: thick,
+		E: e}.Pressed(pressure)
 }
 
 // Grid is the widest square of open hollow between supports that draws a floor in by no more than
@@ -18,7 +20,7 @@ func Sag(hollow Face, thick unit.Length, e unit.Stress, pressure unit.Stress) (h
 //
 //	(sag E t³/(α q))^(1/4), α that of a square plate at rest
 func Grid(sag, thick unit.Length, e, pressure unit.Stress) (unit.Length, error) {
-	if err := above("sag", float64(sag)); err != nil {
+	if err := given.Above("sag", float64(sag)); err != nil {
 		return 0, err
 	}
 	one, err := hold.Plate{Long: 1, Short: 1, Thick: thick, E: e}.Pressed(pressure)

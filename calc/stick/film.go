@@ -3,6 +3,7 @@ package stick
 import (
 	"fmt"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
@@ -34,14 +35,15 @@ type Test struct {
 // e is the face's Turning. Errors: a test shorter than TestMinutes, cooler than hot, or without a
 // source. There is no capacity without a test.
 func (t Test) Capacity(face, part Face, hot unit.Temperature) (hold.Entered, error) {
-	if err := above("load of the test", float64(t.Load), "area of the test", t.Area, "minutes of the test", t.Minutes); err != nil {
+	if err := given.Above("load of the test", float64(t.Load), "area of the test", t.Area, "minutes of the test", t.Minutes); err != nil {
 		return hold.Entered{}, err
 	}
 	if t.Minutes < TestMinutes {
 		return hold.Entered{}, fmt.Errorf("the test lasted %g minutes, a film creeps: hang the weight for %g", t.Minutes, TestMinutes)
 	}
 	if !(hot <= t.At) {
-		return hold.Entered{}, fmt.Errorf("the test was at %g C and the film will have %g: test it as warm as it will be", float64(t.At), float64(hot))
+		return hold.Entered{}, fmt.Errorf("the test was at %g C and the film will have %g: test it as warm as it will be",
+			float64(t.At), float64(hot))
 	}
 	if t.Source == "" {
 		return hold.Entered{}, fmt.Errorf("capacity of %s without a source; say who tested it and when", t.Kind)
@@ -51,5 +53,6 @@ func (t Test) Capacity(face, part Face, hot unit.Temperature) (hold.Entered, err
 		return hold.Entered{}, err
 	}
 	whole := t.Load * unit.Force(face.Area()/t.Area)
-	return hold.Entered{Kind: t.Kind, Side: whole * unit.Force(e), Up: whole, Area: face.Area(), After: unit.Duration(t.Minutes), Source: t.Source, SlipSF: SideSF, UpSF: EdgeSF}, nil
+	return hold.Entered{Kind: t.Kind, Side: whole * unit.Force(e), Up: whole, Area: face.Area(), After: unit.Duration(t.Minutes),
+		Source: t.Source, SlipSF: SideSF, UpSF: EdgeSF}, nil
 }

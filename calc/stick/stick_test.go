@@ -129,7 +129,8 @@ func TestLeak(t *testing.T) {
 	for _, c := range []struct {
 		first, last, s, share float64
 		tight                 bool
-	}{{0.070, 0.063, 30, 0.1, true}, {0.070, 0.0629, 30, 0.101428571, false}, {0.070, 0.063, 60, 0.05, true}, {0.070, 0.070, 30, 0, true}, {0.07, 0, 30, 1, false}} {
+	}{{0.070, 0.063, 30, 0.1, true}, {0.070, 0.0629, 30, 0.101428571, false}, {0.070, 0.063, 60, 0.05, true}, {0.070, 0.070, 30, 0, true},
+		{0.07, 0, 30, 1, false}} {
 		share, tight, err := Leak(c.first, c.last, c.s)
 		near(t, "lost", share, c.share, 1e-8)
 		if tight != c.tight || err != nil {
@@ -227,8 +228,10 @@ func TestFilm(t *testing.T) {
 	}
 	near(t, "ceiling", float64(h.Ceiling), 0.2*math.Min(h.Slip/3, h.Up/10), 1e-12)
 	for name, spoil := range map[string]func(*Test){
-		"short": func(x *Test) { x.Minutes = 9.9 }, "cool": func(x *Test) { x.At = 39 }, "nobody": func(x *Test) { x.Source = "" }, "no load": func(x *Test) { x.Load = 0 },
-		"no area": func(x *Test) { x.Area = 0 }, "nan": func(x *Test) { x.At = unit.Temperature(math.NaN()) }, "no minutes": func(x *Test) { x.Minutes = math.NaN() },
+		"short": func(x *Test) { x.Minutes = 9.9 }, "cool": func(x *Test) { x.At = 39 }, "nobody": func(x *Test) { x.Source = "" },
+		"no load": func(x *Test) { x.Load = 0 },
+		"no area": func(x *Test) { x.Area = 0 }, "nan": func(x *Test) { x.At = unit.Temperature(math.NaN()) },
+		"no minutes": func(x *Test) { x.Minutes = math.NaN() },
 	} {
 		bad := test
 		spoil(&bad)

@@ -3,6 +3,7 @@ package stick
 import (
 	"fmt"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/hold"
 )
 
@@ -14,7 +15,7 @@ type Face struct{ Long, Short float64 }
 
 // valid is an error unless it lies in the part.
 func (f Face) valid(part Face) error {
-	if err := above("face", f.Long, "face", f.Short, "part", part.Long, "part", part.Short); err != nil {
+	if err := given.Above("face", f.Long, "face", f.Short, "part", part.Long, "part", part.Short); err != nil {
 		return err
 	}
 	if f.Long > part.Long || f.Short > part.Short {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/given"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
@@ -46,7 +47,7 @@ type Held struct {
 //
 // Width is the shorter side. Below the gate nothing holds.
 func (v Vacuum) Against(c hold.Cut, height unit.Length) (Held, error) {
-	if err := above("friction", v.Mu, "height of the cut", float64(height)); err != nil {
+	if err := given.Above("friction", v.Mu, "height of the cut", float64(height)); err != nil {
 		return Held{}, err
 	}
 	if math.IsNaN(v.Gauge) {
@@ -77,7 +78,7 @@ func (v Vacuum) Against(c hold.Cut, height unit.Length) (Held, error) {
 // Leak is the share of a vacuum lost in LeakSeconds, from two readings of the gauge seconds
 // apart, and whether that is little enough. MPa under the atmosphere.
 func Leak(first, last, seconds float64) (share float64, tight bool, err error) {
-	if err := above("first reading", first, "seconds", seconds); err != nil {
+	if err := given.Above("first reading", first, "seconds", seconds); err != nil {
 		return 0, false, err
 	}
 	if !(last >= 0) || last > first {
@@ -94,7 +95,7 @@ func Leak(first, last, seconds float64) (share float64, tight bool, err error) {
 //
 // It has to outlast the time in which somebody stops the cut. Below the gate it is 0.
 func Lasts(gauge, litres, leak float64) (float64, error) {
-	if err := above("gauge", gauge, "reservoir", litres, "leak", leak); err != nil {
+	if err := given.Above("gauge", gauge, "reservoir", litres, "leak", leak); err != nil {
 		return 0, err
 	}
 	return math.Max(0, gauge-GateMPa) * litres / (leak * AirMPa), nil
