@@ -76,6 +76,9 @@ func TestSteps(t *testing.T) {
 	}
 	near(t, "worst", w.Value, 0.026917, 1e-6)
 	near(t, "guard", w.Guard, 1.645*du.Y, 1e-5)
+	if w, _ = m.Judge([]frame.Vec{{X: -48, Y: -32}, {X: -47, Y: -32}}, 0.05); w.Feature != 0 {
+		t.Errorf("a place a little better counts: %+v", w)
+	}
 	if w, _ = m.Judge([]frame.Vec{{X: -48, Y: -32}}, 0.028); w.Verdict != budget.NotProven {
 		t.Errorf("%+v", w)
 	}

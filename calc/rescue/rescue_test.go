@@ -84,6 +84,9 @@ func TestFindAgain(t *testing.T) {
 		t.Errorf("%+v %v", j, err)
 	}
 	near(t, "worst of the corners", j.Value, 0.0160, 5e-5)
+	if j, _ = o.Judge([]frame.Vec{{X: 96, Y: 64}, {X: 95, Y: 64}}, 0.05); j.Place != 0 {
+		t.Errorf("a place a little better counts: %+v", j)
+	}
 	if j, _ = o.Judge(corners, ReentryStep); j.Verdict == budget.Pass {
 		t.Errorf("the step at re-entry passes: %+v", j)
 	}
