@@ -69,7 +69,7 @@ var provers = []prover{
 	{"cuts", "what a record cut at every byte still says", 1, cuts},
 	{"disk", "what the person sees when the disk fails", 0, diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, outsideTable},
-	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 60, outsideSizes},
+	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, outsideSizes},
 }
 
 // errMissed is a run whose tables miss their marks.

@@ -211,7 +211,7 @@ func (o options) sizes() (outside.Sizes, error) {
 }
 
 // times are the sizes that the second table tries, in usual ones.
-var times = []float64{0, 2, 4, 8}
+var times = []float64{0, 2, 4, 8} // what comes at once is the first table's
 
 // outsideSizes is the coverage as one effect grows while the others keep their usual size.
 func outsideSizes(ctx context.Context, o options) (*table, error) {

@@ -37,7 +37,7 @@ func Meant(r Result) Meaning {
 		return when(now <= 0.5*r.Value || now >= 2*r.Value, "hold")
 	case name == "screws/torque":
 		return when(now < 0, "hold")
-	case name == "threads/turns", name == "square/bolts", name == "screws/in":
+	case name == "threads/turns", name == "seat/turns", name == "square/bolts", name == "screws/in":
 		return when(now <= 0.5*r.Value, "hold")
 	case name == "screws/pause":
 		return when(d >= 0.3, "hold")
@@ -94,10 +94,11 @@ var reasons = []reason{
 	{re(`seat/(rock#|z#)`), "within its limit of 0.010 and 0.015"},
 	{re(`straps/torque`), "HOLE: any torque passes, none and negative too; the hold of the drilling is reckoned with the job's"},
 	{re(`straps/(xy|z)|unstrap/move|screws/round#\.[xyz]`), "within its limit of 0.005 to 0.010"},
+	{re(`reference/way`), "choice: the set may be left, and a later bump then costs the seat"},
 	{re(`(baseline|shift|lift|reference)/.*`), "within its limit: pairs and the shift share 0.2 of the allowance"},
-	{re(`threads/turns`), "HOLE: any count passes, 0 too"},
+	{re(`(threads|seat)/turns`), "HOLE: any count passes, 0 too"},
 	{re(`screws/pause`), "within its limit: the screw does not bottom; a shorter one is held"},
-	{re(`screws/torque`), "HOLE: a negative torque is taken"},
+	{re(`screws/torque`), "HOLE: a negative torque is taken; of another one the hold is judged again"},
 	{re(`screws/head`), "HOLE: a low head is believed, negative too; a high one is held"},
 	{re(`skim/raised`), "within its limit"},
 }

@@ -33,7 +33,7 @@ var All = []Effect{
 	{"wall-lean", 1e-4, "rad", "each pocket wall leans", "walls"},
 	{"size", 0.005, "mm", "each outer face of the part, by a worn cutter on side 1", "cutter, assumed"},
 	{"pickup", 0.004, "mm", "side 1's features against its outer faces, X and Y", "side-1 pickup, assumed"},
-	{"float", 0.9, "share", "where a floating part stands in the room of its pocket", "clearance"},
+	{"float", 0.9, "share", "where a floating part stands in the room of its pocket, 1 at most", "clearance"},
 	{"turn", 5e-5, "rad", "the part does not lie flat along the wall it bears on", "seat turned, if there is a line"},
 	{"lean", 5e-5, "rad", "the part leans on a chip or a burr, about X and Y", "not counted sideways"},
 	{"radius", 0.003, "mm", "the ball triggers at another radius than the card's", "cancels"},

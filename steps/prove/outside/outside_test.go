@@ -1,6 +1,7 @@
 package outside
 
 import (
+	"fmt"
 	"go/parser"
 	"go/token"
 	"math"
@@ -251,5 +252,43 @@ func TestSeeds(t *testing.T) {
 	}
 	if _, err := Usual().With("no-such", 1); err == nil {
 		t.Error("an unknown effect is taken")
+	}
+}
+
+// Each effect has words, an owner, and a switch that does something: a record or a truth that changes.
+func TestEffectsDoSomething(t *testing.T) {
+	type seen struct{ record, truth string }
+	look := func(seed uint64, s Sizes) seen {
+		k, err := Walk(seed, "", s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := k.Record()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return seen{string(b), fmt.Sprint(k.Truths)}
+	}
+	without := map[string]string{"thermometer": "warm", "alpha": "warm", "bearing": "squareness"} // they need another to show
+	names := map[string]bool{}
+	for _, e := range All {
+		if names[e.Name] || e.Unit == "" || e.Meaning == "" || e.Owner == "" {
+			t.Errorf("effect %+v: named twice, or without words", e)
+		}
+		names[e.Name] = true
+		changed := false
+		for _, seed := range []uint64{1, 3, 4, 2, 5, 6} { // T and S, floating, acrylic and aluminium
+			base := none()
+			if o := without[e.Name]; o != "" {
+				base = with(t, base, o, 2*Usual()[o])
+			}
+			if look(seed, base) != look(seed, with(t, base, e.Name, 3*e.Step())) {
+				changed = true
+				break
+			}
+		}
+		if !changed {
+			t.Errorf("effect %s: nothing comes of it", e.Name)
+		}
 	}
 }

@@ -110,7 +110,7 @@ func (w *World) float(m Mat, all []side) Vec {
 	for i, axis := range []Vec{{X: 1}, {Y: 1}} {
 		a, b := nearest(all[2*i], m), nearest(all[2*i+1], m) // room at either side, negative: it overlaps
 		room := max((a+b)/2, 0)
-		push = push.plus(axis.times((b-a)/2 + w.Sizes["float"]*room*w.pure("float"+string(rune('x'+i)))))
+		push = push.plus(axis.times((b-a)/2 + min(w.Sizes["float"], 1)*room*w.pure("float"+string(rune('x'+i)))))
 	}
 	return push
 }
