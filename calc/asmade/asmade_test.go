@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/growth"
@@ -151,6 +152,39 @@ func TestPadsProperty(t *testing.T) {
 			}
 		}
 	})
+}
+
+// 120 along X programmed, found 119.9986: the spacing of the worked example as it was made.
+func TestSpans(t *testing.T) {
+	b1 := Bore{At: frame.Vec{X: -300.0031, Y: -199.9998}, Programmed: frame.Vec{X: -300, Y: -200}, UCentre: 0.0006}
+	b2 := Bore{At: frame.Vec{X: -180.0045, Y: -199.9998}, Programmed: frame.Vec{X: -180, Y: -200}, UCentre: 0.0008}
+	s, err := Spans(b1, b2)
+	if err != nil || s.Verdict != budget.Pass {
+		t.Fatalf("%+v %v", s, err)
+	}
+	near(t, "apart", s.Apart, 119.9986, 1e-9)
+	near(t, "off", s.Off, -0.0014, 1e-9)
+	near(t, "u", s.U, 0.001, 1e-12)
+	near(t, "u of the direction", s.UDirection, 0.001/119.9986, 1e-12)
+	near(t, "var", s.Cov[0][0], 1e-6, 1e-15)
+	near(t, "var", s.Cov[1][1], 1e-6, 1e-15)
+	// The direction found by two such spans scatters as frame.TwoBores says.
+	c := frame.Cov2{{0.0006 * 0.0006, 0}, {0, 0.0006 * 0.0006}}
+	d := frame.Cov2{{0.0008 * 0.0008, 0}, {0, 0.0008 * 0.0008}}
+	_, _, cov, _ := frame.TwoBores(b1.At, b2.At, s.V, c, d)
+	near(t, "u of the direction, by the frame", math.Sqrt(cov[2][2]), s.UDirection, 1e-12)
+	for off, want := range map[float64]budget.Verdict{0.0095: budget.NotProven, -0.0140: budget.Fail, 0.0080: budget.Pass} {
+		far := b2
+		far.At.X = b1.At.X + 120 + off
+		if s, _ := Spans(b1, far); s.Verdict != want {
+			t.Errorf("off by %g: %+v", off, s)
+		}
+	}
+	for _, bad := range [][2]Bore{{b1, b1}, {b1, {At: b2.At, Programmed: b1.Programmed}}, {b1, {At: frame.Vec{X: math.Inf(1)}}}, {b1, {At: frame.Vec{X: math.NaN()}}}} {
+		if _, err := Spans(bad[0], bad[1]); err == nil {
+			t.Errorf("%+v was taken", bad[1])
+		}
+	}
 }
 
 func TestTurnAndTaper(t *testing.T) {

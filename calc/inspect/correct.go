@@ -39,7 +39,8 @@ const (
 	TooMuch                  // more than OnceShare: by that much in one go, and look for the cause
 )
 
-// Known is what the rule needs of one component of a mismatch.
+// Known is what the rule needs of one component of a mismatch, mm. A turn is given times the lever
+// of the worst feature, so that allowance and RemountU are lengths; Correction.By is then over it.
 type Known struct {
 	Bias      chart.Bias
 	Allowance float64

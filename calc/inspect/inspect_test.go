@@ -63,6 +63,12 @@ func TestSteps(t *testing.T) {
 	near(t, "with squareness", d.X, 0.017694-0.076389e-3*32, 1e-6)
 	near(t, "no squareness in Y", d.Y, -0.026917, 1e-6)
 	near(t, "its u", du.Y, math.Hypot(0.0015, 48*0.041667e-3), 1e-6)
+	eps, ueps := m.MachineSquare()
+	near(t, "machine out of square, mrad", 1e3*float64(eps), 0.0381944, 1e-6)
+	near(t, "its u, mrad", 1e3*ueps, 0.0399527, 1e-6)
+	alone := Mismatch{Square: m.Square} // the frames' own: part's feature less where the tool cuts
+	e, _ := alone.At(frame.Vec{X: 20, Y: 30})
+	near(t, "as the frames have it", e.X, -frame.Squareness(eps, frame.Vec{X: 20, Y: 30}, frame.Vec{}).X, 1e-12)
 	var q float64
 	for i, a := range []float64{1, 0, 32, 0, -32} {
 		for k, b := range []float64{1, 0, 32, 0, -32} {

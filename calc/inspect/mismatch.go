@@ -182,6 +182,12 @@ func (m Mismatch) At(p frame.Vec) (d, u frame.Vec) {
 	return frame.Vec{X: v[0], Y: v[1]}, frame.Vec{X: std[0], Y: std[1]}
 }
 
+// MachineSquare is the squareness of the machine itself, X error per Y: half of what side 2 shows against
+// side 1, for the flip about either axis doubles it. It goes to the machine's card, not to the fixture.
+func (m Mismatch) MachineSquare() (eps unit.Slope, u float64) {
+	return m.Square / 2, math.Sqrt(m.Cov[colSquare][colSquare]) / 2
+}
+
 // Move is the part of At that a fixture can be corrected for: place and turn alone.
 //
 //	(dx - w y, dy + w x)

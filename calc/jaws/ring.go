@@ -25,7 +25,7 @@ type Oval struct {
 	Along  unit.Length // change of the diameter from jaw to jaw; negative
 	Across unit.Length // of the one square to it; positive
 	Spread unit.Length // largest less smallest diameter: out of round by a two-point measure; half of it by radius (ISO 1101)
-	Thick  bool        // the wall is above ThinRing of the radius: the ring is stiffer in shape than this, and less round in stress
+	Thick  bool        // the wall is above ThinRing of the radius: off by more than some percent
 }
 
 // Valid returns an error for a ring that can't be computed.
