@@ -10,6 +10,11 @@ const (
 	PartIsOut fold.MishapID = "part-out"
 )
 
+// AMounting is one mounting of the probe, one home, one warmth: what a set of readings that are
+// compared with each other rests on. No step makes it and nothing waits for it; a mishap that
+// hits it between the first and the last reading of a round tears the round.
+const AMounting fold.FactID = "mounting"
+
 // Cautions said of several mishaps (common practice).
 const (
 	stopFirst  = "E-STOP or feed hold. Wait until the spindle stands, raise the head clear. Then hands."
@@ -23,7 +28,7 @@ const (
 // echo and program check come back with bore, floor, echo and lengths.
 var Mishaps = fold.NewTable(fold.Table{
 	Columns: []fold.FactID{"ball", "identity", "skew", "bore", "floor", "offset", "echo", "seat", "clamps", "baseline",
-		"holes", "threads", "screws", "shift", "tram", "length", "program", "deck", "corner", "top"},
+		"holes", "threads", "screws", "shift", "tram", "length", "program", "deck", "corner", "top", AMounting},
 	Rechecks: map[fold.FactID]fold.StepID{
 		"ball": "ball-check", "skew": "edge-check", "bore": "datum-check", "floor": "datum-check",
 		"seat": "seat-check", "baseline": "seat-check", "shift": "seat-check", "clamps": "clamp-check",
@@ -31,45 +36,45 @@ var Mishaps = fold.NewTable(fold.Table{
 		"corner": "seat-check", "top": "seat-check",
 	},
 	Rows: []fold.Mishap{
-		//                                                        b i s b f o e s c b h t s s t l p d c t
-		{ID: "fixture-tapped", Words: "fixture tapped, or a fixture bolt retorqued", Cells: ". . V V R V V V V V R . V V . . V V V V",
+		//                                                        b i s b f o e s c b h t s s t l p d c t m
+		{ID: "fixture-tapped", Words: "fixture tapped, or a fixture bolt retorqued", Where: fold.OnFixture, Cells: ". . V V R V V V V V R . V V . . V V V V V",
 			Caution: standsStop + " Never tap with the part in: part out first."},
-		{ID: "part-bumped", Words: "part bumped", Cells: ". . R R R D D R R R R . R R . . D V R R",
+		{ID: "part-bumped", Words: "part bumped", Cells: ". . R R R D D R R R R . R R . . D V R R .",
 			Question: "Can the fixture have moved too? If so declare that instead.",
 			Caution:  "While cutting: " + stopFirst},
-		{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", Cells: ". . . . . . . R V R R . R R . . V V R R",
+		{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", Cells: ". . . . . . . R V R R . R R . . V V R R .",
 			Caution: "While cutting: " + stopFirst + " No cut on a loose clamp."},
-		{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", PerTool: true, Cells: ". . . . . . . . . . R . . . . V V V . .",
+		{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . . . . R . . . . V V V . . .",
 			Caution: "While cutting: " + stopFirst + " It may hang in the part."},
-		{ID: "tool-broke", Words: "tool broke", PerTool: true, Cells: ". . . . . . . R R R R R R R . V V V R R",
+		{ID: "tool-broke", Words: "tool broke", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . R R R R R R R . V V V R R .",
 			Caution: stopFirst + " Shards cut: tweezers; magnifier in the pocket."},
-		{ID: "probe-refitted", Words: "probe taken out and put back", PerTool: true, AtOnce: true, Cells: "R . . . . . . . . . . . . . . R . . . .",
+		{ID: "probe-refitted", Words: "probe taken out and put back", Where: fold.OnMachine, PerTool: true, AtOnce: true, Cells: "R . . . . . . . . . . . . . . R . . . . V",
 			Caution: "Spindle command locked off while the probe is in."},
-		{ID: "probe-changed", Words: "probe bumped, or stylus changed", PerTool: true, Cells: "V . . R R D D . . R . . . R . V D D R R",
+		{ID: "probe-changed", Words: "probe bumped, or stylus changed", Where: fold.OnMachine, PerTool: true, Cells: "V . . R R D D . . R . . . R . V D D R R V",
 			Caution: "Spindle command locked off: a cracked stylus flies.",
 			Others:  map[fold.FactID]fold.StepID{"bore": "ball", "floor": "ball", "baseline": "ball", "shift": "ball", "corner": "ball", "top": "ball"}},
-		{ID: "spindle-crash", Words: "spindle crash", Cells: "V . V V V V V V V V R R V V V V V V V V",
+		{ID: "spindle-crash", Words: "spindle crash", Where: fold.OnMachine, Cells: "V . V V V V V V V V R R V V V V V V V V V",
 			Caution: "E-STOP. Wait until the spindle stands. Look before any axis moves; then Z up by hand, the tool clear of the part. Then hands."},
-		{ID: "head-moved", Words: "head or column moved, or trammed again", Cells: ". . R V V V V . . R . . . R V R V V V V",
+		{ID: "head-moved", Words: "head or column moved, or trammed again", Where: fold.OnMachine, Cells: ". . R V V V V . . R . . . R V R V V V V V",
 			Caution: standsStop + " Hold the head before its bolts are loosened."},
-		{ID: "rehomed", Words: "machine homed again", Cells: ". . . R R D D . . . . . . . . R D . R R",
+		{ID: "rehomed", Words: "machine homed again", Where: fold.OnMachine, Cells: ". . . R R D D . . . . . . . . R D . R R V",
 			Caution: "Homing moves axes over clamps: Z first."},
-		{ID: "power-lost", Words: "power lost at the machine", Cells: ". . . R R D V . . . R R . . . R D V R R",
+		{ID: "power-lost", Words: "power lost at the machine", Where: fold.OnMachine, Cells: ". . . R R D V . . . R R . . . R D V R R V",
 			Question: "Is a tool in the part? Then declare a broken tool as well, until you have looked.",
 			Caution:  "E-STOP in before power returns. A tool may be IN the part: do not home first. Raise Z by hand only after a look."},
-		{ID: "offset-edited", Words: "offset edited at the control", Cells: ". . . . . . V . . . R . . . . . D . . .",
+		{ID: "offset-edited", Words: "offset edited at the control", Where: fold.OnMachine, Cells: ". . . . . . V . . . R . . . . . D . . . .",
 			Caution:  "Feed hold; no cycle start until the offset is read back.",
 			Question: "Before or after the last hole? After: the holes are untouched, their pin test is quick."},
-		{ID: "program-reposted", Words: "program posted again or edited", Cells: ". . . . . . . . . . . . . . . . V . . .",
+		{ID: "program-reposted", Words: "program posted again or edited", Cells: ". . . . . . . . . . . . . . . . V . . . .",
 			Caution: "No cycle start until the program is checked."},
-		{ID: "temperature-moved", Words: "temperature moved", Cells: ". . . R R D D . . R . . . . . R D . R R",
+		{ID: "temperature-moved", Words: "temperature moved", Where: fold.OnMachine, Cells: ". . . R R D D . . R . . . . . R D . R R V",
 			Caution: "No cutting on until the part is proven: it has grown or shrunk."},
-		{ID: "left-alone", Words: "left alone for over an hour, or door open that long", Cells: ". . . R R D D . R R . . R R . R D V R R",
+		{ID: "left-alone", Words: "left alone for over an hour, or door open that long", Where: fold.OnMachine, Cells: ". . . R R D D . R R . . R R . R D V R R V",
 			Caution: standsStop + " Is anyone or anything in the machine? Look before any axis moves."},
-		{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, Cells: ". R R R R D D D D D D D D D . R D D . .",
+		{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, Cells: ". R R R R D D D D D D D D D . R D D . . .",
 			Others: map[fold.FactID]fold.StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
-		{ID: "straps-off", Words: "the straps came off", Inner: true, Cells: ". . . . . . . . V . . . . . . . . . . ."},
-		{ID: PartIsOut, Words: "the part came out of its pocket", Inner: true, Cells: ". . . . . . . V V V . . V V . . . V . ."},
+		{ID: "straps-off", Words: "the straps came off", Inner: true, Cells: ". . . . . . . . V . . . . . . . . . . . ."},
+		{ID: PartIsOut, Words: "the part came out of its pocket", Inner: true, Cells: ". . . . . . . V V V . . V V . . . V . . ."},
 	},
 })
 

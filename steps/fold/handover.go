@@ -143,7 +143,9 @@ func (x *resolver) handedCauses(f FactID, v version, t Seq) []*Cause {
 		out = append(out, &Cause{Seq: h.Seq, Fact: f, Mishap: h.ID, Cell: c, Words: m.Words})
 	}
 	for _, h := range x.happened {
-		add(h, "")
+		if h.From == "" {
+			add(h, "")
+		}
 	}
 	for _, name := range x.lg.names() {
 		if s := x.lg.setups[name]; s != x.s && s != o.s {

@@ -155,6 +155,9 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	if res.lacks = x.lacked(v.Round, v.lacks(sp)); len(res.lacks) > 0 {
 		res.complete, res.verdict = false, Void
 	}
+	if res.torn = x.torn(sp, v.Round); res.torn != nil {
+		res.complete, res.verdict = false, Void
+	}
 	if !res.complete {
 		return res
 	}

@@ -50,6 +50,7 @@ type Happened struct {
 	ID   MishapID
 	Tool string
 	By   StepID // the step that raised it, "" when declared
+	From string // the other setup in which it was declared, "" for this one
 }
 
 // changed are job keys edited at a place.

@@ -14,6 +14,7 @@ type result struct {
 	verdict    Verdict
 	troubles   []Trouble
 	pending    []Happened
+	torn       *Cause   // what tore the round
 	lacks      []FactID // what had to stand at the first reading and did not: then nothing read counts
 }
 
@@ -82,6 +83,10 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 	for _, h := range s.happened {
 		h.Tool = p.tool(h.Tool)
 		x.happened = append(x.happened, h)
+	}
+	if s.walk >= tearing {
+		x.happened = append(x.happened, x.reaching()...)
+		sort.SliceStable(x.happened, func(i, j int) bool { return x.happened[i].Seq < x.happened[j].Seq })
 	}
 	x.raise()
 	return x
@@ -198,7 +203,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 			continue
 		}
 		m, _ := x.p.Mishap(h.ID)
-		if !m.Hits(f, h.Tool) {
+		if !m.concerns(f, h) {
 			continue
 		}
 		switch m.Cell(f) {

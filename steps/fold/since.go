@@ -1,7 +1,6 @@
 package fold
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -74,10 +73,15 @@ func (x *resolver) unasked() []string {
 	return out
 }
 
-// Earlier says in one sentence what a record of an earlier version was not asked, "" when it was asked all.
+// Earlier says what a record of an earlier version was not asked, and what it does not take back that
+// today's would; "" when there is nothing to say.
 func (st *State) Earlier() string {
-	if len(st.Unasked) == 0 {
-		return ""
+	var said []string
+	if len(st.Unasked) > 0 {
+		said = append(said, "begun by an earlier version, which did not ask for: "+strings.Join(st.Unasked, ", "))
 	}
-	return fmt.Sprintf("begun by an earlier version, which did not ask for: %s", strings.Join(st.Unasked, ", "))
+	if len(st.Spared) > 0 {
+		said = append(said, "by today's table this would take back what it hit here: "+strings.Join(st.Spared, "; "))
+	}
+	return strings.Join(said, ". ")
 }

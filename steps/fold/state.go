@@ -30,6 +30,7 @@ type State struct {
 	TakenBack  *Cause // a release that no longer stands
 	Troubles   []Trouble
 	Strays     []Stray  // what no step asks for, in order of the walk
+	Spared     []string // mishaps told under other setups that by today's table reach this one, and by its walk do not
 	Unasked    []string // what today's steps ask and those of the record's version did not: see Earlier
 
 	plan *Plan
@@ -107,6 +108,7 @@ func (l *Log) State(p *Plan) State {
 	st.Notes = append([]Note(nil), s.notes...)
 	st.facts(x)
 	st.Unasked = x.unasked()
+	st.Spared = x.spared()
 
 	goal := p.kind.Goal
 	need, wanted := x.walk(goal)
@@ -249,6 +251,9 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 				s, c := x.tooEarly(sp, ss.Round, res.lacks[0])
 				st.Strays = append(st.Strays, s)
 				ss.Cause = c
+			} else if res.torn != nil {
+				st.Strays = append(st.Strays, x.half(sp, ss.Round, res.torn))
+				ss.Cause = res.torn
 			} else {
 				st.Strays = append(st.Strays, ss.Round.strays(st.Setup, res)...)
 			}
@@ -411,7 +416,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 		return false
 	}
 	res := x.judge(r)
-	if res.complete && res.verdict.OK() || len(res.lacks) > 0 {
+	if res.complete && res.verdict.OK() || len(res.lacks) > 0 || res.torn != nil {
 		return true
 	}
 	for _, h := range x.happened {

@@ -18,10 +18,23 @@ const (
 	D         Cell = 'D' // printed R: has no act of its own, comes back with the facts it stands on
 )
 
+// Where says which begun setups of a record a mishap reaches that was declared in one of them.
+type Where int
+
+const (
+	ThisSetup Where = iota // the part as it lies here
+	OnFixture              // setups on the same fixture
+	OfTool                 // the lengths of that tool, everywhere
+	OnMachine              // every setup
+)
+
+func (w Where) String() string { return [...]string{"setup", "fixture", "tool", "machine"}[w] }
+
 // Mishap is one row of the table: what a person may declare, and what a step raises by itself.
 type Mishap struct {
 	ID       MishapID
 	Words    string            // as the person would say it
+	Where    Where             // how far it reaches among the setups of a record
 	Question string            // asked first, "" for none
 	PerTool  bool              // the length cell concerns only the tool named
 	Inner    bool              // raised by steps only, never offered

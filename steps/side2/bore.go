@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -49,7 +50,7 @@ func bore(p *fold.Plan) *fold.Spec {
 	}
 	kicks := p.Setup.Finds == "edge finder"
 	return &fold.Spec{
-		Title: "locating " + first.Name, Needs: fold.Needs(fold.Live("identity"), fold.AsRead(append([]fold.FactID{"skew"}, fd.Stands()...)...), fold.IfThere("offset")), Makes: []fold.FactID{"bore"}, Bare: BoreCovered(p),
+		Title: "locating " + first.Name, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead(append([]fold.FactID{"skew"}, fd.Stands()...)...), fold.IfThere("offset")), Makes: []fold.FactID{"bore"}, Bare: BoreCovered(p),
 		Keys: []string{"setups." + p.Setup.Name + ".hits", "setups." + p.Setup.Name + ".finds"},
 		Pause: &fold.Pause{Heading: fitting.Heading, Lost: "From here a tap costs bore, floor and offset.",
 			Ask: func(fold.View) fold.Ask {

@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -127,7 +128,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		return okB == due(v, "bore") && okF == due(v, "floor")
 	}
 	sp := &fold.Spec{
-		Title: thing + " and floor check", Needs: fold.Needs(fold.AsRead(kit.ZDatum(p)), fold.IfThere("drift")), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"bore", "floor", "offset", "echo"}, Remakes: []fold.FactID{"bore", "floor"}}, Makes: []fold.FactID{"drift"},
+		Title: thing + " and floor check", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.AsRead(kit.ZDatum(p)), fold.IfThere("drift")), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"bore", "floor", "offset", "echo"}, Remakes: []fold.FactID{"bore", "floor"}}, Makes: []fold.FactID{"drift"},
 		Bare: BoreCovered(p),
 	}
 	sp.Needs = fold.Needs(sp.Needs, fold.AsRead(kit.Finder(p).Stands()...))

@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -77,7 +78,7 @@ func floor(p *fold.Plan) *fold.Spec {
 		return pl, ps, err
 	}
 	return &fold.Spec{
-		Title: "pocket floor", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)), fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
+		Title: "pocket floor", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)), fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			w := kit.TravelWindow(p, "z")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -12,7 +13,7 @@ import (
 // lifting reads the heights again: did drilling lift the part?
 func lifting(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "lifted by drilling?", Needs: fold.Needs(fold.Live("holes"), fold.AsRead("baseline")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
+		Title: "lifted by drilling?", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("holes"), fold.AsRead("baseline")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {

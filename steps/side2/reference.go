@@ -3,6 +3,7 @@ package side2
 import (
 	"fmt"
 
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -12,7 +13,7 @@ import (
 func reference(p *fold.Plan) *fold.Spec {
 	ways := []string{"read it now", "leave it"}
 	return &fold.Spec{
-		Title: "witness set, if wanted", Needs: fold.Needs(fold.Live("seat", "screws"), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"referenced", "baseline"},
+		Title: "witness set, if wanted", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat", "screws"), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"referenced", "baseline"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := []fold.Ask{{Field: "way", Label: "the witness set, 5 minutes", Kind: fold.Choice, Options: ways, What: fold.What{By: "eye", Of: "witness", Dir: "way"}}}
 			if fold.SameAnswer(v.Text("way"), ways[0]) {

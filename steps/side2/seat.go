@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -45,7 +46,7 @@ func topZ(p *fold.Plan, v fold.View) (ps []fit.Point3, corner []int) {
 func seat(p *fold.Plan) *fold.Spec {
 	pre := p.Setup.HoldDown == "S" // holes come from side 1, threads are in the fixture
 	sp := &fold.Spec{
-		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.Live("identity"), fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
+		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
 		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE POCKET", Lost: "With the part in, the floor can't be read or wiped.",
 			Ask: func(fold.View) fold.Ask {

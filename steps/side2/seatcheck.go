@@ -5,6 +5,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -18,7 +19,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 		at = "deck"
 	}
 	return &fold.Spec{
-		Title: "part on fixture check", Needs: fold.Needs(fold.IfThere("bore", "offset", "ball"), fold.Whether("skimmed")), Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"seat", "baseline", "shift"}, Against: []fold.FactID{"baseline"}},
+		Title: "part on fixture check", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.IfThere("bore", "offset", "ball"), fold.Whether("skimmed")), Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"seat", "baseline", "shift"}, Against: []fold.FactID{"baseline"}},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Was("baseline")
 			if !ok {

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -68,7 +69,7 @@ func firstRepeats(r *fold.Round) *fold.Round {
 func shift(p *fold.Plan) *fold.Spec {
 	limit := func() fold.Limit { return p.Limit("shift.register") }
 	return &fold.Spec{
-		Title: "shift test", Needs: fold.Needs(fold.Live("screws"), fold.AsRead("baseline"), fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
+		Title: "shift test", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("screws"), fold.AsRead("baseline"), fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {

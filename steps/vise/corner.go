@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -35,7 +36,7 @@ func corner(p *fold.Plan) *fold.Spec {
 	fx, fy := FaceOf(p, "x", sx), FaceOf(p, "y", sy)
 	centre := p.Setup.Zero == "centre"
 	s := &fold.Spec{
-		Title: "corner of stock", Needs: fold.Needs(fold.Live("seat"), fold.AsRead(standsOnBall(p, "skew")...), fold.IfThere("stock")), Makes: []fold.FactID{"corner"},
+		Title: "corner of stock", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead(standsOnBall(p, "skew")...), fold.IfThere("stock")), Makes: []fold.FactID{"corner"},
 		Keys: []string{"part.size", "setups." + p.Setup.Name + ".zero", "setups." + p.Setup.Name + ".finds"},
 		Pause: &fold.Pause{Heading: "PROBE IN - SPINDLE LOCKED - VISE BOLTS AND JAWS TIGHT", Lost: "From here opening the vise or a tap costs the pickup.",
 			Ask: func(fold.View) fold.Ask {

@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -41,7 +42,7 @@ func topFace(p *fold.Plan) *fold.Spec {
 		return pl, ps, err
 	}
 	return &fold.Spec{
-		Title: "top of stock", Needs: fold.Needs(fold.Live("seat"), fold.AsRead("corner", kit.ZDatum(p)), fold.IfThere("stock")), Makes: []fold.FactID{"top"}, Keys: []string{"part.skin", "part.size"},
+		Title: "top of stock", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead("corner", kit.ZDatum(p)), fold.IfThere("stock")), Makes: []fold.FactID{"top"}, Keys: []string{"part.skin", "part.size"},
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			w := kit.TravelWindow(p, "z")

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -57,7 +58,7 @@ func viseCheck(p *fold.Plan) *fold.Spec {
 		}
 	}
 	return &fold.Spec{
-		Title: "stock check", Needs: fold.AsRead(standsOnBall(p, kit.ZDatum(p))...), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"seat", "corner", "top"}, Against: []fold.FactID{"corner"}},
+		Title: "stock check", Needs: fold.AsRead(standsOnBall(p, facts.AMounting, kit.ZDatum(p))...), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"seat", "corner", "top"}, Against: []fold.FactID{"corner"}},
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			for _, a := range list(v) {
