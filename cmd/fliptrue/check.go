@@ -49,6 +49,7 @@ type checkJSON struct {
 	Job    string       `json:"job"`
 	Faults jobs.Faults  `json:"faults"` // all faults: file, line, column, what, hint
 	Notes  jobs.Faults  `json:"notes"`  // odd, and no fault
+	Hazard string       `json:"hazard"` // the caution that goes with cutting the part's material, "" when none is known
 	Setups []setupCheck `json:"setups"` // empty while there are faults
 }
 
@@ -155,6 +156,9 @@ func check(e *env, o checkOptions) (checkJSON, *jobs.Job, exit) {
 			}
 		}
 	}
+	if m, err := j.Library().Like(j.Part.Material); j.Part.Material != "" && err == nil {
+		out.Hazard = m.Hazard
+	}
 	for _, l := range steps.Outlook(j, nil) {
 		s, _ := j.Setup(l.Name)
 		c := checkSetup(j, *s, o.limits)
@@ -231,6 +235,9 @@ func (c checkJSON) text(j *jobs.Job) string {
 	fmt.Fprintf(&b, "%s: %s; register allowance %s\n", c.Job, says, unit.Show(float64(j.Allowance), unit.KLength, sys, 0))
 	for _, n := range c.Notes {
 		b.WriteString("note: " + n.Error() + "\n")
+	}
+	if c.Hazard != "" {
+		fmt.Fprintf(&b, "caution, %s: %s\n", j.Part.Material, c.Hazard)
 	}
 	var names []string
 	for _, s := range c.Setups {

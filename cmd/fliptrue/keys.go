@@ -186,6 +186,9 @@ func keyText(k jobs.Key) string {
 	line("takes", k.Takes)
 	line("bare", bareText(k))
 	line("sign", k.Sign)
+	if k.Sign != "" {
+		line("", "fliptrue help signs draws it")
+	}
 	line("bounds", k.Bounds)
 	line("left out", bothUnits(k.Default))
 	line("needed", k.Need)

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"fliptrue/calc/hold"
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
@@ -138,5 +139,21 @@ func TestNewRenewsSchemas(t *testing.T) {
 	}
 	if strings.Contains(disk.Text("d/.fliptrue/job.json"), `"old"`) || disk.Text("d/.fliptrue/machine.json") != "mine" {
 		t.Error("the wrong one was renewed")
+	}
+}
+
+// The caution that check gives is that of the material.
+func TestHazardOfTheMaterial(t *testing.T) {
+	for material, want := range map[string]string{"walnut-stabilised": "dust", "aluminium-6061-t6": "", "acrylic-cast": "cutting"} {
+		disk := jobs.Mem(nil)
+		if code, _, errs := said(disk, "new", "--yes", "--file", "x", "--material", material); code != exitOK {
+			t.Fatal(errs)
+		}
+		_, out, _ := said(disk, "check", "x.job.yaml")
+		_, line, _ := strings.Cut(out, "caution, "+material+": ")
+		line, _, _ = strings.Cut(line, "\n")
+		if m, _ := (hold.Library{}).Named(material); line != m.Hazard || want == "dust" && !strings.Contains(line, "dust") || material == "aluminium-6061-t6" && strings.Contains(line, "wood") {
+			t.Errorf("%s: %q, the library says %q", material, line, m.Hazard)
+		}
 	}
 }

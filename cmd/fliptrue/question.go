@@ -233,11 +233,15 @@ func presetWhy(sys unit.System) string {
 // knownMaterial refuses a material whose numbers nobody has.
 func knownMaterial(name string) error {
 	if _, err := (hold.Library{}).Like(name); err != nil {
-		hint := "take one of these, and give yours under materials of the job"
-		if near := jobs.Nearest(name, hold.Library{}.Names()); near != "" {
-			hint = "did you mean " + quoted(near) + "?"
+		names := hold.Library{}.Names()
+		near := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return name == "" || !strings.HasPrefix(n, strings.ToLower(name)) })
+		if n := jobs.Nearest(name, names); n != "" && !slices.Contains(near, n) {
+			near = append(near, n)
 		}
-		return fmt.Errorf("%s is not shipped; shipped are: %s; %s", quoted(name), strings.Join(hold.Library{}.Names(), ", "), hint)
+		if len(near) == 0 {
+			return fmt.Errorf("%s is not shipped; take one of: %s; yours can go under materials of the job then", quoted(name), strings.Join(names, ", "))
+		}
+		return fmt.Errorf("%s is not shipped; did you mean %s?", quoted(name), strings.Join(near, " or "))
 	}
 	return nil
 }
