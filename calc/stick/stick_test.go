@@ -27,13 +27,14 @@ func light() hold.Cut {
 	return hold.Cut{Dia: 3.175, Teeth: 2, Ae: 1, Ap: 0.2, Fz: 0.02, Helix: unit.Angle(math.Pi / 6), Kc11: 100, Mc: 0.2, Wear: 1.3, Corner: 2}
 }
 
-// 84 x 52 in 96 x 64: 0.401 of slip alone; computed elsewhere by integration over the area.
+// 84 x 52 in 96 x 64: 0.4006 of slip alone, the worst pole at (-15.4, -7.4); computed elsewhere by integration over the
+// area and a search for the pole. The grid of points stays a little below.
 func TestTurning(t *testing.T) {
 	e, err := sealed.Turning(lid)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "lid", e, 0.401, 2e-3)
+	near(t, "lid", e, 0.4006, 4e-4)
 	f, _ := Face{52, 84}.Turning(Face{64, 96})
 	near(t, "the other way round", f, e, 1e-9)
 	whole, _ := lid.Turning(lid)
