@@ -184,6 +184,8 @@ func TestWhatCannotBeTold(t *testing.T) {
 			step(fit.YPlus, 0), step(fit.YMinus, 0)}, Together, turn - k},
 		{"two places on the Y sides", []Step{step(fit.XPlus, 0), step(fit.XMinus, 0), step(fit.YPlus, -36), step(fit.YPlus, 36),
 			step(fit.YMinus, -36), step(fit.YMinus, 36)}, Together, turn},
+		{"a witness cut: X in the middles, Y at opposite ends", []Step{step(fit.XPlus, 0), step(fit.XMinus, 0), step(fit.YPlus, 36),
+			step(fit.YMinus, -36)}, Together, turn},
 		{"the middles", []Step{step(fit.XPlus, 0), step(fit.XMinus, 0), step(fit.YPlus, 0), step(fit.YMinus, 0)}, NotAsked, 0},
 	} {
 		m, err := ToMismatch(c.steps, nil)
