@@ -51,7 +51,7 @@ func TestWorkedBore(t *testing.T) {
 	near(t, "u of the radius, six even hits of 0.001", b.URadius, 0.001/math.Sqrt(6), 2e-6)
 	near(t, "u of the centre", b.UCentre, 0.001*math.Sqrt(2.0/6), 2e-6)
 	near(t, "u of small", c.USmall, math.Sqrt(0.002*0.002+0.001*0.001/6+0.002*0.002/3), 1e-6)
-	left, away := Pad{frame.Left, 45}, Pad{frame.Away, 84}
+	left, away := Pad{Wall: frame.Left, Programmed: 45}, Pad{Wall: frame.Away, Programmed: 84}
 	p, err := Places(left, away, c, frame.Vec{X: 96, Y: 63.984}, frame.Vec{X: 0.001, Y: 0.002})
 	if err != nil {
 		t.Fatal(err)
@@ -102,7 +102,7 @@ func TestPadsProperty(t *testing.T) {
 		low := frame.Vec{X: 45, Y: 20} // programmed lower left of the pocket
 		for _, xw := range []frame.Wall{frame.Left, frame.Right} {
 			for _, yw := range []frame.Wall{frame.Toward, frame.Away} {
-				px, py := Pad{xw, low.X}, Pad{yw, low.Y}
+				px, py := Pad{xw, low.X, 0.003}, Pad{yw, low.Y, 0.004}
 				truth := frame.Vec{X: low.X + small, Y: low.Y + small} // faces from the bore's axis
 				if xw == frame.Right {
 					px.Programmed = low.X + 96
@@ -129,7 +129,7 @@ func TestPadsProperty(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				want, varX, varY := truth, c.USmall*c.USmall, c.USmall*c.USmall
+				want, varX, varY := truth, c.USmall*c.USmall+9e-6, c.USmall*c.USmall+16e-6
 				if xw == frame.Right {
 					want.X -= w.X
 					varX += uw.X * uw.X
@@ -194,13 +194,13 @@ func TestTurnAndTaper(t *testing.T) {
 		t.Error(err, bad)
 	}
 	for w, lower := range map[frame.Wall]float64{frame.Left: 45.004, frame.Toward: 45.004, frame.Right: 44.996, frame.Away: 44.996} {
-		v, err := Pad{w, 45}.Taper(lower, 45, -8, -2, 12)
+		v, err := Pad{Wall: w, Programmed: 45}.Taper(lower, 45, -8, -2, 12)
 		near(t, "taper at "+w.String(), v, 0.008, 1e-12)
 		if err != nil {
 			t.Error(err)
 		}
 	}
-	if _, err := (Pad{frame.Left, 45}).Taper(45, 45, -2, -2, 12); err == nil {
+	if _, err := (Pad{Wall: frame.Left, Programmed: 45}).Taper(45, 45, -2, -2, 12); err == nil {
 		t.Error("two hits at one height were taken")
 	}
 }
@@ -392,13 +392,13 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 	c, w := Cut{}, frame.Vec{X: 96, Y: 64}
-	for _, p := range [][2]Pad{{{frame.Left, 1}, {frame.Right, 1}}, {{frame.Away, 1}, {frame.Left, 1}}, {{frame.Away, 1}, {frame.Away, 1}},
-		{{frame.Left, math.NaN()}, {frame.Away, 1}}} {
+	left, right, away := Pad{Wall: frame.Left, Programmed: 1}, Pad{Wall: frame.Right, Programmed: 1}, Pad{Wall: frame.Away, Programmed: 1}
+	for _, p := range [][2]Pad{{left, right}, {away, left}, {away, away}, {{Wall: frame.Left, Programmed: math.NaN()}, away}} {
 		if _, err := Places(p[0], p[1], c, w, frame.Vec{}); err == nil {
 			t.Errorf("%v was taken", p)
 		}
 	}
-	if _, err := Places(Pad{frame.Left, 1}, Pad{frame.Away, 1}, c, frame.Vec{X: 96}, frame.Vec{}); err == nil {
+	if _, err := Places(Pad{Wall: frame.Left, Programmed: 1}, Pad{Wall: frame.Away, Programmed: 1}, c, frame.Vec{X: 96}, frame.Vec{}); err == nil {
 		t.Error("a part without a width was taken")
 	}
 }

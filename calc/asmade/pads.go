@@ -17,6 +17,7 @@ const PadsAgree = 0.005
 type Pad struct {
 	Wall       frame.Wall
 	Programmed float64
+	U          float64 // standard uncertainty of its place against the bore: how the machine repeats; 0: not counted
 }
 
 // Stands is where the face stands: further into the pocket by small.
@@ -60,7 +61,7 @@ type Place struct {
 //	against TOWARD: pad face        against AWAY: pad face - width Y
 //
 // width and uWidth are the part's along X and Y, as side 1 left it. Small is common to both
-// pads: on LEFT and AWAY the two axes go against each other, and their covariance is -u². x is
+// pads: on LEFT and AWAY the two axes go against each other, and their covariance is -u²; the pads' own U are each for itself. x is
 // LEFT or RIGHT, y TOWARD or AWAY; anything else is an error. c.USmall is in both.
 func Places(x, y Pad, c Cut, width, uWidth frame.Vec) (Place, error) {
 	if !x.alongX() || y.alongX() {
@@ -74,7 +75,8 @@ func Places(x, y Pad, c Cut, width, uWidth frame.Vec) (Place, error) {
 	}
 	p := Place{V: frame.Vec{X: x.Stands(c.Small), Y: y.Stands(c.Small)}}
 	u2 := c.USmall * c.USmall
-	p.Cov = frame.Cov2{{u2, u2 * x.sign() * y.sign()}, {u2 * x.sign() * y.sign(), u2}}
+	both := u2 * x.sign() * y.sign()
+	p.Cov = frame.Cov2{{u2 + x.U*x.U, both}, {both, u2 + y.U*y.U}}
 	if x.Wall == frame.Right {
 		p.V.X -= width.X
 		p.Cov[0][0] += uWidth.X * uWidth.X

@@ -38,6 +38,10 @@ func TestPlay(t *testing.T) {
 	near(t, "pushed away, X", p.Shift.X, -30*(0.005-0.006)/84, 1e-12)
 	near(t, "pushed, u Y", p.U.Y, math.Hypot((1-90.0/84)*ContactU, 90.0/84*ContactU), 1e-12)
 	near(t, "pushed, u X keeps pin 1's play", p.U.X, math.Hypot(0.003, 30.0/84*ContactU*math.Sqrt2), 1e-12)
+	s, _ := worked.Fits(84, 0.016128, 1.2) // the warm part of the diamond's example
+	warm := j.PushTo(at, 1, 0.006, s.Pushes)
+	near(t, "pushed warm, Y", warm.Shift.Y, (1-90.0/84)*0.006+90.0/84*0.0020334, 1e-6)
+	near(t, "pushed warm, X", warm.Shift.X, 30*(0.006-0.0020334)/84, 1e-6)
 	q := j.Push(at, -3)
 	near(t, "pushed toward", q.Shift.Y, -p.Shift.Y, 1e-15)
 	near(t, "pushed toward", q.Shift.X, -p.Shift.X, 1e-15)

@@ -75,10 +75,14 @@ type Pushed struct {
 // toward -Y; it shifts by j1/2 at pin 1 and j2/2 at pin 2, turning in between.
 //
 //	Y: way ((1 - x/L) j1/2 + x/L j2/2)      X: -way y (j2 - j1)/(2 L)
-func (j Play) Push(at frame.Vec, way float64) Pushed {
+func (j Play) Push(at frame.Vec, way float64) Pushed { return j.PushTo(at, way, j.J1/2, j.J2/2) }
+
+// PushTo is Push where the pins come to bear at other shifts across the line: a part that heat has
+// moved along it bears at pin 2 after Seat.Pushes already, less than half the play.
+func (j Play) PushTo(at frame.Vec, way, shift1, shift2 float64) Pushed {
 	w := math.Copysign(1, way)
 	x := at.X / j.apart
-	return Pushed{Shift: frame.Vec{X: -w * at.Y * (j.J2 - j.J1) / 2 / j.apart, Y: w * ((1-x)*j.J1/2 + x*j.J2/2)},
+	return Pushed{Shift: frame.Vec{X: -w * at.Y * (shift2 - shift1) / j.apart, Y: w * ((1-x)*shift1 + x*shift2)},
 		U: j.u(at, j.J1/4, ContactU, ContactU)}
 }
 
