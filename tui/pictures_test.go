@@ -38,6 +38,26 @@ func shop(t testing.TB, hold string) *jobs.Job {
 	return j
 }
 
+// programmed is a plan of the practice job with its programs beside it.
+func programmed(t testing.TB, hold, setup string) *steps.Plan {
+	t.Helper()
+	p, err := steps.NewPlan(shop(t, hold), setup, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := builtin.Texts(hold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ps := map[string]steps.ProgramFile{}
+	for _, g := range p.Setup.Programs {
+		if text, ok := files[g.File]; ok {
+			ps[g.Role] = steps.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
+		}
+	}
+	return p.WithPrograms(ps)
+}
+
 // scene is what one page of a step has to show.
 type scene struct {
 	name   string
@@ -82,15 +102,11 @@ func TestShowPictures(t *testing.T) {
 	}
 	last := ""
 	for _, hold := range []string{"T", "M", "S"} {
-		j := shop(t, hold)
 		for _, setup := range []string{"side2", "side1", "ring", "head"} {
 			if hold != "T" && setup != "side2" {
 				continue
 			}
-			p, err := steps.NewPlan(j, setup, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			p := programmed(t, hold, setup)
 			for _, s := range scenes(t, p, hold+"/"+setup, 1) {
 				a := artist{t: theme(Look{Colour: Off}), sys: p.System(), judged: s.judged}
 				for _, d := range a.pictures(s.Scene) {
@@ -115,10 +131,7 @@ func TestPictures(t *testing.T) {
 	walks := []struct{ hold, setup string }{{"T", "side2"}, {"M", "side2"}, {"S", "side2"}, {"T", "side1"}, {"S", "side1"}, {"T", "ring"}, {"T", "head"}}
 	total := 0
 	for _, w := range walks {
-		p, err := steps.NewPlan(shop(t, w.hold), w.setup, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := programmed(t, w.hold, w.setup)
 		n := 0
 		for _, s := range scenes(t, p, w.hold+"/"+w.setup, 1) {
 			for _, look := range []Look{{Colour: Off}, {Colour: Off, ASCII: true}} {

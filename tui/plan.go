@@ -41,7 +41,7 @@ var rolesOf = [...]Role{steps.RoleFixture: Fixture, steps.RolePocket: Pocket, st
 var legend = []struct {
 	role Role
 	word string
-}{{NextHit, "read now"}, {Hit, "read"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
+}{{NextHit, "now"}, {Hit, "taken"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
 	{Feature, "feature"}, {Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}, {Path, "tool path"},
 	{Part, "part"}, {Bore, "bores"}, {Edge, "edge"}, {Pocket, "pocket"}, {Fixture, "fixture"}, {Jaw, "jaw"}, {Support, "support"}, {Rule, "without the turn"}}
 

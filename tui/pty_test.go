@@ -142,3 +142,51 @@ func TestInARealTerminal(t *testing.T) {
 		t.Error("the cursor was left hidden")
 	}
 }
+
+// A terminal that answers is painted for its background at once and what it said is kept; the
+// answer is no key, nor is one that comes when the screen has long stood.
+func TestARealTerminalIsAskedForItsBackground(t *testing.T) {
+	t.Parallel()
+	c := newConsole(t, 80, 24)
+	l := steps.NewLog()
+	l.Apply(jobs.Event{Begin: "side2", At: noon})
+	kept := make(chan bool, 2)
+	saved := 0
+	done := make(chan error, 1)
+	go func() {
+		_, err := Run(Options{Now: time.Now, Plan: lid(t, "T"), Log: l, Save: func(es []jobs.Event) error { saved += len(es); return nil }},
+			Terminal{In: c.tty, Out: c.tty, Background: &Background{Keep: func(light bool) { kept <- light }}})
+		done <- err
+	}()
+	c.sees("MOUNT FIXTURE")
+	for _, part := range []string{"\x1b]11;rgb:ff", "ff/ffff/ff", "ff\x1b", "\\\x1b[?62", ";22c"} {
+		c.master.WriteString(part)
+		time.Sleep(20 * time.Millisecond)
+	}
+	select {
+	case light := <-kept:
+		if !light {
+			t.Error("white is kept as dark")
+		}
+	case <-time.After(5 * time.Second):
+		t.Error("nothing is kept")
+	}
+	c.master.WriteString("\x1b]11;rgb:0000/0000/0000\x07") // late, and for nobody
+	c.types("+")
+	c.sees("the fixture's arrow points")
+	if s := c.text(); strings.Contains(s, "rgb") || strings.Contains(s, "ffff") || saved != 0 {
+		t.Errorf("%d events saved:\n%s", saved, s)
+	}
+	c.types("\x03")
+	c.sees("All that was taken is on the disk")
+	c.types("2")
+	c.types("+")
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Fatal(err)
+		}
+	case <-time.After(5 * time.Second):
+		t.Fatalf("it does not end:\n%s", c.text())
+	}
+}

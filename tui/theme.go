@@ -173,6 +173,8 @@ func Marker(r Role) rune {
 		return 'w'
 	case Tap:
 		return '^'
+	case Path:
+		return ':' // where it plunges
 	}
 	return '.'
 }

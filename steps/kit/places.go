@@ -15,9 +15,6 @@ import (
 func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) {
 	thing, place, placed := strings.Cut(w.Of, "@")
 	if !placed {
-		if thing == "hole/1" && len(p.Setup.Screws.At) > 0 {
-			return FixturePlace(p, p.Setup.Screws.At[0]), true
-		}
 		return targetPlace(p, thing, w.Dir)
 	}
 	var n [2]float64
