@@ -63,7 +63,8 @@ type Open struct {
 // Cut is one engagement of a cutter, lengths in mm.
 type Cut struct {
 	Tool  int
-	Width float64 // across its way; its diameter where it goes down
+	Width float64 // across its way, an upper bound; its diameter where it goes down
+	Over  float64 // by how much Width may be too wide
 	Down  bool    // straight down, or steeper than 45 degrees
 	Feed  float64 // mm/min; 0 where not known
 	Speed float64 // turns a minute; 0 where not known
@@ -197,6 +198,7 @@ type Heaviest struct {
 	Line         int     // 0: none was held against anything
 	Depth, Width float64 // mm; where Depth is less than carried at full width, Width is that
 	Holds        float64 // the depth that is carried at such a width
+	Feed, Speed  float64 // as in Cut
 	Down         bool
 }
 

@@ -73,7 +73,7 @@ func (w *walker) cut(m *Move, p *course) {
 		u.Step, u.StepLine = b.step, m.Line
 	}
 	if h := &u.Heaviest; b.load > 0 && (h.Line == 0 || b.load > h.Depth/h.Holds) {
-		*h = Heaviest{m.Line, b.step, b.width, b.holds, b.down}
+		*h = Heaviest{m.Line, b.step, b.width, b.holds, w.capFeed, w.capSpeed, b.down}
 	}
 	if len(u.body) > 0 && b.front > u.body[0].From+near {
 		w.say(Fail, "holder-in-part", fmt.Sprintf("T%d cuts %s deep", u.Number, w.num(b.front)),
@@ -131,7 +131,10 @@ func (w *walker) capacity() *capacity {
 	}
 	tool, speed := w.use.Number, s.Speed
 	w.capTool, w.capFeed, w.capSpeed = tool, s.Feed, s.Speed
-	at := func(width float64, down bool) float64 { return w.ex.Carries(Cut{tool, width, down, feed, speed}) }
+	cell := w.relief.cell()
+	at := func(width float64, down bool) float64 {
+		return w.ex.Carries(Cut{Tool: tool, Width: width, Over: cell, Down: down, Feed: feed, Speed: speed})
+	}
 	d := 2 * w.use.shape.r
 	w.cap = capacity{at: at, full: [2]float64{at(d, false), at(d, true)}}
 	return &w.cap

@@ -148,8 +148,8 @@ func picture(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
 
 // reportOn is a program of the plan held against the setup at one point of it.
 func reportOn(p *fold.Plan, f fold.ProgramFile, role string, get desk.GetFact, when desk.During, found desk.AsFound, heads float64, what desk.Part) desk.ProgramReport {
-	a := desk.HeldFor(p, get, when, heads)
-	return desk.Reported(p, "program."+role, f.Name, role, a, desk.Follow(p, f, a), what, found)
+	a := desk.HeldFor(p, get, when, heads, found)
+	return desk.Reported(p, "program."+role, f.Name, role, a, desk.Follow(p, f, a), what)
 }
 
 // tell puts a report into an outcome.

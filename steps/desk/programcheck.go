@@ -54,7 +54,7 @@ func partBox(p *fold.Plan) (box ncode.Cuboid, stock float64) {
 	}
 	stock = p.Job.Part.Skin[1]
 	if g, ok := p.Job.Part.Given["thickness"]; ok {
-		stock = math.Max(stock, g.Value-t)
+		stock = math.Max(0, g.Value-t) // as measured, not as planned
 	}
 	return box, stock
 }
@@ -80,8 +80,8 @@ func floors(p *fold.Plan, box ncode.Cuboid) (cutter, drills float64) {
 	return cutter, drills
 }
 
-// heldAgainst is what is known at that point of the setup, from the facts that stand.
-func HeldFor(p *fold.Plan, get GetFact, when During, heads float64) heldAgainst {
+// HeldFor is what is known at that point of the setup, from the facts that stand.
+func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFound) heldAgainst {
 	box, stock := partBox(p)
 	clear := box.Max[2] + stock + rapidRoom
 	cutter, drills := floors(p, box)
@@ -101,24 +101,37 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64) heldAgainst 
 		}
 	}
 	for n, t := range p.Job.Tools {
-		l := ncode.Tool{Radius: t.Dia / 2}
+		l := ncode.Tool{Radius: t.Dia / 2, Corner: math.Min(t.Corner, t.Dia/2), Drill: t.Point > 0}
+		if t.Ball {
+			l.Corner = l.Radius
+		}
 		if f, ok := get(fold.FactID(fmt.Sprintf("length/%d", n))); ok {
 			l.Length = f.Value[0]
 		}
-		e.Tools[n] = l
 		if t.Point > 0 {
 			e.Floors[n] = drills
 		}
 		if b, err := body(t); err == nil {
 			a.tools[n] = b
+			l.Body = b.Parts()[1:]
 		}
+		e.Tools[n] = l
 	}
+	if p.Job.Machine.Lengths == "touched-off" {
+		e.Lengths = ncode.LengthsTouched
+	}
+	e.Open = counterbores(p)
 	if f, ok := get("offset"); ok && len(f.Value) > 3 && p.Job.Machine.Homed {
 		e.Placed = &ncode.Placement{Offset: [3]float64{f.Value[0], f.Value[1], f.Value[2]}, Rotation: f.Value[3]}
 		e.Travel = travel(p)
 	}
 	if when == OnDesk {
 		return a
+	}
+	if when == WhileCut {
+		if a.carried = carriedBy(p, found); a.carried != nil {
+			e.Carries = a.carried.low
+		}
 	}
 	a.clear = true
 	a.obstacles = onTable(p, when == WhileHeld)
@@ -133,6 +146,22 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64) heldAgainst 
 	}
 	a.body = fixtureBody(p)
 	return a
+}
+
+// counterbores are those that were cut into this side beforehand, about its screws.
+func counterbores(p *fold.Plan) (out []ncode.Open) {
+	s := p.Setup.Screws
+	if p.Setup.Kind != kit.SecondSide || s.Bore <= 0 {
+		return nil
+	}
+	seat := s.Seat
+	if seat == 0 {
+		seat = SeatZ(p) + s.Through
+	}
+	for _, q := range s.At {
+		out = append(out, ncode.Open{At: [2]float64{q.X, q.Y}, Radius: s.Bore / 2, Bottom: seat})
+	}
+	return out
 }
 
 // travel is the machine's, nil unless all three axes are known.
@@ -242,6 +271,8 @@ var programWhy = map[string]struct {
 	"rotation-left":   {"cancels its rotation", fold.Hard, "rotation-left-active"},
 	"shift-left":      {"cancels its zero shift", fold.Hard, ""},
 	"home-through":    {"goes home without a place on the way", fold.Hard, ""},
+	"length-missing":  {"calls each tool's length before it moves", fold.Never, ""},
+	"holder-in-part":  {"keeps shank and holder out of the part", fold.Never, ""},
 	"rapid-in-part":   {"makes no rapid into the part", fold.Never, ""},
 	"rapid-low":       {"keeps rapids above the clearance plane", fold.Hard, ""},
 	"clearance-tool":  {"uses tools that are fully described", fold.Soft, ""},
@@ -256,8 +287,8 @@ func findingChecks(id, file string, fs []ncode.Finding) (cs []fold.Check, notes 
 			notes = append(notes, file+": "+lineWords(f))
 			continue
 		}
-		if f.ID == "clearance" {
-			continue // judged by its distance
+		if f.ID == "clearance" || f.ID == "z-step" {
+			continue // judged by its distance, and by what the screws hold
 		}
 		v, key := fold.Fail, f.ID
 		switch f.Severity {

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fliptrue/calc/clearance"
-	"fliptrue/calc/hold"
 	"fliptrue/calc/ncode"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
@@ -63,7 +62,7 @@ const (
 )
 
 // Reported is a walk as checks, rows and notes; id begins the ids of its limits.
-func Reported(p *fold.Plan, id, file, role string, a heldAgainst, w *walked, what Part, found AsFound) ProgramReport {
+func Reported(p *fold.Plan, id, file, role string, a heldAgainst, w *walked, what Part) ProgramReport {
 	r := ProgramReport{File: file, Role: role}
 	if w.sum == nil || w.err != nil {
 		why := "it could not be followed"
@@ -84,7 +83,11 @@ func Reported(p *fold.Plan, id, file, role string, a heldAgainst, w *walked, wha
 			cs = []fold.Check{{Limit: fold.Limit{ID: id, Why: file + " fits what was measured", Class: fold.Hard}, Count: true, Verdict: fold.Pass, Words: fmt.Sprintf("%d lines, %d moves.", s.Lines, s.Moves)}}
 		}
 		r.Checks, r.Notes, r.Named = append(r.Checks, cs...), append(r.Notes, notes...), named
-		r.Findings = append(r.Findings, s.Findings...)
+		for _, f := range s.Findings {
+			if f.ID != "z-step" { // judged by what the screws hold, at both ends
+				r.Findings = append(r.Findings, f)
+			}
+		}
 		r.Rows = append(r.Rows, r.boxRows(p)...)
 	}
 	if what&Passing != 0 {
@@ -99,10 +102,7 @@ func Reported(p *fold.Plan, id, file, role string, a heldAgainst, w *walked, wha
 		}
 	}
 	if what&Stepping != 0 {
-		stepChecks(p, id, s, found, &r)
-	}
-	if p.Job.Unit == unit.Imperial && len(r.Findings) > 0 {
-		r.Notes = append(r.Notes, "Lengths in words about lines of a program are in mm.")
+		stepChecks(p, id, &a, s, &r)
 	}
 	return r
 }
@@ -237,44 +237,6 @@ func at(p *fold.Plan, v [3]float64) string {
 	return fmt.Sprintf("X%s Y%s Z%s", p.Num(v[0]), p.Num(v[1]), p.Num(v[2]))
 }
 
-// stepChecks hold the deepest step of the planned cut's tool against what the hold-down carries.
-func stepChecks(p *fold.Plan, id string, s *ncode.Summary, found AsFound, r *ProgramReport) {
-	for _, t := range s.Tools {
-		if j, ok := p.Job.Tools[t.Number]; ok && j.Point > 0 || t.Step <= 0 {
-			continue
-		}
-		r.Steps = append(r.Steps, ToolStep{t.Number, t.StepLine, t.Step})
-		row := fold.Row{Label: fmt.Sprintf("deepest step of T%d, upper bound", t.Number), Text: fmt.Sprintf("%s in line %d", p.Len(t.Step), t.StepLine)}
-		h := Holding{Why: "not a second side"}
-		if p.Setup.Kind == kit.SecondSide {
-			h = Hold(p, found)
-		}
-		if h.Why != "" || t.Number != p.Setup.Cut.Tool {
-			r.Rows = append(r.Rows, row)
-			continue
-		}
-		low, high := h.ceiling(h.Ends.Low), h.ceiling(h.Ends.High)
-		c := fold.Check{Limit: fold.Limit{ID: fmt.Sprintf("%s.step.%d", id, t.Number), Why: fmt.Sprintf("deepest step of T%d, which the screws hold", t.Number), Max: low, Class: fold.Hard, Unit: unit.KLength, System: p.Job.Unit}, Got: t.Step, Verdict: fold.Pass}
-		switch {
-		case t.Step > high+1e-6:
-			c.Verdict = fold.Fail
-		case t.Step > low+1e-6:
-			c.Verdict = fold.NotProven
-		}
-		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("Line %d: T%d steps down by up to %s; held are %s, at best %s. Take smaller steps.", t.StepLine, t.Number, p.Len(t.Step), p.Len(low), p.Len(high))
-		}
-		row.Verdict = c.Verdict
-		row.Text += ", held are " + p.Len(low)
-		r.Rows, r.Checks = append(r.Rows, row), append(r.Checks, c)
-	}
-}
-
-// ceiling is the deepest cut that an end of what is known holds.
-func (h *Holding) ceiling(e hold.End) float64 {
-	return h.depth(min(e.Ceiling.Least, e.Retention.Ceiling))
-}
-
 // CheckProgram follows a program as long as it may be and holds it against the setup as it
 // stands: the facts of st, nil at the desk. Role may be "" for a program that the job does
 // not name: it then counts as running now. progress, which may be nil, is told of bytes and
@@ -294,7 +256,7 @@ func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source
 		}
 		found = ScrewsFound(p, fold.Outside(p, factsOf(st)))
 	}
-	a := HeldFor(p, get, when, heads)
+	a := HeldFor(p, get, when, heads, found)
 	w, err := a.walk(ctx, r, progress)
 	if err != nil {
 		return ProgramReport{File: file, Role: role}, err
@@ -303,7 +265,7 @@ func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source
 	if when == WhileCut {
 		what |= Stepping
 	}
-	return Reported(p, "program."+roleOr(role), file, role, a, w, what, found), nil
+	return Reported(p, "program."+roleOr(role), file, role, a, w, what), nil
 }
 
 func roleOr(role string) string {

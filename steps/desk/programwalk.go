@@ -33,6 +33,7 @@ type heldAgainst struct {
 	obstacles []clearance.Obstacle   // clamps, screw heads, jaws
 	body      []clearance.Obstacle   // the fixture above its pocket's floor
 	tools     map[int]clearance.Tool // as far as they are described
+	carried   *carried               // by the screws; nil where that is not computed
 }
 
 // bodyMargins are kept from the fixture, which the cutter may come close to: the trade's
@@ -71,7 +72,7 @@ func (a *heldAgainst) walk(ctx context.Context, r source, progress func(int64, i
 		return w, nil
 	}
 	again := io.NewSectionReader(r, 0, math.MaxInt64)
-	if _, err := ncode.Walk(ctx, again, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress}, touch); err != nil {
+	if _, err := ncode.Walk(ctx, again, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress, PathOnly: true}, touch); err != nil {
 		return w, err
 	}
 	for _, n := range touch.Nearest() {
@@ -90,7 +91,10 @@ func (a *heldAgainst) once(ctx context.Context, r source, progress func(int64, i
 	var body, table *ncode.Clearance
 	if a.clear {
 		if body, w.err = ncode.NewClearance(bodyMargins, a.body, a.tools, path); w.err == nil {
-			table, w.err = ncode.NewClearance(clearance.Usual, a.obstacles, a.tools, body)
+			body.In(a.expect.Units)
+			if table, w.err = ncode.NewClearance(clearance.Usual, a.obstacles, a.tools, body); w.err == nil {
+				table.In(a.expect.Units)
+			}
 			sink = table
 		}
 		if w.err != nil {
@@ -98,7 +102,7 @@ func (a *heldAgainst) once(ctx context.Context, r source, progress func(int64, i
 		}
 	}
 	var err error
-	w.sum, err = ncode.Walk(ctx, r, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress}, sink)
+	w.sum, err = ncode.Walk(ctx, r, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress, Say: a.expect.Units}, sink)
 	w.path = path.lines()
 	if table != nil && w.err == nil {
 		w.found, w.near = table.Findings(), table.Nearest()
@@ -139,6 +143,11 @@ func (a *heldAgainst) key() string {
 		p("floor", *e.Floor)
 	}
 	p("floors", e.Floors)
+	p("lengths", e.Lengths)
+	p("open", e.Open)
+	if a.carried != nil {
+		p("carried", a.carried.key())
+	}
 	p("lenient", a.lenient)
 	p("table", a.clear)
 	for _, list := range [][]clearance.Obstacle{a.obstacles, a.body} {
