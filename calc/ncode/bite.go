@@ -6,7 +6,7 @@ import "math"
 // at two levels differ by the tolerance of their posts.
 const rim = 0.02
 
-// carry is the depth that may be cut at a width, or straight down; not positive where it is not known.
+// carry is the depth that may be cut at a width, or straight down; negative where it is not known.
 type carry func(width float64, down bool) float64
 
 // capacity is what may be cut with one tool at one feed and speed.
@@ -33,18 +33,18 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 	w := &r.now
 	*w = sweep{ground: r, s: cut, low: min(p.za, p.zb), r2: cut.r * cut.r, in: (cut.r - rim) * (cut.r - rim), places: places{p: p, r: cut.r}}
 	b.down = math.Abs(p.zb-p.za) > steep*p.length
-	full, most := 0.0, 0.0
+	full, most := -1.0, 0.0
 	if c != nil {
 		full = c.whole(b.down)
 	}
 	falls := p.zb < p.za && !b.down
-	if falls || full > 0 {
+	if falls || full >= 0 {
 		if most = r.tallest(p, cut.r) - w.low; most <= near {
 			r.last, r.shape = [3]float64{p.bx, p.by, p.zb}, cut
 			return b
 		}
 	}
-	w.detail = full > 0 && !b.down && most > full
+	w.detail = full >= 0 && !b.down && most > full
 	r.bites = r.bites[:0]
 	w.make()
 	r.last, r.shape = [3]float64{p.bx, p.by, p.zb}, cut
@@ -56,12 +56,14 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 		b.step = max(b.step, min(b.step+r.between(p, &cut), most))
 	}
 	switch {
-	case full <= 0:
+	case full < 0:
 	case b.down || b.step <= full || len(r.bites) == 0:
-		b.load, b.width, b.holds = b.step/full, 2*s.r, full
+		b.load, b.width, b.holds = over(b.step, full), 2*s.r, full
 	default:
 		b.load, b.width = r.layers(&b, 2*s.r, c.at)
-		b.holds = b.step / b.load
+		if b.load > 0 {
+			b.holds = b.step / b.load
+		}
 	}
 	return b
 }
@@ -392,6 +394,12 @@ func (r *relief) between(p *course, s *shape) float64 {
 	return min((p.za-p.zb)/p.length, steepest) * chord
 }
 
+// over is a depth by what is carried.
+func over(depth, holds float64) float64 {
+	const none = 1e6 // where nothing is
+	return min(depth/max(holds, depth/none), none)
+}
+
 // layers is the load of what was nibbled: layer by layer, each as wide as what reaches it.
 func (r *relief) layers(b *bite, widest float64, c carry) (load, width float64) {
 	const n = 8
@@ -410,8 +418,8 @@ func (r *relief) layers(b *bite, widest float64, c carry) (load, width float64) 
 		if a <= z {
 			width = min(z-a+r.cell(), widest)
 		}
-		if h := c(width, false); h > 0 {
-			load += b.step / n / h
+		if h := c(width, false); h >= 0 {
+			load += over(b.step/n, h)
 		}
 	}
 	return load, width

@@ -41,8 +41,8 @@ type Expect struct {
 	Lengths   Lengths         // how the control knows the lengths of tools
 	Open      []Open          // what was cut into the stock beforehand
 
-	// Carries, if not nil, returns the depth that the hold-down carries for a cut, 0 where
-	// that is not known. It is asked of every cutter, and takes the place of Ceiling.
+	// Carries, if not nil, returns the depth that the hold-down carries for a cut, negative
+	// where that is not known. It is asked of every cutter, and takes the place of Ceiling.
 	Carries func(Cut) float64
 }
 
@@ -198,6 +198,7 @@ type Heaviest struct {
 	Line         int     // 0: none was held against anything
 	Depth, Width float64 // mm; where Depth is less than carried at full width, Width is that
 	Holds        float64 // the depth that is carried at such a width
+	Load         float64 // Depth over Holds, 1 000 000 where nothing holds
 	Feed, Speed  float64 // as in Cut
 	Down         bool
 }

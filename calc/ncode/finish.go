@@ -18,7 +18,7 @@ func (w *walker) finish(how outcome, err error) {
 			w.noEnd()
 		}
 		if w.sum.Moves == 0 {
-			w.at(0, NotProven, "nothing-read", "", "no move of it was read, so nothing is said of it: is it the right file, and whole?")
+			w.at(0, NotProven, "nothing-read", "", "no move of it was read, so nothing is said of it; see that it is the right file, and whole")
 		}
 		w.endState()
 		w.height()
@@ -62,7 +62,7 @@ func (w *walker) gather() {
 		}
 		t.Rapid.join(&u.Rapid)
 		t.Feed.join(&u.Feed)
-		if h := u.Heaviest; h.Line > 0 && (t.Heaviest.Line == 0 || h.Depth/h.Holds > t.Heaviest.Depth/t.Heaviest.Holds) {
+		if h := u.Heaviest; h.Load > t.Heaviest.Load {
 			t.Heaviest = h
 		}
 		if u.Step > t.Step {
@@ -329,7 +329,7 @@ func (w *walker) inches() {
 			continue
 		}
 		words := fmt.Sprintf("%s by %s for a part of %s by %s", w.num(b.Max[0]-b.Min[0]), w.num(b.Max[1]-b.Min[1]), w.num(p.Max[0]-p.Min[0]), w.num(p.Max[1]-p.Min[1]))
-		w.at(b.MaxLine[0], Warn, "inch-ratio", words, "the ratio is near 25.4: are inches and millimetres mixed?")
+		w.at(b.MaxLine[0], Warn, "inch-ratio", words, "the ratio is near 25.4: inches and millimetres may be mixed")
 	}
 }
 

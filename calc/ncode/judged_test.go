@@ -78,7 +78,7 @@ func setupOf(t testing.TB, name string) (Options, []clearance.Obstacle, map[int]
 	e.Carries = func(c Cut) float64 {
 		d := 2 * e.Tools[c.Tool].Radius
 		if d == 0 {
-			return 0
+			return -1
 		}
 		h := 1.06 * 3.175 / d * math.Sqrt(d/min(c.Width, d))
 		if c.Down {
@@ -174,5 +174,20 @@ func TestJudged(t *testing.T) {
 			t.Errorf("%s: %s (%s): %s\n%v", file, j.name, j.setup, why, found)
 		}
 		t.Logf("%s: %d programs, %d too lenient, %d too strict", file, len(js), dangerous, alarms)
+	}
+}
+
+// Where nothing is held at all, every cut is too much; where that is not known, none is judged.
+func TestNothingHolds(t *testing.T) {
+	for _, c := range []struct {
+		holds float64
+		fails bool
+	}{{0, true}, {-1, false}, {0.001, true}, {5, false}} {
+		opts, _, _ := setupOf(t, "lid")
+		opts.Expect.Carries = func(Cut) float64 { return c.holds }
+		s, _ := walkText(t, good, opts)
+		if has(s.Findings, Fail, "z-step", -1) != c.fails {
+			t.Errorf("carries %v: %v", c.holds, s.Findings)
+		}
 	}
 }

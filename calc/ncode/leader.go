@@ -61,7 +61,7 @@ func (w *walker) rest(src source, b *block, i int) {
 	if n == 0 {
 		return
 	}
-	f := Finding{Line: first, Severity: Warn, ID: "unread", Words: fmt.Sprintf("%d lines behind %s", n, w.sum.Ended), Hint: "they were not read: is it one program?"}
+	f := Finding{Line: first, Severity: Warn, ID: "unread", Words: fmt.Sprintf("%d lines behind %s", n, w.sum.Ended), Hint: "they were not read; a file holds one program"}
 	if w.sum.Ended == "%" && !w.know.percent {
 		f.Severity, f.Hint = NotProven, "a percent sign stands in the middle: a control may begin there, or stop; take it out"
 	}

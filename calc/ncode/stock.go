@@ -72,8 +72,8 @@ func (w *walker) cut(m *Move, p *course) {
 	if b.step > u.Step {
 		u.Step, u.StepLine = b.step, m.Line
 	}
-	if h := &u.Heaviest; b.load > 0 && (h.Line == 0 || b.load > h.Depth/h.Holds) {
-		*h = Heaviest{m.Line, b.step, b.width, b.holds, w.capFeed, w.capSpeed, b.down}
+	if h := &u.Heaviest; b.load > h.Load {
+		*h = Heaviest{m.Line, b.step, b.width, b.holds, b.load, w.capFeed, w.capSpeed, b.down}
 	}
 	if len(u.body) > 0 && b.front > u.body[0].From+near {
 		w.say(Fail, "holder-in-part", fmt.Sprintf("T%d cuts %s deep", u.Number, w.num(b.front)),

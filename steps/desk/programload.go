@@ -44,11 +44,11 @@ const (
 	chipStep  = 1.01 // ratio
 )
 
-// depths are the deepest cut of that kind at both ends, 0 where it can't be told.
+// depths are the deepest cut of that kind at both ends, -1 where it can't be told.
 func (c *carried) depths(cut ncode.Cut) (low, high float64) {
 	t, ok := c.p.Job.Tools[cut.Tool]
 	if !ok || t.Dia <= 0 {
-		return 0, 0
+		return -1, -1
 	}
 	planned := c.p.Setup.Cut
 	width := cut.Width
@@ -90,7 +90,7 @@ func (c *carried) compute(t *jobs.Tool, teeth int, width, chip float64, down boo
 	h.flute = unit.Length(t.Flute)
 	var err error
 	if h.Ends, err = h.C.Ends(); err != nil {
-		return [2]float64{}
+		return [2]float64{-1, -1}
 	}
 	return [2]float64{h.ceiling(h.Ends.Low), h.ceiling(h.Ends.High)}
 }
