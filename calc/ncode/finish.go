@@ -18,7 +18,7 @@ func (w *walker) finish(how outcome, err error) {
 			w.noEnd()
 		}
 		if w.sum.Moves == 0 {
-			w.at(0, NotProven, "nothing-read", "", "no move of it was read, so nothing is said of it; see that it is the right file, and whole")
+			w.at(0, NotProven, "nothing-read", "", "no move was read; see that it is the right file, and whole")
 		}
 		w.endState()
 		w.height()
@@ -211,10 +211,10 @@ func (w *walker) unmeasured(m *Move) {
 	t := max(w.st.Tool, 0)
 	words := fmt.Sprintf("T%d", t)
 	if w.ex.Tools[t].Length != 0 {
-		w.say(Fail, "length-missing", words, fmt.Sprintf("it moves with no length in force: the tip goes %s too low; write G43 H%d before Z", w.num(w.ex.Tools[t].Length), t))
+		w.say(Fail, "length-missing", words, fmt.Sprintf("no length is in force: the tip goes %s too low; write G43 H%d first", w.num(w.ex.Tools[t].Length), t))
 		return
 	}
-	w.say(NotProven, "length-missing", words, "it moves with no length in force: where lengths stand in the control's table the tip goes too low by all of it; write G43 before Z")
+	w.say(NotProven, "length-missing", words, "no length is in force: the tip may go too low by all of it; write G43 first")
 }
 
 // firstLine is the first line that the boxes know of.
@@ -328,8 +328,8 @@ func (w *walker) inches() {
 		if !fits {
 			continue
 		}
-		words := fmt.Sprintf("%s by %s for a part of %s by %s", w.num(b.Max[0]-b.Min[0]), w.num(b.Max[1]-b.Min[1]), w.num(p.Max[0]-p.Min[0]), w.num(p.Max[1]-p.Min[1]))
-		w.at(b.MaxLine[0], Warn, "inch-ratio", words, "the ratio is near 25.4: inches and millimetres may be mixed")
+		words := fmt.Sprintf("%s by %s, the part %s by %s", w.num(b.Max[0]-b.Min[0]), w.num(b.Max[1]-b.Min[1]), w.num(p.Max[0]-p.Min[0]), w.num(p.Max[1]-p.Min[1]))
+		w.at(b.MaxLine[0], Warn, "inch-ratio", words, "inches and millimetres may be mixed")
 	}
 }
 

@@ -77,7 +77,7 @@ func (w *walker) cut(m *Move, p *course) {
 	}
 	if len(u.body) > 0 && b.front > u.body[0].From+near {
 		w.say(Fail, "holder-in-part", fmt.Sprintf("T%d cuts %s deep", u.Number, w.num(b.front)),
-			fmt.Sprintf("it has cutting edges up to %s: the %s goes into the part; take smaller steps", w.num(u.body[0].From), u.body[0].Name))
+			fmt.Sprintf("its edges end at %s: the %s meets the part", w.num(u.body[0].From), u.body[0].Name))
 	}
 }
 
@@ -95,7 +95,7 @@ func (w *walker) meets(m *Move, p *course) {
 		s := shape{r: c.R - rim}
 		if deep, at, _ := w.relief.touch(p, &s, u.shape.r, c.From, math.Inf(-1)); deep > 0 {
 			w.say(w.sure(m, Fail), w.which(m, "holder-in-part"), fmt.Sprintf("the %s of T%d goes %s into the part at X%s Y%s", c.Name, u.Number, w.num(deep), w.num(at[0]), w.num(at[1])),
-				"a longer tool or a slimmer one, or cut away first what stands there")
+				"take a longer tool")
 			return
 		}
 	}
@@ -167,7 +167,7 @@ func (w *walker) rapid(m *Move, from [3]float64) {
 	switch {
 	case deep > 0:
 		w.say(w.sure(m, Fail), w.which(m, "rapid-in-part"), words,
-			fmt.Sprintf("T%d goes %s into the stock as it stands then, at X%s Y%s: feed there, or rise first", w.use.Number, w.num(deep), w.num(at[0]), w.num(at[1])))
+			fmt.Sprintf("%s into the stock at X%s Y%s: feed, or rise first", w.num(deep), w.num(at[0]), w.num(at[1])))
 		return
 	case !raw || m.Maybe || m.Cycle || plumb && m.To[2] >= from[2]:
 	case plumb:
@@ -205,8 +205,7 @@ func (w *walker) bent(m *Move, from [3]float64, s *shape, words string) {
 		}
 		if deep, spot, _ := w.relief.touch(w.going(straight(at, to, w.relief.top)), s, 0, 0, math.Inf(-1)); deep > 0 {
 			w.say(NotProven, w.which(m, "rapid-corner"), words,
-				fmt.Sprintf("a rapid is no straight line on many controls: with each axis at its full rate T%d meets stock %s high at X%s Y%s; go one axis after the other",
-					w.use.Number, w.num(deep), w.num(spot[0]), w.num(spot[1])))
+				fmt.Sprintf("axis by axis, as many controls go, it is %s into the stock at X%s Y%s", w.num(deep), w.num(spot[0]), w.num(spot[1])))
 			return
 		}
 		at = to

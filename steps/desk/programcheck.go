@@ -258,7 +258,6 @@ var programWhy = map[string]struct {
 	"offsets":         {"calls one work offset only", fold.Hard, ""},
 	"units":           {"is in the job's units", fold.Never, ""},
 	"units-missing":   {"says its units before it moves", fold.Hard, ""},
-	"inch-ratio":      {"cuts a part of this size", fold.Never, ""},
 	"mode-missing":    {"says G90 before it moves", fold.Hard, ""},
 	"other-z0":        {"was posted for this Z0", fold.Never, "z0-other"},
 	"floor":           {"stays above the floor", fold.Never, ""},

@@ -139,13 +139,13 @@ func stepChecks(p *fold.Plan, id string, a *heldAgainst, s *ncode.Summary, r *Pr
 		case w.Down:
 			way = "straight down"
 		case w.Width >= p.Job.Tools[t.Number].Dia:
-			way = "were it in full width"
+			way = "full width"
 		}
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("Line %d: T%d cuts up to %s deep, %s; held are %s, at best %s. Take smaller steps.", w.Line, t.Number, p.Len(w.Depth), way, p.Len(low), p.Len(max(high, low)))
+			c.Words = fmt.Sprintf("Line %d: T%d cuts %s deep, %s; held %s, at best %s. Take smaller steps.", w.Line, t.Number, p.Len(w.Depth), way, p.Len(low), p.Len(max(high, low)))
 		}
 		row.Verdict = c.Verdict
-		row.Text += fmt.Sprintf("; heaviest in line %d: %s deep, %s; held are %s", w.Line, p.Len(w.Depth), way, p.Len(low))
+		row.Text += fmt.Sprintf("; line %d: %s deep, %s, held %s", w.Line, p.Len(w.Depth), way, p.Len(low))
 		r.Rows, r.Checks = append(r.Rows, row), append(r.Checks, c)
 	}
 }
