@@ -2,32 +2,116 @@ package judge
 
 import (
 	"math"
+	"strings"
 
+	"fliptrue/calc/budget"
 	"fliptrue/steps/fold"
 )
 
-// Judged is the one rule for every computed limit (ISO 14253-1, guard one-sided 95 %):
-//
-//	PASS if value + guard <= limit, FAIL if value - guard >= limit, else NOT PROVEN
-//
-// A guard of 0 compares observations (repeat, closing, form) and never gives NOT PROVEN.
-// A value that is not a number fails; one that sits on its limit but for the last bits
-// of its decimal readings is on the good side of it.
-//
-// Of a minimum the same holds with the signs turned round.
-func Judged(l fold.Limit, value, guard float64) fold.Check {
-	c := fold.Check{Limit: l, Got: value, Guard: guard}
-	most := l.Max
+// Most judges a value that must not exceed l.Max; Least one that must reach it. A guard of
+// 0 compares observations.
+func Most(l fold.Limit, value, guard float64) fold.Check {
+	l.Min = false
+	return by(l, value, guard, budget.AtMost)
+}
+
+func Least(l fold.Limit, value, guard float64) fold.Check {
+	l.Min = true
+	return by(l, value, guard, budget.AtLeast)
+}
+
+// Of judges by the limit's own sense, as the table of limits has it.
+func Of(l fold.Limit, value, guard float64) fold.Check {
 	if l.Min {
-		value, most = -value, -most
+		return Least(l, value, guard)
 	}
-	switch {
-	case value+guard <= most+1e-9*math.Abs(most):
-		c.Verdict = fold.Pass
-	case value-guard >= most || guard == 0 || value != value || guard != guard:
-		c.Verdict = fold.Fail
-	default:
-		c.Verdict = fold.NotProven
+	return Most(l, value, guard)
+}
+
+// Weighed judges by a combined budget and keeps its largest line.
+func Weighed(l fold.Limit, value float64, r budget.Result) fold.Check {
+	c := Of(l, value, r.Guard)
+	c.Largest = r.Largest.Name
+	return c
+}
+
+// Off judges how far a value is from the one wanted: what is read back, a page that must
+// read zero (want 0, l.Max 0), a place or a length as before.
+func Off(l fold.Limit, value, want, guard float64) fold.Check {
+	return Most(l, math.Abs(value-want), guard)
+}
+
+// Between judges a value against two limits; the check shows the one that is nearer.
+func Between(low, high fold.Limit, value, guard float64) fold.Check {
+	a, b := Least(low, value, guard), Most(high, value, guard)
+	c := b
+	if value-low.Max < high.Max-value {
+		c = a
+	}
+	c.Verdict = verdicts[budget.DecideBetween(value, guard, low.Max, high.Max)]
+	return c
+}
+
+// Ends judges by a material's two ends: value is shown beside the adverse end's limit.
+func Ends(l fold.Limit, value float64, adverse, favourable bool) fold.Check {
+	return fold.Check{Limit: l, Got: value, Verdict: verdicts[budget.DecideEnds(adverse, favourable)]}
+}
+
+// Count judges how many there are against the only number that passes.
+func Count(l fold.Limit, n, want int) fold.Check {
+	l.Max = float64(want)
+	c := by(l, float64(n), 0, budget.Equal)
+	c.Count = true
+	return c
+}
+
+// So judges an answer, or a list of faults, which passes when there is none.
+func So(l fold.Limit, so bool, words string) fold.Check {
+	c := fold.Check{Limit: l, Count: true, Verdict: fold.Pass}
+	if !so {
+		c.Verdict, c.Words = fold.Fail, words
 	}
 	return c
 }
+
+func Faults(l fold.Limit, faults []string) fold.Check {
+	c := So(l, len(faults) == 0, strings.Join(faults, " "))
+	c.Got = float64(len(faults))
+	return c
+}
+
+// Refused is the check of readings that make nothing: no reason mends that.
+func Refused(id, why string, err error) fold.Check {
+	return So(fold.Limit{ID: id, Why: why, Class: fold.Never}, false, err.Error()+".")
+}
+
+// Unknown is one that could not be judged.
+func Unknown(l fold.Limit, words string) fold.Check {
+	return fold.Check{Limit: l, Count: true, Verdict: fold.NotProven, Words: words}
+}
+
+// Fails overrules a check by what its number does not say: a reading named as bad, a tap
+// that went the wrong way, a second limit of the same thing. Harmless is the other way.
+func Fails(c fold.Check, words string) fold.Check {
+	c.Verdict, c.Words = fold.Fail, words
+	return c
+}
+
+func Harmless(c fold.Check) fold.Check {
+	c.Verdict, c.Words = fold.Pass, ""
+	return c
+}
+
+// Row is a verdict beside a number that is shown and stops nothing.
+func Row(value, guard float64, s budget.Sense, limit float64) fold.Verdict {
+	return verdicts[budget.Decide(value, guard, s, limit)]
+}
+
+func by(l fold.Limit, value, guard float64, s budget.Sense) fold.Check {
+	return fold.Check{Limit: l, Got: value, Guard: guard, Verdict: verdicts[budget.Decide(value, guard, s, l.Max)]}
+}
+
+var verdicts = [...]fold.Verdict{budget.NotProven: fold.NotProven, budget.Pass: fold.Pass, budget.Fail: fold.Fail}
+
+// Judged is Of.
+func Judged(l fold.Limit, value, guard float64) fold.Check { return Of(l, value, guard) }
