@@ -124,19 +124,68 @@ func (e *env) standing(path string) *record {
 	return &r
 }
 
+// costed is a step that an edit takes back.
+type costed struct {
+	setup, title string
+	readings     int
+}
+
 // costs says which steps of the last part an edited job takes back, with their readings.
 func (e *env) costs(before *record, path string) string {
-	if before == nil {
+	changed, gone, list, ok := e.costOf(before, path)
+	switch {
+	case !ok:
 		return "it reads well\n"
+	case len(changed) == 0:
+		return "it reads well; nothing that counts was changed\n"
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "changed: %s\n", strings.Join(changed, ", "))
+	for _, name := range gone {
+		fmt.Fprintf(&b, "setup %s is begun and would be gone: its record could not be gone on with\n", name)
+	}
+	total := 0
+	for _, c := range list {
+		total += c.readings
+		fmt.Fprintf(&b, "  costs %s, %s: %s\n", c.setup, c.title, counted(c.readings, "reading"))
+	}
+	if total == 0 {
+		return b.String() + "it costs no reading\n"
+	}
+	return b.String() + "together " + counted(total, "reading") + " of the part in hand\n"
+}
+
+// costNote is the same in one sentence, "" when it costs nothing.
+func (e *env) costNote(before *record, path string) string {
+	_, _, list, _ := e.costOf(before, path)
+	total, titles := 0, []string{}
+	for _, c := range list {
+		total += c.readings
+		titles = append(titles, c.title)
+	}
+	if total == 0 {
+		return ""
+	}
+	const most = 3
+	if n := len(titles) - most; n > 0 {
+		titles = append(titles[:most], fmt.Sprintf("%d more", n))
+	}
+	return fmt.Sprintf("it costs %s (%s); to keep them leave now, before anything is taken, and put it back", counted(total, "reading"), strings.Join(titles, ", "))
+}
+
+// costOf compares the last part as the record began it with the job as it now lies there.
+func (e *env) costOf(before *record, path string) (changed, gone []string, list []costed, ok bool) {
+	if before == nil {
+		return nil, nil, nil, false
 	}
 	j, faults := jobs.ReadJob(e.disk, path)
 	old := flatOf(before.events)
 	if len(faults) > 0 || old == nil {
-		return "it reads well\n"
+		return nil, nil, nil, false
 	}
-	ev, changed := jobs.Replan(ofFiles(old), ofFiles(jobs.Flatten(j)))
-	if !changed {
-		return "it reads well; nothing that counts was changed\n"
+	ev, differs := jobs.Replan(ofFiles(old), ofFiles(jobs.Flatten(j)))
+	if !differs {
+		return nil, nil, nil, true
 	}
 	ev.At = before.events[len(before.events)-1].At
 	log := steps.NewLog()
@@ -146,31 +195,21 @@ func (e *env) costs(before *record, path string) string {
 	log.Apply(ev)
 	after, faults := jobs.FromFlat(jobs.Update(maps.Clone(old), ev))
 	if len(faults) > 0 {
-		return "it reads well\n"
+		return nil, nil, nil, false
 	}
 	after.Path = j.Path
-	var b strings.Builder
-	fmt.Fprintf(&b, "changed: %s\n", strings.Join(ev.Changed, ", "))
-	total := 0
 	for _, f := range before.setups {
 		p, err := e.plan(after, f.state.Setup)
 		if err != nil {
-			fmt.Fprintf(&b, "setup %s is begun and would be gone: its record could not be gone on with\n", f.state.Setup)
+			gone = append(gone, f.state.Setup)
 			continue
 		}
 		st := log.State(p)
 		for _, was := range f.state.Steps {
 			if now, ok := st.Step(was.ID); was.Verdict.OK() && (!ok || !now.Verdict.OK()) && was.Round != nil {
-				n := len(was.Round.Taken)
-				total += n
-				fmt.Fprintf(&b, "  costs %s, %s: %s\n", f.state.Setup, was.Title, counted(n, "reading"))
+				list = append(list, costed{f.state.Setup, was.Title, len(was.Round.Taken)})
 			}
 		}
 	}
-	if total == 0 {
-		b.WriteString("it costs no reading\n")
-	} else {
-		fmt.Fprintf(&b, "together %s of the part in hand\n", counted(total, "reading"))
-	}
-	return b.String()
+	return ev.Changed, gone, list, true
 }

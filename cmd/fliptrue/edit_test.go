@@ -109,3 +109,31 @@ func TestOpenOffersTheLast(t *testing.T) {
 		t.Errorf("exit %d, %v\n%s", code, err, out)
 	}
 }
+
+// Opening after an edit says what it costs before anything is written.
+func TestOpenSaysWhatAnEditCosts(t *testing.T) {
+	disk, record := practised(t)
+	e := &env{disk: disk, now: fixedTime, getenv: func(string) string { return "" }}
+	for _, c := range [][3]string{
+		{"p/lid.job.yaml", "hits: 6", "hits: 8"}, {"p/lid.fixture.yaml", "FX-3", "FX-4"},
+	} {
+		text := disk.Text(c[0])
+		disk.Put(c[0], strings.Replace(text, c[1], c[2], 1))
+		s, err := begin(e, openOptions{job: "p/lid.job.yaml"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.close()
+		if said := strings.Join(s.notes, "\n"); !strings.Contains(said, "it costs ") || !strings.Contains(said, "locating bore") && c[2] == "hits: 8" || !strings.Contains(said, "leave now") {
+			t.Errorf("%s: %s", c[2], said)
+		}
+		disk.Put(c[0], text)
+		if s, err = begin(e, openOptions{job: "p/lid.job.yaml"}); err != nil || len(s.pending) > 0 || len(s.notes) > 0 {
+			t.Fatalf("put back: %v, %v", err, s.notes)
+		}
+		s.close()
+	}
+	if disk.Text("p/lid.1.record.yaml") != record {
+		t.Error("the record was written to")
+	}
+}

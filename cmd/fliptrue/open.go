@@ -192,7 +192,13 @@ func begin(e *env, o openOptions) (s *session, err error) {
 				}
 			}
 			s.pend(now, ev)
-			s.notes = append(s.notes, "the job has changed since: "+strings.Join(changed, ", "))
+			said := "the job has changed since: " + strings.Join(changed, ", ")
+			if r, err := e.readRecord(o.job, s.record.Path()); err == nil {
+				if costs := e.costNote(&r, o.job); costs != "" {
+					said += "; " + costs
+				}
+			}
+			s.notes = append(s.notes, said)
 		}
 	}
 	name, err := s.choose(e, o)
