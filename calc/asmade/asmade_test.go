@@ -2,6 +2,7 @@ package asmade
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fliptrue/calc/budget"
@@ -400,5 +401,18 @@ func TestRefuses(t *testing.T) {
 	}
 	if _, err := Places(Pad{Wall: frame.Left, Programmed: 1}, Pad{Wall: frame.Away, Programmed: 1}, c, frame.Vec{X: 96}, frame.Vec{}); err == nil {
 		t.Error("a part without a width was taken")
+	}
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := Springs([]float64{0, 0}, []float64{0, math.NaN()}); err == nil || !strings.Contains(err.Error(), "place 2 ") {
+		t.Error(err)
+	}
+	if _, err := (Season{Length: 1, Made: growth.Air{C: 20, RH: 40}}).On(growth.Air{RH: 130}); err == nil || !strings.Contains(err.Error(), "humidity 130") {
+		t.Error(err)
+	}
+	if _, _, err := (Season{Length: 1, Made: growth.Air{C: 20, RH: 40}}).Clearance([]growth.Air{{C: 20, RH: 40}, {RH: 130}}); err == nil || !strings.Contains(err.Error(), "day 2: ") {
+		t.Error(err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -234,5 +235,12 @@ func TestChartProperties(t *testing.T) {
 	}
 	if flat, _ := ToTrend([]float64{0, 1, 2, 3, 4}, []float64{3, 3, 3, 3, 3}); flat.Real || flat.T != 0 {
 		t.Errorf("a level line drifts: %+v", flat)
+	}
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := ToIndividuals([]float64{1, math.NaN()}); err == nil || !strings.Contains(err.Error(), "point 2 ") {
+		t.Error(err)
 	}
 }

@@ -3,6 +3,7 @@ package dowel
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"fliptrue/calc/frame"
@@ -250,5 +251,12 @@ func TestFixedFastener(t *testing.T) {
 		if _, err := FixedFastener(bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("%v was taken", bad)
 		}
+	}
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := (Pins{4, 3.99, 4, 4.001, 84}).Play(); err == nil || !strings.Contains(err.Error(), "pin 2 is larger than its hole by 0.0010") {
+		t.Error(err)
 	}
 }

@@ -3,6 +3,7 @@ package inspect
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"fliptrue/calc/budget"
@@ -332,6 +333,15 @@ func TestFloor(t *testing.T) {
 	if !tilted.LeansLike(-1.06e-4, 0, 1e-5) {
 		t.Error("a lean in X alone counts")
 	}
+	for _, c := range []struct { // a lean in Y alone, of either sign, against its own u
+		lean float64
+		want bool
+	}{{-1.5e-4, true}, {1.5e-4, true}, {-1.0e-4, false}, {1.0e-4, false}} {
+		alone := Floor{LeanY: c.lean, U: [3]float64{1e-3, 1e-5, 8e-5}}
+		if got := alone.LeansLike(0, c.lean, 1e-5); got != c.want {
+			t.Errorf("lean in Y of %g: %v", c.lean, got)
+		}
+	}
 	if _, err := ToFloor(ps[:2], 2, frame.Vec{}, 0.003); err == nil {
 		t.Error("two places were taken")
 	}
@@ -491,5 +501,18 @@ func TestSanding(t *testing.T) {
 	}
 	if _, _, err := s.Clears(math.NaN(), 1, 1); err == nil {
 		t.Error("nan was taken")
+	}
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := ToMismatch([]Step{{Face: fit.XPlus}, {Face: fit.ZMinus}}, nil); err == nil || !strings.Contains(err.Error(), "step 2: ") {
+		t.Error(err)
+	}
+	if _, err := ToMismatch([]Step{{Face: fit.XPlus}}, []Hole{{}, {Axis: fit.AxisZ}}); err == nil || !strings.Contains(err.Error(), "hole 2: ") {
+		t.Error(err)
+	}
+	if _, err := ToMismatch([]Step{{Face: fit.XPlus}, {Face: fit.XMinus, Along: 3}, {Face: fit.YPlus}}, nil); err == nil || !strings.Contains(err.Error(), "reading 2 lies 3.0") {
+		t.Error(err)
 	}
 }

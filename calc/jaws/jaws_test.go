@@ -2,6 +2,7 @@ package jaws
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fliptrue/calc/frame"
@@ -179,5 +180,12 @@ func TestClosed(t *testing.T) {
 		if _, err := ToClosed(bad); err == nil {
 			t.Errorf("%v was taken", bad)
 		}
+	}
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := ToClosed([]float64{0, math.NaN()}); err == nil || !strings.Contains(err.Error(), "closing 2 ") {
+		t.Error(err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -170,4 +171,17 @@ func cond(s Solution) float64 {
 		m = math.Max(m, s.Cofactor[j][j])
 	}
 	return m
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := Solve([][]float64{{1}, {1}}, []float64{1, math.NaN()}, nil); err == nil || !strings.Contains(err.Error(), "reading 2 (") {
+		t.Error(err)
+	}
+	if _, err := Solve([][]float64{{1}, {math.NaN()}}, []float64{1, 2}, nil); err == nil || !strings.Contains(err.Error(), "place of reading 2 ") {
+		t.Error(err)
+	}
+	if _, err := Solve([][]float64{{1, 1}, {2, 2}}, []float64{1, 2}, nil); err == nil || !strings.Contains(err.Error(), "2 readings do not tell unknown 2") {
+		t.Error(err)
+	}
 }

@@ -3,6 +3,7 @@ package rescue
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"fliptrue/calc/budget"
@@ -372,6 +373,12 @@ func TestGoingOn(t *testing.T) {
 			t.Errorf("%v was taken", bad)
 		}
 	}
+	if m, err = AirMinutes(0, 206, 480); m != 0 || err != nil {
+		t.Error(m, err)
+	}
+	if m, err = AirMinutes(1, 0, 480); m != 0 || err != nil {
+		t.Error(m, err)
+	}
 	near(t, "stands", Uncut(0.1, 0.1, 0.1), 0.3, 1e-12)
 	force := func(ap, ae unit.Length) float64 {
 		l, err := hold.Cut{Dia: 3.175, Teeth: 1, Ae: ae, Ap: ap, Fz: 0.02, Kc11: 100, Mc: 0.2, Wear: 1.3, Corner: 1}.Load()
@@ -387,4 +394,17 @@ func TestGoingOn(t *testing.T) {
 	near(t, "offset X", o.X, -223.015, 1e-9)
 	near(t, "offset Y", o.Y, -139.141, 1e-9)
 	near(t, "offset Z", o.Z, -208, 1e-9)
+}
+
+// An error names the reading by its number from 1.
+func TestErrorsName(t *testing.T) {
+	if _, err := Find([]Touch{{Face: fit.XPlus}, {Face: fit.XPlus, Along: math.NaN()}}, true); err == nil || !strings.Contains(err.Error(), "touch 2: place along it") {
+		t.Error(err)
+	}
+	if _, err := Find([]Touch{{Face: fit.XPlus}, {Face: fit.ZMinus}}, true); err == nil || !strings.Contains(err.Error(), "touch 2 is on") {
+		t.Error(err)
+	}
+	if _, err := Without(lid(t), 7); err == nil || !strings.Contains(err.Error(), "screw 8 is") {
+		t.Error(err)
+	}
 }

@@ -58,6 +58,11 @@ func TestScale(t *testing.T) {
 	if _, err := s.Between(p, growth.Air{}); err == nil {
 		t.Error("no hygrometer, and moisture is told")
 	}
+	dry := p
+	dry.Rest = -2.5 * 0.2 / 100 / 60 // 2.5 % less than on the day it was made, both hygrometers the same: within their halves
+	if got, _ := s.Between(dry, growth.Air{RH: 45, Read: true}); !got {
+		t.Error("a little dryer is moisture")
+	}
 	s.Q = 1.0015
 	if p, _ = s.Split(); p.Verdict != budget.Fail {
 		t.Errorf("%+v", p)
@@ -176,6 +181,8 @@ func TestRecut(t *testing.T) {
 		{"crazed", func(s *State) { s.Crazed = 2 }, []Why{Crazed}},
 		{"again", func(s *State) { s.Corrections = []float64{-1, 1, 2, 3} }, []Why{SameAgain}},
 		{"again, minus", func(s *State) { s.Corrections = []float64{-1, -2, -3} }, []Why{SameAgain}},
+		{"back at last", func(s *State) { s.Corrections = []float64{1, 1, -1} }, nil},
+		{"twice only", func(s *State) { s.Corrections = []float64{1, 1} }, nil},
 		{"to and fro", func(s *State) { s.Corrections = []float64{1, -1, 1} }, nil},
 		{"short", func(s *State) { s.Floor = Run{} }, []Why{TooFewToSay}},
 	} {
