@@ -128,5 +128,5 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 	ls := in.fit(1 << 20)
 	h := m.room()
 	p.from = min(p.from, max(len(ls)-h, 0))
-	s.put(must, ls[p.from:min(p.from+h, len(ls))]...)
+	s.put(must, port(ls, s.w, h, p.from)...)
 }

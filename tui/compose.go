@@ -3,6 +3,8 @@ package tui
 import (
 	"fmt"
 	"math"
+
+	"fliptrue/tui/canvas"
 )
 
 // form is how text and pictures share the body.
@@ -43,10 +45,21 @@ type slot struct{ pic, w, h int }
 // flat says that a picture shows most where it is wide and low.
 func (d *drawn) flat() bool { return d.shape >= flat }
 
+// shapeOf is the shape of a plan: a cell is about twice as high as wide.
+func shapeOf(b canvas.Box) float64 {
+	if b.MaxY <= b.MinY {
+		return flat
+	}
+	return min(max(upright*(b.MaxX-b.MinX)/(b.MaxY-b.MinY), 1.6), 4.5)
+}
+
 // worth is how many lines of a picture a place shows.
 func (m *Model) worth(s slot) float64 {
 	v := math.Min(float64(s.w)/m.pictures[s.pic].shape, float64(s.h))
-	least := 9.0
+	if g := m.pictures[s.pic].gain; g != nil {
+		v = g(s.w, s.h-1)
+	}
+	least := 8.0
 	if d := &m.pictures[s.pic]; d.flat() || d.most > 0 {
 		least = 5
 	}
@@ -125,6 +138,7 @@ func (m *Model) lay(p filling, w, h int) placed {
 		tw = in - p.pw - 2
 		out.tw = tw + 3
 	}
+	tw = min(tw, 112) // longer lines are hard to read
 	lw := in
 	if p.left {
 		lw = tw
@@ -184,6 +198,9 @@ func (m *Model) lay(p filling, w, h int) placed {
 		out.fits = ph > 0
 	}
 	out.score = 3*float64(max(s.drawn, s.low.drawn)) - lost - 0.4*float64(max(46-tw, 0))
+	if s.plain || s.low.plain {
+		out.score -= 12
+	}
 	if p.left && w >= 100 {
 		out.score += 0.3 // what is asked stands where the eye is
 	}
@@ -192,9 +209,12 @@ func (m *Model) lay(p filling, w, h int) placed {
 		if v < 0 {
 			out.fits = false
 		}
-		if i == 0 {
+		switch {
+		case i == 0:
 			out.score += v
-		} else {
+		case m.pictures[sl.pic].flat(): // bars say all in few lines
+			out.score += v * 0.8
+		default:
 			out.score += v * 0.5
 		}
 	}

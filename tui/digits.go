@@ -136,7 +136,15 @@ func glyphLines(r rune, tall int, ascii bool) []string {
 
 // wide is a row of dots in a character, each so many cells across.
 func wide(dots string, across int, c string) string {
-	return strings.NewReplacer("#", strings.Repeat(c, across), " ", strings.Repeat(" ", across)).Replace(dots)
+	var b strings.Builder
+	for _, d := range dots {
+		if d == '#' {
+			b.WriteString(strings.Repeat(c, across))
+		} else {
+			b.WriteString(strings.Repeat(" ", across))
+		}
+	}
+	return b.String()
 }
 
 func halfBlock(top, low bool) string {

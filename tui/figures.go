@@ -39,6 +39,7 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 		s.drawn = max(s.drawn, tall*(len(fs)+1)/2)
 		return tall
 	}
+	s.plain = true
 	for _, f := range fs {
 		s.put(prio, m.t.Paint(Figure, m.t.Say(strings.TrimSpace(Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " ")))))
 	}

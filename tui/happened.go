@@ -197,7 +197,7 @@ func newMenu(m *Model) *listPage {
 	add("look at the steps and what they found", Record)
 	add("picture", Picture)
 	add("far view, on and off", Far)
-	p.items = append(p.items, item{words: "write a note into the record", do: func(m *Model) tea.Cmd { m.pop(); m.push(&notePage{}); return nil }})
+	p.items = append(p.items, item{words: "write a note into the record", do: func(m *Model) tea.Cmd { m.pop(); m.push(newNote()); return nil }})
 	add("help and all keys", Help)
 	add("what the words mean", Glossary)
 	add("leave", Quit)

@@ -221,5 +221,5 @@ func (p *textPage) middle(m *Model, s *sheet) {
 		where = "lines " + itoa(p.from+1) + " to " + itoa(min(p.from+h, len(ls))) + " of " + itoa(len(ls))
 	}
 	s.put(must, m.heading(s.w, upper(p.title), where))
-	s.put(must, ls[p.from:min(p.from+h, len(ls))]...)
+	s.put(must, port(ls, s.w, h, p.from)...)
 }

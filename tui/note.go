@@ -9,13 +9,15 @@ import (
 )
 
 // notePage takes a line of text into the record. It changes no result.
-type notePage struct{ text Entry }
+type notePage struct{ text freeText }
+
+func newNote() *notePage { return &notePage{newFreeText()} }
 
 func (p *notePage) focus(*Model) Focus { return Focus{Place: Words, Text: p.text.Text()} }
 func (p *notePage) words(*Model) map[Intent]string {
 	return map[Intent]string{Answer: "write it", Close: "leave it", Far: "-", Picture: "-"}
 }
-func (p *notePage) edit(_ *Model, f func(Entry) Entry) { p.text = f(p.text) }
+func (p *notePage) edit(_ *Model, f func(Entry) Entry) { p.text.edit(f) }
 
 func (p *notePage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	if in == Answer {
@@ -25,11 +27,7 @@ func (p *notePage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		m.notice = "the note is empty"
 		return nil, true
 	}
-	if e, ok := p.text.Do(in, s.Rune); ok {
-		p.text = e
-		return nil, true
-	}
-	return nil, false
+	return nil, p.text.Do(in, s.Rune)
 }
 
 func (p *notePage) middle(m *Model, s *sheet) {

@@ -13,6 +13,7 @@ import (
 type drawn struct {
 	name  string
 	shape float64                                   // cells across for each line, where it shows most
+	gain  func(w, h int) float64                    // lines that a place shows of it, where shape does not say
 	most  float64                                   // lines beyond which it shows no more, 0 for no such
 	make  func(w, h int) (*canvas.Canvas, []string) // nil or a picture, and the lines under it
 	paint canvas.Paint
@@ -139,7 +140,7 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 		out = append(out, drawn{name: name, shape: shape, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return f(w, h), nil }})
 	}
 	plan := func(name string, box canvas.Box) {
-		out = append(out, drawn{name: name, shape: upright, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
+		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
 	asked := slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
 	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {

@@ -10,8 +10,9 @@ import "strings"
 type sheet struct {
 	t     Theme
 	w     int
-	tall  int // of figures, at most
-	drawn int // lines of figures, of several on several rows the half
+	tall  int  // of figures, at most
+	drawn int  // lines of figures, of several on several rows the half
+	plain bool // a number that should be in figures is not
 	parts []sheetPart
 	top   *sheet
 	low   *sheet
@@ -136,7 +137,7 @@ func (s *sheet) lost(h int) float64 {
 	n := 0.0
 	for i, p := range s.fitted(h) {
 		if lines := len(s.parts[i].lines); len(p.lines) == 0 && lines > 0 {
-			n += float64(lines) * map[int]float64{useful: 1.5, big: 1.5, why: 0.4, past: 0.1}[p.prio]
+			n += float64(lines) * map[int]float64{useful: 1.5, big: 5, why: 0.4, past: 0.1}[p.prio]
 		}
 	}
 	return n

@@ -44,27 +44,35 @@ func (m *Model) readyPictures() []drawn {
 	}
 	fs = fs[:min(len(fs), 4)]
 	return []drawn{
-		{name: "where side 2 lands, 95 %", shape: min(2.1*float64(len(fs))+1, 5.5), most: 20, make: func(w, h int) (*canvas.Canvas, []string) { return nil, m.targets(fs, w, h) }},
+		{name: "where side 2 lands, 95 %", shape: upright, most: 20,
+			gain: func(w, h int) float64 { v, _, _ := targetsIn(len(fs), w, h); return float64(v) },
+			make: func(w, h int) (*canvas.Canvas, []string) { return nil, m.targets(fs, w, h) }},
 		{name: "± " + m.mm(w.u) + " at " + w.name + " " + w.axis + ", by share of variance", shape: flat,
 			make: func(wide, h int) (*canvas.Canvas, []string) { return nil, m.shares(w.lines, wide, h) }},
 	}
 }
 
-// targets draws features in the rows and columns in which they are largest, the words beside
-// each or below it.
-func (m *Model) targets(fs []kit.FeatureError, w, h int) []string {
-	const words = 19
-	best, cols, beside := 0, 1, true
-	for c := 1; c <= len(fs); c++ {
-		rows := (len(fs) + c - 1) / c
+// targetsIn is how high n targets can be in a place, in how many columns, and whether their
+// words stand beside them or below.
+func targetsIn(n, w, h int) (high, cols int, beside bool) {
+	const words = 20
+	cols, beside = 1, true
+	for c := 1; c <= n; c++ {
+		rows := (n + c - 1) / c
 		cw, ch := w/c, h/rows
-		if v := min(ch, (cw-words-2)/2); v > best {
-			best, cols, beside = v, c, true
+		if v := min(ch, (cw-words)/2); v > high {
+			high, cols, beside = v, c, true
 		}
-		if v := min(ch-4, (cw-1)/2); v > best {
-			best, cols, beside = v, c, false
+		if v := min(ch-4, (cw-1)/2); v > high && cw > words-2 { // a number is never cut
+			high, cols, beside = v, c, false
 		}
 	}
+	return high, cols, beside
+}
+
+// targets draws features in the rows and columns in which they are largest.
+func (m *Model) targets(fs []kit.FeatureError, w, h int) []string {
+	_, cols, beside := targetsIn(len(fs), w, h)
 	rows := (len(fs) + cols - 1) / cols
 	cw, ch := w/cols, h/rows
 	var out []string

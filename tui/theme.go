@@ -182,7 +182,7 @@ func Marker(r Role) rune {
 // Theme gives text its look. It is made from one renderer and holds no global.
 type Theme struct {
 	Look  Look
-	style [roles]lipgloss.Style
+	style *[roles]lipgloss.Style // a theme is copied often
 	inks  canvas.Inks
 }
 
@@ -201,7 +201,7 @@ func NewTheme(r *lipgloss.Renderer, l Look) Theme {
 			r.SetColorProfile(termenv.ANSI)
 		}
 	}
-	t := Theme{Look: l}
+	t := Theme{Look: l, style: new([roles]lipgloss.Style)}
 	for i, tn := range palette {
 		s := r.NewStyle()
 		hex, ansi := tn.dark, tn.dark16

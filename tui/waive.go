@@ -71,12 +71,12 @@ type waivePage struct {
 	check  steps.Check
 	stage  int // 0 the number, 1 the reason, 2 the reason in own words
 	number Entry
-	own    Entry
+	own    freeText
 	mark   int
 }
 
 func newWaive(m *Model, c steps.Check) *waivePage {
-	p := &waivePage{check: c, mark: -1}
+	p := &waivePage{check: c, mark: -1, own: newFreeText()}
 	if c.Limit.Class != steps.Hard {
 		p.stage = 1
 	}
@@ -109,7 +109,7 @@ func (p *waivePage) edit(m *Model, f func(Entry) Entry) {
 	case 0:
 		p.number = f(p.number)
 	case 2:
-		p.own = f(p.own)
+		p.own.edit(f)
 	}
 }
 
@@ -158,8 +158,7 @@ func (p *waivePage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		if in == Answer {
 			return p.waive(m, strings.TrimSpace(p.own.Text())), true
 		}
-		if e, ok := p.own.Do(in, s.Rune); ok {
-			p.own = e
+		if p.own.Do(in, s.Rune) {
 			return nil, true
 		}
 	}

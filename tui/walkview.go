@@ -541,6 +541,7 @@ func (p *walkPage) number(m *Model, s *sheet, a steps.Ask) {
 	room := &sheet{t: m.t, w: s.w, tall: s.tall}
 	tall := m.figures(room, big, []figure{likely}, m.h)
 	if tall == 0 {
+		s.plain = true
 		return
 	}
 	in := &sheet{t: m.t, w: s.w, tall: tall}
