@@ -1,0 +1,2 @@
+// Package vise is the first side: raw stock in a vise.
+package vise
