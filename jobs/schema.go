@@ -11,7 +11,7 @@ import (
 // what keys say together only the reader checks.
 func Schema(file string) []byte {
 	root := shapeOf(file)
-	o := objectSchema(root.inside, root.typ)
+	o := objectSchema(root.inside)
 	o["$schema"] = "http://json-schema.org/draft-07/schema#"
 	o["$comment"] = SchemaMark
 	o["title"] = "fliptrue " + file + " file"
@@ -28,7 +28,7 @@ const SchemaMark = "made by fliptrue keys --schema; not for your hand"
 type schema = map[string]any
 
 // objectSchema is the schema of a group of keys.
-func objectSchema(inside []*shape, t reflect.Type) schema {
+func objectSchema(inside []*shape) schema {
 	props, needed := schema{}, []string{}
 	for _, s := range inside {
 		props[s.key] = s.schema()
@@ -141,14 +141,14 @@ func (s *shape) value() schema {
 	switch {
 	case s.repeat:
 		in := s.inside[0]
-		each := schema{}
+		var each schema
 		switch f, inline := own(planOf(in.typ), func(r rules) bool { return r.inline }); {
 		case in.typ == reflect.TypeFor[Change]():
 			each = schema{"type": "object"}
 		case inline:
 			each = (&shape{typ: in.typ.Field(f.index).Type, field: f}).value()
 		default:
-			each = objectSchema(in.inside, in.typ)
+			each = objectSchema(in.inside)
 		}
 		o := schema{"type": "object", "additionalProperties": each}
 		if r.names != nil {
@@ -156,7 +156,7 @@ func (s *shape) value() schema {
 		}
 		return o
 	case len(s.inside) > 0:
-		return objectSchema(s.inside, s.typ)
+		return objectSchema(s.inside)
 	case s.typ.Kind() == reflect.Map:
 		each := one(s.typ.Elem())
 		if r.reasoned {

@@ -76,19 +76,19 @@ func contains(list []string, s string) bool {
 }
 
 // talk is new at a terminal with these lines typed.
-func talk(disk jobs.Disk, o newOptions, lines ...string) (exit, error, string) {
+func talk(disk jobs.Disk, o newOptions, lines ...string) (exit, string, error) {
 	var out bytes.Buffer
 	e := &env{in: strings.NewReader(strings.Join(lines, "\n") + "\n"), out: &out, err: &out, disk: disk, inTerminal: true, outTerminal: true,
 		getenv: func(string) string { return "" }, ownInterrupts: func() {}, now: time.Now}
 	code, err := newFiles(e, o)
-	return code, err, out.String()
+	return code, out.String(), err
 }
 
 // A wrong answer is asked again and costs no other; ? explains; before anything is written
 // each answer can be changed, and what that opens is asked.
 func TestNewConversation(t *testing.T) {
 	disk := jobs.Mem(nil)
-	code, err, out := talk(disk, newOptions{dir: "shop"},
+	code, out, err := talk(disk, newOptions{dir: "shop"},
 		"Instrument Tray", "feet", "in", "", "?", "boxwod", "walnut-stabilised", "4 x 3", "4 x 3 x 1/2in", "S", "y", "", "FX-7", "mill", "no", "", "", "",
 		"99", "3", "all", "edge finder", "")
 	if code != exitOK || err != nil {
@@ -109,7 +109,7 @@ func TestNewConversation(t *testing.T) {
 		t.Error("there is no schema beside it")
 	}
 	// Another one begins from it and shares its machine card.
-	code, err, out = talk(disk, newOptions{dir: "shop", from: "shop/instrument-tray.job.yaml"}, "second tray", "", "", "", "", "", "", "", "", "", "", "", "")
+	code, out, err = talk(disk, newOptions{dir: "shop", from: "shop/instrument-tray.job.yaml"}, "second tray", "", "", "", "", "", "", "", "", "", "", "", "")
 	if code != exitOK || err != nil || !strings.Contains(out, "uses  shop/mill.machine.yaml") || strings.Contains(out, "touch probe") {
 		t.Errorf("exit %d, error %v\n%s", code, err, out)
 	}
@@ -117,7 +117,7 @@ func TestNewConversation(t *testing.T) {
 		t.Errorf("not as the first: %s", text)
 	}
 	// Leaving half way writes nothing.
-	if code, err, _ := talk(disk, newOptions{dir: "shop2"}, "lid"); code != exitInterrupted || err == nil || disk.Text("shop2/lid.job.yaml") != "" {
+	if code, _, err := talk(disk, newOptions{dir: "shop2"}, "lid"); code != exitInterrupted || err == nil || disk.Text("shop2/lid.job.yaml") != "" {
 		t.Errorf("left half way: exit %d, error %v", code, err)
 	}
 }
