@@ -48,6 +48,7 @@ var legend = []struct {
 // plan is a part of the setup from above, the table's directions on its edges, and the lines
 // below it that tell what is drawn. A low picture has none.
 func (a artist) plan(sc steps.Scene, box canvas.Box, w, h int) (*canvas.Canvas, []string) {
+	h = min(h, canvas.RowsFor(box, w)+max(h/9, 1))
 	for rows := max(h/9, 1); rows > 0 && h-rows >= 6; rows-- {
 		c := a.planCanvas(sc, box, w, h-rows)
 		foot := a.legendOf(c, sc.Shapes, w, rows)
@@ -72,6 +73,11 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 		c.Look(box)
 	}
 	a.strokes(c, shapes)
+	if n := len(sc.Arrow); n > 1 {
+		from, to := canvas.Point{X: sc.Arrow[0].X, Y: sc.Arrow[0].Y}, canvas.Point{X: sc.Arrow[n-1].X, Y: sc.Arrow[n-1].Y}
+		c.Arrow(from, to, Pen(Edge))
+		c.Name(to, "arrow", Edge)
+	}
 	a.marks(c, shapes)
 	if a.taps(sc.Run) {
 		a.tapArrow(c, sc.Run, shapes, max(box.MaxX-box.MinX, box.MaxY-box.MinY))

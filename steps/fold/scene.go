@@ -8,6 +8,7 @@ type Scene struct {
 	Ring   *RingPlot
 	Tilt   *TiltPlot
 	Bars   []Row
+	Arrow  []XY // the fixture's own, from its tail to its head; none where it does not matter
 }
 
 // Role says what a shape is; the screen chooses line and glyph by it.

@@ -18,6 +18,15 @@ func FixtureBox(p *fold.Plan) (lo, hi fold.XY) {
 	return lo, hi
 }
 
+// FixtureArrow is drawn on the front rim, toward the person, as it lies when it is mounted right.
+// No card says where it is engraved.
+func FixtureArrow(p *fold.Plan) []fold.XY {
+	lo, hi := FixtureBox(p)
+	a, _ := OutlineBox(p.Job.Fixture.Pocket.Outline)
+	x, rim := (lo.X+hi.X)/2, a.Y-lo.Y
+	return []fold.XY{{X: x, Y: lo.Y + 0.8*rim}, {X: x, Y: lo.Y + 0.2*rim}}
+}
+
 // Scene draws the setup as it is known: fixture, pocket, part, bores, edge,
 // clamps and screws as far as they stand, features with their verdict, and the
 // extra shapes of the step.

@@ -73,11 +73,13 @@ func mount(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
+			sc := kit.Scene(p, v, pivotMark(p))
+			sc.Arrow = kit.FixtureArrow(p)
 			return fold.Page{Why: "A fixture turned end for end, or another one, spoils everything after it.",
 				Act:     "Mount the fixture and read what is on it.",
 				Read:    "Say what you see, not what should be there.",
 				Caution: "This tool does not see, move or stop the machine. Your hand on feed hold and E-stop. SPINDLE STOPPED before hands go in.",
-				Scene:   kit.Scene(p, v, pivotMark(p))}
+				Scene:   sc}
 		},
 	}
 }

@@ -279,6 +279,20 @@ func (c *Canvas) Directions(left, right, away, toward string, k Ink) {
 	c.Text(max(c.w-r+1, 0), y, right, k)
 }
 
+// RowsFor is how many lines a picture of a box wants at a width, with the table's directions
+// about it: more would only stand empty.
+func RowsFor(b Box, w int) int {
+	cols := w
+	if w >= narrow {
+		cols -= len("LEFT") + len("RIGHT") + 2
+	}
+	bw, bh := b.MaxX-b.MinX, b.MaxY-b.MinY
+	if !(bw > 0) || !(bh > 0) || cols < 1 {
+		return 1 << 16
+	}
+	return int(min(math.Ceil(float64(2*cols)*bh/bw/4), 1<<16)) + 2
+}
+
 // narrow is the width from which the words at the sides cost less than they tell.
 const narrow = 64
 
