@@ -59,6 +59,7 @@ func TestSides(t *testing.T) {
 			return math.Abs(w.Thins-0.6) < 1e-12 && math.Abs(w.Fz[0]-0.02/0.6) < 1e-12 && math.Abs(w.Fz[1]-0.06/0.6) < 1e-12
 		}},
 		{"half the diameter is whole", func(j *Job) { j.Cut.Ae = 1.5 }, func(w Window) bool { return w.Thins == 1 }},
+		{"a little over half too", func(j *Job) { j.Cut.Ae = 1.56 }, func(w Window) bool { return w.Thins == 1 }},
 		{"larger cutter", func(j *Job) { j.Cut.Dia, j.Cut.Ae = 6, 6 }, func(w Window) bool {
 			return math.Abs(w.Fz[0]-0.04) < 1e-12 && math.Abs(w.Fz[1]-0.12) < 1e-12 && math.Abs(w.RPM[0]-150000/(math.Pi*6)) < 1e-6
 		}},
