@@ -14,6 +14,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/prove"
 	"fliptrue/steps/prove/mutate"
+	"fliptrue/steps/prove/outside"
 
 	"github.com/spf13/cobra"
 )
@@ -29,7 +30,8 @@ func mutateCommand(stdout, stderr io.Writer, workers int) *cobra.Command {
 		Long: `Changes every reading and answer of a record alone, by 0.01, 0.05, 0.3 and 1 mm, in sign, by two
 figures exchanged, or to another answer, and walks on as the screen then says; and every key of job,
 machine and fixture card after the release. Prints what is still released, what harm that does, and why.
-Without a name the records of testdata/lid and testdata/tray are taken, from the root of the project.`,
+Without a name the records of testdata/lid and testdata/tray are taken, from the root of the project,
+and one of plan S from the second simulator.`,
 		Args: cobra.MaximumNArgs(2),
 		RunE: func(c *cobra.Command, args []string) error {
 			took := mutated
@@ -39,11 +41,23 @@ Without a name the records of testdata/lid and testdata/tray are taken, from the
 				return fmt.Errorf("mutate %s: give a job and a record, or neither", args[0])
 			}
 			for _, m := range took {
-				if err := o.mutate(c.Context(), m[0], m[1]); err != nil {
+				cs, j, err := readCase(m[0], m[1])
+				if err != nil {
+					return err
+				}
+				if err := o.mutate(c.Context(), cs, j); err != nil {
 					return err
 				}
 			}
-			return nil
+			if len(args) > 0 {
+				return nil
+			}
+			k, err := outside.Walk(1, "S", outside.Usual())
+			if err != nil {
+				return err
+			}
+			p := k.State.Plan()
+			return o.mutate(c.Context(), mutate.Case{Name: "S", Plan: p, Setup: p.Setup.Name, Events: k.Events}, p.Whole())
 		},
 	}
 	f := c.Flags()
@@ -84,11 +98,7 @@ func readCase(job, record string) (mutate.Case, *jobs.Job, error) {
 	return c, j, err
 }
 
-func (o options) mutate(ctx context.Context, job, record string) error {
-	c, j, err := readCase(job, record)
-	if err != nil {
-		return err
-	}
+func (o options) mutate(ctx context.Context, c mutate.Case, j *jobs.Job) error {
 	spread := func(what string) func(int, func(int) error) error {
 		return func(n int, do func(int) error) error { return each(ctx, o, what, n, do) }
 	}

@@ -131,9 +131,9 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 		}
 		return t, nil
 	}
-	groups := map[string]*sums{} // a digit before the name: in which of its kinds it is
+	groups := map[string]*sums{} // a letter before the name: in which of its kinds it is
 	add := func(i int, name string, f foreign) {
-		key := fmt.Sprint(i) + name
+		key := string(rune('a'+i)) + name
 		if groups[key] == nil {
 			groups[key] = &sums{}
 		}
@@ -145,6 +145,7 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 		for g, k := range f.kind {
 			add(g+1, k, f)
 		}
+		add(len(f.kind)+1, f.kind[6]+", "+f.kind[4], f)
 		if !f.released {
 			ends[f.ended]++
 		}

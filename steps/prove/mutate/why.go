@@ -99,14 +99,14 @@ var reasons = []reason{
 	{re(`(threads|seat)/turns`), "HOLE: any count passes, 0 too"},
 	{re(`screws/pause`), "within its limit: the screw does not bottom; a shorter one is held"},
 	{re(`screws/torque`), "HOLE: a negative torque is taken; of another one the hold is judged again"},
-	{re(`screws/head`), "HOLE: a low head is believed, negative too; a high one is held"},
+	{re(`screws/head`), "HOLE: a lower head is believed, negative too; a higher one is held"},
 	{re(`skim/raised`), "within its limit"},
 }
 
 var cardReasons = []reason{
 	{re(`(job|machine)\.(job|machine)|machine\.probe\.source|fixture\.threads\.(cycles|retire)`), "a name or a count: nothing was measured against it"},
 	{re(`fixture\.as-made\.bore2.*`), "not used: the setup does not read the second bore"},
-	{re(`fixture\.as-made\.edge\.(from|length|side).*`), "judged again: the stations that were read keep their distances, and the skew passes"},
+	{re(`fixture\.as-made\.edge\.(from|length|side).*`), "judged again: the run counts by its own distances, its sign by the jog test, and the skew passes"},
 	{re(`fixture\.as-made\.floor\.(depth|under)`), "judged again: room under the drill and the rim's height still pass"},
 	{re(`fixture\.pocket\.outline.*`), "not used: part-zero and clearance carry the offset; the outline is where floor and rim are touched"},
 	{re(`fixture\.support.*`), "over: it bears the strap tips, and the straps are off"},
@@ -117,6 +117,6 @@ var cardReasons = []reason{
 	{re(`job\.setups\.[^.]*\.hold-down`), "judged again: the same steps were walked"},
 	{re(`machine\.(backlash|squareness|readout)|machine\.probe\.(dof|repeat)|machine\.dial\.graduation`), "judged again: the budget with it still passes"},
 	{re(`machine\.delivers`), "over: how the offset was keyed in"},
-	{re(`machine\.tram.*`), "HOLE, small: the tilt of the head is said and enters no verdict"},
+	{re(`machine\.tram.*`), "judged again: the kink that the head's tilt makes still passes; of 0.5/300 it does not"},
 	{re(`machine\.travel.*`), "judged again: the programs stay inside"},
 }
