@@ -34,7 +34,9 @@ func (m *Model) head() string {
 		}
 	}
 	r := m.t.Say(right) + " "
-	l := Cut(m.t.Say(" "+left+" · "+setup), max(m.w-Width(r)-1, 6))
+	setup = m.t.Say(" · " + setup)
+	l := Cut(m.t.Say(" "+left), max(m.w-Width(r)-Width(setup)-1, 6)) + setup
+	l = Cut(l, max(m.w-Width(r)-1, 6))
 	return l + strings.Repeat(" ", max(m.w-Width(l)-Width(r), 1)) + r
 }
 

@@ -196,11 +196,11 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 	if t.cols[0] == "+" {
 		axis = 2
 	}
-	half := Width(strings.SplitN(after, "  ", 2)[0]) // stands behind the last column
+	half := Width(m.t.Say(strings.SplitN(after, "  ", 2)[0])) // stands behind the last column
 	place = max(min(place, s.w-lead-2-axis-len(t.cols)*(left+right+2)-max(half-1, 0)), 6)
 	cell := func(text string, r Role) string {
 		if text == "" {
-			return strings.Repeat(" ", left-1) + m.t.Paint(Dim, m.t.Say("·")) + strings.Repeat(" ", right+2)
+			return strings.Repeat(" ", left-1) + m.t.Paint(Dim, m.dot()) + strings.Repeat(" ", right+2)
 		}
 		w := whole(text)
 		return strings.Repeat(" ", max(left-w, 0)) + m.t.Paint(r, m.t.Say(text)) + strings.Repeat(" ", max(right-(Width(text)-w), 0)+2)

@@ -60,10 +60,15 @@ func (m *Model) mark(ss *steps.StepState) (string, Role) {
 		}
 		return ":", Waiting
 	}
+	return m.dot(), Waiting
+}
+
+// dot stands where something is still to come.
+func (m *Model) dot() string {
 	if m.t.Look.ASCII {
-		return ".", Waiting
+		return "."
 	}
-	return "·", Waiting
+	return "·"
 }
 
 // rail is the whole walk in one line, so that its end is in sight.
