@@ -3,6 +3,7 @@ package outside
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"time"
 
@@ -178,7 +179,9 @@ func (k *walker) decide() (done bool, err error) {
 	}
 	for _, a := range ss.Outcome.Next {
 		if a.Do == "tap" {
-			k.World.tapped(a)
+			if err := k.World.tapped(a); err != nil {
+				return false, err
+			}
 		}
 	}
 	es, err := st.Again()
@@ -191,7 +194,8 @@ func (k *walker) decide() (done bool, err error) {
 }
 
 // tapped moves an end of the fixture the way that the advice says, a little too far or too short.
-func (w *World) tapped(a fold.Act) {
+// What the needle is said to do then is held against what it does.
+func (w *World) tapped(a fold.Act) error {
 	e := w.job.Fixture.AsMade.Edge
 	by := a.Amount * (1 + 0.1*(2*w.noise.Float64()-1))
 	to := map[string]Vec{"away": {Y: 1}, "toward you": {Y: -1}, "left": {X: -1}, "right": {X: 1}}[a.Dir]
@@ -208,5 +212,26 @@ func (w *World) tapped(a fold.Act) {
 	if far.cross(to).Z < 0 {
 		angle = -angle
 	}
+	stylus := e.Length
+	if low {
+		stylus = 0
+	}
+	before := w.edge(stylus, 0)
 	w.turnFixture(angle)
+	m := needle.FindStringSubmatch(a.Words)
+	if m == nil {
+		return nil
+	}
+	// It was tapped a tenth too far or too short, and the stylus stands a little off the end.
+	moved := w.edge(stylus, 0) - before
+	said := number(m[2])
+	if m[1] == "FALL" {
+		said = -said
+	}
+	if math.Abs(said) > 0.02 && math.Abs(moved/said-1) > 0.25 {
+		return fmt.Errorf("the needle is said to %s by %s and moves %+.3f: %q", m[1], m[2], moved, a.Words)
+	}
+	return nil
 }
+
+var needle = regexp.MustCompile(`needle must (RISE|FALL) by ([0-9.]+)`)
