@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -11,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
 
@@ -227,3 +229,60 @@ func wrong(c *canvas.Canvas, foot []string, w int, name string, sc steps.Scene, 
 	}
 	return nil
 }
+
+// A fixture whose RIGHT end stands TOWARD YOU is drawn so, turned by what was measured times what is
+// said: in the plan its edge falls to the right, in the run the line does, and the
+// arrow to tap points AWAY. With the ends changed round all three change, and a dial that
+// counts the other way changes none.
+func TestTheTurnIsDrawnAsMeasured(t *testing.T) {
+	for _, c := range []struct {
+		dir         string
+		rise, scale float64 // of the edge, and of the dial
+	}{{"AWAY", -0.157, 1}, {"TOWARD YOU", 0.157, 1}, {"AWAY", -0.157, -1.07}, {"TOWARD YOU", 0.157, -1.07}} {
+		run := &steps.RunPlot{At: []float64{0, 108}, Reading: []float64{0, c.rise / c.scale}, Fitted: []float64{0, c.rise / c.scale}, Suspect: -1,
+			TapEnd: "RIGHT", TapDir: c.dir, Tap: 0.157, Ends: [2]string{"LEFT", "RIGHT"}, Scale: c.scale, Limit: 0.009}
+		edge := steps.Shape{Role: steps.RoleEdge, Points: []fold.XY{xy(0, 0), xy(108, 0)}}
+		box := steps.Shape{Role: steps.RoleFixture, Closed: true, Points: append(edge.Points[:2:2], xy(108, 80), xy(0, 80))}
+		sc := steps.Scene{Run: run, Shapes: []steps.Shape{box, edge}}
+		a := artist{t: theme(Look{Colour: Off}), judged: true}
+		if by := turn(run); math.Abs(math.Abs(by)-0.157/108) > 1e-12 || (by < 0) != (c.rise < 0) {
+			t.Errorf("%+v: turned by %v", c, by)
+		}
+		n := a.magnified(sc)
+		if by := math.Abs(turn(run)) * float64(n) * 180 / math.Pi; n < 10 || by > 6 {
+			t.Errorf("%+v: drawn %d times, %v deg", c, n, by)
+		}
+		got := turned(sc.Shapes, turn(run)*float64(n))[1].Points
+		if (got[1].Y < got[0].Y) != (c.rise < 0) {
+			t.Errorf("%+v: the edge goes from %v to %v", c, got[0], got[1])
+		}
+		find := func(c *canvas.Canvas, text string) (x, y int) {
+			for y, l := range c.Lines(nil) {
+				if i := strings.Index(l, text); i >= 0 {
+					return len([]rune(l[:i])), y
+				}
+			}
+			t.Fatalf("no %q in\n%s", text, strings.Join(c.Lines(nil), "\n"))
+			return 0, 0
+		}
+		r := a.run(run, 80, 20)
+		_, first := find(r, "o")
+		_, away := find(r, "AWAY")
+		_, toward := find(r, "TOWARD")
+		_, end := find(r, " 0.157")
+		if away >= toward || (c.rise < 0) != (end > first) {
+			t.Errorf("%+v: AWAY in line %d, TOWARD YOU in %d, the run ends in %d:\n%s", c, away, toward, end, strings.Join(r.Lines(nil), "\n"))
+		}
+		p, _ := a.plan(sc, canvas.Box{MaxX: 108, MaxY: 80}, 90, 30)
+		head := "^"
+		if c.rise > 0 {
+			head = "v"
+		}
+		if x, _ := find(p, head); x < 45 {
+			t.Errorf("%+v: the arrow is not at the RIGHT end", c)
+		}
+	}
+}
+
+// xy is a place of a scene.
+func xy(x, y float64) fold.XY { return fold.XY{X: x, Y: y} }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -63,14 +64,19 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 	c := canvas.New(w, h, a.t.Look.strokes())
 	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
 	shapes := sc.Shapes
-	if n := a.magnified(sc); n > 1 {
+	size := max(box.MaxX-box.MinX, box.MaxY-box.MinY)
+	n := a.magnified(sc)
+	if n > 1 {
 		shapes = turned(shapes, turn(sc.Run)*float64(n))
-		if all, ok := boxOf(append(slices.Clone(shapes), sc.Shapes...), func(steps.Shape) bool { return true }); ok {
-			c.Look(all)
-		}
+		box, _ = boxOf(append(slices.Clone(shapes), sc.Shapes...), func(steps.Shape) bool { return true })
+	}
+	from, to, taps := a.tapArrow(sc.Run, shapes, size/7)
+	if taps { // with room for its head
+		box = canvas.Box{MinX: min(box.MinX, to.X-size/20), MinY: min(box.MinY, to.Y-size/20), MaxX: max(box.MaxX, to.X+size/20), MaxY: max(box.MaxY, to.Y+size/20)}
+	}
+	c.Look(box)
+	if n > 1 {
 		a.ghost(c, sc.Shapes)
-	} else {
-		c.Look(box)
 	}
 	a.strokes(c, shapes)
 	if n := len(sc.Arrow); n > 1 {
@@ -79,8 +85,9 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 		c.Name(to, "arrow", Edge)
 	}
 	a.marks(c, shapes)
-	if a.taps(sc.Run) {
-		a.tapArrow(c, sc.Run, shapes, max(box.MaxX-box.MinX, box.MaxY-box.MinY))
+	if taps {
+		c.Arrow(from, to, Pen(Tap))
+		c.Label(to, "tap here", Tap)
 	}
 	a.names(c, shapes)
 	return c
@@ -338,25 +345,21 @@ func (a artist) taps(r *steps.RunPlot) bool {
 	return r != nil && r.TapEnd != "" && a.judged && strings.ContainsAny(a.mm(r.Tap), "123456789")
 }
 
-// tapArrow is drawn at the end of the edge that is to be tapped.
-func (a artist) tapArrow(c *canvas.Canvas, r *steps.RunPlot, shapes []steps.Shape, size float64) {
-	d, ok := map[string]canvas.Point{"AWAY": {Y: 1}, "TOWARD YOU": {Y: -1}, "LEFT": {X: -1}, "RIGHT": {X: 1}}[r.TapDir]
-	end, ok2 := map[string]canvas.Point{"FAR": {Y: 1}, "NEAR": {Y: -1}, "LEFT": {X: -1}, "RIGHT": {X: 1}}[r.TapEnd]
-	if !ok || !ok2 {
-		return
+// tapArrow is where the end of the edge that is to be tapped lies, and where it is tapped to, so
+// long; ok is false where no tap is advised.
+func (a artist) tapArrow(r *steps.RunPlot, shapes []steps.Shape, long float64) (from, to canvas.Point, ok bool) {
+	if !a.taps(r) {
+		return from, to, false
 	}
-	for _, s := range shapes {
-		if s.Role != steps.RoleEdge || len(s.Points) < 2 {
-			continue
-		}
-		ps := pointsOf(s)
-		e := slices.MaxFunc(ps, func(p, q canvas.Point) int {
-			return int(math.Copysign(1, (p.X-q.X)*end.X+(p.Y-q.Y)*end.Y))
-		})
-		l := size / 7
-		to := canvas.Point{X: e.X + d.X*l, Y: e.Y + d.Y*l}
-		c.Arrow(e, to, Pen(Tap))
-		c.Label(to, "tap here", Tap)
-		return
+	ways := map[string]canvas.Point{"AWAY": {Y: 1}, "FAR": {Y: 1}, "TOWARD YOU": {Y: -1}, "NEAR": {Y: -1}, "LEFT": {X: -1}, "RIGHT": {X: 1}}
+	way, ok1 := ways[r.TapDir]
+	end, ok2 := ways[r.TapEnd]
+	i := slices.IndexFunc(shapes, func(s steps.Shape) bool { return s.Role == steps.RoleEdge && len(s.Points) > 1 })
+	if !ok1 || !ok2 || i < 0 {
+		return from, to, false
 	}
+	from = slices.MaxFunc(pointsOf(shapes[i]), func(p, q canvas.Point) int {
+		return cmp.Compare(p.X*end.X+p.Y*end.Y, q.X*end.X+q.Y*end.Y)
+	})
+	return from, canvas.Point{X: from.X + way.X*long, Y: from.Y + way.Y*long}, true
 }
