@@ -200,3 +200,17 @@ func ExampleBackground() {
 	// light: true
 	// true
 }
+
+// The rest of an answer that comes late and in two reads is no key either.
+func TestAnAnswerTornTwice(t *testing.T) {
+	w := newWire()
+	w.r.expect()
+	w.sends("\x1b]11;rgb:ff")
+	w.wait(4 * time.Second)
+	w.sends("ff/ffff/")
+	w.wait(time.Millisecond)
+	w.sends("ffff\x07")
+	if got := w.typed.String(); got != "" || !slices.Equal(w.lights, []bool{true}) {
+		t.Errorf("typed %q, light %v", got, w.lights)
+	}
+}
