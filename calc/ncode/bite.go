@@ -44,7 +44,10 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 			return b
 		}
 	}
-	w.detail = full >= 0 && !b.down && most > full
+	w.detail, w.least = math.Inf(1), full/10
+	if full >= 0 && !b.down && most > full {
+		w.detail = w.least
+	}
 	r.bites = r.bites[:0]
 	w.make()
 	r.last, r.shape = [3]float64{p.bx, p.by, p.zb}, cut
@@ -53,14 +56,14 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 		return b
 	}
 	if falls {
-		b.step = max(b.step, min(b.step+r.between(p, &cut), most))
+		b.step = max(b.step, min(b.step+r.gap(p, &cut), most))
 	}
 	switch {
 	case full < 0:
 	case b.down || b.step <= full || len(r.bites) == 0:
 		b.load, b.width, b.holds = over(b.step, full), 2*s.r, full
 	default:
-		b.load, b.width = r.layers(&b, 2*s.r, c.at)
+		b.load, b.width = r.layers(&b, w.least, full, 2*s.r, c.at)
 		if b.load > 0 {
 			b.holds = b.step / b.load
 		}
@@ -76,7 +79,8 @@ type sweep struct {
 	kind        way
 	low         float64
 	r2, in      float64 // radius squared, and that of what counts
-	detail      bool    // every place that is cut is wanted
+	least       float64 // what is cut no deeper counts as cut in full width
+	detail      float64 // every place that is cut deeper is wanted
 	scale       float64 // of the table of rises
 	ball        bool    // going straight
 	slope, sine float64
@@ -129,6 +133,9 @@ func (w *sweep) make() {
 			w.sine = math.Abs(w.slope) * s.r
 		}
 	}
+	// Beyond both ends a straight move reaches by the sagitta of its length, at its middle.
+	w.short = goes && !p.arc && p.length > 0 && p.length*p.length < 8*s.r*rim/2 &&
+		(w.but || s.corner > 0 && p.za-p.zb < 0.2*p.length)
 	r.higher(w, w.low+near)
 }
 
@@ -160,7 +167,7 @@ func (w *sweep) count(x, y, d, d2 float64, front bool) {
 	if front && d > w.front {
 		w.front = d
 	}
-	if w.detail {
+	if d > w.detail {
 		w.ground.bites = append(w.ground.bites, nibble{float32(d), float32(w.p.across(x, y))})
 	}
 }
@@ -175,7 +182,7 @@ func (w *sweep) levels(y float64, i int, hs []float32) (hits int) {
 		}
 		hs[k] = low
 		hits++
-		if d := float64(h) - w.low; d > w.step || w.detail {
+		if d := float64(h) - w.low; d > w.step || d > w.detail {
 			x := w.ground.x0 + float64(i+k)*w.ground.dx
 			_, d2 := w.p.nearest(x, y)
 			w.count(x, y, d, d2, true)
@@ -198,7 +205,7 @@ func (w *sweep) rings(y float64, i int, hs []float32) (hits int) {
 		}
 		hs[k] = low
 		hits++
-		if d := float64(h) - w.low; d > w.step || w.detail {
+		if d := float64(h) - w.low; d > w.step || d > w.detail {
 			_, d2 := w.p.nearest(x, y)
 			w.count(x, y, d, d2, true)
 		}
@@ -229,7 +236,7 @@ func (w *sweep) slopes(y float64, i int, hs []float32) (hits int) {
 				continue
 			}
 			z, entry, front = p.passes(&st, falls)
-			if float64(h)-entry > w.step || w.detail {
+			if d := float64(h) - entry; d > w.step || d > w.detail {
 				_, d2 = p.nearest(x, y)
 			}
 		}
@@ -263,7 +270,7 @@ func (w *sweep) gentle(y float64, i int, hs []float32) (hits int) {
 		}
 		s += ds
 		z := p.za + at*w.slope
-		if d := float64(h) - z + w.sine; d > w.step || w.detail {
+		if d := float64(h) - z + w.sine; d > w.step || d > w.detail {
 			x := w.ground.x0 + float64(i+k)*w.ground.dx
 			_, d2 := p.nearest(x, y)
 			w.count(x, y, d, d2, true)
@@ -334,7 +341,7 @@ func (w *sweep) rounds(y float64, i int, hs []float32) (hits int) {
 		}
 		hs[k] = float32(z)
 		hits++
-		if d > w.step || w.detail {
+		if d > w.step || d > w.detail {
 			w.count(x, y, d, d2, true)
 		}
 	}
@@ -382,10 +389,10 @@ func (r *relief) rises(s *shape) (scale float64) {
 	return scale
 }
 
-// between is how much deeper than at the places of the grid a cutter that slopes down may
+// gap is how much deeper than at the places of the grid a cutter that slopes down may
 // cut between them: a place that it passes near its rim is lowered on the way, along a
 // chord of twice sqrt(2 e r) where it lies e within (for an arc less, by its own radius).
-func (r *relief) between(p *course, s *shape) float64 {
+func (r *relief) gap(p *course, s *shape) float64 {
 	const steepest = 0.25
 	chord := 2 * math.Sqrt(2*diagonal*r.cell()*s.r)
 	if p.arc {
@@ -397,20 +404,26 @@ func (r *relief) between(p *course, s *shape) float64 {
 // over is a depth by what is carried.
 func over(depth, holds float64) float64 {
 	const none = 1e6 // where nothing is
+	if depth <= 0 {
+		return 0
+	}
 	return min(depth/max(holds, depth/none), none)
 }
 
-// layers is the load of what was nibbled: layer by layer, each as wide as what reaches it.
-func (r *relief) layers(b *bite, widest float64, c carry) (load, width float64) {
+// layers is the load of what was nibbled: layer by layer, each as wide as what reaches it; the
+// lowest, of least, as wide as the cutter.
+func (r *relief) layers(b *bite, least, full, widest float64, c carry) (load, width float64) {
 	const n = 8
 	var lo, hi [n]float64
 	for k := range n {
 		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
 	}
+	high := b.step - least
 	for _, v := range r.bites {
-		k := min(int(float64(v.depth)/b.step*n), n-1)
+		k := min(int((float64(v.depth)-least)/high*n), n-1)
 		lo[k], hi[k] = min(lo[k], float64(v.across)), max(hi[k], float64(v.across))
 	}
+	load = over(least, full)
 	a, z := math.Inf(1), math.Inf(-1)
 	for k := n - 1; k >= 0; k-- {
 		a, z = min(a, lo[k]), max(z, hi[k])
@@ -419,7 +432,7 @@ func (r *relief) layers(b *bite, widest float64, c carry) (load, width float64) 
 			width = min(z-a+r.cell(), widest)
 		}
 		if h := c(width, false); h >= 0 {
-			load += over(b.step/n, h)
+			load += over(high/n, h)
 		}
 	}
 	return load, width

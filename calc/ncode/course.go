@@ -19,8 +19,9 @@ type course struct {
 // straight makes the course of a straight move.
 func straight(a, b [3]float64, top float64) course {
 	p := course{ax: a[0], ay: a[1], bx: b[0], by: b[1], za: a[2] - top, zb: b[2] - top}
-	if p.length = math.Hypot(p.bx-p.ax, p.by-p.ay); p.length > 0 {
-		p.ux, p.uy = (p.bx-p.ax)/p.length, (p.by-p.ay)/p.length
+	if dx, dy := p.bx-p.ax, p.by-p.ay; dx != 0 || dy != 0 {
+		p.length = math.Sqrt(dx*dx + dy*dy)
+		p.ux, p.uy = dx/p.length, dy/p.length
 		if p.by != p.ay {
 			p.rise = 1 / (p.by - p.ay)
 		}
@@ -68,21 +69,32 @@ func (p *course) row(y, r float64) (x1, x2 float64) {
 	}
 	if d := y - p.by; d*d <= r*r {
 		h := math.Sqrt(r*r - d*d)
-		x1, x2 = min(x1, p.bx-h), max(x2, p.bx+h)
+		x1, x2 = wider(x1, x2, p.bx-h, p.bx+h)
 	}
-	if dy := p.by - p.ay; dy != 0 {
+	if p.rise != 0 {
 		// The two sides; each meets the line at one place at most.
 		ox, oy := -p.uy*r, p.ux*r
 		if t := (y - p.ay - oy) * p.rise; t >= 0 && t <= 1 {
 			x := p.ax + ox + t*(p.bx-p.ax)
-			x1, x2 = min(x1, x), max(x2, x)
+			x1, x2 = wider(x1, x2, x, x)
 		}
 		if t := (y - p.ay + oy) * p.rise; t >= 0 && t <= 1 {
 			x := p.ax - ox + t*(p.bx-p.ax)
-			x1, x2 = min(x1, x), max(x2, x)
+			x1, x2 = wider(x1, x2, x, x)
 		}
 	}
 	return x1, x2
+}
+
+// wider is the span that holds two; the builtin min and max take care of what no number is, and of time.
+func wider(a, b, c, d float64) (float64, float64) {
+	if c < a {
+		a = c
+	}
+	if d > b {
+		b = d
+	}
+	return a, b
 }
 
 // ahead cuts a row down to what lies no further behind the start than that.
@@ -99,15 +111,15 @@ func (p *course) ahead(y, behind, a, b float64) (float64, float64) {
 	return a, b
 }
 
-// hole returns where a row meets what lies within r of the start; c > d where it does not.
-func (p *course) hole(y, r float64) (c, d float64) {
-	e := y - p.ay
+// about returns where a row meets what lies within r of a place; c > d where it does not.
+func about(px, py, y, r float64) (c, d float64) {
+	e := y - py
 	w := r*r - e*e
 	if w < 0 {
-		return math.Inf(1), math.Inf(-1)
+		return 1, 0
 	}
 	w = math.Sqrt(w)
-	return p.ax - w, p.ax + w
+	return px - w, px + w
 }
 
 // stay is when a place lies within r of the tool's axis: from in to out, and where an arc

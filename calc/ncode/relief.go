@@ -123,6 +123,7 @@ type places struct {
 	p      *course
 	r      float64 // within that of the course
 	but    bool    // but not within r of its start
+	short  bool    // the end alone: what its sides reach beyond start and end is thinner than rim
 	behind float64 // nor further behind its start than that; 0 for no such limit
 }
 
@@ -135,9 +136,21 @@ func (r *relief) covers(p *course, radius float64) (j0, j1, t0, t1 int, ok bool)
 	if b < 0 || d < 0 || a > float64(r.nx-1) || c > float64(r.ny-1) {
 		return 0, 0, 0, 0, false
 	}
-	i0, i1 := int(math.Ceil(max(a, 0)-rounding)), int(min(b, float64(r.nx-1))+rounding)
-	j0, j1 = int(math.Ceil(max(c, 0)-rounding)), int(min(d, float64(r.ny-1))+rounding)
+	i0, i1 := between(a, b, r.nx)
+	j0, j1 = between(c, d, r.ny)
 	return j0, j1, i0 >> tileShift, i1 >> tileShift, i0 <= i1 && j0 <= j1
+}
+
+// between are the first and the last whole number from a to b, of n from 0 on.
+func between(a, b float64, n int) (first, last int) {
+	last = n - 1
+	if a > 0 {
+		first = int(a + (1 - rounding))
+	}
+	if b < float64(last) {
+		last = int(b + rounding)
+	}
+	return first, last
 }
 
 // higher shows the sweep each run of places that may be higher than z. Tiles that are lower
@@ -162,9 +175,15 @@ func (r *relief) higher(v *sweep, z float64) {
 		if !any {
 			continue
 		}
-		for j := max(j0, ty<<tileShift); j <= min(j1, ty<<tileShift+tileSize-1); j++ {
+		last := min(j1, ty<<tileShift+tileSize-1)
+		for j := max(j0, ty<<tileShift); j <= last; j++ {
 			y := r.y0 + float64(j)*r.dy
-			a, b := w.p.row(y, w.r)
+			var a, b float64
+			if w.short {
+				a, b = about(w.p.bx, w.p.by, y, w.r)
+			} else {
+				a, b = w.p.row(y, w.r)
+			}
 			if w.behind > 0 {
 				a, b = w.p.ahead(y, w.behind, a, b)
 			}
@@ -173,7 +192,7 @@ func (r *relief) higher(v *sweep, z float64) {
 				continue
 			}
 			// What lies about the start is no higher than the tool stood there.
-			c, d := w.p.hole(y, w.r)
+			c, d := about(w.p.ax, w.p.ay, y, w.r)
 			if c > d {
 				r.run(j, y, a, b, low, v)
 				continue
@@ -192,17 +211,11 @@ func (r *relief) higher(v *sweep, z float64) {
 
 // run is the part of higher from x = a to b in one row.
 func (r *relief) run(j int, y, a, b float64, low float32, v *sweep) {
-	fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix+rounding
-	if !(fa <= fb) || fb < 0 || fa > float64(r.nx) {
+	fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix
+	if !(fa <= fb) || fb < -rounding || fa > float64(r.nx) {
 		return
 	}
-	i, last := 0, r.nx-1
-	if fa > 0 {
-		i = int(fa + (1 - rounding))
-	}
-	if fb < float64(last) {
-		last = int(fb)
-	}
+	i, last := between(fa, fb, r.nx)
 	base, tiles := j*r.nx, (j>>tileShift)*r.tx
 	for i <= last {
 		k := tiles + i>>tileShift

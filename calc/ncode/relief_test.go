@@ -194,7 +194,7 @@ func TestStepAgainstSlowMap(t *testing.T) {
 			wide, most := brute.wide(side)
 			// What stepping along and the micron at which heights count as one may come to.
 			const tol = 0.01
-			loose := max(r.between(&p, &s), 0)
+			loose := max(r.gap(&p, &s), 0)
 			if s.corner > 0 {
 				loose += 0.05 // near its rim it is steep
 			}
