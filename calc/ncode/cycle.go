@@ -23,6 +23,21 @@ const cycleHeight = "G98 after G99: by the standard the tool stays at the height
 // 0.010 in (3.5.16.4, from memory).
 const peckBack = 0.254
 
+// hole is one line of a cycle, worked out.
+type hole struct {
+	g         int
+	repeats   int
+	none      bool       // L0: nothing is drilled
+	to        [3]float64 // its place in the plane, absolute
+	da, db    float64    // from hole to hole, in increments
+	r, bottom float64
+	back      float64 // where it goes back to
+	other     float64 // the same by the other reading
+	i, j, k   float64 // of G87
+}
+
+func badCycle(clause, words, hint string) *fault { return refuse(clause, "cycle", words, hint) }
+
 // cycle carries out G81 to G89, and G73 of the dialect (3.5.16).
 func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	s := &w.st
@@ -30,43 +45,88 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	if g == 730 {
 		w.dialect(name)
 	}
-	bad := func(clause, words, hint string) *fault { return refuse(clause, "cycle", words, hint) }
-	a, b, n := s.Plane.Axes()
-	depth := byte('X' + n)
 	switch {
 	case !axes && w.opts.Lenient && c.g[groupMotion] >= 0 && c.mask&maskAxes == 0:
 		return nil
 	case c.mask&maskAxes == 0:
-		return bad("3.5.16", name, "it needs at least one of X Y Z")
+		return badCycle("3.5.16", name, "it needs at least one of X Y Z")
 	case c.mask&maskRotary != 0:
-		return bad("3.5.16", name, "no rotary axis may move")
+		return badCycle("3.5.16", name, "no rotary axis may move")
 	case s.InverseTime:
-		return bad("3.5.16", name, "not in inverse time")
+		return badCycle("3.5.16", name, "not in inverse time")
 	case s.Comp != 0:
-		return bad("3.5.16", name, "not while cutter radius compensation is on")
+		return badCycle("3.5.16", name, "not while cutter radius compensation is on")
 	}
 	if s.Plane != XY && w.f.rotated {
 		w.say(NotProven, "rotation", name, "a cycle outside G17 while G68 is on")
 		w.lost(7)
 		return nil
 	}
-	repeats, none := 1, false
-	if c.has('L') {
-		l, ok := whole(c.val('L'), 0.0001)
-		if ok && l == 0 && w.opts.Lenient {
-			l = 1
-			none = true
-			w.say(Note, "cycle", "L0", "it keeps the words of the cycle and makes no hole")
-		}
-		if !ok || l < 1 {
-			return bad("3.5.16", fmt.Sprintf("L%v", c.val('L')), "L is a whole number, at least 1")
-		}
-		if repeats = l; l > maxRepeats {
-			w.say(NotProven, "cycle", fmt.Sprintf("L%d", l), fmt.Sprintf("more than %d repeats are not followed", maxRepeats))
-			repeats = maxRepeats
-		}
+	h := hole{g: g, repeats: 1}
+	f := w.cycleRepeats(c, &h)
+	if f == nil {
+		f = w.cycleWords(c, &h)
 	}
-	// R and the depth stay from line to line.
+	if f == nil {
+		f = w.cycleOffsets(c, &h)
+	}
+	if f == nil {
+		f = w.feedFault()
+	}
+	if f != nil {
+		return f
+	}
+	if h.none {
+		c.used |= maskAxes
+		return nil
+	}
+	if s.Incremental && w.alt.on {
+		w.say(NotProven, "cycle-height", name, cycleHeight)
+	}
+	known, ok := w.cyclePlace(c, &h)
+	if !ok {
+		w.say(NotProven, "start", name, "a cycle from a place that is not known")
+		w.lost(7)
+		return nil
+	}
+	if _, _, n := s.Plane.Axes(); h.r < h.bottom-rounding {
+		return badCycle("3.5.16", fmt.Sprintf("R%s below %c%s", w.num(h.r), 'X'+n, w.num(h.bottom)), "the retract plane lies above the bottom of the hole")
+	}
+	w.cycleBack(&h, known)
+	w.drill(&h, known)
+	if g == 880 {
+		w.say(Warn, "cycle", name, "the operator retracts the tool by hand: taken as straight up")
+	}
+	return nil
+}
+
+// cycleRepeats reads L.
+func (w *walker) cycleRepeats(c *command, h *hole) *fault {
+	if !c.has('L') {
+		return nil
+	}
+	l, ok := whole(c.val('L'), 0.0001)
+	if ok && l == 0 && w.opts.Lenient {
+		h.none = true
+		w.say(Note, "cycle", "L0", "it keeps the words of the cycle and makes no hole")
+		return nil
+	}
+	if !ok || l < 1 {
+		return badCycle("3.5.16", fmt.Sprintf("L%v", c.val('L')), "L is a whole number, at least 1")
+	}
+	if h.repeats = l; l > maxRepeats {
+		w.say(NotProven, "cycle", fmt.Sprintf("L%d", l), fmt.Sprintf("more than %d repeats are not followed", maxRepeats))
+		h.repeats = maxRepeats
+	}
+	return nil
+}
+
+// cycleWords reads R, the depth, Q and P, which stay from line to line.
+func (w *walker) cycleWords(c *command, h *hole) *fault {
+	s := &w.st
+	name := gName(h.g)
+	_, _, n := s.Plane.Axes()
+	depth := byte('X' + n)
 	if c.has('R') {
 		s.cycle.r = c.val('R') * w.unit
 		s.given(1)
@@ -77,47 +137,49 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	}
 	if c.has('Q') {
 		if s.cycle.q = c.val('Q') * w.unit; s.cycle.q <= 0 {
-			return bad("3.5.16.4", fmt.Sprintf("Q%v", c.val('Q')), "the peck is greater than 0")
+			return badCycle("3.5.16.4", fmt.Sprintf("Q%v", c.val('Q')), "the peck is greater than 0")
 		}
 		s.cycleSet |= 4
 	}
 	if c.has('P') {
 		if c.val('P') < 0 {
-			return bad("3.5.16", fmt.Sprintf("P%v", c.val('P')), "the dwell is not negative")
+			return badCycle("3.5.16", fmt.Sprintf("P%v", c.val('P')), "the dwell is not negative")
 		}
 		s.cycleSet |= 8
 	}
-	switch {
+	switch g := h.g; {
 	case s.cycleSet&1 == 0:
-		return bad("3.5.16", name, "it needs R the first time")
+		return badCycle("3.5.16", name, "it needs R the first time")
 	case s.cycleSet&2 == 0:
-		return bad("3.5.16", name, fmt.Sprintf("it needs the depth, %c, the first time", depth))
+		return badCycle("3.5.16", name, fmt.Sprintf("it needs the depth, %c, the first time", depth))
 	case (g == 830 || g == 730) && s.cycleSet&4 == 0:
-		return bad("3.5.16.4", name, "it needs Q")
+		return badCycle("3.5.16.4", name, "it needs Q")
 	case (g == 820 || g == 860 || g == 880 || g == 890) && s.cycleSet&8 == 0:
-		return bad("3.5.16", name, "it needs P, the dwell at the bottom")
+		return badCycle("3.5.16", name, "it needs P, the dwell at the bottom")
 	case g == 840 && s.Spindle != 3:
-		return bad("3.5.16.5", name, "tapping needs the spindle turning clockwise")
+		return badCycle("3.5.16.5", name, "tapping needs the spindle turning clockwise")
 	}
-	var i, j, k float64
-	if g == 870 {
-		if c.mask&maskI == 0 || c.mask&maskJ == 0 || c.mask&maskK == 0 {
-			return bad("3.5.16.8", name, "it needs I, J and K")
-		}
-		ii, jj, kk := byte('I'+a), byte('I'+b), byte('I'+n)
-		c.used |= maskI | maskJ | maskK
-		i, j, k = c.val(ii)*w.unit, c.val(jj)*w.unit, c.val(kk)*w.unit
-	}
-	if f := w.feedFault(); f != nil {
-		return f
-	}
-	if none {
-		c.used |= maskAxes
+	return nil
+}
+
+// cycleOffsets reads the I J K of G87.
+func (w *walker) cycleOffsets(c *command, h *hole) *fault {
+	if h.g != 870 {
 		return nil
 	}
-	if s.Incremental && w.alt.on {
-		w.say(NotProven, "cycle-height", name, cycleHeight)
+	if c.mask&maskI == 0 || c.mask&maskJ == 0 || c.mask&maskK == 0 {
+		return badCycle("3.5.16.8", gName(h.g), "it needs I, J and K")
 	}
+	a, b, n := w.st.Plane.Axes()
+	c.used |= maskI | maskJ | maskK
+	h.i, h.j, h.k = c.val(byte('I'+a))*w.unit, c.val(byte('I'+b))*w.unit, c.val(byte('I'+n))*w.unit
+	return nil
+}
+
+// cyclePlace works out where the hole is, and which axes are known; ok is false where it can't be told.
+func (w *walker) cyclePlace(c *command, h *hole) (known uint8, ok bool) {
+	s := &w.st
+	a, b, n := s.Plane.Axes()
 	t, known := w.target(c)
 	w.first(c)
 	// target has read the depth word as a coordinate; the axis stays where it is.
@@ -125,98 +187,94 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	known = known&^(1<<n) | w.known&(1<<n)
 	plane := uint8(1<<a | 1<<b)
 	if known&plane != plane || s.Incremental && w.known&(1<<n) == 0 {
-		w.say(NotProven, "start", name, "a cycle from a place that is not known")
-		w.lost(7)
-		return nil
+		return known, false
 	}
-	r, bottom := s.cycle.r, s.cycle.z
-	var da, db float64
-	if s.Incremental {
-		if s.cycleInc != 3 {
-			// The standard keeps the numbers, and they are increments now; many controls keep the places.
-			w.say(NotProven, "cycle", name, "R or the depth was given in G90 and is used in G91: taken as the place that it was; give both again")
+	h.to, h.r, h.bottom = t, s.cycle.r, s.cycle.z
+	if !s.Incremental {
+		if s.cycleInc != 0 {
+			w.say(NotProven, "cycle", gName(h.g), "R or the depth was given in G91 and is used in G90: give both again")
 		}
-		if s.cycleInc&1 != 0 {
-			r += w.p[n]
-		}
-		if s.cycleInc&2 != 0 {
-			bottom += r
-		}
-		da, db = t[a]-w.p[a], t[b]-w.p[b]
-		k += bottom
-	} else if s.cycleInc != 0 {
-		w.say(NotProven, "cycle", name, "R or the depth was given in G91 and is used in G90: give both again")
+		return known, true
 	}
-	if r < bottom-rounding {
-		return bad("3.5.16", fmt.Sprintf("R%s below %c%s", w.num(r), depth, w.num(bottom)), "the retract plane lies above the bottom of the hole")
+	if s.cycleInc != 3 {
+		// The standard keeps the numbers, and they are increments now; many controls keep the places.
+		w.say(NotProven, "cycle", gName(h.g), "R or the depth was given in G90 and is used in G91: taken as the place that it was; give both again")
 	}
-	back := r
-	other := r
+	if s.cycleInc&1 != 0 {
+		h.r += w.p[n]
+	}
+	if s.cycleInc&2 != 0 {
+		h.bottom += h.r
+	}
+	h.da, h.db = t[a]-w.p[a], t[b]-w.p[b]
+	h.k += h.bottom
+	return known, true
+}
+
+// cycleBack works out where the cycle goes back to: by 3.5.20 to the height before this line;
+// many controls go back to the one before the first cycle of the series, which is followed here.
+func (w *walker) cycleBack(h *hole, known uint8) {
+	s := &w.st
+	_, _, n := s.Plane.Axes()
+	h.back, h.other = h.r, h.r
 	if !s.RetractR {
 		if known&(1<<n) == 0 {
-			w.say(NotProven, "start", name, "G98 goes back to a height that is not known")
+			w.say(NotProven, "start", gName(h.g), "G98 goes back to a height that is not known")
 		} else {
-			back = max(back, w.p[n])
+			h.back = max(h.back, w.p[n])
 		}
-		// 3.5.20 goes back to the height before this line; many controls go back to the one
-		// before the first cycle of the series, which is followed here.
-		other = back
+		h.other = h.back
 		if w.series.known && n == 2 {
-			other = max(r, w.series.at)
-			back = max(back, w.series.top)
+			h.other = max(h.r, w.series.at)
+			h.back = max(h.back, w.series.top)
 		}
 	}
-	w.series.at = other
-	defer func() {
-		if !s.RetractR && other < back-rounding && w.known&w.wknow == 7 {
-			q := w.p
-			q[n] = other
-			q, _ = w.f.out(q, 7)
-			w.alt = altitude{true, q[2]}
-		}
-	}()
-	d := driller{w: w, n: n, repeats: repeats}
+	w.series.at = h.other
+}
+
+// drill makes the moves of the cycle.
+func (w *walker) drill(h *hole, known uint8) {
+	s := &w.st
+	a, b, n := s.Plane.Axes()
+	d := driller{w: w, n: n, repeats: h.repeats}
 	// Preliminary moves (3.5.16.1).
-	if known&(1<<n) == 0 || w.p[n] < r {
-		d.down(Rapid, r, false)
+	if known&(1<<n) == 0 || w.p[n] < h.r {
+		d.down(Rapid, h.r, false)
 	}
-	for range repeats {
-		if da != 0 || db != 0 || !s.Incremental {
-			q := w.p
-			if s.Incremental {
-				q[a], q[b] = q[a]+da, q[b]+db
-			} else {
-				q[a], q[b] = t[a], t[b]
-			}
-			if g == 870 {
-				q[a], q[b] = q[a]+i, q[b]+j
-			}
-			d.across(q)
-		} else if g == 870 {
-			q := w.p
-			q[a], q[b] = q[a]+i, q[b]+j
-			d.across(q)
+	for range h.repeats {
+		q := w.p
+		if s.Incremental {
+			q[a], q[b] = q[a]+h.da, q[b]+h.db
+		} else {
+			q[a], q[b] = h.to[a], h.to[b]
 		}
-		if g == 870 {
-			d.backBore(a, b, bottom, k, back, i, j)
+		if h.g == 870 {
+			q[a], q[b] = q[a]+h.i, q[b]+h.j
+			d.across(q)
+			d.backBore(a, b, h.bottom, h.k, h.back, h.i, h.j)
 			continue
 		}
-		d.down(Rapid, r, false)
-		switch g {
+		if !s.Incremental || h.da != 0 || h.db != 0 {
+			d.across(q)
+		}
+		d.down(Rapid, h.r, false)
+		switch h.g {
 		case 830:
-			d.pecks(r, bottom, back, s.cycle.q)
+			d.pecks(h.r, h.bottom, h.back, s.cycle.q)
 		case 840, 850, 890:
-			d.down(Feed, bottom, false)
-			d.down(Feed, back, false)
+			d.down(Feed, h.bottom, false)
+			d.down(Feed, h.back, false)
 		default:
-			d.down(Feed, bottom, false)
-			d.down(Rapid, back, true)
+			d.down(Feed, h.bottom, false)
+			d.down(Rapid, h.back, true)
 		}
 	}
-	if g == 880 {
-		w.say(Warn, "cycle", name, "the operator retracts the tool by hand: taken as straight up")
+	if !s.RetractR && h.other < h.back-rounding && w.known&w.wknow == 7 {
+		q := w.p
+		q[n] = h.other
+		q, _ = w.f.out(q, 7)
+		w.alt = altitude{true, q[2]}
 	}
-	return nil
 }
 
 // driller makes the moves of a cycle.

@@ -25,12 +25,23 @@
 //
 //	M = O + R(θ)·W + (0, 0, L)
 //
+// # The stock
+//
+// A height map follows the stock as the program cuts it: flat, ball and bull-nosed cutters
+// by their shape, rapids and what turns above the cutting edges against what stands then.
+// The map is a grid of places no more than 0.25 mm apart for parts up to about 300 by 250 mm,
+// wider for larger ones (0.45 mm for 600 by 400), the first and the last on the rim of the part.
+// [ToolUse.Step] is an upper bound of what any square of a place's width is cut to at once; a
+// strip inside the part that is narrower than that, or than 0.02 mm anywhere, may be missed. A
+// place counts by its height less that of the cutter when it comes there, or at the end of the
+// move where that stands over it; steeper than 45 degrees a move counts as straight down.
+//
 // # Non-goals
 //
-// It does not cut: no stock model beyond the height map behind [ToolUse.Step]. It
-// applies no cutter radius compensation: with G41 or G42 the path is as programmed
-// and the verdict is NOT PROVEN. It evaluates no conditions and no loops. It knows no
-// control's parameter page: a parameter read before the program sets it is NOT PROVEN.
-// Rotary axes are refused a proof. It never says what a control will really do,
-// only what the program says.
+// The stock is a box over the part: of a blank that is wider than the part nothing is known
+// beside it. The point of a drill counts as flat. It applies no cutter radius compensation:
+// with G41 or G42 the path is as programmed and the verdict is NOT PROVEN. It evaluates no
+// conditions, no loops, no named parameters and no named subprograms. It knows no control's
+// parameter page: a parameter read before the program sets it is NOT PROVEN. Rotary axes are
+// refused a proof. It never says what a control will really do, only what the program says.
 package ncode
