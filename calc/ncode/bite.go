@@ -63,7 +63,7 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 	case b.down || b.step <= full || len(r.bites) == 0:
 		b.load, b.width, b.holds = over(b.step, full), 2*s.r, full
 	default:
-		b.load, b.width = r.layers(&b, w.least, full, 2*s.r, c.at)
+		b.load, b.width = r.layers(&b, w, 2*s.r, c.at)
 		if b.load > 0 {
 			b.holds = b.step / b.load
 		}
@@ -81,6 +81,7 @@ type sweep struct {
 	r2, in      float64 // radius squared, and that of what counts
 	least       float64 // what is cut no deeper counts as cut in full width
 	detail      float64 // every place that is cut deeper is wanted
+	shallow     bool    // there were others
 	scale       float64 // of the table of rises
 	ball        bool    // going straight
 	slope, sine float64
@@ -167,7 +168,9 @@ func (w *sweep) count(x, y, d, d2 float64, front bool) {
 	if front && d > w.front {
 		w.front = d
 	}
-	if d > w.detail {
+	if d <= w.detail {
+		w.shallow = true
+	} else {
 		w.ground.bites = append(w.ground.bites, nibble{float32(d), float32(w.p.across(x, y))})
 	}
 }
@@ -186,6 +189,8 @@ func (w *sweep) levels(y float64, i int, hs []float32) (hits int) {
 			x := w.ground.x0 + float64(i+k)*w.ground.dx
 			_, d2 := w.p.nearest(x, y)
 			w.count(x, y, d, d2, true)
+		} else {
+			w.shallow = true
 		}
 	}
 	return hits
@@ -208,6 +213,8 @@ func (w *sweep) rings(y float64, i int, hs []float32) (hits int) {
 		if d := float64(h) - w.low; d > w.step || d > w.detail {
 			_, d2 := w.p.nearest(x, y)
 			w.count(x, y, d, d2, true)
+		} else {
+			w.shallow = true
 		}
 	}
 	return hits
@@ -274,6 +281,8 @@ func (w *sweep) gentle(y float64, i int, hs []float32) (hits int) {
 			x := w.ground.x0 + float64(i+k)*w.ground.dx
 			_, d2 := p.nearest(x, y)
 			w.count(x, y, d, d2, true)
+		} else {
+			w.shallow = true
 		}
 		if left := float32(z + w.sine); left < h {
 			hs[k] = left
@@ -343,6 +352,8 @@ func (w *sweep) rounds(y float64, i int, hs []float32) (hits int) {
 		hits++
 		if d > w.step || d > w.detail {
 			w.count(x, y, d, d2, true)
+		} else {
+			w.shallow = true
 		}
 	}
 	return hits
@@ -410,20 +421,26 @@ func over(depth, holds float64) float64 {
 	return min(depth/max(holds, depth/none), none)
 }
 
-// layers is the load of what was nibbled: layer by layer, each as wide as what reaches it; the
-// lowest, of least, as wide as the cutter.
-func (r *relief) layers(b *bite, least, full, widest float64, c carry) (load, width float64) {
+// layers is the load of what was nibbled: layer by layer, each as wide as what reaches it. Where
+// there were places that were not noted the lowest layer is as wide as the cutter.
+func (r *relief) layers(b *bite, w *sweep, widest float64, c carry) (load, width float64) {
 	const n = 8
 	var lo, hi [n]float64
 	for k := range n {
 		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
+	}
+	least := w.least
+	if !w.shallow {
+		least = 0
 	}
 	high := b.step - least
 	for _, v := range r.bites {
 		k := min(int((float64(v.depth)-least)/high*n), n-1)
 		lo[k], hi[k] = min(lo[k], float64(v.across)), max(hi[k], float64(v.across))
 	}
-	load = over(least, full)
+	if least > 0 {
+		load = over(least, c(widest, false))
+	}
 	a, z := math.Inf(1), math.Inf(-1)
 	for k := n - 1; k >= 0; k-- {
 		a, z = min(a, lo[k]), max(z, hi[k])
