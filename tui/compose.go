@@ -110,12 +110,16 @@ func (m *Model) fillings(w, h int) []filling {
 			out = append(out, filling{form: belowBoth, tall: t}, filling{form: belowPair, tall: t})
 		}
 		seen := map[int]bool{}
-		for _, pw := range []int{w * 38 / 100, w * 46 / 100, w * 54 / 100, w * 60 / 100, min(2*(h-8), w*42/100)} {
+		widths, feet := []int{w * 38 / 100, w * 46 / 100, min(2*(h-8), w*42/100)}, []bool{false, true}
+		if w >= 100 { // with so much room what is asked stands where the eye is: under the text
+			widths, feet = []int{w * 40 / 100, w * 50 / 100, w * 60 / 100}, feet[1:]
+		}
+		for _, pw := range widths {
 			if pw < 20 || w-pw-4 < least || seen[pw] {
 				continue
 			}
 			seen[pw] = true
-			for _, left := range []bool{false, true} {
+			for _, left := range feet {
 				out = append(out, filling{beside, pw, left, t})
 				if n > 1 && h >= 24 {
 					out = append(out, filling{besideBoth, pw, left, t})
@@ -200,9 +204,6 @@ func (m *Model) lay(p filling, w, h int) placed {
 	out.score = 3*float64(max(s.drawn, s.low.drawn)) - lost - 0.4*float64(max(46-tw, 0))
 	if s.plain || s.low.plain {
 		out.score -= 12
-	}
-	if p.left && w >= 100 {
-		out.score += 0.3 // what is asked stands where the eye is
 	}
 	for i, sl := range append(append([]slot{}, out.under...), out.right...) {
 		v := m.worth(sl)
