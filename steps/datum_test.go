@@ -88,7 +88,7 @@ func words(o fold.Outcome) string {
 // A run of seven stations 20 apart on a front edge, and what to do about it: published as
 // a worked example of least squares on a dial (slope 0.155357e-3 of the readings; computed here).
 func TestEdgeRunAndTapAdvice(t *testing.T) {
-	readings := []string{"0", "+0.231", "0", "0.019", "4", "0", "0.003", "0.007", "0.009", "0.013", "0.015", "0.019", "0.001"}
+	readings := []string{"0", "+0.231", "30", "0", "0.019", "4", "0", "0.003", "0.007", "0.009", "0.013", "0.015", "0.019", "0.001"}
 	run := func(limit float64) fold.State {
 		w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
 			j.Fixture.AsMade.Edge.Length = 133.333 // seven stations 20 apart
@@ -369,7 +369,7 @@ func TestDelivery(t *testing.T) {
 		unit               unit.System
 	}{
 		{"type-in", "floor", "Key into G54: X -155.020  Y -79.980  Z -285.690.", unit.Metric},
-		{"g10", "floor", "G10 L2 P1 X-155.02 Y-79.98 Z-285.69.", unit.Metric},
+		{"g10", "floor", "G21 G90 G10 L2 P1 X-155.020 Y-79.980 Z-285.690.", unit.Metric},
 		{"g92", "floor", "G92 X-44.980 Y-20.020. With the probe touching the floor: G92 Z0.000.", unit.Metric},
 		{"g92", "finished top", "G92 Z-16.000.", unit.Metric},
 		{"readout", "floor", "preset the readout to X -44.980, Y -20.020", unit.Metric},

@@ -70,6 +70,8 @@ func (b *bare) read(a fold.Ask) string {
 	}
 	var v float64
 	switch {
+	case a.What.Dir == "lever":
+		return fmt.Sprintf("%.1f", b.lever*180/math.Pi)
 	case a.What.By == "gauge":
 		v = 7.99
 	case a.Kind == fold.Count:

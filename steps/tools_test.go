@@ -246,7 +246,7 @@ func TestInchShop(t *testing.T) {
 		}
 		return fold.Known{}, false
 	})
-	if d := checks.Delivery(p, f); !strings.Contains(d, "G10 L2 P1 X-6.2291 Y-3.2118 Z-11") {
+	if d := checks.Delivery(p, fold.View{}, f); !strings.Contains(d, "type: G20 G90 G10 L2 P1 X-6.2291 Y-3.2118 Z-11.0000") {
 		t.Errorf("%q", d)
 	}
 }

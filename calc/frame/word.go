@@ -64,6 +64,31 @@ func G10(w WorkOffset, decimals int, axes ...Word) (string, error) {
 	return b.String(), nil
 }
 
+// Manual returns a line of manual entry that means the same whatever the control was left in: the unit (G20, or G21) and
+// absolute distances (G90) stand in it, and each value has all its decimals and a decimal point, of which some controls read a
+// number without as thousandths. NISTIR 6556, 3.5.6, 3.5.16 and 3.5.5. It panics as G10 does, and on no decimals.
+func Manual(w WorkOffset, inch bool, decimals int, axes ...Word) (string, error) {
+	if decimals < 1 {
+		panic("frame: a word wants a decimal point")
+	}
+	if _, err := G10(w, decimals, axes...); err != nil {
+		return "", err
+	}
+	b := []byte("G21 G90 G10 L2 P")
+	if inch {
+		b[2] = '0'
+	}
+	b = strconv.AppendInt(b, int64(w), 10)
+	for _, a := range axes {
+		b = append(b, ' ', a.Axis)
+		at := len(b)
+		if b = strconv.AppendFloat(b, a.Value, 'f', decimals, 64); b[at] == '-' && strings.Trim(string(b[at:]), "-0.") == "" {
+			b = append(b[:at], b[at+1:]...) // no minus zero
+		}
+	}
+	return string(b), nil
+}
+
 // plain prints a number as a control reads it: no exponent, no trailing zeros, no minus zero.
 func plain(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)

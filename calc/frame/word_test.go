@@ -79,3 +79,25 @@ func FuzzParseWorkOffset(f *testing.F) {
 		}
 	})
 }
+
+// A line of manual entry says unit and distances itself, and each value has its point: "X8" is
+// 0.008 at some controls.
+func TestManualLineIsComplete(t *testing.T) {
+	for _, c := range []struct {
+		inch     bool
+		decimals int
+		x        float64
+		want     string
+	}{
+		{true, 4, 8, "G20 G90 G10 L2 P2 X8.0000"},
+		{false, 3, -0.0001, "G21 G90 G10 L2 P2 X0.000"},
+		{false, 3, -12.5, "G21 G90 G10 L2 P2 X-12.500"},
+	} {
+		if got, err := Manual(2, c.inch, c.decimals, Word{'X', c.x}); err != nil || got != c.want {
+			t.Errorf("%q %v, want %q", got, err, c.want)
+		}
+	}
+	if _, err := Manual(1, false, 3, Word{'X', math.NaN()}); err == nil {
+		t.Error("no number was taken")
+	}
+}

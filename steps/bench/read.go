@@ -81,6 +81,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if v, step, ok := w.onMachine(q); ok {
 		return roundTo(v, step), step, nil
 	}
+	if v, step, ok := w.lever(q); ok {
+		return v, step, nil
+	}
 	switch q.By {
 	case "probe", "finder", "paper":
 		v, err = w.probed(map[string]*tip{"probe": &w.ball, "finder": &w.finder, "paper": &w.paper}[q.By], q, of, at)

@@ -55,8 +55,21 @@ func decimals(p *fold.Plan) (n int, scale float64) {
 	return n, scale
 }
 
+// originLine is the line of manual entry that puts the offset in, complete: no mode that was left active changes its meaning.
+func originLine(p *fold.Plan, v fold.View, w frame.WorkOffset, want [3]float64) (string, error) {
+	n, scale := decimals(p)
+	var words []frame.Word
+	for i, axis := range []byte("XYZ") {
+		words = append(words, frame.Word{Axis: axis, Value: want[i] / scale})
+	}
+	if !v.Walks(3) { // as it was told then
+		return frame.G10(w, n, words...)
+	}
+	return frame.Manual(w, p.Job.Unit == unit.Imperial, max(n, 1), words...)
+}
+
 // Delivery says how the offset gets into this control.
-func Delivery(p *fold.Plan, f fold.Known) string {
+func Delivery(p *fold.Plan, v fold.View, f fold.Known) string {
 	want := shown(p, f)
 	x, y, z := kit.Signed(p, want[0]), kit.Signed(p, want[1]), kit.Signed(p, want[2])
 	thing := kit.Locator(p)
@@ -71,13 +84,10 @@ func Delivery(p *fold.Plan, f fold.Known) string {
 	switch p.Job.Machine.Delivers {
 	case "g10":
 		w, err := frame.ParseWorkOffset(p.Setup.Offset)
-		n, scale := decimals(p)
-		line := ""
-		if err == nil {
-			line, err = frame.G10(w, n, frame.Word{Axis: 'X', Value: want[0] / scale}, frame.Word{Axis: 'Y', Value: want[1] / scale}, frame.Word{Axis: 'Z', Value: want[2] / scale})
-		}
-		if err == nil {
-			return "In manual entry, never in a program, type: " + line
+		if line := ""; err == nil {
+			if line, err = originLine(p, v, w, want); err == nil {
+				return "In manual entry, never in a program, type: " + line
+			}
 		}
 	case "g92":
 		return fmt.Sprintf("Over the %s as found, in manual entry: G92 X%s Y%s. With %s: G92 Z%s", thing, p.Num(want[0]), p.Num(want[1]), on, p.Num(want[2]))
@@ -87,8 +97,11 @@ func Delivery(p *fold.Plan, f fold.Known) string {
 	return fmt.Sprintf("Key into %s: X %s  Y %s  Z %s", p.Setup.Offset, x, y, z)
 }
 
+// rotationField is the field of the angle on the control's page, and the axis by which What and Act call it.
+const rotationField = "rotation"
+
 // EchoAsks read the whole offset back from the control's page in one form, blind.
-func EchoAsks(p *fold.Plan, f fold.Known) []fold.Ask {
+func EchoAsks(p *fold.Plan, v fold.View, f fold.Known) []fold.Ask {
 	want := shown(p, f)
 	place, back := p.Setup.Offset+" %s on the control's page", "Then read it back from the control's page."
 	if Presets(p) {
@@ -106,12 +119,12 @@ func EchoAsks(p *fold.Plan, f fold.Known) []fold.Ask {
 		a.Do = []fold.Act{{Do: "key", Of: "offset", Dir: ax, Amount: want[i]}}
 		asks = append(asks, a)
 	}
-	asks[0].Do[0].Words = Delivery(p, f) + ". " + back
+	asks[0].Do[0].Words = Delivery(p, v, f) + ". " + back
 	if Rotates(p) {
 		deg := kit.ReadOffset(f).Place.Rotation
-		asks = append(asks, fold.Ask{Field: "rotation", Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: fold.Echo, Unit: unit.KAngle, Form: "page", Blind: true,
-			What: fold.What{By: "control", Of: "offset", Axis: "rotation"}, Window: kit.Around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
-			Do: []fold.Act{{Do: "key", Of: "offset", Dir: "rotation", Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
+		asks = append(asks, fold.Ask{Field: rotationField, Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: fold.Echo, Unit: unit.KAngle, Form: "page", Blind: true,
+			What: fold.What{By: "control", Of: "offset", Axis: rotationField}, Window: kit.Around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
+			Do: []fold.Act{{Do: "key", Of: "offset", Dir: rotationField, Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
 	}
 	if a, ok := LeftAsk(p); ok {
 		a.Form = "page"
@@ -155,7 +168,7 @@ func PageRead(p *fold.Plan) string {
 
 // EchoChecks hold what was read back against what was to be keyed in.
 func EchoChecks(p *fold.Plan, v fold.View, f fold.Known, o *fold.Outcome) {
-	for _, a := range EchoAsks(p, f) {
+	for _, a := range EchoAsks(p, v, f) {
 		if a.Kind != fold.Echo || a.Window == nil {
 			continue
 		}
@@ -178,7 +191,11 @@ func EchoChecks(p *fold.Plan, v fold.View, f fold.Known, o *fold.Outcome) {
 				o.Named = "offset-slip"
 			}
 			act := a.Do[0]
-			act.Words = "Key it in again and read the page once more. " + Delivery(p, f) + "."
+			if act.Dir == rotationField && v.Walks(3) {
+				act.Words = "Key the rotation in again, then read all of it back. " + act.Words
+			} else {
+				act.Words = "Key it in again and read the page once more. " + Delivery(p, v, f) + "."
+			}
 			o.Next = append(o.Next, act, fold.Act{Do: "again", Of: a.Field})
 		}
 		o.Checks = append(o.Checks, c)
@@ -211,6 +228,12 @@ func z0Words(p *fold.Plan) (side string, words []string, want string) {
 
 // StockPlaces name where the stock's thickness is measured.
 var StockPlaces = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "the MIDDLE"}
+
+// OffsetWrong says that the wrong work offset is selected: the numbers would go into it, so that
+// nothing else is asked before that is put right.
+func OffsetWrong(p *fold.Plan, v fold.View) bool {
+	return v.Walks(3) && v.Has("pause") && !fold.SameAnswer(v.Text("pause"), p.Setup.Offset)
+}
 
 // PageZero holds the value read on a page of the control against zero.
 func PageZero(p *fold.Plan, v fold.View, o *fold.Outcome, field, of string, k unit.Kind) {

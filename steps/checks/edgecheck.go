@@ -26,19 +26,28 @@ func EdgeCheck(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "edge check", Needs: fold.AsRead("identity"), Recheck: &fold.Recheck{Before: "bore", Lifts: []fold.FactID{"skew"}},
 		Asks: func(v fold.View) []fold.Ask {
+			by := jogOf(p, v)
 			dial := func(field, label string, at float64, dir string) fold.Ask {
 				return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "edge@" + kit.Place(at), Dir: dir}, Window: kit.Around(0, 1.2, "the dial's range")}
 			}
 			a := dial("low", low+" end: dial", first, "")
 			a.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
-			b := dial("jog", "after jogging "+unit.Signed(fit.JogTravel, unit.KLength, p.Job.Unit, 0), first, "jog+0.200")
-			b.Do = []fold.Act{{Do: "jog", Of: "edge@" + kit.Place(first), Dir: "+", Amount: fit.JogTravel, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(fit.JogTravel, unit.KLength, p.Job.Unit, 0))}}
-			return []fold.Ask{a, b, dial("high", high+" end: dial", last, "")}
+			b := dial("jog", "after jogging "+unit.Signed(by, unit.KLength, p.Job.Unit, 0), first, jogDir(p, v))
+			b.Do = []fold.Act{{Do: "jog", Of: "edge@" + kit.Place(first), Dir: "+", Amount: by,
+				Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(by, unit.KLength, p.Job.Unit, 0))}}
+			asks := []fold.Ask{a, b}
+			if sc, err := scaleOf(p, v); err == nil && v.Has("low") && v.Has("jog") {
+				asks = append(asks, kit.LeverAsks(v, sc, "lever", a.What.Of)...)
+			}
+			return append(asks, dial("high", high+" end: dial", last, ""))
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			grad := p.Job.Machine.Dial.Graduation
-			sc, err := fit.JogScale(fit.JogTravel, v.Len("low"), v.Len("jog"), grad)
+			sc, err := scaleOf(p, v)
+			if err == nil {
+				err = kit.Unexplained(p, v, sc, "lever", jogOf(p, v))
+			}
 			var e fit.Edge
 			if err == nil {
 				e, err = fit.Run{AlongY: kit.AlongY(p), Scale: sc, Graduation: grad, Stations: []float64{first, last}, Readings: []float64{v.Len("low"), v.Len("high")}}.Edge()
@@ -75,4 +84,24 @@ func EdgeCheck(p *fold.Plan) *fold.Spec {
 				Caution: "SPINDLE STOPPED, dial fitted. Don't tap now: look only.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
+}
+
+// jogOf is the travel of the jog test: that of the walk, round in the job's unit.
+func jogOf(p *fold.Plan, v fold.View) float64 {
+	if v.Walks(3) {
+		return kit.Jog(p)
+	}
+	return fit.JogTravel
+}
+
+func jogDir(p *fold.Plan, v fold.View) string {
+	if v.Walks(3) {
+		return kit.JogDir(p, jogOf(p, v))
+	}
+	return "jog+0.200"
+}
+
+// scaleOf is the dial's, by this round's jog test.
+func scaleOf(p *fold.Plan, v fold.View) (fit.Scale, error) {
+	return fit.JogScale(jogOf(p, v), v.Len("low"), v.Len("jog"), p.Job.Machine.Dial.Graduation)
 }

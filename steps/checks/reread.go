@@ -12,7 +12,7 @@ func Reread(p *fold.Plan) *fold.Spec {
 		Title: "offset page again", Needs: fold.Live("offset"), Recheck: &fold.Recheck{Before: "program"}, Makes: []fold.FactID{"echo"},
 		Asks: func(v fold.View) []fold.Ask {
 			if f, ok := v.Fact("offset"); ok {
-				asks := EchoAsks(p, f)
+				asks := EchoAsks(p, v, f)
 				for i := range asks {
 					asks[i].Do = nil
 				}

@@ -42,6 +42,14 @@ func tap(p *fold.Plan, b kit.Bearing, h kit.Heading) fold.Act {
 	return a
 }
 
+// agree says how both ends stand to each other when the bolts are tightened.
+func agree(p *fold.Plan, v fold.View, h kit.Heading) string {
+	if d := math.Abs(h.Rise); v.Walks(3) && d > 2*h.U*math.Abs(h.Lever) {
+		return "The ends differ by " + p.Len(d) + "; that may stay."
+	}
+	return "Both ends agree."
+}
+
 // untapped is all that is done after a tap that went the wrong way: which way the next one has to go is not known.
 func untapped(b kit.Bearing) fold.Act {
 	if pb, ok := b.(kit.PairBearing); ok {
@@ -120,8 +128,11 @@ func Square(p *fold.Plan) *fold.Spec {
 			if v.Standing("seat") { // nothing is tapped and no bolt turned: one full run shows how it lies
 				return append(b.Ready(was), b.Run(v)...)
 			}
-			asks := append(b.Ready(was), b.Ends(v)...)
-			if b.Faulty(v) != nil {
+			asks := b.Ready(was)
+			if b.Faulty(v) != nil && v.Walks(3) {
+				return asks
+			}
+			if asks = append(asks, b.Ends(v)...); b.Faulty(v) != nil {
 				return asks
 			}
 			h, ok := b.Read(v, false)
@@ -130,7 +141,7 @@ func Square(p *fold.Plan) *fold.Spec {
 				return asks
 			}
 			asks = append(asks, fold.Ask{Field: "bolts", Label: "how many fixture bolts are tight now", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts"},
-				Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: "Both ends agree. Tighten all fixture bolts, alternately. Bolts twist: that is why all is read again now."}}})
+				Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(p, v, h) + " Tighten all fixture bolts, alternately. Bolts twist: that is why all is read again now."}}})
 			return append(asks, b.Run(v)...)
 		},
 		Judge: func(v fold.View) fold.Outcome {

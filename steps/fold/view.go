@@ -51,7 +51,7 @@ func (v View) get(field string) (Taken, bool) {
 
 // In is the same view of another round, with the step's rounds before it.
 func (v View) In(r *Round, earlier []*Round) View {
-	return View{Plan: v.Plan, Round: r, Earlier: earlier, facts: v.facts}
+	return View{Plan: v.Plan, Round: r, Earlier: earlier, walk: v.walk, facts: v.facts}
 }
 
 // Outside is a view outside any round, of facts that stand.

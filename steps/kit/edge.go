@@ -95,19 +95,24 @@ func stationField(i int) string { return fmt.Sprintf("s%d", i+1) }
 // scale is the dial's, by the jog test of this round or the newest before it.
 func (b EdgeBearing) scale(v fold.View) (sc fit.Scale, ok bool, err error) {
 	for _, r := range append([]*fold.Round{v.Round}, newestFirst(v.Earlier)...) {
-		w := fold.View{Plan: b.P, Round: r}
+		w := v.In(r, nil)
 		x, ok1 := w.Num("jog0", unit.KLength)
 		y, ok2 := w.Num("jog1", unit.KLength)
 		if ok1 && ok2 {
-			sc, err = fit.JogScale(Jog(b.P), x, y, b.P.Job.Machine.Dial.Graduation)
+			if sc, err = fit.JogScale(Jog(b.P), x, y, b.P.Job.Machine.Dial.Graduation); err == nil {
+				err = Unexplained(b.P, w, sc, leverField, Jog(b.P))
+			}
 			return sc, true, err
 		}
 	}
 	return sc, false, nil
 }
 
+// leverField is the field of the stylus' angle, beside a jog test of the edge.
+const leverField = "lever"
+
 func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
-	if _, ok, err := b.scale(fold.View{Plan: b.P, Earlier: v.Earlier}); ok && err == nil {
+	if _, ok, err := b.scale(v.In(nil, v.Earlier)); ok && err == nil {
 		return nil
 	}
 	low, _ := Ends(b.P)
@@ -123,7 +128,11 @@ func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
 		axis = "X"
 	}
 	y.Do = []fold.Act{{Do: "jog", Of: x.What.Of, Dir: "+", Amount: j, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(j, unit.KLength, b.P.Job.Unit, 0))}}
-	return []fold.Ask{x, y}
+	asks := []fold.Ask{x, y}
+	if sc, ok, _ := b.scale(v.In(v.Round, nil)); ok {
+		asks = append(asks, LeverAsks(v, sc, leverField, x.What.Of)...)
+	}
+	return asks
 }
 
 func (b EdgeBearing) Faulty(v fold.View) error {

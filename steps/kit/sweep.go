@@ -31,12 +31,14 @@ func (s Sweeper) scale(v fold.View, t Target) (sc fit.Scale, ok bool, err error)
 		pre = t.jog
 	}
 	for _, r := range append([]*fold.Round{v.Round}, newestFirst(v.Earlier)...) {
-		w := fold.View{Plan: s.p, Round: r}
+		w := v.In(r, nil)
 		for _, axis := range []string{"x", "y"} {
 			a, ok1 := w.Num(pre+dialAt(axis, 1), unit.KLength)
 			b, ok2 := w.Num(pre+"jog"+axis, unit.KLength)
 			if ok1 && ok2 {
-				sc, err = fit.JogScale(sweepJog(s.p), a, b, s.p.Job.Machine.Dial.Graduation)
+				if sc, err = fit.JogScale(sweepJog(s.p), a, b, s.p.Job.Machine.Dial.Graduation); err == nil {
+					err = Unexplained(s.p, w, sc, pre+leverField, sweepJog(s.p))
+				}
 				return sc, true, err
 			}
 		}
@@ -118,6 +120,14 @@ func (s Sweeper) jogAsk(v fold.View, t Target, axis string) fold.Ask {
 	return a
 }
 
+// leverAsks ask the stylus' angle where this round's own jog test wants it.
+func (s Sweeper) leverAsks(v fold.View, t Target) []fold.Ask {
+	if sc, ok, _ := s.scale(v.In(v.Round, nil), t); ok && t.jog == "" {
+		return LeverAsks(v, sc, t.Pre+leverField, t.Of)
+	}
+	return nil
+}
+
 func (s Sweeper) spindle(v fold.View, t Target, axis string, k int) fold.Ask {
 	a := fold.Ask{Field: s.field(t, "s"+axis, k), Label: "spindle " + strings.ToUpper(axis) + " on the readout", Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "readout", Of: "spindle", Axis: axis}, Form: fmt.Sprintf("%sspindle%d", t.Pre, k), Window: TravelWindow(s.p, axis)}
@@ -136,7 +146,7 @@ func (s Sweeper) Asks(v fold.View, t Target) []fold.Ask {
 		for i, a := range sweptAngles {
 			asks = append(asks, s.dial(t, a.field, a.dir, k, fmt.Sprintf("dial in the %s at %s", t.Name, clock(a.dir))))
 			if k == 1 && i == 0 {
-				asks = append(asks, s.jogAsk(v, t, "x"))
+				asks = append(append(asks, s.jogAsk(v, t, "x")), s.leverAsks(v, t)...)
 			}
 		}
 		sw, ok := s.swept(v, t, k-1)
@@ -221,8 +231,8 @@ func (s Sweeper) Pair(v fold.View, t Target, axis string) []fold.Ask {
 	asks[0].Do = s.over(v, t)
 	plus := s.dial(t, sweptAngles[a].field, sweptAngles[a].dir, 1, fmt.Sprintf("dial in the %s at %s", t.Name, clock(sweptAngles[a].dir)))
 	asks = append(asks, plus)
-	if _, has, err := s.scale(fold.View{Plan: s.p, Earlier: v.Earlier}, t); t.jog == "" && (!has || err != nil) {
-		asks = append(asks, s.jogAsk(v, t, axis))
+	if _, has, err := s.scale(v.In(nil, v.Earlier), t); t.jog == "" && (!has || err != nil) {
+		asks = append(append(asks, s.jogAsk(v, t, axis)), s.leverAsks(v, t)...)
 	}
 	return append(asks, s.dial(t, sweptAngles[b].field, sweptAngles[b].dir, 1, fmt.Sprintf("dial in the %s at %s", t.Name, clock(sweptAngles[b].dir))))
 }

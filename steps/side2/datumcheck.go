@@ -151,7 +151,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		}
 		if f, ok := v.Was("offset"); ok && v.PendingAny("rehomed") && complete(v) && !home(v) {
 			if _, echoed := v.Was("echo"); echoed {
-				page := checks.EchoAsks(p, f)
+				page := checks.EchoAsks(p, v, f)
 				for i := range page {
 					page[i].Do = nil
 				}

@@ -88,15 +88,19 @@ func offset(p *fold.Plan) *fold.Spec {
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
 			f, _, ok := ComputeOffset(p, v.Fact)
-			if !ok {
+			if !ok || checks.OffsetWrong(p, v) {
 				return nil
 			}
-			return append(oldAsks(p), checks.EchoAsks(p, f)...)
+			return append(oldAsks(p), checks.EchoAsks(p, v, f)...)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			f, notes, ok := ComputeOffset(p, v.Fact)
 			if !ok {
+				return o
+			}
+			if checks.OffsetWrong(p, v) {
+				o.Next = append(o.Next, fold.Act{Do: "again", Of: "pause"})
 				return o
 			}
 			o.Notes = notes

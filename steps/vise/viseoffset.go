@@ -32,15 +32,19 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
 			f, ok := computeViseOffset(p, v.Fact)
-			if !ok {
+			if !ok || checks.OffsetWrong(p, v) {
 				return nil
 			}
-			return checks.EchoAsks(p, f)
+			return checks.EchoAsks(p, v, f)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			f, ok := computeViseOffset(p, v.Fact)
 			if !ok {
+				return o
+			}
+			if checks.OffsetWrong(p, v) {
+				o.Next = append(o.Next, fold.Act{Do: "again", Of: "pause"})
 				return o
 			}
 			checks.EchoChecks(p, v, f, &o)
