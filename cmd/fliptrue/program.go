@@ -38,6 +38,9 @@ func programCommand(r *runner) *cobra.Command {
 			"With --record it is held against what was measured: offset, tool lengths, travel, and what stands\n" +
 			"on the table at that point of the setup. Without, it is a desk check: where the offset lies is not\n" +
 			"known yet, so neither is the travel.\n\n" +
+			"Rapids, shank and holder are held against the stock as the program has cut it by then, and each\n" +
+			"cutter against what the hold-down carries of a cut so wide. With lengths: table on the machine card\n" +
+			"a tool that moves without G43 does not pass; with lengths: touched-off one tool a program may.\n\n" +
 			"A program of any length is read a piece at a time; Ctrl-C stops it. It never says what a control\n" +
 			"will really do, only what the program says.",
 		Args: argsNamed("JOB", "FILE"),
