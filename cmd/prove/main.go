@@ -116,7 +116,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
-	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers))
+	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand())
 	return c
 }
 
