@@ -21,6 +21,10 @@ func toyKind() *fold.Kind {
 	one := func(s *fold.Spec) func(*fold.Plan) *fold.Spec {
 		return func(*fold.Plan) *fold.Spec {
 			c := *s
+			if s.Recheck != nil { // a test may change its own
+				r := *s.Recheck
+				c.Recheck = &r
+			}
 			c.Asks = func(v fold.View) []fold.Ask {
 				var asks []fold.Ask
 				for _, f := range c.Makes {
