@@ -66,8 +66,10 @@ func TestCornerStepFindsTheTrueCorner(t *testing.T) {
 	near(t, "corner X", f.Value[0], -0.026558, 1e-6)
 	near(t, "corner Y", f.Value[1], -0.034039, 1e-6)
 	near(t, "interior", f.Value[3]*180/math.Pi, 89.813789, 1e-6)
-	if fold.Worst(o.Checks) != fold.Pass {
-		t.Errorf("%+v", o.Checks)
+	for _, c := range o.Checks { // stock so far out of square leaves no material at one end: the finished edge would be air
+		if (c.Verdict == fold.Pass) != (c.Limit.ID != "corner.cover") {
+			t.Errorf("%+v", c)
+		}
 	}
 	// The same contacts against a jaw that lies true: a burr between stock and jaw.
 	skew.Value[0] = 0

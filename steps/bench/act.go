@@ -106,6 +106,9 @@ func (w *World) act(a steps.Act) error {
 		w.hand.screws = 0
 	case "skim", "cut":
 		w.probeOut = true
+		if what == "part" && w.raw != nil {
+			w.raw.faced = true
+		}
 	default:
 		return fmt.Errorf("bench: act %q of %q is not known", a.Do, a.Of)
 	}

@@ -24,6 +24,7 @@ type raw struct {
 	wall   float64
 	spring float64
 	grip   float64
+	faced  bool // side 1 was cut
 	away   bool // the fixed jaw is
 	right  bool // the stop is
 }
@@ -31,7 +32,8 @@ type raw struct {
 // Sizes of what departs from the drawing at a vise (common practice, from memory).
 const (
 	strayHalf  = 0.05e-3 // rad
-	leanHalf   = 2e-3    // rad: stock is never square
+	leanHalf   = 2e-3    // rad: sawn stock is never square
+	milledHalf = 0.4e-3  // rad: the other sides are cut from a corner, so its two faces were milled
 	marginHalf = 0.5
 	margin     = 3.0  // beyond the finished size
 	topHalf    = 0.02 // mm over the part
@@ -51,7 +53,10 @@ func (w *World) newRaw() *raw {
 		// the other sides are cut from it
 		r.size = w.size.add(xy{margin, margin / 2})
 	}
-	r.lean = w.lot.within("stock lean", leanHalf)
+	r.lean = w.lot.within("stock lean", milledHalf)
+	if w.setup.Zero == "centre" {
+		r.lean = w.lot.within("stock lean", leanHalf)
+	}
 	thick := p.Size[2] + p.Skin[0] + p.Skin[1] + 0.4 + w.lot.within("stock thickness", 0.15)
 	r.grip = v.Grip + w.lot.within("grip", 0.1)
 	r.bottom = w.tableZ + 60
@@ -147,6 +152,9 @@ func (w *World) stockHeight(of, at string) (float64, bool) {
 	}
 	switch of {
 	case "stock-top":
+		if w.raw.faced {
+			return w.raw.zero + w.roughness("faced "+at), true
+		}
 		return w.raw.top.at(p) + w.roughness("stock "+at), true
 	case "jaw-top":
 		return w.raw.jawTop, true

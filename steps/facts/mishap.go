@@ -4,10 +4,12 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// nextPart is raised at the begin of a record that takes facts over, partIsOut by the step that takes the part out.
+// nextPart is raised at the begin of a record that takes facts over, PartIsOut by the step that takes the part out,
+// ViseOpen by the one that opens the vise, where the part has to go back into it.
 const (
 	nextPart  fold.MishapID = "next-part"
 	PartIsOut fold.MishapID = "part-out"
+	ViseOpen  fold.MishapID = "vise-opened"
 )
 
 // AMounting is one mounting of the probe, one home, one warmth: what a set of readings that are
@@ -75,6 +77,7 @@ var Mishaps = fold.NewTable(fold.Table{
 			Others: map[fold.FactID]fold.StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
 		{ID: "straps-off", Words: "the straps came off", Inner: true, Cells: ". . . . . . . . V . . . . . . . . . . . ."},
 		{ID: PartIsOut, Words: "the part came out of its pocket", Inner: true, Cells: ". . . . . . . V V V . . V V . . . V . . ."},
+		{ID: ViseOpen, Words: "the vise was opened", Inner: true, Failing: true, Since: 3, Cells: ". . . . . V V V V V . . V V . . V V V V ."},
 	},
 })
 

@@ -115,10 +115,14 @@ func (x *resolver) raise() {
 	}
 	sort.SliceStable(x.happened, func(i, j int) bool { return x.happened[i].Seq < x.happened[j].Seq })
 	for _, r := range rs {
-		if !x.judge(r).complete {
+		res := x.judge(r)
+		if !res.complete {
 			continue
 		}
 		for _, id := range x.p.specs[r.Step].Raises {
+			if m, ok := x.p.Mishap(id); ok && (m.Failing && res.verdict.OK() || x.s.walk > 0 && x.s.walk < m.Since) {
+				continue
+			}
 			x.happened = append(x.happened, Happened{Seq: r.Last, ID: id, By: r.Step})
 		}
 		sort.SliceStable(x.happened, func(i, j int) bool { return x.happened[i].Seq < x.happened[j].Seq })

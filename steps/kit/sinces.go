@@ -16,4 +16,5 @@ var (
 	SinceScrewsLeft = fold.Since{Walk: 2, What: "screws left in a part that comes out"}
 	SinceLever      = fold.Since{Walk: 3, What: "the angle of a dial's stylus that the jog test does not show flat"}
 	SinceRaised     = fold.Since{Walk: 2, What: "the raise of the air pass"}
+	SinceFaced      = fold.Since{Walk: 3, What: "whether the top is faced already"}
 )

@@ -20,6 +20,8 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "corner.repeat", Why: "two touches of one face agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
 	{ID: "corner.skew", Why: "the long face lies as the fixed jaw does", How: "{0.0002}, 3 standard uncertainties: the larger", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(0.2e-3), Min: false},
 	{ID: "corner.width", Why: "the stock measures on the machine what it does off it", How: "{0.1}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.1), Min: false},
+	{ID: "corner.square", Why: "the corner of the stock is square", How: "{0.005}", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(5e-3), Min: false},
+	{ID: "corner.cover", Why: "the part stands out of the stock", How: "{0.05}, 4 standard uncertainties: the larger", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(0.05), Min: false},
 	{ID: "top.tilt", Why: "tilt of the raw top over the part", How: "{0.05}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.05), Min: false},
 	{ID: "jaws.top", Why: "the jaws stand where the job says", How: "{0.5}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.5), Min: false},
 	{ID: "jaws.room", Why: "room between the lowest cut and the jaws", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
@@ -200,14 +202,6 @@ func standsOnBall(p *fold.Plan, fs ...fold.FactID) []fold.FactID {
 		fs = append(fs, "ball")
 	}
 	return fs
-}
-
-// eccentricity is what is taken off every probed place: ball less spindle axis.
-func eccentricity(p *fold.Plan, v fold.View) (x, y float64) {
-	if b, ok := v.Perhaps("ball"); ok && probed(p) && len(b.Value) > 3 {
-		return b.Value[2], b.Value[3]
-	}
-	return 0, 0
 }
 
 // touchAsk asks one coordinate of a contact with a face at a place along it, program coordinates.

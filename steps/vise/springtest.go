@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -19,7 +20,7 @@ func springTest(p *fold.Plan) *fold.Spec {
 		live = append(live, "part/holes")
 	}
 	return &fold.Spec{
-		Title: "open the vise", Needs: fold.Live(live...), Makes: []fold.FactID{"part/spring", "part/thickness", "part/hours", "release"},
+		Title: "open the vise", Needs: fold.Live(live...), Makes: []fold.FactID{"part/spring", "part/thickness", "part/hours", "release"}, Raises: []fold.MishapID{facts.ViseOpen},
 		Pause: &fold.Pause{Heading: "BEFORE THE VISE OPENS", Lost: "Once open, this clamping can never be measured again.",
 			Ask: func(fold.View) fold.Ask {
 				return kit.Counted("", "sizes of the drawing for side 1 that are still open", "drawing", "open", "0", "Finish and measure them while the part is held.", "Cut or measure them now.")
@@ -46,7 +47,7 @@ func springTest(p *fold.Plan) *fold.Spec {
 			if c.Verdict == fold.Fail {
 				c.Words = fmt.Sprintf("The wall sprang by %s: a bow was held by the vise, and the wall is cut with it.", p.Len(math.Abs(d)))
 				o.Named = "stored-bow"
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Leave the wall thicker and take a spring pass with a lighter grip, or accept it by its reason."})
+				o.Next = append(o.Next, springPass(v))
 			}
 			var ts []float64
 			lo, hi := math.Inf(1), math.Inf(-1)
@@ -86,4 +87,13 @@ func springTest(p *fold.Plan) *fold.Spec {
 				Read: "The dial's movement with its sign; micrometer.", Caution: "SPINDLE STOPPED. Hold the part: it drops from its parallels.", Scene: kit.StockPicture(p, v)}
 		},
 	}
+}
+
+// springPass is the way on where a wall has sprung: the part is gripped and picked up anew, for it is out
+// of the vise, and the cutting is done once more.
+func springPass(v fold.View) fold.Act {
+	if !v.Walks(3) {
+		return fold.Act{Do: "reopen", Of: "grip", Words: "Leave the wall thicker and take a spring pass with a lighter grip, or accept it by its reason."}
+	}
+	return fold.Act{Do: "reopen", Of: "cut", Words: "Accept it by its reason, or take a spring pass: a lighter grip, then seat, corner and top anew before it."}
 }
