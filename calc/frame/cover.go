@@ -39,7 +39,7 @@ func Covers(size Vec, sides []StockSide) ([]Cover, error) {
 			return nil, fmt.Errorf("side %d: %s is no side; name left, right, toward or away", i+1, s.Wall)
 		}
 		if !(math.Abs(float64(s.Lean)) < math.Pi/4) || math.IsNaN(s.At.X+s.At.Y) {
-			return nil, fmt.Errorf("side %s leans by %.1f deg at (%g, %g): it is no longer that side; pick it up again", s.Wall, float64(s.Lean)*180/math.Pi, s.At.X, s.At.Y)
+			return nil, fmt.Errorf("side %s leans by %.1f deg: pick it up again", s.Wall, float64(s.Lean)*180/math.Pi)
 		}
 		out[i] = s.cover(size)
 	}

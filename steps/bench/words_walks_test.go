@@ -30,6 +30,9 @@ func gather(t *testing.T, short bool) *said {
 		if short {
 			continue
 		}
+		if w.plan.Setup.Kind == "first-side" {
+			s.facedTop(t, w)
+		}
 		if w.much&wrongly != 0 {
 			s.awry(w)
 			s.otherwise(w)
@@ -71,6 +74,25 @@ func (s *said) watch(in setting) func(*steps.State) bool {
 		s.state(in, st, last)
 		last = st.Cursor.Step
 		return false
+	}
+}
+
+// facedTop touches the top once more when side 1 is cut.
+func (s *said) facedTop(t *testing.T, w walked) {
+	t.Helper()
+	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "open" }); err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	es, err := k.State().Reopen("top")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := k.Add(es...); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := k.Until(s.watch(w.setting)); err != nil {
+		t.Fatal(err)
 	}
 }
 

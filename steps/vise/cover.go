@@ -18,7 +18,7 @@ func covers(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 	if !byMiddle(p) {
 		c := judge.Off(p.Limit("corner.square"), k.Interior, math.Pi/2, 0)
 		if c.Verdict == fold.Fail {
-			c.Words = fmt.Sprintf("The corner of the stock is out of square by %s: a burr under one contact, or sawn stock.", p.Slope(c.Got))
+			c.Words = fmt.Sprintf("The corner of the stock is out of square by %s. A burr under one contact, or sawn stock.", p.Slope(c.Got))
 			if len(o.Next) == 0 {
 				o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stock", Words: c.Words + " Wipe, take the contacts again; if it stays, mill two faces square first."}, fold.Act{Do: "round"})
 			}
@@ -27,7 +27,7 @@ func covers(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 	}
 	size := p.Job.Part.Size
 	if byMiddle(p) {
-		o.Notes = append(o.Notes, "By the middle the lean of the side faces is not read: they count as square to the fixed jaw.")
+		o.Notes = append(o.Notes, "By the middle the lean of the side faces is not read. They count as square to the fixed jaw.")
 	}
 	xs, ys := kit.Sides(p)
 	stock := k.Width
@@ -46,7 +46,7 @@ func covers(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 	c := judge.Most(kit.AtLeast(p.Limit("corner.cover"), 4*w.U), -w.Least, budget.OneSided*w.U) // paper tells no more
 	c.Got = math.Max(0, c.Got)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("At the %s corner the part stands %s out of the stock: over %s of that edge nothing is there to cut.", cornerName(w.End, size), p.Len(c.Got), p.Len(w.AirLength))
+		c.Words = fmt.Sprintf("At the %s corner the part stands %s out of the stock. Over %s of that edge nothing is there to cut.", cornerName(w.End, size), p.Len(c.Got), p.Len(w.AirLength))
 		if c.Verdict == fold.Fail && o.Named == "" {
 			o.Named = "stock-short"
 		}

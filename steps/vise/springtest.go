@@ -95,5 +95,5 @@ func springPass(v fold.View) fold.Act {
 	if !v.Walks(3) {
 		return fold.Act{Do: "reopen", Of: "grip", Words: "Leave the wall thicker and take a spring pass with a lighter grip, or accept it by its reason."}
 	}
-	return fold.Act{Do: "reopen", Of: "cut", Words: "Accept it by its reason, or take a spring pass: a lighter grip, then seat, corner and top anew before it."}
+	return fold.Act{Do: "reopen", Of: "cut", Words: "Accept it by its reason. Or take a spring pass: a lighter grip, then corner and top anew."}
 }
