@@ -94,6 +94,11 @@ func (s *said) facedTop(t *testing.T, w walked) {
 	if _, err := k.Until(s.watch(w.setting)); err != nil {
 		t.Fatal(err)
 	}
+	old := slices.Clone(k.Events) // the same of an earlier walk, which was not asked
+	old[0].Cards = map[string]string{"walk": "2"}
+	st := steps.Fold(w.plan, old)
+	s.state(w.setting, &st, "")
+	s.reach(st.Earlier())
 }
 
 // walk walks a plan to its end, or to where the person gives up.
