@@ -30,6 +30,8 @@ func literals(t *testing.T, root string) []string {
 			return filepath.SkipDir
 		case d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go"):
 			return nil
+		case strings.HasSuffix(filepath.ToSlash(path), "fold/strict.go"):
+			return nil // says what only a mistake of the program says: none that is known can be walked to
 		}
 		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
 		if err != nil {

@@ -59,6 +59,12 @@ func gather(t *testing.T, short bool) *said {
 		}
 	}
 	if !short {
+		for _, w := range all {
+			if w.much&wrongly != 0 {
+				s.torn(t, w, s.walk(t, w, nil).Events)
+				break
+			}
+		}
 		for _, w := range programmed(t) {
 			s.walk(t, w, nil)
 		}

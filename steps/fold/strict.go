@@ -1,7 +1,6 @@
 package fold
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -24,7 +23,7 @@ type looks struct {
 
 // undeclared notes a look at what the step did not declare.
 func (l *looks) undeclared(what string) {
-	said := fmt.Sprintf("step %s looks at %s", l.spec.ID, what)
+	said := "step " + string(l.spec.ID) + " looks at " + what
 	if Strict {
 		panic("fold: " + said)
 	}

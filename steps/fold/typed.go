@@ -19,7 +19,7 @@ type Fact[T any] struct {
 }
 
 // NewFact is a typed fact. covs name the leading components that a covariance is of, one text
-// a version of this program: "x y", "x y theta scale". It panics on a struct without a layout:
+// a version of this program: "x,y", "x,y,theta,scale". It panics on a struct without a layout:
 // that is a mistake of the program.
 func NewFact[T any](id FactID, covs ...string) Fact[T] {
 	return Fact[T]{id, layoutOf(id, reflect.TypeFor[T](), covs)}
@@ -96,7 +96,7 @@ func layoutOf(id FactID, t reflect.Type, covs []string) *layout {
 		}
 	}
 	for _, c := range covs {
-		labels := strings.Fields(c)
+		labels := strings.Split(c, ",")
 		for _, n := range labels {
 			if !slices.Contains(l.names, n) {
 				panic(fmt.Sprintf("fold: %s has no component %s for its covariance", t, n))
@@ -168,10 +168,10 @@ type Cov struct {
 	m      [][]float64
 }
 
-// NewCov is a covariance of named components: "x y theta scale". It panics where the matrix is
+// NewCov is a covariance of named components: "x,y,theta,scale". It panics where the matrix is
 // not of that size.
 func NewCov(labels string, m [][]float64) Cov {
-	c := Cov{strings.Fields(labels), m}
+	c := Cov{strings.Split(labels, ","), m}
 	if len(c.labels) != len(m) {
 		panic(fmt.Sprintf("fold: a covariance of %d for %q", len(m), labels))
 	}

@@ -10,7 +10,7 @@ import (
 
 // A typed fact comes back as it was written, with its covariance by name; what no version wrote is not read.
 func TestTypedFacts(t *testing.T) {
-	cov := fold.NewCov("x y", [][]float64{{1e-6, 2e-7}, {2e-7, 4e-6}})
+	cov := fold.NewCov("x,y", [][]float64{{1e-6, 2e-7}, {2e-7, 4e-6}})
 	b := facts.BoreFact{X: -312.4, Y: -118.2, Dia: 8.003, Cov: cov, Dof: 4}
 	k := facts.Bore.Is(b)
 	if want := []float64{-312.4, -118.2, 8.003}; !reflect.DeepEqual(k.Value, want) || len(k.Cov) != 2 || k.Dof != 4 {
@@ -22,7 +22,7 @@ func TestTypedFacts(t *testing.T) {
 	if cov.Between("x", "y") != 2e-7 || cov.Var("y") != 4e-6 {
 		t.Error("the covariance by name is another")
 	}
-	two := facts.BoreFact{X: 1, Y: 2, Cov: fold.NewCov("x y theta scale", make4())}
+	two := facts.BoreFact{X: 1, Y: 2, Cov: fold.NewCov("x,y,theta,scale", make4())}
 	if k := facts.Bore.Is(two); len(k.Value) != 5 || len(k.Cov) != 4 {
 		t.Errorf("a fact of two bores is written as %+v", k)
 	}
