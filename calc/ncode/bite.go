@@ -51,7 +51,7 @@ func (r *relief) press(p *course, s *shape, c *capacity) (b bite) {
 	r.bites = r.bites[:0]
 	w.make()
 	r.last, r.shape = [3]float64{p.bx, p.by, p.zb}, cut
-	b.step, b.front, b.at = w.step, w.front, w.spot
+	b.step, b.front = w.step, w.front
 	if b.step <= 0 {
 		return b
 	}
@@ -128,8 +128,8 @@ func (w *sweep) make() {
 		w.kind, w.but = levels, goes
 	default:
 		w.but = goes && p.za < p.zb
-		// So gentle that it does not matter where under the cutter a place is.
-		if d := math.Abs(p.zb-p.za) * s.r; !p.arc && d <= fine*p.length {
+		// So gentle that it does not matter where under the cutter a place is, nor where in its tile.
+		if d := math.Abs(p.zb-p.za) * (s.r + tileSize*(r.dx+r.dy)); !p.arc && d <= fine*p.length {
 			w.kind, w.slope = gentle, (p.zb-p.za)/p.length
 			w.sine = math.Abs(w.slope) * s.r
 		}
@@ -261,30 +261,34 @@ func (w *sweep) slopes(y float64, i int, hs []float32) (hits int) {
 // what it may be there for the step, the upper for what is left.
 func (w *sweep) gentle(y float64, i int, hs []float32) (hits int) {
 	p := w.p
-	lim := float32(w.low) + near
 	x := w.ground.x0 + float64(i)*w.ground.dx
-	s, ds := (x-p.ax)*p.ux+(y-p.ay)*p.uy, w.ground.dx*p.ux
+	s, span := (x-p.ax)*p.ux+(y-p.ay)*p.uy, float64(len(hs)-1)*w.ground.dx*p.ux
+	low, high := w.heights(min(s, s+span), max(s, s+span))
+	lim, left := float32(low)+near, float32(high)
+	most := lim
+	for _, h := range hs {
+		if h > most {
+			most = h
+		}
+	}
+	if most == lim {
+		return 0
+	}
+	if d := float64(most) - low; d <= w.step && d <= w.detail {
+		w.shallow = true
+	} else {
+		for k, h := range hs {
+			if d := float64(h) - low; d > w.step || d > w.detail {
+				x := w.ground.x0 + float64(i+k)*w.ground.dx
+				_, d2 := p.nearest(x, y)
+				w.count(x, y, d, d2, true)
+			} else if h > lim {
+				w.shallow = true
+			}
+		}
+	}
 	for k, h := range hs {
-		if h <= lim {
-			s += ds
-			continue
-		}
-		at := s
-		if at < 0 {
-			at = 0
-		} else if at > p.length {
-			at = p.length
-		}
-		s += ds
-		z := p.za + at*w.slope
-		if d := float64(h) - z + w.sine; d > w.step || d > w.detail {
-			x := w.ground.x0 + float64(i+k)*w.ground.dx
-			_, d2 := p.nearest(x, y)
-			w.count(x, y, d, d2, true)
-		} else {
-			w.shallow = true
-		}
-		if left := float32(z + w.sine); left < h {
+		if h > left {
 			hs[k] = left
 			hits++
 		}

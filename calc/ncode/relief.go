@@ -18,6 +18,10 @@ type relief struct {
 	tx, ty         int       // tiles a row, rows of tiles
 	most           []float32 // of a tile: nothing in it is higher
 	idle           []int16   // of a tile: places looked at in vain since most was last counted
+	state          []uint8   // of a tile: what is known of most
+	caps           []float32 // of a tile: its places are no higher, whatever h says
+	done           []uint32  // of a tile: the turn that has dealt with it as a whole
+	turn           uint32
 
 	bites []nibble
 	now   sweep
@@ -72,6 +76,10 @@ func newRelief(ex *Expect) *relief {
 	r.h = make([]float32, r.nx*r.ny)
 	r.tx, r.ty = (r.nx+tileSize-1)>>tileShift, (r.ny+tileSize-1)>>tileShift
 	r.most, r.idle = make([]float32, r.tx*r.ty), make([]int16, r.tx*r.ty)
+	r.state, r.caps, r.done = make([]uint8, r.tx*r.ty), make([]float32, r.tx*r.ty), make([]uint32, r.tx*r.ty)
+	for k := range r.caps {
+		r.state[k], r.caps[k] = flat, uncapped
+	}
 	r.last[0] = math.Inf(1)
 	for _, o := range ex.Open {
 		at := [3]float64{o.At[0], o.At[1], o.Bottom}
@@ -162,14 +170,19 @@ func (r *relief) higher(v *sweep, z float64) {
 	if !ok {
 		return
 	}
+	coarse := v.coarse()
+	r.turn++
 	for ty := j0 >> tileShift; ty <= j1>>tileShift; ty++ {
 		any := false
+		if coarse {
+			r.tiles(v, ty, t0, t1)
+		}
 		for k := ty*r.tx + t0; k <= ty*r.tx+t1; k++ {
 			if r.most[k] > low {
 				if r.idle[k] >= tileSize*tileSize {
 					r.count(k-ty*r.tx, ty, low)
 				}
-				any = any || r.most[k] > low
+				any = any || r.most[k] > low && r.done[k] != r.turn
 			}
 		}
 		if !any {
@@ -223,8 +236,15 @@ func (r *relief) run(j int, y, a, b float64, low float32, v *sweep) {
 		if end > last {
 			end = last
 		}
-		if r.most[k] > low {
-			r.idle[k] += int16(end - i + 1 - v.look(y, i, r.h[base+i:base+end+1]))
+		if r.most[k] > low && r.done[k] != r.turn {
+			if r.caps[k] != uncapped {
+				r.settle(i>>tileShift, j>>tileShift)
+			}
+			hits := v.look(y, i, r.h[base+i:base+end+1])
+			if hits > 0 {
+				r.state[k] = bound
+			}
+			r.idle[k] += int16(end - i + 1 - hits)
 		}
 		i = end + 1
 	}
@@ -249,16 +269,23 @@ func (r *relief) tallest(p *course, radius float64) float64 {
 
 // count finds the highest place of a tile anew. Where that was of no use the next time comes later.
 func (r *relief) count(tx, ty int, low float32) {
-	most := float32(math.Inf(-1))
+	r.settle(tx, ty)
+	most, least := float32(math.Inf(-1)), float32(math.Inf(1))
 	for j := ty << tileShift; j < min(r.ny, (ty+1)<<tileShift); j++ {
 		for _, h := range r.h[j*r.nx+tx<<tileShift : j*r.nx+min(r.nx, (tx+1)<<tileShift)] {
 			if h > most {
 				most = h
 			}
+			if h < least {
+				least = h
+			}
 		}
 	}
 	k := ty*r.tx + tx
-	r.most[k], r.idle[k] = most, 0
+	r.most[k], r.idle[k], r.state[k] = most, 0, found
+	if most == least {
+		r.state[k] = flat
+	}
 	if most > low {
 		r.idle[k] = -8 * tileSize * tileSize
 	}
