@@ -245,3 +245,16 @@ func TestReleaseAfterARecheckIsAnother(t *testing.T) {
 		t.Errorf("walked %v", got)
 	}
 }
+
+// A waiver is kept when another is put to the same round after it was looked at.
+func TestWaiverOutlivesTheNext(t *testing.T) {
+	y := newToy(t)
+	y.until("t.floor")
+	y.step(12)
+	y.put(jobs.Event{Waive: "s/t.floor/1/n", Value: "12", Reason: "seen"})
+	y.l.State(y.p)
+	y.put(jobs.Event{Waive: "s/t.floor/1/other", Value: "3", Reason: "of another"})
+	if st := y.l.State(y.p); len(st.Waivers) != 1 || st.Waivers[0].Limit != "n" {
+		t.Errorf("waivers %+v", st.Waivers)
+	}
+}

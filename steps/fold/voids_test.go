@@ -201,3 +201,49 @@ func TestOlderRoundIsClosed(t *testing.T) {
 	}
 	y.holds("read in a closed round", standing{"identity": false})
 }
+
+// What takes the probe out takes the ball from its first reading on, not only once it is done.
+func TestWhatIsRaisedAtOnce(t *testing.T) {
+	y := small(t, &fold.Kind{Name: "raises", Goal: "holes", Line: []fold.Place{
+		at("t.ball", fold.Spec{Makes: []fold.FactID{"ball"}}),
+		at("t.drill", fold.Spec{Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}, Asks: counts("n", "m")})}}, "1", "s")
+	y.hand("t.ball")
+	y.holds("before the drill", standing{"ball": true})
+	y.hand("t.drill")
+	y.holds("half drilled", standing{"ball": false, "holes": false})
+}
+
+// A round that a mishap hit halfway is not read on: the walk opens a new one.
+func TestHalfReadRoundIsNotReadOn(t *testing.T) {
+	y := small(t, &fold.Kind{Name: "half", Goal: "seat", Line: []fold.Place{at("t.seat", fold.Spec{Makes: []fold.FactID{"seat"}, Asks: counts("a", "b", "c")})}}, "1", "s")
+	y.put(jobs.Event{Round: "s/t.seat/1"}, jobs.Event{Answer: "s/t.seat/1/a", Value: "1"})
+	y.mishap("part-bumped")
+	y.put(jobs.Event{Answer: "s/t.seat/1/b", Value: "1"})
+	if c := y.l.State(y.p).Cursor; c.Round != 2 || c.Open || c.Field != "a" {
+		t.Errorf("goes on at round %d, field %s, want round 2 from its beginning", c.Round, c.Field)
+	}
+}
+
+// A recheck may need the very fact that it brings back: that it is down is why it is done.
+func TestRecheckNeedsWhatItLifts(t *testing.T) {
+	y := small(t, &fold.Kind{Name: "lifts", Goal: "bore", Line: []fold.Place{at("t.bore", fold.Spec{Makes: []fold.FactID{"bore"}})},
+		Off: []fold.Place{at("datum-check", fold.Spec{Needs: fold.AsRead("bore"), Judge: upTo9, Recheck: &fold.Recheck{Before: "t.bore", Lifts: []fold.FactID{"bore"}}})}}, "1", "s")
+	y.hand("t.bore")
+	y.mishap("part-bumped")
+	y.holds("bumped", standing{"bore": false})
+	y.hand("datum-check")
+	y.holds("checked", standing{"bore": true})
+	if st := y.l.State(y.p); len(st.Strays) > 0 {
+		t.Errorf("strays %v", st.Strays)
+	}
+}
+
+// A step is touched by a change of its key, of what lies below it and of the whole above it; a like name is another.
+func TestWhichKeysTouch(t *testing.T) {
+	for changed, want := range map[string]bool{"job.part.features": true, "job.part.features.bore.0": true, "job.part": true, "part.features": true,
+		"job.part.featuresque": false, "job.part.size": false, "job.par": false} {
+		if got := fold.Touches([]string{"part.features"}, []string{changed}); got != want {
+			t.Errorf("%s touches: %t", changed, got)
+		}
+	}
+}
