@@ -98,7 +98,7 @@ func judgePickup(p *fold.Plan, v fold.View) fold.Outcome {
 		xs, ys = 0, 0
 	}
 	o.Facts = []fold.Known{facts.Corner.Is(facts.CornerFact{X0: unit.Length(k.Zero.X), Y0: unit.Length(k.Zero.Y), Skew: unit.Angle(k.Skew), Interior: unit.Angle(k.Interior), XSide: xs, YSide: ys,
-		HX: unit.Length(k.hx), HY: unit.Length(k.hy), Cov: fold.NewCov("x0 y0", [][]float64{k.Cov[0][:], k.Cov[1][:]})})}
+		HX: unit.Length(k.hx), HY: unit.Length(k.hy), Cov: fold.NewCov("x0,y0", [][]float64{k.Cov[0][:], k.Cov[1][:]})})}
 	o.Lines = append([]fold.Row{{Label: "X0 (M)", Value: k.Zero.X, Unit: unit.KLength, Signed: true, Big: true}, {Label: "Y0 (M)", Value: k.Zero.Y, Unit: unit.KLength, Signed: true, Big: true}}, o.Lines...)
 	o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
 	if o.Learned == "" {
