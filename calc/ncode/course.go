@@ -57,7 +57,14 @@ func (p *course) row(y, r float64) (x1, x2 float64) {
 			return 1, 0
 		}
 		w := math.Sqrt(out*out - d*d)
-		return max(p.cx-w, p.lx-r), min(p.cx+w, p.hx+r)
+		x1, x2 = p.cx-w, p.cx+w
+		if x1 < p.lx-r {
+			x1 = p.lx - r
+		}
+		if x2 > p.hx+r {
+			x2 = p.hx + r
+		}
+		return x1, x2
 	}
 	x1, x2 = math.MaxFloat64, -math.MaxFloat64
 	if d := y - p.ay; d*d <= r*r {

@@ -17,12 +17,13 @@ type relief struct {
 	h              []float32 // row by row; 0 uncut
 	tx, ty         int       // tiles a row, rows of tiles
 	most           []float32 // of a tile: nothing in it is higher
-	idle           []int16   // of a tile: places looked at in vain since most was last counted
+	idle           []int32   // of a tile: places looked at in vain since most was last counted
 	state          []uint8   // of a tile: what is known of most
 	caps           []float32 // of a tile: its places are no higher, whatever h says
 	done           []uint32  // of a tile: the turn that has dealt with it as a whole
 	turn           uint32
 
+	rows  []stretch // of the rows at work
 	bites []nibble
 	now   sweep
 	over  course     // of what turns over the tip
@@ -75,7 +76,7 @@ func newRelief(ex *Expect) *relief {
 	r.ix = 1 / r.dx
 	r.h = make([]float32, r.nx*r.ny)
 	r.tx, r.ty = (r.nx+tileSize-1)>>tileShift, (r.ny+tileSize-1)>>tileShift
-	r.most, r.idle = make([]float32, r.tx*r.ty), make([]int16, r.tx*r.ty)
+	r.most, r.idle = make([]float32, r.tx*r.ty), make([]int32, r.tx*r.ty)
 	r.state, r.caps, r.done = make([]uint8, r.tx*r.ty), make([]float32, r.tx*r.ty), make([]uint32, r.tx*r.ty)
 	for k := range r.caps {
 		r.state[k], r.caps[k] = flat, uncapped
@@ -161,6 +162,9 @@ func between(a, b float64, n int) (first, last int) {
 	return first, last
 }
 
+// stretch is a run of places in one row, from i to last.
+type stretch struct{ j, i, last int }
+
 // higher shows the sweep each run of places that may be higher than z. Tiles that are lower
 // are passed over.
 func (r *relief) higher(v *sweep, z float64) {
@@ -173,63 +177,139 @@ func (r *relief) higher(v *sweep, z float64) {
 	coarse := v.coarse()
 	r.turn++
 	for ty := j0 >> tileShift; ty <= j1>>tileShift; ty++ {
-		any := false
 		if coarse {
 			r.tiles(v, ty, t0, t1)
 		}
-		for k := ty*r.tx + t0; k <= ty*r.tx+t1; k++ {
-			if r.most[k] > low {
-				if r.idle[k] >= tileSize*tileSize {
-					r.count(k-ty*r.tx, ty, low)
-				}
-				any = any || r.most[k] > low && r.done[k] != r.turn
-			}
-		}
-		if !any {
+		if !r.any(ty, t0, t1, low) {
 			continue
 		}
-		last := min(j1, ty<<tileShift+tileSize-1)
-		for j := max(j0, ty<<tileShift); j <= last; j++ {
-			y := r.y0 + float64(j)*r.dy
-			var a, b float64
-			if w.short {
-				a, b = about(w.p.bx, w.p.by, y, w.r)
-			} else {
-				a, b = w.p.row(y, w.r)
+		first, last := max(j0, ty<<tileShift), min(j1, ty<<tileShift+tileSize-1)
+		a, b := r.lay(w, first, last)
+		a, b = r.wake(ty, a>>tileShift, b>>tileShift, last-first+1, low)
+		if a > b {
+			continue
+		}
+		a, b = a<<tileShift, b<<tileShift+tileSize-1
+		for k := range r.rows {
+			s := &r.rows[k]
+			if s.i < a {
+				s.i = a
 			}
-			if w.behind > 0 {
-				a, b = w.p.ahead(y, w.behind, a, b)
+			if s.last > b {
+				s.last = b
 			}
-			if !w.but {
-				r.run(j, y, a, b, low, v)
-				continue
-			}
-			// What lies about the start is no higher than the tool stood there.
-			c, d := about(w.p.ax, w.p.ay, y, w.r)
-			if c > d {
-				r.run(j, y, a, b, low, v)
-				continue
-			}
-			if c > b {
-				c = b
-			}
-			r.run(j, y, a, c, low, v)
-			if d < a {
-				d = a
-			}
-			r.run(j, y, d, b, low, v)
+			r.run(s, low, v)
 		}
 	}
 }
 
-// run is the part of higher from x = a to b in one row.
-func (r *relief) run(j int, y, a, b float64, low float32, v *sweep) {
-	fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix
-	if !(fa <= fb) || fb < -rounding || fa > float64(r.nx) {
+// any tells whether some tile of those from t0 to t1 is higher than low.
+func (r *relief) any(ty, t0, t1 int, low float32) bool {
+	for k := ty*r.tx + t0; k <= ty*r.tx+t1; k++ {
+		if r.most[k] > low && r.done[k] != r.turn {
+			return true
+		}
+	}
+	return false
+}
+
+// wake makes the places of those tiles ready that are higher than low, counting anew where
+// many were looked at in vain, and returns the first and the last of them.
+func (r *relief) wake(ty, t0, t1, rows int, low float32) (first, last int) {
+	first, last = 0, -1
+	for tx := t0; tx <= t1; tx++ {
+		k := ty*r.tx + tx
+		if r.most[k] <= low || r.done[k] == r.turn {
+			continue
+		}
+		if r.idle[k] >= tileSize*tileSize {
+			if r.count(tx, ty, low); r.most[k] <= low {
+				continue
+			}
+		}
+		r.idle[k] += int32(rows * tileSize / 2)
+		r.settle(tx, ty)
+		if last < 0 {
+			first = tx
+		}
+		last = tx
+	}
+	return first, last
+}
+
+// lay finds the stretches of some rows, and the first and the last column of them all.
+func (r *relief) lay(w *places, first, last int) (i0, i1 int) {
+	p := w.p
+	r.rows = r.rows[:0]
+	i0, i1 = r.nx, -1
+	put := func(j int, a, b float64) {
+		fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix
+		if !(fa <= fb) || fb < -rounding || fa > float64(r.nx) {
+			return
+		}
+		i, end := between(fa, fb, r.nx)
+		if i > end {
+			return
+		}
+		if i < i0 {
+			i0 = i
+		}
+		if end > i1 {
+			i1 = end
+		}
+		r.rows = append(r.rows, stretch{j, i, end})
+	}
+	for j := first; j <= last; j++ {
+		y := r.y0 + float64(j)*r.dy
+		var a, b float64
+		if w.short {
+			a, b = about(p.bx, p.by, y, w.r)
+		} else {
+			a, b = p.row(y, w.r)
+		}
+		if w.behind > 0 {
+			a, b = p.ahead(y, w.behind, a, b)
+		}
+		if !w.but {
+			put(j, a, b)
+			continue
+		}
+		// What lies about the start is no higher than the tool stood there.
+		c, d := about(p.ax, p.ay, y, w.r)
+		if c > d {
+			put(j, a, b)
+			continue
+		}
+		if c > b {
+			c = b
+		}
+		put(j, a, c)
+		if d < a {
+			d = a
+		}
+		put(j, d, b)
+	}
+	return i0, i1
+}
+
+// run shows the sweep one stretch, without what lies low at its ends.
+func (r *relief) run(s *stretch, low float32, v *sweep) {
+	if s.i > s.last {
 		return
 	}
-	i, last := between(fa, fb, r.nx)
-	base, tiles := j*r.nx, (j>>tileShift)*r.tx
+	hs := r.h[s.j*r.nx:][:s.last+1]
+	i := s.i
+	for i < len(hs) && hs[i] <= low {
+		i++
+	}
+	if i == len(hs) {
+		return
+	}
+	last := s.last
+	for hs[last] <= low {
+		last--
+	}
+	y, tiles := r.y0+float64(s.j)*r.dy, (s.j>>tileShift)*r.tx
 	for i <= last {
 		k := tiles + i>>tileShift
 		end := i | (tileSize - 1)
@@ -237,14 +317,10 @@ func (r *relief) run(j int, y, a, b float64, low float32, v *sweep) {
 			end = last
 		}
 		if r.most[k] > low && r.done[k] != r.turn {
-			if r.caps[k] != uncapped {
-				r.settle(i>>tileShift, j>>tileShift)
-			}
-			hits := v.look(y, i, r.h[base+i:base+end+1])
-			if hits > 0 {
+			if hits := v.look(y, i, hs[i:end+1]); hits > 0 {
 				r.state[k] = bound
+				r.idle[k] = max(r.idle[k]-int32(hits), -8*tileSize*tileSize)
 			}
-			r.idle[k] += int16(end - i + 1 - hits)
 		}
 		i = end + 1
 	}
