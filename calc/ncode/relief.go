@@ -180,11 +180,12 @@ func (r *relief) higher(v *sweep, z float64) {
 		if coarse {
 			r.tiles(v, ty, t0, t1)
 		}
-		if !r.any(ty, t0, t1, low) {
+		most := r.highest(ty, t0, t1)
+		if most <= low {
 			continue
 		}
 		first, last := max(j0, ty<<tileShift), min(j1, ty<<tileShift+tileSize-1)
-		a, b := r.lay(w, first, last)
+		a, b := r.lay(w, v.narrow(float64(most)), first, last)
 		a, b = r.wake(ty, a>>tileShift, b>>tileShift, last-first+1, low)
 		if a > b {
 			continue
@@ -203,14 +204,15 @@ func (r *relief) higher(v *sweep, z float64) {
 	}
 }
 
-// any tells whether some tile of those from t0 to t1 is higher than low.
-func (r *relief) any(ty, t0, t1 int, low float32) bool {
+// highest bounds what stands in the tiles from t0 to t1 that are not dealt with.
+func (r *relief) highest(ty, t0, t1 int) float32 {
+	most := float32(math.Inf(-1))
 	for k := ty*r.tx + t0; k <= ty*r.tx+t1; k++ {
-		if r.most[k] > low && r.done[k] != r.turn {
-			return true
+		if h := r.most[k]; h > most && r.done[k] != r.turn {
+			most = h
 		}
 	}
-	return false
+	return most
 }
 
 // wake makes the places of those tiles ready that are higher than low, counting anew where
@@ -237,8 +239,8 @@ func (r *relief) wake(ty, t0, t1, rows int, low float32) (first, last int) {
 	return first, last
 }
 
-// lay finds the stretches of some rows, and the first and the last column of them all.
-func (r *relief) lay(w *places, first, last int) (i0, i1 int) {
+// lay finds the stretches of some rows within radius, and the first and the last column of them all.
+func (r *relief) lay(w *places, radius float64, first, last int) (i0, i1 int) {
 	p := w.p
 	r.rows = r.rows[:0]
 	i0, i1 = r.nx, -1
@@ -263,9 +265,9 @@ func (r *relief) lay(w *places, first, last int) (i0, i1 int) {
 		y := r.y0 + float64(j)*r.dy
 		var a, b float64
 		if w.short {
-			a, b = about(p.bx, p.by, y, w.r)
+			a, b = about(p.bx, p.by, y, radius)
 		} else {
-			a, b = p.row(y, w.r)
+			a, b = p.row(y, radius)
 		}
 		if w.behind > 0 {
 			a, b = p.ahead(y, w.behind, a, b)

@@ -36,10 +36,10 @@ func (r *relief) height(i, j int) float32 {
 }
 
 // coarse tells whether a sweep may cut whole tiles: a straight one of a flat cutter that is
-// larger than they are, at a height that is nearly one all over a tile.
+// larger than they are, over more than one of them, at a height that is nearly one all over a tile.
 func (w *sweep) coarse() bool {
 	r := w.ground
-	return (w.kind == levels || w.kind == gentle) && w.p.length > 0 && w.s.r-rim > tileSize/2*(r.dx+r.dy)*diagonal
+	return (w.kind == levels || w.kind == gentle) && w.p.length > tileSize*r.dx && w.s.r-rim > tileSize/2*(r.dx+r.dy)*diagonal
 }
 
 // tiles cuts those of a row of tiles that lie wholly under the cutter, and marks them and
@@ -98,10 +98,31 @@ func (r *relief) tiles(w *sweep, ty, t0, t1 int) {
 // heights are the lowest and the highest of a gentle sweep's where places lie from a to b along it.
 func (w *sweep) heights(a, b float64) (low, high float64) {
 	p := w.p
-	a, b = min(max(a, 0), p.length), min(max(b, 0), p.length)
+	if a < 0 {
+		a = 0
+	} else if a > p.length {
+		a = p.length
+	}
+	if b < 0 {
+		b = 0
+	} else if b > p.length {
+		b = p.length
+	}
 	low, high = p.za+a*w.slope, p.za+b*w.slope
 	if low > high {
 		low, high = high, low
 	}
 	return low - w.sine, high + w.sine
+}
+
+// narrow is the radius within which a sweep can meet what is no higher than most: beyond it a
+// round corner is over that. It is no less than half the cutter's, for the sake of short moves.
+func (w *sweep) narrow(most float64) float64 {
+	s := &w.s
+	up := most - w.low
+	if w.kind != rounds || up >= s.corner {
+		return w.r
+	}
+	e := s.corner - up
+	return max(s.r-s.corner+math.Sqrt(s.corner*s.corner-e*e), s.r/2)
 }
