@@ -64,6 +64,41 @@ func (s Seat) Squareness(eps unit.Slope, signed bool, p Vec) (OneSided, error) {
 	return out, nil
 }
 
+// Leaning is the same where the turn of the part against its pocket is known within half, rad, of the
+// sign of eps nothing: the wall along Y leans by twice eps and the turn together, the wall along X by the
+// turn alone, and each touches at one end. Half 0 is a turn that was measured.
+//
+// It is exact at the ends of the ranges: between them each mismatch is a piecewise straight
+// function with its kink where a wall lies flat, which is tried as well. Derived.
+func (s Seat) Leaning(eps unit.Slope, turn, half unit.Angle, p Vec) (OneSided, error) {
+	x, y, err := s.walls()
+	if err != nil {
+		return OneSided{}, err
+	}
+	for _, v := range []float64{float64(eps), float64(turn), float64(half)} {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return OneSided{}, fmt.Errorf("squareness %g and turn %g ± %g must be finite numbers; correct the machine card, or touch the part again", float64(eps), float64(turn), float64(half))
+		}
+	}
+	e, h := 2*math.Abs(float64(eps)), math.Abs(float64(half))
+	over := func(mid, half, t, length, off float64) (v, r float64) {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		slopes := []float64{mid - half, mid + half}
+		if math.Abs(mid) < half {
+			slopes = append(slopes, 0)
+		}
+		for _, slope := range slopes {
+			d := away(slope, t, length, off, true).v
+			lo, hi = math.Min(lo, d), math.Max(hi, d)
+		}
+		return (lo + hi) / 2, (hi - lo) / 2
+	}
+	var out OneSided
+	out.Value.X, out.Half.X = over(-float64(turn), e+h, p.Y, s.Size.Y, -x.Dir().X)
+	out.Value.Y, out.Half.Y = over(float64(turn), h, p.X, s.Size.X, -y.Dir().Y)
+	return out, nil
+}
+
 func (s Seat) walls() (x, y Wall, err error) {
 	for _, w := range s.Walls {
 		if w < Left || w > Away {

@@ -48,6 +48,7 @@ type Setup struct {
 	Shift   *Shift  // its motion since the baseline, nil while it is not measured
 	Drift   float64 // the largest difference that a recheck found within its limits
 	Lean    Lean
+	Close   *Close // what later walks know more of; nil: reckoned as the first two walks did
 }
 
 // Shift is a measured motion of the part on its fixture, about the part zero.
@@ -67,6 +68,9 @@ func (s Setup) At(f Feature) Known {
 			e = e.Add(s.Shift.Motion.Move(f.At))
 		}
 		e = e.Add(s.Part.Outline())
+		if s.Close != nil {
+			e = e.Add(s.Close.known(s.Machine, s.Part, f.At))
+		}
 	}
 	k.Error = [2]float64{e.X, e.Y}
 	for axis := range k.Lines {
@@ -93,13 +97,19 @@ func (s Setup) All(fs []Feature) []Known {
 // lines are the whole budget at q on one axis.
 func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 	ls := s.Offset.lines(s.Machine, s.Heat, q, axis)
-	if axis == 0 {
+	if s.Close != nil && s.Close.Lobing > 0 {
+		ls = append(ls, budget.R("probe's lobes", s.Close.Lobing).From("three lobes, of which this count of hits takes a share").AsAssumed())
+	}
+	if axis == 0 && !s.walled() {
 		ls = append(ls, s.Machine.square(q.Y, s.Part.Size[1]/2))
 	}
 	if !s.In {
 		return ls
 	}
 	ls = append(ls, s.Part.lines(s.Machine, q, axis)...)
+	if s.Close != nil {
+		ls = append(ls, s.Close.lines(s.Offset, s.Machine, s.Part, q, axis)...)
+	}
 	if s.Shift != nil {
 		c := s.Shift.Motion.CovAt(q, s.Shift.Cov)
 		ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), s.Shift.Dof).From("witness readings"))

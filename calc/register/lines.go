@@ -6,6 +6,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/growth"
 )
 
 // Half-widths that neither job nor cards give (common practice, from memory).
@@ -31,17 +32,22 @@ type Machine struct {
 // square is the line of X and Y out of square at y, from the part's middle line on: it
 // doubles after a flip about either axis. Its sign is known and not used.
 func (m Machine) square(y, middle float64) budget.Line {
-	sq := budget.R("squareness", math.Abs(fit.OutOfSquare(m.Squareness, y, middle))).From("machine card")
+	return m.told(budget.R("squareness", math.Abs(fit.OutOfSquare(m.Squareness, y, middle))).From("machine card"))
+}
+
+// told marks a line of the squareness that the card does not give.
+func (m Machine) told(l budget.Line) budget.Line {
 	if !m.SquareMeasured {
-		sq = sq.AsAssumed()
+		return l.AsAssumed()
 	}
-	return sq
+	return l
 }
 
 // Heat is what is known of the fixture's warmth.
 type Heat struct {
 	Alpha    float64 // the fixture's expansion per K, 0 when it is not known
 	Asked    bool    // its temperature is asked, and that of its making is on its card
+	Days     bool    // a day that no thermometer read counts as another day: see growth.UnreadHalf
 	Known    bool    // and was answered
 	Measured bool    // by a thermometer
 	Warmer   float64 // now less the day it was made, K
@@ -81,6 +87,9 @@ func (h Heat) lines(reach float64) []budget.Line {
 		return nil
 	}
 	a, reach := math.Abs(h.Alpha-MachineAlpha), math.Abs(reach)
+	if h.Days && (!h.Asked || h.Known && !h.Measured) {
+		return []budget.Line{budget.R("heat", a*reach*growth.UnreadHalf).From("10 K since the day the fixture was made: no thermometer was read").AsAssumed()}
+	}
 	if !h.Asked {
 		return []budget.Line{budget.R("heat", a*reach*AssumedWarmth).From("5 K against the day the fixture was made").AsAssumed()}
 	}

@@ -3,6 +3,7 @@ package register
 import (
 	"math"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
 )
@@ -45,6 +46,22 @@ func (b Found) Fixture(v, held frame.Vec, edge *Edge, growth float64) frame.Fixt
 		f.Cov[2][2] = edge.Variance
 	}
 	return f
+}
+
+// Weighed is the same with the direction as the weighted mean of edge and bores; ok is false where they do not agree, of
+// which then neither may overrule the other. A share w of the bores' direction keeps w of its covariance with bore and scale.
+func (b Found) Weighed(v, held frame.Vec, edge Edge) (f frame.Fixture, ok bool) {
+	m, err := budget.Weigh([]budget.Estimate{{Name: "edge", V: float64(edge.Skew), U: math.Sqrt(edge.Variance)}, {Name: "two bores", V: float64(b.Skew), U: math.Sqrt(b.Cov[2][2])}})
+	if err != nil || !b.Two || !m.Agree {
+		return frame.Fixture{}, false
+	}
+	f = b.Fixture(v, held, nil, 1)
+	f.Skew = unit.Angle(m.V)
+	for i := range f.Cov {
+		f.Cov[i][2], f.Cov[2][i] = m.Weights[1]*f.Cov[i][2], m.Weights[1]*f.Cov[2][i]
+	}
+	f.Cov[2][2] = m.U * m.U
+	return f, true
 }
 
 // Offset is a work offset with what it was reckoned from.

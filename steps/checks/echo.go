@@ -26,19 +26,14 @@ func Presets(p *fold.Plan) bool {
 // shown is what the control shows once the offset is in: the offset itself on its page,
 // or after a preset the work coordinates over the bore and, in Z, of what touched the floor.
 func shown(p *fold.Plan, f fold.Known) [3]float64 {
-	o := kit.ReadOffset(f)
-	if !Presets(p) {
-		return [3]float64{o.Place.Offset.X, o.Place.Offset.Y, o.Z}
-	}
-	b := o.Fix.BoreAt(o.Place)
-	z := 0.0
+	over := 0.0
 	if p.Setup.Z0 == "finished top" && p.Setup.Kind != kit.FirstSide {
-		z = -p.Job.Part.Size[2]
+		over = p.Job.Part.Size[2]
 	}
 	if len(f.Value) > 12 {
-		z += f.Value[12]
+		over -= f.Value[12]
 	}
-	return [3]float64{kit.Round(p, b.X), kit.Round(p, b.Y), kit.Round(p, z)}
+	return kit.ReadOffset(f).Shown(Presets(p), over, kit.Keyed(p))
 }
 
 // decimals are those it takes to write the readout's step in the control's unit.

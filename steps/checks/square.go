@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -67,9 +68,9 @@ func Square(p *fold.Plan) *fold.Spec {
 	if b == nil {
 		return nil
 	}
-	limit := func() fold.Limit {
+	limit := func(v fold.View) fold.Limit {
 		l := p.Limit("square.skew")
-		l.Max = SkewLimit(p)
+		l.Max = SkewLimit(p, kit.WalkOf(v))
 		return l
 	}
 	// turned says how the tap before this round went.
@@ -104,7 +105,7 @@ func Square(p *fold.Plan) *fold.Spec {
 		for k := len(v.Earlier) - 1; k >= 0; k-- {
 			r := v.Earlier[k]
 			h, ok := b.Read(v.In(r, v.Earlier[:k]), true)
-			if ok && (math.Abs(h.Theta)+1.645*h.U <= limit().Max || waives(r, "square.skew")) {
+			if ok && (math.Abs(h.Theta)+1.645*h.U <= limit(v).Max || waives(r, "square.skew")) {
 				v.Earlier = v.Earlier[k+1:]
 				break
 			}
@@ -136,7 +137,7 @@ func Square(p *fold.Plan) *fold.Spec {
 				return asks
 			}
 			h, ok := b.Read(v, false)
-			good := ok && math.Abs(h.Theta) <= limit().Max && turned(v, h) == fit.AsAdvised
+			good := ok && math.Abs(h.Theta) <= limit(v).Max && turned(v, h) == fit.AsAdvised
 			if !good && !v.Has("bolts") && !waives(v.Round, "square.skew") {
 				return asks
 			}
@@ -164,7 +165,7 @@ func Square(p *fold.Plan) *fold.Spec {
 			if h.Full {
 				g = 1.645 * h.U
 			}
-			c := judge.Judged(limit(), math.Abs(h.Theta), g)
+			c := judge.Judged(limit(v), math.Abs(h.Theta), g)
 			o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
 				fold.Row{Label: "the same as an angle", Text: degrees(p, h.Theta)})
 			went := turned(v, h)
@@ -177,7 +178,7 @@ func Square(p *fold.Plan) *fold.Spec {
 				}
 			}
 			if h.Full {
-				b.Check(h, limit(), &o)
+				b.Check(h, limit(v), &o)
 			}
 			o.Checks = append(o.Checks, c)
 			if c.Verdict != fold.Pass && len(o.Next) == 0 && v.Standing("seat") {
@@ -198,7 +199,7 @@ func Square(p *fold.Plan) *fold.Spec {
 			if h.Full && c.Verdict == fold.Pass {
 				o.Learned = fmt.Sprintf("The fixture is true within %s: the %s end is %s %s. The offset will carry the rest.", p.Slope(math.Abs(h.Theta)+g), high, p.Len(math.Abs(h.Rise)), kit.TapWay(p, h.Rise))
 			} else {
-				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.Len(math.Abs(h.Rise)), kit.TapWay(p, h.Rise), p.Len(limit().Max*over))
+				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.Len(math.Abs(h.Rise)), kit.TapWay(p, h.Rise), p.Len(limit(v).Max*over))
 				if last := &o.Checks[len(o.Checks)-1]; last.Words == "" {
 					last.Words = o.Learned
 				}
@@ -223,7 +224,7 @@ func Square(p *fold.Plan) *fold.Spec {
 			if e, ok := b.(kit.EdgeBearing); ok && v.Round != nil {
 				if pg.Scene.Run = e.Plot(v); pg.Scene.Run != nil {
 					st := kit.Stations(p)
-					pg.Scene.Run.Limit = limit().Max * math.Abs(st[len(st)-1]-st[0])
+					pg.Scene.Run.Limit = limit(v).Max * math.Abs(st[len(st)-1]-st[0])
 				}
 				if doubt && pg.Scene.Run != nil {
 					pg.Scene.Run.TapEnd, pg.Scene.Run.TapDir, pg.Scene.Run.Tap = "", "", 0
@@ -250,7 +251,7 @@ func waives(r *fold.Round, limit string) bool {
 // SkewLimit is the skew that may stay: what the offset's own uncertainty leaves of
 // half the allowance at the farthest feature, and never above the cap; a control
 // that turns the program takes up to half a degree.
-func SkewLimit(p *fold.Plan) float64 {
+func SkewLimit(p *fold.Plan, walk int) float64 {
 	l := p.Limit("square.skew")
 	if _, given := p.Job.Limits["square.skew"]; given {
 		return l.Max
@@ -258,6 +259,5 @@ func SkewLimit(p *fold.Plan) float64 {
 	if Rotates(p) {
 		return float64(frame.SkewLimit)
 	}
-	left := (0.5*float64(p.Job.Allowance) - kit.OffsetGuard(p)) / math.Max(judge.Reach(p), 1)
-	return math.Max(math.Min(left, l.Max), 1e-6)
+	return register.SkewLimit(float64(p.Job.Allowance), kit.OffsetGuard(p, walk), judge.Reach(p), l.Max)
 }

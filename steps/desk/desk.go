@@ -95,7 +95,7 @@ func best(p *fold.Plan) []kit.FeatureError {
 	l := math.Max(p.Job.Part.Size[0], 1)
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
 	shift := fold.Known{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
-	facts := map[fold.FactID]fold.Known{"offset": offset, "shift": shift}
+	facts := map[fold.FactID]fold.Known{"offset": offset, "shift": shift, "seat": kit.NominalSeat(p), "baseline": kit.NominalBaseline(p)}
 	for _, f := range p.Given() {
 		facts[f.ID] = f
 	}

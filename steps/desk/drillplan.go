@@ -157,7 +157,7 @@ func holePlaces(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (at []fr
 	for _, q := range p.Setup.Screws.At {
 		w := kit.Vec(q)
 		if readout {
-			e := o.Fix.Error(o.Place, w)
+			e := o.Fixture.Error(o.Place, w)
 			at = append(at, frame.Vec{X: w.X + e.X, Y: w.Y + e.Y})
 		} else {
 			at = append(at, o.Place.Motion().Apply(w))

@@ -11,7 +11,7 @@ package facts
 //	offset       [x y z rot cx cy v_x v_y q theta bx by block] cov 4 (bore x, bore y, theta, q): what the control is to hold; compromise point; the rest for the budget
 //	echo         []                     the control shows it
 //	program/R    [minx miny minz maxx maxy maxz] of the program of role R, in work coordinates; empty when not computed
-//	seat         [dz tiltx tilty]       part top against floor
+//	seat         [dz tiltx tilty gx gy ux uy]  part top against floor; how the part has grown since side 1 by its widths measured again, with u
 //	clamps       [n]                    straps on
 //	baseline     [n s dof d1 .. dn]     part minus fixture at each witness, mean; pooled s and its degrees of freedom
 //	holes        [n]

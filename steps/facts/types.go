@@ -116,9 +116,13 @@ type ProgramFact struct {
 
 // SeatFact is the part's top against the pocket's floor.
 type SeatFact struct {
-	DZ    unit.Length `fact:"dz"`
-	TiltX unit.Angle  `fact:"tiltx"`
-	TiltY unit.Angle  `fact:"tilty"`
+	DZ     unit.Length `fact:"dz"`
+	TiltX  unit.Angle  `fact:"tiltx"`
+	TiltY  unit.Angle  `fact:"tilty"`
+	GrownX float64     `fact:"gx,bare"` // of the part since side 1, by its width measured again, as a fraction
+	GrownY float64     `fact:"gy,bare"`
+	UX     float64     `fact:"ux,bare"` // standard uncertainty of it, 0: not measured
+	UY     float64     `fact:"uy,bare"`
 }
 
 // GrippedFact is the stock in the vise: how high it is gripped, and how far it stands above the jaws.

@@ -49,6 +49,9 @@ func walkOf(cards map[string]string) int {
 // then holds there. A view outside any record walks the newest.
 func (v View) Walks(n int) bool { return v.walk == 0 || v.walk >= n }
 
+// Walks says the same of a State; one of no record walks the newest.
+func (st *State) Walks(n int) bool { return st.walk == 0 || st.walk >= n }
+
 // later says that a field is of a later walk than the record, and was not given all the same.
 func (v View) later(a Ask) bool { return v.walk > 0 && a.Since.Walk > v.walk && !v.Has(a.Field) }
 

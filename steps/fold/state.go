@@ -34,6 +34,7 @@ type State struct {
 	Unasked    []string // what today's steps ask and those of the record's version did not: see Earlier
 
 	plan *Plan
+	walk int // that it was begun with
 	page Page
 }
 
@@ -108,6 +109,7 @@ func (l *Log) State(p *Plan) State {
 	st.Notes = append([]Note(nil), s.notes...)
 	st.facts(x)
 	st.Unasked = x.unasked()
+	st.walk = x.s.walk
 	st.Spared = x.spared()
 
 	goal := p.kind.Goal

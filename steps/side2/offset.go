@@ -5,61 +5,58 @@ import (
 	"strings"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
 // ComputeOffset is the offset from the facts that the step stands on.
-func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, []string, bool) {
+func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), walk int) (fold.Known, []string, bool) {
 	b, ok1 := get("bore")
 	fl, ok2 := get("floor")
 	if !ok1 || !ok2 {
 		return fold.Known{}, nil, false
 	}
 	v, note := kit.PartZero(p)
-	notes := []string{note}
-	f := frame.Fixture{Bore: frame.Vec{X: b.Value[0], Y: b.Value[1]}, V: v, Q: 1, Held: kit.Held(p)}
-	f.Cov[0][0], f.Cov[0][1], f.Cov[1][0], f.Cov[1][1] = b.Cov[0][0], b.Cov[0][1], b.Cov[1][0], b.Cov[1][1]
-	two := len(b.Value) >= 5
-	if two {
-		f.Q, f.Skew = b.Value[3], unit.Angle(b.Value[4])
-		for i := range f.Cov {
-			for k := range f.Cov[i] {
-				f.Cov[i][k] = b.Cov[i][k]
-			}
-		}
-	}
-	if s, ok := edgeSkew(p, get); ok {
-		f.Skew = unit.Angle(s.Value[0])
-		for i := range f.Cov { // the edge knows nothing of the bores
-			f.Cov[i][2], f.Cov[2][i] = 0, 0
-		}
-		f.Cov[2][2] = s.Cov[0][0]
-	}
-	if !two {
-		if id, ok := get("identity"); ok && kit.Warm(p) {
-			f.Q = frame.Growth(kit.FixtureAlpha(p), kit.MachineAlpha, id.Value[0]-float64(*p.Job.Fixture.AsMade.Temperature))
-		}
-	}
-	var at []frame.Vec
-	for _, ft := range kit.Features(p) {
-		at = append(at, kit.Vec(ft.At))
-	}
-	mid := frame.Middle(at)
-	pl, about := f.Compromise(mid), mid
-	if checks.Rotates(p) {
-		pl, about = f.Rotated(), frame.Vec{}
-	}
+	f := fixtureFound(p, get, b, v, walk)
 	z := fl.Value[0]
 	if p.Setup.Z0 == "finished top" {
 		z += p.Job.Part.Size[2]
 	}
-	value := []float64{kit.Round(p, pl.Offset.X), kit.Round(p, pl.Offset.Y), kit.Round(p, z), float64(pl.Rotation), about.X, about.Y, v.X, v.Y, f.Q, float64(f.Skew), f.Bore.X, f.Bore.Y, BlockOf(fl)}
-	return fold.Known{ID: "offset", Value: value, Cov: rows4(f.Cov), Dof: b.Dof}, notes, true
+	var at []frame.Vec
+	for _, ft := range kit.FeaturesOf(p) {
+		at = append(at, ft.At)
+	}
+	return kit.OffsetFact(register.Place(f, at, checks.Rotates(p), z, kit.Keyed(p), b.Dof), BlockOf(fl)), []string{note}, true
+}
+
+// fixtureFound puts bore, second bore and edge together. From the third walk on the direction is the weighted mean
+// of edge and bores where they agree, so that the better one counts; before it was always the edge's.
+func fixtureFound(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), k fold.Known, v frame.Vec, walk int) frame.Fixture {
+	b, _ := facts.Bore.Read(k)
+	found := register.Found{Bore: frame.Vec{X: float64(b.X), Y: float64(b.Y)}, Two: len(k.Value) >= 5, Scale: b.Scale, Skew: b.Theta}
+	for i := range k.Cov {
+		copy(found.Cov[i][:], k.Cov[i])
+	}
+	grown := 1.0
+	if id, ok := facts.Identity.By(get); ok && kit.Warm(p) {
+		grown = frame.Growth(kit.FixtureAlpha(p), register.MachineAlpha, id.T-float64(*p.Job.Fixture.AsMade.Temperature))
+	}
+	var edge *register.Edge
+	if s, ok := edgeSkew(p, get); ok {
+		edge = &register.Edge{Skew: unit.Angle(s.Value[0]), Variance: s.Cov[0][0]}
+	}
+	if edge != nil && found.Two && walk >= 3 {
+		if f, ok := found.Weighed(v, kit.Held(p), *edge); ok {
+			return f
+		}
+	}
+	return found.Fixture(v, kit.Held(p), edge, grown)
 }
 
 // oldAsks take down what stands in the only work offset before it is overwritten.
@@ -87,7 +84,7 @@ func offset(p *fold.Plan) *fold.Spec {
 		Keys:  []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
-			f, _, ok := ComputeOffset(p, v.Fact)
+			f, _, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
 			if !ok || checks.OffsetWrong(p, v) {
 				return nil
 			}
@@ -95,7 +92,7 @@ func offset(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			f, notes, ok := ComputeOffset(p, v.Fact)
+			f, notes, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
 			if !ok {
 				return o
 			}
@@ -110,11 +107,11 @@ func offset(p *fold.Plan) *fold.Spec {
 				}
 				return v.Perhaps(id)
 			}
-			if err := kit.ReadOffset(f).Fix.CheckSkew(); err != nil {
+			if err := kit.ReadOffset(f).Fixture.CheckSkew(); err != nil {
 				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "a fixture this far out of square is squared first", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and floor anew."})
 			}
-			fs := kit.RegisterOf(p, get, false)
+			fs := kit.RegisterAs(p, get, false, kit.WalkOf(v))
 			i, ax, val, g := kit.WorstFeature(fs)
 			c := judge.Judged(p.Limit("offset.register"), val, g)
 			if len(fs) > 0 {

@@ -21,7 +21,7 @@ func release(p *fold.Plan) *fold.Spec {
 	}
 	live = append(live, checks.CutterLengths(p)...)
 	return &fold.Spec{
-		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
+		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
 		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask {
 				return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(len(p.Setup.Screws.At)),
@@ -29,7 +29,7 @@ func release(p *fold.Plan) *fold.Spec {
 			}},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			fs := kit.RegisterOf(p, v.Fact, true)
+			fs := kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v))
 			if len(fs) == 0 {
 				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "release.offset", Why: "there is an offset", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "There is no offset to judge."})
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Compute the offset again."})
@@ -71,7 +71,7 @@ func release(p *fold.Plan) *fold.Spec {
 				Read:    "The value seen.",
 				Caution: "Door shut, eye protection, extraction and mask for dust. This tool does not stop the machine.",
 				Scene:   kit.Scene(p, v, nil)}
-			for _, f := range kit.RegisterOf(p, v.Fact, true) {
+			for _, f := range kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v)) {
 				for a, name := range []string{"X", "Y"} {
 					pg.Scene.Bars = append(pg.Scene.Bars, fold.Row{Label: f.Name + " " + name, Value: f.Error[a], Guard: f.Guard[a], Unit: unit.KLength, Signed: true})
 				}

@@ -1,0 +1,79 @@
+package kit
+
+import (
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/growth"
+	"fliptrue/calc/register"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+)
+
+// closeOf is what the third walk reckons with: the part's growth since side 1, how it leans and
+// turns at its walls, the probe's lobes and the lead of the screws.
+func closeOf(p *fold.Plan, get Facts, o register.Offset) *register.Close {
+	c := &register.Close{Grown: grownOf(p, get), Lobing: lobes(p), Lead: leadOf(p, o)}
+	walls := Walls(p)
+	if p.Setup.Floating || len(walls) < 2 {
+		return c
+	}
+	size := frame.Vec{X: p.Job.Part.Size[0], Y: p.Job.Part.Size[1]}
+	c.Seat = &frame.Seat{Size: size, Walls: [2]frame.Wall{walls[0], walls[1]}}
+	// Strips were tried at both ends of both walls: the longer sees less of a turn.
+	c.Strips, _ = frame.TurnAtWalls(Strip(p), math.Max(size.X, size.Y))
+	c.Turn, c.TurnU = turnOf(p, get, o.Fixture.Skew)
+	return c
+}
+
+// Strip is the thickness of the paper or feeler strips, which is common to both.
+func Strip(p *fold.Plan) float64 { return Even(p, 0.02, 0.01, 0.001) }
+
+// turnOf is the turn of the part against its pocket by the two witnesses on one of its faces, which was cut along X
+// of side 1 and lies along it after either flip; u 0 where they were not touched, or lie on two faces.
+func turnOf(p *fold.Plan, get Facts, skew unit.Angle) (unit.Angle, float64) {
+	base, ok := facts.Baseline.By(get)
+	spots := Spots(p)
+	if !ok || len(base.D) != len(spots) {
+		return 0, 0
+	}
+	var ends []int
+	for i, s := range spots {
+		if s.Axis == fit.AxisY {
+			ends = append(ends, i)
+		}
+	}
+	if len(ends) != 2 {
+		return 0, 0
+	}
+	a, b := spots[ends[0]], spots[ends[1]]
+	d := b.At.X - a.At.X
+	if a.Sign != b.Sign || a.At.Y != b.At.Y || d == 0 {
+		return 0, 0
+	}
+	return unit.Angle((base.D[ends[1]]-base.D[ends[0]])/d) - skew, turnU(p, float64(base.S), d)
+}
+
+// turnU is its standard uncertainty: both ends twice, and the axis' straightness over them when it was cut and now.
+func turnU(p *fold.Plan, s, between float64) float64 {
+	return math.Hypot(s, math.Sqrt2*p.Job.Machine.Straightness/math.Sqrt(3)) / math.Abs(between)
+}
+
+// leadOf is the lead error by the cards.
+func leadOf(p *fold.Plan, o register.Offset) register.Lead {
+	return register.Lead{Per300: frame.LeadPreset, Assumed: true}
+}
+
+// grownOf is how the part has grown since side 1: by its widths measured again, else by what nobody read.
+func grownOf(p *fold.Plan, get Facts) [2]growth.Growth {
+	s, _ := facts.Seat.By(get)
+	g := unread(p, get)
+	for i, by := range [2][2]float64{{s.GrownX, s.UX}, {s.GrownY, s.UY}} {
+		if by[1] > 0 {
+			g[i] = measured(by[0], by[1])
+		}
+	}
+	return g
+}

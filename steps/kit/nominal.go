@@ -1,0 +1,57 @@
+package kit
+
+import (
+	"math"
+	"slices"
+
+	"fliptrue/calc/growth"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+)
+
+// nominalU are the standard uncertainties with which bore and direction can be found at best.
+func nominalU(p *fold.Plan) (u, theta, dof float64) {
+	s, dof := judge.ProbeS(p)
+	m := &p.Job.Machine
+	u = s * math.Sqrt(2/float64(hitCount(p))) // of the centre of n even hits
+	first, second := Targets(p)
+	switch fd := Finder(p).(type) {
+	case Sweeper:
+		u = fd.u(0)
+	case Kicker:
+		u = fd.Contact().S / math.Sqrt2
+	case pinner:
+		_, u, _ = fd.Across(fold.View{Plan: p}, first, "x")
+	}
+	if e := p.Job.Fixture.AsMade.Edge; e != nil {
+		st := Stations(p)
+		l := math.Max(st[len(st)-1]-st[0], 1)
+		theta = math.Hypot(m.Straightness/math.Sqrt(3)/l, m.Dial.Graduation/math.Sqrt(12)*math.Sqrt(12/float64(len(st)))/l)
+	} else if second != nil {
+		theta = math.Sqrt2 * math.Hypot(u, m.Backlash/math.Sqrt(3)) / math.Max(second.From.Len(), 1)
+	}
+	return u, theta, dof
+}
+
+// NominalSeat is a part that has not grown by its widths measured again, with what a micrometer leaves.
+func NominalSeat(p *fold.Plan) fold.Known {
+	v := fold.Outside(p, nil)
+	var u [2]float64
+	asked := WidthAsks(p, v)
+	for i, w := range widths {
+		if slices.ContainsFunc(asked, func(a fold.Ask) bool { return a.Field == w.field }) {
+			then, ut, _ := widthThen(p, v, i)
+			u[i] = math.Hypot(ut, growth.MicrometerU) / then
+		}
+	}
+	return facts.Seat.Is(facts.SeatFact{UX: u[0], UY: u[1]})
+}
+
+// NominalBaseline is a part touched at its witnesses that lies as its pocket does.
+func NominalBaseline(p *fold.Plan) fold.Known {
+	s, dof := judge.ProbeS(p)
+	n := len(Spots(p))
+	return facts.Baseline.Is(facts.BaselineFact{N: float64(n), S: unit.Length(s), Freedom: dof, D: make([]float64, n)})
+}
