@@ -21,6 +21,7 @@ type Machine struct {
 	Squareness     unit.Slope            `key:"squareness" rule:"max 0.1" says:"How far X and Y are from square; a cut Y further away lands this much further right." sign:"+ lands toward X+ as Y grows" eg:"0.010/100"`
 	SquareMeasured bool                  `key:"" rule:"given squareness"` // the card gave it
 	Straightness   float64               `key:"straightness" rule:"min 0; max 1; default 0.003mm" says:"Straightness of the moving axis over an edge run." eg:"0.003"`
+	Lead           float64               `key:"lead" rule:"min 0; max 1" says:"Most that the travel of a screw varies within any 300 mm, by its maker or a test; left out: 0.052, of a rolled screw." eg:"0.023"`
 	Probe          *Probe                `key:"probe" says:"The touch probe as last calibrated; left out without one." eg:"{ball: 2, radius: 0.991, repeat: 0.001, dof: 30, source: ring gauge}"`
 	Tram           *Tram                 `key:"tram" says:"Lean of the spindle to the table; left out until it was measured." eg:"{x: 0.010/300, y: 0.006/300}"`
 	Dial           Dial                  `key:"dial" says:"The test indicator." eg:"{graduation: 0.002}"`

@@ -54,7 +54,7 @@ func TestDeskFloatingPartCostsTheClearance(t *testing.T) {
 			if d.AsJob[i].U[a] != d.Walls[i].U[a] {
 				t.Errorf("%s: the job stands against walls, U is %v and %v", d.AsJob[i].Name, d.AsJob[i].U, d.Walls[i].U)
 			}
-			if math.Abs(d.AsJob[i].Error[a]) > 1e-9 { // float noise of sums near 100 mm
+			if math.Abs(d.AsJob[i].Error[a]) > 2*1e-4*64/2+1e-9 { // what squareness leaves at a wall on the middle line
 				t.Errorf("%s: nominal readings leave an error of %v", d.AsJob[i].Name, d.AsJob[i].Error)
 			}
 		}
@@ -73,13 +73,12 @@ func TestDeskFindings(t *testing.T) {
 	// Walnut's movement over 96 mm is the largest line: the allowance that tells the two
 	// ways of holding apart lies between their guards.
 	_, d := onDesk(t)
-	_, _, _, gw := kit.WorstFeature(d.Walls)
-	_, _, _, gf := kit.WorstFeature(d.Floating)
-	_, _, kink, _ := kit.WorstFeature(d.Walls)
+	_, _, vw, gw := kit.WorstFeature(d.Walls)
+	_, _, vf, gf := kit.WorstFeature(d.Floating)
 	if gw >= gf {
 		t.Fatalf("guard against walls %v, floating %v", gw, gf)
 	}
-	between := fmt.Sprintf("allowance: %.4f", kink+(gw+gf)/2)
+	between := fmt.Sprintf("allowance: %.4f", (vw+gw+vf+gf)/2)
 	for _, c := range []struct {
 		name  string
 		edits []string

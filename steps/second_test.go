@@ -71,10 +71,10 @@ func (w *walker) types(step fold.StepID, values ...string) fold.State {
 
 func TestOffsetGuardIsFinite(t *testing.T) {
 	p := lidPlan(t, nil)
-	if g := kit.OffsetGuard(p); !(g > 0.003 && g < 0.025) {
+	if g := kit.OffsetGuard(p, 3); !(g > 0.003 && g < 0.025) {
 		t.Errorf("guard of the offset %v, expected some hundredths", g)
 	}
-	if l := checks.SkewLimit(p); !(l > 0) || math.IsInf(l, 0) {
+	if l := checks.SkewLimit(p, 3); !(l > 0) || math.IsInf(l, 0) {
 		t.Errorf("skew limit %v", l)
 	}
 }

@@ -195,7 +195,7 @@ func (b *bare) do(a fold.Act) {
 func (b *bare) squared(t *testing.T) (st fold.State, rounds int, named []string) {
 	t.Helper()
 	w := newWalker(t, b.p)
-	w.types("mount", "toward you", "FX-3", "1", "20.5C")
+	w.types("mount", "toward you", "FX-3", "1", "20.5C", "1")
 	for i := 0; i < 200; i++ {
 		st = w.l.State(b.p)
 		if st.Cursor.Step == "lengths" {
@@ -271,8 +271,8 @@ func TestSquareSignsExhaustively(t *testing.T) {
 								t.Errorf("%s: not square after %d rounds, named %v", what, rounds, named)
 								continue
 							}
-							if math.Abs(b.turn) > checks.SkewLimit(p) || math.Abs(f.Value[0]-b.turn) > 1e-6 {
-								t.Errorf("%s: the fixture is turned by %.3e, measured %.3e, limit %.3e", what, b.turn, f.Value[0], checks.SkewLimit(p))
+							if math.Abs(b.turn) > checks.SkewLimit(p, 3) || math.Abs(f.Value[0]-b.turn) > 1e-6 {
+								t.Errorf("%s: the fixture is turned by %.3e, measured %.3e, limit %.3e", what, b.turn, f.Value[0], checks.SkewLimit(p, 3))
 							}
 							// The pivot bolt stands at the edge's end, a little before its first station: each tap
 							// leaves a twentieth, too much only after one the wrong way.
@@ -327,7 +327,7 @@ func TestSquareByTwoBoresExhaustively(t *testing.T) {
 								t.Errorf("%s: not square after %d rounds, named %v", what, rounds, named)
 								continue
 							}
-							if math.Abs(b.turn) > checks.SkewLimit(p) || math.Abs(f.Value[0]-b.turn) > 2e-6 {
+							if math.Abs(b.turn) > checks.SkewLimit(p, 3) || math.Abs(f.Value[0]-b.turn) > 2e-6 {
 								t.Errorf("%s: the fixture is turned by %.3e, measured %.3e", what, b.turn, f.Value[0])
 							}
 							if rounds != 1+2*backwards || backwards > 0 && named[1] != "tapped-wrong-way" {

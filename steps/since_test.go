@@ -40,7 +40,7 @@ func TestEarlierRecord(t *testing.T) {
 	if want := []float64{-222.277, -145.224, -286.001}; !ok || !nearly(of.Value[:3], want) {
 		t.Errorf("offset %v, want %v", of.Value, want)
 	}
-	if said := st.Earlier(); !strings.HasPrefix(said, "begun by an earlier version, which did not ask for: the runout of the tools, ") || strings.Count(said, "runout") != 1 {
+	if said := st.Earlier(); !strings.HasPrefix(said, "begun by an earlier version, which did not ask for: whether the fixture stands where it was made, the runout of the tools, ") || strings.Count(said, "runout") != 1 {
 		t.Errorf("says %q", said)
 	}
 	log := steps.NewLog()
@@ -65,7 +65,9 @@ func TestWalkOfABegin(t *testing.T) {
 	begin := steps.Begin("side2", nil, "")
 	begin.At = es[0].At
 	now := append([]jobs.Event{begin}, es[1:]...)
-	st := steps.Fold(p, now[:6])
+	place := jobs.Event{Answer: "side2/mount/1/place", Value: "somewhere else, or not known", At: es[0].At}
+	now = append(append(append([]jobs.Event{}, now[:6]...), place), now[6:]...)
+	st := steps.Fold(p, now[:7])
 	if st.Cursor.Step != "lengths" || st.Cursor.Field != "runby" {
 		t.Errorf("after the mount stands at %+v", st.Cursor)
 	}

@@ -105,7 +105,7 @@ func TestTwoPins(t *testing.T) {
 		j.Limits = map[string]unit.Length{"square.skew": 0.002}
 		j.Allowance = 0.5
 	}))
-	w.types("mount", "toward you", "FX-3", "1", "20.5")
+	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4", "4.991", "-4.991", "5.051", "-4.931")
 	hits := append([]string{"0", "toward you"}, circle(0, 0, 4.991, 6)...)
@@ -115,7 +115,7 @@ func TestTwoPins(t *testing.T) {
 	near(t, "scale", f.Value[3], math.Hypot(79.998, 0.060)/80, 1e-9)
 	// The offset takes the direction from the whole pins, with what it shares with the place of the first.
 	st = w.types("floor", "-187.456", "-187.456", "-187.456", "-187.456", "-187.456", "-175.456", "-175.456")
-	off, _, ok := side2.ComputeOffset(w.p, st.Fact)
+	off, _, ok := side2.ComputeOffset(w.p, st.Fact, 3)
 	if !ok || off.Value[9] != f.Value[4] || off.Cov[1][2] == 0 {
 		t.Errorf("skew of the offset %v, its covariance %v", off.Value[9], off.Cov)
 	}
@@ -147,7 +147,7 @@ func TestGaugePin(t *testing.T) {
 // Without a probe the floor stands on the first tool over a block, taken off once.
 func TestFloorOverABlock(t *testing.T) {
 	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial"; j.Machine.Probe = nil }))
-	w.types("mount", "toward you", "FX-3", "1", "20.5")
+	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
 	w.types("lengths", "2", "76.118", "88.420")
 	w.types("square", straight(w.p, 0.2, 0)...)
 	w.types("bore", "0", "-200", "-100", "0", "0.1", "0", "0", "0")
@@ -170,7 +170,7 @@ func TestFloorOverABlock(t *testing.T) {
 // "Same room, together for over 2 h" stands for a thermometer: no difference, within 1 K.
 func TestSameRoom(t *testing.T) {
 	w := newWalker(t, lidPlan(t, nil))
-	st := w.types("mount", "toward you", "FX-3", "2")
+	st := w.types("mount", "toward you", "FX-3", "2", "1")
 	f := fact(t, st, "identity")
 	near(t, "T", f.Value[0], 20.5, 0)
 	near(t, "u", f.Value[1], 1/math.Sqrt(3), 1e-12)
@@ -217,7 +217,7 @@ func TestInchShop(t *testing.T) {
 		near(t, id, p.Limit(id).Max/in, want, 1e-9)
 	}
 	w := newWalker(t, p)
-	w.types("mount", "toward you", "FX-3", "1", "20.5C")
+	w.types("mount", "toward you", "FX-3", "1", "20.5C", "1")
 	w.types("lengths", "2", "3", "3.5", "3.8675", "3.8677") // two tenths apart: on the limit
 	st := w.l.State(p)
 	a, _ := st.Ask("jog1")
@@ -245,7 +245,7 @@ func TestInchShop(t *testing.T) {
 			return fold.Known{Value: []float64{-11 * in, 0, 0, 0, 0}}, true
 		}
 		return fold.Known{}, false
-	})
+	}, 3)
 	if d := checks.Delivery(p, fold.View{}, f); !strings.Contains(d, "type: G20 G90 G10 L2 P1 X-6.2291 Y-3.2118 Z-11.0000") {
 		t.Errorf("%q", d)
 	}

@@ -81,6 +81,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if v, step, ok := w.onMachine(q); ok {
 		return roundTo(v, step), step, nil
 	}
+	if v, ok := w.widthAgain(q); ok {
+		return roundTo(v, 0.001), 0.001, nil
+	}
 	if v, step, ok := w.lever(q); ok {
 		return v, step, nil
 	}

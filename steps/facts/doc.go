@@ -3,7 +3,7 @@ package facts
 // What each fact's vector holds. Lengths mm, angles rad, temperatures °C; machine
 // coordinates unless it says otherwise. Cov is of the leading components named.
 //
-//	identity     [T uT m]               fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked); m 1: by a thermometer
+//	identity     [T uT m near]               fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked); m 1: by a thermometer; near 1: it stands where it was made
 //	length/N     [L]                    cov 1: tool length from the spindle's gauge line; length/probe the probe's
 //	skew         [theta straightness]   cov 1: direction of the fixture's edge less its as-made zero, CCW +
 //	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 (pin, square) corrected once, D 0 when not measured; scale and skew from two

@@ -48,9 +48,10 @@ type Done struct{}
 
 // IdentityFact is the fixture mounted and identified.
 type IdentityFact struct {
-	T        float64 `fact:"t"`      // the fixture's, °C; 20 and U 0 when not asked
-	U        float64 `fact:"u,opt"`  // its standard uncertainty, K
-	Measured float64 `fact:"m,bare"` // 1: by a thermometer
+	T        float64 `fact:"t"`         // the fixture's, °C; 20 and U 0 when not asked
+	U        float64 `fact:"u,opt"`     // its standard uncertainty, K
+	Measured float64 `fact:"m,bare"`    // 1: by a thermometer
+	Near     float64 `fact:"near,bare"` // 1: it stands where it was made, within kit.NearBy
 }
 
 // LengthFact is a tool's length from the spindle's gauge line; length/probe is the probe's.

@@ -15,7 +15,7 @@ import (
 // closeOf is what the third walk reckons with: the part's growth since side 1, how it leans and
 // turns at its walls, the probe's lobes and the lead of the screws.
 func closeOf(p *fold.Plan, get Facts, o register.Offset) *register.Close {
-	c := &register.Close{Grown: grownOf(p, get), Lobing: lobes(p), Lead: leadOf(p, o)}
+	c := &register.Close{Grown: grownOf(p, get), Lobing: lobes(p), Lead: leadOf(p, get)}
 	walls := Walls(p)
 	if p.Setup.Floating || len(walls) < 2 {
 		return c
@@ -61,9 +61,20 @@ func turnU(p *fold.Plan, s, between float64) float64 {
 	return math.Hypot(s, math.Sqrt2*p.Job.Machine.Straightness/math.Sqrt(3)) / math.Abs(between)
 }
 
-// leadOf is the lead error by the cards.
-func leadOf(p *fold.Plan, o register.Offset) register.Lead {
-	return register.Lead{Per300: frame.LeadPreset, Assumed: true}
+// NearBy is how far from the place where it was made a fixture may stand to be called there, mm.
+func NearBy(p *fold.Plan) float64 { return Even(p, 20, 10, 1) }
+
+// leadOf is the lead error by the cards and by where the fixture stands. Before it is mounted it counts as near:
+// that is the best that can be proven.
+func leadOf(p *fold.Plan, get Facts) register.Lead {
+	l := register.Lead{Per300: p.Job.Machine.Lead}
+	if l.Per300 == 0 {
+		l.Per300, l.Assumed = frame.LeadPreset, true
+	}
+	if id, ok := facts.Identity.By(get); !ok || id.Near != 0 {
+		l.Moved = &[2]float64{NearBy(p), NearBy(p)}
+	}
+	return l
 }
 
 // grownOf is how the part has grown since side 1: by its widths measured again, else by what nobody read.

@@ -111,12 +111,17 @@ func WidthAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	return asks
 }
 
-// widthThen is a width as side 1 left it with its standard uncertainty, else the drawing's with what a cutter leaves on both sides.
+// widthThen is a width as side 1 left it with its standard uncertainty, else the drawing's. What a cutter of the wrong size by c a
+// side then puts into the growth is no further doubt: with d the width beyond the drawing W, a feature p from the wall is
+//
+//	c + p (d - 2 c)/W = p d/W + c (1 - 2 p/W)
+//
+// off, and the line of the cutter, c, holds the second part at every p. Derived.
 func widthThen(p *fold.Plan, v fold.View, i int) (w, u float64, read bool) {
 	if f, ok := widths[i].then.Perhaps(v); ok {
 		return float64(f.W), math.Max(stdOf(f.Cov, "w"), growth.MicrometerU), true
 	}
-	return p.Job.Part.Size[i], 2 * register.AssumedCutter / math.Sqrt(3), false
+	return p.Job.Part.Size[i], 0, false
 }
 
 // Grown is the part's growth since side 1 by its widths, as fractions with their standard uncertainties; u 0 where they were not asked.
@@ -137,6 +142,12 @@ func Grown(p *fold.Plan, v fold.View) (g, u [2]float64, err error) {
 		g[i], u[i] = again.Value, again.Lines[0].Value
 	}
 	return g, u, nil
+}
+
+// SeatWith is the fact of a seated part, with its growth where its widths were measured again.
+func SeatWith(p *fold.Plan, v fold.View, dz, tiltx, tilty float64) fold.Known {
+	g, u, _ := Grown(p, v)
+	return facts.Seat.Is(facts.SeatFact{DZ: unit.Length(dz), TiltX: unit.Angle(tiltx), TiltY: unit.Angle(tilty), GrownX: g[0], GrownY: g[1], UX: u[0], UY: u[1]})
 }
 
 // WidthWrong says that the part may not go in: it is wider than its pocket, or a width was mistyped.

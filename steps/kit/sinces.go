@@ -14,6 +14,7 @@ var (
 	SinceWarm       = fold.Since{Walk: 2, What: "how warm the part goes in"}
 	SinceTipGap     = fold.Since{Walk: 2, What: "the gap under the tip of a tool"}
 	SinceScrewsLeft = fold.Since{Walk: 2, What: "screws left in a part that comes out"}
+	SincePlace      = fold.Since{Walk: 3, What: "whether the fixture stands where it was made"}
 	SinceWidth      = fold.Since{Walk: 3, What: "the part's widths measured again before it goes in"}
 	SinceLever      = fold.Since{Walk: 3, What: "the angle of a dial's stylus that the jog test does not show flat"}
 	SinceRaised     = fold.Since{Walk: 2, What: "the raise of the air pass"}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -37,7 +38,8 @@ func mount(p *fold.Plan) *fold.Spec {
 						What: fold.What{By: "thermometer", Of: "fixture"}, Window: kit.Around(20, 15, "a shop")})
 				}
 			}
-			return asks
+			return append(asks, fold.Ask{Field: "place", Since: kit.SincePlace, Label: "on the table it stands", Kind: fold.Choice, Options: places(p),
+				What: fold.What{By: "eye", Of: "fixture", Dir: "place"}})
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			t, ok := v.Num("temp", unit.KTemperature)
@@ -54,8 +56,10 @@ func mount(p *fold.Plan) *fold.Spec {
 			case !ok:
 				t, u = 20, 0
 			}
-			o := fold.Outcome{Facts: []fold.Known{{ID: "identity", Value: []float64{t, u, measured}}}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
+			o := fold.Outcome{Facts: []fold.Known{identified(p, v, t, u, measured)}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
 			switch {
+			case together && v.Walks(3):
+				o.Notes = append(o.Notes, "No thermometer: its growth since the day it was made counts with 10 degrees either way. Two bores would measure it.")
 			case together:
 				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within 1 K. Two bores would measure it.")
 			case made != nil && ok:
@@ -82,6 +86,23 @@ func mount(p *fold.Plan) *fold.Spec {
 				Scene:   sc}
 		},
 	}
+}
+
+// places are where a fixture may stand on its table; the first is where it was made.
+func places(p *fold.Plan) []string {
+	return []string{"where it was made, within " + p.Len(kit.NearBy(p)), "somewhere else, or not known"}
+}
+
+// identified is the fixture as mounted: temperature with its standard uncertainty, 1 for a thermometer, and where it stands.
+func identified(p *fold.Plan, v fold.View, t, u, measured float64) fold.Known {
+	if !v.Walks(3) {
+		return fold.Known{ID: "identity", Value: []float64{t, u, measured}}
+	}
+	id := facts.IdentityFact{T: t, U: u, Measured: measured}
+	if v.Has("place") && fold.SameAnswer(v.Text("place"), places(p)[0]) {
+		id.Near = 1
+	}
+	return facts.Identity.Is(id)
 }
 
 // pivotMark is the end about which the fixture is turned when it is tapped.

@@ -76,6 +76,10 @@ func seat(p *fold.Plan) *fold.Spec {
 				return asks
 			}
 		}
+		asks = append(asks, kit.WidthAsks(p, v)...)
+		if kit.WidthWrong(p, v, &fold.Outcome{}) {
+			return asks
+		}
 		asks = append(asks, up, flip, edge)
 		for i, d := range diagonal {
 			a := fold.Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: kit.Around(0, 0.3, "a seated part")}
@@ -114,7 +118,7 @@ func seat(p *fold.Plan) *fold.Spec {
 	}
 	sp.Judge = func(v fold.View) fold.Outcome {
 		var o fold.Outcome
-		if WarmCheck(p, v, &o) {
+		if WarmCheck(p, v, &o) || kit.WidthWrong(p, v, &o) {
 			return o
 		}
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
@@ -186,7 +190,7 @@ func seat(p *fold.Plan) *fold.Spec {
 			}
 		}
 		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
-		o.Facts = []fold.Known{{ID: "seat", Value: []float64{dz, tx, ty}}}
+		o.Facts = []fold.Known{kit.SeatWith(p, v, dz, tx, ty)}
 		if pre {
 			o.Facts = append(o.Facts, fold.Known{ID: "holes", Value: []float64{float64(v.Int("pins"))}})
 			if t, ok := threadFact(p, v, &o); ok {
