@@ -65,7 +65,7 @@ func TestWalkOfABegin(t *testing.T) {
 	begin := steps.Begin("side2", nil, "")
 	begin.At = es[0].At
 	now := append([]jobs.Event{begin}, es[1:]...)
-	place := jobs.Event{Answer: "side2/mount/1/place", Value: "somewhere else, or not known", At: es[0].At}
+	place := jobs.Event{Answer: "side2/mount/1/place", Value: "elsewhere, or not known", At: es[0].At}
 	now = append(append(append([]jobs.Event{}, now[:6]...), place), now[6:]...)
 	st := steps.Fold(p, now[:7])
 	if st.Cursor.Step != "lengths" || st.Cursor.Field != "runby" {

@@ -88,9 +88,14 @@ func mount(p *fold.Plan) *fold.Spec {
 	}
 }
 
+const elsewhere = "elsewhere, or not known"
+
 // places are where a fixture may stand on its table; the first is where it was made.
 func places(p *fold.Plan) []string {
-	return []string{"where it was made, within " + p.Len(kit.NearBy(p)), "somewhere else, or not known"}
+	if p.Job.Unit == unit.Imperial {
+		return []string{"within 1 in of where it was made", elsewhere}
+	}
+	return []string{"within 20 mm of where it was made", elsewhere}
 }
 
 // identified is the fixture as mounted: temperature with its standard uncertainty, 1 for a thermometer, and where it stands.
