@@ -38,7 +38,7 @@ func OffsetFact(o register.Offset, block float64) fold.Known {
 	f := o.Fixture
 	k := facts.Offset.Is(facts.OffsetFact{X: mm(o.Place.Offset.X), Y: mm(o.Place.Offset.Y), Z: mm(o.Z), Rot: o.Place.Rotation, CX: mm(o.About.X), CY: mm(o.About.Y),
 		VX: mm(f.V.X), VY: mm(f.V.Y), Q: f.Q, Theta: f.Skew, BX: mm(f.Bore.X), BY: mm(f.Bore.Y), Block: mm(block),
-		Cov: fold.NewCov("bx by theta q", cov), Dof: o.Dof})
+		Cov: fold.NewCov("bx,by,theta,q", cov), Dof: o.Dof})
 	if block == 0 { // it was always written
 		k.Value = append(k.Value, 0)
 	}

@@ -20,3 +20,6 @@ var (
 	SinceRaised     = fold.Since{Walk: 2, What: "the raise of the air pass"}
 	SinceFaced      = fold.Since{Walk: 3, What: "whether the top is faced already"}
 )
+
+// OfWalk3 are the names of what the third walk asks, for who holds records of the first two against what they meant.
+var OfWalk3 = []string{SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What}

@@ -59,11 +59,14 @@ func (p *printer) ledger(st *steps.State) {
 		p.line("stray").seq(s.Seq)
 		p.words("what", s.What)
 	}
-	for _, u := range st.Unasked {
+	// What the third walk asks anew is no change of what a record of the first two means.
+	then := *st
+	then.Unasked = slices.DeleteFunc(slices.Clone(st.Unasked), func(u string) bool { return slices.Contains(kit.OfWalk3, u) })
+	for _, u := range then.Unasked {
 		p.line("unasked")
 		p.words("what", u)
 	}
-	p.words("earlier", st.Earlier())
+	p.words("earlier", then.Earlier())
 }
 
 func (p *printer) cause(head string, c *steps.Cause) {
