@@ -20,8 +20,8 @@ func (m *Model) legs() []leg {
 		if ss.Verdict == steps.NotApplicable && ss.Off {
 			continue
 		}
-		name := legOf[ss.ID]
-		if n := len(out); n == 0 || name != "" && name != out[n-1].name && !ss.Off {
+		name := ss.Leg
+		if n := len(out); n == 0 || name != "" && name != out[n-1].name {
 			if name == "" {
 				name = "STEPS"
 			}

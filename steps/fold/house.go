@@ -35,6 +35,7 @@ type Kind struct {
 // Place is a step's place in a kind. Build gives nil where the job does not want the step.
 type Place struct {
 	ID    StepID
+	Leg   string // name of the part of the walk that begins here, "" for that of the step before
 	Plans string // hold-down plans it is walked in, of "TMS"; "" for all
 	Build func(*Plan) *Spec
 }
@@ -86,7 +87,7 @@ func build(p *Plan, places []Place) []*Spec {
 			continue
 		}
 		if sp := at.Build(p); sp != nil {
-			sp.ID = at.ID
+			sp.ID, sp.Leg = at.ID, at.Leg
 			sp.relate()
 			out = append(out, sp)
 		}

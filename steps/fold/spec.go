@@ -34,6 +34,7 @@ func (f FactID) Thing() string {
 type Spec struct {
 	ID    StepID
 	Title string // two or three words for the list of steps
+	Leg   string // of its Place
 
 	Needs   []Need
 	Makes   []FactID // one a thing where there are several

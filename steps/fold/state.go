@@ -42,6 +42,7 @@ type State struct {
 type StepState struct {
 	ID      StepID
 	Title   string
+	Leg     string // name of the part of the walk that begins here, "" within one
 	Off     bool
 	Verdict Verdict
 	Cause   *Cause // when void; with another verdict: what it made fell after it had served
@@ -234,7 +235,7 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 	}
 	byOrder(x.p, all)
 	for _, sp := range all {
-		ss := StepState{ID: sp.ID, Title: sp.Title, Off: !slices.Contains(x.p.Line, sp), Needed: slices.Contains(need, sp)}
+		ss := StepState{ID: sp.ID, Title: sp.Title, Leg: sp.Leg, Off: !slices.Contains(x.p.Line, sp), Needed: slices.Contains(need, sp)}
 		rs := x.s.rounds[sp.ID]
 		ss.Pause = sp.Pause.in(len(rs) > 1)
 		ss.Rounds = append(ss.Rounds, rs...)
