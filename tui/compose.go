@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/tui/canvas"
 )
@@ -360,7 +361,11 @@ func (m *Model) picAt(s slot) []string {
 	if s.h < 2 {
 		return make([]string, max(s.h, 0))
 	}
-	out := []string{m.t.Paint(Dim, Cut(m.t.Say(m.pictures[s.pic].name), s.w))}
+	name := m.t.Say(m.pictures[s.pic].name)
+	if Width(name) > s.w {
+		name, _, _ = strings.Cut(name, ",") // from where it is seen stands at its edges, too
+	}
+	out := []string{m.t.Paint(Dim, Cut(name, s.w))}
 	out = append(out, m.pictures[s.pic].at(s.w, s.h-1)...)
 	for len(out) < s.h {
 		out = append(out, "")

@@ -148,6 +148,42 @@ func (m *Model) letters(text string, w, h int) []string {
 	return nil
 }
 
+// tallOptions shows what can be chosen in tall letters, all in one size, each on one row; false
+// where they don't fit.
+func (m *Model) tallOptions(s *sheet, options []string, chosen string) bool {
+	const in = 4
+	room := m.room() - s.musts() - s.head().height() - 1
+	for _, tall := range talls {
+		if tall == 3 && m.t.Look.ASCII || (tall+1)*len(options) > room {
+			continue
+		}
+		var ls []string
+		for i, o := range options {
+			rows := m.letters(itoa(i+1)+" "+o, s.w-in, tall)
+			if len(rows) != tall { // smaller, or on no row
+				ls = nil
+				break
+			}
+			ls = append(ls, "")
+			for k, r := range rows {
+				mark, role := "    ", Figure
+				if o == chosen {
+					role = Typed
+					if k == tall/2 {
+						mark = "  > "
+					}
+				}
+				ls = append(ls, m.t.Paint(role, mark+r))
+			}
+		}
+		if ls != nil {
+			s.put(must, ls...)
+			return true
+		}
+	}
+	return false
+}
+
 // held keeps an axis letter with the number behind it.
 func held(words []string) []string {
 	var out []string

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -252,6 +253,9 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 			}
 			ls = append(ls, " "+m.t.Paint(Predicted, m.t.Say(l)))
 		case apart != "":
+			if Width(m.t.Say(apart))+11 > s.w && strings.HasPrefix(apart, bounds) { // the numbers are enough here
+				apart, _, _ = strings.Cut(apart, ": ")
+			}
 			for _, l := range WrapHung(" expected  ", m.t.Say(apart), s.w) {
 				ls = append(ls, m.t.Paint(Predicted, l))
 			}
@@ -267,8 +271,11 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 	s.put(must, window(ls, at, max(most, 5))...)
 }
 
+// bounds begins what is expected where only its bounds are known.
+const bounds = "between "
+
 // expected is what a field is expected to be: one number with its window behind it, or in
-// words where it is a difference and either way.
+// words where it is a difference and either way, or all that can be said are its bounds.
 func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
 	if a.Window == nil || a.Blind {
 		return "", "", ""
@@ -281,6 +288,12 @@ func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
 	}
 	if a.Window.Least > 0 { // what is expected is a difference, and either way: there is no one number
 		apart = asEntered(a.Window.Least, a, sys) + " to " + asEntered(a.Window.Half, a, sys) + " away from " + pred + ", either way"
+		if a.Window.Why != "" {
+			apart += ": " + a.Window.Why
+		}
+		pred = ""
+	} else if half := math.Abs(a.Window.Half); a.Window.Want != 0 && half >= math.Abs(a.Window.Want)/2 && (a.Unit != unit.KLength || half >= 20) { // its middle is no prediction
+		apart = bounds + asEntered(a.Window.Want-half, a, sys) + " and " + asEntered(a.Window.Want+half, a, sys)
 		if a.Window.Why != "" {
 			apart += ": " + a.Window.Why
 		}

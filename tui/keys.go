@@ -107,6 +107,10 @@ type Keys struct {
 	lastEnd  time.Time // of the last entry that counted
 	entry    entryRun
 	pasting  pasting
+	tail     time.Time // until then the rest of a paste that was given up may come
+	tailKey  time.Time // of the last key meanwhile
+	tailOut  int       // of such keys: delivered, and may be part of it
+	tailShut time.Time // until then all that comes is taken for it
 }
 
 // entryRun is how the text in the reading field came to be.
@@ -114,7 +118,6 @@ type entryRun struct {
 	keys   int    // printing keys
 	run    int    // of these, the last so many came closer together than instrumentGap
 	pasted bool   // a paste was part of it
-	torn   bool   // of which the end never came: more of it may
 	edited bool   // corrected by hand
 	waits  Source // held for confirmation as this, or ""
 }
@@ -130,7 +133,7 @@ func (e entryRun) instrument(quickEnd bool) bool {
 
 // mixed reports something sent, ending and all, behind something that was there before.
 func (e entryRun) mixed(quickEnd bool) bool {
-	return quickEnd && (e.torn || e.run+1 >= instrumentChars && (e.run < e.keys || e.pasted))
+	return quickEnd && e.run+1 >= instrumentChars && (e.run < e.keys || e.pasted)
 }
 
 func (e entryRun) source(quickEnd bool) Source {
@@ -154,6 +157,8 @@ func (k *Keys) Feed(m tea.KeyMsg, at time.Time, f Focus) (out []Stroke, wait tim
 		return append(out, k.paste(string(m.Runes), at, f)), 0
 	}
 	out, presses := k.pasted(k.dec.decode(m, at), at, f)
+	late, presses := k.tailed(presses, at)
+	out = append(out, late...)
 	for _, s := range out {
 		if s.Kind == Pasted {
 			f.Text += s.Text // it is in the field before what follows it
@@ -193,6 +198,17 @@ func (k *Keys) Flush(at time.Time, f Focus) []Stroke {
 		return k.release(at)
 	}
 	return nil
+}
+
+// Drop forgets what was pressed and not delivered, as nobody could see what it went to: a
+// paste that is coming is swallowed to its end.
+func (k *Keys) Drop() {
+	k.held, k.chunk, k.passed = false, nil, 0
+	k.entry.edited = true // its count of keys is no longer that of the field
+	if k.pasting.on {
+		k.pasting.shut = true
+		k.pasting.text.Reset()
+	}
 }
 
 // Guarded reports whether an answer given at the time is too close to the page
@@ -373,6 +389,9 @@ func isNumber(rs []rune) bool {
 // those that follow; a line into a text field; nothing anywhere else.
 func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
 	k.last, k.afterCR = at, false
+	if len(text) > pasteMost {
+		return Stroke{Kind: Refused, At: at, Why: tooLong}
+	}
 	if f.Place != Reads && f.Place != Words {
 		return Stroke{Kind: Refused, At: at, Text: text, Why: "a paste is taken by a reading field only"}
 	}

@@ -62,6 +62,8 @@ type Model struct {
 	waiting []keyAt
 
 	stray   time.Time // of the last letter that was refused
+	blind   int       // keys that came while nothing could be seen
+	sight   time.Time // since when there is something to see again
 	lastKey time.Time
 	timer   bool
 	tick    func(d time.Duration, msg tea.Msg) tea.Cmd // the one way to set a timer; a test has its own
@@ -147,7 +149,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	m.now = m.o.Now()
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		m.w, m.h = min(msg.Width, 400), min(msg.Height, 200)
+		m.resized(min(msg.Width, 400), min(msg.Height, 200))
 		m.draw()
 		return m, nil
 	case tea.KeyMsg:
@@ -195,12 +197,19 @@ func (m *Model) key(k keyAt) tea.Cmd {
 			m.notice = "the disk has not answered yet; Ctrl-C again leaves, and what is being written may be lost"
 			return nil
 		}
+		if m.shut() {
+			m.miss()
+			return nil
+		}
 		if len(m.waiting) < 512 {
 			m.waiting = append(m.waiting, k)
 		}
 		return nil
 	}
 	ss, wait := m.keys.Feed(k.m, k.at, m.focus())
+	if m.shut() {
+		ss = m.missed(ss)
+	}
 	cmd := m.strokesIn(ss)
 	if wait > 0 {
 		cmd = tea.Batch(cmd, m.tick(wait, HeldMsg{}))
@@ -223,11 +232,12 @@ func (m *Model) strokesIn(ss []Stroke) tea.Cmd {
 // stroke turns one stroke into an intent and hands it to its one owner.
 func (m *Model) stroke(s Stroke) tea.Cmd {
 	m.notice = ""
-	if m.w < MinWidth || m.h < MinHeight { // what is asked can't be seen
+	if m.small() { // what is asked can't be seen
 		if s.Name == "ctrl+c" {
 			m.quit = true
 			return tea.Quit
 		}
+		m.miss()
 		return nil
 	}
 	f := m.focus()
@@ -242,6 +252,9 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 		}
 		return nil
 	case Pasted:
+		if m.unseen() {
+			return m.lookFirst()
+		}
 		if s.Rows {
 			return m.block(s.Text, FromPaste, false)
 		}
@@ -270,6 +283,9 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 			m.stray = s.At
 		}
 		return nil
+	}
+	if m.unseen() && f.Place != Lists && acts(in) {
+		return m.lookFirst()
 	}
 	if s.Hold != "" && in == Take {
 		m.notice = s.Hold

@@ -12,6 +12,15 @@ import (
 // lost on the way, and what is typed then must not go into it for ever.
 const pasteWait = time.Second
 
+// pasteMost is how many bytes a paste may have: hundreds of readings. What is longer is
+// a file, and is refused as soon as that is known.
+const pasteMost = 16 << 10
+
+var tooLong = "a paste of more than " + itoa(pasteMost) + " characters is refused: nothing of it is taken"
+
+// tailWait is how long the rest of a paste that was given up may lag behind.
+const tailWait = 10 * time.Second
+
 // The marks of a paste (ESC [ 200 ~ and ESC [ 201 ~ in xterm's bracketed paste mode; from
 // memory), and the two keys that stand for them within this program.
 const (
@@ -50,12 +59,14 @@ func withoutMarks(b []byte) int {
 // pasting is a paste on its way in.
 type pasting struct {
 	on   bool
+	shut bool // refused already: what still comes of it is swallowed
 	text strings.Builder
 	last time.Time // of what came of it last
 }
 
 // pasted takes out of the keys what belongs to a paste, and gives the paste once it is
-// whole: its end mark came, or nothing did for pasteWait.
+// whole: its end mark came. One that stands still for pasteWait is refused, with all that
+// came of it: a key pressed meanwhile may be part of it.
 func (k *Keys) pasted(ps []press, at time.Time, f Focus) (out []Stroke, rest []press) {
 	out = k.pasteOver(at, f)
 	for _, p := range ps {
@@ -63,14 +74,18 @@ func (k *Keys) pasted(ps []press, at time.Time, f Focus) (out []Stroke, rest []p
 		case p.Name == pasteKey:
 			out = append(out, k.release(at)...)
 			if !k.pasting.on {
-				k.pasting = pasting{on: true}
+				k.pasting, k.tail = pasting{on: true}, time.Time{}
 			}
 		case p.Name == pasteEnd:
 			if k.pasting.on {
-				out = append(out, k.endPaste(at, f))
+				out = append(out, k.endPaste(at, f)...)
 			}
+			k.tail = time.Time{}
 		case !k.pasting.on:
 			rest = append(rest, p)
+		case k.pasting.shut:
+		case k.pasting.text.Len() >= pasteMost:
+			out = append(out, k.shutPaste(at, tooLong))
 		case p.Rune != 0:
 			k.pasting.text.WriteRune(p.Rune)
 		default:
@@ -86,15 +101,59 @@ func (k *Keys) pasteOver(at time.Time, f Focus) []Stroke {
 	if !k.pasting.on || at.Sub(k.pasting.last) < pasteWait {
 		return nil
 	}
-	last := k.pasting.last
-	s := k.endPaste(at, f)
-	k.last = last // what comes now came after a pause
-	k.entry.torn = s.Kind == Pasted
-	return []Stroke{s}
+	var out []Stroke
+	if !k.pasting.shut {
+		out = append(out, k.shutPaste(at, "a paste came without its end: nothing of it is taken, nor a key pressed since; give it again"))
+	}
+	k.last = k.pasting.last // what comes now came after a pause
+	k.pasting, k.tail, k.afterCR = pasting{}, at.Add(tailWait), false
+	return out
 }
 
-func (k *Keys) endPaste(at time.Time, f Focus) Stroke {
-	text := k.pasting.text.String()
+// shutPaste refuses a paste that is still coming.
+func (k *Keys) shutPaste(at time.Time, why string) Stroke {
+	k.pasting.shut = true
+	k.pasting.text.Reset()
+	return Stroke{Kind: Refused, At: at, Why: why}
+}
+
+func (k *Keys) endPaste(at time.Time, f Focus) []Stroke {
+	p := k.pasting
 	k.pasting = pasting{}
-	return k.paste(text, at, f)
+	if p.shut {
+		k.last, k.afterCR = at, false
+		return nil
+	}
+	return []Stroke{k.paste(p.text.String(), at, f)}
+}
+
+// tailed refuses what may be the rest of a paste that was given up: keys that follow each
+// other faster than a person presses them, with those delivered before them, and all that comes
+// before a pause. A number torn in the middle never stays in a field.
+func (k *Keys) tailed(ps []press, at time.Time) (out []Stroke, rest []press) {
+	if !at.Before(k.tail) {
+		return nil, ps
+	}
+	for _, p := range ps {
+		if p.Rune == 0 && !ends(p.Name) {
+			rest = append(rest, p)
+			continue
+		}
+		shut := at.Before(k.tailShut)
+		quick := at.Sub(k.tailKey) < instrumentGap || len(ps) > 1
+		k.tailKey = at
+		switch {
+		case shut || quick:
+			if k.tailShut = at.Add(pasteWait); !shut {
+				out = append(out, Stroke{Kind: Refused, At: at, Passed: k.tailOut,
+					Why: "this may be the rest of a paste that came without its end: not taken; wait a second, then type it"})
+			}
+			k.tailOut = 0
+		case p.Rune != 0:
+			rest, k.tailOut = append(rest, p), k.tailOut+1
+		default:
+			rest, k.tailOut = append(rest, p), 0
+		}
+	}
+	return out, rest
 }

@@ -233,15 +233,15 @@ func (m *Model) moved(as []steps.Act) []figure {
 		case a.Amount == 0:
 		case a.Do == "tap":
 			return []figure{{text: text + " " + arrow(a.Dir)}}
-		case a.Do == "jog" && len(a.Dir) == 1:
-			f := figure{text: text}
-			if a.Amount > 0 {
-				f.text = "+" + text
+		case a.Do == "jog" && len(a.Dir) <= 2:
+			f := figure{text: text, axis: upper(strings.Trim(a.Dir, "+-"))}
+			if f.axis == "" {
+				f.axis = axisOf(a.Words)
 			}
-			if strings.ContainsAny(a.Dir, "xyz") {
-				f.axis = upper(a.Dir)
-			} else if a.Dir == "-" {
+			if strings.HasSuffix(a.Dir, "-") && a.Amount > 0 {
 				f.text = "-" + text
+			} else if a.Amount > 0 {
+				f.text = "+" + text
 			}
 			return []figure{f}
 		}
@@ -383,6 +383,9 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 	room := s.w - lead
 	switch a.Kind {
 	case steps.Choice:
+		if m.view == FarView && m.tallOptions(s, a.Options, e.Text()) {
+			return
+		}
 		for i, o := range a.Options {
 			mark, role := "  ", Text
 			if e.Text() == o {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -97,6 +98,14 @@ func TestVersionAndManual(t *testing.T) {
 		if text := disk.Text("man1/" + page); !strings.HasPrefix(text, ".nh\n.TH") || !strings.Contains(text, want) {
 			t.Errorf("%s: %.80q", page, text)
 		}
+		for _, l := range strings.Split(disk.Text("man1/"+page), "\n") {
+			if strings.HasPrefix(l, ".") && !slices.Contains([]string{".nh", ".TH", ".SH", ".B", ".TP", ".nf", ".fi"}, strings.SplitN(l, " ", 2)[0]) {
+				t.Errorf("%s: a line of text is taken for a request: %q", page, l)
+			}
+		}
+	}
+	if got := roff(".a\n'b -c \\"); got != "\\&.a\n\\&'b \\-c \\e" {
+		t.Errorf("%q", got)
 	}
 }
 

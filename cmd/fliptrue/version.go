@@ -1,19 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"path/filepath"
 	"runtime"
 	"runtime/debug"
-	"strings"
-	"time"
 
-	"fliptrue/jobs"
 	"fliptrue/steps"
-
-	"github.com/spf13/cobra"
-	"github.com/spf13/cobra/doc"
 )
 
 // version is the commit that this program was built from.
@@ -46,36 +38,4 @@ func versionLine() string {
 		v = "commit not known"
 	}
 	return fmt.Sprintf("%s, walk %d, format 1, %s %s/%s", v, steps.Walk, runtime.Version(), runtime.GOOS, runtime.GOARCH)
-}
-
-// manual writes a manual page of each command into a folder.
-func manual(e *env, root *cobra.Command, dir string) (exit, error) {
-	if err := e.disk.MakeDir(dir); err != nil {
-		return exitDisk, &jobs.DiskError{Op: "make", Path: dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another", Err: err}
-	}
-	when := e.now().UTC().Truncate(24 * time.Hour)
-	root.DisableAutoGenTag = true
-	var write func(c *cobra.Command) error
-	write = func(c *cobra.Command) error {
-		if c.IsAvailableCommand() || c == root {
-			var b bytes.Buffer
-			c.DisableAutoGenTag = true
-			if err := doc.GenMan(c, &doc.GenManHeader{Section: "1", Source: "fliptrue " + version(), Manual: "fliptrue", Date: &when}, &b); err != nil {
-				return err
-			}
-			path := filepath.Join(dir, strings.ReplaceAll(c.CommandPath(), " ", "-")+".1")
-			if err := jobs.WriteFile(e.disk, path, b.Bytes()); err != nil {
-				return err
-			}
-			fmt.Fprintln(e.out, "wrote "+path)
-		}
-		for _, in := range c.Commands() {
-			if err := write(in); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	err := write(root)
-	return exitOf(err), err
 }
