@@ -66,17 +66,21 @@ func (p *course) row(y, r float64) (x1, x2 float64) {
 		}
 		return x1, x2
 	}
+	c, d := about(p.ax, p.ay, y, r)
+	return p.along(y, r, c, d)
+}
+
+// along is row for a straight move, from where the row meets what lies about its start.
+func (p *course) along(y, r, c, d float64) (x1, x2 float64) {
 	x1, x2 = math.MaxFloat64, -math.MaxFloat64
-	if d := y - p.ay; d*d <= r*r {
-		h := math.Sqrt(r*r - d*d)
-		x1, x2 = p.ax-h, p.ax+h
+	if c <= d {
+		x1, x2 = c, d
 	}
 	if p.length == 0 {
 		return x1, x2
 	}
-	if d := y - p.by; d*d <= r*r {
-		h := math.Sqrt(r*r - d*d)
-		x1, x2 = wider(x1, x2, p.bx-h, p.bx+h)
+	if c, d := about(p.bx, p.by, y, r); c <= d {
+		x1, x2 = wider(x1, x2, c, d)
 	}
 	if p.rise != 0 {
 		// The two sides; each meets the line at one place at most.

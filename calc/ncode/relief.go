@@ -263,25 +263,15 @@ func (r *relief) lay(w *places, radius float64, first, last int) (i0, i1 int) {
 	}
 	for j := first; j <= last; j++ {
 		y := r.y0 + float64(j)*r.dy
-		var a, b float64
-		if w.short {
-			a, b = about(p.bx, p.by, y, radius)
-		} else {
-			a, b = p.row(y, radius)
-		}
+		a, b, c, d := w.row(y, radius)
 		if w.behind > 0 {
 			a, b = p.ahead(y, w.behind, a, b)
 		}
-		if !w.but {
+		if !w.but || c > d {
 			put(j, a, b)
 			continue
 		}
 		// What lies about the start is no higher than the tool stood there.
-		c, d := about(p.ax, p.ay, y, w.r)
-		if c > d {
-			put(j, a, b)
-			continue
-		}
 		if c > b {
 			c = b
 		}
@@ -292,6 +282,21 @@ func (r *relief) lay(w *places, radius float64, first, last int) (i0, i1 int) {
 		put(j, d, b)
 	}
 	return i0, i1
+}
+
+// row is where a row meets what lies within radius of the course, and of its start.
+func (w *places) row(y, radius float64) (a, b, c, d float64) {
+	p := w.p
+	c, d = about(p.ax, p.ay, y, radius)
+	switch {
+	case w.short:
+		a, b = about(p.bx, p.by, y, radius)
+	case p.arc:
+		a, b = p.row(y, radius)
+	default:
+		a, b = p.along(y, radius, c, d)
+	}
+	return a, b, c, d
 }
 
 // run shows the sweep one stretch, without what lies low at its ends.

@@ -35,11 +35,14 @@ func (w *walker) stock(m *Move) {
 		}
 		return
 	}
-	if lo, _ := m.Bounds(); lo[2] >= r.top-near {
+	if m.Plane == XY {
+		if min(m.From[2], m.To[2]) >= r.top-near {
+			return
+		}
+		w.cut(m, w.going(arcCourse(m, r.top)))
 		return
 	}
-	if m.Plane == XY {
-		w.cut(m, w.going(arcCourse(m, r.top)))
+	if lo, _ := m.Bounds(); lo[2] >= r.top-near {
 		return
 	}
 	// An upright arc: chords.
