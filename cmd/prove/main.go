@@ -2,7 +2,7 @@
 // the uncertainty it states holds, which mistakes a walk catches, whether advice helps, and
 // whether anything is lost when the power goes.
 //
-//	go run ./cmd/prove [effects|coverage|catch|clean|signs|kills|cuts|disk|outside|outside-sizes|all] [--n N] [--seed S] [--out DIR] [--json]
+//	go run ./cmd/prove [effects|coverage|catch|clean|signs|kills|monkey|cuts|disk|outside|outside-sizes|all] [--n N] [--seed S] [--out DIR] [--json]
 //
 // Each table is printed when it is ready and, with --out, written as text and JSON. Every
 // failure stands below its table with the seed of its case: the same table with that seed and
@@ -66,6 +66,7 @@ var provers = []prover{
 	{"clean", "how often a sound setup is stopped or wrongly named", 5000, clean},
 	{"signs", "whether advice followed always helps, and disobeyed is found", 2, signs},
 	{"kills", "what is lost when the process is killed", 1000, kills},
+	{"monkey", "what random keys do to the real program", 120, monkey},
 	{"cuts", "what a record cut at every byte still says", 1, cuts},
 	{"disk", "what the person sees when the disk fails", 0, diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, outsideTable},
