@@ -30,7 +30,7 @@ var Kind = &fold.Kind{
 		{ID: "edge-check", Build: jawCheck},
 		{ID: "length-check", Build: checks.LengthCheck},
 		{ID: "reread", Build: checks.Reread},
-		{ID: "tram", Build: checks.Tram},
+		{ID: "tram", Build: func(p *fold.Plan) *fold.Spec { return checks.TramBefore(p, "vise") }},
 		{ID: "seat-check", Build: viseCheck},
 	},
 }
