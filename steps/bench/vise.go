@@ -249,7 +249,7 @@ func (w *World) SideOne() (SideOne, bool) {
 			_, _, g, _ := w.stockLine(b)
 			return w.shown(f(at).add(g(at)).times(0.5))
 		}
-		z = xy{mid("stock-left", "stock-right", math.Round(w.size.y/2)).x - w.size.x/2, mid("stock-front", "stock-rear", math.Round(w.size.x/2)).y - w.size.y/2}
+		z = xy{mid("stock-left", "stock-right", math.Round(w.size.y/2)).x, mid("stock-front", "stock-rear", math.Round(w.size.x/2)).y}
 	}
 	return SideOne{Pair{z.x, z.y}, r.zero, r.made.x, r.made.y, r.zero - r.bottom, r.wall, r.spring}, true
 }

@@ -241,7 +241,7 @@ func JudgeSweep(p *fold.Plan, v fold.View, n int) fold.Outcome {
 		tramNext(p, s, &o)
 		worse(p, v, s, n, &o)
 	}
-	o.Facts = []fold.Known{facts.Tram.Is(facts.TramFact{X: unit.Angle(s.TiltX), Y: unit.Angle(s.TiltY), Cov: fold.NewCov("x y", [][]float64{{s.UX * s.UX, 0}, {0, s.UY * s.UY}}), Dof: s.Dof})}
+	o.Facts = []fold.Known{facts.Tram.Is(facts.TramFact{X: unit.Angle(s.TiltX), Y: unit.Angle(s.TiltY), Cov: fold.NewCov("x,y", [][]float64{{s.UX * s.UX, 0}, {0, s.UY * s.UY}}), Dof: s.Dof})}
 	leans(p, s, &o)
 	return o
 }

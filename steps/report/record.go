@@ -260,6 +260,14 @@ func (r *Record) surroundings(st *steps.State) {
 		r.Environment = append(r.Environment, Line{"fixture temperature", says})
 	}
 	for _, key := range []string{"moisture", "hours", "thickness", "width-x", "width-y"} {
+		if f, ok := st.Fact(steps.FactID("part/" + key)); ok && f.By != "" && len(f.Value) > 0 && key != "hours" {
+			says := show(f.Value[0], unit.KLength) + ", measured on side 1"
+			if g, ok := j.Part.Given[key]; ok {
+				says += "; the job says " + show(g.Value, unit.KLength)
+			}
+			r.Environment = append(r.Environment, Line{key, says})
+			continue
+		}
 		if g, ok := j.Part.Given[key]; ok {
 			says := unit.Format(g.Value, unit.Scalar, j.Unit, 0)
 			if key != "moisture" && key != "hours" {

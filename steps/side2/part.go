@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -51,6 +52,16 @@ func thicknessNow(p *fold.Plan, v fold.View) float64 {
 		return f.Value[0]
 	}
 	return kit.Thickness(p)
+}
+
+// expected is the thickness that the top is held against, and who says so.
+func expected(p *fold.Plan, v fold.View) (t float64, says string) {
+	if f, ok := facts.Thickness.In(v); ok && v.Walks(3) {
+		if k, _ := v.Fact("part/thickness"); k.By != "" {
+			return float64(f.T), "side 1 measured"
+		}
+	}
+	return kit.Thickness(p), "the job says"
 }
 
 // wedge is the lean of the part's top over its seat face as side 1 left them, side-2

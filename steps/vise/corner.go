@@ -99,11 +99,12 @@ func judgePickup(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	o.Facts = []fold.Known{facts.Corner.Is(facts.CornerFact{X0: unit.Length(k.Zero.X), Y0: unit.Length(k.Zero.Y), Skew: unit.Angle(k.Skew), Interior: unit.Angle(k.Interior), XSide: xs, YSide: ys,
 		HX: unit.Length(k.hx), HY: unit.Length(k.hy), Cov: fold.NewCov("x0,y0", [][]float64{k.Cov[0][:], k.Cov[1][:]})})}
-	o.Lines = append([]fold.Row{{Label: "X0 (M)", Value: k.Zero.X, Unit: unit.KLength, Signed: true, Big: true}, {Label: "Y0 (M)", Value: k.Zero.Y, Unit: unit.KLength, Signed: true, Big: true}}, o.Lines...)
+	x0, y0 := programZero(p, v, k.Zero.X, k.Zero.Y)
+	o.Lines = append([]fold.Row{{Label: "X0 (M)", Value: x0, Unit: unit.KLength, Signed: true, Big: true}, {Label: "Y0 (M)", Value: y0, Unit: unit.KLength, Signed: true, Big: true}}, o.Lines...)
 	o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
 	if o.Learned == "" {
 		u := k.Cov.U()
-		o.Learned = fmt.Sprintf("The program zero stands at X %s Y %s, each within %s.", p.Num(k.Zero.X), p.Num(k.Zero.Y), p.Len(2*math.Max(u.X, u.Y)))
+		o.Learned = fmt.Sprintf("The program zero stands at X %s Y %s, each within %s.", p.Num(x0), p.Num(y0), p.Len(2*math.Max(u.X, u.Y)))
 	}
 	return o
 }

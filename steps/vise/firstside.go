@@ -25,6 +25,7 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "top.tilt", Why: "tilt of the raw top over the part", How: "{0.05}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.05), Min: false},
 	{ID: "jaws.top", Why: "the jaws stand where the job says", How: "{0.5}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.5), Min: false},
 	{ID: "jaws.room", Why: "room between the lowest cut and the jaws", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
+	{ID: "jaws.under", Why: "room between the drill and the vise's bed", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
 	{ID: "after.repeat", Why: "two touches of one face agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
 	{ID: "after.wall", Why: "the wall is what was asked for", How: "the register allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Min: false},
 	{ID: "after.fit", Why: "the part goes into its pocket", How: "the pocket's clearance on both sides", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: false},

@@ -7,21 +7,38 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
 // computeViseOffset is the offset on the program zero, as a fact of the same layout as a
 // second side's; its last value is what Z reads at the first touch on the top.
-func computeViseOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, bool) {
-	c, ok1 := get("corner")
-	t, ok2 := get("top")
+func computeViseOffset(p *fold.Plan, v fold.View) (fold.Known, bool) {
+	c, ok1 := facts.Corner.In(v)
+	t, ok2 := facts.Top.In(v)
 	if !ok1 || !ok2 {
 		return fold.Known{}, false
 	}
-	x, y := c.Value[0], c.Value[1]
-	return fold.Known{ID: "offset", Value: []float64{kit.Round(p, x), kit.Round(p, y), kit.Round(p, t.Value[0]), 0, 0, 0, 0, 0, 1, 0, x, y, t.Value[4] - t.Value[0]},
-		Cov: [][]float64{{c.Cov[0][0], c.Cov[0][1], 0, 0}, {c.Cov[1][0], c.Cov[1][1], 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}, true
+	x, y := programZero(p, v, float64(c.X0), float64(c.Y0))
+	cov := [][]float64{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}
+	for i, a := range []string{"x0", "y0"} {
+		for k, b := range []string{"x0", "y0"} {
+			cov[i][k] = c.Cov.Between(a, b)
+		}
+	}
+	round := func(v float64) unit.Length { return unit.Length(kit.Round(p, v)) }
+	return facts.Offset.Is(facts.OffsetFact{X: round(x), Y: round(y), Z: round(float64(t.Z0)), Q: 1, BX: unit.Length(x), BY: unit.Length(y), Block: t.Z1 - t.Z0,
+		Cov: fold.NewCov("bx,by,theta,q", cov)}), true
+}
+
+// programZero is where the program has its X0 Y0, by where the near left corner of the finished part lies: there,
+// or in the middle of the part. A record of an earlier walk took the corner for both, which no program check did.
+func programZero(p *fold.Plan, v fold.View, x, y float64) (float64, float64) {
+	if !byMiddle(p) || !v.Walks(3) {
+		return x, y
+	}
+	return x + p.Job.Part.Size[0]/2, y + p.Job.Part.Size[1]/2
 }
 
 // viseOffset has the offset of side 1 keyed in and reads it back, blind, as on side 2.
@@ -31,7 +48,7 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 		Keys:  []string{"setups." + p.Setup.Name + ".offset", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".zero"},
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
-			f, ok := computeViseOffset(p, v.Fact)
+			f, ok := computeViseOffset(p, v)
 			if !ok || checks.OffsetWrong(p, v) {
 				return nil
 			}
@@ -39,7 +56,7 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			f, ok := computeViseOffset(p, v.Fact)
+			f, ok := computeViseOffset(p, v)
 			if !ok {
 				return o
 			}
