@@ -54,7 +54,7 @@ func leans(p *fold.Plan, s pickup.Tram, o *fold.Outcome) {
 		fold.Row{Label: "tilt Y, AWAY is +", Value: ty, Guard: budget.OneSided * s.UY, Unit: unit.KSlope, Signed: true, Big: true},
 		fold.Row{Label: "Z travel", Text: columnWords(p)})
 	o.Lines = append(o.Lines, LeanEffects(p, tx, ty)...)
-	o.Learned = fmt.Sprintf("The top of the head leans %s and %s.", Leaning(p, tx, "to the RIGHT", "to the LEFT"), Leaning(p, ty, "AWAY", "TOWARD YOU"))
+	o.Learned = fmt.Sprintf("In X the top of the head leans %s. In Y it leans %s.", Leaning(p, tx, "to the RIGHT", "to the LEFT"), Leaning(p, ty, "AWAY", "TOWARD YOU"))
 }
 
 // columnWords say what is known of the lean of Z travel: never 0 when it was not measured.

@@ -6,8 +6,8 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/kit"
 )
 
 // CardChanges are what the setup has to write to the machine card, in order: a ball
@@ -21,69 +21,110 @@ func CardChanges(st fold.State) []jobs.Writeback {
 	if st.Plan() == nil || !st.Begun {
 		return nil
 	}
-	m := &st.Plan().Job.Machine
-	sys := m.Unit
-	length := func(v float64) string {
-		return withUnit(unit.Format(v, unit.KLength, sys, fine(sys)), unit.KLength, sys)
+	c := cardChanges{st: &st, m: &st.Plan().Job.Machine}
+	c.ball()
+	c.tram()
+	if f, ok := c.proven("squareness"); ok {
+		if q, ok := facts.Squared.Read(f); ok {
+			c.add(f.Last, map[string]string{"squareness": slope(float64(q.Eps))})
+		}
 	}
-	// A slope is a plain ratio in any unit.
-	slope := func(v float64) string { return plain(v*300, 7) + "/300" }
-	date := func(f fold.Known) string {
-		for _, ss := range st.Steps {
-			for _, r := range ss.Rounds {
-				if r.First == f.First && len(r.Taken) > 0 {
-					return r.Taken[len(r.Taken)-1].At.Format("2006-01-02")
-				}
+	c.lost()
+	return merged(c.out)
+}
+
+// cardChanges gathers what is to be written.
+type cardChanges struct {
+	st  *fold.State
+	m   *jobs.Machine
+	out []jobs.Writeback
+}
+
+func (c *cardChanges) add(at fold.Seq, set map[string]string) {
+	c.out = append(c.out, jobs.Writeback{Key: fmt.Sprintf("#%d", at), Set: set})
+}
+
+func (c *cardChanges) length(v unit.Length) string {
+	sys := c.m.Unit
+	return withUnit(unit.Format(float64(v), unit.KLength, sys, fine(sys)), unit.KLength, sys)
+}
+
+// slope is a plain ratio in any unit.
+func slope(v float64) string { return plain(v*300, 7) + "/300" }
+
+// own is a fact that this setup made.
+func (c *cardChanges) own(id fold.FactID) (fold.Known, bool) {
+	f, ok := c.st.Fact(id)
+	return f, ok && f.By != "" && f.First > 0 && made(c.st, f)
+}
+
+// proven is one that may be written: what a setup is there to prove only once it is released.
+func (c *cardChanges) proven(id fold.FactID) (fold.Known, bool) {
+	f, ok := c.own(id)
+	p := c.st.Plan()
+	return f, ok && (c.st.Released || !p.Hands(p.Setup.Kind, id))
+}
+
+// date is the day on which a fact was read.
+func (c *cardChanges) date(f fold.Known) string {
+	for _, ss := range c.st.Steps {
+		for _, r := range ss.Rounds {
+			if r.First == f.First && len(r.Taken) > 0 {
+				return r.Taken[len(r.Taken)-1].At.Format("2006-01-02")
 			}
 		}
-		return st.LastAt.Format("2006-01-02")
 	}
-	var out []jobs.Writeback
-	add := func(at fold.Seq, set map[string]string) {
-		out = append(out, jobs.Writeback{Key: fmt.Sprintf("#%d", at), Set: set})
+	return c.st.LastAt.Format("2006-01-02")
+}
+
+func (c *cardChanges) ball() {
+	f, ok := c.proven("ball")
+	b, reads := facts.Ball.Read(f)
+	if !ok || !reads || c.m.Probe == nil || len(f.Value) < 6 {
+		return
 	}
-	own := func(id fold.FactID) (fold.Known, bool) {
-		f, ok := st.Fact(id)
-		return f, ok && f.By != "" && f.First > 0 && made(&st, f)
+	set := map[string]string{"probe.radius": c.length((b.RX + b.RY) / 2), "probe.radius-x": c.length(b.RX), "probe.radius-y": c.length(b.RY), "probe.repeat": c.length(b.S), "probe.dof": plain(b.Freedom, 0),
+		"probe.date": c.date(f), "probe.mark": "toward you", "probe.source": "ring gauge", "probe.void": "no", "probe.eccentricity.0": c.length(b.EX), "probe.eccentricity.1": c.length(b.EY)}
+	if r := typed(c.st, "ball", "ring"); r != "" {
+		set["probe.source"] = "ring gauge " + r
 	}
-	proven := st.Released || st.Plan().Setup.Kind == kit.FirstSide || st.Plan().Setup.Kind == kit.SecondSide
-	if f, ok := own("ball"); ok && proven && m.Probe != nil && len(f.Value) >= 6 {
-		set := map[string]string{"probe.radius": length((f.Value[0] + f.Value[1]) / 2), "probe.radius-x": length(f.Value[0]), "probe.radius-y": length(f.Value[1]),
-			"probe.repeat": length(f.Value[4]), "probe.dof": plain(f.Value[5], 0), "probe.date": date(f), "probe.mark": "toward you", "probe.source": "ring gauge", "probe.void": "no"}
-		if r := typed(&st, "ball", "ring"); r != "" {
-			set["probe.source"] = "ring gauge " + r
+	c.add(f.Last, set)
+}
+
+func (c *cardChanges) tram() {
+	f, ok := c.proven("tram")
+	t, reads := facts.Tram.Read(f)
+	if !ok || !reads {
+		return
+	}
+	set := map[string]string{"tram.x": slope(float64(t.X)), "tram.y": slope(float64(t.Y)), "tram.date": c.date(f), "tram.void": "no"}
+	if k, ok := c.own("tram/column"); ok {
+		if z, ok := facts.Column.Read(k); ok {
+			set["tram.column-x"], set["tram.column-y"] = slope(float64(z.X)), slope(float64(z.Y))
+			f.Last = max(f.Last, k.Last)
 		}
-		set["probe.eccentricity.0"], set["probe.eccentricity.1"] = length(f.Value[2]), length(f.Value[3])
-		add(f.Last, set)
 	}
-	if f, ok := own("tram"); ok && proven {
-		set := map[string]string{"tram.x": slope(f.Value[0]), "tram.y": slope(f.Value[1]), "tram.date": date(f), "tram.void": "no"}
-		if c, ok := own("tram/column"); ok {
-			set["tram.column-x"], set["tram.column-y"] = slope(c.Value[0]), slope(c.Value[1])
-			f.Last = max(f.Last, c.Last)
-		}
-		add(f.Last, set)
-	}
-	if f, ok := own("squareness"); ok && proven {
-		add(f.Last, map[string]string{"squareness": slope(f.Value[0])})
-	}
-	for _, h := range st.Mishaps {
-		row, ok := st.Plan().Mishap(h.ID)
+	c.add(f.Last, set)
+}
+
+// lost marks on the card what a mishap took for all jobs.
+func (c *cardChanges) lost() {
+	for _, h := range c.st.Mishaps {
+		row, ok := c.st.Plan().Mishap(h.ID)
 		if !ok || h.By != "" {
 			continue
 		}
-		for _, c := range []struct {
+		for _, q := range []struct {
 			fact fold.FactID
 			key  string
 			has  bool
-		}{{"ball", "probe.void", m.Probe != nil}, {"tram", "tram.void", m.Tram != nil}} {
-			f, again := own(c.fact)
-			if c.has && row.Cell(c.fact) == fold.V && !(again && f.First > h.Seq) {
-				add(h.Seq, map[string]string{c.key: row.Words + ", " + on(h, st)})
+		}{{"ball", "probe.void", c.m.Probe != nil}, {"tram", "tram.void", c.m.Tram != nil}} {
+			f, again := c.own(q.fact)
+			if q.has && row.Cell(q.fact) == fold.V && !(again && f.First > h.Seq) {
+				c.add(h.Seq, map[string]string{q.key: row.Words + ", " + on(h, *c.st)})
 			}
 		}
 	}
-	return merged(out)
 }
 
 // on is the day of a mishap.

@@ -76,10 +76,10 @@ func judgeColumn(p *fold.Plan, v fold.View) fold.Outcome {
 			id, say string
 			lean    float64
 		}{{".x", checks.Leaning(p, zx, "to the RIGHT", "to the LEFT"), zx}, {".y", checks.Leaning(p, zy, "AWAY", "TOWARD YOU"), zy}} {
-			travelHolds(v, "travel.lean", a.id, math.Abs(a.lean)*t, g, "Going up Z leans "+a.say+": walls and holes lean with it. Look at gibs and column, and at the square itself.", p, &o)
+			travelHolds(v, "travel.lean", a.id, math.Abs(a.lean)*t, g, "Going up Z leans "+a.say+". Walls and holes lean with it. Look at gibs and column, and at the square itself.", p, &o)
 		}
 	}
-	o.Learned = fmt.Sprintf("Going up Z leans %s and %s: that leans walls cut in several depths and drilled holes.", checks.Leaning(p, zx, "to the RIGHT", "to the LEFT"), checks.Leaning(p, zy, "AWAY", "TOWARD YOU"))
+	o.Learned = fmt.Sprintf("Going up Z leans %s. In Y it leans %s. Walls cut in several depths and drilled holes lean with it.", checks.Leaning(p, zx, "to the RIGHT", "to the LEFT"), checks.Leaning(p, zy, "AWAY", "TOWARD YOU"))
 	return o
 }
 

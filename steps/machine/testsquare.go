@@ -68,8 +68,8 @@ func judgeSquare(p *fold.Plan, v fold.View) fold.Outcome {
 	way := checks.Leaning(p, eps, "to the RIGHT", "to the LEFT")
 	if h := p.Job.Part.Size[1]; h > 0 {
 		o.Lines = append(o.Lines, fold.Row{Label: "sides of the part, ends", Value: math.Abs(eps) * h, Unit: unit.KLength})
-		travelHolds(v, "travel.square", "", math.Abs(eps)*h, budget.OneSided*u*h, "Going AWAY the cut strays "+way+": it doubles between the sides. Square the axes, or look at the readings.", p, &o)
+		travelHolds(v, "travel.square", "", math.Abs(eps)*h, budget.OneSided*u*h, "Going AWAY the cut strays "+way+". It doubles between the sides. Square the axes, or look at the readings.", p, &o)
 	}
-	o.Learned = fmt.Sprintf("Going AWAY the cut strays %s: X and Y are out of square by that.", way)
+	o.Learned = fmt.Sprintf("Going AWAY the cut strays %s. X and Y are out of square by that.", way)
 	return o
 }

@@ -58,10 +58,10 @@ func thicknessNow(p *fold.Plan, v fold.View) float64 {
 func expected(p *fold.Plan, v fold.View) (t float64, says string) {
 	if f, ok := facts.Thickness.In(v); ok && v.Walks(3) {
 		if k, _ := v.Fact("part/thickness"); k.By != "" {
-			return float64(f.T), "side 1 measured"
+			return float64(f.T), ". Side 1 measured"
 		}
 	}
-	return kit.Thickness(p), "the job says"
+	return kit.Thickness(p), "; the job says"
 }
 
 // wedge is the lean of the part's top over its seat face as side 1 left them, side-2

@@ -186,7 +186,7 @@ func seat(p *fold.Plan) *fold.Spec {
 			dz = pl.At(w/2, h/2) - l.Value[0] - BlockOf(fl) - fl.Value[0]
 			o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
 			if t, says := expected(p, v); math.Abs(dz-t) > 0.5 {
-				o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor; %s %s for the part as it goes in.", p.Len(dz), says, p.Len(t)))
+				o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor%s %s for the part as it goes in.", p.Len(dz), says, p.Len(t)))
 			}
 		}
 		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})

@@ -3,8 +3,10 @@ package vise
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -25,67 +27,79 @@ func springTest(p *fold.Plan) *fold.Spec {
 			Ask: func(fold.View) fold.Ask {
 				return kit.Counted("", "sizes of the drawing for side 1 that are still open", "drawing", "open", "0", "Finish and measure them while the part is held.", "Cut or measure them now.")
 			}},
-		Asks: func(v fold.View) []fold.Ask {
-			d := fold.Ask{Field: "spring", Label: "dial on the wall: moved by", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "open"}, Window: kit.Around(0, 0.2, "a wall that stays")}
-			d.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial on the middle of the thinnest wall, set to zero."}, {Do: "open", Of: "vise", Words: "Open the vise slowly. Read the dial."}}
-			asks := []fold.Ask{d}
-			want := p.Job.Part.Size[2] + p.Job.Part.Skin[1]
-			for i := range kit.CornerName {
-				a := fold.Ask{Field: fmt.Sprintf("t%d", i+1), Label: "thickness as it is now, " + kit.CornerName[i], Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "part", Dir: fmt.Sprintf("thickness-%d", i+1)}, Window: kit.Around(want, 3, "the finished part and side 2's skin")}
-				if t, ok := v.Num("t1", unit.KLength); ok && i > 0 {
-					a.Window = kit.Around(t, 0.5, "the corner before")
-				}
-				asks = append(asks, a)
-			}
-			asks[1].Do = []fold.Act{{Do: "measure", Of: "part", Words: "Take the part out, no burrs. Micrometer at the four corners."}}
-			return asks
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			d := v.Len("spring")
-			c := judge.Judged(p.Limit("spring"), math.Abs(d), 0)
-			if c.Verdict == fold.Fail {
-				c.Words = fmt.Sprintf("The wall sprang by %s: a bow was held by the vise, and the wall is cut with it.", p.Len(math.Abs(d)))
-				o.Named = "stored-bow"
-				o.Next = append(o.Next, springPass(v))
-			}
-			var ts []float64
-			lo, hi := math.Inf(1), math.Inf(-1)
-			for i := range kit.CornerName {
-				t := v.Len(fmt.Sprintf("t%d", i+1))
-				ts = append(ts, t)
-				lo, hi = math.Min(lo, t), math.Max(hi, t)
-			}
-			least := lo - p.Job.Part.Size[2]
-			o.Checks = append(o.Checks, c)
-			if least < 0 {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "after.least", Why: "the part can still become as thick as drawn", Class: fold.Hard, Unit: unit.KLength}, Got: -least, Verdict: fold.Fail,
-					Words: fmt.Sprintf("At its thinnest the part is %s under the finished thickness.", p.Len(-least))})
-				if len(o.Next) == 0 {
-					o.Next = append(o.Next, fold.Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."}, fold.Act{Do: "round"})
-				}
-			}
-			bx, by := 0.0, 0.0
-			var pts []fit.Point3
-			for i, q := range seatSpots {
-				pts = append(pts, fit.Point3{X: q[0] * p.Job.Part.Size[0], Y: q[1] * p.Job.Part.Size[1], Z: ts[i]})
-			}
-			if pl, err := fit.ToPlane(pts); err == nil {
-				bx, by = pl.B, pl.C
-			}
-			u := micrometerHalf / math.Sqrt(3)
-			h, _ := kit.LastAt(v)
-			o.Facts = []fold.Known{{ID: "part/spring", Value: []float64{d}}, {ID: "part/thickness", Value: []float64{kit.Mean(ts), hi - lo, bx, by}, Cov: [][]float64{{u * u}}},
-				{ID: "part/hours", Value: []float64{h, 1}}, {ID: "release"}}
-			o.Lines = []fold.Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true}, {Label: "thickness", Value: kit.Mean(ts), Unit: unit.KLength},
-				{Label: "taper", Value: hi - lo, Unit: unit.KLength}, {Label: "least skin for side 2", Value: least, Unit: unit.KLength}}
-			o.Learned = fmt.Sprintf("The wall moved by %s; side 2 has at least %s to cut.", p.Len(math.Abs(d)), p.Len(least))
-			return o
-		},
+		Asks:  func(v fold.View) []fold.Ask { return springAsks(p, v) },
+		Judge: func(v fold.View) fold.Outcome { return judgeSpring(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "This one reading tells more about a stored bow than any formula.", Act: "Dial on the wall, open the vise slowly, read. Then measure the thickness.",
 				Read: "The dial's movement with its sign; micrometer.", Caution: "SPINDLE STOPPED. Hold the part: it drops from its parallels.", Scene: kit.StockPicture(p, v)}
 		},
+	}
+}
+
+func springAsks(p *fold.Plan, v fold.View) []fold.Ask {
+	d := fold.Ask{Field: "spring", Label: "dial on the wall: moved by", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "open"}, Window: kit.Around(0, 0.2, "a wall that stays")}
+	d.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial on the middle of the thinnest wall, set to zero."}, {Do: "open", Of: "vise", Words: "Open the vise slowly. Read the dial."}}
+	asks := []fold.Ask{d}
+	want := p.Job.Part.Size[2] + p.Job.Part.Skin[1]
+	for i := range kit.CornerName {
+		a := fold.Ask{Field: fmt.Sprintf("t%d", i+1), Label: "thickness as it is now, " + kit.CornerName[i], Kind: fold.Reading, Unit: unit.KLength,
+			What: fold.What{By: "micrometer", Of: "part", Dir: fmt.Sprintf("thickness-%d", i+1)}, Window: kit.Around(want, 3, "the finished part and side 2's skin")}
+		if t, ok := v.Num("t1", unit.KLength); ok && i > 0 {
+			a.Window = kit.Around(t, 0.5, "the corner before")
+		}
+		asks = append(asks, a)
+	}
+	asks[1].Do = []fold.Act{{Do: "measure", Of: "part", Words: "Take the part out, no burrs. Micrometer at the four corners."}}
+	return asks
+}
+
+func judgeSpring(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	d := v.Len("spring")
+	c := judge.Most(p.Limit("spring"), math.Abs(d), 0)
+	if c.Verdict == fold.Fail {
+		c.Words = fmt.Sprintf("The wall sprang by %s: a bow was held by the vise, and the wall is cut with it.", p.Len(math.Abs(d)))
+		o.Named = "stored-bow"
+		o.Next = append(o.Next, springPass(v))
+	}
+	o.Checks = append(o.Checks, c)
+	var ts []float64
+	var pts []fit.Point3
+	for i, q := range seatSpots {
+		t := v.Len(fmt.Sprintf("t%d", i+1))
+		ts, pts = append(ts, t), append(pts, fit.Point3{X: q[0] * p.Job.Part.Size[0], Y: q[1] * p.Job.Part.Size[1], Z: t})
+	}
+	lo, hi := slices.Min(ts), slices.Max(ts)
+	least := lo - p.Job.Part.Size[2]
+	thickEnough(p, least, &o)
+	pl, err := fit.ToPlane(pts)
+	if err != nil { // no lean then
+		pl = fit.Plane{}
+	}
+	u := pickup.HalfU(pickup.Micrometer)
+	h, _ := kit.LastAt(v)
+	mean := kit.Mean(ts)
+	o.Facts = []fold.Known{facts.Spring.Is(facts.SpringFact{D: unit.Length(d)}),
+		facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(mean), Taper: unit.Length(hi - lo), BX: unit.Angle(pl.B), BY: unit.Angle(pl.C), Cov: fold.NewCov("t", [][]float64{{u * u}})}),
+		facts.Hours.Is(facts.HoursFact{H: h, Clock: 1}), {ID: "release"}}
+	o.Lines = []fold.Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true}, {Label: "thickness", Value: mean, Unit: unit.KLength},
+		{Label: "taper", Value: hi - lo, Unit: unit.KLength}, {Label: "least skin for side 2", Value: least, Unit: unit.KLength}}
+	if g, ok := p.Job.Part.Given["thickness"]; ok && v.Walks(3) && math.Abs(g.Value-mean) > 0.05 {
+		o.Notes = append(o.Notes, fmt.Sprintf("The job gives a thickness of %s. Side 2 and the report take the measured %s.", p.Len(g.Value), p.Len(mean)))
+	}
+	o.Learned = fmt.Sprintf("The wall moved by %s; side 2 has at least %s to cut.", p.Len(math.Abs(d)), p.Len(least))
+	return o
+}
+
+// thickEnough says where the part can no longer become as thick as drawn.
+func thickEnough(p *fold.Plan, least float64, o *fold.Outcome) {
+	if least >= 0 {
+		return
+	}
+	l := fold.Limit{ID: "after.least", Why: "the part can still become as thick as drawn", Class: fold.Hard, Unit: unit.KLength}
+	o.Checks = append(o.Checks, judge.Fails(fold.Check{Limit: l, Got: -least}, fmt.Sprintf("At its thinnest the part is %s under the finished thickness.", p.Len(-least))))
+	if len(o.Next) == 0 {
+		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."}, fold.Act{Do: "round"})
 	}
 }
 
