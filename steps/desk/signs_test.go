@@ -8,6 +8,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
@@ -38,7 +39,7 @@ func TestCardValuesWithBothSigns(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			limit[i], guard[i] = checks.SkewLimit(p), kit.OffsetGuard(p)
+			limit[i], guard[i] = checks.SkewLimit(p, fold.Walk), kit.OffsetGuard(p, fold.Walk)
 			if !(limit[i] > 1e-5) || !(guard[i] > 0) || math.IsInf(guard[i], 0) {
 				t.Errorf("%s %+.0f: skew limit %g, guard %g", name, s, limit[i], guard[i])
 			}
