@@ -20,3 +20,6 @@ var (
 )
 
 func (s *Spec) Relate() { s.relate() }
+
+// FromCard reads a fact from a card.
+func FromCard(f AnyFact, text string) (Known, error) { return f.fromCard(text) }

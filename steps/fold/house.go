@@ -58,10 +58,10 @@ type Card struct {
 
 // Takeover says what of a mounting outlives one part.
 type Takeover struct {
-	Mishap  MishapID // raised at the begin of a record that takes facts over
-	Facts   []FactID // columns of the facts taken
-	Must    []FactID // without these nothing is taken
-	Despite MishapID // what it voided is taken all the same: the next part reads it first
+	Mishap  MishapID  // raised at the begin of a record that takes facts over
+	Facts   []AnyFact // the facts taken, by their columns
+	Must    []FactID  // without these nothing is taken
+	Despite MishapID  // what it voided is taken all the same: the next part reads it first
 }
 
 // Kind is the kind of that name.

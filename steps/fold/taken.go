@@ -15,7 +15,7 @@ import (
 // takenPrefix heads the begin event's cards that hold facts taken over.
 const takenPrefix = "taken."
 
-// takenFact is how such a card is written.
+// takenFact is how such a card is written; codec.go reads it.
 type takenFact struct {
 	Value []float64   `json:"value,omitempty"`
 	Cov   [][]float64 `json:"cov,omitempty"`
@@ -32,7 +32,7 @@ func (st *State) Taken() (map[string]string, error) {
 	}
 	out, next := map[string]string{}, st.plan.house.Next
 	for _, f := range st.Facts {
-		if !slices.Contains(next.Facts, f.ID.Column()) || (f.Void != nil && f.Void.Mishap != next.Despite) {
+		if next.of(f.ID) == nil || (f.Void != nil && f.Void.Mishap != next.Despite) {
 			continue
 		}
 		b, err := json.Marshal(takenFact{f.Value, f.Cov, f.Dof})
@@ -52,19 +52,19 @@ func (st *State) Taken() (map[string]string, error) {
 // takenFacts reads them back; what can't be read is not taken over, and so is asked as usual.
 // unread says of each such card why.
 func takenFacts(p *Plan, cards map[string]string) (out []Known, unread []string) {
+	next := p.house.Next
 	for _, id := range p.facts { // in the plan's order
 		text, ok := cards[takenPrefix+string(id)]
-		if !ok || !slices.Contains(p.house.Next.Facts, id.Column()) {
+		of := next.of(id)
+		if !ok || of == nil {
 			continue
 		}
-		var t takenFact
-		d := json.NewDecoder(strings.NewReader(text))
-		d.DisallowUnknownFields()
-		if err := d.Decode(&t); err != nil {
+		f, err := of.fromCard(text)
+		if err != nil {
 			unread = append(unread, fmt.Sprintf("%s does not read (%v) and is not taken over: it is asked as usual; copy the card from the record before, or measure it", takenPrefix+string(id), err))
 			continue
 		}
-		f := Known{ID: id, Value: t.Value, Cov: t.Cov, Dof: t.Dof}
+		f.ID = id
 		for _, sp := range p.makers[id] {
 			if slices.Contains(sp.Makes, id) && slices.Contains(p.Line, sp) {
 				f.By = sp.ID
@@ -74,10 +74,20 @@ func takenFacts(p *Plan, cards map[string]string) (out []Known, unread []string)
 		out = append(out, f)
 	}
 	for key := range cards {
-		if id, ok := strings.CutPrefix(key, takenPrefix); ok && (!slices.Contains(p.house.Next.Facts, FactID(id).Column()) || !slices.Contains(p.facts, FactID(id))) {
+		if id, ok := strings.CutPrefix(key, takenPrefix); ok && (next.of(FactID(id)) == nil || !slices.Contains(p.facts, FactID(id))) {
 			unread = append(unread, key+" is nothing that this setup takes over; it is not used")
 		}
 	}
 	sort.Strings(unread)
 	return out, unread
+}
+
+// of is the type of a fact that is taken over, nil of one that is not.
+func (t Takeover) of(id FactID) AnyFact {
+	for _, f := range t.Facts {
+		if f.Name() == id.Column() {
+			return f
+		}
+	}
+	return nil
 }
