@@ -21,6 +21,7 @@ var House = &fold.House{
 	Cards:      kit.Cards,
 	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
 	Next:       facts.Mounting,
+	Bounds:     kit.Bounds,
 	OffsetWord: kit.OffsetWord,
 }
 

@@ -13,7 +13,8 @@ type House struct {
 	Mishaps *Table
 	Cards   map[FactID]Card // facts that a card gives, with the keys behind them
 	Next    Takeover
-	Limits  []LimitRow // of all kinds
+	Limits  []LimitRow             // of all kinds
+	Bounds  func(*Plan, Ask) Bound // what a thing can be at all; nil for anything
 
 	OffsetWord func(string) (string, bool) // a work offset as the control names it, and whether it is one
 }

@@ -90,6 +90,9 @@ func (st *State) Understand(field, text string) (Entry, error) {
 	if err := st.plan.Fits(a, text); err != nil {
 		return e, err
 	}
+	if err := st.plan.Within(a, text); err != nil {
+		return e, fmt.Errorf("%s: %w", a.Label, err)
+	}
 	switch a.Kind {
 	case Reading, Echo:
 		e.Number, _ = unit.Parse(text, a.Unit, st.plan.Job.Unit)

@@ -139,7 +139,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			}
 			continue
 		}
-		if err := x.p.Fits(a, t.Value); err != nil {
+		if err := x.fits(a, t.Value); err != nil {
 			res.troubles = append(res.troubles, Trouble{Seq: t.Seq, What: fmt.Sprintf("%s/%d/%s: %v", sp.ID, v.Round.No, a.Field, err),
 				Hint: "read it again"})
 			res.complete = false

@@ -189,3 +189,6 @@ func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	p.begun[s.key] = b
 	return b.plan, b.err
 }
+
+// House is the house that the plan was made in.
+func (p *Plan) House() *House { return p.house }

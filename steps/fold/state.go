@@ -365,7 +365,7 @@ func (st *State) cursor(x *resolver, need []*Spec) {
 	}
 	for _, a := range res.asks {
 		taken, ok := r.Get(a.Field)
-		if ok && x.p.Fits(a, taken.Value) != nil {
+		if ok && x.fits(a, taken.Value) != nil {
 			ok = false
 		}
 		if !ok && !a.Optional && c.Field == "" {
