@@ -94,6 +94,7 @@ func TestEdgeRunAndTapAdvice(t *testing.T) {
 			j.Fixture.AsMade.Edge.Length = 133.333 // seven stations 20 apart
 			j.Machine.Dial.Graduation = 0.001
 			j.Limits = map[string]unit.Length{"square.skew": unit.Length(limit)}
+			j.Reasons = map[string]string{"square.skew": "as the test wants"}
 		}))
 		w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
 		w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
@@ -247,6 +248,7 @@ func turnedPlan(t *testing.T, edit func(*jobs.Job)) *fold.Plan {
 		j.Machine.Readout = 1e-6
 		j.Allowance = 0.25
 		j.Limits = map[string]unit.Length{"square.skew": 0.002}
+		j.Reasons = map[string]string{"square.skew": "as the test wants"}
 		if edit != nil {
 			edit(j)
 		}

@@ -16,9 +16,9 @@ func TestALimitOfNoLengthKeepsItsNumber(t *testing.T) {
 				inch = float64(unit.Inch)
 			}
 			p := lidPlan(t, func(j *jobs.Job) { j.Unit = sys })
-			p.Job.Limits = map[string]unit.Length{id: unit.Length(0.5 * inch)} // as the reader gives a bare 0.5
+			p.Job.Limits = map[string]unit.Length{id: unit.Length(1.0 / (1 << 17) * inch)} // as the reader gives a bare 0.5
 			l := p.Limit(id)
-			want := 0.5
+			want := 1.0 / (1 << 17)
 			if l.Unit == unit.KLength {
 				want *= inch
 			}

@@ -31,6 +31,7 @@ func TestSweptBoreNumbers(t *testing.T) {
 		j.Setups[0].Finds = "dial"
 		j.Machine.Dial.Graduation = 0.02 // coarse enough that one sweep serves
 		j.Limits = map[string]unit.Length{"square.skew": 0.001}
+		j.Reasons = map[string]string{"square.skew": "as the test wants"}
 	}))
 	begin(w, 0)
 	st := w.types("bore", "0", "-312.4330", "-158.2200", "0.014", "0.112", "0.003", "-0.010", "0.001")
@@ -103,6 +104,7 @@ func TestTwoPins(t *testing.T) {
 		j.Fixture.AsMade.Bore.Kind = "pin"
 		j.Fixture.AsMade.Bore2 = &jobs.Bore2{At: jobs.Point{X: 80}}
 		j.Limits = map[string]unit.Length{"square.skew": 0.002}
+		j.Reasons = map[string]string{"square.skew": "as the test wants"}
 		j.Allowance = 0.5
 	}))
 	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
@@ -315,7 +317,10 @@ func TestLengthsThatCanNotBe(t *testing.T) {
 		}
 		failsHaveNext(t, c.typed, o)
 	}
-	wide := lidPlan(t, func(j *jobs.Job) { j.Limits = map[string]unit.Length{"length.most": 500} })
+	wide := lidPlan(t, func(j *jobs.Job) {
+		j.Limits = map[string]unit.Length{"length.most": 500}
+		j.Reasons = map[string]string{"length.most": "as the test wants"}
+	})
 	if _, most := checks.Reaches(wide, "3"); most != 500 {
 		t.Errorf("a job with long tools: %v", most)
 	}

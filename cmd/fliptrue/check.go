@@ -141,6 +141,9 @@ func check(e *env, o checkOptions) (checkJSON, *jobs.Job, exit) {
 		faults = unknownLimits(j)
 		out.Faults = append(out.Faults, faults...)
 	}
+	if len(faults) == 0 {
+		out.Notes = append(out.Notes, ungrantedLimits(j)...)
+	}
 	if len(faults) > 0 {
 		out.Error = &faults[0]
 		return out, nil, exitInput

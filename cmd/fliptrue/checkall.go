@@ -139,6 +139,24 @@ func (c cardCheck) text() string {
 	return s
 }
 
+// ungrantedLimits are the limits of a job that do not hold as it sets them.
+func ungrantedLimits(j *jobs.Job) (notes jobs.Faults) {
+	for _, s := range j.Setups {
+		p, err := steps.NewPlan(j, s.Name, nil)
+		if err != nil {
+			continue
+		}
+		not := p.Ungranted()
+		for _, name := range slices.Sorted(maps.Keys(not)) {
+			n := j.At(jobs.Path("limits", name), "it is looser than it may be in setup "+s.Name, not[name])
+			if !slices.ContainsFunc(notes, func(o jobs.Fault) bool { return o.Line == n.Line && o.Hint == n.Hint }) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	return notes
+}
+
 // unknownLimits are the limits of a job that no setup of it has.
 func unknownLimits(j *jobs.Job) jobs.Faults {
 	var known []string

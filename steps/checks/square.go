@@ -253,7 +253,7 @@ func waives(r *fold.Round, limit string) bool {
 // that turns the program takes up to half a degree.
 func SkewLimit(p *fold.Plan, walk int) float64 {
 	l := p.Limit("square.skew")
-	if _, given := p.Job.Limits["square.skew"]; given {
+	if p.Granted("square.skew") {
 		return l.Max
 	}
 	if Rotates(p) {

@@ -15,8 +15,8 @@ type Bound struct {
 	Why       string // what it is that is so: "an M6 bolt takes"
 }
 
-// bounding is the walk from which on a value that can't be is refused where a record has it; one
-// that is typed now is refused whatever its record's walk.
+// bounding is the walk from which on a value that can't be is refused where a record has it, and a
+// limit loosened without a reason or beyond bounds; what is typed now is refused whatever the walk.
 const bounding = 3
 
 // Within says of a value of the kind that is asked whether it can be.

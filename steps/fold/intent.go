@@ -91,7 +91,7 @@ func (st *State) Understand(field, text string) (Entry, error) {
 		return e, err
 	}
 	if err := st.plan.Within(a, text); err != nil {
-		return e, fmt.Errorf("%s: %w", a.Label, err)
+		return e, err
 	}
 	switch a.Kind {
 	case Reading, Echo:

@@ -17,6 +17,7 @@ type LimitRow struct {
 	Class Class
 	Unit  unit.Kind
 	Max   func(*Plan) float64 // nil where the step derives it
+	Most  func(*Plan) float64 // the loosest that a job may set, nil for the common rule
 	Min   bool                // the limit is the least that passes
 }
 
@@ -31,11 +32,8 @@ func (p *Plan) Limit(id string) Limit {
 			if r.Max != nil {
 				l.Max = r.Max(p)
 			}
-			if v, ok := p.Job.Limits[id]; ok {
-				l.Max = float64(v)
-				if r.Unit != unit.KLength && p.Job.Unit == unit.Imperial {
-					l.Max /= float64(unit.Inch) // the file reads every limit as a length; this one is none
-				}
+			if g, ok := p.granted(&r); ok {
+				l.Max = g.holds
 			}
 			return l
 		}

@@ -33,6 +33,7 @@ type Plan struct {
 	mu    sync.Mutex
 	begun map[string]begun // plans as their records began, by their cards
 	kin   *kin             // plans of the job's setups, shared by all of them
+	walk  int              // of the record whose plan it is; 0 is the newest
 }
 
 // begun is the plan as a record began it, or why there is none.
@@ -50,10 +51,10 @@ type kin struct {
 // Plan is the plan of one setup of a job. Programs, by role, may be nil.
 // An unknown setup or kind is an error that lists the known.
 func (h *House) Plan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
-	return newPlan(h, j, setup, &Files{byRole: programs})
+	return newPlan(h, j, setup, &Files{byRole: programs}, 0)
 }
 
-func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
+func newPlan(h *House, j *jobs.Job, setup string, files *Files, walk int) (*Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
 		var names []string
@@ -70,7 +71,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files) (*Plan, error) {
 	if k.Adapt != nil {
 		j = k.Adapt(j, s)
 	}
-	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files,
+	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files, walk: walk,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
 	for i, s := range p.Line {
@@ -125,7 +126,7 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	for role, f := range programs {
 		all[role] = f
 	}
-	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all})
+	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all}, p.walk)
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}
@@ -140,7 +141,7 @@ func (p *Plan) Whole() *jobs.Job { return p.whole }
 
 // Otherwise is the plan's job under another setup, to be reckoned with: it has no steps.
 func (p *Plan) Otherwise(s *jobs.Setup) *Plan {
-	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files}
+	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files, walk: p.walk}
 }
 
 // Makers are the steps that make a fact, or may.
@@ -164,11 +165,12 @@ func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
 // asBegun is this plan with the job and cards as the record copied them; this plan itself
 // where it copied none. What it copied and can't be read is an error, and the plan is this one.
 func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
-	if s.cards["job.hash"] == "" {
+	copied := s.cards["job.hash"] != ""
+	if !copied && (s.walk == 0 || s.walk >= bounding || len(p.whole.Limits) == 0) {
 		return p, nil
 	}
 	if s.key == "" {
-		s.key = fmt.Sprint(s.cards) // maps print in key order
+		s.key = fmt.Sprint(s.walk, s.cards) // maps print in key order
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -176,13 +178,18 @@ func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 		return b.plan, b.err
 	}
 	b := begun{plan: p}
-	j, faults := jobs.FromFlat(s.cards)
+	j, faults := p.whole, jobs.Faults(nil)
+	if copied {
+		j, faults = jobs.FromFlat(s.cards)
+	}
 	if len(faults) > 0 {
 		b.err = faults
-	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.Files); err != nil {
+	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.Files, s.walk); err != nil {
 		b.err = err
 	} else {
-		r.posted = PostedPrograms(s.cards, p.Setup.Name)
+		if r.posted = p.posted; copied {
+			r.posted = PostedPrograms(s.cards, p.Setup.Name)
+		}
 		r.kin = p.kin // they take their own cards from the record
 		b.plan = r
 	}

@@ -133,6 +133,7 @@ func (l *Log) State(p *Plan) State {
 		st.Strays = append(st.Strays, Stray{s.begun, w})
 	}
 	st.steps(x, need, wanted)
+	st.grants(x)
 	st.back(x, way)
 	st.cursor(x, need)
 	if len(need) > len(way) {

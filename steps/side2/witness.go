@@ -304,9 +304,12 @@ const falseRepeat = 0.003
 // them is by chance. One pair beyond 3.5 s is 1.3 % of all, the worst of ten 11 %.
 func RepeatOf(p *fold.Plan, n int) fold.Limit {
 	l := p.Limit("repeat")
-	if _, given := p.Job.Limits["repeat"]; !given && n > 0 {
+	if !p.Granted("repeat") && n > 0 {
 		s, dof := judge.ProbeS(p)
 		l.Max = math.Max(l.Max, math.Sqrt2*s*budget.CriticalT(falseRepeat, n, dof))
+		if own, ok := p.Job.Limits["repeat"]; ok { // tighter than that of so many pairs it holds
+			l.Max = math.Min(l.Max, float64(own))
+		}
 	}
 	return l
 }

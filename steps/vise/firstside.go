@@ -27,10 +27,10 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "jaws.room", Why: "room between the lowest cut and the jaws", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
 	{ID: "jaws.under", Why: "room between the drill and the vise's bed", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
 	{ID: "after.repeat", Why: "two touches of one face agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
-	{ID: "after.wall", Why: "the wall is what was asked for", How: "the register allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Min: false},
+	{ID: "after.wall", Why: "the wall is what was asked for", How: "the register allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Most: judge.Share(1), Min: false},
 	{ID: "after.fit", Why: "the part goes into its pocket", How: "the pocket's clearance on both sides", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: false},
 	{ID: "after.seat", Why: "the face that side 2 rests on is flat", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010), Min: false},
-	{ID: "spring", Why: "the wall stays where it is when the vise opens", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.2), Min: false},
+	{ID: "spring", Why: "the wall stays where it is when the vise opens", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.2), Most: judge.Share(1), Min: false},
 	{ID: "after.taper", Why: "the part is as thick at one end as at the other", How: "{0.015}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.015), Min: false},
 }
 
