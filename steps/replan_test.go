@@ -151,7 +151,7 @@ func TestFiguresOfTheBallAddUp(t *testing.T) {
 		t.Fatal(ok, err)
 	}
 	was := j.Machine.Probe.Radius
-	for i, stands := range []bool{true, true, false, false} { // 0.0013, 0.0026, 0.0039 and back: the check tells 0.003
+	for i, stands := range []bool{true, true, false, true} { // 0.0013, 0.0026, 0.0039 and back: the check tells 0.003
 		now := maps.Clone(flat)
 		now["machine.probe.radius"] = fmt.Sprintf("%.4f", was-0.0013*float64(min(i, 2)+1))
 		if i == 3 {
@@ -172,6 +172,66 @@ func TestFiguresOfTheBallAddUp(t *testing.T) {
 		ss, _ := st.Step("bore")
 		if said := strings.Contains(strings.Join(ss.Outcome.Notes, " "), "reckoned anew"); said != stands && i < 2 {
 			t.Errorf("radius %s: said %q", now["machine.probe.radius"], ss.Outcome.Notes)
+		}
+	}
+}
+
+// An edit voids what was measured against the old value while it differs from it, and restoring it
+// brings the fact back; a plan event without values, and a record of an earlier walk, keep it void.
+func TestARestoredValueBringsTheFactBack(t *testing.T) {
+	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	p, err := steps.NewPlan(j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	flat := jobs.Flatten(j)
+	for _, c := range []struct {
+		name, key, walk string
+		untold, back    bool
+	}{
+		{"the ball", "machine.probe.ball", "", false, true}, {"of the job", "job.setups.side2.hits", "", false, true},
+		{"untold", "machine.probe.ball", "", true, false}, {"an earlier walk", "machine.probe.ball", "2", false, false},
+	} {
+		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
+		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		es := slices.Clone(k.Events)
+		if c.walk != "" {
+			es[0].Cards = maps.Clone(es[0].Cards)
+			es[0].Cards["walk"] = c.walk
+		}
+		old, now := maps.Clone(flat), maps.Clone(flat)
+		stands := func(want bool, when string) {
+			t.Helper()
+			st := steps.Fold(p, es)
+			if _, ok := st.Fact("bore"); ok != want {
+				t.Errorf("%s (%s), %s: the bore stands: %v", c.name, c.key, when, ok)
+			}
+			if want && st.Cursor.Step != "floor" {
+				t.Errorf("%s, %s: the walk is at %s", c.name, when, st.Cursor.Step)
+			}
+		}
+		stands(true, "as read")
+		for i, v := range []string{"5", "8", flat[c.key]} {
+			now = maps.Clone(old)
+			now[c.key], now["job.hash"] = v, fmt.Sprint("edit ", i)
+			e, changed := jobs.Replan(old, now)
+			if !changed || e.Changed[0] != c.key {
+				t.Fatal("no change", c.key, e)
+			}
+			if c.untold {
+				e.Cards = nil
+			}
+			es, old = append(es, e), now
+			if i == 2 {
+				stands(c.back, "restored")
+			} else {
+				stands(false, "as "+v)
+			}
 		}
 	}
 }

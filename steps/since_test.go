@@ -1,6 +1,7 @@
 package steps_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -90,4 +91,17 @@ func TestWalkOfABegin(t *testing.T) {
 
 func nearly(a, b []float64) bool {
 	return slices.EqualFunc(a, b, func(x, y float64) bool { return max(x-y, y-x) < 1e-9 })
+}
+
+// A record of a newer walk than this program knows is said.
+func TestANewerWalkIsSaid(t *testing.T) {
+	p := practicePlan(t, "T")
+	for walk, said := range map[string]bool{"1": false, fmt.Sprint(steps.Walk): false, fmt.Sprint(steps.Walk + 1): true, "99": true} {
+		e := steps.Begin(p.Setup.Name, nil, "")
+		e.Cards["walk"] = walk
+		st := steps.Fold(p, []jobs.Event{e})
+		if got := st.Earlier(); strings.Contains(got, "a later version") != said || said && !strings.Contains(got, "walk "+walk) {
+			t.Errorf("walk %s: %q", walk, got)
+		}
+	}
 }

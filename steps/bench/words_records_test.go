@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
@@ -45,12 +46,18 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 			cards["taken.bore"], cards["taken.luck"] = "{", "{}"
 			st := steps.Fold(w.plan, []jobs.Event{{Begin: w.plan.Setup.Name, Cards: cards}})
 			s.state(w.setting, &st)
+			for _, bad := range badTaken {
+				cards["taken.bore"] = bad
+				st := steps.Fold(w.plan, []jobs.Event{{Begin: w.plan.Setup.Name, Cards: cards}})
+				s.state(w.setting, &st)
+			}
 		}
 	}
 	if short {
 		return
 	}
 	s.kept(t)
+	s.loosened(t)
 	flat := jobs.Flatten(readJob(t, lidJob))
 	flat["job.allowance"] = "wide"
 	p := lidWith(t, nil)
@@ -61,6 +68,36 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 		j.Setups[0].Kind = "nothing"
 		if _, err := steps.NewPlan(j, setup, nil); err != nil {
 			s.say(setting{tag: "any"}, "any", "plan", "refusal", err.Error())
+		}
+	}
+}
+
+// badTaken are cards of a bore that no version wrote, one for each reason to refuse it.
+var badTaken = []string{
+	"x", `{"fact":{"x":1},"value":[1]}`, `{"fact":{"x":1}}`, `{"fact":{"x":1,"y":2,"zz":3}}`, `{"value":[1,2,3]} x`, `{"value":[1,2,3]}`, `{"value":[1]}`, `{"value":[1e9,2,3]}`,
+	`{"value":[1,2,3],"dof":-1}`, `{"value":[1,2,3],"cov":[]}`, `{"value":[1,2,3],"cov":[[1]]}`, `{"value":[1,2,3],"cov":[[1,0],[0]]}`, `{"value":[1,2,3],"cov":[[-1,0],[0,1]]}`,
+	`{"value":[1,2,3],"cov":[[1,2],[2,1]]}`, `{"value":[1,2,3],"cov":{"x x":1}}`, `{"value":[1,2,3],"cov":{"x x":1,"y y":1,"z z":1}}`,
+	`{"value":[1,2,3,0,0],"cov":[[1,-0.9,-0.9,0],[-0.9,1,-0.9,0],[-0.9,-0.9,1,0],[0,0,0,1]]}`,
+}
+
+// loosened notes what is said of limits that a job sets looser than they may be, and of one that holds.
+func (s *said) loosened(t *testing.T) {
+	t.Helper()
+	for _, c := range []struct {
+		id, why string
+		mm      unit.Length
+	}{{"seat.rock", "", 0.03}, {"seat.rock", "why", 40}, {"tip.gap", "why", 30}, {"floor.tilt", "why", 0.03}} {
+		p := lidWith(t, func(j *jobs.Job, _ *jobs.Setup) {
+			j.Limits, j.Reasons = map[string]unit.Length{c.id: c.mm}, map[string]string{}
+			if c.why != "" {
+				j.Reasons[c.id] = c.why
+			}
+		})
+		k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Usual(p)), nil)
+		s.on(t, setting{tag: "T"}, k)
+		s.reported(k.State())
+		for _, w := range k.State().Waivers {
+			s.say(setting{tag: "T"}, "any", "waiver", "reason", w.Reason)
 		}
 	}
 }
@@ -125,7 +162,7 @@ func (s *said) refusals(in setting, st *steps.State) {
 // misread notes what is said of values that are not of the kind that is asked, or look wrong.
 func (s *said) misread(in setting, st *steps.State, a steps.Ask) {
 	kind := st.Plan().Setup.Kind
-	bad := []string{"", "one", "-1", "99999"}
+	bad := []string{"", "one", "-1", "9999", "99999"}
 	if a.Window != nil {
 		for _, f := range []float64{0, -1, 10, 0.1, 25.4, 1 / 25.4} {
 			bad = append(bad, fmt.Sprintf("%.4f", f*a.Window.Want))

@@ -1,5 +1,11 @@
 package fold
 
+import (
+	"slices"
+
+	"fliptrue/jobs"
+)
+
 // Given are the facts that job and cards bring at the beginning.
 func (p *Plan) Given() []Known {
 	if p.kind.Given == nil {
@@ -10,9 +16,11 @@ func (p *Plan) Given() []Known {
 
 // changedUnder is the key by which a change of job or cards voids what the step read from a
 // place on, "" when it does not: its own keys, and those of the things given by a card that
-// it was read with. small says that figures of a thing changed by too little for that.
-func (x *resolver) changedUnder(sp *Spec, first Seq, c changed) (key string, small bool) {
-	if key := firstTouched(sp.Keys, c.Keys); key != "" {
+// it was read with, as they are at place t. small says that figures of a thing changed by too
+// little for that.
+func (x *resolver) changedUnder(sp *Spec, first Seq, c changed, t Seq) (key string, small bool) {
+	keys, until := x.differing(first, c, t)
+	if key := firstTouched(sp.Keys, keys); key != "" {
 		return key, false
 	}
 	for _, g := range sp.Stands() {
@@ -23,12 +31,12 @@ func (x *resolver) changedUnder(sp *Spec, first Seq, c changed) (key string, sma
 		if v, ok := x.version(g, first-1); ok && (v.round != nil || v.from != nil) {
 			continue // not the card's
 		}
-		if key := firstTouched(of.Whole, c.Keys); key != "" {
+		if key := firstTouched(of.Whole, keys); key != "" {
 			return key, false
 		}
-		if key := firstTouched(of.Figures, c.Keys); key != "" {
+		if key := firstTouched(of.Figures, keys); key != "" {
 			was, ok1 := x.cardAt(g, first)
-			now, ok2 := x.cardAt(g, c.Seq)
+			now, ok2 := x.cardAt(g, until)
 			if !ok1 || !ok2 || !of.Same(x.p, was, now) {
 				return key, false
 			}
@@ -38,17 +46,48 @@ func (x *resolver) changedUnder(sp *Spec, first Seq, c changed) (key string, sma
 	return "", small
 }
 
-// cardAt is a fact as the cards gave it after t events, read once for each state of the cards;
-// ok is false where the record does not hold it.
-func (x *resolver) cardAt(f FactID, t Seq) (Known, bool) {
+// byValue is the walk from which on an edit counts only while a value differs from what it was at
+// the first reading: restored, what was measured against it is back.
+const byValue = 3
+
+// differing are those keys of a change whose values differ at place t from those at the first
+// reading, and the place whose figures count. A change that carries no values, or in a record that
+// copied none, differs for good.
+func (x *resolver) differing(first Seq, c changed, t Seq) (keys []string, until Seq) {
+	if x.s.walk < byValue || !c.told || x.s.cards["job.hash"] == "" {
+		return c.Keys, c.Seq
+	}
+	between := [2]int{x.replanned(first), x.replanned(t)}
+	now, ok := x.differ[between]
+	if !ok {
+		now = jobs.Changed(x.s.cardsAt(first), x.s.cardsAt(t))
+		x.differ[between] = now
+	}
+	for _, k := range c.Keys {
+		if _, still := slices.BinarySearch(now, k); still {
+			keys = append(keys, k)
+		}
+	}
+	return keys, t
+}
+
+// replanned is how often the cards had changed by a place.
+func (x *resolver) replanned(t Seq) int {
 	n := 0
 	for n < len(x.s.replans) && x.s.replans[n].Seq <= t {
 		n++
 	}
+	return n
+}
+
+// cardAt is a fact as the cards gave it after t events, read once for each state of the cards;
+// ok is false where the record does not hold it.
+func (x *resolver) cardAt(f FactID, t Seq) (Known, bool) {
+	n := x.replanned(t)
 	got, known := x.gave[n]
 	if !known {
 		if cards := x.s.cardsAt(t); cards["job.hash"] != "" { // of the job on the disk only what it is now is known
-			if p, err := x.p.asBegun(&setupLog{cards: cards}); err == nil {
+			if p, err := x.p.asBegun(&setupLog{cards: cards, walk: x.s.walk}); err == nil {
 				got = p.Given()
 			}
 		}
@@ -67,8 +106,8 @@ func (x *resolver) reckonedAnew(sp *Spec, r *Round) string {
 	last := Seq(0)
 	for _, c := range x.s.changes {
 		if r.First > 0 && c.Seq > r.First {
-			if _, small := x.changedUnder(sp, r.First, c); small {
-				last = c.Seq
+			if _, small := x.changedUnder(sp, r.First, c, x.now); small {
+				_, last = x.differing(r.First, c, x.now)
 			}
 		}
 	}

@@ -176,7 +176,7 @@ func possible(cov [][]float64) error {
 		for k := range i {
 			c := math.Sqrt(cov[i][i] * cov[k][k])
 			if !(math.Abs(cov[i][k]-cov[k][i]) <= digits*c) || math.Abs(cov[i][k]) > c*(1+digits) {
-				return fmt.Errorf("covariances %d,%d and %d,%d are %g and %g beside variances %g and %g", i+1, k+1, k+1, i+1, cov[i][k], cov[k][i], cov[i][i], cov[k][k])
+				return fmt.Errorf("covariances %g and %g can't be beside variances %g and %g", cov[i][k], cov[k][i], cov[i][i], cov[k][k])
 			}
 		}
 	}

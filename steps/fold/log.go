@@ -57,6 +57,7 @@ type Happened struct {
 type changed struct {
 	Seq  Seq
 	Keys []string
+	told bool // it says the new values
 }
 
 // replan is a change of the cards, with those before it.
@@ -140,7 +141,7 @@ func (l *Log) Apply(e jobs.Event) {
 	case e.Plan != "":
 		for _, name := range l.names() {
 			s := l.setups[name]
-			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed})
+			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed, told: len(e.Cards) > 0})
 			s.replan(l.n, e)
 		}
 		l.touch(0)

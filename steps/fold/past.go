@@ -68,6 +68,11 @@ func (l *Log) upTo(t Seq) *Log {
 				touched = append(touched, touch{g.Seq, 0})
 			}
 		}
+		for _, g := range s.replans {
+			if g.Seq <= t {
+				c.replans = append(c.replans, g)
+			}
+		}
 		for step, rs := range s.rounds {
 			for _, r := range rs {
 				if r.Opened <= t {

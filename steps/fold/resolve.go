@@ -37,8 +37,9 @@ type resolver struct {
 	now      Seq
 	happened []Happened // declared and raised, in order
 	given    []Known
-	gave     map[int][]Known // by the cards, by how often they had changed
-	unread   []string        // cards of facts taken over that could not be read
+	gave     map[int][]Known     // by the cards, by how often they had changed
+	differ   map[[2]int][]string // keys whose values differ, by how often the cards had changed
+	unread   []string            // cards of facts taken over that could not be read
 	results  map[*Round]*result
 	voids    map[voidKey]*voidVal
 	others   map[string]*resolver // of the setups that hand facts over, by name
@@ -66,7 +67,7 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 
 // resolverAmong is a resolver that shares those of the other setups.
 func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
-	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Known{}}
+	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Known{}, differ: map[[2]int][]string{}}
 	x.given = p.Given()
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun
@@ -238,7 +239,7 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 		out = append(out, x.bound(v, t)...)
 		for _, c := range x.s.changes {
 			if c.Seq > v.first && c.Seq <= t {
-				if key, _ := x.changedUnder(v.spec, v.first, c); key != "" {
+				if key, _ := x.changedUnder(v.spec, v.first, c, t); key != "" {
 					out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + key})
 				}
 			}

@@ -1,6 +1,7 @@
 package fold
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -77,9 +78,12 @@ func (x *resolver) unasked() []string {
 }
 
 // Earlier says what a record of an earlier version was not asked, and what it does not take back that
-// today's would; "" when there is nothing to say.
+// today's would; and of one of a later version that this one may miss something. "" when there is nothing to say.
 func (st *State) Earlier() string {
 	var said []string
+	if st.Walk > Walk {
+		said = append(said, fmt.Sprintf("begun by a later version (walk %d; this one knows %d). It may ask for more and judge otherwise: go on with that version", st.Walk, Walk))
+	}
 	if len(st.Unasked) > 0 {
 		said = append(said, "begun by an earlier version, which did not ask for: "+strings.Join(st.Unasked, ", "))
 	}

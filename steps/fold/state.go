@@ -16,6 +16,7 @@ type State struct {
 	BegunAt    time.Time
 	LastAt     time.Time // of the newest event of this setup
 	By         string
+	Walk       int         // that the record was begun with
 	Steps      []StepState // the line, with the off-line steps that were used or are needed in their places
 	Facts      []Known     // all made, void ones with their cause
 	Cursor     Cursor
@@ -104,7 +105,7 @@ func (l *Log) State(p *Plan) State {
 			"restore the record from a copy; readings mean nothing against another job"})
 	}
 	st.plan = p
-	st.Begun, st.BegunAt, st.LastAt, st.By = ok, s.beganAt, s.lastAt, s.by
+	st.Begun, st.BegunAt, st.LastAt, st.By, st.Walk = ok, s.beganAt, s.lastAt, s.by, s.walk
 	x := newResolver(l, s, p)
 	st.Mishaps = x.happened
 	st.Notes = append([]Note(nil), s.notes...)
@@ -436,7 +437,7 @@ func (x *resolver) stale(sp *Spec, r *Round) bool {
 	}
 	for _, c := range x.s.changes {
 		if c.Seq > r.First {
-			if key, _ := x.changedUnder(sp, r.First, c); key != "" {
+			if key, _ := x.changedUnder(sp, r.First, c, x.now); key != "" {
 				return true
 			}
 		}

@@ -29,13 +29,13 @@ const manyThings = 9999
 var boundRows = []boundRow{
 	{unit.KTorque, "", "clamps", "torque", func(p *fold.Plan) fold.Bound { return torques(1, clampBolt(p)) }},
 	{unit.KTorque, "", "screws", "torque", func(p *fold.Plan) fold.Bound { return torques(0, p.Setup.Screws.Thread) }},
-	{unit.KTorque, "", "", "", fixedBound(0, 500e3, "a torque here is")},
+	{unit.KTorque, "", "", "", func(*fold.Plan) fold.Bound { return torques(0, "") }},
 
 	{unit.Scalar, "", "fixture-bolts", "loose", fixedBound(0, 99, "bolts that hold it are")},
 	{unit.Scalar, "", "fixture-bolts", "", fixedBound(1, 99, "what stands fast is held by")},
 	{unit.Scalar, "", "threads", "turns", screwTurns},
-	{unit.Scalar, "", "spindle", "tool", fixedBound(0, manyThings, "tool numbers are")},
-	{unit.Scalar, "", "stock", "days", fixedBound(0, manyThings, "days are")},
+	{unit.Scalar, "", "spindle", "tool", fixedBound(0, manyThings, "a count here is")},
+	{unit.Scalar, "", "stock", "days", fixedBound(0, manyThings, "a count here is")},
 	{unit.Scalar, "", "", "", fixedBound(0, 999, "a count here is")},
 
 	{unit.KLength, "", "screws", "length", fixedBound(0.5, 500, "a screw is")},
@@ -49,7 +49,7 @@ var boundRows = []boundRow{
 	{unit.KLength, "", "stock", "length", func(p *fold.Plan) fold.Bound { return beside(p.Job.Part.Size[0], "this stock is") }},
 	{unit.KLength, "", "stock", "width", func(p *fold.Plan) fold.Bound { return beside(p.Job.Part.Size[1], "this stock is") }},
 	{unit.KLength, "", "stock", "grip", func(p *fold.Plan) fold.Bound {
-		return fold.Bound{Low: 0.01, High: slipped * p.Job.Part.Size[2], Why: "what is gripped of this part is"}
+		return fold.Bound{Low: 0.01, High: slipped * p.Job.Part.Size[2], Why: "a grip here is"}
 	}},
 	{unit.KLength, "", "stock", "bow", fixedBound(0, 100, "a bow is")},
 	{unit.KLength, "gauge", "paper", "", fixedBound(0.005, 5, "paper is")},
@@ -64,7 +64,7 @@ var boundRows = []boundRow{
 
 	{unit.KTemperature, "", "", "", fixedBound(-20, 60, "where a person works it is")},
 	{unit.KAngle, "", "test-thread", "", fixedBound(0, 20*math.Pi, "from snug to strip it is")},
-	{unit.KAngle, "", "", "", fixedBound(-2*math.Pi, 2*math.Pi, "an angle is")},
+	{unit.KAngle, "", "", "", fixedBound(-2*math.Pi, 2*math.Pi, "angles are")},
 	{unit.KSlope, "", "", "", fixedBound(-1, 1, "a lean is")},
 }
 
@@ -79,7 +79,7 @@ func Bounds(p *fold.Plan, a fold.Ask) fold.Bound {
 			return r.bound(p)
 		}
 	}
-	return fold.Bound{Low: -1e6, High: 1e6, Why: "a number here is"}
+	return fold.Bound{Low: -1e6, High: 1e6, Why: "a count here is"}
 }
 
 func fixedBound(low, high float64, why string) func(*fold.Plan) fold.Bound {
@@ -110,13 +110,15 @@ func boltTorque(t hold.Thread) float64 {
 	return float64(hold.TorqueFor(load, 0.2, t.D))
 }
 
+const takes = " takes"
+
 // torques are those that a thread takes, N mm, from the least on.
 func torques(least float64, thread string) fold.Bound {
 	t, err := hold.ThreadNamed(thread)
 	if err != nil {
-		return fold.Bound{Low: least, High: 500e3, Why: "a torque here is"}
+		return fold.Bound{Low: least, High: 500e3, Why: "the strongest bolt" + takes}
 	}
-	return fold.Bound{Low: least, High: boltTorque(t), Why: "the strongest " + t.Name + " takes"}
+	return fold.Bound{Low: least, High: boltTorque(t), Why: "the strongest " + t.Name + takes}
 }
 
 // screwTurns are those that the job's screw runs in: at most its own length, or all the thread there is.
