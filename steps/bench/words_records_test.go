@@ -58,6 +58,10 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 	}
 	s.kept(t)
 	s.loosened(t)
+	later := steps.Begin(lidWith(t, nil).Setup.Name, nil, "")
+	later.Cards["walk"] = "99"
+	newer := steps.Fold(lidWith(t, nil), []jobs.Event{later})
+	s.say(setting{tag: "T"}, "any", "record", "earlier", newer.Earlier())
 	flat := jobs.Flatten(readJob(t, lidJob))
 	flat["job.allowance"] = "wide"
 	p := lidWith(t, nil)

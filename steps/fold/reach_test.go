@@ -98,7 +98,7 @@ func TestHalfReadSetIsTorn(t *testing.T) {
 		if _, ok := st.Fact("set"); ok != c.stands {
 			t.Errorf("%s at %d, walk %s: the set stands: %t", c.mishap, c.at, c.walk, ok)
 		}
-		if !c.stands && (st.Cursor.Step != "t.set" || st.Cursor.Round != 2 || len(st.Strays) != 1 || !strings.Contains(st.Strays[0].What, "half before and half after event 4")) {
+		if !c.stands && (st.Cursor.Step != "t.set" || st.Cursor.Round != 2 || len(st.Strays) != 1 || !strings.Contains(st.Strays[0].What, "was split by event 4")) {
 			t.Errorf("%s: goes on at %+v, strays %v", c.mishap, st.Cursor, st.Strays)
 		}
 	}

@@ -88,7 +88,7 @@ func (st *State) Earlier() string {
 		said = append(said, "begun by an earlier version, which did not ask for: "+strings.Join(st.Unasked, ", "))
 	}
 	if len(st.Spared) > 0 {
-		said = append(said, "by today's table this would take back what it hit here: "+strings.Join(st.Spared, "; "))
+		said = append(said, "today's table would also take back what was hit by: "+strings.Join(st.Spared, "; "))
 	}
 	return strings.Join(said, ". ")
 }

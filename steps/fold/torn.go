@@ -34,6 +34,6 @@ func (x *resolver) torn(sp *Spec, r *Round) *Cause {
 
 // half says of a torn round what is wrong with it and what to do.
 func (x *resolver) half(sp *Spec, r *Round, c *Cause) Stray {
-	return Stray{c.Seq, fmt.Sprintf("%s/%s/%d was read half before and half after event %d (%s); nothing of this round counts: read %s again in a new round",
+	return Stray{c.Seq, fmt.Sprintf("%s/%s/%d was split by event %d (%s). Nothing of this round counts: read %s again in a new round",
 		x.p.Setup.Name, sp.ID, r.No, c.Seq, c.Words, sp.ID)}
 }

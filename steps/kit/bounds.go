@@ -116,7 +116,7 @@ const takes = " takes"
 func torques(least float64, thread string) fold.Bound {
 	t, err := hold.ThreadNamed(thread)
 	if err != nil {
-		return fold.Bound{Low: least, High: 500e3, Why: "the strongest bolt" + takes}
+		return fold.Bound{Low: least, High: 500e3, Why: "a bolt" + takes}
 	}
 	return fold.Bound{Low: least, High: boltTorque(t), Why: "the strongest " + t.Name + takes}
 }
