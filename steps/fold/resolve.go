@@ -201,7 +201,32 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 		val.causes = x.handedCauses(f, v, t)
 		return val.causes
 	}
-	var out []*Cause
+	out := x.struck(f, v, t)
+	if v.spec != nil {
+		if c := x.aged(f, v, t); c != nil {
+			out = append(out, c)
+		}
+		out = append(out, x.bound(v, t)...)
+		for _, c := range x.s.changes {
+			if c.Seq > v.first && c.Seq <= t {
+				if key, _ := x.changedUnder(v.spec, v.first, c, t); key != "" {
+					out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + key})
+				}
+			}
+		}
+		for _, g := range v.spec.live {
+			if c := x.under(v, g, t); c != nil {
+				out = append(out, c)
+			}
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Seq < out[j].Seq })
+	val.causes = out
+	return out
+}
+
+// struck are the causes that come from what happened since the first reading, by the table.
+func (x *resolver) struck(f FactID, v version, t Seq) (out []*Cause) {
 	for i := range x.happened {
 		h := &x.happened[i]
 		if h.Seq <= v.first || h.Seq > t {
@@ -223,51 +248,38 @@ func (x *resolver) causes(f FactID, v version, t Seq) []*Cause {
 				continue
 			}
 			for _, g := range v.spec.Stands() {
-				if m.Hits(g, h.Tool) && g != f && !slices.Contains(v.spec.Makes, g) {
-					if x.downBy(g, t, h) {
-						out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})
-						break
-					}
+				if m.Hits(g, h.Tool) && g != f && !slices.Contains(v.spec.Makes, g) && x.downBy(g, t, h) {
+					out = append(out, &Cause{Seq: h.Seq, Fact: g, Mishap: h.ID, Cell: D, Words: m.Words})
+					break
 				}
 			}
 		}
 	}
-	if v.spec != nil {
-		if c := x.aged(f, v, t); c != nil {
-			out = append(out, c)
-		}
-		out = append(out, x.bound(v, t)...)
-		for _, c := range x.s.changes {
-			if c.Seq > v.first && c.Seq <= t {
-				if key, _ := x.changedUnder(v.spec, v.first, c, t); key != "" {
-					out = append(out, &Cause{Seq: c.Seq, Fact: f, Cell: V, Words: "job changed: " + key})
-				}
-			}
-		}
-		for _, g := range v.spec.live {
-			gv, ok := x.version(g, t)
-			switch {
-			case ok && gv.round == v.round:
-			case !ok:
-				out = append(out, &Cause{Seq: v.last, Fact: g, Cell: V, Words: "the " + string(g) + " it rests on was lost"})
-			case gv.last > v.first:
-				at := gv.last
-				if gv.first > v.first {
-					at = gv.first
-				}
-				out = append(out, &Cause{Seq: at, Fact: g, Cell: V, Words: string(g) + " was read again"})
-			default:
-				if gc := x.causes(g, gv, t); len(gc) > 0 {
-					c := *gc[0]
-					c.Cell = D
-					out = append(out, &c)
-				}
-			}
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Seq < out[j].Seq })
-	val.causes = out
 	return out
+}
+
+// under is why a version falls with a live fact under it, nil where it does not.
+func (x *resolver) under(v version, g FactID, t Seq) *Cause {
+	gv, ok := x.version(g, t)
+	switch {
+	case ok && gv.round == v.round:
+		return nil
+	case !ok:
+		return &Cause{Seq: v.last, Fact: g, Cell: V, Words: "the " + string(g) + " it rests on was lost"}
+	case gv.last > v.first:
+		at := gv.last
+		if gv.first > v.first {
+			at = gv.first
+		}
+		return &Cause{Seq: at, Fact: g, Cell: V, Words: string(g) + " was read again"}
+	}
+	down := x.causes(g, gv, t)
+	if len(down) == 0 {
+		return nil
+	}
+	c := *down[0]
+	c.Cell = D
+	return &c
 }
 
 // downBy says that a fact does not stand because of that very mishap, or is just being made again.

@@ -190,6 +190,7 @@ func TestBeforeIsTheNewestEarlierReading(t *testing.T) {
 func TestLimitOfAnInchJob(t *testing.T) {
 	j := *toyPlan(t).Job
 	j.Unit, j.Limits = unit.Imperial, map[string]unit.Length{"square.skew": 0.002 * unit.Inch, "seat.rock": 0.002 * unit.Inch}
+	j.Reasons = map[string]string{"square.skew": "as the test wants", "seat.rock": "as the test wants"}
 	p, err := toys().Plan(&j, "s", nil)
 	if err != nil {
 		t.Fatal(err)

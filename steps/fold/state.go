@@ -246,40 +246,7 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 			if ss.Round.First == 0 && len(rs) > 1 {
 				ss.Round = rs[len(rs)-2]
 			}
-			res := x.judge(ss.Round)
-			ss.Asks, ss.Outcome, ss.Verdict = res.asks, res.outcome, res.verdict
-			if said := x.reckonedAnew(sp, ss.Round); said != "" {
-				ss.Outcome.Notes = append(slices.Clone(ss.Outcome.Notes), said)
-			}
-			st.Troubles = append(st.Troubles, res.troubles...)
-			if len(res.lacks) > 0 {
-				s, c := x.tooEarly(sp, ss.Round, res.lacks[0])
-				st.Strays = append(st.Strays, s)
-				ss.Cause = c
-			} else if res.torn != nil {
-				st.Strays = append(st.Strays, x.half(sp, ss.Round, res.torn))
-				ss.Cause = res.torn
-			} else {
-				st.Strays = append(st.Strays, ss.Round.strays(st.Setup, res)...)
-			}
-			if res.complete && res.verdict.OK() {
-				for _, f := range sp.Makes {
-					c := x.firstCause(f)
-					if c == nil {
-						continue
-					}
-					if ss.Cause = c; wanted[f] {
-						ss.Verdict = Void
-						break
-					}
-				}
-			}
-			for _, c := range res.outcome.Checks {
-				if c.Verdict == Waived && ss.Verdict != Void {
-					w, _ := ss.Round.waiver(&c)
-					st.Waivers = append(st.Waivers, Standing{Step: sp.ID, Limit: c.Limit.ID, Number: c.Shown(), Reason: w.Reason, At: w.At})
-				}
-			}
+			st.judged(x, sp, &ss, wanted)
 		} else {
 			ss.Verdict = Waiting
 			if !ss.Needed {
@@ -294,6 +261,44 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 		}
 	}
 	sortTroubles(st.Troubles)
+}
+
+// judged fills in what the readings of a step's round mean, and adds what is said of them.
+func (st *State) judged(x *resolver, sp *Spec, ss *StepState, wanted map[FactID]bool) {
+	res := x.judge(ss.Round)
+	ss.Asks, ss.Outcome, ss.Verdict = res.asks, res.outcome, res.verdict
+	if said := x.reckonedAnew(sp, ss.Round); said != "" {
+		ss.Outcome.Notes = append(slices.Clone(ss.Outcome.Notes), said)
+	}
+	st.Troubles = append(st.Troubles, res.troubles...)
+	if len(res.lacks) > 0 {
+		s, c := x.tooEarly(sp, ss.Round, res.lacks[0])
+		st.Strays = append(st.Strays, s)
+		ss.Cause = c
+	} else if res.torn != nil {
+		st.Strays = append(st.Strays, x.half(sp, ss.Round, res.torn))
+		ss.Cause = res.torn
+	} else {
+		st.Strays = append(st.Strays, ss.Round.strays(st.Setup, res)...)
+	}
+	if res.complete && res.verdict.OK() {
+		for _, f := range sp.Makes {
+			c := x.firstCause(f)
+			if c == nil {
+				continue
+			}
+			if ss.Cause = c; wanted[f] {
+				ss.Verdict = Void
+				break
+			}
+		}
+	}
+	for _, c := range res.outcome.Checks {
+		if c.Verdict == Waived && ss.Verdict != Void {
+			w, _ := ss.Round.waiver(&c)
+			st.Waivers = append(st.Waivers, Standing{Step: sp.ID, Limit: c.Limit.ID, Number: c.Shown(), Reason: w.Reason, At: w.At})
+		}
+	}
 }
 
 // back lists the part of the way that brings lost facts back.
