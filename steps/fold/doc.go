@@ -14,12 +14,13 @@
 //   - Order is the place in the record, never the time. An age is judged by the times of events.
 //   - No void flag is stored. A fact is void iff a mishap that hits it stands after its first
 //     reading and no recheck has lifted it, or a live fact under it is void or was made again, or
-//     a job key that it was measured against has changed.
+//     a job key that it was measured against differs from its value then; restored, it is back.
 //   - A round is judged by the record up to its first reading, and by its own readings.
 //   - A step sees the facts that it needs and nothing else; a void fact is absent.
 //   - A round begun before what it needs stood, or torn by a mishap, makes nothing and is asked again.
 //   - No step is asked before what it stands on.
 //   - A waiver holds for one limit, one number and until the next reading of what it judges.
+//   - What can't be is no reading (House.Bounds); a job loosens a limit only so far and with a reason.
 //   - A record of an earlier walk keeps its questions and its verdicts.
 //
 // To read it: spec.go and need.go say what a step is, house.go what a kind is, log.go takes events,
