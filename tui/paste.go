@@ -157,3 +157,33 @@ func (k *Keys) tailed(ps []press, at time.Time) (out []Stroke, rest []press) {
 	}
 	return out, rest
 }
+
+// longPaste drops what a paste has beyond what is refused anyhow, before it is made into a
+// message a key.
+type longPaste struct {
+	on   bool
+	n    int
+	last time.Time
+}
+
+// cut shortens a read in place and gives its new length.
+func (l *longPaste) cut(b []byte, at time.Time) int {
+	if l.on && at.Sub(l.last) >= pasteWait {
+		*l = longPaste{} // its end was lost
+	}
+	l.last = at
+	out := b[:0]
+	for i := 0; i < len(b); i++ {
+		rest := b[i:]
+		switch {
+		case bytes.HasPrefix(rest, []byte("\x1bO{")):
+			l.on, l.n = true, 0
+		case bytes.HasPrefix(rest, []byte("\x1bO}")), len(rest) < 6 && rest[0] == 0x1b:
+			l.on = false // or may be the end, torn
+		}
+		if l.n++; !l.on || l.n <= pasteMost+256 {
+			out = append(out, b[i])
+		}
+	}
+	return len(out)
+}

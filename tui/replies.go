@@ -45,6 +45,8 @@ type replies struct {
 	got   func(light bool) // an answer; called from the goroutine that reads
 	esc   func()           // an Esc that was held back was a key
 
+	long longPaste // used by the reading goroutine alone
+
 	mu    sync.Mutex
 	until time.Time // answers are expected
 	held  []byte
@@ -62,7 +64,8 @@ func (r *replies) expect() { r.mu.Lock(); defer r.mu.Unlock(); r.until = r.now()
 // read reads into b, which has room for three bytes or more, what is no answer.
 func (r *replies) read(from io.Reader, b []byte) (int, error) {
 	n, err := from.Read(b[2:]) // what was held of a key may come before it
-	return withoutMarks(b[:copy(b, r.take(b[2:2+max(n, 0)]))]), err
+	n = withoutMarks(b[:copy(b, r.take(b[2:2+max(n, 0)]))])
+	return r.long.cut(b[:n], r.now()), err
 }
 
 // take gives what was typed of a read: b without answers, with an Esc that was held before it.

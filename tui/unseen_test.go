@@ -139,3 +139,21 @@ func TestALongPasteIsRefusedAtOnce(t *testing.T) {
 		t.Error("a long paste in one message is taken")
 	}
 }
+
+// TestALongPasteIsCutWhereItIsRead: of a megabyte little more than the most comes on, and its end.
+func TestALongPasteIsCutWhereItIsRead(t *testing.T) {
+	t.Parallel()
+	var l longPaste
+	b := []byte("\x1bO{" + strings.Repeat("1\r", 1<<19) + "\x1bO}+")
+	n := l.cut(b, noon)
+	if n > pasteMost+512 || !strings.HasSuffix(string(b[:n]), "\x1bO}+") || l.on {
+		t.Errorf("%d bytes, ends in %q", n, b[n-4:n])
+	}
+	b = []byte("\x1bO{12")
+	if n := l.cut(b, noon); n != len(b) {
+		t.Error("a short one is cut")
+	}
+	if b = []byte("5"); l.cut(b, noon.Add(2*pasteWait)) != 1 || l.on {
+		t.Error("a lost end swallows what comes later")
+	}
+}
