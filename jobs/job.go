@@ -17,6 +17,7 @@ type Job struct {
 	Name      string       `key:"job" rule:"need" says:"Name of the job, as it stands on screen and paper." eg:"compass-box lid"`
 	Unit      unit.System  `key:"unit" rule:"words mm|in" says:"Unit of the bare numbers in this file; any value may carry its own." eg:"mm"`
 	Allowance unit.Length  `key:"allowance" rule:"above 0; max 5; default 0.05mm; default-in 0.002in" says:"Register allowance: how far the two sides may be out of register anywhere; most limits are shares of it." eg:"0.05"`
+	Thickness unit.Length  `key:"thickness-allowance" rule:"above 0; max 5; default 0.1mm; default-in 0.004in" says:"Thickness allowance: how far the part's thickness may be out; the height of the first cut is held to a fifth of it." eg:"0.10"`
 	Pace      string       `key:"pace" rule:"words first time|known job; default first time" says:"How much is said on the way: all of it the first time, less for a known job." eg:"first time"`
 	Posted    string       `key:"posted" rule:"words turned|mirrored|by hand; default turned" says:"How the second side's program was made: from the part turned over, by mirroring, or by hand." eg:"turned"`
 	Part      Part         `key:"part" says:"The part as it will be when finished."`

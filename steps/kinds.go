@@ -19,7 +19,7 @@ var House = &fold.House{
 	Kinds:      []*fold.Kind{vise.Kind, side2.Kind, machine.Ball, machine.Tram},
 	Mishaps:    facts.Mishaps,
 	Cards:      kit.Cards,
-	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
+	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
 	Next:       facts.Mounting,
 	Bounds:     kit.Bounds,
 	OffsetWord: kit.OffsetWord,

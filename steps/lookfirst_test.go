@@ -130,7 +130,7 @@ func TestGapUnderTheTip(t *testing.T) {
 	}
 	// A raise left in from the air pass is found before anything is cut.
 	o = outcome(t, p, "skim", facts, [2]string{"pause", "3"}, [2]string{"gap", "11"}, [2]string{"raised", "11"}, [2]string{"lines", "4"}, [2]string{"soft", "0"})
-	if c := verdictOf(t, o, "raised.zero"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never || len(o.Facts) > 0 {
+	if c := verdictOf(t, o, "raised.left"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never || len(o.Facts) > 0 {
 		t.Errorf("raised: %+v", o)
 	}
 	failsHaveNext(t, "raised", o)

@@ -30,6 +30,8 @@ type inOneRecord struct {
 	t  *testing.T
 	j  *jobs.Job
 	es []jobs.Event
+
+	worlds []*bench.World
 }
 
 func (r *inOneRecord) plan(name string) *steps.Plan {
@@ -51,7 +53,12 @@ func (r *inOneRecord) put(es ...jobs.Event) {
 func (r *inOneRecord) walk(name string, stop func(*steps.State) bool) {
 	r.t.Helper()
 	p := r.plan(name)
-	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
+	w := bench.NewWorld(p, 5, bench.Effects{})
+	for _, before := range r.worlds {
+		w.After(before)
+	}
+	r.worlds = append(r.worlds, w)
+	k := bench.NextWalk(p, w, nil, r.es)
 	if ok, err := k.Until(stop); err != nil || !ok && !k.State().Released {
 		r.t.Fatalf("%s is held at %v: %s, %v", name, k.State().Cursor, k.Words, err)
 	}

@@ -85,6 +85,11 @@ func (w *World) act(a steps.Act) error {
 		if what == "rotation" {
 			w.hand.keyed["page"] = 0
 		}
+		if what == "shift" {
+			w.hand.raise = 0
+		}
+	case "raise":
+		w.hand.raise = a.Amount
 	case "seat":
 		w.seat(fmt.Sprint("seat ", w.moves))
 		w.hand.seated = true
@@ -105,7 +110,7 @@ func (w *World) act(a steps.Act) error {
 	case "unscrew":
 		w.hand.screws = 0
 	case "skim", "cut":
-		w.probeOut = true
+		w.probeOut, w.hand.skimmed = true, w.hand.raise
 		if what == "part" && w.raw != nil {
 			w.raw.faced = true
 		}
@@ -238,6 +243,10 @@ func (w *World) show(seen string, by xy, z float64) {
 
 // key types a value into the control.
 func (w *World) key(a steps.Act) {
+	if n, ok := strings.CutPrefix(a.Of, "length/"); ok {
+		w.hand.table[n] = w.table(n) + a.Amount
+		return
+	}
 	if a.Of != "offset" {
 		if a.Of == "rotation" {
 			w.hand.keyed["page"], w.hand.keyed["rotation"] = a.Amount, 0

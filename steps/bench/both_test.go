@@ -29,12 +29,18 @@ func both(t testing.TB) *jobs.Job {
 func record(t testing.TB, j *jobs.Job, seed uint64, names ...string) []jobs.Event {
 	t.Helper()
 	var es []jobs.Event
+	var worlds []*World
 	for _, name := range names {
 		p, err := steps.NewPlan(j, name, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		k := NewWalk(p, NewWorld(p, seed, Usual(p)), nil)
+		w := NewWorld(p, seed, Usual(p))
+		for _, before := range worlds {
+			w.After(before)
+		}
+		worlds = append(worlds, w)
+		k := NextWalk(p, w, nil, es)
 		k.Now = func(n int) time.Time {
 			return time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC).Add(time.Duration(len(es)+n) * 20 * time.Second)
 		}

@@ -76,9 +76,12 @@ func (w *World) wrongPlace(p xy) xy {
 // partTop is the height of the part's top at a place of it.
 func (w *World) partTop(p xy) float64 {
 	c := w.card.AsMade.PartZero
-	thick := w.plan.Job.Part.Size[2]
+	thick := w.plan.Job.Part.Size[2] + w.plan.Job.Part.Skin[1]
 	if t, ok := w.plan.Job.Part.Given["thickness"]; ok {
 		thick = t.Value
+	}
+	if w.part.left > 0 {
+		thick = w.part.left
 	}
 	onCard := p.add(xy{c.X, c.Y})
 	mid := p.sub(w.size.times(0.5))

@@ -87,6 +87,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if v, step, ok := w.lever(q); ok {
 		return v, step, nil
 	}
+	if v, step, ok := w.skimmed(a); ok {
+		return v, step, nil
+	}
 	switch q.By {
 	case "probe", "finder", "paper":
 		v, err = w.probed(map[string]*tip{"probe": &w.ball, "finder": &w.finder, "paper": &w.paper}[q.By], q, of, at)
@@ -117,6 +120,11 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			}
 			return w.hand.keyed[q.Axis], fine, nil
 		}
+	case "block":
+		if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "gap" {
+			v, err = w.underTip(n, at)
+			return roundTo(v, 0.01), 0.01, err
+		}
 	case "rule":
 		if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "gap" {
 			v, err = w.underTip(n, at)
@@ -143,7 +151,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return w.hand.keyed["page"] + w.hand.keyed["rotation"], 0, nil
 		}
 		if strings.HasPrefix(of, "shift") {
-			return 0, fine, nil
+			return w.hand.raise, fine, nil
 		}
 		if of == "screws" && q.Dir == "length" {
 			return w.setup.Screws.Length, 0.01, nil
@@ -197,19 +205,7 @@ func (w *World) underTip(n, at string) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	zero, keyed := w.hand.keyed["z"]
-	if !keyed || w.mach.Delivers == "g92" || w.mach.Delivers == "readout" { // set where it was touched
-		c := w.card.AsMade.PartZero
-		zero = w.floor.at(xy{c.X, c.Y}.add(w.size.times(0.5)))
-		if w.hand.word == "finished top" {
-			zero += w.plan.Job.Part.Size[2]
-		}
-	}
-	table, known := w.hand.table[n]
-	if !known {
-		table = gaugeLength(n)
-	}
-	return max(zero+w.hand.height+table-w.length(n)-top, 0), nil
+	return max(w.driven(n, w.hand.height)-top, 0), nil
 }
 
 func (w *World) firstTool() string {

@@ -71,6 +71,7 @@ type part struct {
 	runs    float64 // out of true: a chip in the collet
 	deep    float64 // of the holes, beyond the program
 	tilt    level   // top against seat
+	left    float64 // thickness that another setup left; 0: as the job says
 	turned  bool    // end for end
 	wrong   bool    // turned over about the other axis
 }
@@ -93,6 +94,8 @@ type hands struct {
 	block                    float64            // what lies under the tool when it touches a height
 	table                    map[string]float64 // tool lengths as the control has them
 	height                   float64            // a tool is jogged to, program coordinates
+	raise, skimmed           float64            // common Z shift now, and when the part was skimmed
+	pass                     float64            // program Z of the pass that skimmed it
 }
 
 // touch is one trigger, whose coordinates belong together.

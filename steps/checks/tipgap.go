@@ -3,10 +3,13 @@ package checks
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/skim"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -15,7 +18,25 @@ import (
 // GapLimits are those of the look under a tip.
 var GapLimits = []fold.LimitRow{
 	{ID: "tip.gap", Why: "the tip stands as high as the control believes", How: "{3}: a rule tells it; a length of another reference shows from there on, a drill's point against its full diameter does not", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(3), Min: false},
+	{ID: "tip.block", Why: "a block under the tip shows its height before the first chip", How: "{0.3}, half of what is left of the depth that throws the part: the smaller", Class: fold.Never, Unit: unit.KLength, Max: blockLimit, Min: false},
 }
+
+// blockLimit is the most a tip may stand off before anything is cut.
+func blockLimit(p *fold.Plan) float64 {
+	most := p.Sensible(skim.GapMost)
+	h := desk.Hold(p, desk.AsFound{})
+	if h.Why != "" {
+		return most
+	}
+	g, err := skim.GapLimit(float64(h.Ends.Low.Retention.Ceiling), float64(h.Ends.Low.Ceiling.Least), p.Setup.Cut.Ap)
+	if err != nil {
+		return skim.FeelerLeast // the hold-down says what is to be done
+	}
+	return math.Min(most, g.Most)
+}
+
+// blockUnder is the gap that the second look is made at, mm: a block or a drill's shank of 10.
+const blockUnder = 10
 
 // tipGap is the look under a tool's tip at the first height that it is jogged to with its own length:
 // a length of another reference is as good a number as any, and only there it shows, from 3 mm on.
@@ -26,6 +47,7 @@ type tipGap struct {
 	highest string   // what it is clear of
 	at      kit.Spot // on the part's top
 	others  bool     // no tool has cut yet: they were all typed by one convention
+	block   func() fold.Limit
 }
 
 // TipGap is that of one tool, false where no control moves a tool by its length, or the tool is not known.
@@ -34,6 +56,13 @@ func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (tip
 		return tipGap{}, false
 	}
 	g := tipGap{p: p, tool: tool, others: others}
+	g.block = sync.OnceValue(func() fold.Limit {
+		l := p.Limit("tip.block")
+		if others { // a drill: its hole's depth is at stake
+			l.Max = math.Min(l.Max, p.Limit("drill.depth").Max)
+		}
+		return l
+	})
 	g.z, g.highest = desk.ClearHeight(p, on)
 	for _, s := range kit.Spots(p) {
 		if s.Axis == fit.AxisZ {
@@ -44,13 +73,36 @@ func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (tip
 	return g, true
 }
 
-// want is the gap that the control's numbers make there, mm.
-func (g tipGap) Want(v fold.View) float64 {
-	top := desk.SeatZ(g.p) + kit.Thickness(g.p)
-	if s, ok := v.Perhaps("seat"); ok && len(s.Value) > 0 && s.Value[0] > 0 {
-		top = desk.SeatZ(g.p) + s.Value[0]
+// Want is the gap that the control's numbers make there, mm.
+func (g tipGap) Want(v fold.View) float64 { return g.z - PartTop(g.p, v) }
+
+// PartTop is how high the part's top stands now, in program coordinates.
+func PartTop(p *fold.Plan, v fold.View) float64 {
+	if s, ok := facts.Seat.Perhaps(v); ok && s.DZ > 0 {
+		return desk.SeatZ(p) + float64(s.DZ)
 	}
-	return g.z - top
+	return desk.SeatZ(p) + kit.Thickness(p)
+}
+
+// low is the height of the second look, program coordinates, and the gap that it should leave.
+func (g tipGap) low(v fold.View) (z, want float64) {
+	top := PartTop(g.p, v)
+	z = math.Min(g.z, kit.Even(g.p, top+blockUnder, 0.1, 0.01))
+	return z, z - top
+}
+
+// Asks are both looks: by a rule from the height that is clear of everything, then by a block.
+func (g tipGap) Asks(v fold.View) []fold.Ask {
+	asks := []fold.Ask{g.Ask()}
+	if _, wrong := g.Off(v); wrong && !v.Has("near") {
+		return asks
+	}
+	n := fmt.Sprint(g.tool)
+	z, want := g.low(v)
+	return append(asks, fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "block", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"}, Blind: true,
+		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z, Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the page shows. Tip and holder stay clear of all that stands.",
+			kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}})
 }
 
 func (g tipGap) Ask() fold.Ask {
@@ -68,12 +120,19 @@ func (g tipGap) Off(v fold.View) (d float64, wrong bool) {
 		return 0, false
 	}
 	d = got - g.Want(v)
+	if near, read := v.Num("near", unit.KLength); read && judge.Judged(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Pass {
+		_, want := g.low(v)
+		return near - want, judge.Judged(g.block(), math.Abs(near-want), 0).Verdict == fold.Fail
+	}
 	return d, judge.Judged(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Fail
 }
 
 // seen is a length as a rule shows it.
 func (g tipGap) seen(v float64) string {
 	step := 0.1
+	if math.Abs(v) < 1 {
+		step = 0.01
+	}
 	if g.p.Job.Unit == unit.Imperial {
 		step = 0.01 * float64(unit.Inch)
 	}
@@ -85,15 +144,25 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 	if !v.Has("gap") {
 		return false
 	}
-	d, wrong := g.Off(v)
+	got := v.Len("gap")
+	d, wrong := got-g.Want(v), false
 	c := judge.Judged(g.p.Limit("tip.gap"), math.Abs(d), 0)
-	if wrong {
+	if near, read := v.Num("near", unit.KLength); read && c.Verdict == fold.Pass {
+		o.Checks = append(o.Checks, c)
+		_, want := g.low(v)
+		got, d = near, near-want
+		c = judge.Judged(g.block(), math.Abs(d), 0)
+	}
+	if wrong = c.Verdict == fold.Fail; wrong {
 		way := "higher"
 		if d < 0 {
 			way = "lower"
 		}
-		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.seen(math.Abs(d)), way, g.seen(g.Want(v)+d), g.seen(g.Want(v)))
-		o.Named = "length-convention"
+		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.seen(math.Abs(d)), way, g.seen(got), g.seen(got-d))
+		if o.Named = "length-convention"; c.Limit.ID == "tip.block" {
+			o.Named = "tool-pulled"
+			c.Words = fmt.Sprintf("The block under T%d is %s, not %s: its tip stands %s %s than the control believes.", g.tool, g.seen(got), g.seen(got-d), g.seen(math.Abs(d)), way)
+		}
 		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. Its length is not from the spindle's gauge line to the tip, or another length is active. Measure it again, and every tool whose length was typed the same way."})
 		for _, n := range kit.ToolNumbers(g.p) {
 			if n == g.tool || g.others {
@@ -105,8 +174,25 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 	return wrong
 }
 
+// Looking says that the next thing asked is one of the looks.
+func (g tipGap) Looking(v fold.View) bool {
+	if !v.Has("gap") {
+		return true
+	}
+	_, wrong := g.Off(v)
+	return v.Walks(3) && !wrong && !v.Has("near")
+}
+
 // page puts its words on the page while it is asked.
 func (g tipGap) Page(v fold.View, pg *fold.Page) {
+	if v.Has("gap") {
+		pg.Why = "What a rule does not show still throws the part at the first cut."
+		pg.Rows, pg.Hands = nil, ""
+		pg.Act = "Measure the gap under the tip by a block before anything turns."
+		pg.Read = "Gauge blocks, or a drill's shank by calliper: the largest that just slides under. What is there, not what should be."
+		pg.Caution = "SPINDLE STOPPED while a hand is under the tool; hand off the jog wheel."
+		return
+	}
 	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, if it is off by more than " + g.p.Len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
 	pg.Act = "Look under the tip before anything turns."

@@ -11,6 +11,11 @@ func Share(s float64) func(*fold.Plan) float64 {
 	return func(p *fold.Plan) float64 { return s * float64(p.Job.Allowance) }
 }
 
+// ThickShare is a share of the thickness allowance.
+func ThickShare(s float64) func(*fold.Plan) float64 {
+	return func(p *fold.Plan) float64 { return s * float64(p.Job.Thickness) }
+}
+
 func Fixed(mm float64) func(*fold.Plan) float64 {
 	return func(p *fold.Plan) float64 { return p.Sensible(mm) }
 }
@@ -40,11 +45,17 @@ var LimitRows = []fold.LimitRow{
 	{ID: "drill.place", Why: "a hole stands where it belongs", How: "0.1 of the allowance, 2 steps of the readout: the larger", Class: fold.Hard, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return math.Max(0.1*float64(p.Job.Allowance), 2*p.Job.Machine.Readout) }, Most: Share(1), Min: false},
 	{ID: "drill.depth", Why: "the first hole has its depth", How: "{0.2}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.2), Min: false},
 	{ID: "lift", Why: "the part was not lifted by drilling", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "seat.height", Why: "the part stands as high as it is thick", How: "the thickness allowance", Class: fold.Hard, Unit: unit.KLength, Max: ThickShare(1), Min: false},
+	{ID: "baseline.height", Why: "the part stands as high as when it was seated", How: "{0.010}, what these touches can tell: the larger", Class: fold.Hard, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
 	{ID: "screws.round", Why: "movement in one round of tightening", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
 	{ID: "screws.total", Why: "movement over all rounds", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
 	{ID: "screws.shift", Why: "movement of the part while screwed, each direction", How: "0.2 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.2), Most: Share(1), Min: false},
 	{ID: "unstrap.move", Why: "the part stays when the straps come off", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
 	{ID: "shift.register", Why: "motion at the worst feature since the baseline", How: "0.2 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.2), Most: Share(1), Min: false},
+	{ID: "shift.lift", Why: "height of the part's top since the baseline", How: "{0.005}, what these touches can tell: the larger", Class: fold.Hard, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "shift.lean", Why: "lean of the part, end to end, since the baseline", How: "{0.005}, what these touches can tell: the larger", Class: fold.Hard, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
+	{ID: "screws.lift", Why: "height of the part where the dial stood, all screws in", How: "{0.005}, 1 graduation: the larger", Class: fold.Hard, Unit: unit.KLength,
+		Max: func(p *fold.Plan) float64 { return math.Max(p.Sensible(0.005), p.Job.Machine.Dial.Graduation) }, Min: false},
 	{ID: "release.register", Why: "mismatch at the worst feature", How: "the register allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(1), Most: Share(1), Min: false},
 	{ID: "check.bore", Why: "bore centre as before", How: "{0.010}, {0.005} after a bump", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
 	{ID: "check.size", Why: "bore size as before", How: "{0.008}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.008), Min: false},

@@ -17,9 +17,12 @@ var (
 	SincePlace      = fold.Since{Walk: 3, What: "whether the fixture stands where it was made"}
 	SinceWidth      = fold.Since{Walk: 3, What: "the part's widths measured again before it goes in"}
 	SinceLever      = fold.Since{Walk: 3, What: "the angle of a dial's stylus that the jog test does not show flat"}
+	SinceNear       = fold.Since{Walk: 3, What: "the gap under the tip by a block"}
+	SinceHeight     = fold.Since{Walk: 3, What: "the height of the first cut"}
+	SinceRise       = fold.Since{Walk: 3, What: "the part's height once the screws are in"}
 	SinceRaised     = fold.Since{Walk: 2, What: "the raise of the air pass"}
 	SinceFaced      = fold.Since{Walk: 3, What: "whether the top is faced already"}
 )
 
 // OfWalk3 are the names of what the third walk asks, for who holds records of the first two against what they meant.
-var OfWalk3 = []string{SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What}
+var OfWalk3 = []string{SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What, SinceRise.What}

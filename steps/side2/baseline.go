@@ -22,6 +22,9 @@ func baseline(p *fold.Plan) *fold.Spec {
 			s := readSet(p, v, false)
 			repeatCheck(p, s, &o)
 			stillThere(p, v, s, &o)
+			if v.Walks(3) {
+				asSeated(p, v, s, &o)
+			}
 			f := baselineFact(p, s)
 			o.Facts = []fold.Known{f}
 			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: s.spread.S, Unit: unit.KLength, Big: true})

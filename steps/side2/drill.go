@@ -49,10 +49,10 @@ func drill(p *fold.Plan) *fold.Spec {
 			places, in := desk.PlaceAsks(p, v.Fact), drillIn(p)
 			if gapped {
 				if _, wrong := gap.Off(v); wrong {
-					return []fold.Ask{in, gap.Ask()} // before anything is cut
+					return append([]fold.Ask{in}, gap.Asks(v)...) // before anything is cut
 				}
 				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
-				return []fold.Ask{in, gap.Ask(), depth, made, tight}
+				return append(append([]fold.Ask{in}, gap.Asks(v)...), depth, made, tight)
 			}
 			if len(places) == 0 {
 				return []fold.Ask{in, depth, made, tight}
@@ -121,7 +121,7 @@ func drill(p *fold.Plan) *fold.Spec {
 				Hands:   "Hands away, expect 10 min.",
 				Rows:    append(desk.DrillPlan(p).Rows, desk.PlaceRows(p, v.Fact)...),
 				Scene:   kit.Scene(p, v, append(marks, path...))}
-			if gapped && v.Has("tool") && !v.Has("gap") {
+			if gapped && v.Has("tool") && gap.Looking(v) {
 				gap.Page(v, &pg)
 			}
 			if warn != "" {

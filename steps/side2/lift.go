@@ -10,6 +10,9 @@ import (
 	"fliptrue/steps/kit"
 )
 
+// wipeUnder is the act after something came under a strapped part.
+const wipeUnder = "Straps off, part out, wipe burrs and chips from its underside and from the floor. Seat it again: seat, straps and baseline are read anew."
+
 // lifting reads the heights again: did drilling lift the part?
 func lifting(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
@@ -40,7 +43,7 @@ func lifting(p *fold.Plan) *fold.Spec {
 			if c.Verdict == fold.Fail {
 				c.Words = "Drilling lifted the part. " + whatRose(p, m)
 				o.Named = "lifted-by-drilling"
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Straps off, part out, wipe burrs and chips from its underside and from the floor. Seat it again: seat, straps and baseline are read anew."})
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: wipeUnder})
 			}
 			o.Checks = append(o.Checks, c)
 			o.Lines = motionLines(p, m, true)

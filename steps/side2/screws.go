@@ -47,9 +47,13 @@ func screws(p *fold.Plan) *fold.Spec {
 					a.Form = fmt.Sprintf("round%d", i+1)
 				}
 				if ax == axes[0] {
-					a.Do = []fold.Act{{Do: "screw", Of: "screws", Dir: fmt.Sprintf("round-%d", i+1), Amount: stages[i], Words: roundWords(p, h, i)}}
+					a.Do = []fold.Act{{Do: "screw", Of: "screws", Dir: fmt.Sprintf("round-%d", i+1), Amount: stages[i], Words: roundWords(p, v, h, i)}}
 				}
 				asks = append(asks, a)
+			}
+			if alone && i == len(stages)-1 {
+				asks = append(asks, fold.Ask{Field: fmt.Sprintf("round%d.z", i+1), Since: kit.SinceRise, Form: fmt.Sprintf("round%d", i+1), Label: "dial on the top, in height, from zero", Kind: fold.Reading, Unit: unit.KLength,
+					What: fold.What{By: "dial", Of: "part", Dir: fmt.Sprintf("screw-%d", i+1), Axis: "z"}, Window: kit.Around(0, 0.2, "a part that stays")})
 			}
 		}
 		how := fold.Ask{Field: "torque", Label: "torque of the screws, one for all (by angle: 0)", Kind: fold.Reading, Unit: unit.KTorque, What: fold.What{By: "driver", Of: "screws", Dir: "torque"}}
@@ -94,6 +98,10 @@ func screws(p *fold.Plan) *fold.Spec {
 				l.ID += "." + ax
 				l.Why += ", " + word[ax]
 				checks = append(checks, judge.Judged(l, math.Abs(last[k]), g))
+			}
+			if v.Walks(3) {
+				checks = append([]fold.Check{judge.Judged(p.Limit("screws.lift"), math.Abs(v.Len(fmt.Sprintf("round%d.z", len(stages)))), 0)}, checks...)
+				o.Notes = append(o.Notes, "Lean is not read: the dial tells the height at one place. The witness set after the screws shows it.")
 			}
 		}
 		for i := range checks {
@@ -188,14 +196,14 @@ func tighteningWords(p *fold.Plan) string {
 }
 
 // roundWords is the act of one round of tightening.
-func roundWords(p *fold.Plan, h desk.Holding, i int) string {
+func roundWords(p *fold.Plan, v fold.View, h desk.Holding, i int) string {
 	switch i {
 	case 0:
 		w := "Washers on. "
 		if p.Setup.Screws.Washer == 0 {
 			w = ""
 		}
-		return w + dialStands(p) + " All screws snug, then to 40 %" + stageWords(p, h, i) + ". " + tighteningWords(p)
+		return w + dialStands(p, v.Walks(3)) + " All screws snug, then to 40 %" + stageWords(p, h, i) + ". " + tighteningWords(p)
 	case 1:
 		return "All to 70 %" + stageWords(p, h, i) + ", same order."
 	}
@@ -211,14 +219,18 @@ func stageWords(p *fold.Plan, h desk.Holding, i int) string {
 }
 
 // dialStands says where the dial that watches the screws is set, before the first of them turns.
-func dialStands(p *fold.Plan) string {
+func dialStands(p *fold.Plan, height bool) string {
 	order := tightening(p)
 	if len(order) == 0 {
 		return "Zero the dial."
 	}
 	end := farEnd(p, order[0])
 	if p.Setup.HoldDown == "S" {
-		return fmt.Sprintf("Zero the dial at the part's %s end, farthest from screw %d: against it in X, and in Y.", end, order[0])
+		s := fmt.Sprintf("Zero the dial at the part's %s end, farthest from screw %d: against it in X, and in Y.", end, order[0])
+		if height {
+			s += " Then down on its top; note each zero."
+		}
+		return s
 	}
 	return fmt.Sprintf("Dial down on the part's top at its %s end, farthest from screw %d, clear of the straps: zero it.", end, order[0])
 }

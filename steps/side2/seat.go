@@ -185,7 +185,9 @@ func seat(p *fold.Plan) *fold.Spec {
 		if l, ok := v.Fact(kit.ZDatum(p)); ok {
 			dz = pl.At(w/2, h/2) - l.Value[0] - BlockOf(fl) - fl.Value[0]
 			o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
-			if t, says := expected(p, v); math.Abs(dz-t) > 0.5 {
+			if t, says := expected(p, v); v.Walks(3) {
+				seatedHeight(p, v, dz, &o)
+			} else if math.Abs(dz-t) > 0.5 {
 				o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor%s %s for the part as it goes in.", p.Len(dz), says, p.Len(t)))
 			}
 		}

@@ -15,7 +15,12 @@ import (
 
 // WeighMotion judges a motion at the worst listed feature. It says what it is in words.
 func WeighMotion(p *fold.Plan, l fold.Limit, m fit.Motion) (c fold.Check, words string) {
-	name, axis, value, guard := AtWorst(p, m)
+	return weigh(p, l, m, 0)
+}
+
+// weigh judges a motion where it matters, for features so high over the faces it was read at.
+func weigh(p *fold.Plan, l fold.Limit, m fit.Motion, height float64) (c fold.Check, words string) {
+	name, axis, value, guard := atWorst(p, m, height)
 	c = judge.Judged(l, value, guard)
 	c.Largest = "witness readings"
 	at := fmt.Sprintf("At %s along %s the part has moved by %s ± %s.", name, strings.ToUpper(kit.AxisName[axis]), p.Len(value), p.Len(guard))
@@ -48,10 +53,26 @@ func setRepeats(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) int {
 	if err != nil {
 		return witnessRepeats
 	}
-	if c, _ := WeighMotion(p, l, m); c.Verdict == fold.NotProven {
+	if c, _ := weigh(p, l, m, tallest(p, v)); c.Verdict == fold.NotProven {
 		return 2 * witnessRepeats
 	}
+	if v.Walks(3) && base.ID == "baseline" && l.ID == "shift.register" {
+		for _, c := range riseChecks(p, m) {
+			if c.Verdict == fold.NotProven {
+				return 2 * witnessRepeats
+			}
+		}
+	}
 	return witnessRepeats
+}
+
+// tallest is how far a feature may lie over or under the faces that a motion was read at: the job
+// gives no heights of features, so that it is the part's thickness. A record of an earlier walk knew none.
+func tallest(p *fold.Plan, v fold.View) float64 {
+	if !v.Walks(3) {
+		return 0
+	}
+	return kit.Thickness(p)
 }
 
 // firstRepeats is a round without the repeats that were asked for later.
@@ -86,11 +107,19 @@ func shift(p *fold.Plan) *fold.Spec {
 				return kit.Cannot(p, "shift", err, o)
 			}
 			repeatCheck(p, s, &o)
-			c, words := WeighMotion(p, limit(), m)
+			c, words := weigh(p, limit(), m, tallest(p, v))
 			o.Checks = append(o.Checks, c)
+			var heights []fold.Check
+			if v.Walks(3) {
+				heights = riseChecks(p, m)
+				o.Checks = append(o.Checks, heights...)
+			}
 			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict},
 				{Label: "X", Value: m.Move.X, Unit: unit.KLength, Signed: true}, {Label: "Y", Value: m.Move.Y, Unit: unit.KLength, Signed: true},
 				{Label: "turned", Value: m.Turn, Unit: unit.KSlope, Signed: true}}, motionLines(p, m, false)...)
+			if v.Walks(3) {
+				o.Lines = append(o.Lines, riseRows(p, m)...)
+			}
 			if r := whatRose(p, m); r != "" {
 				o.Notes = append(o.Notes, r)
 			}
@@ -98,6 +127,7 @@ func shift(p *fold.Plan) *fold.Spec {
 			o.Facts = []fold.Known{shiftFact(m)}
 			o.Learned = words
 			afterMotion(p, v, c, m, &o)
+			afterRise(p, v, heights, &o)
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
@@ -109,18 +139,37 @@ func shift(p *fold.Plan) *fold.Spec {
 	}
 }
 
+// seatAnew is the act after a part that the screws hold where it should not lie.
+const seatAnew = "Loosen the screws, lift the part, wipe, seat it again: the walk goes on from the seat."
+
 // afterMotion is the physical next act after a motion that does not pass.
 func afterMotion(p *fold.Plan, v fold.View, c fold.Check, m fit.Motion, o *fold.Outcome) {
 	switch {
 	case c.Verdict == fold.Fail:
 		o.Named = "shift-at-swap"
-		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Loosen the screws, lift the part, wipe, seat it again: the walk goes on from the seat."})
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: seatAnew})
 	case c.Verdict == fold.NotProven:
 		if m.AnyReal() {
 			o.Named = "shift-at-swap"
 		}
 		o.Next = append(o.Next, undecided(p, v, fmt.Sprintf("Or shift the offset by the motion, X %s Y %s, and read its page again. Or accept it by typing the number.",
 			unit.Signed(m.Move.X, unit.KLength, p.Job.Unit, 0), unit.Signed(m.Move.Y, unit.KLength, p.Job.Unit, 0))))
+	}
+}
+
+// afterRise is the act after heights that do not pass, where the plan asked for none.
+func afterRise(p *fold.Plan, v fold.View, heights []fold.Check, o *fold.Outcome) {
+	for _, c := range heights {
+		if c.Verdict == fold.Pass || len(o.Next) > 0 {
+			continue
+		}
+		o.Learned = c.Words
+		if c.Verdict == fold.Fail {
+			o.Named = "shift-at-swap"
+			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: seatAnew})
+			return
+		}
+		o.Next = append(o.Next, undecided(p, v, "Or accept it by typing the number."))
 	}
 }
 

@@ -2,7 +2,6 @@ package side2
 
 import (
 	"fmt"
-	"math"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
@@ -44,6 +43,7 @@ func skim(p *fold.Plan) *fold.Spec {
 	air := "Air pass, feed hold in hand: " + how + " W Z" + kit.Signed(p, z) + ", clear of " + highest + "."
 	raised := fold.Ask{Field: "raised", Since: kit.SinceRaised, Label: "that Z shift or wear, after the air pass", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
 		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
+	cut := firstCutOf(p, raises)
 	return &fold.Spec{
 		Title: "skim", Needs: fold.Needs(fold.Live("screws"), fold.AsRead("deck"), fold.IfThere("seat")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"screws"}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
 		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
@@ -65,7 +65,7 @@ func skim(p *fold.Plan) *fold.Spec {
 			first := ""
 			var before []fold.Ask // that anything is cut
 			if gapped {           // before any program moves it
-				before = append(before, gap.Ask())
+				before = append(before, gap.Asks(v)...)
 				if _, wrong := gap.Off(v); wrong {
 					return before
 				}
@@ -74,12 +74,23 @@ func skim(p *fold.Plan) *fold.Spec {
 				}
 			}
 			if raises {
-				if before = append(before, raised); v.Len(raised.Field) != 0 {
+				if before = append(before, cut.raised(v, raised, air)); v.Has(raised.Field) && !cut.rightly(v) {
 					return before
 				}
 			}
 			asks = append(before, asks...)
-			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + "One shallow skim in a safe corner. Stop the spindle. Look, then try each screw at its working torque or angle."}}
+			words := "One shallow skim in a safe corner."
+			if v.Walks(3) {
+				words = cut.words()
+			}
+			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then try each screw at its working torque or angle."}}
+			if v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != len(p.Setup.Screws.At) || !cut.measured() {
+				return asks
+			}
+			asks = append(asks, cut.asks(v)...)
+			if h, _, ok, err := cut.height(v); raises && v.Walks(3) && ok && err == nil && cut.judged(v, h).Verdict == fold.Pass {
+				asks = append(asks, cut.lowered())
+			}
 			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome {
@@ -87,18 +98,19 @@ func skim(p *fold.Plan) *fold.Spec {
 			if gapped && gap.Check(v, &o) {
 				return o
 			}
-			if x, ok := v.Num(raised.Field, unit.KLength); ok {
-				c := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: fold.Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: fold.Pass}
-				if x != 0 {
-					c.Verdict = fold.Fail
-					c.Words = "The raise of the air pass is still in: the cut would stand off by " + p.Len(math.Abs(x)) + "."
-					o.Next = append(o.Next, fold.Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, fold.Act{Do: "again", Of: raised.Field})
-				}
-				if o.Checks = append(o.Checks, c); x != 0 {
-					return o
-				}
+			if raises && v.Has(raised.Field) && cut.left(v, &o) {
+				return o
 			}
 			loadSlips(p, v, &o)
+			if v.Walks(3) && len(o.Next) == 0 {
+				if !cut.measured() {
+					o.Notes = append(o.Notes, "The height of the cut is not measured: the fixture card does not say how high its rim stands over the floor.")
+				} else if cut.check(v, &o) {
+					return o
+				} else if raises {
+					cut.out(v, &o)
+				}
+			}
 			o.Facts = []fold.Known{{ID: "skimmed"}}
 			o.Learned = "The screws held under the first load."
 			return o
@@ -109,8 +121,10 @@ func skim(p *fold.Plan) *fold.Spec {
 				Read:    "Paint lines that are unbroken; screws that went soft.",
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   kit.Scene(p, v, nil)}
-			if gapped && v.Has("pause") && !v.Has("gap") {
+			if gapped && v.Has("pause") && gap.Looking(v) {
 				gap.Page(v, &pg)
+			} else if v.Walks(3) && v.Has("soft") && cut.measured() {
+				cut.page(v, &pg)
 			}
 			return pg
 		},

@@ -217,12 +217,20 @@ func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motio
 
 // AtWorst is the motion at the worst listed feature: its place, axis, size and guard.
 func AtWorst(p *fold.Plan, m fit.Motion) (name string, axis int, value, guard float64) {
+	return atWorst(p, m, 0)
+}
+
+// atWorst is that of features so high over the faces that the motion was read at: what leans goes sideways there,
+// and which way is not known.
+func atWorst(p *fold.Plan, m fit.Motion, height float64) (name string, axis int, value, guard float64) {
 	best := math.Inf(-1)
+	side, us := fit.Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}.Sideways(height)
 	for _, f := range kit.Features(p) {
 		d, u := m.At(fit.Point{X: f.At.X, Y: f.At.Y})
-		for a, x := range [2][2]float64{{d.X, u.X}, {d.Y, u.Y}} {
-			if g := m.Guard(x[1]); math.Abs(x[0])+g > best {
-				best, name, axis, value, guard = math.Abs(x[0])+g, f.Name, a, math.Abs(x[0]), g
+		for a, x := range [2][4]float64{{d.X, u.X, side.X, us.X}, {d.Y, u.Y, side.Y, us.Y}} {
+			d, g := math.Abs(x[0])+math.Abs(x[2]), m.Guard(math.Hypot(x[1], x[3]))
+			if d+g > best {
+				best, name, axis, value, guard = d+g, f.Name, a, d, g
 			}
 		}
 	}

@@ -40,6 +40,9 @@ func (w *World) answer(st *fold.State, a fold.Ask) (string, error) {
 		return length(w.typed(n)), err
 	case strings.HasPrefix(of, "tool/") && a.What.Dir == "gap":
 		n, err := strconv.Atoi(strings.TrimPrefix(of, "tool/"))
+		if a.What.By == "block" {
+			return length(math.Round(100*w.gap(n, x, y)) / 100), err
+		}
 		return length(math.Round(2*w.gap(n, x, y)) / 2), err
 	case of == "dial" && a.What.Dir == "lever": // a plain lever at an angle reads too large by 1/cos; judged by eye to 5 degrees
 		return fmt.Sprintf("%.0fdeg", 5*math.Round(math.Acos(1/math.Abs(w.gain))*180/math.Pi/5)), nil

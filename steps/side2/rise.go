@@ -1,0 +1,132 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// What a part does in height is no less a motion than what it does in plan: lifted it is cut
+// too thin, leaning it is cut to a wedge, and what stands high on it goes sideways as well.
+
+// riseChecks hold what the heights say of a motion: the largest change of a touch, and the lean from end to end.
+func riseChecks(p *fold.Plan, m fit.Motion) []fold.Check {
+	lift := p.Limit("shift.lift")
+	rise, guard := 0.0, 0.0
+	for _, s := range m.Shifts {
+		if s.Axis == fit.AxisZ {
+			lift.Max = math.Max(lift.Max, s.Limit)
+			if math.Abs(s.D) > math.Abs(rise) {
+				rise, guard = s.D, m.Guard(s.U)
+			}
+		}
+	}
+	out := []fold.Check{atMostSeen(lift, math.Abs(rise), guard)}
+	if m.Tilted {
+		lean, u := leanOver(p, m)
+		l := p.Limit("shift.lean")
+		l.Max = math.Max(l.Max, m.Critical*u)
+		out = append(out, atMostSeen(l, lean, m.Guard(u)))
+	}
+	for i := range out {
+		if out[i].Verdict != fold.Pass {
+			out[i].Words = fmt.Sprintf("Its top changed height by %s against the fixture. %s", p.Len(out[i].Got), whatRose(p, m))
+			if i > 0 {
+				out[i].Words = fmt.Sprintf("It leans by %s from end to end since the baseline. %s", p.Len(out[i].Got), whatRose(p, m))
+			}
+		}
+	}
+	return out
+}
+
+// atMostSeen compares what was seen, and takes the doubt into account only beyond the limit: then more touches tell.
+func atMostSeen(l fold.Limit, value, guard float64) fold.Check {
+	c := judge.Judged(l, value, 0)
+	if c.Verdict == fold.Fail && value-guard < l.Max {
+		c.Verdict, c.Guard = fold.NotProven, guard
+	}
+	return c
+}
+
+// leanOver is the rise from end to end of the part by its lean, the larger of both ways, and its standard uncertainty.
+func leanOver(p *fold.Plan, m fit.Motion) (rise, u float64) {
+	r := fit.Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}
+	return r.LeanOver(p.Job.Part.Size[0], p.Job.Part.Size[1])
+}
+
+// riseRows show the same beside the motion in plan.
+func riseRows(p *fold.Plan, m fit.Motion) []fold.Row {
+	if !m.Tilted {
+		return nil
+	}
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	d, u := m.LiftAt(fit.Point{X: w / 2, Y: h / 2})
+	lean, ul := leanOver(p, m)
+	return []fold.Row{{Label: "rose in the middle", Value: d, Guard: m.Guard(u), Unit: unit.KLength, Signed: true},
+		{Label: "leans, end to end", Value: lean, Guard: m.Guard(ul), Unit: unit.KLength}}
+}
+
+// seatedHeight holds the part's height over the bare floor against its thickness: chips of one
+// height under all of it neither rock nor lean.
+func seatedHeight(p *fold.Plan, v fold.View, dz float64, o *fold.Outcome) {
+	t := thicknessNow(p, v)
+	c := judge.Judged(p.Limit("seat.height"), math.Abs(dz-t), 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("The top stands %s over the floor; the part as it goes in is %s thick.", p.Len(dz), p.Len(t))
+		if dz > t && o.Named == "" {
+			o.Named = "seated-on-chip"
+		}
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out. Measure its thickness, wipe pocket and part, seat it again. Is the thickness wrong in the job, correct it there."},
+				fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
+		}
+	}
+	o.Checks = append(o.Checks, c)
+}
+
+// asSeated holds the heights of a baseline against those of the seat: what came under the part
+// while it was strapped is in both sets of the shift test, and cancels there.
+func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
+	seat, ok := v.Fact("seat")
+	fl, found := v.Fact("floor")
+	if !ok || !found || len(fl.Value) < 4 || !s.fixed || seat.Value[0] == 0 {
+		o.Notes = append(o.Notes, "The part's height is not held against its seat: floor or seat were not read.")
+		return
+	}
+	var tops []fit.Point3
+	for i, sp := range kit.Spots(p) {
+		if sp.Axis == fit.AxisZ && len(s.reads[i]) > 0 {
+			tops = append(tops, fit.Point3{X: sp.At.X, Y: sp.At.Y, Z: kit.Mean(s.reads[i]) - s.ref.Z})
+		}
+	}
+	pl, err := fit.ToPlane(tops)
+	if err != nil {
+		return
+	}
+	was := seat.Value[0] + fl.Value[0] + BlockOf(fl) - rimWas(p, fl, kit.Rim(p)[0])
+	d := pl.At(p.Job.Part.Size[0]/2, p.Job.Part.Size[1]/2) - was
+	l := p.Limit("baseline.height")
+	scatter, _ := judge.ProbeS(p)
+	l.Max = math.Max(l.Max, 3.5*scatter)
+	c := judge.Judged(l, math.Abs(d), 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("The part stands %s %s than when it was seated. Something came under it, or it was never down.", p.Len(math.Abs(d)), higher(d))
+		o.Named = "seated-on-chip"
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: wipeUnder})
+		}
+	}
+	o.Checks = append(o.Checks, c)
+}
+
+func higher(d float64) string {
+	if d < 0 {
+		return "lower"
+	}
+	return "higher"
+}

@@ -1,0 +1,269 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	calc "fliptrue/calc/skim"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// The height of side 2 is measured on the first cut itself: the skimmed face against the
+// fixture's rim, in one mounting of the instrument. What no length that was typed can show is in it.
+
+// HeightLimits are those of the first cut.
+var HeightLimits = []fold.LimitRow{
+	{ID: "skim.height", Why: "the cutter cuts as high as the program says", How: "0.2 of the thickness allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.ThickShare(calc.HeightShare), Min: false},
+}
+
+// firstCut is what the skim is measured with.
+type firstCut struct {
+	p      *fold.Plan
+	tool   string
+	raises bool    // the control has a page that raises all
+	raise  float64 // left in for the first skim
+	face   jobs.Point
+	rim    jobs.Point
+	apart  float64
+}
+
+func firstCutOf(p *fold.Plan, raises bool) firstCut {
+	c := firstCut{p: p, tool: fmt.Sprint(p.Setup.Cut.Tool), raises: raises, apart: math.Inf(1)}
+	if raises {
+		c.raise = kit.Even(p, calc.Raise, 0.05, 0.002)
+	}
+	z, _ := kit.PartZero(p)
+	for _, s := range kit.Spots(p) {
+		if s.Field[0] != 'z' {
+			continue
+		}
+		for _, r := range kit.Rim(p) {
+			if d := math.Hypot(z.X+s.At.X-r.X, z.Y+s.At.Y-r.Y); d < c.apart {
+				c.apart, c.face, c.rim = d, jobs.Point{X: s.At.X, Y: s.At.Y}, r
+			}
+		}
+	}
+	return c
+}
+
+// measured says that there is something to measure against.
+func (c firstCut) measured() bool { return rimHeight(c.p) > 0 && !math.IsInf(c.apart, 1) }
+
+// raised is the ask for the raise as it stands before the first skim: left in, or, in a record of an earlier walk, out.
+func (c firstCut) raised(v fold.View, was fold.Ask, air string) fold.Ask {
+	if !v.Walks(3) {
+		return was
+	}
+	was.What.Dir = "raise"
+	was.Do = []fold.Act{{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Hands out, door shut. " + air + " Then set it to Z" + kit.Signed(c.p, c.raise) + ": so much stays in for the first skim. Read what stands on the control's page."}}
+	return was
+}
+
+// want is what the page of the raise is to show before the skim.
+func (c firstCut) want(v fold.View) float64 {
+	if v.Walks(3) {
+		return c.raise
+	}
+	return 0
+}
+
+func (c firstCut) rightly(v fold.View) bool {
+	return math.Abs(v.Len("raised")-c.want(v)) <= kit.Keyed(c.p)/2
+}
+
+// left judges the raise before the skim; true when nothing may be cut like this.
+func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
+	p, x := c.p, v.Len("raised")
+	if !v.Walks(3) {
+		return c.zero("raised", x, o)
+	}
+	k := judge.Judged(fold.Limit{ID: "raised.left", Why: "the raise for the first skim is in", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
+	if !c.rightly(v) {
+		k.Verdict = fold.Fail
+		k.Words = fmt.Sprintf("The page shows %s; for the first skim %s is left in.", p.Len(x), p.Len(c.raise))
+		o.Next = append(o.Next, fold.Act{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Set it to Z" + kit.Signed(p, c.raise) + ", then read its page again."}, fold.Act{Do: "again", Of: "raised"})
+	}
+	o.Checks = append(o.Checks, k)
+	return k.Verdict != fold.Pass
+}
+
+// zero judges a page that has to read nothing.
+func (c firstCut) zero(field string, x float64, o *fold.Outcome) bool {
+	k := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: fold.Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: fold.Pass}
+	if x != 0 {
+		k.Verdict = fold.Fail
+		if k.Words = "The raise of the air pass is still in: the cut would stand off by " + c.p.Len(math.Abs(x)) + "."; field == "lowered" {
+			k.Words = "The raise of the first skim is still in, by " + c.p.Len(math.Abs(x)) + "."
+		}
+		o.Next = append(o.Next, fold.Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, fold.Act{Do: "again", Of: field})
+	}
+	o.Checks = append(o.Checks, k)
+	return x != 0
+}
+
+// out judges that the raise of the first skim is out.
+func (c firstCut) out(v fold.View, o *fold.Outcome) {
+	if x, ok := v.Num("lowered", unit.KLength); ok {
+		c.zero("lowered", x, o)
+	}
+}
+
+// words are those of the skim itself.
+func (c firstCut) words() string {
+	if c.raises {
+		return "Skim a safe corner, the raise still in. Nothing cut: start from a pass one depth lower. Note the program Z of the pass that cut."
+	}
+	return "One shallow skim in a safe corner; note its program Z."
+}
+
+// page are the words while the first cut is measured.
+func (c firstCut) page(v fold.View, pg *fold.Page) {
+	pg.Why = "The skimmed face over the rim shows what every length and height before it has left."
+	pg.Act = "Measure the skimmed face against the fixture's rim, then take the raise out."
+	pg.Read = "Machine Z at the trigger, both touches in one mounting of the probe."
+	if c.p.Job.Machine.Probe == nil {
+		pg.Read = "The gauge's reading from the rim, the face wiped."
+	}
+	pg.Caution = "SPINDLE STOPPED, its command off, while hands are in."
+}
+
+// judged is the height against its limit. Of a cutter that left its collet it says nothing: its length is new.
+func (c firstCut) judged(v fold.View, h calc.Height) fold.Check {
+	k := judge.Judged(c.p.Limit("skim.height"), math.Abs(h.D), h.Guard)
+	k.Largest = h.Largest.Name
+	if k.Verdict == fold.Pass && fold.SameAnswer(v.Text("kept"), kept[1]) {
+		k.Verdict = fold.NotProven
+	}
+	return k
+}
+
+// kept are the answers to how the cutter made room for the probe.
+var kept = []string{"in its holder, length kept", "it left its collet", "it stayed in"}
+
+// asks are those after a skim whose screws held: where the pass was programmed, then face and rim.
+func (c firstCut) asks(v fold.View) []fold.Ask {
+	p := c.p
+	length := func(field, label, by, of, dir, axis string) fold.Ask {
+		return fold.Ask{Field: field, Since: kit.SinceHeight, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: by, Of: of, Dir: dir, Axis: axis}}
+	}
+	pass := length("pass", "program Z of the pass that skimmed, no raise counted in", "eye", "program/pass", "z", "z")
+	pass.Window = kit.Around(checks.PartTop(p, v)-p.Setup.Cut.Ap-c.raise, 2, "a first cut of the planned depth")
+	finished := length("finished", "program Z of the finished face at that place", "eye", "program/pass", "finished", "z")
+	expected := pass.Window.Want
+	if x, ok := v.Num("pass", unit.KLength); ok {
+		expected = x
+	}
+	finished.Window = kit.Around(expected-p.Setup.Cut.Ap, 10, "the face under the skim")
+	asks := []fold.Ask{pass, finished}
+	if p.Job.Machine.Probe == nil {
+		over := length("over", "skimmed face over the rim, by depth gauge", "depth gauge", c.of(), "over-rim", "z")
+		over.Do = []fold.Act{{Do: "look", Of: "part", Words: "Spindle stopped, drive off, raise Z. Gauge or dial from the rim onto the skimmed face; lower than the rim is minus."}}
+		return append(asks, over)
+	}
+	how := fold.Ask{Field: "kept", Since: kit.SinceHeight, Label: "the cutter, to make room for the probe", Kind: fold.Choice, Options: kept, What: fold.What{By: "eye", Of: "tool/" + c.tool, Dir: "kept"}}
+	face := length("face", "skimmed face: W X "+kit.Signed(p, c.face.X)+" Y "+kit.Signed(p, c.face.Y), "probe", c.of(), "z-", "z")
+	face.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Spindle stopped, its command off. Probe in, chips brushed off. Touch the skimmed face, then the rim beside it."}}
+	rim := length("rim", "rim of the fixture beside it", "probe", "rim@"+kit.Place(c.rim.X)+","+kit.Place(c.rim.Y), "z-", "z")
+	return append(asks, how, face, rim)
+}
+
+func (c firstCut) of() string {
+	return "skimmed/" + c.tool + "@" + kit.Place(c.face.X) + "," + kit.Place(c.face.Y)
+}
+
+// lowered asks for the raise to come out, once the height is proven.
+func (c firstCut) lowered() fold.Ask {
+	return fold.Ask{Field: "lowered", Since: kit.SinceHeight, Label: "that Z shift or wear, read again", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
+		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: "Probe out, the cutter in again. Take the raise of the first skim out; read what stands on the control's page."}}}
+}
+
+// height is how much higher than programmed the cutter cut, as read so far.
+func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, err error) {
+	p := c.p
+	pass, ok1 := v.Num("pass", unit.KLength)
+	s := calc.Skim{RimHeight: rimHeight(p), Apart: c.apart}
+	ok2 := false
+	if p.Job.Machine.Probe != nil {
+		f, read1 := v.Num("face", unit.KLength)
+		r, read2 := v.Num("rim", unit.KLength)
+		s.Face, s.Rim, ok2 = f, r, read1 && read2
+		s.Touch, _ = judge.ProbeS(p)
+		s.Refitted = fold.SameAnswer(v.Text("kept"), kept[1])
+	} else {
+		s.Face, ok2 = v.Num("over", unit.KLength)
+		s.Touch = 0.003 // a depth gauge of 0.01 divisions (common practice, from memory)
+	}
+	if !ok1 || !ok2 {
+		return h, d, false, nil
+	}
+	s.Programmed = pass + v.Len("raised") - desk.SeatZ(p)
+	s.Tilt = p.Limit("floor.tilt").Max / math.Max(math.Max(p.Job.Part.Size[0], p.Job.Part.Size[1]), 1)
+	if h, err = s.Height(); err != nil {
+		return h, d, true, err
+	}
+	left := math.Inf(1) // above its finished height
+	if f, ok := v.Num("finished", unit.KLength); ok {
+		left = pass + v.Len("raised") - f
+	}
+	return h, h.Decide(calc.Plan{Allowance: p.Limit("skim.height").Max / calc.HeightShare, Cutters: 2, Left: left, Raised: v.Len("raised")}), true, nil
+}
+
+// check judges it; true when the raise may not come out like this.
+func (c firstCut) check(v fold.View, o *fold.Outcome) bool {
+	p := c.p
+	h, d, ok, err := c.height(v)
+	if err != nil {
+		*o = kit.Cannot(p, "skim", err, *o)
+	}
+	if !ok || err != nil {
+		return !ok
+	}
+	k := c.judged(v, h)
+	way := "HIGH: it cut too little"
+	if h.D < 0 {
+		way = "LOW: it cut too deep"
+	}
+	o.Lines = append(o.Lines, fold.Row{Label: "cutter stands high by", Value: h.D, Guard: h.Guard, Unit: unit.KLength, Signed: true, Big: true, Verdict: k.Verdict})
+	if k.Verdict == fold.Pass {
+		o.Checks = append(o.Checks, k)
+		return false
+	}
+	k.Words = fmt.Sprintf("The cutter stands %s %s. ", p.Len(math.Abs(h.D)), way)
+	act := d.Act
+	if k.Verdict == fold.NotProven {
+		act = calc.Measure
+	}
+	switch act {
+	case calc.TooThin:
+		k.Words += "The face lies under its finished height: no correction brings that back."
+		o.Next = append(o.Next, fold.Act{Do: "stop", Of: "part", Words: "Stop. " + k.Words + " Decide by the drawing; accept it by typing the number, or end here."})
+	case calc.TouchCutter:
+		k.Words += "That is no offset: its length is wrong."
+		o.Named = "tool-pulled"
+		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. " + k.Words + " Touch the cutter anew; the other tools were typed the same way: look at them too."},
+			fold.Act{Do: "declare", Of: "tool-pulled", Dir: c.tool})
+	case calc.Measure:
+		k.Words += "Not proven: " + k.Largest + " is the largest doubt."
+		words := "Touch face and rim once more."
+		if fold.SameAnswer(v.Text("kept"), kept[1]) {
+			words = "The cutter left its collet, so its length is new. Skim again with it; leave it in, and take face and rim by a depth gauge, drive off."
+		}
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: k.Words + " " + words})
+	default:
+		by := -h.D
+		word := "UP"
+		if by < 0 {
+			word = "DOWN"
+		}
+		o.Next = append(o.Next, fold.Act{Do: "key", Of: "length/" + c.tool, Dir: "by", Amount: by,
+			Words: fmt.Sprintf("Length entry or wear of T%s: its tip %s by %s. Read it back. Nothing else changes; the raise goes in again for the next skim.", c.tool, word, p.Len(math.Abs(by)))}, fold.Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, k)
+	return true
+}
