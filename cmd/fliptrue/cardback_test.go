@@ -51,7 +51,18 @@ func walkNext(t *testing.T, e *env, seed uint64) string {
 	}
 	defer s.record.Close()
 	from := e.now()
-	k := bench.NewWalk(s.plan, bench.NewWorld(s.plan, seed, bench.Usual(s.plan)), nil)
+	w := bench.NewWorld(s.plan, seed, bench.Usual(s.plan))
+	var earlier []jobs.Event
+	if r, err := e.readRecord(builtin.JobFile, "lid.1.record.yaml"); err == nil {
+		earlier = r.events
+		if n := len(earlier); n > 0 && earlier[n-1].Begin == s.plan.Setup.Name {
+			earlier = earlier[:n-1]
+		}
+	}
+	if one, err := steps.NewPlan(s.plan.Job, "side1", nil); err == nil && s.plan.Setup.Name == "side2" {
+		w.After(bench.NewWorld(one, seed, bench.Usual(one)))
+	}
+	k := bench.NextWalk(s.plan, w, nil, earlier)
 	k.Now = func(n int) time.Time { return from.Add(time.Duration(n) * 20 * time.Second) }
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
 		t.Fatalf("%s is not released: %v, held at %s, %s", s.plan.Setup.Name, err, k.State().Cursor.Step, k.Words)

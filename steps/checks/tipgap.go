@@ -101,7 +101,7 @@ func (g tipGap) Asks(v fold.View) []fold.Ask {
 	z, want := g.low(v)
 	return append(asks, fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank", Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "block", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"}, Blind: true,
-		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z, Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the page shows. Tip and holder stay clear of all that stands.",
+		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z, Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the control shows. Tip and holder stay clear of all that stands.",
 			kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}})
 }
 
@@ -161,7 +161,7 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.seen(math.Abs(d)), way, g.seen(got), g.seen(got-d))
 		if o.Named = "length-convention"; c.Limit.ID == "tip.block" {
 			o.Named = "tool-pulled"
-			c.Words = fmt.Sprintf("The block under T%d is %s, not %s: its tip stands %s %s than the control believes.", g.tool, g.seen(got), g.seen(got-d), g.seen(math.Abs(d)), way)
+			c.Words = fmt.Sprintf("Under T%d fits %s, not %s: it stands %s %s than the control believes.", g.tool, g.seen(got), g.seen(got-d), g.seen(math.Abs(d)), way)
 		}
 		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. Its length is not from the spindle's gauge line to the tip, or another length is active. Measure it again, and every tool whose length was typed the same way."})
 		for _, n := range kit.ToolNumbers(g.p) {

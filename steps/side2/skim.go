@@ -84,7 +84,7 @@ func skim(p *fold.Plan) *fold.Spec {
 				words = cut.words()
 			}
 			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then try each screw at its working torque or angle."}}
-			if v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != len(p.Setup.Screws.At) || !cut.measured() {
+			if v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != len(p.Setup.Screws.At) {
 				return asks
 			}
 			asks = append(asks, cut.asks(v)...)
@@ -103,9 +103,7 @@ func skim(p *fold.Plan) *fold.Spec {
 			}
 			loadSlips(p, v, &o)
 			if v.Walks(3) && len(o.Next) == 0 {
-				if !cut.measured() {
-					o.Notes = append(o.Notes, "The height of the cut is not measured: the fixture card does not say how high its rim stands over the floor.")
-				} else if cut.check(v, &o) {
+				if cut.check(v, &o) {
 					return o
 				} else if raises {
 					cut.out(v, &o)
@@ -123,7 +121,7 @@ func skim(p *fold.Plan) *fold.Spec {
 				Scene:   kit.Scene(p, v, nil)}
 			if gapped && v.Has("pause") && gap.Looking(v) {
 				gap.Page(v, &pg)
-			} else if v.Walks(3) && v.Has("soft") && cut.measured() {
+			} else if v.Walks(3) && v.Has("soft") {
 				cut.page(v, &pg)
 			}
 			return pg

@@ -52,16 +52,13 @@ func firstCutOf(p *fold.Plan, raises bool) firstCut {
 	return c
 }
 
-// measured says that there is something to measure against.
-func (c firstCut) measured() bool { return rimHeight(c.p) > 0 && !math.IsInf(c.apart, 1) }
-
 // raised is the ask for the raise as it stands before the first skim: left in, or, in a record of an earlier walk, out.
 func (c firstCut) raised(v fold.View, was fold.Ask, air string) fold.Ask {
 	if !v.Walks(3) {
 		return was
 	}
 	was.What.Dir = "raise"
-	was.Do = []fold.Act{{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Hands out, door shut. " + air + " Then set it to Z" + kit.Signed(c.p, c.raise) + ": so much stays in for the first skim. Read what stands on the control's page."}}
+	was.Do = []fold.Act{{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Hands out, door shut. " + air + " Then set it to Z" + kit.Signed(c.p, c.raise) + ": so much stays in for the first skim. Read what the control shows there."}}
 	return was
 }
 
@@ -86,8 +83,8 @@ func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
 	k := judge.Judged(fold.Limit{ID: "raised.left", Why: "the raise for the first skim is in", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
 	if !c.rightly(v) {
 		k.Verdict = fold.Fail
-		k.Words = fmt.Sprintf("The page shows %s; for the first skim %s is left in.", p.Len(x), p.Len(c.raise))
-		o.Next = append(o.Next, fold.Act{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Set it to Z" + kit.Signed(p, c.raise) + ", then read its page again."}, fold.Act{Do: "again", Of: "raised"})
+		k.Words = fmt.Sprintf("The control shows %s; for the first skim %s is left in.", p.Len(x), p.Len(c.raise))
+		o.Next = append(o.Next, fold.Act{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Set it to Z" + kit.Signed(p, c.raise) + ", then read it again."}, fold.Act{Do: "again", Of: "raised"})
 	}
 	o.Checks = append(o.Checks, k)
 	return k.Verdict != fold.Pass
@@ -180,7 +177,7 @@ func (c firstCut) of() string {
 // lowered asks for the raise to come out, once the height is proven.
 func (c firstCut) lowered() fold.Ask {
 	return fold.Ask{Field: "lowered", Since: kit.SinceHeight, Label: "that Z shift or wear, read again", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
-		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: "Probe out, the cutter in again. Take the raise of the first skim out; read what stands on the control's page."}}}
+		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: "Probe out, the cutter in again. Take the raise of the first skim out; read what the control shows there."}}}
 }
 
 // height is how much higher than programmed the cutter cut, as read so far.
