@@ -50,6 +50,12 @@ func (w *World) answer(st *fold.State, a fold.Ask) (string, error) {
 		return "13", nil
 	case of == "fixture-bolts" && a.Want == "":
 		return "4", nil
+	case of == "shift-page" && a.What.Dir == "raise":
+		w.raise = a.Do[0].Amount
+		return length(w.raise), nil
+	case of == "program/pass" && a.What.Dir == "z":
+		w.pass = a.Window.Want
+		return length(w.pass), nil
 	case of == "rotation-page" || of == "shift-page":
 		return "0", nil
 	}
@@ -91,6 +97,9 @@ func (w *World) probed(a fold.Ask, of string, x, y float64) (string, error) {
 		return length(w.down(w.floorAt(x, y), w.probe)), nil
 	case of == "rim":
 		return length(w.down(w.rimAt(x, y), w.probe)), nil
+	case strings.HasPrefix(of, "skimmed/"): // where the tip went, not where the top was
+		n, err := strconv.Atoi(strings.TrimPrefix(of, "skimmed/"))
+		return length(w.down(w.tip(n, x, y, w.pass+w.raise), w.probe)), err
 	case of == "part-top":
 		return length(w.down(w.topAt(x, y), w.probe)), nil
 	case strings.HasPrefix(of, "part-"):

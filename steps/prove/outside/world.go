@@ -54,6 +54,8 @@ type World struct {
 	gaps   map[string]float64 // of the seated part: corners, walls
 	keyed  Vec                // what the control holds
 	jogged float64            // W Z that a tip was last jogged to
+	raise  float64            // left in for the first skim
+	pass   float64            // program Z of the pass that skimmed
 	growth float64            // of the spindle, at the cut
 
 	noise *rand.Rand
