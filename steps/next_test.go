@@ -125,3 +125,25 @@ func TestTakenWantsARelease(t *testing.T) {
 		t.Errorf("an unfinished part hands over: %v", err)
 	}
 }
+
+// A fixture that turned about its bore while the part before was prised out is not taken over: by the far end of it, 0.010 and more.
+func TestNextBlankOnAFixtureThatTurned(t *testing.T) {
+	for _, c := range []struct {
+		mrad  float64
+		taken bool
+	}{{0, true}, {0.02, true}, {0.3, false}, {0.5, false}, {1, false}, {2, false}} {
+		p := practicePlan(t, "T")
+		w := bench.NewWorld(p, 5, bench.Effects{})
+		k := nextWalk(t, p, w)
+		if c.mrad != 0 {
+			w.TurnAboutBore(c.mrad * 1e-3)
+		}
+		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step != "next" || st.Cursor.Decide }); err != nil {
+			t.Fatal(err)
+		}
+		st := k.State()
+		if taken := st.Cursor.Step == "seat"; taken != c.taken {
+			t.Errorf("turned by %g mrad: taken over %v, stands at %+v", c.mrad, taken, st.Cursor)
+		}
+	}
+}

@@ -71,6 +71,9 @@ func (w *World) hit(by *tip, q steps.What, of, at string) (xy, error) {
 	if w.raw != nil {
 		return w.onStock(by, of, at, dir)
 	}
+	if of == "edge" && w.card.AsMade.Edge != nil {
+		return w.onEdge(by, p.x, dir), nil
+	}
 	return w.onFace(by, of, p.x, dir)
 }
 

@@ -14,6 +14,7 @@ var (
 	SinceWarm       = fold.Since{Walk: 2, What: "how warm the part goes in"}
 	SinceTipGap     = fold.Since{Walk: 2, What: "the gap under the tip of a tool"}
 	SinceScrewsLeft = fold.Since{Walk: 2, What: "screws left in a part that comes out"}
+	SinceFar        = fold.Since{Walk: 3, What: "the far end of the fixture before the next part"}
 	SincePlace      = fold.Since{Walk: 3, What: "whether the fixture stands where it was made"}
 	SinceWidth      = fold.Since{Walk: 3, What: "the part's widths measured again before it goes in"}
 	SinceLever      = fold.Since{Walk: 3, What: "the angle of a dial's stylus that the jog test does not show flat"}
@@ -25,4 +26,4 @@ var (
 )
 
 // OfWalk3 are the names of what the third walk asks, for who holds records of the first two against what they meant.
-var OfWalk3 = []string{SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What, SinceRise.What}
+var OfWalk3 = []string{SinceFar.What, SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What, SinceRise.What}

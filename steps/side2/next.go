@@ -21,9 +21,10 @@ func next(p *fold.Plan) *fold.Spec {
 	sp := &fold.Spec{Title: "next blank", Recheck: &fold.Recheck{Before: "mount", Lifts: append(lifts, kit.LengthFacts(p)...)}, Makes: []fold.FactID{"drift"}}
 	probe := p.Job.Machine.Probe != nil
 	_, probing := kit.Finder(p).(kit.Prober)
+	far := farEndOf(p)
 	sp.Needs = fold.AsRead(kit.Finder(p).Stands()...)
 	if probe {
-		sp.Recheck.Remakes = []fold.FactID{"length/probe"}
+		sp.Recheck.Remakes = append(sp.Recheck.Remakes, "length/probe")
 	}
 	// length in force for the touch on the floor.
 	length := func(v fold.View) (float64, bool) {
@@ -62,6 +63,9 @@ func next(p *fold.Plan) *fold.Spec {
 			}
 			asks = append(asks, a)
 		}
+		if far != nil {
+			asks = append(asks, far.asks(v)...)
+		}
 		return asks
 	}
 	sp.Judge = func(v fold.View) fold.Outcome {
@@ -83,20 +87,21 @@ func next(p *fold.Plan) *fold.Spec {
 			o.Checks = append(o.Checks, c)
 		}
 		if b, ok := v.Was("bore"); ok && len(b.Value) > 2 {
-			raw, _, _ := cross(p, v, first)
-			if probing { // two hits: the size is known
-				half := b.Value[2]/2 - kit.BallRadius(p, v)
-				if first.Outside() {
-					half += 2 * kit.BallRadius(p, v)
-				}
-				raw = frame.Vec{X: v.Len("f0") - half, Y: v.Len("f90") - half}
-			}
+			raw, _ := nextCentre(p, v)
 			at, _ := corrected(p, v, raw)
 			weigh("next.bore", thing+" as for the part before", at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len())
 		}
 		if f, ok := v.Was("floor"); ok && len(f.Value) > 3 {
 			if at, ok := length(v); ok {
 				weigh("next.floor", "floor as for the part before", fit.ZOffset(v.Len("z"), at, 0)-floorAt(f))
+			}
+		}
+		if far != nil {
+			if d, ok, err := far.off(v); err != nil {
+				kit.Refuse(&o, "next.jog", "the jog test shows what the dial makes of a known move", err)
+			} else if ok {
+				l.Max = p.Sensible(0.010)
+				weigh("next.turn", "far end as for the part before", d)
 			}
 		}
 		if x, ok := v.Num("probe", unit.KLength); ok {
@@ -114,4 +119,22 @@ func next(p *fold.Plan) *fold.Spec {
 			Caution: "SPINDLE STOPPED, its command off, before the probe goes in.", Scene: kit.Scene(p, v, nil)}
 	}
 	return sp
+}
+
+// nextCentre is the first target's centre by the fewest readings: of a probe two hits, its size being known.
+func nextCentre(p *fold.Plan, v fold.View) (frame.Vec, bool) {
+	first, _ := kit.Targets(p)
+	b, ok := v.Was("bore")
+	if _, probing := kit.Finder(p).(kit.Prober); !probing {
+		at, _, read := cross(p, v, first)
+		return at, read
+	}
+	if !ok || len(b.Value) < 3 {
+		return frame.Vec{}, false
+	}
+	half := b.Value[2]/2 - kit.BallRadius(p, v)
+	if first.Outside() {
+		half += 2 * kit.BallRadius(p, v)
+	}
+	return frame.Vec{X: v.Len("f0") - half, Y: v.Len("f90") - half}, v.Has("f0") && v.Has("f90")
 }
