@@ -53,7 +53,7 @@ func (f farTouch) asks(v fold.View) []fold.Ask {
 	low, high := kit.Ends(p)
 	switch {
 	case f.second != nil:
-		asks = kit.Finder(p).Pair(v, *f.second, f.across())
+		asks = kit.Finder(p).Pair(v.In(v.Round, v.Earlier), *f.second, f.across()) // what it predicts by is not all asked here
 	case f.probed():
 		dir := map[string]string{"front": "y+", "rear": "y-", "left": "x+", "right": "x-"}[p.Job.Fixture.AsMade.Edge.Side]
 		for i, at := range f.stations() {
@@ -103,7 +103,7 @@ func (f farTouch) off(v fold.View) (d float64, ok bool, err error) {
 		theta = b.Value[4]
 	}
 	if f.second != nil {
-		at, _, read := kit.Finder(f.p).Across(v, *f.second, f.across())
+		at, _, read := kit.Finder(f.p).Across(v.In(v.Round, v.Earlier), *f.second, f.across())
 		first, found := nextCentre(f.p, v)
 		to := f.second.From.Turned(theta)
 		if f.across() == "x" {
