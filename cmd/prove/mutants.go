@@ -39,6 +39,7 @@ func mutantsCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "mutants", Short: "Try small wrong changes one by one: the tests have to see each of them", Args: cobra.NoArgs,
 		Long: `Each line of the table is a file, a text that stands in it once, and a wrong one, with a tab between.
+The tests of the tree as it is have to be green first: a red one catches every mutant.
 A mutant is held against the tests of its own package and of steps, with -short; --wide tries it against all.
 Nothing in the tree is changed: the compiler is given another file in its place. Run it from the repository's root.`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -95,7 +96,7 @@ func tryMutants(ctx context.Context, w io.Writer, ms []mutant, only []int, wide 
 	}
 	tried := count[caught] + count[survived]
 	fmt.Fprintf(w, "%d mutants: %d caught, %d survived, %d not there, %d do not compile\n", tried+count[gone]+count[broken], count[caught], count[survived], count[gone], count[broken])
-	if 20*count[survived] > tried || count[gone] > 0 {
+	if 20*count[survived] > tried || count[gone]+count[broken] > 0 {
 		return errors.New("more than one in twenty survives, or the table does not fit the code")
 	}
 	return nil
