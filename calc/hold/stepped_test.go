@@ -53,7 +53,7 @@ func TestSteppedCutterByUnitLoad(t *testing.T) {
 		if rapid.Bool().Draw(t, "necked") {
 			c.Neck, c.NeckDia = unit.Length(rapid.Float64Range(1, 30).Draw(t, "neck")), unit.Length(rapid.Float64Range(0.5, 12).Draw(t, "neckd"))
 		}
-		c.Stickout = c.Flute + c.Neck + unit.Length(rapid.Float64Range(0, 40).Draw(t, "free"))
+		c.Stickout = c.Flute + c.Neck + unit.Length(rapid.Float64Range(0.1, 40).Draw(t, "free"))
 		b, err := c.Bending()
 		if err != nil {
 			t.Fatal(err)

@@ -41,7 +41,11 @@ func release(p *fold.Plan) *fold.Spec {
 			c.Words = fmt.Sprintf("Worst at %s along %s; the largest line is %s with %.0f %% of the variance.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), c.Largest, 100*fs[i].Share[axis])
 			o.Checks = append(o.Checks, c)
 			if !c.Verdict.OK() {
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: mends(p, c.Largest), Words: c.Words + " " + mendWords(p, c.Largest)})
+				if at := mends(c.Largest); at != "" {
+					o.Next = append(o.Next, fold.Act{Do: "reopen", Of: at, Words: c.Words + " " + mendWords(c.Largest)})
+				} else {
+					o.Next = append(o.Next, fold.Act{Do: "look", Of: "release", Words: c.Words + " " + mendWords(c.Largest)})
+				}
 			}
 			o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
 			for _, f := range fs {
@@ -81,22 +85,25 @@ func release(p *fold.Plan) *fold.Spec {
 	}
 }
 
-// mends is the step that works on a line of the budget.
-func mends(p *fold.Plan, line string) string {
+// mends is the step that works on a line of the budget, "" where no step of this setup does.
+func mends(line string) string {
 	switch line {
 	case "shift test":
 		return "shift"
-	case "clearance", "wall contact":
+	case "clearance", "wall contact", "width measured again", "squareness and turn at the walls", "turn at the walls":
 		return "seat"
 	case "skew":
 		return "square"
 	case "bore", "bore, skew and scale", "scale", "probe":
 		return "bore"
+	case "squareness", "growth by one bore", "heat", "lead", "lead of the screws":
+		return ""
 	}
 	return "offset"
 }
 
-func mendWords(p *fold.Plan, line string) string {
+// mendWords say what makes the line smaller.
+func mendWords(line string) string {
 	switch line {
 	case "shift test":
 		return "Read the witness set again with more repeats."
@@ -106,6 +113,12 @@ func mendWords(p *fold.Plan, line string) string {
 		return "Take more hits in the bore."
 	case "skew":
 		return "Tap the fixture squarer: part out first."
+	case "squareness":
+		return "Measure the machine's squareness, or accept it by typing the number."
+	case "growth by one bore", "heat":
+		return "Read a thermometer or a second bore, or accept it by typing the number."
+	case "lead", "lead of the screws":
+		return "Put the lead of the screws on the machine's card, or accept it by typing the number."
 	}
 	return "Lower that line, or accept it by typing the number."
 }

@@ -38,6 +38,9 @@ func Cards(c Case, job *jobs.Job, each func(n int, do func(i int) error) error) 
 			b.At = e.At
 			begun[i] = b
 			begun[i].Cards = maps.Clone(b.Cards)
+			if walk, ok := e.Cards["walk"]; ok { // it goes on by the walk that it was begun with
+				begun[i].Cards["walk"] = walk
+			}
 		}
 	}
 	base := c.fold(begun)
@@ -89,6 +92,9 @@ func Cards(c Case, job *jobs.Job, each func(n int, do func(i int) error) error) 
 		for i, x := range anew {
 			if x.Begin == c.Setup {
 				b := fold.Begin(c.Setup, now, x.By)
+				if walk, ok := x.Cards["walk"]; ok {
+					b.Cards["walk"] = walk
+				}
 				b.At = x.At
 				anew[i] = b
 			}
