@@ -211,7 +211,7 @@ func TestARestoredValueBringsTheFactBack(t *testing.T) {
 			es[0].Cards = maps.Clone(es[0].Cards)
 			es[0].Cards["walk"] = c.walk
 		}
-		old, now := maps.Clone(flat), maps.Clone(flat)
+		old := maps.Clone(flat)
 		stands := func(want bool, when string) {
 			t.Helper()
 			st := steps.Fold(p, es)
@@ -224,7 +224,7 @@ func TestARestoredValueBringsTheFactBack(t *testing.T) {
 		}
 		stands(true, "as read")
 		for i, v := range []string{"5", "8", flat[c.key]} {
-			now = maps.Clone(old)
+			now := maps.Clone(old)
 			now[c.key], now["job.hash"] = v, fmt.Sprint("edit ", i)
 			e, changed := jobs.Replan(old, now)
 			if !changed || e.Changed[0] != c.key {

@@ -105,20 +105,6 @@ func (s *sheet) said(prio int) int {
 // musts are the lines that are never left out.
 func (s *sheet) musts() int { return s.said(must) }
 
-// lines are the lines of a priority.
-func (s *sheet) lines(prio int) int { return s.said(prio) - s.said(prio-1) }
-
-// count is the number of parts of a priority.
-func (s *sheet) count(prio int) int {
-	n := 0
-	for _, p := range s.parts {
-		if p.prio == prio {
-			n++
-		}
-	}
-	return n
-}
-
 // fit gives the lines that h lines have room for.
 func (s *sheet) fit(h int) []string {
 	out := []string{}

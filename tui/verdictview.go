@@ -278,12 +278,6 @@ func worstOf(cs []steps.Check) steps.Verdict {
 	return out
 }
 
-// headline is a title with its verdict at the right.
-func (m *Model) headline(w int, title string, v steps.Verdict) []string {
-	word, role := Verdict(verdictKey(v))
-	return m.ends(title, word, w, Act, role)
-}
-
 // bar is the verdict across the page, the one area of colour: shape and word, then the value,
 // its limit, and how many limits that is, as far as there is room.
 func (m *Model) bar(s *sheet, title string, v steps.Verdict, told *steps.Check) {
@@ -523,16 +517,6 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 		}
 	}
 	return out
-}
-
-// tapOf is the tap among acts: how far and which way is then the number that matters.
-func tapOf(as []steps.Act) *steps.Act {
-	for i := range as {
-		if as[i].Do == "tap" && as[i].Amount > 0 {
-			return &as[i]
-		}
-	}
-	return nil
 }
 
 // bigWord is a verdict in the letters that are drawn tall.

@@ -569,16 +569,3 @@ func sign(a steps.Ask, text string) string {
 	}
 	return "   " + upper(a.What.Axis) + " positive"
 }
-
-// bigNumber shows a number in tall figures where there is room.
-func (m *Model) bigNumber(s *sheet, text string) {
-	if strings.Trim(text, "+-0123456789.,/ ") != "" {
-		return
-	}
-	s.gap()
-	in := &sheet{t: m.t, w: s.w, tall: s.tall}
-	if m.figures(in, big, []figure{{text: text}}, m.h) > 0 {
-		s.parts = append(s.parts, in.parts...)
-		s.drawn = max(s.drawn, in.drawn)
-	}
-}

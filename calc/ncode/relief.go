@@ -118,13 +118,12 @@ func (r *relief) reach(s shape) shape {
 
 // bite is what a move takes.
 type bite struct {
-	step  float64    // deepest, mm
-	front float64    // the same of what the side of the cutter meets
-	at    [2]float64 // where
-	load  float64    // of what may be carried: above 1 is too much; 0 where it is not known
-	width float64    // where load was found
-	holds float64    // the depth that is carried at that width
-	down  bool       // it goes straight down
+	step  float64 // deepest, mm
+	front float64 // the same of what the side of the cutter meets
+	load  float64 // of what may be carried: above 1 is too much; 0 where it is not known
+	width float64 // where load was found
+	holds float64 // the depth that is carried at that width
+	down  bool    // it goes straight down
 }
 
 // places are where a sweep looks: in each row one or two runs.

@@ -61,7 +61,6 @@ type facts struct {
 	zMoved, xyMoved, percent, g92Seen, incremental, unturned bool
 	begun                                                    bool // the first move in program coordinates was made
 	worded                                                   bool // a line with words was read
-	longN                                                    bool
 	turnSin, turnCos                                         float64
 	machineBox                                               Box // M, of G53 moves alone
 	offsets                                                  map[int]int
