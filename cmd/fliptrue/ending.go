@@ -26,9 +26,13 @@ const (
 	signalBuffer = 4
 )
 
-// watch begins to look out; later calls do nothing. there reports whether the terminal is.
+// watch begins to look out; later calls do nothing. there reports whether the terminal is. One that
+// is not there at the beginning can't be lost: then only signals end the program.
 func (d *ending) watch(there func() bool) {
 	d.once.Do(func() {
+		if !there() {
+			there = func() bool { return true }
+		}
 		sig := make(chan os.Signal, signalBuffer)
 		signal.Notify(sig, endSignals...)
 		go d.wait(sig, there, terminate, os.Exit)
