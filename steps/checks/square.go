@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/register"
@@ -105,7 +106,7 @@ func Square(p *fold.Plan) *fold.Spec {
 		for k := len(v.Earlier) - 1; k >= 0; k-- {
 			r := v.Earlier[k]
 			h, ok := b.Read(v.In(r, v.Earlier[:k]), true)
-			if ok && (math.Abs(h.Theta)+1.645*h.U <= limit(v).Max || waives(r, "square.skew")) {
+			if ok && (math.Abs(h.Theta)+budget.OneSided*h.U <= limit(v).Max || waives(r, "square.skew")) {
 				v.Earlier = v.Earlier[k+1:]
 				break
 			}
@@ -163,7 +164,7 @@ func Square(p *fold.Plan) *fold.Spec {
 			}
 			g := 0.0
 			if h.Full {
-				g = 1.645 * h.U
+				g = budget.OneSided * h.U
 			}
 			c := judge.Judged(limit(v), math.Abs(h.Theta), g)
 			o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},

@@ -196,7 +196,7 @@ func floorTilt(p *fold.Plan, pl fit.Plane, s float64) fold.Check {
 	lo, hi := kit.OutlineBox(p.Job.Fixture.Pocket.Outline)
 	w, h := hi.X-lo.X, hi.Y-lo.Y
 	q := pl.Cofactor
-	return judge.Judged(p.Limit("floor.tilt"), math.Abs(pl.B)*w+math.Abs(pl.C)*h, 1.645*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
+	return judge.Judged(p.Limit("floor.tilt"), math.Abs(pl.B)*w+math.Abs(pl.C)*h, budget.OneSided*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
 }
 
 // weighFloor judges tilt and form of the floor and says where to look.

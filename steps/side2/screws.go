@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/desk"
@@ -90,7 +91,7 @@ func screws(p *fold.Plan) *fold.Spec {
 			}
 			last[k] = before
 		}
-		g := 1.645 * p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+		g := budget.OneSided * p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
 		checks := []fold.Check{judge.Judged(per, step, 0), judge.Judged(total, most, 0)}
 		if alone {
 			for k, ax := range axes {
