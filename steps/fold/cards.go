@@ -87,7 +87,7 @@ func (x *resolver) cardAt(f FactID, t Seq) (Known, bool) {
 	got, known := x.gave[n]
 	if !known {
 		if cards := x.s.cardsAt(t); cards["job.hash"] != "" { // of the job on the disk only what it is now is known
-			if p, err := x.p.asBegun(&setupLog{cards: cards, walk: x.s.walk}); err == nil {
+			if p, err := x.p.asBegun(&setupLog{cards: cards, as: x.s.as}); err == nil {
 				got = p.Given()
 			}
 		}

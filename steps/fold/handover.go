@@ -88,7 +88,7 @@ func (p *Plan) other(name string) *Plan {
 	if q, ok := k.plans[name]; ok {
 		return q
 	}
-	q, err := newPlan(p.house, p.whole, name, &Files{}, 0)
+	q, err := newPlan(p.house, p.whole, name, &Files{}, as{})
 	if err != nil {
 		q = nil
 	} else {

@@ -38,6 +38,7 @@ type Place struct {
 	ID    StepID
 	Leg   string // name of the part of the walk that begins here, "" for that of the step before
 	Plans string // hold-down plans it is walked in, of "TMS"; "" for all
+	From  Level  // the least level that walks it; Full is always
 	Build func(*Plan) *Spec
 }
 
@@ -84,7 +85,7 @@ func (h *House) hands(kind string, column FactID) bool {
 func build(p *Plan, places []Place) []*Spec {
 	var out []*Spec
 	for _, at := range places {
-		if !at.walkedIn(p.Setup.HoldDown) {
+		if !at.walkedIn(p.Setup.HoldDown) || !p.Reads(at.From) {
 			continue
 		}
 		if sp := at.Build(p); sp != nil {

@@ -30,7 +30,7 @@ type setupLog struct {
 	begun      Seq
 	beganAt    time.Time
 	by         string
-	walk       int               // that it was begun with
+	as                           // how it was begun
 	cards      map[string]string // as it was begun, and replanned since
 	key        string            // all of cards in one text, made when it is asked for
 	rounds     map[StepID][]*Round
@@ -101,7 +101,7 @@ func (l *Log) Apply(e jobs.Event) {
 			l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
 			return
 		}
-		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, walk: walkOf(e.Cards), cards: e.Cards, rounds: map[StepID][]*Round{}}
+		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walkOf(e.Cards), levelIn(e.Cards)}, cards: e.Cards, rounds: map[StepID][]*Round{}}
 	case e.Round != "":
 		if s, a, ok := l.address(e.Round, 3); ok {
 			step := StepID(a[1])
@@ -143,6 +143,7 @@ func (l *Log) Apply(e jobs.Event) {
 			s := l.setups[name]
 			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed, told: len(e.Cards) > 0})
 			s.replan(l.n, e)
+			s.raise(e.Cards)
 		}
 		l.touch(0)
 	case e.Release != "":

@@ -93,7 +93,7 @@ type Whence struct {
 func (l *Log) Whence(p *Plan, f FactID) Whence {
 	s, ok := l.setups[p.Setup.Name]
 	if !ok {
-		s = &setupLog{begun: l.n, rounds: map[StepID][]*Round{}}
+		s = &setupLog{begun: l.n, as: p.as, rounds: map[StepID][]*Round{}}
 	}
 	p, _ = p.asBegun(s) // State says what could not be read
 	x := newResolver(l, s, p)

@@ -56,7 +56,7 @@ func (l *Log) upTo(t Seq) *Log {
 		if s.begun > t {
 			continue
 		}
-		c := &setupLog{begun: s.begun, beganAt: s.beganAt, by: s.by, walk: s.walk, cards: s.cardsAt(t), rounds: map[StepID][]*Round{}}
+		c := &setupLog{begun: s.begun, beganAt: s.beganAt, by: s.by, as: s.as, cards: s.cardsAt(t), rounds: map[StepID][]*Round{}}
 		for _, h := range s.happened {
 			if h.Seq <= t {
 				c.happened = append(c.happened, h)

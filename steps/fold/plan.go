@@ -33,7 +33,13 @@ type Plan struct {
 	mu    sync.Mutex
 	begun map[string]begun // plans as their records began, by their cards
 	kin   *kin             // plans of the job's setups, shared by all of them
-	walk  int              // of the record whose plan it is; 0 is the newest
+	as                     // of the record whose plan it is
+}
+
+// as is how a record was begun: by which walk, 0 the newest, and at which level.
+type as struct {
+	walk  int
+	level Level
 }
 
 // begun is the plan as a record began it, or why there is none.
@@ -51,10 +57,10 @@ type kin struct {
 // Plan is the plan of one setup of a job. Programs, by role, may be nil.
 // An unknown setup or kind is an error that lists the known.
 func (h *House) Plan(j *jobs.Job, setup string, programs map[string]ProgramFile) (*Plan, error) {
-	return newPlan(h, j, setup, &Files{byRole: programs}, 0)
+	return newPlan(h, j, setup, &Files{byRole: programs}, as{})
 }
 
-func newPlan(h *House, j *jobs.Job, setup string, files *Files, walk int) (*Plan, error) {
+func newPlan(h *House, j *jobs.Job, setup string, files *Files, a as) (*Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
 		var names []string
@@ -71,7 +77,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files, walk int) (*Plan
 	if k.Adapt != nil {
 		j = k.Adapt(j, s)
 	}
-	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files, walk: walk,
+	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files, as: a,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
 	for i, s := range p.Line {
@@ -126,7 +132,7 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	for role, f := range programs {
 		all[role] = f
 	}
-	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all}, p.walk)
+	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all}, p.as)
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}
@@ -141,7 +147,7 @@ func (p *Plan) Whole() *jobs.Job { return p.whole }
 
 // Otherwise is the plan's job under another setup, to be reckoned with: it has no steps.
 func (p *Plan) Otherwise(s *jobs.Setup) *Plan {
-	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files, walk: p.walk}
+	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files, as: p.as}
 }
 
 // Makers are the steps that make a fact, or may.
@@ -166,11 +172,11 @@ func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
 // where it copied none. What it copied and can't be read is an error, and the plan is this one.
 func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	copied := s.cards["job.hash"] != ""
-	if !copied && (s.walk == 0 || s.walk >= bounding || len(p.whole.Limits) == 0) {
+	if !copied && s.level == p.level && (s.walk == 0 || s.walk >= bounding || len(p.whole.Limits) == 0) {
 		return p, nil
 	}
 	if s.key == "" {
-		s.key = fmt.Sprint(s.walk, s.cards) // maps print in key order
+		s.key = fmt.Sprint(s.walk, s.level, s.cards) // maps print in key order
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -184,7 +190,7 @@ func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	}
 	if len(faults) > 0 {
 		b.err = faults
-	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.Files, s.walk); err != nil {
+	} else if r, err := newPlan(p.house, j, p.Setup.Name, p.Files, s.as); err != nil {
 		b.err = err
 	} else {
 		if r.posted = p.posted; copied {

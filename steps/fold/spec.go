@@ -112,6 +112,7 @@ type Ask struct {
 	Form     string   // Asks of one form are shown and answered together
 	Blind    bool     // the expected value is hidden until answered
 	Since    Since    // a field that records of an earlier walk were not asked for
+	From     Level    // the least level that asks it; Full is always
 	Optional bool
 }
 

@@ -27,6 +27,7 @@ type State struct {
 	Notes      []Note
 	Ready      bool // everything passes: only the release itself is missing
 	Released   bool
+	Level      Level // how much its walk reads
 	ReleasedAt time.Time
 	TakenBack  *Cause // a release that no longer stands
 	Troubles   []Trouble
@@ -97,7 +98,7 @@ func (l *Log) State(p *Plan) State {
 	st := State{Setup: p.Setup.Name, N: l.n, plan: p, Troubles: append([]Trouble(nil), l.faults...)}
 	s, ok := l.setups[p.Setup.Name]
 	if !ok {
-		s = &setupLog{rounds: map[StepID][]*Round{}}
+		s = &setupLog{as: p.as, rounds: map[StepID][]*Round{}}
 	}
 	p, err := p.asBegun(s)
 	if err != nil {
@@ -111,7 +112,7 @@ func (l *Log) State(p *Plan) State {
 	st.Notes = append([]Note(nil), s.notes...)
 	st.facts(x)
 	st.Unasked = x.unasked()
-	st.walk = x.s.walk
+	st.walk, st.Level = x.s.walk, x.s.level
 	st.Spared = x.spared()
 
 	goal := p.kind.Goal
@@ -135,6 +136,9 @@ func (l *Log) State(p *Plan) State {
 	}
 	st.steps(x, need, wanted)
 	st.grants(x)
+	if w := st.lowered(s); w != nil {
+		st.Waivers = append(st.Waivers, *w)
+	}
 	st.back(x, way)
 	st.cursor(x, need)
 	if len(need) > len(way) {

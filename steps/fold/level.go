@@ -1,0 +1,136 @@
+package fold
+
+import (
+	"maps"
+	"strconv"
+	"strings"
+
+	"fliptrue/jobs"
+)
+
+// How much a walk reads is chosen when the setup is begun and stands in its begin: a card whose
+// history grows later changes no replay. A record without it reads all that its walk asks.
+
+// Level says how much is read. What can hurt somebody is asked in every one.
+type Level int
+
+const (
+	Full          Level = iota // a record begun without a level
+	Proven                     // fixture and programs have made good parts, and there are spare blanks
+	FirstUse                   // a new fixture, a new program, or after a repair
+	Irreplaceable              // one blank in the world
+)
+
+// Levels are those that a walk can be begun with, from the least read to the most.
+var Levels = []Level{Proven, FirstUse, Irreplaceable}
+
+var levelNames = [...]string{Full: "full", Proven: "proven", FirstUse: "first use", Irreplaceable: "irreplaceable"}
+
+func (l Level) String() string { return levelNames[l] }
+
+// LevelOf is the level of that name, as String gives it; case and space do not count.
+func LevelOf(name string) (Level, bool) {
+	for _, l := range Levels {
+		if strings.EqualFold(strings.TrimSpace(name), l.String()) {
+			return l, true
+		}
+	}
+	return Full, false
+}
+
+// Where a begin says it, among the cards: the level, and where the person takes a lower one than what
+// was chosen by the table, that one and why.
+const (
+	levelCard    = "level"
+	levelChosen  = "level.chosen"
+	levelBecause = "level.because"
+)
+
+// At is a begin at a level; at Full it is the begin itself.
+func (l Level) At(begin jobs.Event) jobs.Event {
+	if l == Full {
+		return begin
+	}
+	return withCards(begin, map[string]string{levelCard: strconv.Itoa(int(l))})
+}
+
+// Below is a begin at a lower level than the one chosen, with the reason: it stands as a waiver.
+func (l Level) Below(chosen Level, reason string, begin jobs.Event) jobs.Event {
+	return withCards(l.At(begin), map[string]string{levelChosen: strconv.Itoa(int(chosen)), levelBecause: reason})
+}
+
+func withCards(e jobs.Event, more map[string]string) jobs.Event {
+	cards := maps.Clone(e.Cards)
+	if cards == nil {
+		cards = map[string]string{}
+	}
+	maps.Copy(cards, more)
+	e.Cards = cards
+	return e
+}
+
+// Raised is the event by which a walk that was begun goes on at a higher level; a lower one changes nothing.
+func (st *State) Raised(l Level) jobs.Event {
+	return jobs.Event{Plan: st.plan.Job.Hash, Changed: []string{levelCard}, Cards: map[string]string{levelCard: strconv.Itoa(int(l))}}
+}
+
+// raise takes a higher level over from a plan event. Full reads all there is, so nothing is above it.
+func (s *setupLog) raise(cards map[string]string) {
+	if l := levelIn(cards); s.level != Full && l > s.level {
+		s.level, s.key = l, ""
+	}
+}
+
+// lowered is the waiver by which the setup reads less than the table chose, nil where it does not.
+func (st *State) lowered(s *setupLog) *Standing {
+	chosen := Level(0)
+	if n, err := strconv.Atoi(s.cards[levelChosen]); err == nil && n <= int(Irreplaceable) {
+		chosen = Level(n)
+	}
+	if s.level == Full || s.level >= chosen {
+		return nil
+	}
+	w := &Standing{Limit: "level", Number: s.level.String(), Reason: s.cards[levelBecause] + " (chosen was " + chosen.String() + ")", At: s.beganAt}
+	if len(st.plan.Line) > 0 {
+		w.Step = st.plan.Line[0].ID
+	}
+	return w
+}
+
+// levelIn is the level that a begin speaks of; what names none is Full.
+func levelIn(cards map[string]string) Level {
+	n, err := strconv.Atoi(strings.TrimSpace(cards[levelCard]))
+	if err != nil || n < int(Proven) || n > int(Irreplaceable) {
+		return Full
+	}
+	return Level(n)
+}
+
+// Level is how much the plan's walk reads.
+func (p *Plan) Level() Level { return p.level }
+
+// Reads says that the plan's walk reads what is read from that level on. Full reads what
+// Irreplaceable does, and Full alone what no level reads (see Past).
+func (p *Plan) Reads(from Level) bool { return p.level == Full || p.level >= from }
+
+// Past is the level of what only a record without a level reads.
+const Past = Irreplaceable + 1
+
+// AtLevel is the same plan, walked at a level.
+func (p *Plan) AtLevel(l Level) *Plan {
+	if l == p.level {
+		return p
+	}
+	q, err := newPlan(p.house, p.whole, p.Setup.Name, p.Files, as{p.walk, l})
+	if err != nil {
+		panic("steps: a plan that was made can't be made again: " + err.Error())
+	}
+	q.posted, q.kin = p.posted, p.kin
+	return q
+}
+
+// spared says that a field is of a higher level than the record, and was not given all the same.
+func (v View) spared(a Ask) bool { return a.From > Full && !v.Plan.Reads(a.From) && !v.Has(a.Field) }
+
+// unwanted says that a field is not asked of this record: of a later walk, or of a higher level.
+func (v View) unwanted(a Ask) bool { return v.later(a) || v.spared(a) }
