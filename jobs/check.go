@@ -126,10 +126,10 @@ func (r *reader) setup(j *Job, s Setup, path string) {
 			r.fault(path+".cut.tool", fmt.Sprintf("tool %d is not in the tool list", s.Cut.Tool), "add it under tools, or name one that is there")
 		}
 	}
-	if (s.Kind == "second-side" || s.Kind == "first-side") && !r.has("part") {
+	if (s.Second() || s.Kind == "first-side") && !r.has("part") {
 		r.fault("", "key \"part\" is missing, needed by setup "+quote(s.Name), "add part: {size: [length, width, thickness], material: NAME}")
 	}
-	if s.Z0 != "" && s.Kind == "second-side" && s.Z0 == "top skin" {
+	if s.Z0 != "" && s.Second() && s.Z0 == "top skin" {
 		r.fault(path+".z0", "\"top skin\" is a first side's Z0", "write floor or finished top")
 	}
 	if s.Z0 != "" && s.Kind == "first-side" && s.Z0 == "floor" {
@@ -199,13 +199,13 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".finds", "a probe is asked for, and the machine card has none", "add probe to the machine card, or find with dial, edge finder, pin or paper")
 		case s.Finds == "edge finder" && j.Machine.Finder == nil:
 			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")
-		case s.Kind == "second-side" && s.Finds == "edge finder" && j.Fixture.AsMade.Bore.Kind == "bore" && j.Machine.Finder.Dia >= j.Fixture.AsMade.Bore.Dia:
+		case s.Second() && s.Finds == "edge finder" && j.Fixture.AsMade.Bore.Kind == "bore" && j.Machine.Finder.Dia >= j.Fixture.AsMade.Bore.Dia:
 			r.fault(path+".finds", fmt.Sprintf("the edge finder's tip of %s does not go into the bore of %s", shown(j, j.Machine.Finder.Dia), shown(j, j.Fixture.AsMade.Bore.Dia)), "take one with a smaller tip, or find with probe, dial or pin")
 		case s.Finds == "dial" && j.Machine.Dial.Graduation == 0:
 			r.fault(path+".finds", "a dial is asked for, and the machine card has none", "add dial to the machine card")
-		case s.Kind == "second-side" && s.Finds == "pin" && j.Fixture.AsMade.Bore.Kind != "bore" && j.Fixture.AsMade.Bore.Kind != "":
+		case s.Second() && s.Finds == "pin" && j.Fixture.AsMade.Bore.Kind != "bore" && j.Fixture.AsMade.Bore.Kind != "":
 			r.fault(path+".finds", "a gauge pin goes into a bore, and the fixture card has a "+j.Fixture.AsMade.Bore.Kind, "find with probe, dial, edge finder or paper")
-		case s.Kind == "second-side" && s.Finds == "dial" && j.Fixture.AsMade.Bore.Kind == "square":
+		case s.Second() && s.Finds == "dial" && j.Fixture.AsMade.Bore.Kind == "square":
 			r.fault(path+".finds", "a dial is swept in a bore or round a pin, and the fixture card has a square", "find with probe, edge finder or paper")
 		case s.Bore2 && j.Fixture.AsMade.Bore2 == nil:
 			r.fault(path+".bore2", "a second bore is asked for, and the fixture card has none", "add bore2 under as-made of the fixture card")

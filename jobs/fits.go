@@ -16,7 +16,7 @@ import (
 // part zero, supports and screws.
 func (r *reader) fits(j *Job) {
 	for _, s := range j.Setups {
-		if s.Kind != "second-side" || len(j.Fixture.Pocket.Outline) < 3 || !(j.Part.Size[0] > 0 && j.Part.Size[1] > 0) {
+		if !s.Second() || len(j.Fixture.Pocket.Outline) < 3 || !(j.Part.Size[0] > 0 && j.Part.Size[1] > 0) {
 			continue
 		}
 		path := join("setups", s.Name)

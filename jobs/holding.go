@@ -152,7 +152,7 @@ func (r *reader) engagement(j *Job) {
 	t := j.Fixture.Threads
 	for _, s := range j.Setups {
 		c := s.Screws
-		if s.Kind != "second-side" || c.Length <= 0 || c.Through <= 0 || t.Depth <= 0 {
+		if !s.Second() || c.Length <= 0 || c.Through <= 0 || t.Depth <= 0 {
 			continue
 		}
 		washer := 0.0

@@ -119,20 +119,20 @@ type Holder struct {
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
 	Kind      string     `key:"kind" rule:"need; words first-side|second-side|ball|tram" says:"What this clamping is: first-side in a vise, second-side on its fixture, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
-	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=second-side; only kind=second-side" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
-	Flip      string     `key:"flip" rule:"words x|y; need kind=second-side; only kind=second-side" says:"The axis that the part is turned about between the sides." eg:"x"`
-	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=second-side" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
+	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
+	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." eg:"x"`
+	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
 	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
 	Floating  bool       `key:"floating" rule:"only kind=second-side" says:"The part is pushed against no wall and stands in the middle of its pocket." eg:"true"`
-	Card      string     `key:"fixture" rule:"file; need kind=second-side; only kind=second-side" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`
-	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=second-side|first-side" says:"Work offset that this setup uses." eg:"G54"`
+	Card      string     `key:"fixture" rule:"file; need kind=@second; only kind=@second" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`
+	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=@second|first-side" says:"Work offset that this setup uses." eg:"G54"`
 	Finds     string     `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe" says:"What edges, bores and heights are found with." eg:"probe"`
 	Hits      int        `key:"hits" rule:"min 3; max 1000; default 6" says:"Probe hits in a bore." eg:"6"`
-	Bore2     bool       `key:"bore2" rule:"only kind=second-side" says:"Read the second bore of the card as well." eg:"true"`
+	Bore2     bool       `key:"bore2" rule:"only kind=@second" says:"Read the second bore of the card as well." eg:"true"`
 	Stations  int        `key:"stations" rule:"min 2; max 100; default 7" says:"Stations of a run along the edge." eg:"7"`
 	Rock      bool       `key:"rock" says:"Kept for older files; nothing looks at it." eg:"true"`
-	Screws    Screws     `key:"screws" rule:"need kind=second-side; only kind=second-side" says:"The screws that hold the part down." eg:"{thread: M2, length: 8, through: 2.5, at: [[6, 6], [90, 6]]}"`
-	Clamps    []Clamp    `key:"clamps" rule:"need hold-down=T|M; only kind=second-side" says:"The straps that hold the part while it is drilled, by a name of your own." eg:"{left: {outline: [[-50, 26], [8, 26], [8, 38], [-50, 38]], top: 28, ...}}"`
+	Screws    Screws     `key:"screws" rule:"need kind=@second; only kind=@second" says:"The screws that hold the part down." eg:"{thread: M2, length: 8, through: 2.5, at: [[6, 6], [90, 6]]}"`
+	Clamps    []Clamp    `key:"clamps" rule:"need hold-down=T|M; only kind=@second" says:"The straps that hold the part while it is drilled, by a name of your own." eg:"{left: {outline: [[-50, 26], [8, 26], [8, 38], [-50, 38]], top: 28, ...}}"`
 	Cut       Cut        `key:"cut" says:"The heaviest planned cut." eg:"{tool: 3, ae: 1, ap: 0.2, fz: 0.02}"`
 	Table     Outline    `key:"table" says:"Where clamps may stand, in program coordinates; left out: not checked." eg:"[[-150, -60], [250, -60], [250, 120], [-150, 120]]"`
 	Obstacles []Standing `key:"obstacles" says:"What else stands on the table while the machine cuts, by a name of your own." eg:"{stop: {outline: [[-20, 70], [0, 70], [0, 80]], top: 12}}"`

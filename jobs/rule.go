@@ -12,7 +12,7 @@ import (
 // key in the file, rule what its value must satisfy. A new field is one line there.
 //
 //	need             the key must be there; "need kind=a|b" only when sibling key kind is a or b
-//	only k=a|b       the key may be there only when sibling key k is a or b
+//	only k=a|b       the key may be there only when sibling key k is a or b; @second stands for the kinds of a second side
 //	words a|b        a text is one of these; names a|b: a key of this map is
 //	min, above, max  bounds of a number, in internal units
 //	default, default-in   value when absent, as typed; the second for an inch file
@@ -155,5 +155,5 @@ func parseCondition(arg string) *condition {
 	if !ok {
 		return nil
 	}
-	return &condition{key, strings.Split(words, "|")}
+	return &condition{key, strings.Split(strings.ReplaceAll(words, "@second", strings.Join(secondSides, "|")), "|")}
 }

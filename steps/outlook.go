@@ -98,14 +98,14 @@ func (l *SetupLook) needs(p *fold.Plan, log *fold.Log, st *fold.State) {
 			wanted = append(wanted, g.ID)
 		}
 	}
-	if p.Setup.Kind == kit.SecondSide || p.Setup.Kind == kit.FirstSide {
+	if p.Setup.Second() || p.Setup.Kind == kit.FirstSide {
 		for _, f := range []fold.FactID{"tram", "ball"} {
 			if !slices.Contains(wanted, f) && (f != "ball" || kit.ProbedBall(p)) {
 				wanted = append(wanted, f)
 			}
 		}
 	}
-	if p.Setup.Kind != kit.SecondSide && p.Setup.Kind != kit.FirstSide {
+	if !p.Setup.Second() && p.Setup.Kind != kit.FirstSide {
 		return
 	}
 	for _, f := range wanted {
@@ -152,7 +152,7 @@ func (l *SetupLook) open(p *fold.Plan, st *fold.State) {
 			say("%s: not known; said, never a block", name)
 		}
 	}
-	if p.Setup.Kind != kit.SecondSide {
+	if !p.Setup.Second() {
 		return
 	}
 	switch p.Job.Posted {

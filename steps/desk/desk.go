@@ -29,7 +29,7 @@ type Desk struct {
 // without an offset of this sort gives an empty Desk.
 func AtDesk(p *fold.Plan) Desk {
 	var d Desk
-	if p.Setup.Kind != kit.SecondSide {
+	if !p.Setup.Second() {
 		if len(p.Setup.Cut.Regions) > 0 {
 			deskKeepOut(p, &d)
 			deskReach(p, &d)

@@ -34,7 +34,7 @@ const (
 
 // Runs says when the program of a role runs.
 func Runs(p *fold.Plan, role string) During {
-	if role == "drill" && p.Setup.Kind == kit.SecondSide && p.Setup.HoldDown != "S" {
+	if role == "drill" && p.Setup.Second() && p.Setup.HoldDown != "S" {
 		return WhileHeld
 	}
 	return WhileCut
@@ -94,7 +94,7 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFoun
 	if w, err := frame.ParseWorkOffset(p.Setup.Offset); err == nil {
 		e.System = int(w)
 	}
-	if p.Setup.Kind == kit.SecondSide {
+	if p.Setup.Second() {
 		e.Z0 = ncode.Z0{Kind: ncode.Z0Floor, Thickness: p.Job.Part.Size[2]}
 		if p.Setup.Z0 == "finished top" {
 			e.Z0.Kind = ncode.Z0Top
@@ -151,7 +151,7 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFoun
 // counterbores are those that were cut into this side beforehand, about its screws.
 func counterbores(p *fold.Plan) (out []ncode.Open) {
 	s := p.Setup.Screws
-	if p.Setup.Kind != kit.SecondSide || s.Bore <= 0 {
+	if !p.Setup.Second() || s.Bore <= 0 {
 		return nil
 	}
 	seat := s.Seat
@@ -185,7 +185,7 @@ func fixtureBody(p *fold.Plan) []clearance.Obstacle {
 	if depth == 0 {
 		depth = f.AsMade.Floor.Depth
 	}
-	if p.Setup.Kind != kit.SecondSide || len(f.Pocket.Outline) < 3 || depth <= 0 {
+	if !p.Setup.Second() || len(f.Pocket.Outline) < 3 || depth <= 0 {
 		return nil
 	}
 	zero, _ := kit.PartZero(p)

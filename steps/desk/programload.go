@@ -9,7 +9,6 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/kit"
 )
 
 // carried is the depth that the screws carry of any cut of any cutter, at the adverse and at
@@ -28,7 +27,7 @@ type cutKind struct {
 
 // carriedBy is what the screws carry with what was found; nil where that is not computed.
 func carriedBy(p *fold.Plan, found AsFound) *carried {
-	if p.Setup.Kind != kit.SecondSide {
+	if !p.Setup.Second() {
 		return nil
 	}
 	h := Hold(p, found)

@@ -9,13 +9,12 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
-	"fliptrue/steps/kit"
 )
 
 // plunge is how deep the tip of a tool goes below the top of what stands beside it.
 func plunge(p *fold.Plan, n int) float64 {
 	top := 0.0 // a first side's Z0 is its top
-	if p.Setup.Kind == kit.SecondSide {
+	if p.Setup.Second() {
 		top = SeatZ(p) + p.Job.Part.Size[2]
 	}
 	depth := 0.0
