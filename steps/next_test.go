@@ -1,6 +1,9 @@
 package steps_test
 
 import (
+	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -144,6 +147,72 @@ func TestNextBlankOnAFixtureThatTurned(t *testing.T) {
 		st := k.State()
 		if taken := st.Cursor.Step == "seat"; taken != c.taken {
 			t.Errorf("turned by %g mrad: taken over %v, stands at %+v", c.mrad, taken, st.Cursor)
+		}
+	}
+}
+
+// A rotation ends with the program of the part before: it is keyed in again, and all words of the offset are read back.
+func TestNextBlankKeysTheRotationAgain(t *testing.T) {
+	j := *practicePlan(t, "T").Job
+	j.Machine.Rotation = "G68"
+	p, err := steps.NewPlan(&j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, obeys := range []bool{true, false} {
+		k := nextWalk(t, p, bench.NewWorld(p, 5, bench.Usual(p)))
+		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step != "next" }); err != nil {
+			t.Fatal(err)
+		}
+		st := k.State()
+		if _, stands := st.Fact("echo"); stands || st.Cursor.Step != "reread" {
+			t.Fatalf("after next the control counts as read (%v), stands at %+v", stands, st.Cursor)
+		}
+		for _, f := range []steps.FactID{"bore", "floor", "offset"} {
+			if _, ok := st.Fact(f); !ok {
+				t.Errorf("%s does not stand after next", f)
+			}
+		}
+		var keyed bool
+		for _, f := range st.Cursor.Form {
+			a, _ := st.Ask(f)
+			for _, d := range a.Do {
+				keyed = keyed || d.Do == "key" && d.Dir == "rotation" && math.Abs(d.Amount) > 1e-5
+			}
+		}
+		if !keyed || !slices.Contains(st.Cursor.Form, "x") || !slices.Contains(st.Cursor.Form, "z") || !slices.Contains(st.Cursor.Form, "rotation") {
+			t.Errorf("asked are %v, the rotation keyed %v", st.Cursor.Form, keyed)
+		}
+		if !obeys { // the person reads the page as the program left it
+			for _, f := range st.Cursor.Form {
+				a, _ := st.Ask(f)
+				v := "0"
+				if a.Window != nil && f != "rotation" {
+					v = strconv.FormatFloat(a.Window.Want, 'f', 3, 64)
+				} else if f == "z0" {
+					v = a.Want
+				}
+				es, err := st.Take("keyed", [2]string{f, v})
+				if err != nil {
+					t.Fatal(f, err)
+				}
+				if err := k.Add(es...); err != nil {
+					t.Fatal(err)
+				}
+				st = k.State()
+			}
+			if ss, _ := st.Step("reread"); ss.Verdict != steps.Fail {
+				t.Errorf("with the rotation at zero: %v", ss.Verdict)
+			}
+			continue
+		}
+		if _, err := k.Until(nil); err != nil || !k.State().Released {
+			t.Fatalf("held at %v: %s %v", k.HeldAt, k.Words, err)
+		}
+		for _, id := range walked(k) {
+			if id == "mount" || id == "square" || id == "bore" || id == "floor" || id == "offset" {
+				t.Errorf("%s was done again", id)
+			}
 		}
 	}
 }

@@ -270,3 +270,10 @@ func (w *World) key(a steps.Act) {
 		w.settle("rotation-left-active")
 	}
 }
+
+// programEnds is the part before cut and its program at its end, which cancels the rotation.
+func (w *World) programEnds() {
+	if w.mach.Rotation != "" && w.mach.Rotation != "none" {
+		w.hand.keyed["rotation"], w.hand.keyed["page"] = 0, 0
+	}
+}

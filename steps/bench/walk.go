@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"fliptrue/jobs"
@@ -54,6 +55,12 @@ func NewWalk(p *steps.Plan, w *World, cards map[string]string) *Walk {
 	begin.At = k.time(0)
 	k.Events = append(k.Events, begin)
 	k.log.Apply(k.Events[0])
+	for c := range cards {
+		if strings.HasPrefix(c, "taken.") {
+			w.programEnds()
+			break
+		}
+	}
 	return k
 }
 

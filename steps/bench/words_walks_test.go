@@ -37,6 +37,9 @@ func gather(t *testing.T, short bool) *said {
 			s.awry(w)
 			s.otherwise(w)
 		}
+		if w.plan.Job.Machine.Rotation == "G68" {
+			s.onward(t, w, k)
+		}
 		if w.much&mistaken != 0 {
 			for _, m := range bench.Mistakes() {
 				sizes := []float64{m.Size}
@@ -105,6 +108,14 @@ func (s *said) facedTop(t *testing.T, w walked) {
 	st := steps.Fold(w.plan, old)
 	s.state(w.setting, &st, "")
 	s.reach(st.Earlier())
+}
+
+// onward is the next part on the same mounting.
+func (s *said) onward(t *testing.T, w walked, k *bench.Walk) {
+	t.Helper()
+	if cards, err := k.State().Taken(); err == nil {
+		s.on(t, w.setting, bench.NewWalk(w.plan, k.World, cards))
+	}
 }
 
 // walk walks a plan to its end, or to where the person gives up.

@@ -119,7 +119,7 @@ func EchoAsks(p *fold.Plan, v fold.View, f fold.Known) []fold.Ask {
 		deg := kit.ReadOffset(f).Place.Rotation
 		asks = append(asks, fold.Ask{Field: rotationField, Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: fold.Echo, Unit: unit.KAngle, Form: "page", Blind: true,
 			What: fold.What{By: "control", Of: "offset", Axis: rotationField}, Window: kit.Around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
-			Do: []fold.Act{{Do: "key", Of: "offset", Dir: rotationField, Amount: float64(deg), Words: fmt.Sprintf("Rotation %s %.4f deg about the part zero.", p.Job.Machine.Rotation, float64(deg)*180/math.Pi)}}})
+			Do: []fold.Act{rotationAct(p, f, "Rotation")}})
 	}
 	if a, ok := LeftAsk(p); ok {
 		a.Form = "page"
@@ -129,6 +129,12 @@ func EchoAsks(p *fold.Plan, v fold.View, f fold.Known) []fold.Ask {
 	asks = append(asks, fold.Ask{Field: "z0", Label: "Z0 of " + side + " is", Kind: fold.Choice, Options: words, Form: "page",
 		What: fold.What{By: "control", Of: "offset", Axis: "z0"}, Want: posted, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
 	return asks
+}
+
+// rotationAct keys the rotation in.
+func rotationAct(p *fold.Plan, f fold.Known, say string) fold.Act {
+	r := float64(kit.ReadOffset(f).Place.Rotation)
+	return fold.Act{Do: "key", Of: "offset", Dir: rotationField, Amount: r, Words: fmt.Sprintf("%s %s %.4f deg about the part zero.", say, p.Job.Machine.Rotation, r*180/math.Pi)}
 }
 
 // LeftAsk asks for what another job may have left on the control's page: of a rotation and a

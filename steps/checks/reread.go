@@ -1,7 +1,10 @@
 package checks
 
 import (
+	"slices"
+
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -17,6 +20,9 @@ func Reread(p *fold.Plan) *fold.Spec {
 					asks[i].Do = nil
 				}
 				asks[0].Do = []fold.Act{{Do: "look", Of: "offset", Words: "Open the offset page of the control and read " + p.Setup.Offset + " from there."}}
+				if rotationEnded(v) {
+					asks[0].Do = append([]fold.Act{rotationAct(p, f, "Key in again: rotation")}, asks[0].Do...)
+				}
 				return asks
 			}
 			return nil
@@ -31,10 +37,20 @@ func Reread(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "What the control believes is what it will do.",
+			pg := fold.Page{Why: "What the control believes is what it will do.",
 				Act:   "Read the offset from the control's own page.",
 				Read:  PageRead(p),
 				After: desk.JogOver(p, v.Standing, "part zero"), Scene: kit.Scene(p, v, nil)}
+			if rotationEnded(v) {
+				pg.Why = "The program's end cancelled the rotation. Without it the part is cut turned."
+				pg.Act = "Key the rotation in again. Then read the whole offset back."
+			}
+			return pg
 		},
 	}
+}
+
+// rotationEnded says that the program of the part before took the rotation with it.
+func rotationEnded(v fold.View) bool {
+	return slices.ContainsFunc(v.Lost, func(h fold.Happened) bool { return h.ID == facts.RotationEnded })
 }

@@ -4,12 +4,13 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// nextPart is raised at the begin of a record that takes facts over, PartIsOut by the step that takes the part out,
+// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs, PartIsOut by the step that takes the part out,
 // ViseOpen by the one that opens the vise, where the part has to go back into it.
 const (
-	nextPart  fold.MishapID = "next-part"
-	PartIsOut fold.MishapID = "part-out"
-	ViseOpen  fold.MishapID = "vise-opened"
+	nextPart      fold.MishapID = "next-part"
+	RotationEnded fold.MishapID = "rotation-ended"
+	PartIsOut     fold.MishapID = "part-out"
+	ViseOpen      fold.MishapID = "vise-opened"
 )
 
 // AMounting is one mounting of the probe, one home, one warmth: what a set of readings that are
@@ -75,6 +76,7 @@ var Mishaps = fold.NewTable(fold.Table{
 			Caution: standsStop + " Is anyone or anything in the machine? Look before any axis moves."},
 		{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, Cells: ". R R R R D D D D D D D D D . R D D . . .",
 			Others: map[fold.FactID]fold.StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
+		{ID: RotationEnded, Words: "the rotation ended with the program of the part before", Inner: true, Since: 3, Cells: ". . . . . . V . . . . . . . . . . . . . ."},
 		{ID: "straps-off", Words: "the straps came off", Inner: true, Cells: ". . . . . . . . V . . . . . . . . . . . ."},
 		{ID: PartIsOut, Words: "the part came out of its pocket", Inner: true, Cells: ". . . . . . . V V V . . V V . . . V . . ."},
 		{ID: ViseOpen, Words: "the vise was opened", Inner: true, Failing: true, Since: 3, Cells: ". . . . . V V V V V . . V V . . V V V V ."},

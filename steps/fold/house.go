@@ -31,6 +31,7 @@ type Kind struct {
 	Given func(*Plan) []Known                    // the facts that job and cards bring at the beginning, nil for none
 	Adapt func(*jobs.Job, *jobs.Setup) *jobs.Job // what the setup is to take for the job, nil for the job itself
 	Hands []FactID                               // columns of the facts that other setups of the same record pick up
+	Ended func(*Plan) []MishapID                 // what the part before took with it, of facts that are taken over; nil for nothing
 }
 
 // Place is a step's place in a kind. Build gives nil where the job does not want the step.

@@ -79,7 +79,7 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 			f.First, f.Last = s.begun-1, s.begun-1 // older than this record
 			x.given = append(x.given, f)
 		}
-		x.happened = append(x.happened, Happened{Seq: s.begun, At: s.beganAt, ID: p.house.Next.Mishap, By: "next"})
+		x.happened = append(x.happened, x.nextPart()...)
 	}
 	for _, h := range s.happened {
 		h.Tool = p.tool(h.Tool)
@@ -92,6 +92,23 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 	x.raise()
 	return x
 }
+
+// nextPart is what happened to the facts taken over: they belong to the part before.
+func (x *resolver) nextPart() (out []Happened) {
+	ids := []MishapID{x.p.house.Next.Mishap}
+	if x.p.kind.Ended != nil {
+		ids = append(ids, x.p.kind.Ended(x.p)...)
+	}
+	for _, id := range ids {
+		if m, ok := x.p.Mishap(id); ok && x.raises(m) {
+			out = append(out, Happened{Seq: x.s.begun, At: x.s.beganAt, ID: id, By: "next"})
+		}
+	}
+	return out
+}
+
+// raises says that the record's walk knows of a mishap that is raised.
+func (x *resolver) raises(m *Mishap) bool { return x.s.walk == 0 || x.s.walk >= m.Since }
 
 // raise adds what finished steps did by themselves, earliest first, so that a
 // later round is judged with the earlier raises known.
@@ -121,7 +138,7 @@ func (x *resolver) raise() {
 			continue
 		}
 		for _, id := range x.p.specs[r.Step].Raises {
-			if m, ok := x.p.Mishap(id); ok && (m.Failing && res.verdict.OK() || x.s.walk > 0 && x.s.walk < m.Since) {
+			if m, ok := x.p.Mishap(id); ok && (m.Failing && res.verdict.OK() || !x.raises(m)) {
 				continue
 			}
 			x.happened = append(x.happened, Happened{Seq: r.Last, ID: id, By: r.Step})

@@ -9,7 +9,13 @@ import (
 
 var Kind = &fold.Kind{
 	Name: kit.SecondSide, Goal: "release", After: "stops",
-	Out:   &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
+	Out: &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
+	Ended: func(p *fold.Plan) []fold.MishapID {
+		if checks.Rotates(p) { // a program's end and a reset cancel it
+			return []fold.MishapID{facts.RotationEnded}
+		}
+		return nil
+	},
 	Given: func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
 	Line: []fold.Place{
 		{ID: "mount", Leg: "FIXTURE", Build: mount},
