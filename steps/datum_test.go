@@ -112,7 +112,8 @@ func TestEdgeRunAndTapAdvice(t *testing.T) {
 		t.Fatalf("advice %+v", o.Next)
 	}
 	near(t, "tap", o.Next[0].Amount, 0.016141, 5e-7)
-	for _, s := range []string{"LEFT end is the pivot", "RIGHT end AWAY by 0.016 mm", "FALL by 0.019 (this dial reads 1.16 times the move here)"} {
+	near(t, "needle", o.Next[0].Needle.To, 0.019-0.016141/0.865801, 2e-6)
+	for _, s := range []string{"LEFT end is the pivot", "RIGHT end AWAY by 0.016 mm", "Put the dial at the RIGHT end", "FALL by 0.019 to 0.000", "reads 1.16 times the move here"} {
 		if !strings.Contains(o.Next[0].Words, s) {
 			t.Errorf("%q is not in %q", s, o.Next[0].Words)
 		}

@@ -196,6 +196,7 @@ func (b *bare) squared(t *testing.T) (st fold.State, rounds int, named []string)
 	t.Helper()
 	w := newWalker(t, b.p)
 	w.types("mount", "toward you", "FX-3", "1", "20.5C", "1")
+	needle := math.NaN() // what the dial at the far end shall show after a tap as advised
 	for i := 0; i < 200; i++ {
 		st = w.l.State(b.p)
 		if st.Cursor.Step == "lengths" {
@@ -219,6 +220,9 @@ func (b *bare) squared(t *testing.T) (st fold.State, rounds int, named []string)
 				if a.Do == "tap" && o.Named == "tapped-wrong-way" {
 					t.Errorf("while the way is in doubt a tap is advised: %q", a.Words)
 				}
+				if a.Needle.By != 0 && b.backwards == 0 {
+					needle = a.Needle.To
+				}
 				b.do(a)
 			}
 			es, err := st.Again()
@@ -232,7 +236,13 @@ func (b *bare) squared(t *testing.T) (st fold.State, rounds int, named []string)
 		for _, d := range a.Do {
 			b.do(d)
 		}
-		es, err := st.Take("keyed", [2]string{a.Field, b.read(a)})
+		read := b.read(a)
+		if a.Field == "high" && !math.IsNaN(needle) {
+			in, _ := unit.Parse(read, unit.KLength, b.p.Job.Unit)
+			near(t, "needle after the tap", in.Value, needle, 5e-4)
+			needle = math.NaN()
+		}
+		es, err := st.Take("keyed", [2]string{a.Field, read})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,7 +6,8 @@ import "strings"
 type figure struct {
 	axis string
 	text string
-	side []string // small, right of it, the last at its foot
+	over [2]string // small, on a line above it: what it is, and how it gets there
+	side []string  // small, right of it, the last at its foot
 }
 
 // figures draws numbers one a row in the tallest size at which all of them fit in the sheet
@@ -15,6 +16,9 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 	axis := 0
 	for _, f := range fs {
 		axis = max(axis, len(f.axis))
+		if f.head() != "" {
+			h--
+		}
 	}
 	for _, tall := range talls {
 		if tall > s.tall || (tall+1)*len(fs)-1 > h && !(tall == 3 && tall*len(fs) <= h) {
@@ -41,7 +45,7 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 	}
 	s.plain = true
 	for _, f := range fs {
-		s.put(prio, m.t.Paint(Figure, m.t.Say(strings.TrimSpace(Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " ")))))
+		s.put(prio, m.t.Paint(Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " ")))))
 	}
 	return 0
 }
@@ -55,8 +59,11 @@ func (m *Model) figureWidth(f figure, tall, axis int) int {
 	for _, t := range f.side {
 		side = max(side, Width(m.t.Say(t))+1)
 	}
-	return n + side
+	return max(n+side, Width(m.t.Say(f.head())))
 }
+
+// head is the line above a number, "" for none.
+func (f figure) head() string { return strings.TrimSpace(f.over[0] + "   " + f.over[1]) }
 
 // figureLines is one number in big figures.
 func (m *Model) figureLines(f figure, tall, axis int) []string {
@@ -77,6 +84,9 @@ func (m *Model) figureLines(f figure, tall, axis int) []string {
 		if k := i - (tall - len(f.side)); k >= 0 {
 			lines[i] += " " + m.t.Paint(Dim, m.t.Say(f.side[k]))
 		}
+	}
+	if f.head() != "" {
+		lines = append([]string{m.t.Paint(Act, m.t.Say(f.over[0])) + "   " + m.t.Paint(Dim, m.t.Say(f.over[1]))}, lines...)
 	}
 	return lines
 }

@@ -139,11 +139,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 		return
 	}
 	if open {
-		var words []string
-		for _, c := range p.choices {
-			words = append(words, c.words)
-		}
-		m.choices(s.foot(), words, p.mark)
+		m.choices(s.foot(), p.said(), p.mark)
 	}
 	if far {
 		return
@@ -169,6 +165,15 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 		}
 	}
 	m.history(s, ss, nil)
+}
+
+// said are the words of the ways on.
+func (p *verdictPage) said() []string {
+	var words []string
+	for _, c := range p.choices {
+		words = append(words, c.words)
+	}
+	return words
 }
 
 // choices are numbered lines of which one is marked, in two columns where they are short.
@@ -205,26 +210,22 @@ func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *
 	for _, w := range sayWords(ss.Outcome.Next) {
 		next += len(Wrap(w, s.w-6))
 	}
-	for _, c := range p.choices {
-		next += len(Wrap(c.words, s.w-5))
-	}
+	low := &sheet{t: m.t, w: s.w}
+	m.choices(low, p.said(), p.mark)
+	next += low.height()
 	room := m.room() - s.head().height() - next - len(Wrap(head, s.w))
+	var needle []figure
 	word := bigWord(v)
 	for _, f := range m.moved(ss.Outcome.Next) {
-		if !p.passed && !p.look {
+		switch {
+		case p.passed || p.look:
+		case f.head() != "":
+			needle = append(needle, f)
+		default:
 			word += "  " + f.text
 		}
 	}
-	for _, tall := range talls {
-		if word == "" || tall > room || bigWidth(word, tall) > s.w || tall == 3 && m.t.Look.ASCII {
-			continue
-		}
-		for _, l := range Big(word, tall, m.t.Look.ASCII) {
-			s.put(must, m.t.Paint(Figure, l))
-		}
-		s.gap()
-		break
-	}
+	m.farWord(s, word, needle, room)
 	m.apart(s, []string{head})
 	if v.OK() {
 		var fs []figure
@@ -239,6 +240,28 @@ func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *
 		}
 	}
 	s.gap()
+}
+
+// farWord is a tall word, and under it the needle's target, which is the taller of the two.
+func (m *Model) farWord(s *sheet, word string, needle []figure, room int) {
+	if len(needle) > 0 {
+		in := &sheet{t: m.t, w: s.w, tall: s.tall}
+		tall := m.figures(in, must, needle, room-5)
+		if room -= tall + 2; tall > 0 {
+			room = min(room, tall+1)
+		}
+		defer func() { s.parts = append(s.parts, in.parts...); s.gap() }()
+	}
+	for _, tall := range talls {
+		if word == "" || tall > room || bigWidth(word, tall) > s.w || tall == 3 && m.t.Look.ASCII {
+			continue
+		}
+		for _, l := range Big(word, tall, m.t.Look.ASCII) {
+			s.put(must, m.t.Paint(Figure, l))
+		}
+		s.gap()
+		break
+	}
 }
 
 // saysIt reports that a failing check says the same words already.

@@ -1,10 +1,12 @@
 package tui
 
 import (
+	"math"
 	"strings"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // middle is the walk page: heading, pause point, caution, act, fields, echo, number.
@@ -231,6 +233,8 @@ func (m *Model) moved(as []steps.Act) []figure {
 		text := unit.Format(a.Amount, unit.KLength, m.o.Plan.System(), 0)
 		switch {
 		case a.Amount == 0:
+		case a.Needle.By != 0:
+			return []figure{m.needle(a.Needle)}
 		case a.Do == "tap":
 			return []figure{{text: text + " " + arrow(a.Dir)}}
 		case a.Do == "jog" && len(a.Dir) <= 2:
@@ -247,6 +251,17 @@ func (m *Model) moved(as []steps.Act) []figure {
 		}
 	}
 	return nil
+}
+
+// needle is what a dial shall show, and the sense in which it gets there.
+func (m *Model) needle(n fold.Needle) figure {
+	sys := m.o.Plan.System()
+	verb := "it rises by "
+	if n.By < 0 {
+		verb = "it falls by "
+	}
+	return figure{text: unit.Signed(n.To, unit.KLength, sys, n.Step), side: []string{unit.UnitName(unit.KLength, sys)},
+		over: [2]string{"NEEDLE TO", verb + unit.Format(math.Abs(n.By), unit.KLength, sys, n.Step)}}
 }
 
 // arrow is a direction on the table as it is seen from where the person stands.

@@ -46,7 +46,7 @@ func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) ([4]float64, bool) {
 	for i, pre := range []string{"a", "b"} {
 		r, err := fit.ToRing(v.Len("size"), dia, touches(pre))
 		if err != nil {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits fit together", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Wipe ring and ball, take the hits again: " + err.Error() + "."})
 			return [4]float64{}, false
 		}
@@ -89,7 +89,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 			}
 			s, dof := judge.ProbeS(p)
 			o.Facts = []fold.Known{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
-			ecc := judge.Judged(fold.Limit{ID: "ball.eccentricity", Why: "the ball runs true", Max: 0.010, Class: fold.Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
+			ecc := judge.Judged(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
 			if ecc.Verdict == fold.Fail {
 				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
 				o.Next = append(o.Next, fold.Act{Do: "adjust", Of: "probe", Words: ecc.Words}, fold.Act{Do: "round"})

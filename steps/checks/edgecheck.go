@@ -53,7 +53,7 @@ func EdgeCheck(p *fold.Plan) *fold.Spec {
 				e, err = fit.Run{AlongY: kit.AlongY(p), Scale: sc, Graduation: grad, Stations: []float64{first, last}, Readings: []float64{v.Len("low"), v.Len("high")}}.Edge()
 			}
 			if err != nil {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "check.jog", Why: "the jog test shows what the dial makes of a known move", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "check.jog", Why: "jog test: needle against a known move", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 				o.Next = append(o.Next, fold.Act{Do: "round", Words: "Set the stylus flatter, touching well, and read all three again."})
 				return o
 			}

@@ -12,9 +12,9 @@ import (
 
 // RunoutLimits are those of the runout in a collet (common practice, from memory).
 var RunoutLimits = []fold.LimitRow{
-	{ID: "runout.cutter", Why: "a cutter runs true in its collet", How: "half the feed per tooth, {0.010}: the larger", Class: fold.Soft, Unit: unit.KLength,
+	{ID: "runout.cutter", Why: "runout of a cutter", How: "half the feed per tooth, {0.010}: the larger", Class: fold.Soft, Unit: unit.KLength,
 		Max: func(p *fold.Plan) float64 { return math.Max(0.5*p.Setup.Cut.Fz, p.Sensible(0.010)) }, Min: false},
-	{ID: "runout.drill", Why: "a drill runs true in its collet", How: "0.02 of its diameter, {0.020}: the larger", Class: fold.Soft, Unit: unit.KLength, Max: nil, Min: false},
+	{ID: "runout.drill", Why: "runout of a drill", How: "0.02 of its diameter, {0.020}: the larger", Class: fold.Soft, Unit: unit.KLength, Max: nil, Min: false},
 }
 
 // How the runout of the tools is known.

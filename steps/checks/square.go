@@ -39,8 +39,9 @@ func tap(p *fold.Plan, b kit.Bearing, h kit.Heading) fold.Act {
 	if kit.AlongY(p) {
 		move = -move
 	}
-	a := fold.Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(kit.TapWay(p, move)), Amount: math.Abs(move)}
-	a.Words = fmt.Sprintf("%s end is the pivot. Tap the %s end %s by %s%s.", low, high, kit.TapWay(p, move), p.Len(math.Abs(move)), b.Needle(h, move))
+	w := b.Watch(h, move)
+	a := fold.Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(kit.TapWay(p, move)), Amount: math.Abs(move), Needle: w.Needle}
+	a.Words = fmt.Sprintf("%s end is the pivot. %sTap the %s end %s by %s%s", low, w.Before, high, kit.TapWay(p, move), p.Len(math.Abs(move)), w.After)
 	return a
 }
 
@@ -150,7 +151,7 @@ func Square(p *fold.Plan) *fold.Spec {
 			v = since(v)
 			var o fold.Outcome
 			if err := b.Faulty(v); err != nil {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "square.jog", Why: "the jog test shows what the dial makes of a known move", Class: fold.Never}, Count: true, Verdict: fold.Fail,
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "square.jog", Why: "jog test: needle against a known move", Class: fold.Never}, Count: true, Verdict: fold.Fail,
 					Words: "The jog test does not make sense: " + err.Error() + "."})
 				o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
 				return o

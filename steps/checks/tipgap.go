@@ -17,8 +17,8 @@ import (
 
 // GapLimits are those of the look under a tip.
 var GapLimits = []fold.LimitRow{
-	{ID: "tip.gap", Why: "the tip stands as high as the control believes", How: "{3}: a rule tells it; a length of another reference shows from there on, a drill's point against its full diameter does not", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(3), Min: false},
-	{ID: "tip.block", Why: "a block under the tip shows its height before the first chip", How: "{0.3}, half of what is left of the depth that throws the part: the smaller", Class: fold.Never, Unit: unit.KLength, Max: blockLimit, Min: false},
+	{ID: "tip.gap", Why: "height of the tip against the control", How: "{3}: a rule tells it; a length of another reference shows from there on, a drill's point against its full diameter does not", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(3), Min: false},
+	{ID: "tip.block", Why: "height of the tip by the block", How: "{0.3}, half of what is left of the depth that throws the part: the smaller", Class: fold.Never, Unit: unit.KLength, Max: blockLimit, Min: false},
 }
 
 // blockLimit is the most a tip may stand off before anything is cut.

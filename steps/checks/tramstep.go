@@ -19,8 +19,8 @@ import (
 // what is usually accepted of small mills).
 var TramLimits = []fold.LimitRow{
 	{ID: "tram.tilt", Why: "lean of the spindle to the table, each way", How: "{0.00008333333}", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(0.025 / 300), Min: false},
-	{ID: "tram.closing", Why: "the dial comes back to its first reading", How: "1 graduation, or {0.002}", Class: fold.Soft, Unit: unit.KLength, Max: judge.ClosingLimit, Min: false},
-	{ID: "tram.redundancy", Why: "opposite readings have the same middle", How: "{0.010}, 2 graduations: the larger", Class: fold.Soft, Unit: unit.KLength,
+	{ID: "tram.closing", Why: "dial back at its first place, off by", How: "1 graduation, or {0.002}", Class: fold.Soft, Unit: unit.KLength, Max: judge.ClosingLimit, Min: false},
+	{ID: "tram.redundancy", Why: "opposite readings, their middles apart", How: "{0.010}, 2 graduations: the larger", Class: fold.Soft, Unit: unit.KLength,
 		Max: func(p *fold.Plan) float64 { return math.Max(p.Sensible(0.010), 2*p.Job.Machine.Dial.Graduation) }, Min: false},
 	{ID: "travel.lean", Why: "lean of the Z travel over the part's height, each way", How: "0.5 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.5), Min: false},
 	{ID: "travel.square", Why: "mismatch of the sides at the part's ends by X out of square to Y", How: "0.5 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.5), Min: false},

@@ -296,7 +296,7 @@ func (h *Holding) depth(d unit.Length) float64 {
 // against the deepest cut that holds at the adverse end.
 func (h *Holding) Retention(p *fold.Plan) fold.Check {
 	r, hi := h.Ends.Low.Retention, h.Ends.High.Retention
-	c := fold.Check{Limit: fold.Limit{ID: "hold.retention", Why: "stays in its seat at this depth of cut", Max: h.depth(r.Ceiling), Class: fold.Never, Unit: unit.KLength},
+	c := fold.Check{Limit: fold.Limit{ID: "hold.retention", Why: "depth of cut against leaving the seat", Max: h.depth(r.Ceiling), Class: fold.Never, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: verdict(h.Ends.Retention)}
 	c.Words = fmt.Sprintf("Prying is held %.2f times (2), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", r.PryAll, r.PryLost, r.StripLost)
 	switch c.Verdict {
@@ -310,7 +310,7 @@ func (h *Holding) Retention(p *fold.Plan) fold.Check {
 
 func (h *Holding) Register(p *fold.Plan) fold.Check {
 	r, cl := h.Ends.Low.Register, h.Ends.Low.Ceiling
-	c := fold.Check{Limit: fold.Limit{ID: "hold.register", Why: "neither slips nor turns at this depth", Max: h.depth(cl.Least), Class: fold.Hard, Unit: unit.KLength},
+	c := fold.Check{Limit: fold.Limit{ID: "hold.register", Why: "depth of cut against slip and turn", Max: h.depth(cl.Least), Class: fold.Hard, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: verdict(h.Ends.Register)}
 	c.Words = fmt.Sprintf("Slip is held %.2f times (1.5), with one screw lost %.2f (1.2); turning %.2f (1.5), one lost %.2f (1.2).", r.SlipAll, r.SlipLost, r.YawAll, r.YawLost)
 	if c.Verdict == fold.NotProven {

@@ -137,7 +137,12 @@ type Act struct {
 	Do, Of, Dir string
 	Amount      float64
 	Words       string // the sentence for the person
+	Needle      Needle // of the dial that is watched while it is done
 }
+
+// Needle is what a dial shows once an act is done: To by its own figures, By from where it stands,
+// rising as it shows more, in mm of the dial; Step is its graduation. By is 0 where no dial shows it.
+type Needle struct{ To, By, Step float64 }
 
 // Class says how a limit may be waived.
 type Class int

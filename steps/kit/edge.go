@@ -203,7 +203,7 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 		return Heading{}, false
 	}
 	zero := float64(b.P.Job.Fixture.AsMade.Edge.Zero)
-	h := Heading{Theta: e.Theta - zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, edge: e, Form: e.Form.V}
+	h := Heading{Theta: e.Theta - zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, far: in.Readings[len(in.Readings)-1], edge: e, Form: e.Form.V}
 	h.Rise = h.Theta * h.Lever
 	if in.AlongY {
 		h.Rise = -h.Rise
@@ -240,19 +240,25 @@ func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {
 	o.Lines = append(o.Lines, fold.Row{Label: "closed within", Value: cl.Error, Unit: unit.KLength, Signed: true})
 }
 
-func (b EdgeBearing) Needle(h Heading, move float64) string {
-	n := move / h.edge.Scale.V
+// Watch is the dial at the far end: a full run left it at the near one.
+func (b EdgeBearing) Watch(h Heading, move float64) Watch {
+	n := fold.Needle{By: move / h.edge.Scale.V, Step: b.P.Job.Machine.Dial.Graduation}
+	n.To = h.far + n.By
+	show := func(v float64) string { return unit.Format(v, unit.KLength, b.P.Job.Unit, n.Step) }
+	_, high := Ends(b.P)
+	w := Watch{Needle: n, Before: "Leave the dial at the " + high + " end. "}
+	if h.Full {
+		w.Before = "Put the dial at the " + high + " end. "
+	}
 	verb := "RISE"
-	if n < 0 {
+	if n.By < 0 {
 		verb = "FALL"
 	}
-	_, high := Ends(b.P)
-	s := fmt.Sprintf(", the dial left standing at the %s end: the needle must %s by %s", high, verb,
-		unit.Format(math.Abs(n), unit.KLength, b.P.Job.Unit, b.P.Job.Machine.Dial.Graduation))
+	w.After = fmt.Sprintf(": the needle must %s by %s to %s.", verb, show(math.Abs(n.By)), show(n.To))
 	if times := math.Abs(1 / h.edge.Scale.V); math.Abs(times-1) > 0.02 {
-		s += fmt.Sprintf(" (this dial reads %.2f times the move here)", times)
+		w.After += fmt.Sprintf(" This dial reads %.2f times the move here.", times)
 	}
-	return s
+	return w
 }
 
 func (b EdgeBearing) Says() (act, read, caution string) {

@@ -171,7 +171,7 @@ func WidthWrong(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 			continue
 		}
 		room := growth.Fits(now, pocket[i], 0)
-		c := fold.Check{Limit: fold.Limit{ID: "seat.room." + AxisName[i], Why: "the part goes into its pocket", Class: fold.Never, Unit: unit.KLength, Min: true}, Got: room.Play, Verdict: fold.Pass}
+		c := fold.Check{Limit: fold.Limit{ID: "seat.room." + AxisName[i], Why: "room for the part in its pocket", Class: fold.Never, Unit: unit.KLength, Min: true}, Got: room.Play, Verdict: fold.Pass}
 		switch {
 		case room.Pressed:
 			c.Verdict = fold.Fail

@@ -14,6 +14,7 @@ type Heading struct {
 	Rise     float64 // of the far end over the near one, along + of the axis across, mm
 	Form     float64 // straightness, mm
 	Full     bool    // all readings, the bolts tight
+	far      float64 // what the dial read at the far end, mm
 	edge     fit.Edge
 }
 
@@ -31,9 +32,16 @@ type Bearing interface {
 	Read(v fold.View, all bool) (Heading, bool)
 	// check judges what a full run says of itself.
 	Check(h Heading, limit fold.Limit, o *fold.Outcome)
-	// needle is what the person watches while tapping by move, "" for nothing.
-	Needle(h Heading, move float64) string
+	// Watch is what the person watches while tapping by move.
+	Watch(h Heading, move float64) Watch
 	Says() (act, read, caution string)
+}
+
+// Watch is what shows a tap while it is made: what to set before it, what follows its amount, and
+// the needle, if there is one.
+type Watch struct {
+	Before, After string
+	Needle        fold.Needle
 }
 
 // AlongY says that the line that gives the direction runs along Y.

@@ -101,8 +101,8 @@ func (b PairBearing) Check(h Heading, _ fold.Limit, o *fold.Outcome) {
 	o.Notes = append(o.Notes, "Two pairs have no redundancy: what they say is held against the whole "+Locator(b.P)+"s in the next step.")
 }
 
-func (b PairBearing) Needle(Heading, float64) string {
-	return ", then read both again: nothing shows it while you tap"
+func (b PairBearing) Watch(Heading, float64) Watch {
+	return Watch{After: ", then read both again: nothing shows it while you tap."}
 }
 
 func (b PairBearing) Says() (act, read, caution string) {

@@ -14,9 +14,9 @@ import (
 
 // BallLimits are those of a ball's calibration (common practice, from memory).
 var BallLimits = []fold.LimitRow{
-	{ID: "ball.repeat", Why: "two hits of one direction agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
-	{ID: "ball.lobes", Why: "the ball triggers alike along X and Y", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
-	{ID: "ball.change", Why: "the radius is what it was", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
+	{ID: "ball.repeat", Why: "difference of two hits of one direction", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
+	{ID: "ball.lobes", Why: "trigger along X against along Y", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
+	{ID: "ball.change", Why: "change of the radius", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
 }
 
 // mostDof is what a pooled repeat is credited with at most: older hits then count for less.

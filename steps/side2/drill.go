@@ -81,7 +81,7 @@ func drill(p *fold.Plan) *fold.Spec {
 				o.Checks = append(o.Checks, c)
 				o.Lines = append(o.Lines, fold.Row{Label: "tip below seat", Value: d, Unit: unit.KLength, Big: true}, fold.Row{Label: "meant", Value: want, Unit: unit.KLength})
 				if r := p.Job.Fixture.Threads.Relief; r > 0 {
-					left := judge.Judged(fold.Limit{ID: "drill.relief", Why: "the point stays in the relief and does not reach the thread", Max: r, Class: fold.Soft, Unit: unit.KLength}, d, 0)
+					left := judge.Judged(fold.Limit{ID: "drill.relief", Why: "drill's point between thread and relief's end", Max: r, Class: fold.Soft, Unit: unit.KLength}, d, 0)
 					if left.Verdict == fold.Fail {
 						left.Words = fmt.Sprintf("The relief is %s deep: the point went into the thread.", p.Len(r))
 						if len(o.Next) == 0 {

@@ -138,7 +138,7 @@ func floor(p *fold.Plan) *fold.Spec {
 			} else {
 				var err error
 				if pl, _, err = plane(v, floorRepeats); err != nil {
-					o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "the touches make a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
+					o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
 					return o
 				}
 				weighFloor(p, pl, s, dof, &o)

@@ -120,7 +120,7 @@ func (n nextTouch) judge(v fold.View) fold.Outcome {
 	}
 	if n.far != nil {
 		if d, ok, err := n.far.off(v); err != nil {
-			kit.Refuse(&o, "next.jog", "the jog test shows what the dial makes of a known move", err)
+			kit.Refuse(&o, "next.jog", "jog test: needle against a known move", err)
 		} else if ok {
 			l.Max = p.Sensible(0.010)
 			weigh("next.turn", "far end as for the part before", d)

@@ -108,7 +108,7 @@ func offset(p *fold.Plan) *fold.Spec {
 				return v.Perhaps(id)
 			}
 			if err := kit.ReadOffset(f).Fixture.CheckSkew(); err != nil {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "a fixture this far out of square is squared first", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "skew, to be squared first", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and floor anew."})
 			}
 			fs := kit.RegisterAs(p, get, false, kit.WalkOf(v))

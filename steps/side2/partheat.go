@@ -12,7 +12,7 @@ import (
 
 // WarmthLimits are those of the part's warmth.
 var WarmthLimits = []fold.LimitRow{
-	{ID: "seat.warmth", Why: "the part is as warm as the fixture", How: "0.1 of the allowance at the farthest feature, 1 K: the larger", Class: fold.Soft, Unit: unit.KTemperature, Max: WarmthLimit, Min: false},
+	{ID: "seat.warmth", Why: "warmth of the part against the fixture", How: "0.1 of the allowance at the farthest feature, 1 K: the larger", Class: fold.Soft, Unit: unit.KTemperature, Max: WarmthLimit, Min: false},
 }
 
 // Answers about a part's warmth without a thermometer: the back of a hand tells some 3 K

@@ -31,7 +31,7 @@ func release(p *fold.Plan) *fold.Spec {
 			var o fold.Outcome
 			fs := kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v))
 			if len(fs) == 0 {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "release.offset", Why: "there is an offset", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "There is no offset to judge."})
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "release.offset", Why: "work offset", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "There is no offset to judge."})
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Compute the offset again."})
 				return o
 			}

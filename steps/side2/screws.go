@@ -136,7 +136,7 @@ func screws(p *fold.Plan) *fold.Spec {
 		}
 		if d := p.Job.Fixture.Threads.Depth; d > 0 {
 			le := Engaged(p) + longer
-			c := fold.Check{Limit: fold.Limit{ID: "screws.bottom", Why: "the screw ends above the end of its thread", Max: d, Class: fold.Never, Unit: unit.KLength}, Got: le, Verdict: fold.Pass}
+			c := fold.Check{Limit: fold.Limit{ID: "screws.bottom", Why: "end of the screw above its thread's end", Max: d, Class: fold.Never, Unit: unit.KLength}, Got: le, Verdict: fold.Pass}
 			if le > d {
 				c.Verdict = fold.Fail
 				c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.Len(v.Len("pause")), p.Len(le), p.Len(d))
@@ -149,7 +149,7 @@ func screws(p *fold.Plan) *fold.Spec {
 		head := 0.0
 		if h, ok := desk.HeadHeight(p); ok {
 			head = v.Len("head")
-			c := judge.Judged(fold.Limit{ID: "screws.head", Why: "heads as high as planned, above it", Max: headSlack, Class: fold.Hard, Unit: unit.KLength}, math.Max(0, head-h), 0)
+			c := judge.Judged(fold.Limit{ID: "screws.head", Why: "height of the heads, above it", Max: headSlack, Class: fold.Hard, Unit: unit.KLength}, math.Max(0, head-h), 0)
 			if c.Verdict == fold.Fail {
 				c.Words = fmt.Sprintf("A head stands %s over the part's face, planned are %s: the cutter would meet it.", p.Len(head), p.Len(h))
 				o.Named = "screw-head-high"

@@ -126,13 +126,13 @@ func seat(p *fold.Plan) *fold.Spec {
 		ps, corners := topZ(p, v)
 		pl, err := fit.ToPlane(ps)
 		if err != nil {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "the touches on the top make a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
 			return o
 		}
 		fl, ok := v.Fact("floor")
 		if !ok || len(fl.Value) < 3 {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "the part's top is held against the bare floor", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
 			return o
 		}

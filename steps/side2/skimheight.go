@@ -19,7 +19,7 @@ import (
 
 // HeightLimits are those of the first cut.
 var HeightLimits = []fold.LimitRow{
-	{ID: "skim.height", Why: "the cutter cuts as high as the program says", How: "0.2 of the thickness allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.ThickShare(calc.HeightShare), Min: false},
+	{ID: "skim.height", Why: "height of the cut against the program", How: "0.2 of the thickness allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.ThickShare(calc.HeightShare), Min: false},
 }
 
 // firstCut is what the skim is measured with.
@@ -80,7 +80,7 @@ func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
 	if !v.Walks(3) {
 		return c.zero("raised", x, o)
 	}
-	k := judge.Judged(fold.Limit{ID: "raised.left", Why: "the raise for the first skim is in", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
+	k := judge.Judged(fold.Limit{ID: "raised.left", Why: "raise for the first skim, off by", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
 	if !c.rightly(v) {
 		k.Verdict = fold.Fail
 		k.Words = fmt.Sprintf("The control shows %s; for the first skim %s is left in.", p.Len(x), p.Len(c.raise))
@@ -92,7 +92,7 @@ func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
 
 // zero judges a page that has to read nothing.
 func (c firstCut) zero(field string, x float64, o *fold.Outcome) bool {
-	k := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "the raise of the air pass is out again", Class: fold.Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: fold.Pass}
+	k := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "raise of the air pass still keyed in", Class: fold.Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: fold.Pass}
 	if x != 0 {
 		k.Verdict = fold.Fail
 		if k.Words = "The raise of the air pass is still in: the cut would stand off by " + c.p.Len(math.Abs(x)) + "."; field == "lowered" {

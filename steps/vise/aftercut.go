@@ -118,7 +118,7 @@ func sizes(p *fold.Plan) *fold.Spec {
 		}
 		pl, _, err := plane(v)
 		if err != nil {
-			kit.Refuse(&o, "after.plane", "the touches make a plane", err)
+			kit.Refuse(&o, "after.plane", "touches against a plane", err)
 			return o
 		}
 		flat := judge.Judged(p.Limit("after.seat"), pl.Range.V, 0)

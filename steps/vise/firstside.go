@@ -17,21 +17,21 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "stock.thickness", Why: "thinnest place less the bow", How: "finished thickness, both skins and twice the bow", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: true},
 	{ID: "stock.size", Why: "stock beyond the part in plan", How: "finished length and width", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: true},
 	{ID: "grip.height", Why: "height gripped", How: "{3}, 0.15 of what stands above them: the larger", Class: fold.Soft, Unit: unit.KLength, Max: nil, Min: true},
-	{ID: "corner.repeat", Why: "two touches of one face agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
-	{ID: "corner.skew", Why: "the long face lies as the fixed jaw does", How: "{0.0002}, 3 standard uncertainties: the larger", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(0.2e-3), Min: false},
-	{ID: "corner.width", Why: "the stock measures on the machine what it does off it", How: "{0.1}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.1), Min: false},
-	{ID: "corner.square", Why: "the corner of the stock is square", How: "{0.005}", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(5e-3), Min: false},
-	{ID: "corner.cover", Why: "the part stands out of the stock", How: "{0.05}, 4 standard uncertainties: the larger", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(0.05), Min: false},
+	{ID: "corner.repeat", Why: "difference of two touches of one face", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
+	{ID: "corner.skew", Why: "skew of the long face to the fixed jaw", How: "{0.0002}, 3 standard uncertainties: the larger", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(0.2e-3), Min: false},
+	{ID: "corner.width", Why: "width of the stock, on the machine and off it", How: "{0.1}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.1), Min: false},
+	{ID: "corner.square", Why: "squareness of the stock's corner", How: "{0.005}", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(5e-3), Min: false},
+	{ID: "corner.cover", Why: "part out of the stock", How: "{0.05}, 4 standard uncertainties: the larger", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(0.05), Min: false},
 	{ID: "top.tilt", Why: "tilt of the raw top over the part", How: "{0.05}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.05), Min: false},
-	{ID: "jaws.top", Why: "the jaws stand where the job says", How: "{0.5}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.5), Min: false},
+	{ID: "jaws.top", Why: "height of the jaws against the job", How: "{0.5}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.5), Min: false},
 	{ID: "jaws.room", Why: "room between the lowest cut and the jaws", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
 	{ID: "jaws.under", Why: "room between the drill and the vise's bed", How: "{1}", Class: fold.Never, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
-	{ID: "after.repeat", Why: "two touches of one face agree", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
-	{ID: "after.wall", Why: "the wall is what was asked for", How: "the register allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Most: judge.Share(1), Min: false},
-	{ID: "after.fit", Why: "the part goes into its pocket", How: "the pocket's clearance on both sides", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: false},
-	{ID: "after.seat", Why: "the face that side 2 rests on is flat", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010), Min: false},
-	{ID: "spring", Why: "the wall stays where it is when the vise opens", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.2), Most: judge.Share(1), Min: false},
-	{ID: "after.taper", Why: "the part is as thick at one end as at the other", How: "{0.015}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.015), Min: false},
+	{ID: "after.repeat", Why: "difference of two touches of one face", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
+	{ID: "after.wall", Why: "wall against what was asked for", How: "the register allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Most: judge.Share(1), Min: false},
+	{ID: "after.fit", Why: "size of the part for its pocket", How: "the pocket's clearance on both sides", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: false},
+	{ID: "after.seat", Why: "flatness of the face that side 2 rests on", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010), Min: false},
+	{ID: "spring", Why: "spring of the wall as the vise opens", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.2), Most: judge.Share(1), Min: false},
+	{ID: "after.taper", Why: "taper of the part, end to end", How: "{0.015}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.015), Min: false},
 }
 
 // inVise is the job with the vise in the place of the fixture: the face of its fixed jaw is
@@ -107,7 +107,7 @@ func reword(s *fold.Spec, title string, words ...string) *fold.Spec {
 func jaw(p *fold.Plan) *fold.Spec {
 	s := reword(checks.Square(p), "fixed jaw", "fixture bolts", "vise bolts", "The fixture", "The fixed jaw", "the fixture", "the vise", "fixture", "vise",
 		"The edge gives direction, and only direction. Tapping moves the bore, so it comes first.", "Side 1 lies as the fixed jaw does. Never run the moving jaw: it floats.",
-		"skew the offset can carry", "skew of the fixed jaw", "the offset will carry the rest", "side 1 will lie so", "the edge", "the fixed jaw", "Tap only with the part out.", "Tap only with the vise empty.")
+		"skew of the fixture", "skew of the fixed jaw", "the offset will carry the rest", "side 1 will lie so", "the edge", "the fixed jaw", "Tap only with the part out.", "Tap only with the vise empty.")
 	if s != nil {
 		s.Keys = []string{"allowance", "setups." + p.Setup.Name + ".vise"}
 	}

@@ -111,7 +111,7 @@ func judgeJaws(p *fold.Plan, v fold.View) fold.Outcome {
 	f, ok1 := facts.Offset.In(v)
 	l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v)
 	if !ok1 || !ok2 {
-		kit.Refuse(&o, "jaws.offset", "there is an offset", fmt.Errorf("there is no offset to reckon from"))
+		kit.Refuse(&o, "jaws.offset", "work offset", fmt.Errorf("there is no offset to reckon from"))
 		return o
 	}
 	top := fit.ZOffset(v.Len("jaw"), float64(l.L), underTool(v)) - float64(f.Z)
@@ -213,7 +213,7 @@ func reachesDown(p *fold.Plan, v fold.View, low float64, o *fold.Outcome) {
 		o.Notes = append(o.Notes, "Reach of the tool is not computed: "+err.Error()+".")
 		return
 	}
-	c := fold.Check{Limit: fold.Limit{ID: "jaws.reach", Why: "the tool reaches as deep as it cuts", Class: fold.Soft}, Count: true, Got: float64(len(faults)), Verdict: fold.Pass}
+	c := fold.Check{Limit: fold.Limit{ID: "jaws.reach", Why: "reach of the tool against its depth of cut", Class: fold.Soft}, Count: true, Got: float64(len(faults)), Verdict: fold.Pass}
 	for _, f := range faults {
 		c.Verdict = fold.Fail
 		c.Words += "Tool " + fmt.Sprint(p.Setup.Cut.Tool) + ": " + f + ". "

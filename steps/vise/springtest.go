@@ -96,7 +96,7 @@ func thickEnough(p *fold.Plan, least float64, o *fold.Outcome) {
 	if least >= 0 {
 		return
 	}
-	l := fold.Limit{ID: "after.least", Why: "the part can still become as thick as drawn", Class: fold.Hard, Unit: unit.KLength}
+	l := fold.Limit{ID: "after.least", Why: "thickness left against the drawing", Class: fold.Hard, Unit: unit.KLength}
 	o.Checks = append(o.Checks, judge.Fails(fold.Check{Limit: l, Got: -least}, fmt.Sprintf("At its thinnest the part is %s under the finished thickness.", p.Len(-least))))
 	if len(o.Next) == 0 {
 		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."}, fold.Act{Do: "round"})

@@ -85,7 +85,7 @@ func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	pl, ps, err := topPlane(p, v)
 	if err != nil {
-		kit.Refuse(&o, "top.plane", "the touches make a plane", err)
+		kit.Refuse(&o, "top.plane", "touches against a plane", err)
 		return o
 	}
 	l, _ := facts.Length.Of(kit.ZDatum(p).Thing()).In(v)
