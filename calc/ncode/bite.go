@@ -13,6 +13,9 @@ type carry func(width float64, down bool) float64
 type capacity struct {
 	at   carry
 	full [2]float64 // at full width, and straight down
+
+	tool        int // all this is of
+	feed, speed float64
 }
 
 func (c *capacity) whole(down bool) float64 {

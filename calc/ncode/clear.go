@@ -23,6 +23,7 @@ type Clearance struct {
 	top    float64 // of the highest obstacle, margin included
 
 	near  []Nearest
+	walls []wall // by obstacle
 	list  list
 	say   Units
 	away  bool // a move in another offset was met and said
@@ -45,12 +46,24 @@ type span struct{ lo, hi [3]float64 }
 var noSpan = span{[3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
 
 func (s *span) add(m *Move) {
-	lo, hi := m.From, m.To
 	if m.Arc() {
-		lo, hi = m.Bounds()
+		lo, hi := m.Bounds()
+		s.point(&lo)
+		s.point(&hi)
+		return
 	}
-	for i := range 3 {
-		s.lo[i], s.hi[i] = min(s.lo[i], lo[i], hi[i]), max(s.hi[i], lo[i], hi[i])
+	s.point(&m.From)
+	s.point(&m.To)
+}
+
+func (s *span) point(p *[3]float64) {
+	for i, v := range p {
+		if v < s.lo[i] {
+			s.lo[i] = v
+		}
+		if v > s.hi[i] {
+			s.hi[i] = v
+		}
 	}
 }
 
@@ -88,6 +101,7 @@ func NewClearance(m clearance.Margins, obstacles []clearance.Obstacle, tools map
 	}
 	for _, o := range obstacles {
 		c.near = append(c.near, Nearest{Obstacle: o.Name})
+		c.walls = append(c.walls, wall{corners: o.Outline.Corners()})
 		c.top = max(c.top, o.Top+m.Z)
 	}
 	c.reset()
@@ -235,40 +249,41 @@ func (c *Clearance) flush() {
 			if !c.comes(i, &groups[g]) {
 				continue
 			}
+			reach := c.reach(i, groups[g].lo[2])
 			for k := g * groupSize; k < min((g+1)*groupSize, c.n); k++ {
-				c.one(i, &c.batch[k])
+				m := &c.batch[k]
+				if m.Kind != Feed || !c.walls[i].behindLine(&m.From, &m.To, reach+c.near[i].slack()) {
+					c.one(i, m)
+				}
 			}
 		}
 	}
 	c.reset()
 }
 
-// comes reports whether something in the box may come nearer to obstacle i than what is known.
-func (c *Clearance) comes(i int, s *span) bool {
-	o, n := &c.obs[i], &c.near[i]
+// reach is the gap to obstacle i that is needed by what of the tool is lower than it, from
+// its axis, where its tip goes down to low; minus infinity where nothing is.
+func (c *Clearance) reach(i int, low float64) float64 {
 	reach := math.Inf(-1)
-	for _, p := range c.parts {
-		if s.lo[2]+p.From < o.Top+c.m.Z {
-			reach = max(reach, p.R)
+	for k := range c.parts {
+		if p := &c.parts[k]; p.R > reach && low+p.From < c.obs[i].Top+c.m.Z {
+			reach = p.R
 		}
 	}
+	return reach + c.m.XY + c.wider
+}
+
+// comes reports whether something in the box may come nearer to obstacle i than what is known.
+func (c *Clearance) comes(i int, s *span) bool {
+	n, reach := &c.near[i], c.reach(i, s.lo[2])
 	if !n.Below {
 		return reach >= 0
 	}
 	// Wanted: less than this between the box and the outline.
-	room := reach + c.m.XY + c.wider + n.slack()
-	b := o.Outline.Box()
-	dx := max(b.MinX-s.hi[0], s.lo[0]-b.MaxX, 0)
-	dy := max(b.MinY-s.hi[1], s.lo[1]-b.MaxY, 0)
-	if float64(dx*dx)+float64(dy*dy) >= room*math.Abs(room) {
-		return false
-	}
-	if c.wider > 0 {
-		return true
-	}
-	// The same against the outline itself, which may stand askew in its box.
-	best := clearance.Approach{Obstacle: -1, Distance: n.slack()}
-	return c.fields[i].Rapid(c.tool, point(s.lo), point(s.hi), best).Obstacle >= 0
+	room := reach + n.slack()
+	b := c.obs[i].Outline.Box()
+	dx, dy := max(b.MinX-s.hi[0], s.lo[0]-b.MaxX, 0), max(b.MinY-s.hi[1], s.lo[1]-b.MaxY, 0)
+	return dx*dx+dy*dy < room*math.Abs(room) && !c.walls[i].behindBox(&s.lo, &s.hi, room)
 }
 
 // slack is the gap beyond what is needed.
@@ -317,6 +332,7 @@ func (c *Clearance) one(i int, m *Move) {
 	}
 	*n = Nearest{Obstacle: n.Obstacle, Below: true, Gap: a.Distance - radius, Needed: needed, Part: a.Part,
 		Tool: m.Tool, Rapid: m.Kind == Rapid, At: [3]float64{a.At.X, a.At.Y, a.At.Z}, Line: m.Line, First: first}
+	c.walls[i].face(a.At.X, a.At.Y)
 }
 
 func point(p [3]float64) clearance.Point3 { return clearance.Point3{X: p[0], Y: p[1], Z: p[2]} }

@@ -215,14 +215,10 @@ func (p *course) within(x, y, r float64) bool {
 // faces reports whether a direction from the centre lies in the sector of an arc.
 func (p *course) faces(dx, dy float64) bool {
 	sx, sy, ex, ey := p.ax-p.cx, p.ay-p.cy, p.bx-p.cx, p.by-p.cy
-	past, before := sx*dy-sy*dx, dx*ey-dy*ex
 	if !p.ccw {
-		past, before = -past, -before
+		sx, sy, ex, ey = ex, ey, sx, sy
 	}
-	if p.sweep <= math.Pi {
-		return past >= 0 && before >= 0
-	}
-	return past >= 0 || before >= 0
+	return within(sx, sy, ex, ey, dx, dy, p.sweep > math.Pi)
 }
 
 // angle is math.Atan2 to 2e-5 rad, which is as near as heights on an arc need it (Hastings,

@@ -12,6 +12,7 @@ import (
 func (w *walker) finish(how outcome, err error) {
 	s := &w.sum
 	s.End = w.st
+	w.endRow()
 	w.gather()
 	if err == nil {
 		if how == ranOut {

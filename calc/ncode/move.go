@@ -99,39 +99,39 @@ func (m *Move) Bounds() (lo, hi [3]float64) {
 			lo[i], hi[i] = min(lo[i], m.From[i]), max(hi[i], m.From[i])
 		}
 	}
-	if m.Arc() {
-		a, b, _ := m.Plane.Axes()
-		r := max(m.Radius, math.Hypot(m.To[a]-m.Centre[a], m.To[b]-m.Centre[b]))
-		start := math.Atan2(m.From[b]-m.Centre[b], m.From[a]-m.Centre[a])
-		for quarter := range 4 {
-			if !sweeps(start, m.Sweep, float64(quarter)*(math.Pi/2)) {
-				continue
-			}
-			switch quarter {
-			case 0:
-				hi[a] = max(hi[a], m.Centre[a]+r)
-			case 1:
-				hi[b] = max(hi[b], m.Centre[b]+r)
-			case 2:
-				lo[a] = min(lo[a], m.Centre[a]-r)
-			case 3:
-				lo[b] = min(lo[b], m.Centre[b]-r)
-			}
-		}
+	if !m.Arc() {
+		return lo, hi
+	}
+	a, b, _ := m.Plane.Axes()
+	sa, sb, ea, eb := m.From[a]-m.Centre[a], m.From[b]-m.Centre[b], m.To[a]-m.Centre[a], m.To[b]-m.Centre[b]
+	r := max(m.Radius, math.Sqrt(ea*ea+eb*eb))
+	if m.Sweep < 0 {
+		sa, sb, ea, eb = ea, eb, sa, sb
+	}
+	long := math.Abs(m.Sweep) > math.Pi
+	if within(sa, sb, ea, eb, 1, 0, long) {
+		hi[a] = max(hi[a], m.Centre[a]+r)
+	}
+	if within(sa, sb, ea, eb, 0, 1, long) {
+		hi[b] = max(hi[b], m.Centre[b]+r)
+	}
+	if within(sa, sb, ea, eb, -1, 0, long) {
+		lo[a] = min(lo[a], m.Centre[a]-r)
+	}
+	if within(sa, sb, ea, eb, 0, -1, long) {
+		lo[b] = min(lo[b], m.Centre[b]-r)
 	}
 	return lo, hi
 }
 
-// sweeps reports whether an arc from the angle start through sweep passes the angle at.
-func sweeps(start, sweep, at float64) bool {
-	d := at - start
-	if sweep < 0 {
-		d, sweep = -d, -sweep
+// within reports whether a direction lies in the sector that turns counter-clockwise from
+// s to e, by more than half a turn where it is long.
+func within(sx, sy, ex, ey, x, y float64, long bool) bool {
+	past, before := sx*y-sy*x >= 0, x*ey-y*ex >= 0
+	if long {
+		return past || before
 	}
-	if d = math.Mod(d, 2*math.Pi); d < 0 {
-		d += 2 * math.Pi
-	}
-	return d <= sweep
+	return past && before
 }
 
 // Sink takes the motion, in order. The move is good until Move returns; it is changed after.

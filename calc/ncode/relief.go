@@ -22,6 +22,10 @@ type relief struct {
 	caps           []float32 // of a tile: its places are no higher, whatever h says
 	done           []uint32  // of a tile: the turn that has dealt with it as a whole
 	turn           uint32
+	whole          bool      // tiles are cut as a whole where they can be
+	gx             int       // groups a row of tiles
+	group          []float32 // of tiles in a row: the largest most
+	stale          []bool    // of a group: a tile of it has changed
 
 	rows  []stretch // of the rows at work
 	bites []nibble
@@ -45,6 +49,7 @@ const (
 	mostPlaces = 1_200_000
 	tileShift  = 4
 	tileSize   = 1 << tileShift
+	groupTiles = 8
 	diagonal   = 0.7072 // of half a cell: no place of the plane is further from the grid
 )
 
@@ -70,7 +75,7 @@ func newRelief(ex *Expect) *relief {
 	for (lx/cell+2)*(ly/cell+2) > mostPlaces {
 		cell *= 1.02
 	}
-	r := &relief{x0: ex.Part.Min[0], y0: ex.Part.Min[1], top: ex.Part.Max[2] + ex.Stock}
+	r := &relief{whole: true, x0: ex.Part.Min[0], y0: ex.Part.Min[1], top: ex.Part.Max[2] + ex.Stock}
 	nx, ny := max(int(math.Ceil(lx/cell-rounding)), 1), max(int(math.Ceil(ly/cell-rounding)), 1)
 	r.nx, r.ny, r.dx, r.dy = nx+1, ny+1, lx/float64(nx), ly/float64(ny)
 	r.ix = 1 / r.dx
@@ -78,6 +83,8 @@ func newRelief(ex *Expect) *relief {
 	r.tx, r.ty = (r.nx+tileSize-1)>>tileShift, (r.ny+tileSize-1)>>tileShift
 	r.most, r.idle = make([]float32, r.tx*r.ty), make([]int32, r.tx*r.ty)
 	r.state, r.caps, r.done = make([]uint8, r.tx*r.ty), make([]float32, r.tx*r.ty), make([]uint32, r.tx*r.ty)
+	r.gx = (r.tx + groupTiles - 1) / groupTiles
+	r.group, r.stale = make([]float32, r.gx*r.ty), make([]bool, r.gx*r.ty)
 	for k := range r.caps {
 		r.state[k], r.caps[k] = flat, uncapped
 	}
@@ -340,13 +347,45 @@ func (r *relief) tallest(p *course, radius float64) float64 {
 		return float64(most)
 	}
 	for ty := j0 >> tileShift; ty <= j1>>tileShift; ty++ {
-		for _, m := range r.most[ty*r.tx+t0 : ty*r.tx+t1+1] {
-			if m > most {
+		row := r.most[ty*r.tx:][:r.tx]
+		for t := t0; t <= t1; {
+			end := min((t/groupTiles+1)*groupTiles, r.tx)
+			if t%groupTiles == 0 && end <= t1+1 {
+				if m := r.grouped(ty, t, row[t:end]); m > most {
+					most = m
+				}
+			} else if m := largest(row[t:min(end, t1+1)]); m > most {
 				most = m
 			}
+			t = end
 		}
 	}
 	return float64(most)
+}
+
+func largest(hs []float32) float32 {
+	most := float32(math.Inf(-1))
+	for _, h := range hs {
+		if h > most {
+			most = h
+		}
+	}
+	return most
+}
+
+// grouped is the largest most of a whole group that begins with tile tx.
+func (r *relief) grouped(ty, tx int, row []float32) float32 {
+	g := ty*r.gx + tx/groupTiles
+	if r.stale[g] {
+		r.stale[g], r.group[g] = false, largest(row)
+	}
+	return r.group[g]
+}
+
+// sink sets what bounds a tile.
+func (r *relief) sink(tx, ty int, most float32) {
+	r.most[ty*r.tx+tx] = most
+	r.stale[ty*r.gx+tx/groupTiles] = true
 }
 
 // count finds the highest place of a tile anew. Where that was of no use the next time comes later.
@@ -364,7 +403,8 @@ func (r *relief) count(tx, ty int, low float32) {
 		}
 	}
 	k := ty*r.tx + tx
-	r.most[k], r.idle[k], r.state[k] = most, 0, found
+	r.sink(tx, ty, most)
+	r.idle[k], r.state[k] = 0, found
 	if most == least {
 		r.state[k] = flat
 	}

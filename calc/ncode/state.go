@@ -87,12 +87,24 @@ var gGroups = func() (t [1000]uint8) {
 // scaling, mirroring, calls by line, constant surface speed. They are read in a safe line.
 var cancels = map[int]bool{131: true, 150: true, 500: true, 501: true, 670: true, 691: true, 970: true}
 
+// gNames are the names of the whole codes.
+var gNames = func() (n [100]string) {
+	for k := range n {
+		n[k] = fmt.Sprintf("G%d", k)
+	}
+	return n
+}()
+
 // gName writes a G code from its tenths.
 func gName(code int) string {
-	if code%10 == 0 {
-		return fmt.Sprintf("G%d", code/10)
+	switch whole, tenth := code/10, code%10; {
+	case tenth == 0 && whole >= 0 && whole < len(gNames):
+		return gNames[whole]
+	case tenth == 0:
+		return fmt.Sprintf("G%d", whole)
+	default:
+		return fmt.Sprintf("G%d.%d", whole, tenth)
 	}
-	return fmt.Sprintf("G%d.%d", code/10, code%10)
 }
 
 // mGroup returns the modal group of an M word (Table 4, Table 7): stopping, tool

@@ -25,6 +25,9 @@ func (w *walker) stock(m *Move) {
 		from = m.To // what it did on the way there is not known
 	}
 	r := w.relief
+	if w.joins(m) {
+		return
+	}
 	if m.Kind == Rapid {
 		w.rapid(m, from)
 		return
@@ -66,21 +69,25 @@ func (w *walker) going(p course) *course {
 
 // cut presses a cutting move into the map and judges what it takes.
 func (w *walker) cut(m *Move, p *course) {
-	u := w.use
 	w.meets(m, p)
-	b := w.relief.press(p, &u.shape, w.capacity())
+	w.bite(w.use, p, w.capacity(), m.Line)
+}
+
+// bite presses a course of a tool into the map and judges what it takes there.
+func (w *walker) bite(u *use, p *course, c *capacity, line int) {
+	b := w.relief.press(p, &u.shape, c)
 	if b.step <= 0 || u.drill {
 		return
 	}
 	if b.step > u.Step {
-		u.Step, u.StepLine = b.step, m.Line
+		u.Step, u.StepLine = b.step, line
 	}
 	if h := &u.Heaviest; b.load > h.Load {
-		*h = Heaviest{m.Line, b.step, b.width, b.holds, b.load, w.capFeed, w.capSpeed, b.down}
+		*h = Heaviest{line, b.step, b.width, b.holds, b.load, c.feed, c.speed, b.down}
 	}
 	if len(u.body) > 0 && b.front > u.body[0].From+near {
-		w.say(Fail, "holder-in-part", fmt.Sprintf("T%d cuts %s deep", u.Number, w.num(b.front)),
-			fmt.Sprintf("its edges end at %s: the %s meets the part", w.num(u.body[0].From), u.body[0].Name))
+		w.list.add(Finding{Line: line, Severity: Fail, ID: "holder-in-part", Words: fmt.Sprintf("T%d cuts %s deep", u.Number, w.num(b.front)),
+			Hint: fmt.Sprintf("its edges end at %s: the %s meets the part", w.num(u.body[0].From), u.body[0].Name)})
 	}
 }
 
@@ -124,22 +131,19 @@ func (w *walker) capacity() *capacity {
 	if w.ex.Carries == nil || w.use.drill {
 		return nil
 	}
-	s := &w.st
-	if c := &w.cap; c.at != nil && w.capTool == w.use.Number && w.capFeed == s.Feed && w.capSpeed == s.Speed {
-		return c
-	}
-	feed := s.Feed
-	if s.InverseTime {
+	tool, feed, speed := w.use.Number, w.st.Feed, w.st.Speed
+	if w.st.InverseTime {
 		feed = 0
 	}
-	tool, speed := w.use.Number, s.Speed
-	w.capTool, w.capFeed, w.capSpeed = tool, s.Feed, s.Speed
+	if c := &w.cap; c.at != nil && c.tool == tool && c.feed == feed && c.speed == speed {
+		return c
+	}
 	cell := w.relief.cell()
 	at := func(width float64, down bool) float64 {
 		return w.ex.Carries(Cut{Tool: tool, Width: width, Over: cell, Down: down, Feed: feed, Speed: speed})
 	}
 	d := 2 * w.use.shape.r
-	w.cap = capacity{at: at, full: [2]float64{at(d, false), at(d, true)}}
+	w.cap = capacity{at: at, full: [2]float64{at(d, false), at(d, true)}, tool: tool, feed: feed, speed: speed}
 	return &w.cap
 }
 

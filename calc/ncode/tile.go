@@ -39,7 +39,7 @@ func (r *relief) height(i, j int) float32 {
 // larger than they are, over more than one of them, at a height that is nearly one all over a tile.
 func (w *sweep) coarse() bool {
 	r := w.ground
-	return (w.kind == levels || w.kind == gentle) && w.p.length > tileSize*r.dx && w.s.r-rim > tileSize/2*(r.dx+r.dy)*diagonal
+	return r.whole && (w.kind == levels || w.kind == gentle) && w.p.length > tileSize*r.dx && w.s.r-rim > tileSize/2*(r.dx+r.dy)*diagonal
 }
 
 // tiles cuts those of a row of tiles that lie wholly under the cutter, and marks them and
@@ -89,7 +89,7 @@ func (r *relief) tiles(w *sweep, ty, t0, t1 int) {
 			w.shallow = true
 		}
 		if left := float32(high); left < r.most[k] {
-			r.most[k] = left
+			r.sink(tx, ty, left)
 			r.caps[k] = min(r.caps[k], left)
 		}
 	}

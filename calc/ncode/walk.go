@@ -49,11 +49,10 @@ type walker struct {
 		known   bool
 		top, at float64
 	}
-	high              bool     // Z stands at the upper end of the travel
-	alt               altitude // of another reading of a cycle's end
-	cap               capacity // of the tool, feed and speed below
-	capTool           int
-	capFeed, capSpeed float64
+	high bool     // Z stands at the upper end of the travel
+	alt  altitude // of another reading of a cycle's end
+	cap  capacity // of the tool, feed and speed
+	row  row      // level moves that are not yet in the map
 }
 
 // facts are what the findings at the end need to know, and what has been said already.
