@@ -249,7 +249,7 @@ func TestBothSidesAndTheirSense(t *testing.T) {
 			j.Setups[0].Flip, j.Posted = flip, "mirrored"
 			j.Part.Features = append(j.Part.Features, jobs.Feature{Name: "latch", At: jobs.Point{X: 80, Y: 10}})
 		})
-		s2, err := steps.NewPlan(p.Whole(), "side2", nil)
+		s2, err := steps.NewPlan(p.Job, "side2", nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -125,7 +125,7 @@ func (l *SetupLook) needs(p *fold.Plan, log *fold.Log, st *fold.State) {
 				n.Void = w.Void.Words
 			}
 		} else {
-			for _, o := range p.Whole().Setups {
+			for _, o := range p.Job.Setups {
 				if p.Hands(o.Kind, f) && o.Name != l.Name {
 					n.From = o.Name
 				}
@@ -161,7 +161,7 @@ func (l *SetupLook) open(p *fold.Plan, st *fold.State) {
 	case "by hand":
 		say("the side-2 program was made by hand: three places will be compared with the part turned over")
 	}
-	for _, o := range p.Whole().Setups {
+	for _, o := range p.Job.Setups {
 		if o.Kind == kit.FirstSide && p.Setup.HoldDown == "S" && !o.HolesHere {
 			say("hold-down S wants the holes from side 1, and %s does not drill them (holes-here)", o.Name)
 		}

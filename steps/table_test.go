@@ -90,7 +90,7 @@ func TestStepTable(t *testing.T) {
 	first := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true })
 	fmt.Fprintf(&b, "first side\n\n%s\n", stepTable(first))
 	for _, kind := range []string{kit.TramKind, kit.BallKind} {
-		j := *first.Whole()
+		j := *first.Job
 		j.Setups = []jobs.Setup{{Name: kind, Kind: kind}}
 		p, err := steps.NewPlan(&j, kind, nil)
 		if err != nil {

@@ -57,7 +57,7 @@ and one of plan S from the second simulator.`,
 				return err
 			}
 			p := k.State.Plan()
-			return o.mutate(c.Context(), mutate.Case{Name: "S", Plan: p, Setup: p.Setup.Name, Events: k.Events}, p.Whole())
+			return o.mutate(c.Context(), mutate.Case{Name: "S", Plan: p, Setup: p.Setup.Name, Events: k.Events}, p.Job)
 		},
 	}
 	f := c.Flags()

@@ -100,7 +100,7 @@ func Usual(p *steps.Plan) Effects {
 	if m.Probe != nil {
 		e.Noise = math.Sqrt(max(m.Probe.Repeat*m.Probe.Repeat-m.Readout*m.Readout/12, 0))
 	}
-	if ed := j.Fixture.AsMade.Edge; ed != nil && ed.Length > 0 {
+	if ed := j.Fixture.AsMade.Edge; ed != nil && ed.Length > 0 && p.Setup.Vise.Jaw == "" {
 		e.AxisSlope = m.Straightness
 	}
 	return e

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 )
 
@@ -39,6 +40,20 @@ const (
 	topHalf    = 0.02 // mm over the part
 	springHalf = 0.004
 )
+
+// cardOf is what stands on the table as a card has it: the fixture, or a vise whose fixed jaw is its edge.
+func cardOf(p *steps.Plan) *jobs.Fixture {
+	v := p.Setup.Vise
+	if v.Jaw == "" {
+		return &p.Job.Fixture
+	}
+	f := &jobs.Fixture{ID: "vise", Material: "steel"}
+	f.AsMade.Edge = &jobs.Edge{Side: "front", Length: max(math.Round(p.Job.Part.Size[0]), 60)}
+	if v.Jaw == "toward" {
+		f.AsMade.Edge.Side = "rear"
+	}
+	return f
+}
 
 // newRaw draws the stock, when the setup has a vise.
 func (w *World) newRaw() *raw {

@@ -108,7 +108,7 @@ type touch struct {
 
 // NewWorld is a world of the plan's job, drawn from the seed.
 func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
-	w := &World{Seed: seed, Effects: e, plan: p, setup: p.Setup, mach: &p.Job.Machine, card: &p.Job.Fixture,
+	w := &World{Seed: seed, Effects: e, plan: p, setup: p.Setup, mach: &p.Job.Machine, card: cardOf(p),
 		size: xy{p.Job.Part.Size[0], p.Job.Part.Size[1]}, lot: lot(seed), rng: lot(seed).stream("readings")}
 	travel := func(axis string) [2]float64 {
 		if t, ok := w.mach.Travel[axis]; ok {

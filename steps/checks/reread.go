@@ -6,7 +6,6 @@ import (
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/kit"
 )
 
 // Reread reads the control's offset page once more, blind. It makes only the echo.
@@ -40,7 +39,7 @@ func Reread(p *fold.Plan) *fold.Spec {
 			pg := fold.Page{Why: "What the control believes is what it will do.",
 				Act:   "Read the offset from the control's own page.",
 				Read:  PageRead(p),
-				After: desk.JogOver(p, v.Standing, "part zero"), Scene: kit.Scene(p, v, nil)}
+				After: desk.JogOver(p, v.Standing, "part zero"), Scene: lying(p, v)}
 			if rotationEnded(v) {
 				pg.Why = "The program's end cancelled the rotation. Without it the part is cut turned."
 				pg.Act = "Key the rotation in again. Then read the whole offset back."

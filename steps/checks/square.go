@@ -10,20 +10,263 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
-// bearing is the one that the fixture's card offers, nil without any.
-func BearingOf(p *fold.Plan) kit.Bearing {
-	if p.Job.Fixture.AsMade.Edge != nil {
-		return kit.EdgeBearing{P: p}
+// SquareWords are what a person reads of the thing that is brought true to the machine's axis.
+type SquareWords struct {
+	Title, Why string
+	Limit      string // why there is a limit, "" for what the table of limits says
+	Bolts      string // that hold it: "fixture bolts"
+	True       string // "The fixture is true", before how well
+	Rest       string // what becomes of the skew that is left
+	Seated     string // what is done first while the part is in
+	kit.EdgeWords
+}
+
+// FixtureSquare are those of a fixture.
+var FixtureSquare = SquareWords{
+	Title: "fixture square", Why: "The edge gives direction, and only direction. Tapping moves the bore, so it comes first.",
+	Bolts: "fixture bolts", True: "The fixture is true", Rest: "The offset will carry the rest.",
+	Seated:    "Never tap with the part in: declare the fixture tapped, and the part comes out first.",
+	EdgeWords: kit.EdgeWords{Edge: "the edge", Bare: "Tap only with the part out."},
+}
+
+// Square brings the fixture's edge, or its two bores, true to the machine's axis.
+func Square(p *fold.Plan) *fold.Spec {
+	s := SquareBy(p, FixtureSquare)
+	if s != nil {
+		s.Keys = []string{"allowance", "part.features"}
+	}
+	return s
+}
+
+// SquareBy brings an edge, or the line of two bores, true to the machine's axis by tapping, in as many
+// rounds as it takes; nil where there is neither.
+func SquareBy(p *fold.Plan, w SquareWords) *fold.Spec {
+	b := bearingOf(p, w.EdgeWords)
+	if b == nil {
+		return nil
+	}
+	q := squaring{p: p, b: b, words: w}
+	var asRead []fold.FactID
+	if _, q.byPair = b.(kit.PairBearing); q.byPair {
+		asRead = kit.Finder(p).Stands()
+	}
+	return &fold.Spec{
+		Title: w.Title, Needs: fold.Needs(fold.Live("identity"), fold.AsRead(asRead...), fold.IfBegun("tram"), fold.Whether("seat")),
+		Makes: []fold.FactID{"skew"}, Bare: fold.UnlessSeated, Asks: q.asks, Judge: q.judge, Page: q.page,
+	}
+}
+
+// bearingOf is what the setup offers, nil without any.
+func bearingOf(p *fold.Plan, w kit.EdgeWords) kit.Bearing {
+	if e, ok := kit.EdgeOf(p); ok {
+		return kit.EdgeBearing{P: p, Edge: e, Words: w}
 	}
 	if _, second := kit.Targets(p); second != nil {
 		return kit.PairBearing{P: p}
 	}
 	return nil
+}
+
+// squaring is the step for one bearing.
+type squaring struct {
+	p      *fold.Plan
+	b      kit.Bearing
+	byPair bool
+	words  SquareWords
+}
+
+func (q squaring) limit(v fold.View) fold.Limit {
+	l := q.p.Limit("square.skew")
+	if l.Max = SkewLimit(q.p, kit.WalkOf(v)); q.words.Limit != "" {
+		l.Why = q.words.Limit
+	}
+	return l
+}
+
+// turned says how the tap before this round went.
+func (q squaring) turned(v fold.View, h kit.Heading) fit.Turned {
+	k := len(v.Earlier)
+	if k == 0 {
+		return fit.AsAdvised
+	}
+	before, ok := q.reads(v.In(v.Earlier[k-1], v.Earlier[:k-1]))
+	if !ok {
+		return fit.AsAdvised
+	}
+	return fit.Judge(before.Theta, before.U, h.Theta, h.U)
+}
+
+// reads is what a round says: by all of its readings, else by both ends.
+func (q squaring) reads(v fold.View) (kit.Heading, bool) {
+	if h, ok := q.b.Read(v, true); ok {
+		return h, true
+	}
+	return q.b.Read(v, false)
+}
+
+// doubtful says that the round before went the wrong way, so that what ready asks is asked again.
+func (q squaring) doubtful(v fold.View) bool {
+	k := len(v.Earlier)
+	if k == 0 {
+		return false
+	}
+	w := v.In(v.Earlier[k-1], v.Earlier[:k-1])
+	h, ok := q.b.Read(w, false)
+	return ok && q.turned(w, h) != fit.AsAdvised
+}
+
+// since leaves the rounds of this go at it: up to one that passed, after which the dial came
+// out. What lay between is no tap, and its jog test holds for another mounting of the dial.
+func (q squaring) since(v fold.View) fold.View {
+	for k := len(v.Earlier) - 1; k >= 0; k-- {
+		r := v.Earlier[k]
+		h, ok := q.b.Read(v.In(r, v.Earlier[:k]), true)
+		if ok && (math.Abs(h.Theta)+budget.OneSided*h.U <= q.limit(v).Max || waives(r, "square.skew")) {
+			v.Earlier = v.Earlier[k+1:]
+			break
+		}
+	}
+	return v
+}
+
+func (q squaring) asks(v fold.View) []fold.Ask {
+	v = q.since(v)
+	was := v
+	if q.doubtful(v) { // an earlier jog test does not serve
+		was.Earlier = nil
+	}
+	if v.Standing("seat") { // nothing is tapped and no bolt turned: one full run shows how it lies
+		return append(q.b.Ready(was), q.b.Run(v)...)
+	}
+	asks := q.b.Ready(was)
+	if q.b.Faulty(v) != nil && v.Walks(3) {
+		return asks
+	}
+	if asks = append(asks, q.b.Ends(v)...); q.b.Faulty(v) != nil {
+		return asks
+	}
+	h, ok := q.b.Read(v, false)
+	good := ok && math.Abs(h.Theta) <= q.limit(v).Max && q.turned(v, h) == fit.AsAdvised
+	if !good && !v.Has("bolts") && !waives(v.Round, "square.skew") {
+		return asks
+	}
+	asks = append(asks, fold.Ask{Field: "bolts", Label: "how many " + q.words.Bolts + " are tight now", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts"},
+		Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(q.p, v, h) + " Tighten all " + q.words.Bolts + ", alternately. Bolts twist: that is why all is read again now."}}})
+	return append(asks, q.b.Run(v)...)
+}
+
+func (q squaring) judge(v fold.View) fold.Outcome {
+	v = q.since(v)
+	var o fold.Outcome
+	if err := q.b.Faulty(v); err != nil {
+		why := fold.Limit{ID: "square.jog", Why: "jog test: needle against a known move", Class: fold.Never}
+		o.Checks = append(o.Checks, judge.So(why, false, "The jog test does not make sense: "+err.Error()+"."))
+		o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
+		return o
+	}
+	h, ok := q.reads(v)
+	if !ok {
+		return kit.Cannot(q.p, "square", fmt.Errorf("the readings give no direction"), o)
+	}
+	g := 0.0
+	if h.Full {
+		g = budget.OneSided * h.U
+	}
+	o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
+		fold.Row{Label: "the same as an angle", Text: degrees(q.p, h.Theta)})
+	if h.Full {
+		o.Facts = []fold.Known{facts.Skew.Is(facts.SkewFact{Theta: unit.Angle(h.Theta), Straightness: unit.Length(h.Form), Cov: fold.NewCov("theta", [][]float64{{h.U * h.U}})})}
+	}
+	went := q.turned(v, h)
+	c := wentWrong(judge.Most(q.limit(v), math.Abs(h.Theta), g), went, &o)
+	if h.Full {
+		q.b.Check(h, q.limit(v), &o)
+	}
+	o.Checks = append(o.Checks, c)
+	if c.Verdict != fold.Pass && len(o.Next) == 0 {
+		o.Next = append(o.Next, q.next(v, h, went))
+	}
+	q.learned(v, h, g, c.Verdict == fold.Pass, &o)
+	return o
+}
+
+// wentWrong fails a skew that the tap before made worse.
+func wentWrong(c fold.Check, went fit.Turned, o *fold.Outcome) fold.Check {
+	if went == fit.AsAdvised {
+		return c
+	}
+	o.Named = "tapped-wrong-way"
+	if went == fit.Doubled {
+		return judge.Fails(c, "The skew about doubled: a full tap in the wrong direction, or what shows the way was wrong.")
+	}
+	return judge.Fails(c, "It went the wrong way, or what shows the way was wrong.")
+}
+
+// next is what is done about a skew that does not pass.
+func (q squaring) next(v fold.View, h kit.Heading, went fit.Turned) fold.Act {
+	switch {
+	case v.Standing("seat"):
+		return fold.Act{Do: "declare", Of: "fixture-tapped", Words: q.words.Seated}
+	case went != fit.AsAdvised:
+		return untapped(q.b)
+	}
+	return tap(q.p, q.b, h)
+}
+
+// learned says how it lies, and what of that may stay.
+func (q squaring) learned(v fold.View, h kit.Heading, g float64, passed bool, o *fold.Outcome) {
+	_, high := kit.Ends(q.p)
+	lies := fmt.Sprintf("the %s end is %s %s.", high, q.p.Len(math.Abs(h.Rise)), kit.TapWay(q.p, h.Rise))
+	if h.Full && passed {
+		o.Learned = fmt.Sprintf("%s within %s: %s %s", q.words.True, q.p.Slope(math.Abs(h.Theta)+g), lies, q.words.Rest)
+		return
+	}
+	o.Learned = fmt.Sprintf("T%s Limit over this run %s.", lies[1:], q.p.Len(q.limit(v).Max*math.Abs(h.Lever)))
+	if last := &o.Checks[len(o.Checks)-1]; last.Words == "" {
+		last.Words = o.Learned
+	}
+}
+
+func (q squaring) page(v fold.View) fold.Page {
+	v = q.since(v)
+	pg := fold.Page{Why: q.words.Why}
+	if q.byPair {
+		pg.Why = "From one " + kit.Locator(q.p) + " to the other is the fixture's direction. Tapping moves both, so it comes first."
+	}
+	pg.Act, pg.Read, pg.Caution = q.b.Says()
+	low, ok := q.b.Read(v, false)
+	doubt := ok && q.turned(v, low) != fit.AsAdvised
+	switch {
+	case v.Has("bolts"):
+		pg.Act = "Read only, no more tapping: all of it, the bolts tight."
+	case doubt, !ok && q.doubtful(v):
+		pg.Act = untapped(q.b).Words
+	}
+	if e, ok := q.b.(kit.EdgeBearing); ok && v.Round != nil {
+		if pg.Scene.Run = e.Plot(v); pg.Scene.Run != nil {
+			st := kit.Stations(q.p)
+			pg.Scene.Run.Limit = q.limit(v).Max * math.Abs(st[len(st)-1]-st[0])
+			if doubt {
+				pg.Scene.Run.TapEnd, pg.Scene.Run.TapDir, pg.Scene.Run.Tap = "", "", 0
+			}
+		}
+	}
+	pg.Scene.Shapes = lying(q.p, v).Shapes
+	return pg
+}
+
+// lying draws what is squared: the vise's jaws or the fixture.
+func lying(p *fold.Plan, v fold.View) fold.Scene {
+	if p.Setup.Vise.Jaw != "" {
+		return kit.JawPicture(p, v)
+	}
+	return kit.Scene(p, v, nil)
 }
 
 // degrees is an angle in degrees with its sign; there is no minus zero.
@@ -63,181 +306,6 @@ func untapped(b kit.Bearing) fold.Act {
 	return fold.Act{Do: "round", Words: "Repeat the jog test, without a tap in between."}
 }
 
-// Square brings the fixture's edge, or its two bores, true to the machine's axis, by
-// tapping, in as many rounds as it takes.
-func Square(p *fold.Plan) *fold.Spec {
-	b := BearingOf(p)
-	if b == nil {
-		return nil
-	}
-	limit := func(v fold.View) fold.Limit {
-		l := p.Limit("square.skew")
-		l.Max = SkewLimit(p, kit.WalkOf(v))
-		return l
-	}
-	// turned says how the tap before this round went.
-	turned := func(v fold.View, h kit.Heading) fit.Turned {
-		k := len(v.Earlier)
-		if k == 0 {
-			return fit.AsAdvised
-		}
-		w := v.In(v.Earlier[k-1], v.Earlier[:k-1])
-		before, ok := b.Read(w, true)
-		if !ok {
-			before, ok = b.Read(w, false)
-		}
-		if !ok {
-			return fit.AsAdvised
-		}
-		return fit.Judge(before.Theta, before.U, h.Theta, h.U)
-	}
-	// doubtful says that the round before went the wrong way, so that what ready asks is asked again.
-	doubtful := func(v fold.View) bool {
-		k := len(v.Earlier)
-		if k == 0 {
-			return false
-		}
-		w := v.In(v.Earlier[k-1], v.Earlier[:k-1])
-		h, ok := b.Read(w, false)
-		return ok && turned(w, h) != fit.AsAdvised
-	}
-	// since leaves the rounds of this go at it: up to one that passed, after which the dial came
-	// out. What lay between is no tap, and its jog test holds for another mounting of the dial.
-	since := func(v fold.View) fold.View {
-		for k := len(v.Earlier) - 1; k >= 0; k-- {
-			r := v.Earlier[k]
-			h, ok := b.Read(v.In(r, v.Earlier[:k]), true)
-			if ok && (math.Abs(h.Theta)+budget.OneSided*h.U <= limit(v).Max || waives(r, "square.skew")) {
-				v.Earlier = v.Earlier[k+1:]
-				break
-			}
-		}
-		return v
-	}
-	live := []fold.FactID{"identity"}
-	_, byPair := b.(kit.PairBearing)
-	var asRead []fold.FactID
-	if byPair {
-		asRead = kit.Finder(p).Stands()
-	}
-	return &fold.Spec{
-		Title: "fixture square", Needs: fold.Needs(fold.Live(live...), fold.AsRead(asRead...), fold.IfBegun("tram"), fold.Whether("seat")), Makes: []fold.FactID{"skew"}, Bare: fold.UnlessSeated, Keys: []string{"allowance", "part.features"},
-		Asks: func(v fold.View) []fold.Ask {
-			v = since(v)
-			was := v
-			if doubtful(v) { // an earlier jog test does not serve
-				was.Earlier = nil
-			}
-			if v.Standing("seat") { // nothing is tapped and no bolt turned: one full run shows how it lies
-				return append(b.Ready(was), b.Run(v)...)
-			}
-			asks := b.Ready(was)
-			if b.Faulty(v) != nil && v.Walks(3) {
-				return asks
-			}
-			if asks = append(asks, b.Ends(v)...); b.Faulty(v) != nil {
-				return asks
-			}
-			h, ok := b.Read(v, false)
-			good := ok && math.Abs(h.Theta) <= limit(v).Max && turned(v, h) == fit.AsAdvised
-			if !good && !v.Has("bolts") && !waives(v.Round, "square.skew") {
-				return asks
-			}
-			asks = append(asks, fold.Ask{Field: "bolts", Label: "how many fixture bolts are tight now", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts"},
-				Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(p, v, h) + " Tighten all fixture bolts, alternately. Bolts twist: that is why all is read again now."}}})
-			return append(asks, b.Run(v)...)
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			v = since(v)
-			var o fold.Outcome
-			if err := b.Faulty(v); err != nil {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "square.jog", Why: "jog test: needle against a known move", Class: fold.Never}, Count: true, Verdict: fold.Fail,
-					Words: "The jog test does not make sense: " + err.Error() + "."})
-				o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
-				return o
-			}
-			h, ok := b.Read(v, true)
-			if !ok {
-				h, ok = b.Read(v, false)
-			}
-			if !ok {
-				return kit.Cannot(p, "square", fmt.Errorf("the readings give no direction"), o)
-			}
-			g := 0.0
-			if h.Full {
-				g = budget.OneSided * h.U
-			}
-			c := judge.Judged(limit(v), math.Abs(h.Theta), g)
-			o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
-				fold.Row{Label: "the same as an angle", Text: degrees(p, h.Theta)})
-			went := turned(v, h)
-			if went != fit.AsAdvised {
-				o.Named = "tapped-wrong-way"
-				c.Verdict = fold.Fail
-				c.Words = "It went the wrong way, or what shows the way was wrong."
-				if went == fit.Doubled {
-					c.Words = "The skew about doubled: a full tap in the wrong direction, or what shows the way was wrong."
-				}
-			}
-			if h.Full {
-				b.Check(h, limit(v), &o)
-			}
-			o.Checks = append(o.Checks, c)
-			if c.Verdict != fold.Pass && len(o.Next) == 0 && v.Standing("seat") {
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Never tap with the part in: declare the fixture tapped, and the part comes out first."})
-			}
-			if c.Verdict != fold.Pass && len(o.Next) == 0 {
-				next := tap(p, b, h)
-				if went != fit.AsAdvised {
-					next = untapped(b)
-				}
-				o.Next = append(o.Next, next)
-			}
-			_, high := kit.Ends(p)
-			over := math.Abs(h.Lever)
-			if h.Full {
-				o.Facts = []fold.Known{{ID: "skew", Value: []float64{h.Theta, h.Form}, Cov: [][]float64{{h.U * h.U}}}}
-			}
-			if h.Full && c.Verdict == fold.Pass {
-				o.Learned = fmt.Sprintf("The fixture is true within %s: the %s end is %s %s. The offset will carry the rest.", p.Slope(math.Abs(h.Theta)+g), high, p.Len(math.Abs(h.Rise)), kit.TapWay(p, h.Rise))
-			} else {
-				o.Learned = fmt.Sprintf("The %s end is %s %s. Limit over this run %s.", high, p.Len(math.Abs(h.Rise)), kit.TapWay(p, h.Rise), p.Len(limit(v).Max*over))
-				if last := &o.Checks[len(o.Checks)-1]; last.Words == "" {
-					last.Words = o.Learned
-				}
-			}
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			v = since(v)
-			pg := fold.Page{Why: "The edge gives direction, and only direction. Tapping moves the bore, so it comes first."}
-			if byPair {
-				pg.Why = "From one " + kit.Locator(p) + " to the other is the fixture's direction. Tapping moves both, so it comes first."
-			}
-			pg.Act, pg.Read, pg.Caution = b.Says()
-			low, ok := b.Read(v, false)
-			doubt := ok && turned(v, low) != fit.AsAdvised
-			switch {
-			case v.Has("bolts"):
-				pg.Act = "Read only, no more tapping: all of it, the bolts tight."
-			case doubt, !ok && doubtful(v):
-				pg.Act = untapped(b).Words
-			}
-			if e, ok := b.(kit.EdgeBearing); ok && v.Round != nil {
-				if pg.Scene.Run = e.Plot(v); pg.Scene.Run != nil {
-					st := kit.Stations(p)
-					pg.Scene.Run.Limit = limit(v).Max * math.Abs(st[len(st)-1]-st[0])
-				}
-				if doubt && pg.Scene.Run != nil {
-					pg.Scene.Run.TapEnd, pg.Scene.Run.TapDir, pg.Scene.Run.Tap = "", "", 0
-				}
-			}
-			pg.Scene.Shapes = kit.Scene(p, v, nil).Shapes
-			return pg
-		},
-	}
-}
-
 // waives says that a limit of the round was passed over; what is read after it must pass or be waived again.
 func waives(r *fold.Round, limit string) bool {
 	if r != nil {
@@ -252,10 +320,10 @@ func waives(r *fold.Round, limit string) bool {
 
 // SkewLimit is the skew that may stay: what the offset's own uncertainty leaves of
 // half the allowance at the farthest feature, and never above the cap; a control
-// that turns the program takes up to half a degree.
+// that turns the program takes up to half a degree. A vise has no offset to carry it.
 func SkewLimit(p *fold.Plan, walk int) float64 {
 	l := p.Limit("square.skew")
-	if p.Granted("square.skew") {
+	if p.Granted("square.skew") || p.Setup.Vise.Jaw != "" {
 		return l.Max
 	}
 	if Rotates(p) {

@@ -74,7 +74,7 @@ func LeanEffects(p *fold.Plan, tx, ty float64) []fold.Row {
 	add := func(label string, v float64) {
 		rows = append(rows, fold.Row{Label: label, Value: math.Abs(v), Unit: unit.KLength})
 	}
-	for _, s := range p.Whole().Setups {
+	for _, s := range p.Job.Setups {
 		t, ok := p.Job.Tools[s.Cut.Tool]
 		if !ok || t.Dia <= 0 {
 			continue

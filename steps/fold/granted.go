@@ -34,9 +34,9 @@ func (p *Plan) granted(r *LimitRow) (granted, bool) {
 	if r.Unit != unit.KLength && p.Job.Unit == unit.Imperial {
 		asked /= float64(unit.Inch) // the file reads every limit as a length; this one is none
 	}
-	g := granted{id: r.ID, holds: asked, reason: p.whole.Reasons[r.ID]}
-	if _, own := p.whole.Limits[r.ID]; !own || r.Max == nil || p.walk > 0 && p.walk < bounding {
-		return g, true // the kind's own, or the step's own
+	g := granted{id: r.ID, holds: asked, reason: p.Job.Reasons[r.ID]}
+	if r.Max == nil || p.walk > 0 && p.walk < bounding {
+		return g, true // the step's own
 	}
 	derived := r.Max(p)
 	if !r.looser(asked, derived) {

@@ -51,7 +51,7 @@ func (x *resolver) kin(f FactID) []*resolver {
 	if x.p.house.hands(x.p.Setup.Kind, col) {
 		return nil // it makes its own
 	}
-	for _, s := range x.p.whole.Setups {
+	for _, s := range x.p.Job.Setups {
 		if !x.p.house.hands(s.Kind, col) {
 			continue
 		}
@@ -88,7 +88,7 @@ func (p *Plan) other(name string) *Plan {
 	if q, ok := k.plans[name]; ok {
 		return q
 	}
-	q, err := newPlan(p.house, p.whole, name, &Files{}, as{})
+	q, err := newPlan(p.house, p.Job, name, &Files{}, as{})
 	if err != nil {
 		q = nil
 	} else {
@@ -107,7 +107,7 @@ func (p *Plan) Handed() []FactID {
 				if slices.Contains(out, f) {
 					continue
 				}
-				for _, o := range p.whole.Setups {
+				for _, o := range p.Job.Setups {
 					if o.Name != p.Setup.Name && p.house.hands(o.Kind, f.Column()) {
 						out = append(out, f)
 						break

@@ -2,8 +2,6 @@ package fold
 
 import (
 	"slices"
-
-	"fliptrue/jobs"
 )
 
 // House is all that a program knows of setups: their kinds in order, what may happen to any of
@@ -23,15 +21,14 @@ type House struct {
 // they are listed.
 type Kind struct {
 	Name  string
-	Goal  FactID                                 // the fact that the walk ends in
-	After FactID                                 // made again and again after the end, "" for none
-	Line  []Place                                // in walk order
-	Off   []Place                                // calibrations and rechecks
-	Out   *Out                                   // how the part comes out of its place, nil where it does not
-	Given func(*Plan) []Known                    // the facts that job and cards bring at the beginning, nil for none
-	Adapt func(*jobs.Job, *jobs.Setup) *jobs.Job // what the setup is to take for the job, nil for the job itself
-	Hands []FactID                               // columns of the facts that other setups of the same record pick up
-	Ended func(*Plan) []MishapID                 // what the part before took with it, of facts that are taken over; nil for nothing
+	Goal  FactID                 // the fact that the walk ends in
+	After FactID                 // made again and again after the end, "" for none
+	Line  []Place                // in walk order
+	Off   []Place                // calibrations and rechecks
+	Out   *Out                   // how the part comes out of its place, nil where it does not
+	Given func(*Plan) []Known    // the facts that job and cards bring at the beginning, nil for none
+	Hands []FactID               // columns of the facts that other setups of the same record pick up
+	Ended func(*Plan) []MishapID // what the part before took with it, of facts that are taken over; nil for nothing
 }
 
 // Place is a step's place in a kind. Build gives nil where the job does not want the step.

@@ -121,7 +121,7 @@ func (p *Plan) AtLevel(l Level) *Plan {
 	if l == p.level {
 		return p
 	}
-	q, err := newPlan(p.house, p.whole, p.Setup.Name, p.Files, as{p.walk, l})
+	q, err := newPlan(p.house, p.Job, p.Setup.Name, p.Files, as{p.walk, l})
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}

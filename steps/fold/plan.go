@@ -28,8 +28,6 @@ type Plan struct {
 	kind   *Kind
 	posted map[string]string // hash of each program as the record knows it, by role
 
-	whole *jobs.Job // the job as given; Job may stand in for it, see Kind.Adapt
-
 	mu    sync.Mutex
 	begun map[string]begun // plans as their records began, by their cards
 	kin   *kin             // plans of the job's setups, shared by all of them
@@ -73,11 +71,7 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files, a as) (*Plan, er
 	if !ok {
 		return nil, fmt.Errorf("setup %q: kind %q is not known", setup, s.Kind)
 	}
-	whole := j
-	if k.Adapt != nil {
-		j = k.Adapt(j, s)
-	}
-	p := &Plan{Job: j, Setup: s, whole: whole, house: h, kind: k, Files: files, as: a,
+	p := &Plan{Job: j, Setup: s, house: h, kind: k, Files: files, as: a,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
 	for i, s := range p.Line {
@@ -132,7 +126,7 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	for role, f := range programs {
 		all[role] = f
 	}
-	q, err := newPlan(p.house, p.whole, p.Setup.Name, &Files{byRole: all}, p.as)
+	q, err := newPlan(p.house, p.Job, p.Setup.Name, &Files{byRole: all}, p.as)
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}
@@ -142,12 +136,9 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 // Posted is the checksum of a role's program as the record knows it, "" when it does not.
 func (p *Plan) Posted(role string) string { return p.posted[role] }
 
-// Whole is the job as given, of which Job may be another view.
-func (p *Plan) Whole() *jobs.Job { return p.whole }
-
 // Otherwise is the plan's job under another setup, to be reckoned with: it has no steps.
 func (p *Plan) Otherwise(s *jobs.Setup) *Plan {
-	return &Plan{Job: p.Job, Setup: s, whole: p.whole, house: p.house, kind: p.kind, Files: p.Files, as: p.as}
+	return &Plan{Job: p.Job, Setup: s, house: p.house, kind: p.kind, Files: p.Files, as: p.as}
 }
 
 // Makers are the steps that make a fact, or may.
@@ -172,7 +163,7 @@ func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
 // where it copied none. What it copied and can't be read is an error, and the plan is this one.
 func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	copied := s.cards["job.hash"] != ""
-	if !copied && s.level == p.level && (s.walk == 0 || s.walk >= bounding || len(p.whole.Limits) == 0) {
+	if !copied && s.level == p.level && (s.walk == 0 || s.walk >= bounding || len(p.Job.Limits) == 0) {
 		return p, nil
 	}
 	if s.key == "" {
@@ -184,7 +175,7 @@ func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 		return b.plan, b.err
 	}
 	b := begun{plan: p}
-	j, faults := p.whole, jobs.Faults(nil)
+	j, faults := p.Job, jobs.Faults(nil)
 	if copied {
 		j, faults = jobs.FromFlat(s.cards)
 	}

@@ -37,7 +37,7 @@ func (x *resolver) reaches(h Happened, setup string) bool {
 	case OfTool: // one that this setup does not have leaves it alone
 		return strings.TrimSpace(h.Tool) == "" || x.p.tool(h.Tool) != ""
 	case OnFixture:
-		s, ok := x.p.whole.Setup(setup)
+		s, ok := x.p.Job.Setup(setup)
 		return ok && s.Card != "" && s.Card == x.p.Setup.Card
 	}
 	return false

@@ -53,7 +53,7 @@ func TestMishapReachesOtherSetups(t *testing.T) {
 // A setup that ended before is not reached: what was done there is done.
 func TestEndedSetupIsNotReached(t *testing.T) {
 	y := twoToys(t, "3")
-	j := *y.p.Whole()
+	j := *y.p.Job
 	p, err := toys().Plan(&j, "other", nil)
 	if err != nil {
 		t.Fatal(err)

@@ -35,6 +35,12 @@ func Weighed(l fold.Limit, value float64, r budget.Result) fold.Check {
 	return c
 }
 
+// At is a limit whose number the step derives.
+func At(l fold.Limit, limit float64) fold.Limit {
+	l.Max = limit
+	return l
+}
+
 // Off judges how far a value is from the one wanted: what is read back, a page that must
 // read zero (want 0, l.Max 0), a place or a length as before.
 func Off(l fold.Limit, value, want, guard float64) fold.Check {

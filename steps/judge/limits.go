@@ -27,7 +27,7 @@ func Always(v float64) func(*fold.Plan) float64 { return func(*fold.Plan) float6
 var LimitRows = []fold.LimitRow{
 	{ID: "repeat", Why: "difference of two readings of one thing", How: "3.5 s of the probe, 2 readout steps, {0.003}: the largest; of many pairs the worst by chance once in 300 sets", Class: fold.Soft, Unit: unit.KLength, Max: RepeatLimit, Min: false},
 	{ID: "length.repeat", Why: "difference of two touches of one length", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.005), Min: false},
-	{ID: "square.skew", Why: "skew of the fixture", How: "what the offset leaves, at most 0.2 of the allowance at the farthest feature", Class: fold.Soft, Unit: unit.KSlope, Max: skewCap, Most: Always(0.005), Min: false},
+	{ID: "square.skew", Why: "skew of the fixture", How: "what the offset leaves, at most 0.2 of the allowance at the farthest feature; less in a vise", Class: fold.Soft, Unit: unit.KSlope, Max: skewCap, Most: Always(0.005), Min: false},
 	{ID: "square.closing", Why: "dial back at its first place, off by", How: "1 graduation, or {0.002}", Class: fold.Soft, Unit: unit.KLength, Max: ClosingLimit, Min: false},
 	{ID: "bore.size", Why: "size of the bore against the card", How: "{0.008} and its growth by heat", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.008), Min: false},
 	{ID: "bore.radius", Why: "finder's radius from opposite sides", How: "{0.010}, 3.5 s of it: the larger", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},
@@ -112,7 +112,13 @@ func Reach(p *fold.Plan) float64 {
 	return r
 }
 
-func skewCap(p *fold.Plan) float64 { return 0.2 * float64(p.Job.Allowance) / math.Max(Reach(p), 1) }
+// skewCap is the most skew that may stay; in a vise nothing carries it: 0.1 of the allowance over 100 mm.
+func skewCap(p *fold.Plan) float64 {
+	if p.Setup.Vise.Jaw != "" {
+		return 0.1 * float64(p.Job.Allowance) / 100
+	}
+	return 0.2 * float64(p.Job.Allowance) / math.Max(Reach(p), 1)
+}
 
 // Standard deviation of a contact felt through paper, mm (estimate, common practice).
 const PaperRepeat = 0.010

@@ -10,13 +10,48 @@ import (
 	"fliptrue/steps/judge"
 )
 
-// EdgeBearing is the fixture's edge, or the line of two dowels, under a dial.
-type EdgeBearing struct{ P *fold.Plan }
+// Edge is what the dial runs along: a straight line whose direction is wanted.
+type Edge struct {
+	Side   string // that it faces: front, rear, left or right
+	From   fold.XY
+	Length float64
+	Zero   float64 // its direction as made, rad, counter-clockwise
+	Wander float64 // half-width of the moving axis's own straightness that counts, mm
+}
+
+// EdgeOf is the edge of this setup: the face of the vise's fixed jaw, or the fixture's edge.
+func EdgeOf(p *fold.Plan) (Edge, bool) {
+	if p.Setup.Vise.Jaw != "" {
+		return jawEdge(p), true
+	}
+	e := p.Job.Fixture.AsMade.Edge
+	if e == nil {
+		return Edge{}, false
+	}
+	w := p.Job.Machine.Straightness
+	if w <= 0 {
+		w = fit.AxisStraightness
+	}
+	return Edge{Side: e.Side, From: fold.XY{X: e.From.X, Y: e.From.Y}, Length: e.Length, Zero: float64(e.Zero), Wander: w}, true
+}
+
+// EdgeWords are how a person knows an edge under the dial, and what lies where while it is read.
+type EdgeWords struct {
+	Edge string // "the edge"
+	Bare string // when tapping is allowed
+}
+
+// EdgeBearing is an edge, or the line of two dowels, under a dial.
+type EdgeBearing struct {
+	P     *fold.Plan
+	Edge  Edge
+	Words EdgeWords
+}
 
 // Stations are where the dial is read along the edge, mm from its start. Two stations are
 // the two ends themselves: a line of two dowels, read at each one's high spot.
 func Stations(p *fold.Plan) []float64 {
-	e := p.Job.Fixture.AsMade.Edge
+	e, _ := EdgeOf(p)
 	n := p.Setup.Stations
 	if n == 2 {
 		return []float64{0, e.Length}
@@ -118,7 +153,7 @@ func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
 	low, _ := Ends(b.P)
 	j := Jog(b.P)
 	x := b.dial("jog0", low+" end: dial", 0, "")
-	x.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
+	x.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on " + b.Words.Edge + " at the " + low + " end. Come from one side, always the same."}}
 	y := b.dial("jog1", "after jogging", 0, JogDir(b.P, j))
 	if at, ok := v.Num("jog0", unit.KLength); ok {
 		y.Window = JogWindow(b.P, at, j)
@@ -178,9 +213,7 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 	st := Stations(b.P)
 	m := &b.P.Job.Machine
 	in := fit.Run{AlongY: AlongY(b.P), Scale: sc, Graduation: m.Dial.Graduation}
-	if m.Straightness > 0 {
-		in.Axis = fit.Known(m.Straightness)
-	}
+	in.Axis = fit.Known(b.Edge.Wander)
 	put := func(x float64, field string) bool {
 		y, has := v.Num(field, unit.KLength)
 		in.Stations, in.Readings = append(in.Stations, x), append(in.Readings, y)
@@ -202,8 +235,7 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 	if err != nil {
 		return Heading{}, false
 	}
-	zero := float64(b.P.Job.Fixture.AsMade.Edge.Zero)
-	h := Heading{Theta: e.Theta - zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, far: in.Readings[len(in.Readings)-1], edge: e, Form: e.Form.V}
+	h := Heading{Theta: e.Theta - b.Edge.Zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, far: in.Readings[len(in.Readings)-1], edge: e, Form: e.Form.V}
 	h.Rise = h.Theta * h.Lever
 	if in.AlongY {
 		h.Rise = -h.Rise
@@ -262,9 +294,9 @@ func (b EdgeBearing) Watch(h Heading, move float64) Watch {
 }
 
 func (b EdgeBearing) Says() (act, read, caution string) {
-	faces := map[string]string{"front": "toward you", "rear": "away", "left": "left", "right": "right"}[b.P.Job.Fixture.AsMade.Edge.Side]
-	return "Run the dial along the edge that faces " + faces + "; tap until both ends agree.", "As the dial shows, clockwise is plus. Come to every station from the same side.",
-		"SPINDLE STOPPED, its command off: never start it with a dial fitted. Tap only with the part out."
+	faces := map[string]string{"front": "toward you", "rear": "away", "left": "left", "right": "right"}[b.Edge.Side]
+	return "Run the dial along " + b.Words.Edge + " that faces " + faces + "; tap until both ends agree.", "As the dial shows, clockwise is plus. Come to every station from the same side.",
+		"SPINDLE STOPPED, its command off: never start it with a dial fitted. " + b.Words.Bare
 }
 
 // plot is the run as a picture, nil while there is none.

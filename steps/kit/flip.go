@@ -31,9 +31,9 @@ func OnSide1(p *fold.Plan, q frame.Vec) frame.Vec {
 
 // Side2 is the job's second side, nil without one.
 func Side2(p *fold.Plan) *jobs.Setup {
-	for i := range p.Whole().Setups {
-		if p.Whole().Setups[i].Second() {
-			return &p.Whole().Setups[i]
+	for i := range p.Job.Setups {
+		if p.Job.Setups[i].Second() {
+			return &p.Job.Setups[i]
 		}
 	}
 	return nil

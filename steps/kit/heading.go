@@ -46,10 +46,10 @@ type Watch struct {
 
 // AlongY says that the line that gives the direction runs along Y.
 func AlongY(p *fold.Plan) bool {
-	a := &p.Job.Fixture.AsMade
-	if a.Edge != nil {
-		return a.Edge.Side == "left" || a.Edge.Side == "right"
+	if e, ok := EdgeOf(p); ok {
+		return e.Side == "left" || e.Side == "right"
 	}
+	a := &p.Job.Fixture.AsMade
 	return a.Bore2 != nil && math.Abs(a.Bore2.At.Y) > math.Abs(a.Bore2.At.X)
 }
 
@@ -59,7 +59,10 @@ func Ends(p *fold.Plan) (low, high string) {
 	if AlongY(p) {
 		low, high = "NEAR", "FAR"
 	}
-	if a := &p.Job.Fixture.AsMade; a.Edge == nil && a.Bore2 != nil && a.Bore2.At.X+a.Bore2.At.Y < 0 {
+	if _, ok := EdgeOf(p); ok {
+		return low, high
+	}
+	if a := &p.Job.Fixture.AsMade; a.Bore2 != nil && a.Bore2.At.X+a.Bore2.At.Y < 0 {
 		low, high = high, low
 	}
 	return low, high

@@ -28,9 +28,9 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 	size := p.Job.Part.Size
 	switch thing {
 	case "edge":
-		if e := p.Job.Fixture.AsMade.Edge; e != nil && AlongY(p) {
+		if e, ok := EdgeOf(p); ok && AlongY(p) {
 			return fold.XY{X: e.From.X, Y: e.From.Y + n[0]}, true
-		} else if e != nil {
+		} else if ok {
 			return fold.XY{X: e.From.X + n[0], Y: e.From.Y}, true
 		}
 		return at, false

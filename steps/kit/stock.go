@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"math"
+
 	"fliptrue/steps/fold"
 )
 
@@ -25,6 +27,26 @@ func StockSize(p *fold.Plan, v fold.View) [3]float64 {
 		s = [3]float64{f.Value[0], f.Value[1], Mean(f.Value[2:7])}
 	}
 	return s
+}
+
+// sharedAxis is what the moving axis wanders where the cut runs along the same motion, mm: nothing that shows. It is
+// not 0, so that kept records mean what they meant to the last bit.
+const sharedAxis = 1e-9
+
+// jawEdge is the face of the fixed jaw, which the moving jaw pushes the stock to.
+func jawEdge(p *fold.Plan) Edge {
+	e := Edge{Side: "front", From: fold.XY{Y: p.Job.Part.Size[1]}, Length: math.Max(math.Round(p.Job.Part.Size[0]), 60), Wander: sharedAxis} // a jaw at the back faces the person
+	if p.Setup.Vise.Jaw == "toward" {
+		e.Side, e.From.Y = "rear", 0
+	}
+	return e
+}
+
+// JawPicture draws the jaws about where the stock is going to be.
+func JawPicture(p *fold.Plan, v fold.View) fold.Scene {
+	sc := StockPicture(p, v)
+	sc.Shapes = sc.Shapes[:2]
+	return sc
 }
 
 // StockPicture draws the stock between its jaws, in program coordinates in plan.

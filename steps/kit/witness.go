@@ -125,8 +125,14 @@ func FaceBy(p *fold.Plan, a fit.Axis) string {
 	return "paper"
 }
 
-// Locator is what the fixture is found by: its bore, its pin or its square.
+// Locator is what the setup is found by: the fixture's bore, pin or square; corner or middle of stock in a vise.
 func Locator(p *fold.Plan) string {
+	if p.Setup.Vise.Jaw != "" {
+		if p.Setup.Zero == "centre" {
+			return "middle"
+		}
+		return "corner"
+	}
 	if k := p.Job.Fixture.AsMade.Bore.Kind; k != "" {
 		return k
 	}

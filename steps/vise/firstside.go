@@ -1,9 +1,6 @@
 package vise
 
 import (
-	"math"
-	"strings"
-
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
@@ -34,93 +31,23 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "after.taper", Why: "taper of the part, end to end", How: "{0.015}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.015), Min: false},
 }
 
-// inVise is the job with the vise in the place of the fixture: the face of its fixed jaw is
-// the edge that is run with the dial, so that squaring is the same step as on a fixture.
-//
-// The straightness of the moving axis does not count here: side 1 is cut with the same
-// motion that the dial was run along. Nothing of the real fixture is kept.
-func inVise(j *jobs.Job, s *jobs.Setup) *jobs.Job {
-	c := *j
-	side := "front" // a fixed jaw at the back faces the person
-	if s.Vise.Jaw == "toward" {
-		side = "rear"
-	}
-	c.Fixture = jobs.Fixture{ID: "vise", Material: "steel"}
-	c.Fixture.AsMade.Edge = &jobs.Edge{Side: side, Length: math.Max(math.Round(j.Part.Size[0]), 60)}
-	c.Fixture.AsMade.Bore.Kind = "corner" // what is found is named so
-	if s.Zero == "centre" {
-		c.Fixture.AsMade.Bore.Kind = "middle"
-	}
-	c.Machine.Straightness = 1e-9
-	skew := 0.1 * float64(j.Allowance) / 100
-	if j.Unit == unit.Imperial {
-		skew *= float64(unit.Inch) // as the file's reader gives a bare number
-	}
-	c.Limits = map[string]unit.Length{"square.skew": unit.Length(skew)}
-	for k, v := range j.Limits {
-		c.Limits[k] = v
-	}
-	return &c
-}
-
-// reword says vise for fixture in everything that a shared step shows.
-func reword(s *fold.Spec, title string, words ...string) *fold.Spec {
-	if s == nil {
-		return nil
-	}
-	r := strings.NewReplacer(words...)
-	c := *s
-	c.Title = title
-	c.Asks = func(v fold.View) []fold.Ask {
-		asks := s.Asks(v)
-		for i := range asks {
-			a := &asks[i]
-			a.Label, a.WantWhy, a.Hint = r.Replace(a.Label), r.Replace(a.WantWhy), r.Replace(a.Hint)
-			a.Do = append([]fold.Act(nil), a.Do...)
-			for k := range a.Do {
-				a.Do[k].Words = r.Replace(a.Do[k].Words)
-			}
-		}
-		return asks
-	}
-	c.Judge = func(v fold.View) fold.Outcome {
-		o := s.Judge(v)
-		o.Learned = r.Replace(o.Learned)
-		for i := range o.Checks {
-			o.Checks[i].Limit.Why = r.Replace(o.Checks[i].Limit.Why)
-			o.Checks[i].Words = r.Replace(o.Checks[i].Words)
-		}
-		for i := range o.Next {
-			o.Next[i].Words = r.Replace(o.Next[i].Words)
-		}
-		return o
-	}
-	c.Page = func(v fold.View) fold.Page {
-		p := s.Page(v)
-		p.Act, p.Why, p.Read, p.Caution = r.Replace(p.Act), r.Replace(p.Why), r.Replace(p.Read), r.Replace(p.Caution)
-		return p
-	}
-	return &c
-}
-
 // jaw indicates the fixed jaw: the shared run along an edge.
 func jaw(p *fold.Plan) *fold.Spec {
-	s := reword(checks.Square(p), "fixed jaw", "fixture bolts", "vise bolts", "The fixture", "The fixed jaw", "the fixture", "the vise", "fixture", "vise",
-		"The edge gives direction, and only direction. Tapping moves the bore, so it comes first.", "Side 1 lies as the fixed jaw does. Never run the moving jaw: it floats.",
-		"skew of the fixture", "skew of the fixed jaw", "the offset will carry the rest", "side 1 will lie so", "the edge", "the fixed jaw", "Tap only with the part out.", "Tap only with the vise empty.")
-	if s != nil {
-		s.Keys = []string{"allowance", "setups." + p.Setup.Name + ".vise"}
-	}
+	s := checks.SquareBy(p, checks.SquareWords{
+		Title: "fixed jaw", Why: "Side 1 lies as the fixed jaw does. Never run the moving jaw: it floats.",
+		Limit: "skew of the fixed jaw", Bolts: "vise bolts", True: "The fixed jaw is true", Rest: "Side 1 will lie so.",
+		Seated: "Never tap with the part in: declare the vise tapped, and the part comes out first.", EdgeWords: jawWords,
+	})
+	s.Keys = []string{"allowance", "setups." + p.Setup.Name + ".vise"}
 	return s
 }
+
+var jawWords = kit.EdgeWords{Edge: "the fixed jaw", Bare: "Tap only with the vise empty."}
 
 // jawCheck reads the jaw at its two ends again.
 func jawCheck(p *fold.Plan) *fold.Spec {
-	s := reword(checks.EdgeCheck(p), "jaw check", "The fixture", "The vise", "the fixture", "the vise", "the edge", "the fixed jaw", "The edge", "The fixed jaw")
-	if s != nil {
-		s.Recheck.Before = "corner"
-	}
-	return s
+	return checks.EdgeCheckBy(p, checks.EdgeCheckWords{Title: "jaw check", Before: "corner", Why: "If the vise has turned, nothing measured on it holds.",
+		Turned: "The vise has turned: declare it tapped. Part out first.", Lies: "The fixed jaw lies as before", EdgeWords: jawWords})
 }
 
 // viseBall calibrates the ball again; it brings corner and top back as on side 2 bore and floor.
@@ -213,19 +140,6 @@ func touchAsk(p *fold.Plan, c kit.Contact, f face, field, label string, at float
 
 // wholeFixture is the job's real fixture, ok is false without one.
 func wholeFixture(p *fold.Plan) (*jobs.Fixture, bool) {
-	f := &p.Whole().Fixture
+	f := &p.Job.Fixture
 	return f, f.ID != ""
-}
-
-// atLeastCheck holds a value against a least one, by the one rule turned round.
-func atLeastCheck(l fold.Limit, got, least, guard float64) fold.Check {
-	c := fold.Check{Limit: l, Got: got, Guard: guard, Verdict: fold.NotProven}
-	c.Limit.Max = least
-	switch {
-	case got-guard >= least:
-		c.Verdict = fold.Pass
-	case got+guard <= least || guard == 0 || got != got:
-		c.Verdict = fold.Fail
-	}
-	return c
 }

@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -47,7 +48,7 @@ func grip(p *fold.Plan) *fold.Spec {
 			g := v.Len("g")
 			above := kit.StockSize(p, v)[2] - g
 			need := math.Max(leastGrip, shareGrip*above)
-			c := atLeastCheck(p.Limit("grip.height"), g, need, 0)
+			c := judge.Least(judge.At(p.Limit("grip.height"), need), g, 0)
 			if c.Verdict == fold.Fail {
 				c.Words = fmt.Sprintf("The jaws hold %s; %s above them want %s.", p.Len(g), p.Len(above), p.Len(need))
 				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: c.Words + " Lower parallels."}, fold.Act{Do: "round"})

@@ -7,7 +7,7 @@ import (
 )
 
 var Kind = &fold.Kind{
-	Name: kit.FirstSide, Goal: "release", Hands: []fold.FactID{"part"}, Adapt: inVise, Given: kit.GivenFacts,
+	Name: kit.FirstSide, Goal: "release", Hands: []fold.FactID{"part"}, Given: kit.GivenFacts,
 	Line: []fold.Place{
 		{ID: "vise", Leg: "VISE", Build: visestep},
 		{ID: "lengths", Build: checks.Lengths},

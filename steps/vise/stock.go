@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -64,9 +65,9 @@ func stock(p *fold.Plan) *fold.Spec {
 			l, w, bow := v.Len("l"), v.Len("w"), v.Len("bow")
 			r := budget.Combine([]budget.Line{budget.R("calliper", calliperHalf), budget.R("calliper, bow", 2*calliperHalf)})
 			spare := low - 2*bow - size[2] - skin[0] - skin[1]
-			c := atLeastCheck(p.Limit("stock.thickness"), low-2*bow, size[2]+skin[0]+skin[1], r.Guard)
+			c := judge.Least(judge.At(p.Limit("stock.thickness"), size[2]+skin[0]+skin[1]), low-2*bow, r.Guard)
 			c.Words = fmt.Sprintf("%s is thinnest with %s; less twice the bow of %s the skins come short by %s.", checks.StockPlaces[at], p.Len(low), p.Len(bow), p.Len(math.Max(0, -spare)))
-			s := atLeastCheck(p.Limit("stock.size"), math.Min(l-size[0], w-size[1]), 0, budget.Combine([]budget.Line{budget.R("calliper", calliperHalf)}).Guard)
+			s := judge.Least(judge.At(p.Limit("stock.size"), 0), math.Min(l-size[0], w-size[1]), budget.Combine([]budget.Line{budget.R("calliper", calliperHalf)}).Guard)
 			s.Words = fmt.Sprintf("The stock is %s by %s, the part %s by %s.", p.Len(l), p.Len(w), p.Len(size[0]), p.Len(size[1]))
 			o.Checks = append(o.Checks, c, s)
 			if !c.Verdict.OK() || !s.Verdict.OK() {

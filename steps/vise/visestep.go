@@ -5,7 +5,7 @@ import (
 	"fliptrue/steps/kit"
 )
 
-var jawWords = map[string]string{"away": "away", "toward": "toward you"}
+var jawWay = map[string]string{"away": "away", "toward": "toward you"}
 
 // visestep makes sure that the vise lies as the job says.
 func visestep(p *fold.Plan) *fold.Spec {
@@ -13,7 +13,7 @@ func visestep(p *fold.Plan) *fold.Spec {
 		Title: "vise", Needs: fold.IfBegun("tram"), Makes: []fold.FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
 		Asks: func(v fold.View) []fold.Ask {
 			return []fold.Ask{
-				{Field: "jaw", Label: "the fixed jaw stands", Kind: fold.Choice, Options: []string{"away", "toward you"}, What: fold.What{By: "eye", Of: "vise", Dir: "jaw"}, Want: jawWords[p.Setup.Vise.Jaw],
+				{Field: "jaw", Label: "the fixed jaw stands", Kind: fold.Choice, Options: []string{"away", "toward you"}, What: fold.What{By: "eye", Of: "vise", Dir: "jaw"}, Want: jawWay[p.Setup.Vise.Jaw],
 					WantWhy: "The job reckons from the fixed jaw; the moving one floats.", Hint: "Turn the vise round, or change vise.jaw in the job.",
 					Do: []fold.Act{{Do: "mount", Of: "vise", Words: "Stone and wipe table and vise. Bolt it down: one bolt firm at one end, where it pivots, the others finger tight."}}},
 				kit.Counted("chips", "chips seen on jaws and bed", "chips", "vise", "0", "A chip under a parallel tilts the stock.", "Brush, wipe, look again."),
