@@ -19,6 +19,8 @@ type Writeback struct {
 	Key string
 	Set map[string]string // values by their path: probe.radius, tram.x
 	Add map[string]int    // counts to raise: uses, threads.cycles
+	// Kept stands under history alone, by words of its own: what a use of a fixture found of it.
+	Kept map[string]string
 }
 
 // WriteCard writes values to a machine or fixture card. The card is rewritten whole or
@@ -76,6 +78,9 @@ func WriteCard(d Disk, path string, w Writeback) error {
 	for p, text := range maps.Clone(values) {
 		want[p] = text
 		values[join(entry, p)] = text
+	}
+	for word, text := range w.Kept {
+		values[join(entry, word)] = text
 	}
 	next := data
 	for _, p := range slices.Backward(slices.Sorted(maps.Keys(values))) {

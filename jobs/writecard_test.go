@@ -36,6 +36,24 @@ func TestWriteCardAtRelease(t *testing.T) {
 	}
 }
 
+// What a use found stands in the history, and changes nothing else of the card.
+func TestWriteCardKeeps(t *testing.T) {
+	const path = "testdata/lid.fixture.yaml"
+	d := cardDisk(t)
+	for range 2 {
+		if err := WriteCard(d, path, Writeback{Key: "lid.1", Add: map[string]int{"uses": 1}, Kept: map[string]string{"skew": "0.012/300", "bore": "8.0012mm"}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	f, fs := ReadFixture(d, path)
+	if len(fs) > 0 || len(f.History) != 1 || f.Uses != 1 || f.AsMade.Bore.Dia != 8 {
+		t.Fatalf("%+v, %v", f, fs)
+	}
+	if v := f.History[0].Values; v["skew"] != "0.012/300" || v["bore"] != "8.0012mm" || v["uses"] != "1" || len(v) != 3 {
+		t.Errorf("kept %v", v)
+	}
+}
+
 func TestWriteCardCalibration(t *testing.T) {
 	const path = "testdata/bench.machine.yaml"
 	d := cardDisk(t)

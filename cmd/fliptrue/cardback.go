@@ -10,6 +10,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/report"
 )
 
 // cardBack writes to the cards what the setups of one record have come to, as soon as it
@@ -128,6 +129,7 @@ func (c *cardBack) write(log *steps.Log) (wrote bool, err error) {
 	for _, p := range c.plans {
 		st := log.State(p)
 		if w, ok := useOf(c.job, p, c.record); ok && st.Released {
+			w.Kept = report.UseOf(&st).Found()
 			put(c.job.Fixture.Path, w)
 		}
 		ws := steps.CardChanges(st)

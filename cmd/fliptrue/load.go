@@ -204,6 +204,7 @@ type record struct {
 	report jobs.Report
 	setups []folded
 	notes  []string // sentences with the file's name: what is odd about the record
+	log    *steps.Log
 }
 
 // odd says what is odd about a record, on standard error.
@@ -254,6 +255,7 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 	for _, ev := range es {
 		log.Apply(ev)
 	}
+	r.log = log
 	var troubles []steps.Trouble
 	for _, name := range names {
 		p, err := e.plan(r.job, name)

@@ -5,9 +5,9 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/report"
 
 	"github.com/spf13/cobra"
 )
@@ -32,14 +32,7 @@ func replayCommand(r *runner) *cobra.Command {
 			return argsNamed("JOB", "RECORD")(c, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			switch {
-			case len(args) == 2:
-				o.job, o.record = args[0], args[1]
-			case jobs.KindOf(r.disk, args[0]) == "record":
-				o.record = args[0]
-			default:
-				o.job = args[0]
-			}
+			o.job, o.record = jobAndRecord(r.env, args)
 			return r.do(replay(r.env, o))
 		},
 	}
@@ -56,6 +49,8 @@ type replayJSON struct {
 	Offset   *bench.Offset   `json:"offset"`   // x, y, z in machine mm, rotation_deg; null when void or not yet made
 	Features []bench.Feature `json:"features"` // name; error and U per axis: part's feature minus where the tool will cut, half-width of the 95 % interval
 	Events   int             `json:"events"`   // how many the record holds
+
+	Sheet *report.Record `json:"sheet,omitempty"` // all that the printed sheet says, without the raw readings
 }
 
 func (f folded) json() replayJSON {
@@ -98,7 +93,9 @@ func replay(e *env, o replayOptions) (exit, error) {
 		return exitUsage, err
 	}
 	if o.asJSON {
-		e.json(fold(f.plan, r.events).json())
+		j, sheet := fold(f.plan, r.events).json(), e.sheetOf(r, f, o.record)
+		sheet.Readings, j.Sheet = nil, &sheet
+		e.json(j)
 		return f.standing(), nil
 	}
 	if o.setup != "" {

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/report"
 
@@ -22,28 +25,42 @@ type reportOptions struct {
 
 func reportCommand(r *runner) *cobra.Command {
 	var o reportOptions
+	var asJSON bool
 	c := &cobra.Command{
-		Use: "report JOB [RECORD]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
-		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is\nthat of the last part. With --blank the walk as a paper list with boxes, with --tag the tag alone;\nboth want no record. Writes nothing.",
+		Use: "report [JOB] [RECORD]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
+		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is that of the last part; a record\nalone will do, which carries its job. With --blank the walk as a paper list with boxes, with --tag the tag alone. Writes nothing.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				return nil
 			}
 			return argsNamed("JOB", "RECORD")(c, args)
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			if o.job = args[0]; len(args) > 1 {
-				o.record = args[1]
+		RunE: func(c *cobra.Command, args []string) error {
+			o.job, o.record = jobAndRecord(r.env, args)
+			if asJSON {
+				o.format = "json"
 			}
 			return r.do(runReport(r.env, o))
 		},
 	}
 	f := c.Flags()
 	f.StringVar(&o.format, "format", "text", "text or json")
+	f.BoolVar(&asJSON, "json", false, "print JSON; lengths in mm")
 	f.StringVar(&o.setup, "setup", "", "which setup; default the last begun, for --blank and --tag the first")
 	f.BoolVar(&o.blank, "blank", false, "a blank list of the walk")
 	f.BoolVar(&o.tag, "tag", false, "the fixture tag alone")
 	return c
+}
+
+// jobAndRecord are the two by a command line that may name either alone.
+func jobAndRecord(e *env, args []string) (job, record string) {
+	switch {
+	case len(args) == 2:
+		return args[0], args[1]
+	case jobs.KindOf(e.disk, args[0]) == "record":
+		return "", args[0]
+	}
+	return args[0], ""
 }
 
 // reportJSON is the one-page record with its tag; see package report for the fields.
@@ -57,57 +74,127 @@ func runReport(e *env, o reportOptions) (exit, error) {
 	if o.format != "text" && o.format != "json" {
 		return exitUsage, &usageError{"format " + quoted(o.format) + " is not known", "write --format text or --format json"}
 	}
-	code := exitOK
-	var out reportJSON
-	var text []string
 	if o.record == "" && !o.blank && !o.tag {
 		var err error
 		if o.record, err = e.lastRecord(o.job); err != nil {
 			return exitOf(err), err
 		}
 	}
+	code, out, err := e.reported(o)
+	if err != nil {
+		return exitOf(err), err
+	}
+	if o.format == "json" {
+		e.json(out)
+		return code, nil
+	}
+	var text []string
+	if out.Record != nil {
+		text = append(text, out.Record.Text())
+	}
+	if out.Blank != nil {
+		text = append(text, out.Blank.Text())
+	}
+	if out.Tag != nil {
+		text = append(text, out.Tag.Text())
+	}
+	fmt.Fprint(e.out, strings.Join(text, "\n"))
+	return code, nil
+}
+
+// reported is what was asked for.
+func (e *env) reported(o reportOptions) (code exit, out reportJSON, err error) {
+	var p *steps.Plan
+	var r record
 	if o.record == "" {
-		p, err := e.firstPlan(o)
-		if err != nil {
-			return exitOf(err), err
-		}
-		if o.blank {
-			s := report.MakeSheet(p)
-			out.Blank, text = &s, append(text, s.Text())
-		}
-		if o.tag {
-			t := report.MakeTag(p)
-			out.Tag, text = &t, append(text, t.Text())
+		if p, err = e.firstPlan(o); err != nil {
+			return exitOf(err), out, err
 		}
 	} else {
-		r, err := e.readRecord(o.job, o.record)
-		if err != nil {
-			return exitOf(err), err
+		if r, err = e.readRecord(o.job, o.record); err != nil {
+			return exitOf(err), out, err
 		}
 		r.odd(e)
 		f, err := r.pick(o.setup)
 		if err != nil {
-			return exitUsage, err
+			return exitUsage, out, err
 		}
-		code = f.standing()
-		rec := report.Make(&f.state, report.About{Part: partOf(o.record), Record: o.record, Version: version()})
-		t := report.MakeTag(f.state.Plan())
-		switch {
-		case o.blank:
-			s := report.MakeSheet(f.state.Plan())
-			out.Blank, text = &s, append(text, s.Text())
-		case o.tag:
-			out.Tag, text = &t, append(text, t.Text())
-		default:
-			out.Record, out.Tag, text = &rec, &t, append(text, rec.Text(), t.Text())
+		p, code = f.state.Plan(), f.standing()
+		if !o.blank && !o.tag {
+			rec := e.sheetOf(r, f, o.record)
+			out.Record = &rec
 		}
 	}
-	if o.format == "json" {
-		e.json(out)
-	} else {
-		fmt.Fprint(e.out, strings.Join(text, "\n"))
+	if o.blank {
+		s := report.MakeSheet(p)
+		out.Blank = &s
 	}
-	return code, nil
+	if o.tag || !o.blank {
+		t, ok := e.tagOf(p, o, r)
+		if !ok && o.tag {
+			return exitUsage, out, &usageError{"setup " + quoted(p.Setup.Name) + " has no fixture", "name one that has, with --setup"}
+		}
+		if ok {
+			out.Tag = &t
+		}
+	}
+	return code, out, nil
+}
+
+// sheetOf is what the sheet of one setup of a record says.
+func (e *env) sheetOf(r record, f folded, path string) report.Record {
+	about := report.About{Part: partOf(path), Record: path, Version: version()}
+	if card, ok := e.fixtureNow(f.state.Plan(), r.job.Path); ok {
+		about.History = card.History
+	}
+	return report.Of(r.log, &f.state, about)
+}
+
+// fixtureNow is the card of a setup's fixture as it stands on the disk; ok is false where it does not read, or is now
+// another fixture's.
+func (e *env) fixtureNow(p *steps.Plan, jobPath string) (jobs.Fixture, bool) {
+	if p.Setup.Card == "" {
+		return jobs.Fixture{}, false
+	}
+	card, faults := jobs.ReadFixture(e.disk, besides(jobPath, p.Setup.Card))
+	return card, len(faults) == 0 && card.ID == p.Job.Fixture.ID
+}
+
+// tagOf is the tag of a fixture as it is now: by its card, and by the records of the job that are not on it yet.
+func (e *env) tagOf(p *steps.Plan, o reportOptions, r record) (report.Tag, bool) {
+	card, ok := e.fixtureNow(p, cmp.Or(o.job, o.record))
+	if !ok {
+		card = p.Job.Fixture
+	}
+	written := func(path string) bool {
+		return ok && slices.ContainsFunc(card.History, func(c jobs.Change) bool { return c.Key == recordName(path) })
+	}
+	owed := 0
+	if o.record != "" && !written(o.record) {
+		owed = r.released(p.Setup.Card)
+	}
+	if list, err := jobs.Records(e.disk, o.job); ok && o.job != "" && err == nil {
+		for _, other := range list {
+			if recordName(other.Path) == recordName(o.record) || written(other.Path) {
+				continue
+			}
+			if r, err := e.readRecord(o.job, other.Path); err == nil {
+				owed += r.released(p.Setup.Card)
+			}
+		}
+	}
+	return report.MakeTag(p, &card, owed)
+}
+
+// released counts the setups on a fixture that a record has released.
+func (r record) released(card string) int {
+	n := 0
+	for _, f := range r.setups {
+		if f.state.Released && f.state.Plan().Setup.Card == card {
+			n++
+		}
+	}
+	return n
 }
 
 // firstPlan is the plan of the setup asked for, else of the first that can be walked.

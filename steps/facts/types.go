@@ -24,6 +24,7 @@ var (
 	Threads   = fold.NewFact[ThreadsFact]("threads")
 	Screws    = fold.NewFact[ScrewsFact]("screws")
 	Shift     = fold.NewFact[ShiftFact]("shift", "dx,dy,rot")
+	Release   = fold.NewFact[Done]("release")
 	Ball      = fold.NewFact[BallFact]("ball")
 	Tram      = fold.NewFact[TramFact]("tram", "x,y")
 	Column    = fold.NewFact[ColumnFact]("tram/column")

@@ -3,6 +3,7 @@ package fold
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"fliptrue/calc/unit"
 )
@@ -30,6 +31,20 @@ func (v Verdict) String() string { return verdictWords[v] }
 
 // MarshalJSON writes the lower-case word.
 func (v Verdict) MarshalJSON() ([]byte, error) { return json.Marshal(verdictJSON[v]) }
+
+// UnmarshalJSON reads that word back.
+func (v *Verdict) UnmarshalJSON(b []byte) error {
+	var word string
+	if err := json.Unmarshal(b, &word); err != nil {
+		return err
+	}
+	i := slices.Index(verdictJSON[:], word)
+	if i < 0 {
+		return fmt.Errorf("verdict %q is not known", word)
+	}
+	*v = Verdict(i)
+	return nil
+}
 
 // OK says that the work may go on.
 func (v Verdict) OK() bool { return v == Pass || v == Waived }

@@ -12,8 +12,17 @@ import (
 	"fliptrue/steps/bench/builtin"
 )
 
+// logOf is a log of events.
+func logOf(es []jobs.Event) *steps.Log {
+	l := steps.NewLog()
+	for _, e := range es {
+		l.Apply(e)
+	}
+	return l
+}
+
 // walked is the built-in job walked by the scripted person, and its plan.
-func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*steps.State, *steps.Plan) {
+func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*steps.Log, *steps.Plan) {
 	t.Helper()
 	j, err := builtin.Job(holdDown)
 	if err != nil {
@@ -27,8 +36,7 @@ func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*steps.
 	if err != nil {
 		t.Fatal(err)
 	}
-	st := steps.Fold(p, append(r.Walk.Events, more...))
-	return &st, p
+	return logOf(append(r.Walk.Events, more...)), p
 }
 
 // fits holds a text to the width of a page and to printing characters.
@@ -73,11 +81,8 @@ func noNulls(t *testing.T, v any, may ...string) {
 
 func TestRecordOfAReleasedPart(t *testing.T) {
 	for _, plan := range []string{"T", "M", "S"} {
-		st, _ := walked(t, plan, "")
-		if !st.Released {
-			t.Fatalf("plan %s is not released", plan)
-		}
-		r := Make(st, About{Part: 4, Record: "lid.4.record.yaml", Version: "abc"})
+		l, p := walked(t, plan, "")
+		r := Make(l, p, About{Part: 4, Record: "lid.4.record.yaml", Version: "abc"})
 		if r.State != "released" || r.HeldAt != "" || r.Released == nil || len(r.Register) != 2 || r.Shift == nil || len(r.Readings) < 40 {
 			t.Errorf("plan %s: %+v", plan, r)
 		}
@@ -89,13 +94,13 @@ func TestRecordOfAReleasedPart(t *testing.T) {
 				t.Errorf("plan %s: tool %d has no length", plan, tool.Number)
 			}
 		}
-		noNulls(t, r, "box", "at", "got", "guard", "max")
+		noNulls(t, r, "box", "at", "got", "guard", "max", "share", "dof", "given", "lift")
 		text := r.Text()
 		fits(t, text)
 		if n := strings.Count(text, "\n"); n > 75 {
 			t.Errorf("plan %s: %d lines are no page", plan, n)
 		}
-		for _, want := range []string{"COMPASS-BOX LID   part 4   setup side2", "RELEASED", "fixture FX-3", "read back   X -", "hinge bore", "PASS        release", "lid.4.record.yaml", "not taken: the file was not there"} {
+		for _, want := range []string{"COMPASS-BOX LID   part 4   setup side2", "RELEASED", "fixture FX-3", "read back   X -", "hinge bore", "PASS        release", "lid.4.record.yaml", "not taken: the"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("plan %s: the page has no %q\n%s", plan, want, text)
 			}
@@ -104,8 +109,8 @@ func TestRecordOfAReleasedPart(t *testing.T) {
 }
 
 func TestRecordOfATroubledPart(t *testing.T) {
-	st, p := walked(t, "T", "chip-in-bore", jobs.Event{Note: "spanner slipped"}, jobs.Event{Mishap: "side2/fixture-tapped"})
-	r := Make(st, About{Part: 1})
+	l, p := walked(t, "T", "chip-in-bore", jobs.Event{Note: "spanner slipped"}, jobs.Event{Mishap: "side2/fixture-tapped"})
+	r := Make(l, p, About{Part: 1})
 	if r.State != "held" || r.HeldAt == "" || r.Offset != nil || len(r.Register) != 0 || len(r.Mishaps) != 1 {
 		t.Errorf("%+v", r)
 	}
@@ -124,14 +129,17 @@ func TestRecordOfATroubledPart(t *testing.T) {
 		t.Error("the hit taken again has lost its first reading")
 	}
 	// Nothing was read yet: still a page.
-	begun := steps.Fold(p, []jobs.Event{{Begin: "side2"}})
-	fits(t, Make(&begun, About{}).Text())
-	noNulls(t, Make(&begun, About{}), "begun", "last", "released", "offset", "shift", "box", "at", "length")
+	begun := Make(logOf([]jobs.Event{{Begin: "side2"}}), p, About{})
+	fits(t, begun.Text())
+	noNulls(t, begun, "begun", "last", "released", "offset", "shift", "box", "at", "length", "worst", "u", "given")
 }
 
 func TestTag(t *testing.T) {
 	_, p := walked(t, "T", "")
-	tag := MakeTag(p)
+	tag, ok := MakeTag(p, &p.Job.Fixture, 0)
+	if !ok {
+		t.Fatal("no tag")
+	}
 	lines := strings.Split(strings.TrimSpace(tag.Text()), "\n")
 	for _, l := range lines {
 		if utf8.RuneCountInString(l) != utf8.RuneCountInString(lines[0]) {
@@ -144,6 +152,9 @@ func TestTag(t *testing.T) {
 		}
 	}
 	noNulls(t, tag)
+	if used, _ := MakeTag(p, &p.Job.Fixture, 1); used.Cycles != 4 || used.Uses != tag.Uses+1 {
+		t.Errorf("after a use that the card has not: %+v", used)
+	}
 }
 
 func TestBlankSheet(t *testing.T) {

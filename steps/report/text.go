@@ -2,27 +2,29 @@ package report
 
 import (
 	"fmt"
-	"maps"
-	"slices"
+	"math"
 	"strings"
 	"time"
 
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // width is that of a page, characters.
 const width = 78
 
-func sortedTools(tools map[int]jobs.Tool) []int { return slices.Sorted(maps.Keys(tools)) }
-
 // page gathers lines with their headings.
 type page struct{ strings.Builder }
 
 func (b *page) line(format string, args ...any) {
-	b.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " ") + "\n")
+	b.WriteString(strings.ReplaceAll(strings.TrimRight(fmt.Sprintf(format, args...), " "+kept), kept, " ") + "\n")
 }
+
+// kept is a blank at which no line is broken.
+const kept = "\u00a0"
+
+// whole keeps a text on one line, its blanks as they are.
+func whole(text string) string { return strings.ReplaceAll(text, " ", kept) }
 
 func (b *page) heading(s string) {
 	b.line("%s %s", s, strings.Repeat("-", max(0, width-len([]rune(s))-1)))
@@ -32,7 +34,7 @@ func (b *page) heading(s string) {
 func (b *page) wrapped(first, text string) {
 	indent := strings.Repeat(" ", len([]rune(first)))
 	line := first
-	for _, w := range strings.Fields(text) {
+	for _, w := range strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == '\n' || c == '\t' }) {
 		if len([]rune(line))+1+len([]rune(w)) > width && strings.TrimSpace(line) != strings.TrimSpace(first) {
 			b.line("%s", line)
 			line = indent
@@ -43,6 +45,17 @@ func (b *page) wrapped(first, text string) {
 		line += w
 	}
 	b.line("%s", line)
+}
+
+// apart are texts with room between them.
+func apart(texts ...string) string {
+	out := ""
+	for _, t := range texts {
+		if t != "" {
+			out += whole(t+"  ") + " "
+		}
+	}
+	return out
 }
 
 func stamp(t *time.Time) string {
@@ -59,114 +72,172 @@ func or(s, otherwise string) string {
 	return s
 }
 
-// Text is the record as one page.
+// Text is the record as one page, to be read in a terminal.
 func (r Record) Text() string {
 	var b page
-	sys := r.sys
-	num := func(v float64) string { return unit.Format(v, unit.KLength, sys, 0) }
-	signed := func(v float64) string { return unit.Signed(v, unit.KLength, sys, 0) }
-	mm := unit.UnitName(unit.KLength, sys)
-
-	part := fmt.Sprint(r.Part)
-	if r.Parts > 0 {
-		part += fmt.Sprintf(" of %d", r.Parts)
+	r.headText(&b)
+	r.offsetText(&b)
+	r.registerText(&b)
+	b.heading("steps: the check nearest its limit, and how near it is")
+	for _, s := range r.Steps {
+		b.stepText(s, r.sys)
 	}
-	b.line("%s   part %s   setup %s", strings.ToUpper(r.Job), part, r.Setup)
+	if r.StopPoints != "" {
+		b.line("%-20s asked while it is cut; not all answered", r.StopPoints)
+	}
+	r.ledgerText(&b)
+	b.line("%s", strings.Repeat("-", width))
+	b.wrapped("", fmt.Sprintf("%d raw readings are in %s. Formulas of fliptrue %s.", len(r.Readings), or(r.RecordFile, "the record"), or(r.Version, "of unknown version")))
+	return b.String()
+}
+
+// whose says which part and setup it is.
+func (r Record) whose() string {
+	part := ""
+	if r.Part > 0 {
+		if part = fmt.Sprintf("part %d", r.Part); r.Parts > 0 {
+			part += fmt.Sprintf(" of %d", r.Parts)
+		}
+	}
+	s := apart(part) + "setup " + r.Setup
+	if r.Flip != "" {
+		s += ", turned about " + strings.ToUpper(r.Flip)
+	}
+	if r.HoldDown != "" {
+		s += ", plan " + r.HoldDown
+	}
+	return s
+}
+
+// standing is the state with the step that it is held at.
+func (r Record) standing() string {
 	state := strings.ToUpper(r.State)
 	if r.HeldAt != "" {
 		state += " at " + r.HeldAt
 	}
-	b.line("%s   begun %s   last %s   released %s", state, stamp(r.Begun), stamp(r.Last), stamp(r.Released))
-	b.line("stock %s   operator %s", or(r.Stock, "-"), or(r.Operator, "-"))
-	b.line("fixture %s, use %d, %s, %d thread cycles before", r.Fixture.ID, r.Fixture.Use, r.Fixture.Material, r.Fixture.Cycles)
-	for _, l := range append(slices.Clone(r.Environment), r.Instruments...) {
+	return state
+}
+
+// headText is who, when and with what.
+func (r Record) headText(b *page) {
+	b.wrapped("", apart(strings.ToUpper(r.Job))+r.whose())
+	b.line("%s   begun %s   last %s   released %s", r.standing(), stamp(r.Begun), stamp(r.Last), stamp(r.Released))
+	b.wrapped("", apart("stock "+or(r.Stock, "-"))+"operator "+or(r.Operator, "-"))
+	if f := r.Fixture; f != nil {
+		b.wrapped("", fmt.Sprintf("fixture %s, use %d, %s, %d thread cycles before", f.ID, f.Use, f.Material, f.Cycles))
+	}
+	show := func(v float64) string { return unit.Show(v, unit.KLength, r.sys, 0) }
+	for _, l := range append(append([]Line{}, r.Environment...), r.Instruments...) {
 		b.wrapped(fmt.Sprintf("%-20s ", l.What), l.Says)
 	}
-
-	b.heading("tools and programs")
+	for _, s := range r.Sizes {
+		b.wrapped(fmt.Sprintf("%-20s ", s.What), s.says(show))
+	}
 	for _, t := range r.Tools {
 		length := "not read"
 		if t.Length != nil {
-			length = num(*t.Length) + " " + mm
+			length = show(*t.Length)
 		}
-		b.line("T%-3d %-18s dia %s, stick-out %s, length %s", t.Number, t.Name, num(t.Dia), num(t.Stickout), length)
+		b.wrapped(fmt.Sprintf("T%-19d ", t.Number), t.Name+", length "+length)
 	}
 	for _, p := range r.Programs {
-		box := ""
-		if p.Box != nil {
-			box = fmt.Sprintf(", box %s %s %s to %s %s %s", num(p.Box[0]), num(p.Box[1]), num(p.Box[2]), num(p.Box[3]), num(p.Box[4]), num(p.Box[5]))
-		}
-		b.wrapped(fmt.Sprintf("%-8s ", p.Role), p.File+", checksum "+or(p.Checksum, "not taken: the file was not there")+box)
+		b.wrapped(fmt.Sprintf("%-20s ", p.Role), p.says())
 	}
+}
 
-	b.heading("offset, " + mm)
-	if o := r.Offset; o == nil {
-		b.line("void or not yet made")
-	} else {
-		rot := ""
-		if o.RotationDeg != 0 {
-			rot = fmt.Sprintf("   rotation %.4f deg", o.RotationDeg)
-		}
-		b.line("%s   X %s   Y %s   Z %s%s   Z0 is %s", o.Word, signed(o.X), signed(o.Y), signed(o.Z), rot, strings.ToUpper(o.Z0))
-		var typed []string
-		for _, l := range o.Echoed {
-			typed = append(typed, strings.ToUpper(l.What)+" "+l.Says)
-		}
-		b.line("read back   %s", or(strings.Join(typed, "   "), "not yet"))
+// says is a size with what is known of it.
+func (s Size) says(show func(float64) string) string {
+	says := show(s.Value)
+	if s.U != nil {
+		says += ", u " + show(*s.U)
 	}
+	says += ", " + s.Source
+	if s.Given != nil && *s.Given != s.Value {
+		says += "; the job says " + show(*s.Given)
+	}
+	return says
+}
 
+func (p Program) says() string {
+	says := p.File + ", checksum " + or(p.Checksum, "not taken: the file was not there")
+	switch {
+	case p.Changed:
+		says += "; CHANGED SINCE, now " + p.Now
+	case p.Checksum != "" && p.Now == "":
+		says += "; the file is not there now"
+	}
+	return says
+}
+
+func (r Record) offsetText(b *page) {
+	if r.Word == "" {
+		if len(r.Results) > 0 {
+			b.heading("found")
+		}
+		for _, x := range r.Results {
+			b.wrapped(fmt.Sprintf("%-32s ", x.What), unit.Show(x.Value, x.kind, r.sys, 0))
+		}
+		return
+	}
+	b.heading("offset, " + unit.UnitName(unit.KLength, r.sys))
+	o := r.Offset
+	if o == nil {
+		b.line("%s   void or not yet made", r.Word)
+		return
+	}
+	signed := func(v float64) string { return unit.Signed(v, unit.KLength, r.sys, 0) }
+	rot := ""
+	if o.RotationDeg != 0 {
+		rot = fmt.Sprintf("   rotation %.4f deg", o.RotationDeg)
+	}
+	b.line("%s   X %s   Y %s   Z %s%s   Z0 is %s", o.Word, signed(o.X), signed(o.Y), signed(o.Z), rot, strings.ToUpper(o.Z0))
+	var typed []string
+	for _, l := range o.Echoed {
+		typed = append(typed, strings.ToUpper(l.What)+" "+l.Says)
+	}
+	b.wrapped("read back   ", or(apart(typed...), "not yet"))
+	if !o.Stands {
+		b.line("it served, and fell since")
+	}
+}
+
+func (r Record) registerText(b *page) {
+	if len(r.Register) == 0 {
+		return
+	}
+	mm := unit.UnitName(unit.KLength, r.sys)
+	num := func(v float64) string { return unit.Format(v, unit.KLength, r.sys, 0) }
 	b.heading(fmt.Sprintf("register, %s, U 95 %%; allowance %s; part's feature minus where the tool cuts", mm, num(r.Allowance)))
 	for _, f := range r.Register {
 		with := func(a int) string {
-			return strings.TrimSuffix(unit.FormatU(f.Error[a], f.U[a], unit.KLength, sys, 0), " "+mm)
+			return strings.TrimSuffix(unit.FormatU(f.Error[a], f.U[a], unit.KLength, r.sys, 0), " "+mm)
 		}
-		b.line("%-18s X %s   Y %s   largest: %s", f.Name, with(0), with(1), f.Largest[worse(f)])
+		b.wrapped(fmt.Sprintf("%-18s ", f.Name), apart("X "+with(0), "Y "+with(1), "largest: "+f.Largest[worse(f)]))
 	}
-	if len(r.Register) == 0 {
-		b.line("not known without an offset")
+	if w := r.Worst; w != nil {
+		f := r.Register[w.Feature]
+		var assumed []string
+		for _, s := range f.Budget[w.Axis].Assumed {
+			assumed = append(assumed, s.Name)
+		}
+		b.wrapped("", fmt.Sprintf("worst: %s %s, %s ± guard %s of %s; assumed in it: %s; no line for: %s", f.Name, axes[w.Axis], num(w.Value), num(w.Guard), num(w.Limit),
+			or(strings.Join(assumed, ", "), "nothing"), strings.Join(r.NoLine, "; ")))
 	}
 	if s := r.Shift; s != nil {
-		b.line("%-18s X %s   Y %s   turned %.4f deg", "shift since baseline", signed(s.DX), signed(s.DY), s.RotDeg)
+		b.wrapped("", "moved since "+s.Since+": "+apart("X "+unit.Signed(s.DX, unit.KLength, r.sys, 0), "Y "+unit.Signed(s.DY, unit.KLength, r.sys, 0), fmt.Sprintf("turned %.4f deg", unsigned(s.RotDeg))))
 	}
-	b.line("measured result    not inspected here: X ________  Y ________")
+	b.line("as inspected       X ________  Y ________")
+}
 
-	b.heading("steps and limits as they were")
-	for _, s := range r.Steps {
-		says := checks(s.Checks, r.state, s.ID, sys)
-		switch {
-		case s.Verdict == steps.Void:
-			says = s.Cause
-		case s.Cause != "":
-			says = strings.TrimPrefix(says+"; ", "; ") + "it served; lost since by " + s.Cause
-		}
-		if s.Rounds > 1 {
-			says = strings.TrimSuffix(fmt.Sprintf("%d rounds; %s", s.Rounds, says), "; ")
-		}
-		b.wrapped(fmt.Sprintf("%-11s %-9s ", s.Verdict, s.ID), says)
-	}
+// axes are the names of a register's axes.
+var axes = [2]string{"X", "Y"}
 
-	if len(r.Holding) > 0 {
-		b.heading("holding")
-		for _, l := range r.Holding {
-			b.wrapped("", l.What+": "+l.Says)
-		}
+// unsigned takes the sign off what prints as nothing.
+func unsigned(deg float64) float64 {
+	if math.Abs(deg) < 0.00005 {
+		return 0
 	}
-	b.heading("waivers and mishaps")
-	for _, w := range r.Waivers {
-		b.wrapped("waived ", fmt.Sprintf("%s at %s: %s (%s)", w.Limit, or(w.Number, "-"), w.Reason, stamp(w.At)))
-	}
-	for _, m := range r.Mishaps {
-		b.line("%s %s %s", stamp(m.At), m.ID, m.Tool)
-	}
-	if len(r.Waivers)+len(r.Mishaps) == 0 {
-		b.line("none")
-	}
-	for _, n := range r.Notes {
-		b.wrapped("note ", n)
-	}
-	b.line("%s", strings.Repeat("-", width))
-	b.wrapped("", fmt.Sprintf("%d raw readings are in %s. Formulas of fliptrue %s.", len(r.Readings), or(r.RecordFile, "the record"), or(r.Version, "of unknown version")))
-	return b.String()
+	return deg
 }
 
 // worse is the axis on which a feature is worse.
@@ -189,38 +260,92 @@ func limitName(limit, step string) string {
 	return strings.ReplaceAll(strings.TrimPrefix(limit, step+"."), ".", " ")
 }
 
-// checks says a step's limits in one line, with units by their kinds.
-func checks(cs []Check, st *steps.State, id string, sys unit.System) string {
-	var out []string
-	ss, _ := st.Step(steps.StepID(id))
-	for i, c := range cs {
-		if c.Got == nil || c.Max == nil {
-			if !c.Verdict.OK() {
-				out = append(out, limitName(c.Limit, id)+" "+c.Verdict.String())
-			}
-			continue
-		}
-		if *c.Got == 0 && *c.Max == 0 && c.Verdict == steps.Pass { // nothing of it was allowed, and there was none
-			out = append(out, limitName(c.Limit, id)+" 0")
-			continue
-		}
-		k := unit.KLength
-		if ss != nil && i < len(ss.Outcome.Checks) {
-			k = ss.Outcome.Checks[i].Limit.Unit
-		}
-		s := limitName(c.Limit, id) + " " + unit.Format(*c.Got, k, sys, 0)
+// says is a check with its numbers, and what it came to where it did not pass.
+func (c Check) says(step string, sys unit.System) string {
+	s := limitName(c.Limit, step)
+	if c.Got != nil && c.Max != nil {
+		s += " " + unit.Format(*c.Got, c.kind, sys, 0)
 		if c.Guard != nil && *c.Guard > 0 {
-			s += " ± guard " + unit.Format(*c.Guard, k, sys, 0)
+			s += " ± " + unit.Format(*c.Guard, c.kind, sys, 0)
 		}
 		s += " of "
 		if c.Min {
 			s += "at least "
 		}
-		s += unit.Format(*c.Max, k, sys, 0)
-		if c.Verdict != steps.Pass {
-			s += " " + c.Verdict.String()
-		}
-		out = append(out, s)
+		s += unit.Show(*c.Max, c.kind, sys, 0)
 	}
-	return strings.Join(out, ", ")
+	if c.Verdict != fold.Pass {
+		s += " " + c.Verdict.String()
+	}
+	return s
+}
+
+// percent is a share as it is printed.
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+// stepText is a step with the check nearest its limit, and all that do not pass.
+func (b *page) stepText(s Step, sys unit.System) {
+	var says []string
+	if s.Rounds > 1 {
+		says = append(says, fmt.Sprintf("round %d", s.Rounds))
+	}
+	for i, c := range s.Checks {
+		if i == s.Nearest || !c.Verdict.OK() || c.Verdict == fold.Waived {
+			w := c.says(s.ID, sys)
+			if c.Share != nil {
+				w += ", " + whole(percent(*c.Share))
+			}
+			says = append(says, w)
+		}
+	}
+	if len(says) == 0 && s.Answers > 0 {
+		says = append(says, plural(s.Answers, "answer")+" as wanted")
+	}
+	switch {
+	case s.Verdict == fold.Void:
+		says = []string{s.Cause}
+	case s.Cause != "":
+		says = append(says, "served; lost since: "+s.Cause)
+	}
+	b.wrapped(fmt.Sprintf("%-11s %-11s ", s.Verdict, s.ID), strings.Join(says, "; "))
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// ledgerText is how it was held, what was waived and what happened.
+func (r Record) ledgerText(b *page) {
+	if len(r.Holding) > 0 {
+		b.heading("holding")
+		for _, l := range r.Holding {
+			b.wrapped("", l.What+": "+l.Says)
+		}
+	}
+	b.heading("waivers and mishaps")
+	for _, w := range r.Waivers {
+		b.wrapped("waived ", fmt.Sprintf("%s at %s: %s (%s)", w.Limit, or(w.Number, "-"), w.Reason, stamp(w.At)))
+	}
+	for _, m := range r.Mishaps {
+		says := strings.TrimSpace(m.ID+" "+m.Tool) + ": " + m.Words
+		if len(m.Again) > 0 {
+			says += "; read again: " + strings.Join(m.Again, ", ")
+		}
+		b.wrapped(stamp(m.At)+" ", says)
+	}
+	if len(r.Waivers)+len(r.Mishaps) == 0 {
+		b.line("none")
+	}
+	for _, w := range r.WayBack {
+		b.line("way back: %s, %s", w.Title, plural(w.Readings, "reading"))
+	}
+	if l := r.Level; len(l.Unasked) > 0 {
+		b.wrapped("note ", fmt.Sprintf("begun by walk %d of %d, which did not ask for: %s", l.Walk, l.Newest, strings.Join(l.Unasked, ", ")))
+	}
+	for _, n := range r.Notes {
+		b.wrapped("note ", n)
+	}
 }
