@@ -8,7 +8,6 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
-	"fliptrue/steps/report"
 )
 
 // records notes what is said of records and cards that are not as they should be.
@@ -58,6 +57,7 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 	}
 	s.kept(t)
 	s.loosened(t)
+	s.sheets(t)
 	later := steps.Begin(lidWith(t, nil).Setup.Name, nil, "")
 	later.Cards["walk"] = "99"
 	newer := steps.Fold(lidWith(t, nil), []jobs.Event{later})
@@ -228,12 +228,6 @@ func (s *said) unpassed(w walked, es []jobs.Event) {
 		s.state(w.setting, &st, ss.ID)
 		s.reported(&st)
 	}
-}
-
-// reported puts in the sheets.
-func (s *said) reported(st *steps.State) {
-	s.reach(report.Make(st, report.About{Part: 1, Record: "a.record.yaml", Version: "1"}).Text())
-	s.reach(report.MakeTag(st.Plan()).Text())
 }
 
 // kept notes what is said of records of earlier walks, and of several setups in one.

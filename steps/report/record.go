@@ -89,7 +89,7 @@ type Offset struct {
 	Y           float64 `json:"y"`
 	Z           float64 `json:"z"`
 	RotationDeg float64 `json:"rotation_deg"`
-	Stands      bool    `json:"stands"` // false: it served, and fell since
+	Cause       string  `json:"cause"`  // why it fell since it served, "" while it stands
 	Echoed      []Line  `json:"echoed"` // as typed
 }
 
@@ -129,7 +129,7 @@ func Make(log *fold.Log, p *fold.Plan, about About) Record {
 	return Of(log, &st, about)
 }
 
-// Of is the same where the State is at hand already.
+// Of is the same where the State is at hand already; without a log it has no pictures.
 func Of(log *fold.Log, st *fold.State, about About) Record {
 	j, s := st.Plan().Job, st.Plan().Setup
 	r := Record{Job: j.Name, Part: about.Part, Parts: j.Parts, Stock: j.Part.Stock, Setup: st.Setup, Flip: s.Flip, HoldDown: s.HoldDown, Word: s.Offset,
@@ -160,7 +160,9 @@ func Of(log *fold.Log, st *fold.State, about About) Record {
 	for _, n := range st.Notes {
 		r.Notes = append(r.Notes, n.Text)
 	}
-	r.pictures = r.scenes(log, st)
+	if log != nil {
+		r.pictures = r.scenes(log, st)
+	}
 	r.fill()
 	return r
 }
@@ -177,7 +179,12 @@ func (r *Record) offset(st *fold.State) {
 	if !ok {
 		return
 	}
-	r.Offset = &Offset{Word: s.Offset, Z0: s.Z0, X: float64(f.X), Y: float64(f.Y), Z: float64(f.Z), RotationDeg: degrees(f.Rot), Stands: stands}
+	r.Offset = &Offset{Word: s.Offset, Z0: s.Z0, X: float64(f.X), Y: float64(f.Y), Z: float64(f.Z), RotationDeg: degrees(f.Rot)}
+	for _, k := range st.Facts {
+		if k.ID == facts.Offset.ID && k.Void != nil {
+			r.Offset.Cause = k.Void.Words
+		}
+	}
 	for i := range st.Steps {
 		ss := &st.Steps[i]
 		if !ss.Verdict.OK() || !slices.ContainsFunc(ss.Outcome.Facts, func(k fold.Known) bool { return k.ID == facts.Echo.ID }) {
@@ -207,12 +214,16 @@ func degrees(a unit.Angle) float64 { return float64(a) * 180 / math.Pi }
 
 // shift is the motion of the part, and from what it was told.
 func (r *Record) shift(st *fold.State) {
-	f, ok := facts.Shift.By(st.Fact)
+	k, ok := st.Fact(facts.Shift.ID)
+	if !ok {
+		return
+	}
+	f, ok := facts.Shift.Read(k)
 	if !ok {
 		return
 	}
 	r.Shift = &Shift{float64(f.DX), float64(f.DY), degrees(f.Rot), "the dial's zero before the screws"}
-	if _, ok := st.Fact(facts.Baseline.ID); ok {
+	if b, ok := st.Fact(facts.Baseline.ID); ok && b.Last < k.First { // one read afterwards is for later
 		r.Shift.Since = "the baseline"
 	}
 }

@@ -97,6 +97,9 @@ func TestRecordOfAReleasedPart(t *testing.T) {
 		noNulls(t, r, "box", "at", "got", "guard", "max", "share", "dof", "given", "lift")
 		text := r.Text()
 		fits(t, text)
+		if since := strings.Contains(text, "since the baseline"); since != (plan != "S") {
+			t.Errorf("plan %s: moved since %s", plan, r.Shift.Since)
+		}
 		if n := strings.Count(text, "\n"); n > 75 {
 			t.Errorf("plan %s: %d lines are no page", plan, n)
 		}

@@ -196,8 +196,8 @@ func (r Record) offsetText(b *page) {
 		typed = append(typed, strings.ToUpper(l.What)+" "+l.Says)
 	}
 	b.wrapped("read back   ", or(apart(typed...), "not yet"))
-	if !o.Stands {
-		b.line("it served, and fell since")
+	if o.Cause != "" {
+		b.wrapped("", lost+o.Cause)
 	}
 }
 
@@ -305,10 +305,13 @@ func (b *page) stepText(s Step, sys unit.System) {
 	case s.Verdict == fold.Void:
 		says = []string{s.Cause}
 	case s.Cause != "":
-		says = append(says, "served; lost since: "+s.Cause)
+		says = append(says, lost+s.Cause)
 	}
 	b.wrapped(fmt.Sprintf("%-11s %-11s ", s.Verdict, s.ID), strings.Join(says, "; "))
 }
+
+// lost begins why something fell after it had served.
+const lost = "served; lost since: "
 
 func plural(n int, what string) string {
 	if n == 1 {

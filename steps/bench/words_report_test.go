@@ -1,0 +1,91 @@
+package bench_test
+
+import (
+	"encoding/json"
+	"maps"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/report"
+)
+
+// reported puts in the sheets, their lines as they are before they are broken.
+func (s *said) reported(st *steps.State) {
+	r := report.Of(nil, st, report.About{Part: 1, Record: "a.record.yaml", Version: "1"})
+	s.reach(strings.Join(strings.Fields(r.Text()), " "))
+	s.strings(r)
+	if tag, ok := report.MakeTag(st.Plan(), &st.Plan().Job.Fixture, 0); ok {
+		s.reach(tag.Text())
+	}
+}
+
+// strings puts in all texts of what is printed as JSON.
+func (s *said) strings(v any) {
+	data, err := json.Marshal(v)
+	if err != nil {
+		panic(err)
+	}
+	var at any
+	if err := json.Unmarshal(data, &at); err != nil {
+		panic(err)
+	}
+	var walk func(any)
+	walk = func(at any) {
+		switch x := at.(type) {
+		case string:
+			s.reach(x)
+		case []any:
+			for _, y := range x {
+				walk(y)
+			}
+		case map[string]any:
+			for _, y := range x {
+				walk(y)
+			}
+		}
+	}
+	walk(at)
+}
+
+// sheets puts in what a sheet says of a machine not measured, of plan S, of what fell since and of programs changed since.
+func (s *said) sheets(t *testing.T) {
+	t.Helper()
+	var v fold.Verdict
+	s.reach(json.Unmarshal([]byte(`"good"`), &v).Error())
+	released := func(p *steps.Plan, cards map[string]string) []jobs.Event {
+		r, err := bench.Auto(p, bench.Options{Seed: 7, Cards: cards})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Walk.Events
+	}
+	sheet := func(p *steps.Plan, es []jobs.Event) {
+		st := steps.Fold(p, es)
+		s.reported(&st)
+	}
+	for _, p := range []*steps.Plan{
+		lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Tram, j.Machine.SquareMeasured = nil, false }),
+		sideOne(t, nil),
+	} {
+		sheet(p, released(p, nil))
+	}
+	j, err := builtin.Job("S")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := planOf(t, j, "side2", nil)
+	sheet(p, released(p, nil))
+	file := func(hash string) map[string]steps.ProgramFile {
+		return map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: hash, Data: []byte("G54\n")}}
+	}
+	cards := map[string]string{fold.ProgramCard("side2", "top"): "0123"}
+	maps.Copy(cards, jobs.Flatten(j))
+	begin := []jobs.Event{steps.Begin("side2", cards, "")}
+	sheet(planOf(t, j, "side2", file("4567")), begin)
+	sheet(p, begin)
+}
