@@ -27,6 +27,7 @@ type Machine struct {
 	Dial           Dial                  `key:"dial" says:"The test indicator." eg:"{graduation: 0.002}"`
 	Finder         *EdgeFinder           `key:"edge-finder" says:"A mechanical edge finder; left out without one." eg:"{dia: 10, repeat: 0.005}"`
 	Homed          bool                  `key:"homed" rule:"default true" says:"The machine homes, so that machine coordinates are the same every day." eg:"true"`
+	Feed           map[string]Feed       `key:"feed" rule:"names axes|dial|calliper|micrometer" says:"Where readings arrive from, by what is read: the axes as the control shows them, a dial, a calliper, a micrometer." eg:"{axes: {file: probe.log, columns: [x, y, z]}}"`
 	Foot           [2]float64            `key:"foot" rule:"min 0" says:"Foot of the column on its base: width along X, depth along Y; left out when not known." eg:"[180, 240]"`
 	Hash           string
 	History        []Change `key:"history" says:"What records wrote back, by record; not for your hand." eg:"{lid.1: {tram.x: 0.010/300}}"`

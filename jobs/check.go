@@ -61,6 +61,7 @@ func crosses(a, b, c, d Point) bool {
 
 // machine checks what the fields of a machine card say together.
 func (r *reader) machine(m *Machine) {
+	r.feeds(m)
 	if p := m.Probe; p != nil && p.Ball > 0 {
 		for _, x := range []struct {
 			key string

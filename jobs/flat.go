@@ -12,7 +12,7 @@ import (
 // its place: job.setups.side2.screws.at.0.1, machine.probe.radius, fixture.alpha.
 // Places in a list count from 0; the order of named entries is kept under "#".
 // job.hash, machine.hash and fixture.hash are the hashes of the files. What records
-// wrote back (history) is left out.
+// wrote back (history) and where readings arrive from (feed) are left out.
 //
 // A record copies this with begin, so that it can be replayed after a card changed.
 func Flatten(j *Job) map[string]string {
@@ -22,7 +22,7 @@ func Flatten(j *Job) map[string]string {
 			return
 		}
 		for path, text := range leaves {
-			if path != "history" && !strings.HasPrefix(path, "history.") {
+			if top, _, _ := strings.Cut(path, "."); top != "history" && top != "feed" {
 				flat[prefix+"."+path] = text
 			}
 		}
