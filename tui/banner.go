@@ -23,6 +23,9 @@ func (m *Model) banners() []string {
 	for _, a := range m.amiss {
 		add(a)
 	}
+	for _, f := range m.feedBanners() {
+		add(f)
+	}
 	for _, t := range m.st.Troubles {
 		add("RECORD " + t.Error())
 		break

@@ -13,6 +13,7 @@ import (
 // fill. It counts only after +.
 type blockPage struct {
 	fields []steps.Ask // the step's readings from the focused one on
+	of     []steps.Ask // all readings of the step
 	rows   [][]value
 	by     Source
 	open   bool  // typed rows: more may follow, until an Enter in the empty field
@@ -49,6 +50,7 @@ func (m *Model) block(text string, by Source, open bool) tea.Cmd {
 	from := false
 	for _, q := range ss.Asks {
 		from = from || q.Field == a.Field
+		p.of = append(p.of, q)
 		if from && q.Kind == steps.Reading && q.Unit == a.Unit {
 			p.fields = append(p.fields, q)
 		}
@@ -68,28 +70,47 @@ func (p *blockPage) values() []value { return slices.Concat(p.rows...) }
 
 // reading is the one that number i is for, if that can be said.
 func (p *blockPage) reading(i int) (steps.Ask, bool) {
-	at, why := place(p.rows, p.fields)
-	if why != "" || at[i] >= len(p.fields) {
+	at, why := place(p.rows, p.fields, p.of)
+	if why != "" || at[i] == passed || at[i] >= len(p.fields) {
 		return steps.Ask{}, false
 	}
 	return p.fields[at[i]], true
 }
 
+// over says which numbers are passed over, and how many are left.
+func (p *blockPage) over() (is []bool, left int) {
+	is = make([]bool, len(p.values()))
+	at, _ := place(p.rows, p.fields, p.of)
+	for i, k := range at {
+		is[i] = k == passed
+	}
+	for _, o := range is {
+		if !o {
+			left++
+		}
+	}
+	return is, left
+}
+
 // collects says that another row may be typed.
-func (p *blockPage) collects() bool { return p.open && len(p.values()) < len(p.fields) }
+func (p *blockPage) collects() bool {
+	_, n := p.over()
+	return p.open && n < len(p.fields)
+}
 
 // fault says what does not fit between numbers and readings.
 func (p *blockPage) fault() string {
-	if _, why := place(p.rows, p.fields); why != "" {
+	if _, why := place(p.rows, p.fields, p.of); why != "" {
 		return sentence(why)
 	}
-	in := plural(len(p.values()), "number") + " for " + plural(len(p.fields), "reading") + ": "
+	_, n := p.over()
+	in := plural(n, "number") + " for " + plural(len(p.fields), "reading") + ": "
 	switch {
-	case len(p.values()) > len(p.fields):
+	case n > len(p.fields):
 		return in + "which are meant can't be known."
 	case p.collects():
 		return in + "type the next row, or Enter alone when that is all."
-	case len(p.values()) < len(p.fields):
+	case n < len(p.fields):
 		return in + "the rest is asked afterwards."
 	}
 	return ""
@@ -99,10 +120,14 @@ func (p *blockPage) edit(_ *Model, f func(Entry) Entry) { p.text = f(p.text) }
 
 // usable says that the block can be taken.
 func (p *blockPage) usable(m *Model) bool {
-	if len(p.values()) == 0 || len(p.values()) > len(p.fields) {
+	over, n := p.over()
+	if n == 0 || n > len(p.fields) {
 		return false
 	}
 	for i, v := range p.values() {
+		if over[i] {
+			continue
+		}
 		a, ok := p.reading(i)
 		if !ok {
 			return false
@@ -162,7 +187,10 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		var vs [][2]string
 		var fs []string
 		for i, v := range p.values() {
-			a, _ := p.reading(i)
+			a, ok := p.reading(i)
+			if !ok {
+				continue
+			}
 			vs = append(vs, [2]string{a.Field, v.text})
 			fs = append(fs, a.Field)
 		}
@@ -175,7 +203,8 @@ func (p *blockPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 }
 
 func (p *blockPage) middle(m *Model, s *sheet) {
-	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(len(p.values()), "number")))
+	over, n := p.over()
+	s.put(must, m.heading(s.w, "A BLOCK OF READINGS", plural(n, "number")))
 	s.say(must, Caution, p.fault())
 	// Numbers first: they are never cut, and a long name goes on below itself.
 	rows := [][]string{{"as pasted", "that is", ""}}
@@ -193,12 +222,14 @@ func (p *blockPage) middle(m *Model, s *sheet) {
 			default:
 				r[1] = m.t.Say(e.Echo)
 			}
+		} else if over[i] {
+			name, role = "not read here", Dim
 		}
 		rows, names, roles = append(rows, r), append(names, name), append(roles, role)
 	}
 	same := true // as understood: then once is enough
-	for _, r := range rows[1:] {
-		same = same && strings.HasPrefix(r[1], r[0]+" ") && !strings.Contains(r[1], "=")
+	for i, r := range rows[1:] {
+		same = same && !over[i] && strings.HasPrefix(r[1], r[0]+" ") && !strings.Contains(r[1], "=")
 	}
 	if same {
 		for i := range rows {

@@ -47,6 +47,7 @@ type Model struct {
 
 	entries map[string]Entry   // what is typed, by address: no page change loses it
 	offered map[string]offered // what was filled in and not typed, by address
+	feed    arrivals           // what arrived and is not taken
 	did     map[string]bool    // acts done, by the address of the form's first field
 	redo    []string           // fields to take again, in order
 	just    steps.StepID       // a step that has just passed and was not looked at
@@ -139,7 +140,7 @@ func New(o Options) *Model {
 }
 
 // Init starts the idle clock.
-func (m *Model) Init() tea.Cmd { return m.watch() }
+func (m *Model) Init() tea.Cmd { return tea.Batch(m.watch(), m.listen()) }
 
 // State is what the events so far mean.
 func (m *Model) State() steps.State { return m.st }
@@ -161,6 +162,9 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.Batch(cmd, m.watch())
 	case HeldMsg:
 		return m, m.strokesIn(m.keys.Flush(m.now, m.focus()))
+	case arrivedMsg:
+		m.arrived(msg)
+		return m, tea.Batch(m.listen(), m.watch())
 	case savedMsg:
 		m.amiss = msg.amiss
 		return m, m.saved(msg.err)
@@ -341,6 +345,7 @@ func (m *Model) turned() {
 	if m.view == PictureView {
 		m.view = Whole
 	}
+	m.pour()
 	m.draw()
 }
 
@@ -445,6 +450,7 @@ func (m *Model) forget(address string) {
 	}
 	delete(m.entries, address)
 	delete(m.offered, address)
+	delete(m.feed.at, address)
 }
 
 // refresh makes everything anew from the log.

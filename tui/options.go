@@ -25,10 +25,11 @@ type Options struct {
 	// begins and after each Save, like it from another goroutine; nil for nothing.
 	Standing func() []string
 
-	Bench   Bench    // the simulated bench of a practice; nil at a machine
-	Notices []string // said once on the first page: a line that broke off, a changed job
-	First   string   // said on a page of its own before anything else; may be empty
-	Record  string   // where the record is, told on leaving; may be empty
+	Feed    <-chan Arrival // what instruments send; nil where the machine card names none
+	Bench   Bench          // the simulated bench of a practice; nil at a machine
+	Notices []string       // said once on the first page: a line that broke off, a changed job
+	First   string         // said on a page of its own before anything else; may be empty
+	Record  string         // where the record is, told on leaving; may be empty
 }
 
 // Bench stands in for the machine in a practice. steps/bench.World is one.

@@ -98,13 +98,14 @@ func TestPasteGoesByItsLetters(t *testing.T) {
 		t.Errorf("X holds %q, Y %q", s.m.entries[x].Text(), s.m.entries[y].Text())
 	}
 	for _, c := range []struct{ field, text, why string }{
-		{"hit1.x", "X-26.5 Z-50", "Z-50 does not fit"},
-		{"hit1.x", "X-26.5 Y-160.1 Z-50", "Z-50 does not fit"},
+		{"hit1.x", "Z-50", "Z-50 does not fit"},
+		{"hit1.x", "X-26.5 Y-160.1\nZ-50", "Z-50 does not fit"},
+		{"hit1.x", "1 2 3 4\n5 6 7 8", "4 numbers in a row"},
 		{"hit1.x", "X-26.5 -160.1", "-160.1 has none"},
 		{"hit1.x", "X-26.5 X-160.1", "X-160.1 does not fit"},
 		{"hit1.y", "Y-160.1 X-26.5", "X-26.5 does not fit"}, // X of this hit was taken
 		{"hit1.y", "X-26.5", "X-26.5 does not fit"},
-		{"hit1.x", "X-26.5 Y-160.1\nY-160.2 Z-1", "Z-1 does not fit"},
+		{"hit1.x", "X-26.5 Y-160.1 Y-160.2 Y-1", "Y-1 does not fit"},
 	} {
 		s := at(c.field)
 		n := len(s.saved)
@@ -114,6 +115,29 @@ func TestPasteGoesByItsLetters(t *testing.T) {
 		}
 		if s.Plus(); len(s.saved) != n {
 			t.Errorf("%q was taken", c.text)
+		}
+	}
+	// An axis that is not read at a point is passed over, and shown.
+	for _, c := range []struct {
+		field, text string
+		want        []string
+	}{
+		{"hit1.x", "X-26.5 Z-50", []string{"hit1.x -26.5"}},
+		{"hit1.x", "Z-50 X-26.5 Y-160.1", []string{"hit1.x -26.5", "hit1.y -160.1"}},
+		{"hit1.x", "X-26.5 Y-160.1 Z-50\nX-27.5 Y-161.1 Z-50", []string{"hit1.x -26.5", "hit1.y -160.1", "hit2.x -27.5", "hit2.y -161.1"}},
+		{"hit1.x", "-26.5 -160.1 -50\n-27.5 -161.1 -50", []string{"hit1.x -26.5", "hit1.y -160.1", "hit2.x -27.5", "hit2.y -161.1"}},
+		{"hit1.x", "[-26.5,-160.1,-50.0]\n[-27.5,-161.1,-50.0]", []string{"hit1.x -26.5", "hit1.y -160.1", "hit2.x -27.5", "hit2.y -161.1"}},
+		{"hit5.x", "X-26.5 Y-160.1 Z-50\nX-27.5 Y-161.1 Z-50", []string{"hit5.x -26.5", "hit5.y -160.1", "hit6.x -27.5", "hit6.y -161.1"}},
+	} {
+		s := at(c.field)
+		n := len(s.saved)
+		s.Paste(c.text).Sees("A BLOCK OF READINGS", "not read here").Plus()
+		var got []string
+		for _, e := range s.saved[n:] {
+			got = append(got, strings.TrimPrefix(e.Read, "side2/bore/1/")+" "+e.Value)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%q: saved %q, want %q", c.text, got, c.want)
 		}
 	}
 	// Several points are shown together first, each number with the reading of its axis.

@@ -365,10 +365,13 @@ func (p *walkPage) fill(m *Model, text string) bool {
 	for i, f := range fields {
 		asks[i], _ = m.st.Ask(f)
 	}
-	at, why := place(rows, asks)
+	at, why := place(rows, asks, m.asked())
 	if why != "" {
 		m.notice = why
 		return true
+	}
+	if slices.Contains(at, passed) {
+		return false // shown with the others, as what it is
 	}
 	said := make([]string, len(vs))
 	for i, v := range vs {
@@ -387,6 +390,15 @@ func (p *walkPage) fill(m *Model, text string) bool {
 	return true
 }
 
+// asked are all asks of the step in hand.
+func (m *Model) asked() []steps.Ask {
+	ss, ok := m.st.Step(m.st.Cursor.Step)
+	if !ok {
+		return nil
+	}
+	return ss.Asks
+}
+
 // source is who made the entry of a field.
 func (p *walkPage) source(m *Model, field string, keyed Source) string {
 	at := m.address(field)
@@ -398,13 +410,16 @@ func (p *walkPage) source(m *Model, field string, keyed Source) string {
 
 // reading takes a reading, or holds it when it lies outside its window.
 func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
+	if cmd, ok := p.takeArrived(m); ok {
+		return cmd
+	}
 	row := p.text(m).Text()
 	if IsRow(row) {
 		p.edit(m, Entry.Clear)
 		return m.block(row, s.Source, true)
 	}
 	if vs, _ := values(row); lettered(vs) { // one number behind an axis letter
-		if _, why := place([][]value{vs}, []steps.Ask{a}); why != "" {
+		if _, why := place([][]value{vs}, []steps.Ask{a}, nil); why != "" {
 			m.notice = why
 			return nil
 		}

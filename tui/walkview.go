@@ -151,6 +151,9 @@ func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState
 		}
 	}
 	p.understood(m, s, a)
+	if p.far == nil {
+		s.say(must, KeyName, p.arrivedWords(m))
+	}
 	p.number(m, s.foot(), a)
 	if !far && !again {
 		rows := &sheet{t: m.t, w: s.w}
@@ -505,6 +508,8 @@ func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
 			s.say(must, Text, "No known slip explains it. Read it again before you take it.")
 		}
 		s.say(must, KeyName, "+ takes it as it is   / goes back to correct it")
+	case en.Ended:
+		s.hang(must, Text, "  that is   ", en.Echo+", the nearest that ends so"+sign(a, en.Value))
 	case a.Kind == steps.Reading || a.Kind == steps.Echo || a.Kind == steps.Text && en.Echo != strings.TrimSpace(e.Text()):
 		if en.Echo == strings.TrimSpace(e.Text())+" "+a.EntryUnit(m.o.Plan.System()) {
 			s.put(must, m.t.Paint(Text, "  "+m.t.Say(strings.TrimSpace(sign(a, e.Text()))))) // the number stands there already

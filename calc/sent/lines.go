@@ -27,6 +27,12 @@ type Lines struct {
 // Listen says that listening began: what is on its way already is a piece without its beginning.
 func (l *Lines) Listen(at time.Time) { *l = Lines{Timed: l.Timed, last: at} }
 
+// Inside says that listening begins within a line, whose rest is no reading.
+func (l *Lines) Inside() { *l = Lines{Timed: l.Timed, over: true} }
+
+// Fresh says that no part of a line waits for its end.
+func (l *Lines) Fresh() bool { return len(l.buf) == 0 && !l.over }
+
 // Add takes a piece that came at a time, and gives the lines that it ended, without their ends
 // and without empty ones. Torn are those of which a part is missing: none of it is given.
 func (l *Lines) Add(piece []byte, at time.Time) (whole []string, torn []error) {

@@ -139,6 +139,13 @@ func TestLinesTorn(t *testing.T) {
 		after time.Duration
 		text  string
 	}
+	l := Lines{}
+	if l.Inside(); true {
+		whole, torn := l.Add([]byte("509\n-3.5\n"), noon.Add(time.Hour))
+		if !slices.Equal(whole, []string{"-3.5"}) || len(torn) != 1 {
+			t.Errorf("inside of a line: %q, %v", whole, torn)
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		timed  bool

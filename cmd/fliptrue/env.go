@@ -30,13 +30,15 @@ type env struct {
 
 	editor func(path string) error // lets the person edit a file, and returns when that is done
 
+	openPort func(jobs.Feed) (io.ReadCloser, error) // the serial line of a feed
+
 	ownInterrupts func() // a screen handles interrupts from here on
 	cannotStop    bool   // there is no job control: a stopped process would stay so
 }
 
 func surroundings() *env {
 	host, _ := os.Hostname()
-	return &env{editor: ownEditor,
+	return &env{editor: ownEditor, openPort: serialPort,
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, disk: jobs.OS(), now: time.Now, getenv: os.Getenv, pid: os.Getpid(), host: host,
 		outTerminal: isatty.IsTerminal(os.Stdout.Fd()), inTerminal: isatty.IsTerminal(os.Stdin.Fd()),
 		ownInterrupts: func() {}, cannotStop: !jobControl(),

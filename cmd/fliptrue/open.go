@@ -266,7 +266,9 @@ func open(e *env, o openOptions) (exit, error) {
 				s.close()
 				return t, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
 			}
-			return s.options(e, look), nil
+			t = s.options(e, look)
+			t.Feed, s.deaf = e.feeds(s.job.Machine)
+			return t, nil
 		})
 		return err
 	}

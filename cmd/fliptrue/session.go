@@ -22,6 +22,7 @@ type session struct {
 	log    *steps.Log   // of the events; the screen adds to it what it saves
 	due    *cardBack    // nil in a practice
 
+	deaf    func()       // ends the listening to the feeds; nil before it began
 	pending []jobs.Event // what opening found, to be written with the first event after it
 	isNew   bool         // the record was made by opening it
 }
@@ -53,6 +54,9 @@ func (s *session) save(es []jobs.Event) error {
 
 // close lets go of the record. One that was made just now and holds nothing goes away again.
 func (s *session) close() {
+	if s.deaf != nil {
+		s.deaf()
+	}
 	if s.isNew {
 		_ = s.record.Drop() // a record without an event does no harm
 	}

@@ -16,6 +16,7 @@ type Entry struct {
 	Value  string // what would be recorded
 	Number unit.Number
 	Echo   string      // 1/32in = 0.79375 mm
+	Ended  bool        // only the last digits were typed: the rest is the prediction's
 	Far    bool        // outside its window: needs a second, deliberate yes
 	Slips  []unit.Slip // likely slips, named and never corrected
 }
@@ -80,7 +81,11 @@ func (st *State) Understand(field, text string) (Entry, error) {
 	if !ok {
 		return Entry{}, fmt.Errorf("field %q is not asked at %s", field, st.Cursor.Step)
 	}
-	text = a.whole(text, st.plan.Job.Unit)
+	ended := strings.HasPrefix(strings.TrimSpace(text), unit.Ends)
+	text, err := st.plan.ended(a, a.whole(text, st.plan.Job.Unit))
+	if err != nil {
+		return Entry{Ask: a}, err
+	}
 	e := Entry{Ask: a, Value: strings.TrimSpace(text)}
 	if a.Kind == Choice {
 		o, err := pick(a.Options, text)
@@ -97,6 +102,7 @@ func (st *State) Understand(field, text string) (Entry, error) {
 	case Reading, Echo:
 		e.Number, _ = unit.Parse(text, a.Unit, st.plan.Job.Unit)
 		e.Echo = unit.Echo(e.Number, st.plan.Job.Unit)
+		e.Ended = ended
 		if a.Window != nil {
 			e.Far, e.Slips = st.plan.Far(a, text, e.Number.Value)
 		}

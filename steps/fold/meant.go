@@ -1,6 +1,7 @@
 package fold
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 
@@ -51,6 +52,23 @@ func (a Ask) whole(text string, sys unit.System) string {
 		return text
 	}
 	return strings.TrimSpace(text) + a.Bare
+}
+
+// ended is a text of last digits, ..12, as the reading that it means here: the nearest to the
+// prediction that ends so. A record holds it in full.
+func (p *Plan) ended(a Ask, text string) (string, error) {
+	if !strings.HasPrefix(strings.TrimSpace(text), unit.Ends) || a.Kind != Reading && a.Kind != Echo {
+		return text, nil
+	}
+	w := a.Window
+	if w == nil || a.Blind || w.Least > 0 || a.Kind == Echo {
+		return "", fmt.Errorf("%q wants a prediction, and there is none here; type the whole number", strings.TrimSpace(text))
+	}
+	step := 0.0
+	if len(a.What.Axis) == 1 && a.What.By != "dial" {
+		step = p.Job.Machine.Readout
+	}
+	return unit.Ending(text, w.Want, w.Half, a.Unit, p.Job.Unit, step)
 }
 
 // figures are the numbers in a word, in their order and without leading zeros: "3 12" of FX-03/12.
