@@ -15,7 +15,7 @@ import (
 type Feed struct {
 	From    string   `key:"" rule:"name"`
 	File    string   `key:"file" says:"A text file that grows by a line for each reading, as a control's probe log; its whole path, or from the card's folder." eg:"probe.log"`
-	Port    string   `key:"port" says:"The serial line of the instrument's cable; instead of file." eg:"/dev/ttyUSB0"`
+	Port    string   `key:"port" says:"The serial line of the instrument's cable; instead of file. Opening it may restart a board that hangs on it: an instrument's, never that of a control." eg:"/dev/ttyUSB0"`
 	Baud    int      `key:"baud" rule:"min 50; max 4000000; default 9600" says:"Speed of the serial line." eg:"9600"`
 	Frame   string   `key:"frame" rule:"words 8N1|8N2|8E1|8O1|7N1|7N2|7E1|7E2|7O1|7O2; default 8N1" says:"Data bits, parity and stop bits of the serial line." eg:"7E2"`
 	Unit    string   `key:"unit" rule:"words mm|in" says:"Unit of what arrives without one; left out: the card's." eg:"mm"`

@@ -341,7 +341,11 @@ func (p *walkPage) arrivedWords(m *Model) string {
 	if len(names) > 1 {
 		what = strings.TrimSuffix(what, "it.") + "them."
 	}
-	if n := len(m.feed.waiting); n > 0 {
+	switch n := len(m.feed.waiting); n {
+	case 0:
+	case 1:
+		what += " 1 more waits."
+	default:
 		what += " " + itoa(n) + " more wait."
 	}
 	return what

@@ -65,7 +65,7 @@ func TestArrivalsWait(t *testing.T) {
 	t.Parallel()
 	s := atMachine(t, "bore", "hit3.x")
 	n := len(s.saved)
-	s.arrives("axes", "X-274.539 Y-152.809", "[-276.012,-155.391,-40.000]").Sees("1 more wait")
+	s.arrives("axes", "X-274.539 Y-152.809", "[-276.012,-155.391,-40.000]").Sees("1 more waits")
 	if s.field("hit4.x") != "" {
 		t.Fatal("the second arrival went ahead")
 	}
@@ -74,7 +74,7 @@ func TestArrivalsWait(t *testing.T) {
 		t.Fatalf("%d saved; %q %q", len(s.saved)-n, s.field("hit4.x"), s.field("hit4.y"))
 	}
 	s.Press("*").Sees("something happened")
-	s.arrives("axes", "X-1 Y-2").Press("esc").Sees("Arrived from the axes feed", "1 more wait")
+	s.arrives("axes", "X-1 Y-2").Press("esc").Sees("Arrived from the axes feed", "1 more waits")
 }
 
 // Each is held against its window: one outside is asked about alone, and nothing is taken before.
@@ -91,7 +91,7 @@ func TestArrivedOutside(t *testing.T) {
 		t.Fatalf("saved %+v", s.saved[n:])
 	}
 	// In inches where the card says mm: outside too, and the slip has its name.
-	s.arrives("axes", "X-10.8086 Y-6.0161").Sees("1 more wait")
+	s.arrives("axes", "X-10.8086 Y-6.0161").Sees("1 more waits")
 }
 
 // A field that is typed in is never overwritten, and what came for it goes into no other.
@@ -212,7 +212,7 @@ func TestLastDigits(t *testing.T) {
 	want := s.m.o.Plan.Num(a.Window.Want)
 	n := len(s.saved)
 	full := want[:len(want)-1] + "5" // any reading near what is expected
-	s.Type(".." + full[len(full)-2:]).Sees("that is "+full, "nearest that ends so")
+	s.Type(".."+full[len(full)-2:]).Sees("that is "+full, "nearest that ends so")
 	if len(s.saved) != n {
 		t.Fatal("taken before Enter")
 	}

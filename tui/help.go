@@ -79,6 +79,10 @@ func (m *Model) pageHelp(under page, f Focus, w int) []string {
 	switch f.Place {
 	case Reads:
 		row("ends it", Text, "Enter takes the reading. + is a sign here.")
+		if m.o.Feed != nil {
+			row("arrives", Text, "What a feed sends stands in the fields, marked. Enter takes the whole form, nothing else does.")
+		}
+		row("shorter", Text, "..12 types only the last digits of what is expected. Rows can be pasted: X.. Y.. Z.., columns, [x,y,z].")
 	case Answers, Words, Asks:
 		row("ends it", Text, "+ answers. Enter does nothing here.")
 	case Lists:

@@ -193,10 +193,24 @@ func keyText(k jobs.Key) string {
 	line("left out", bothUnits(k.Default))
 	line("needed", k.Need)
 	line("goes with", k.Only)
+	if k.Group {
+		line("holds", strings.Join(keysIn(k), ", "))
+	}
 	if k.Example != "" {
 		line("example", k.Path[strings.LastIndexByte(k.Path, '.')+1:]+": "+k.Example)
 	}
 	return b.String()
+}
+
+// keysIn are the keys that a group holds, without those deeper in.
+func keysIn(k jobs.Key) (in []string) {
+	for _, q := range jobs.Keys() {
+		rest, ok := strings.CutPrefix(q.Path, k.Path+".")
+		if rest = strings.TrimPrefix(strings.TrimPrefix(rest, "NAME."), "N."); ok && q.File == k.File && !strings.Contains(rest, ".") {
+			in = append(in, rest)
+		}
+	}
+	return in
 }
 
 // bareText says in which unit a number without one is.
