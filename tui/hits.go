@@ -123,8 +123,8 @@ func placeOf(q *steps.Ask, labels []string, i int) string {
 	for _, l := range labels { // what all have in common says nothing
 		other := strings.Fields(group(head(l)))
 		n := 0
-		for n < len(words) && n < len(other) && words[n] == other[n] {
-			n++
+		for n < len(words) && n < len(other) && words[n] == other[n] && words[n] != upper(words[n]) {
+			n++ // a place of two words, such as FAR LEFT, stays whole
 		}
 		if l != labels[i] {
 			skip = min(skip, n)
@@ -177,7 +177,7 @@ func (p *walkPage) value(m *Model, q *steps.Ask) (text string, typed bool) {
 // what is expected in it, its decimal point in the same column.
 func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int) {
 	pred, after, apart := m.expected(a)
-	left, right := whole(pred), max(Width(pred)-whole(pred), 4)
+	left, right := whole(pred), max(Width(pred)-whole(pred)+1, 4) // with its mark behind the last digit
 	for _, r := range t.rows {
 		for _, q := range r.asks {
 			if q != nil {
@@ -197,8 +197,8 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 	if t.cols[0] == "+" {
 		axis = 2
 	}
-	half := Width(m.t.Say(strings.SplitN(after, "  ", 2)[0])) // stands behind the last column
-	place = max(min(place, s.w-lead-2-axis-len(t.cols)*(left+right+2)-max(half-1, 0)), 6)
+	half := m.t.Say(strings.SplitN(after, "  ", 2)[0])
+	place = max(min(place, s.w-lead-2-axis-len(t.cols)*(left+right+2)+2), 6)
 	cell := func(text string, r Role) string {
 		if text == "" {
 			return strings.Repeat(" ", left-1) + m.t.Paint(Dim, m.dot()) + strings.Repeat(" ", right+2)
@@ -213,7 +213,8 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 		if i == t.at[0] {
 			mark, role, at = "> ", Act, len(ls)
 		}
-		line := m.t.Paint(role, mark+PadLeft(itoa(i+1), num)+" "+Pad(m.t.Say(r.place), place)) + "  "
+		names := Wrap(m.t.Say(r.place), place) // nothing is cut
+		line := m.t.Paint(role, mark+PadLeft(itoa(i+1), num)+" "+Pad(names[0], place)) + "  "
 		if axis > 0 {
 			line += m.t.Paint(role, Pad(upper(r.first().What.Axis), axis))
 		}
@@ -233,6 +234,9 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 			}
 		}
 		ls = append(ls, strings.TrimRight(line, " "))
+		for _, n := range names[1:] {
+			ls = append(ls, m.t.Paint(role, strings.Repeat(" ", lead)+n))
+		}
 		if i != t.at[0] {
 			continue
 		}
@@ -249,7 +253,11 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 			pl := strings.Repeat(" ", max(in+left-whole(pred)-len(word), 1)) + pred
 			l := word + pl + " " + after
 			if Width(m.t.Say(l)) > s.w-1 {
-				l = word + pl + " " + strings.SplitN(after, "  ", 2)[0]
+				l = word + pl + " " + half
+			}
+			if Width(m.t.Say(l)) > s.w-1 { // no room behind the last column
+				word += " " + half
+				l = word + strings.Repeat(" ", max(in+left-whole(pred)-Width(word), 1)) + pred
 			}
 			ls = append(ls, " "+m.t.Paint(Predicted, m.t.Say(l)))
 		case apart != "":

@@ -184,14 +184,14 @@ func TestTallWords(t *testing.T) {
 // TestANumberIsSaidOnce: the number that matters is not also a row among the others.
 func TestANumberIsSaidOnce(t *testing.T) {
 	t.Parallel()
-	for _, tall := range []bool{true, false} {
+	for _, told := range []*steps.Check{{Limit: steps.Limit{Why: "thread in the part", Max: 4, Min: true, Unit: unit.KLength}, Got: 4.2}, nil} {
 		s := practice(t, lid(t, "T"), 120, 36)
 		sh := &sheet{t: s.m.t, w: 56}
 		s.m.lines(sh, []steps.Row{{Label: "thread engaged", Value: 4.2, Unit: unit.KLength}, {Label: "weakest", Text: "the part"},
-			{Label: "thread engaged", Value: 4.2, Unit: unit.KLength, Big: true}}, tall, must)
+			{Label: "thread engaged", Value: 4.2, Unit: unit.KLength, Big: true}}, told, must)
 		page := strings.Join(sh.fit(99), "\n")
-		if strings.Count(page, "thread engaged") != 1 || !strings.Contains(page, "weakest") {
-			t.Errorf("tall %v:\n%s", tall, page)
+		if n := strings.Count(page, "4.200"); n != 1 || !strings.Contains(page, "weakest") || (told != nil) != strings.Contains(page, "thread in the part") {
+			t.Errorf("told %v:\n%s", told, page)
 		}
 	}
 }

@@ -145,7 +145,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 		return
 	}
 	if !open {
-		m.lines(s, ss.Outcome.Lines, true, must)
+		m.lines(s, ss.Outcome.Lines, told, must)
 	}
 	// With the headline, the worst and the ways on seen together, the others may lie below.
 	m.failing(s, ss.Outcome.Checks, head, told, func(c *steps.Check) bool { return open && c != worst })
@@ -156,7 +156,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 		if len(fs) > 0 {
 			prio = why // the amount of the tap is the number that matters
 		}
-		m.lines(s, ss.Outcome.Lines, false, prio)
+		m.lines(s, ss.Outcome.Lines, nil, prio)
 	}
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
@@ -459,18 +459,19 @@ func (m *Model) passing(s *sheet, cs []steps.Check) {
 	s.parts = append(s.parts, in.parts...)
 }
 
-// lines are the numbers worth showing, the ones that matter in figures with their axis.
-func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
+// lines are the numbers worth showing, the one that counts in figures: coordinates with their axes, else
+// what the bar holds against its limit.
+func (m *Model) lines(s *sheet, rows []steps.Row, told *steps.Check, prio int) {
 	sys := m.o.Plan.System()
 	var fs []figure
-	var flat []steps.Row
-	for _, r := range rows {
-		if r.Big && tall && r.Text == "" {
-			f := figure{axis: axisOf(r.Label), text: number(r, sys), side: []string{r.Label, unit.UnitName(r.Unit, sys)}}
-			if r.Guard > 0 {
-				f.side[1] = strings.TrimSpace(guarded(r.Guard, r.Unit, sys)) + " " + f.side[1]
+	if told != nil {
+		for _, r := range rows {
+			if f := m.coordinate(r); f.axis != "" {
+				fs = append(fs, f)
 			}
-			fs = append(fs, f)
+		}
+		if len(fs) == 0 {
+			fs = m.counted(*told)
 		}
 	}
 	if len(fs) > 0 {
@@ -478,8 +479,10 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 		m.figures(low, must, fs, m.room()-s.head().height()-s.musts()-2)
 		prio = max(prio, useful)
 	}
+	var flat []steps.Row
 	for _, r := range rows {
-		if !repeats(rows, r, sys) && !(r.Big && tall && r.Text == "") {
+		tall := len(fs) > 0 && (m.coordinate(r).axis != "" || r.Big && number(r, sys) == fs[0].text)
+		if !repeats(rows, r, sys) && !tall {
 			flat = append(flat, r)
 		}
 	}
@@ -487,6 +490,37 @@ func (m *Model) lines(s *sheet, rows []steps.Row, tall bool, prio int) {
 		s.gap()
 	}
 	s.put(prio, m.table(together(flat, sys), s.w)...)
+}
+
+// coordinate is a row that is read or keyed by its axis, one without an axis for any other.
+func (m *Model) coordinate(r steps.Row) figure {
+	if !r.Big || r.Text != "" || axisOf(r.Label) == "" {
+		return figure{}
+	}
+	sys := m.o.Plan.System()
+	f := figure{axis: axisOf(r.Label), text: number(r, sys), side: []string{r.Label, unit.UnitName(r.Unit, sys)}}
+	if r.Guard > 0 {
+		f.side[1] = strings.TrimSpace(guarded(r.Guard, r.Unit, sys)) + " " + f.side[1]
+	}
+	return f
+}
+
+// counted is what a check holds against its limit, its guard with it: the number that decides.
+func (m *Model) counted(c steps.Check) []figure {
+	vs := m.against(c)
+	if len(vs) == 0 {
+		return nil
+	}
+	sys := m.o.Plan.System()
+	_, limit := measured(c, sys)
+	if !strings.HasPrefix(limit, "at least ") {
+		limit = "of " + limit
+	}
+	why := m.limitWords([]steps.Check{c}, c)
+	if c.Guard > 0 {
+		why += ", with its guard"
+	}
+	return []figure{{text: unit.Format(c.Held(), c.Limit.Unit, sys, 0), side: []string{why, limit}}}
 }
 
 // repeats says that a row shows again what a big one of its name shows.
@@ -512,14 +546,18 @@ func together(rows []steps.Row, sys unit.System) []steps.Row {
 func (m *Model) table(rows []steps.Row, w int) []string {
 	const gap = 3
 	sys := m.o.Plan.System()
-	names, numbers := 0, 0
+	names, numbers, texts := 0, 0, false
 	for _, r := range rows {
+		texts = texts || r.Text != ""
 		names = max(names, Width(m.t.Say(r.Label)))
 		if r.Text == "" {
 			numbers = max(numbers, Width(m.t.Say(shown(r, sys))))
 		}
 	}
-	names = max(min(names, w-gap-max(numbers, w/2)), 8)
+	if texts {
+		numbers = max(numbers, w/2)
+	}
+	names = max(min(names, w-gap-numbers), 8)
 	var out []string
 	for _, r := range rows {
 		role := Text

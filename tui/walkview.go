@@ -37,7 +37,9 @@ func (p *walkPage) before(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) 
 	}
 	pause = a.Field == "pause" && ss.Pause != nil
 	if pause && len(acts) == 0 {
-		s.say(must, Banner, " "+ss.Pause.Heading+" ")
+		for _, l := range Wrap(m.t.Say(ss.Pause.Heading), s.w-2) {
+			s.put(must, m.t.Paint(Banner, Pad(" "+l, s.w)))
+		}
 		s.say(useful, Text, ss.Pause.Lost)
 	}
 	s.gap()
@@ -192,7 +194,7 @@ func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
 			}
 			label, _, _ := strings.Cut(fieldWords(ss, t.Field), ":")
 			value := m.t.Say(t.Value)
-			ls = append(ls, Pad(m.t.Paint(Dim, Cut(m.t.Say(label), max(s.w-Width(value)-2, 8))), max(s.w-Width(value), 0))+value)
+			ls = append(ls, m.ends(label, value, s.w, Dim, Text)...)
 		}
 		if len(ls) == 0 {
 			continue
@@ -432,9 +434,17 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 			s.put(must, m.t.Paint(Predicted, l))
 		}
 	} else if a.Blind {
-		s.put(useful, "  expected  "+m.t.Paint(Predicted, "hidden: read it from the control"))
+		s.put(useful, "  expected  "+m.t.Paint(Predicted, hidden(a)))
 	}
 	s.put(must, "  now       "+m.t.Paint(Typed, Cut(m.t.Say(el), room)))
+}
+
+// hidden says why nothing is expected of a blind field.
+func hidden(a steps.Ask) string {
+	if a.Kind == steps.Echo {
+		return "hidden: read it from the control"
+	}
+	return "hidden until it is read"
 }
 
 // asking is how many lines it takes to ask whether the act is done.

@@ -155,6 +155,14 @@ const (
 
 func (c Class) String() string { return [...]string{"soft", "hard", "never"}[c] }
 
+// Held is what is held against the limit: what was found and its guard, to the worse side.
+func (c Check) Held() float64 {
+	if c.Limit.Min {
+		return c.Got - c.Guard
+	}
+	return c.Got + c.Guard
+}
+
 // Limit is one limit of a job.
 type Limit struct {
 	ID    string
