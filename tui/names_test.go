@@ -62,6 +62,7 @@ func TestNoInsideNames(t *testing.T) {
 		t.Run(hold, func(t *testing.T) {
 			t.Parallel()
 			s := practice(t, lid(t, hold), 100, 48)
+			s.quiet = true
 			ids := map[string]bool{}
 			bare := func(v string) string { // ids without a shape of their own, such as tool-pulled
 				for _, w := range strings.FieldsFunc(v, func(r rune) bool { return strings.ContainsRune(" ,;:()", r) }) {

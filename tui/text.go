@@ -9,7 +9,14 @@ import (
 
 // Width is the number of cells a line takes; escapes take none. It is the one
 // measure of text in this package.
-func Width(s string) int { return lipgloss.Width(s) }
+func Width(s string) int {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return lipgloss.Width(s)
+		}
+	}
+	return len(s) // what is printable in ASCII takes a cell each
+}
 
 // Cut shortens a line to w cells and says so with a closing tilde. It is for
 // words: a number is never cut, its column is made wide enough.

@@ -27,8 +27,12 @@ func (s *screen) next() {
 // until walks a practice until the condition holds.
 func (s *screen) until(ok func() bool) *screen {
 	s.t.Helper()
+	was := s.quiet
+	s.quiet = true
 	for range 1500 {
 		if ok() {
+			s.quiet = was
+			s.check()
 			return s
 		}
 		s.next()

@@ -58,7 +58,7 @@ func TestLongWorkIsSaid(t *testing.T) {
 	s.Misses("WORKING IT OUT") // a moment is not worth a page
 	s.Press("7")               // typed ahead: for the field that comes
 	s.send(slowMsg{})
-	s.Sees("WORKING IT OUT", "What was taken is on the disk", "top.nc, 3.4 MB").everywhere("working")
+	s.Sees("WORKING IT OUT", "What was taken is on the disk", "top.nc, 3.4 MB").everywhere("working", 0)
 	s.Press("5").Sees("nothing is taken until it is worked out")
 	s.Press("*").Sees("nothing is taken until it is worked out")
 	s.Plus().Enter().Sees("WORKING IT OUT")
@@ -203,7 +203,7 @@ func TestStandingNotice(t *testing.T) {
 	s.restart().Misses("NOT ON THE CARD")
 	amiss = []string{"NOT ON THE CARD YET: shop/bench.machine.yaml: no space left; make room"}
 	s.Plus().Press("1").Plus().Sees("NOT ON THE CARD YET: shop/bench.machine.yaml: no space left; make room")
-	s.Press("?").Sees("NOT ON THE CARD YET").Press("esc", "*").Sees("NOT ON THE CARD YET").everywhere("amiss")
+	s.Press("?").Sees("NOT ON THE CARD YET").Press("esc", "*").Sees("NOT ON THE CARD YET").everywhere("amiss", 0)
 	s.Press("esc")
 	s.broken = errors.New("the same disk") // a write that fails keeps it
 	s.Type("3").Plus().Sees("NOT WRITTEN", "NOT ON THE CARD YET")
