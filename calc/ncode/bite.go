@@ -91,6 +91,7 @@ type sweep struct {
 
 	inner, clear float64 // of a touch
 	raw          bool
+	dry          bool // a chain is looked at, and not cut
 
 	step, front float64
 	spot        [2]float64
@@ -106,6 +107,7 @@ const (
 	rounds             // a cutter with a round corner
 	gentle             // a flat cutter on a slope of microns
 	touches            // nothing is cut
+	chains             // levels one after another, of which it is known that they are not deep
 )
 
 // make goes over the places and cuts them.
@@ -156,6 +158,8 @@ func (w *sweep) look(y float64, i int, hs []float32) (hits int) {
 		return w.gentle(y, i, hs)
 	case touches:
 		return w.touches(y, i, hs)
+	case chains:
+		return w.chains(hs)
 	}
 	return w.slopes(y, i, hs)
 }

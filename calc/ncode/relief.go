@@ -136,10 +136,11 @@ type bite struct {
 // places are where a sweep looks: in each row one or two runs.
 type places struct {
 	p      *course
-	r      float64 // within that of the course
-	but    bool    // but not within r of its start
-	short  bool    // the end alone: what its sides reach beyond start and end is thinner than rim
-	behind float64 // nor further behind its start than that; 0 for no such limit
+	r      float64  // within that of the course
+	but    bool     // but not within r of its start
+	short  bool     // the end alone: what its sides reach beyond start and end is thinner than rim
+	chain  []course // these instead of p
+	behind float64  // nor further behind its start than that; 0 for no such limit
 }
 
 // covers finds the rows that lie within radius of the course, and the tiles about them; ok is
@@ -176,7 +177,7 @@ type stretch struct{ j, i, last int }
 func (r *relief) higher(v *sweep, z float64) {
 	w := &v.places
 	low := float32(z)
-	j0, j1, t0, t1, ok := r.covers(w.p, w.r)
+	j0, j1, t0, t1, ok := r.area(w)
 	if !ok {
 		return
 	}
@@ -250,44 +251,45 @@ func (r *relief) lay(w *places, radius float64, first, last int) (i0, i1 int) {
 	p := w.p
 	r.rows = r.rows[:0]
 	i0, i1 = r.nx, -1
-	put := func(j int, a, b float64) {
-		fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix
-		if !(fa <= fb) || fb < -rounding || fa > float64(r.nx) {
-			return
-		}
-		i, end := between(fa, fb, r.nx)
-		if i > end {
-			return
-		}
-		if i < i0 {
-			i0 = i
-		}
-		if end > i1 {
-			i1 = end
-		}
-		r.rows = append(r.rows, stretch{j, i, end})
-	}
 	for j := first; j <= last; j++ {
 		y := r.y0 + float64(j)*r.dy
+		if len(w.chain) > 0 {
+			i0, i1 = r.linked(w, j, y, i0, i1)
+			continue
+		}
 		a, b, c, d := w.row(y, radius)
 		if w.behind > 0 {
 			a, b = p.ahead(y, w.behind, a, b)
 		}
 		if !w.but || c > d {
-			put(j, a, b)
+			i0, i1 = r.put(j, a, b, i0, i1)
 			continue
 		}
 		// What lies about the start is no higher than the tool stood there.
 		if c > b {
 			c = b
 		}
-		put(j, a, c)
+		i0, i1 = r.put(j, a, c, i0, i1)
 		if d < a {
 			d = a
 		}
-		put(j, d, b)
+		i0, i1 = r.put(j, d, b, i0, i1)
 	}
 	return i0, i1
+}
+
+// put adds a stretch from a to b, and returns the first and the last column with it.
+func (r *relief) put(j int, a, b float64, i0, i1 int) (int, int) {
+	fa, fb := (a-r.x0)*r.ix, (b-r.x0)*r.ix
+	if !(fa <= fb) || fb < -rounding || fa > float64(r.nx) {
+		return i0, i1
+	}
+	i, end := between(fa, fb, r.nx)
+	if i > end {
+		return i0, i1
+	}
+	r.rows = append(r.rows, stretch{j, i, end})
+	return min(i0, i), max(i1, end)
 }
 
 // row is where a row meets what lies within radius of the course, and of its start.

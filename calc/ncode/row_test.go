@@ -37,6 +37,13 @@ func rowsProgram(rng *rand.Rand, alone bool) string {
 			for x := -2.0; x < 12; x += 0.5 {
 				put(x, y+slant*math.Max(x, 0)/4, depth)
 			}
+			if rng.IntN(3) == 0 { // to and fro, round corners, back over itself
+				x, y := 9.0, y+step/2
+				for range 14 {
+					x, y = x+1.5*rng.NormFloat64()-0.5, y+1.5*rng.NormFloat64()
+					put(x, y, depth)
+				}
+			}
 			if rng.IntN(3) == 0 {
 				fmt.Fprintf(&b, "G0 Z3.\nX-2.\nG1 Z%.3f\n", z)
 			}
@@ -216,6 +223,46 @@ func TestLoadOverTiles(t *testing.T) {
 		}
 		if heavy < 3 {
 			t.Errorf("round %d: only %d moves are heavy", round, heavy)
+		}
+	}
+}
+
+// A chain leaves what its moves leave one by one, no less and no more, and is as deep as the deepest of them.
+func TestChain(t *testing.T) {
+	rng := rand.New(rand.NewPCG(77, 1))
+	e := &Expect{Part: &Cuboid{Min: [3]float64{0, 0, -6}, Max: [3]float64{30, 20, 0}}}
+	for round := range 60 {
+		s := shape{r: 0.3 + 3*rng.Float64()}
+		wide := shape{r: s.r + 0.001}
+		chain, one, over := newRelief(e), newRelief(e), newRelief(e)
+		at := [3]float64{rng.Float64() * 30, rng.Float64() * 20, -1}
+		for range 3 {
+			var ps []course
+			for range 2 + rng.IntN(11) {
+				to := [3]float64{at[0] + 2*rng.NormFloat64(), at[1] + 2*rng.NormFloat64(), at[2]}
+				ps = append(ps, straight(at, to, 0))
+				at = to
+			}
+			deep, step := chain.deepest(ps, &s), 0.0
+			chain.chain(ps, &s)
+			for k := range ps {
+				p, q := ps[k], ps[k]
+				step = max(step, one.press(&p, &s, nil).step)
+				over.last[0] = math.Inf(1) // nothing is left out about its start
+				over.press(&q, &wide, nil)
+			}
+			if deep < step-1e-6 {
+				t.Fatalf("round %d: the chain is %.4f deep, its moves are %.4f", round, deep, step)
+			}
+			for j := range one.ny {
+				for i := range one.nx {
+					h, most, least := chain.height(i, j), one.height(i, j), over.height(i, j)
+					if h > most+near || h < least-near {
+						t.Fatalf("round %d: %.4f is left at %d, %d, want %.4f to %.4f", round, h, i, j, least, most)
+					}
+				}
+			}
+			at[2] -= rng.Float64()
 		}
 	}
 }
