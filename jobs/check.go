@@ -115,8 +115,36 @@ func (r *reader) job(j *Job) {
 			}
 		}
 	}
+	r.moves(j)
 	if g, ok := j.Part.Given["thickness"]; ok && t > 0 && (g.Value > 2*t || g.Value < t/2) {
 		r.fault("part.given.thickness.value", fmt.Sprintf("%s does not go with the part's thickness %s", quote(r.leaves["part.given.thickness.value"]), quote(r.leaves["part.size.2"])), "look at the unit and the decimal point")
+	}
+}
+
+// moves refuses what is said of a part's growth and changes nothing: the grain of a plastic, the moisture of a metal.
+func (r *reader) moves(j *Job) {
+	m, err := j.Library().Like(j.Part.Material)
+	if err != nil {
+		return // a material of the job's own: nothing is known of it
+	}
+	refuse := func(path, why string) {
+		if r.has(path) {
+			r.fault(path, why+", so it would change nothing", "take it out")
+		}
+	}
+	if !m.Moves() {
+		for _, key := range []string{"grain", "given.moisture", "given.hours"} {
+			refuse("part."+key, quote(j.Part.Material)+" does not grow with its moisture")
+		}
+		if !m.Humid.Known() {
+			refuse("part.given.humidity", quote(j.Part.Material)+" does not grow with humidity")
+		}
+	}
+	if g, ok := j.Part.Given["humidity"]; ok && (g.Value < 1 || g.Value > 99) {
+		r.fault("part.given.humidity.value", quote(r.leaves["part.given.humidity.value"])+" is no humidity", "give percent, 1 to 99")
+	}
+	if g, ok := j.Part.Given["moisture"]; ok && g.Value > 60 {
+		r.fault("part.given.moisture.value", quote(r.leaves["part.given.moisture.value"])+" is no moisture of wood that is worked", "give percent of its dry mass, up to 60")
 	}
 }
 

@@ -71,9 +71,10 @@ func (j *Job) Setup(name string) (*Setup, bool) {
 type Part struct {
 	Size     [3]float64       `key:"size" rule:"need; above 0; max 5000" says:"Length along X, width along Y and thickness along Z, all finished." eg:"[96, 64, 16]"`
 	Material string           `key:"material" rule:"need" says:"Material of the part, shipped or under materials." eg:"walnut-stabilised"`
+	Grain    string           `key:"grain" rule:"words x|y|z|burl" says:"How the fibres of wood run: along X or Y of the part, upright (z), or every way (burl). Left out: as if across both." eg:"x"`
 	Stock    string           `key:"stock" says:"Which piece of material it is cut from." eg:"board 4, left half"`
 	Features []Feature        `key:"features" says:"Places whose register matters, by a name of your own, in second-side program coordinates." sign:"X+ right, Y+ away from you, with side 2 up" eg:"{far corner: [96, 64]}"`
-	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours|pickup" says:"What was measured of the part elsewhere." eg:"{thickness: {value: 16.02, u: 0.01, source: calliper}}"`
+	Given    map[string]Given `key:"given" rule:"names thickness|width-x|width-y|moisture|hours|pickup|temperature|humidity" says:"What was measured of the part elsewhere." eg:"{thickness: {value: 16.02, u: 0.01, source: calliper}}"`
 	Skin     [2]float64       `key:"skin" rule:"min 0; default 0.5mm; max 50" says:"What is left on side 1 and on side 2 to be cut off." eg:"[0.5, 0.5]"`
 }
 
@@ -85,8 +86,8 @@ type Feature struct {
 
 // Given is a measured value handed in with its standard uncertainty and where it came from.
 type Given struct {
-	Value  float64 `key:"value" rule:"need; min 0; per-name moisture=scalar|hours=scalar" says:"The measured value; a length, for moisture percent, for hours the hours since side 1 was cut." eg:"16.02"`
-	U      float64 `key:"u" rule:"min 0; per-name moisture=scalar|hours=scalar" says:"Its standard uncertainty, about half of what you would bet on." eg:"0.01"`
+	Value  float64 `key:"value" rule:"need; min 0; per-name moisture=scalar|hours=scalar|temperature=temperature|humidity=scalar" says:"The measured value; a length, for moisture percent, for hours the hours since side 1 was cut, for temperature and humidity (percent) those of the day when side 1 was measured." eg:"16.02"`
+	U      float64 `key:"u" rule:"min 0; per-name moisture=scalar|hours=scalar|temperature=scalar|humidity=scalar" says:"Its standard uncertainty, about half of what you would bet on." eg:"0.01"`
 	Source string  `key:"source" rule:"need" says:"What it was measured with." eg:"calliper"`
 }
 

@@ -136,6 +136,8 @@ func kindOf(t reflect.Type, f rules, name string) unit.Kind {
 		return unit.KStress
 	case kind == "degrees":
 		return unit.KAngle
+	case kind == "temperature":
+		return unit.KTemperature
 	}
 	panic("jobs: unknown kind " + kind)
 }

@@ -194,3 +194,65 @@ func TestLobesOfFourHits(t *testing.T) {
 }
 
 var computeOffset = side2.ComputeOffset
+
+// What was read of both days tells the part's growth: 45 % at 21 C when side 1 was measured and 65 % at 24 C now put 3.4 % of moisture
+// into the wood (two-hydrate sorption equation, Wood Handbook). It was nothing ± 10 K ± 10 % before, whatever was given.
+func TestBothDaysRead(t *testing.T) {
+	p := lidPlan(t, nil)
+	air := facts.Air.Is(facts.AirFact{C: 21, Read: 1, RH: 45})
+	far := func(q *fold.Plan, fs ...fold.Known) kit.FeatureError {
+		out := kit.RegisterOf(q, known(append(fs, kit.Nominal(q))...), true)
+		return out[len(out)-1] // far corner, 96 64: X held at the wall at 0
+	}
+	same := far(p, air, facts.Seat.Is(facts.SeatFact{C: 21, ReadC: 1, RH: 45}))
+	damp := far(p, air, facts.Seat.Is(facts.SeatFact{C: 24, ReadC: 1, RH: 65}))
+	const across = (0.00038 + 0.00055) / 2 // walnut-stabilised, radial and tangential as shipped
+	alpha := kit.Alpha(p, p.Job.Part.Material) - kit.MachineAlpha
+	want := 96 * (across*(11.857974-8.465318) + 3*alpha)
+	near(t, "grown along X", damp.Error[0]-same.Error[0], want, 1e-6)
+	if ls := halves(damp, 0); ls["moisture"] != 0 || ls["moisture, material"] == 0 {
+		t.Errorf("%v", ls)
+	}
+	if ls := halves(damp, 0); math.Abs(ls["part heat"]-alpha*96) > 1e-9 {
+		t.Errorf("part heat %.4f, want 1 K of both thermometers, %.4f", ls["part heat"], alpha*96)
+	}
+	// Along the grain wood hardly moves.
+	along := lidPlan(t, func(j *jobs.Job) { j.Part.Grain = "x" })
+	if a, b := halves(far(along), 0)["moisture"], halves(far(p), 0)["moisture"]; !(a < 0.15*b) {
+		t.Errorf("along the grain %.4f, across %.4f", a, b)
+	}
+	// Two hours between the sides, by the record: less than half of the way.
+	short := far(p, air, facts.Seat.Is(facts.SeatFact{C: 24, ReadC: 1, RH: 65, Hours: 2}))
+	near(t, "after 2 h", (short.Error[0]-same.Error[0]-96*3*alpha)/(want-96*3*alpha), 1-math.Exp(-2/(7*24*math.Pow(2.5/16, 2))), 1e-6)
+	// A meter at side 1 is held against the air now.
+	metered := lidPlan(t, func(j *jobs.Job) { j.Part.Given = map[string]jobs.Given{"moisture": {Value: 8.465318, U: 0.5}} })
+	near(t, "by a meter", far(metered, air, facts.Seat.Is(facts.SeatFact{C: 24, ReadC: 1, RH: 65})).Error[0], damp.Error[0], 1e-6)
+	along = lidPlan(t, func(j *jobs.Job) { j.Part.Grain, j.Part.Material = "x", "maple-hard" })
+	// Side 2 asks its hygrometer only after side 1's, and neither where the widths are measured again all the same: across the grain.
+	asked := func(q *fold.Plan, step fold.StepID, fs []fold.Known, typed ...[2]string) string {
+		sp, _ := q.Spec(step)
+		out := " "
+		for _, a := range sp.Asks(standing(q, step, append([]fold.Known{facts.Identity.Is(facts.IdentityFact{T: 21, U: 0.5, Measured: 1, Near: 1})}, fs...), typed...)) {
+			out += a.Field + " "
+		}
+		return out
+	}
+	for _, c := range []struct {
+		p        *fold.Plan
+		fs       []fold.Known
+		rh       string
+		hygro, x bool
+	}{
+		{p, []fold.Known{air}, "", false, true}, {along, nil, "", false, true}, {along, []fold.Known{air}, "", true, true},
+		{along, []fold.Known{air}, "46", true, false}, {along, []fold.Known{air}, "79", true, true},
+	} {
+		typed := [][2]string{{"temp", "21C"}}
+		if c.rh != "" {
+			typed = append(typed, [2]string{"rh", c.rh})
+		}
+		got := asked(c.p, "seat", c.fs, typed...)
+		if strings.Contains(got, " rh ") != c.hygro || strings.Contains(got, " width-x ") != c.x || !strings.Contains(got, " width-y ") {
+			t.Errorf("grain %q, %v, %s %%: %s", c.p.Job.Part.Grain, c.fs, c.rh, got)
+		}
+	}
+}

@@ -282,3 +282,26 @@ func TestDamp(t *testing.T) {
 		t.Error("a falling range was taken")
 	}
 }
+
+// A meter at side 1 does what two hygrometers do where it reads what the air then would have made: 100 mm of walnut from 8 to 12 %.
+func TestMeteredWood(t *testing.T) {
+	now := Air{C: 21, RH: 65, Read: true}
+	w := Wood{PerPercent: Coef{0.0019, 0.0019, 0.0019}, Share: PlainShare, Thick: 16}
+	m, err := w.Metered(8, 0.5, now, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "walnut, 8 % to the air of 65 %", m.Value*100, 0.19*(emc(t, 21, 65)-8), 1e-9)
+	near(t, "its meter", m.Lines[0].Value*100, 0.19*0.5, 1e-12)
+	then := Air{C: 21, RH: 30, Read: true}
+	by, _ := w.Moist(then, now, 12)
+	m, _ = w.Metered(emc(t, 21, 30), 0.5, now, 12)
+	near(t, "as by two hygrometers", m.Value, by.Value, 1e-12)
+	blind, _ := w.Metered(4, 0.2, Air{}, 0)
+	near(t, "air now not read", blind.Lines[0].Value, 0.0019*(emc(t, 21, 55)-4+0.4), 1e-12)
+	for _, bad := range [][3]float64{{-1, 0, 0}, {120, 0, 0}, {8, -1, 0}, {8, 0, -2}, {math.NaN(), 0, 0}} {
+		if _, err := w.Metered(bad[0], bad[1], now, bad[2]); err == nil {
+			t.Errorf("%v was taken", bad)
+		}
+	}
+}

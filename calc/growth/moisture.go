@@ -104,9 +104,50 @@ func (w Wood) Moist(then, now Air, hours float64) (Growth, error) {
 	g.Lines = []budget.Line{
 		budget.R("moisture, hygrometer at side 1", most*slope*HygrometerHalf).From("3 % of humidity, common practice"),
 		budget.R("moisture, hygrometer now", most*slope*HygrometerHalf).From("3 % of humidity, common practice"),
-		budget.R("moisture, material", math.Max(MaterialShare*math.Abs(g.Value), (most-usual)*math.Abs(m1-m0))).From("movement, share and settling of the wood: an estimate").AsAssumed(),
+		w.doubt(g.Value, usual, most, m1-m0),
 	}
 	return g, nil
+}
+
+// Metered is the growth where a meter said at side 1 how moist the part was, percent with its standard uncertainty:
+//
+//	value = perPercent * share * (EMC(now) - percent) * settled
+//
+// With the air now not read the value is 0 and one assumed line holds any air of 45 % either way by 10 % at 21 C.
+func (w Wood) Metered(percent, u float64, now Air, hours float64) (Growth, error) {
+	if err := finite("moisture at side 1", percent, "its uncertainty", u, "hours between the sides", hours, "share", w.Share); err != nil {
+		return Growth{}, err
+	}
+	if err := w.PerPercent.valid("movement for 1 % of moisture"); err != nil {
+		return Growth{}, err
+	}
+	if percent < 0 || percent > 100 || u < 0 || hours < 0 || w.Thick <= 0 || w.Share < 0 {
+		return Growth{}, fmt.Errorf("moisture of %g %% ± %g over %g h can't be computed; give 0 to 100 %%, and 0 or more of the others", percent, u, hours)
+	}
+	settled := w.Settled(hours)
+	usual, most := w.Share*settled*w.PerPercent.Nominal, w.Share*settled*w.PerPercent.High
+	if !now.Read {
+		dry, _ := EMC(Air{C: 21, RH: 45 - UnreadRH})
+		damp, _ := EMC(Air{C: 21, RH: 45 + UnreadRH})
+		wide := math.Max(math.Abs(percent-dry), math.Abs(damp-percent)) + 2*u
+		return Growth{Lines: []budget.Line{budget.R("moisture", most*wide).From("moisture of the part as given, in air of 35 to 55 %").AsAssumed()}}, nil
+	}
+	m, err := EMC(now)
+	if err != nil {
+		return Growth{}, fmt.Errorf("now: %w", err)
+	}
+	g := Growth{Value: usual * (m - percent)}
+	g.Lines = []budget.Line{
+		budget.N("moisture, meter at side 1", most*u, 0).From("moisture of the part as given"),
+		budget.R("moisture, hygrometer now", most*perRH(now)*HygrometerHalf).From("3 % of humidity, common practice"),
+		w.doubt(g.Value, usual, most, m-percent),
+	}
+	return g, nil
+}
+
+// doubt is what is not known of the wood itself: half of the value, or the range of its movement if that is more.
+func (w Wood) doubt(value, usual, most, dM float64) budget.Line {
+	return budget.R("moisture, material", math.Max(MaterialShare*math.Abs(value), (most-usual)*math.Abs(dM))).From("movement, share and settling of the wood: an estimate").AsAssumed()
 }
 
 // perRH is the change of moisture content for 1 % of humidity about an air.

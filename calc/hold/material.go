@@ -51,6 +51,11 @@ type Axes struct{ Along, Radial, Tangential Range }
 // Known tells whether there are numbers.
 func (a Axes) Known() bool { return a.Along.Known() && a.Radial.Known() && a.Tangential.Known() }
 
+// Moves says that it takes up water and grows with it, as wood does.
+func (m Material) Moves() bool {
+	return (m.Kind == Wood || m.Kind == Stabilised || m.Kind == Board) && m.Moist.Known()
+}
+
 // InPlane is the property along the grain and across it, low, nominal and high each, in the
 // plane in which a part lies. Across wood the rings may run either way: from the least to the most
 // of both, the middle between them. A board lies on its face.

@@ -58,6 +58,7 @@ type Effects struct {
 	SideOne     float64 `is:"half width: positioning of the machine on side 1"`
 	Cutter      float64 `is:"half width: side-1 cutter radius"`
 	Moisture    float64 `is:"half width: strain of the part, each axis"`
+	Damp        float64 `is:"half width: humidity of the air against side 1, percent; 0 where nobody reads it"`
 	PartHeat    float64 `is:"half width: temperature of the part against side 1"`
 	Parallel    float64 `is:"half width: part top against its seat, over its length"`
 
@@ -91,6 +92,9 @@ func Usual(p *steps.Plan) Effects {
 				e.Moisture = 1.4e-4
 			}
 		}
+	}
+	if j.Part.Grain != "" { // who says how it runs has a hygrometer
+		e.Damp = 2
 	}
 	if m.Squareness == 0 {
 		e.Squareness = 1e-4

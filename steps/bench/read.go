@@ -140,6 +140,8 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 		if strings.HasPrefix(of, "hole/") && a.Window != nil { // driven to what the page says, to the step of the readout
 			return roundTo(a.Window.Want, fine), fine, nil
 		}
+	case "hygrometer":
+		return w.hygrometer(), 1, nil
 	case "thermometer":
 		v = w.warm + w.lot.within("thermometer", w.Effects.Thermometer)
 		if of == "part" { // the same thermometer: it repeats within a fifth of its error

@@ -19,6 +19,11 @@ func (w *World) words(a steps.Ask) (string, error) {
 		s = w.card.ID
 	case q.By == "eye" && q.Of == "ring":
 		s = "R-25"
+	case q.By == "eye" && q.Of == "air":
+		s = a.Options[len(a.Options)-1]
+		if w.Effects.Damp > 0 {
+			s = a.Options[0]
+		}
 	case q.By == "hand" && q.Of == "part" && math.Abs(w.part.hot) >= felt:
 		s = a.Options[1]
 		if w.part.hot < 0 {

@@ -181,6 +181,9 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 
 	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
 	w.part.strain = w.lot.pair("moisture", e.Moisture)
+	if e.Damp > 0 { // then it is the air that has moved it: alike along both axes
+		w.part.strain = xy{1, 1}.times(e.Moisture * w.dampness() / e.Damp)
+	}
 	if a := alphaOf(p.Job.Part.Material); a > 0 {
 		grown := (a - scaleAlpha) * w.lot.within("part heat", e.PartHeat)
 		w.part.strain = w.part.strain.add(xy{grown, grown})

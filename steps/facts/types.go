@@ -42,6 +42,7 @@ var (
 	PartHoles = fold.NewFact[CountFact]("part/holes")
 	Spring    = fold.NewFact[SpringFact]("part/spring")
 	Hours     = fold.NewFact[HoursFact]("part/hours")
+	Air       = fold.NewFact[AirFact]("part/air")
 )
 
 // Done is an act that was done: no number.
@@ -125,6 +126,18 @@ type SeatFact struct {
 	GrownY float64     `fact:"gy,bare"`
 	UX     float64     `fact:"ux,bare"` // standard uncertainty of it, 0: not measured
 	UY     float64     `fact:"uy,bare"`
+	C      float64     `fact:"c,bare"` // temperature of the part as it went in, degrees Celsius, by thermometer where ReadC is 1
+	ReadC  float64     `fact:"readc,bare"`
+	RH     float64     `fact:"rh,bare"` // humidity of the air then, percent, 0: not read
+	Hours  float64     `fact:"h,bare"`  // since side 1 was measured, 0: not known
+}
+
+// AirFact is the shop on the day when side 1 was measured: the part's temperature, degrees Celsius, by thermometer
+// where Read is 1, and the humidity, percent, 0 where no hygrometer was read.
+type AirFact struct {
+	C    float64 `fact:"c"`
+	Read float64 `fact:"read"`
+	RH   float64 `fact:"rh"`
 }
 
 // GrippedFact is the stock in the vise: how high it is gripped, and how far it stands above the jaws.

@@ -36,6 +36,7 @@ var boundRows = []boundRow{
 	{unit.Scalar, "", "threads", "turns", screwTurns},
 	{unit.Scalar, "", "spindle", "tool", fixedBound(0, manyThings, "a count here is")},
 	{unit.Scalar, "", "stock", "days", fixedBound(0, manyThings, "a count here is")},
+	{unit.Scalar, "hygrometer", "", "", fixedBound(1, 99, "humidity is")},
 	{unit.Scalar, "", "", "", fixedBound(0, 999, "a count here is")},
 
 	{unit.KLength, "", "screws", "length", fixedBound(0.5, 500, "a screw is")},

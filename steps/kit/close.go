@@ -77,10 +77,10 @@ func leadOf(p *fold.Plan, get Facts) register.Lead {
 	return l
 }
 
-// grownOf is how the part has grown since side 1: by its widths measured again, else by what nobody read.
+// grownOf is how the part has grown since side 1: by its widths measured again, else by what was read of both days.
 func grownOf(p *fold.Plan, get Facts) [2]growth.Growth {
 	s, _ := facts.Seat.By(get)
-	g := unread(p, get)
+	g := since(p, daysOf(get))
 	for i, by := range [2][2]float64{{s.GrownX, s.UX}, {s.GrownY, s.UY}} {
 		if by[1] > 0 {
 			g[i] = measured(by[0], by[1])

@@ -6,7 +6,6 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/growth"
-	"fliptrue/calc/hold"
 	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
@@ -18,19 +17,60 @@ func measured(v, u float64) growth.Growth {
 	return growth.Growth{Value: v, Lines: []budget.Line{budget.N("width measured again", u, 0).From("micrometer, before it went in")}}
 }
 
-// unread is the part's growth since side 1 where nobody read it: 10 K and the shop's air.
-func unread(p *fold.Plan, get Facts) (g [2]growth.Growth) {
-	if a := Alpha(p, p.Job.Part.Material); a > 0 {
-		heat, err := growth.Since(growth.Temp{}, growth.Temp{}).Heat("part heat", growth.Coef{Low: a, Nominal: a, High: a}, register.MachineAlpha)
-		for i := range g {
-			if err == nil {
-				g[i].Lines = append(g[i].Lines, heat.Lines...)
-			}
+// days are the two days that the part's growth lies between.
+type days struct {
+	then, now growth.Air  // the shop
+	was, is   growth.Temp // the part
+	hours     float64     // between them, 0: not known
+}
+
+// daysOf is what stands of them: side 1's as handed over or given, and how the part went in.
+func daysOf(get Facts) days {
+	a, _ := facts.Air.By(get)
+	s, _ := facts.Seat.By(get)
+	d := days{was: growth.Temp{C: a.C, Read: a.Read != 0}, is: growth.Temp{C: s.C, Read: s.ReadC != 0}, hours: s.Hours}
+	if h, ok := facts.Hours.By(get); ok && h.Clock == 0 {
+		d.hours = h.H
+	}
+	d.then, d.now = airOf(d.was, a.RH), airOf(d.is, s.RH)
+	return d
+}
+
+// airOf is the shop's air by a hygrometer, rh 0 where none was read; without a thermometer it is 21 C.
+func airOf(t growth.Temp, rh float64) growth.Air {
+	if !t.Read {
+		t.C = 21
+	}
+	return growth.Air{C: t.C, RH: rh, Read: rh > 0}
+}
+
+// daysNow are those days while the part is about to go in: what this round has read of now.
+func daysNow(p *fold.Plan, v fold.View) days {
+	d := daysOf(v.Perhaps)
+	d.is = growth.Temp{}
+	d.is.C, d.is.Read = v.Num("temp", unit.KTemperature)
+	if d.now = (growth.Air{}); len(HumidityAsks(p, v)) > 0 {
+		d.now = airOf(d.is, num(v, humidity, unit.Scalar))
+	}
+	d.hours, _ = hoursTo(v)
+	return d
+}
+
+// since is the part's growth between two days along X and Y: 10 K and the shop's air where nobody read them.
+func since(p *fold.Plan, d days) (g [2]growth.Growth) {
+	add := func(i int, by growth.Growth, err error) {
+		if err == nil {
+			g[i].Value += by.Value
+			g[i].Lines = append(g[i].Lines, by.Lines...)
 		}
 	}
-	moist := moistOf(p, get)
 	for i := range g {
-		g[i].Lines = append(g[i].Lines, moist...)
+		if a := Alpha(p, p.Job.Part.Material); a > 0 {
+			heat, err := growth.Since(d.was, d.is).Heat("part heat", growth.Coef{Low: a, Nominal: a, High: a}, register.MachineAlpha)
+			add(i, heat, err)
+		}
+		moist, err := moistOf(p, i, d)
+		add(i, moist, err)
 	}
 	return g
 }
@@ -38,43 +78,138 @@ func unread(p *fold.Plan, get Facts) (g [2]growth.Growth) {
 // wallThick is the section of a hollowed part that air reaches from both sides, mm (common practice).
 const wallThick = 2.5
 
-// moistOf are the lines of moisture; how the grain runs is not known, so that both axes lie across.
-func moistOf(p *fold.Plan, get Facts) []budget.Line {
+// moistOf is the growth by moisture along an axis; where the job does not say how the grain runs, across it.
+func moistOf(p *fold.Plan, axis int, d days) (growth.Growth, error) {
 	m, err := p.Job.Library().Like(p.Job.Part.Material)
-	if err != nil {
-		return nil
-	}
 	switch {
-	case (m.Kind == hold.Wood || m.Kind == hold.Stabilised || m.Kind == hold.Board) && m.Moist.Known():
-		_, across := m.InPlane(m.Moist)
-		w := growth.Wood{PerPercent: growth.Coef{Low: across[0], Nominal: across[1], High: across[2]}, Share: growth.PlainShare, Thick: wallThick, Hollowed: true}
-		hours := 0.0
-		if h, ok := facts.Hours.By(get); ok && h.Clock == 0 {
-			hours = h.H
+	case err != nil:
+		return growth.Growth{}, err
+	case m.Moves():
+		along, by := m.InPlane(m.Moist)
+		if p.Job.Part.Grain == AxisName[axis] {
+			by = along
 		}
+		w := growth.Wood{PerPercent: growth.Coef{Low: by[0], Nominal: by[1], High: by[2]}, Share: growth.PlainShare, Thick: wallThick, Hollowed: true}
 		if given, ok := p.Job.Part.Given["moisture"]; ok {
-			return []budget.Line{givenMoisture(w, given.Value, given.U, hours)}
+			return w.Metered(given.Value, given.U, d.now, d.hours)
 		}
-		g, err := w.Moist(growth.Air{}, growth.Air{}, hours)
-		if err == nil {
-			return g.Lines
-		}
+		return w.Moist(d.then, d.now, d.hours)
 	case m.Humid.Known():
-		g, err := growth.Damp(growth.Coef{Low: m.Humid.Low, Nominal: m.Humid.Nominal, High: m.Humid.High}, growth.Air{}, growth.Air{})
-		if err == nil {
-			return g.Lines
-		}
+		return growth.Damp(growth.Coef{Low: m.Humid.Low, Nominal: m.Humid.Nominal, High: m.Humid.High}, d.then, d.now)
 	}
-	return nil
+	return growth.Growth{}, nil
 }
 
-// givenMoisture is the line where the part's moisture at side 1 is given, percent, and the air now is not read: any
-// between 35 and 55 % of humidity at 21 C.
-func givenMoisture(w growth.Wood, percent, u, hours float64) budget.Line {
-	dry, _ := growth.EMC(growth.Air{C: 21, RH: 45 - growth.UnreadRH})
-	damp, _ := growth.EMC(growth.Air{C: 21, RH: 45 + growth.UnreadRH})
-	most := math.Max(math.Abs(percent-dry), math.Abs(damp-percent)) + 2*u
-	return budget.R("moisture", w.PerPercent.High*w.Share*w.Settled(hours)*most).From("moisture of the part as given, in air of 35 to 55 %").AsAssumed()
+// doubt is the largest line of a growth over the part's size along each axis, mm.
+func doubt(p *fold.Plan, g [2]growth.Growth) (half [2]float64) {
+	for i := range g {
+		for _, l := range g[i].Lines {
+			half[i] = math.Max(half[i], l.Value*p.Job.Part.Size[i])
+		}
+	}
+	return half
+}
+
+// tells says that reading turns what is in doubt along some axis into less than the share of the allowance that is not
+// worth a measurement; where it does not, the widths are measured again whatever is read.
+func tells(p *fold.Plan, unread, read [2]growth.Growth) bool {
+	before, after := doubt(p, unread), doubt(p, read)
+	for i := range before {
+		if before[i] >= worth(p) && after[i] < worth(p) {
+			return true
+		}
+	}
+	return false
+}
+
+// worth is what in doubt wants a reading, mm: a tenth of the allowance.
+func worth(p *fold.Plan) float64 { return 0.1 * float64(p.Job.Allowance) }
+
+// humidity is the field of a hygrometer's reading.
+const humidity = "rh"
+
+// Answers about what was read of the shop.
+const (
+	BothRead    = "thermometer and hygrometer"
+	Thermometer = "thermometer only"
+	Unread      = "neither"
+)
+
+// AirAsks ask side 1 what the shop was like, where that spares side 2 a micrometer.
+func AirAsks(p *fold.Plan, v fold.View) []fold.Ask {
+	if !v.Walks(3) || Side2(p) == nil {
+		return nil
+	}
+	same := growth.Temp{C: 20, Read: true}
+	dry, damp := days{was: same, is: same}, days{was: same, is: same, then: airOf(same, 45), now: airOf(same, 45)}
+	unread := since(p, days{})
+	options := []string{Thermometer, Unread}
+	switch both := tells(p, unread, since(p, damp)); {
+	case both && !tells(p, unread, since(p, dry)):
+		options = []string{BothRead, Unread}
+	case !both:
+		return nil
+	}
+	asks := []fold.Ask{{Field: "air", Since: SinceAir, Label: "what can be read of part and shop", Kind: fold.Choice, Options: options,
+		What: fold.What{By: "eye", Of: "air"}}}
+	if v.Has("air") && !fold.SameAnswer(v.Text("air"), Unread) {
+		asks = append(asks, fold.Ask{Field: "temp", Since: SinceAir, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature,
+			What: fold.What{By: "thermometer", Of: "part"}, Window: Around(20, 15, "a shop")})
+	}
+	if fold.SameAnswer(v.Text("air"), BothRead) {
+		asks = append(asks, humidityAsk())
+	}
+	return asks
+}
+
+// num is a number of the round in hand, 0 before it is read.
+func num(v fold.View, field string, k unit.Kind) float64 {
+	x, _ := v.Num(field, k)
+	return x
+}
+
+func humidityAsk() fold.Ask {
+	return fold.Ask{Field: humidity, Since: SinceAir, Label: "humidity of the air, percent", Kind: fold.Reading, Unit: unit.Scalar,
+		What: fold.What{By: "hygrometer", Of: "air"}, Window: Around(45, 35, "a shop")}
+}
+
+// AirRead is what AirAsks found; ok is false where nothing was asked.
+func AirRead(p *fold.Plan, v fold.View) (fold.Known, bool) {
+	asks := AirAsks(p, v)
+	if len(asks) == 0 {
+		return fold.Known{}, false
+	}
+	var a facts.AirFact
+	if len(asks) > 1 {
+		a.C, a.Read = num(v, "temp", unit.KTemperature), 1
+	}
+	if len(asks) > 2 {
+		a.RH = num(v, humidity, unit.Scalar)
+	}
+	return facts.Air.Is(a), true
+}
+
+// HumidityAsks ask side 2 for the same, where side 1's is known and that spares a micrometer.
+func HumidityAsks(p *fold.Plan, v fold.View) []fold.Ask {
+	_, metered := p.Job.Part.Given["moisture"]
+	d := daysOf(v.Perhaps)
+	if !v.Walks(3) || !d.then.Read && !metered {
+		return nil
+	}
+	var unread, read [2]growth.Growth
+	for i := range unread {
+		d.now = growth.Air{}
+		unread[i], _ = moistOf(p, i, d)
+		d.now = d.then
+		if d.now.RH == 0 {
+			d.now = airOf(growth.Temp{}, 45)
+		}
+		read[i], _ = moistOf(p, i, d)
+	}
+	if !tells(p, unread, read) {
+		return nil
+	}
+	return []fold.Ask{humidityAsk()}
 }
 
 // widths are the part's outer widths that are measured again, along X and Y.
@@ -91,14 +226,10 @@ func WidthAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	if !v.Walks(3) {
 		return nil
 	}
-	g := unread(p, v.Perhaps)
+	half := doubt(p, since(p, daysNow(p, v)))
 	var asks []fold.Ask
 	for i, w := range widths {
-		half := 0.0
-		for _, l := range g[i].Lines {
-			half = math.Max(half, l.Value*p.Job.Part.Size[i])
-		}
-		if half < 0.1*float64(p.Job.Allowance) {
+		if half[i] < worth(p) {
 			continue
 		}
 		then, _, _ := widthThen(p, v, i)
@@ -144,10 +275,18 @@ func Grown(p *fold.Plan, v fold.View) (g, u [2]float64, err error) {
 	return g, u, nil
 }
 
-// SeatWith is the fact of a seated part, with its growth where its widths were measured again.
+// SeatWith is the fact of a seated part, with its growth where its widths were measured again, and the day as read.
 func SeatWith(p *fold.Plan, v fold.View, dz, tiltx, tilty float64) fold.Known {
 	g, u, _ := Grown(p, v)
-	return facts.Seat.Is(facts.SeatFact{DZ: unit.Length(dz), TiltX: unit.Angle(tiltx), TiltY: unit.Angle(tilty), GrownX: g[0], GrownY: g[1], UX: u[0], UY: u[1]})
+	f := facts.SeatFact{DZ: unit.Length(dz), TiltX: unit.Angle(tiltx), TiltY: unit.Angle(tilty), GrownX: g[0], GrownY: g[1], UX: u[0], UY: u[1]}
+	if v.Walks(3) {
+		d := daysNow(p, v)
+		f.C, f.RH, f.Hours = d.is.C, d.now.RH, d.hours
+		if d.is.Read {
+			f.ReadC = 1
+		}
+	}
+	return facts.Seat.Is(f)
 }
 
 // WidthWrong says that the part may not go in: it is wider than its pocket, or a width was mistyped.

@@ -1,8 +1,11 @@
 package kit
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -31,6 +34,21 @@ func HoursBetween(v fold.View) (float64, bool) {
 	}
 	now, ok := LastAt(v)
 	return math.Max(0, now-f.Value[0]), ok
+}
+
+// hoursTo are those up to the round's first reading, so that what is asked does not change while it is answered.
+func hoursTo(v fold.View) (float64, bool) {
+	f, ok := facts.Hours.Perhaps(v)
+	switch {
+	case !ok:
+		return 0, false
+	case f.Clock == 0:
+		return f.H, true
+	case v.Round == nil || len(v.Round.Taken) == 0:
+		return 0, false
+	}
+	first := slices.MinFunc(v.Round.Taken, func(a, b fold.Taken) int { return cmp.Compare(a.Seq, b.Seq) })
+	return math.Max(0, float64(first.At.Unix())/3600-f.H), true
 }
 
 // UOf is the standard uncertainty of a fact's first component.

@@ -21,6 +21,7 @@ import (
 //	                                 or rear, 0 the middle; cov of the pickup
 //	part/holes      [n]              clearance holes for side 2, drilled on side 1
 //	part/spring     [d]              movement of the wall when the vise was opened
+//	part/air        [c read rh]      when side 1 was measured: temperature of the part, read 1 by thermometer; humidity, 0 unread
 //	part/hours      [h clock]        clock 1: hours of Unix time when it came out; clock 0: hours between the sides, as given
 
 // givenPart are the part facts that the job gives.
@@ -40,11 +41,20 @@ func givenPart(p *fold.Plan) []fold.Known {
 		}
 		out = append(out, f)
 	}
+	t, warm := p.Job.Part.Given["temperature"]
+	rh, damp := p.Job.Part.Given["humidity"]
+	if warm || damp {
+		a := facts.AirFact{C: t.Value, RH: rh.Value}
+		if warm {
+			a.Read = 1
+		}
+		out = append(out, facts.Air.Is(a))
+	}
 	return out
 }
 
 // fromSide1 are the part facts that the register reckons with.
-var fromSide1 = []fold.FactID{"part/width-x", "part/width-y", "part/edges", "part/thickness", "part/seat"}
+var fromSide1 = []fold.FactID{"part/width-x", "part/width-y", "part/edges", "part/thickness", "part/seat", "part/air"}
 
 // thicknessNow is the part's as it goes in: as side 1 left it, or as the job says.
 func thicknessNow(p *fold.Plan, v fold.View) float64 {

@@ -55,7 +55,7 @@ func seat(p *fold.Plan) *fold.Spec {
 				return a
 			}},
 	}
-	sp.Needs = fold.Needs(sp.Needs, fold.LiveIfThere("part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes"),
+	sp.Needs = fold.Needs(sp.Needs, fold.LiveIfThere("part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes", "part/air"),
 		fold.IfThere("part/hours", "part/spring"),
 		fold.AsRead(senseFacts(p)...))
 	if pre {
@@ -76,6 +76,7 @@ func seat(p *fold.Plan) *fold.Spec {
 				return asks
 			}
 		}
+		asks = append(asks, kit.HumidityAsks(p, v)...)
 		asks = append(asks, kit.WidthAsks(p, v)...)
 		if kit.WidthWrong(p, v, &fold.Outcome{}) {
 			return asks

@@ -27,6 +27,9 @@ func sizes(p *fold.Plan) *fold.Spec {
 	if p.Setup.Vise.Wall > 0 {
 		s.Makes = append(s.Makes, "part/wall")
 	}
+	if kit.Side2(p) != nil {
+		s.Makes = append(s.Makes, "part/air")
+	}
 	pts := make([]fold.XY, len(seatSpots))
 	for i, q := range seatSpots {
 		pts[i] = fold.XY{X: math.Round(q[0] * p.Job.Part.Size[0]), Y: math.Round(q[1] * p.Job.Part.Size[1])}
@@ -59,6 +62,7 @@ func sizes(p *fold.Plan) *fold.Spec {
 		if p.Setup.Vise.Wall > 0 {
 			mic("wall", "the wall that stays", "wall", p.Setup.Vise.Wall)
 		}
+		asks = append(asks, kit.AirAsks(p, v)...)
 		w := kit.TravelWindow(p, "z")
 		for i, q := range pts {
 			a := fold.Ask{Field: fmt.Sprintf("z%d", i+1), Label: "seat face, " + kit.CornerName[i], Kind: fold.Reading, Unit: unit.KLength,
@@ -132,6 +136,9 @@ func sizes(p *fold.Plan) *fold.Spec {
 		sp, _ := judge.ProbeS(p)
 		o.Facts = append(o.Facts, fold.Known{ID: "part/seat", Value: []float64{0, pl.B, pl.C, pl.Range.V}, Cov: [][]float64{{sp * sp / 4}}})
 		o.Lines = append(o.Lines, fold.Row{Label: "seat face leans", Value: math.Hypot(pl.B, pl.C), Unit: unit.KSlope}, fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
+		if a, ok := kit.AirRead(p, v); ok {
+			o.Facts = append(o.Facts, a)
+		}
 		e := fold.Known{ID: "part/edges", Value: []float64{0, 0}}
 		if c, ok := v.Fact("corner"); ok {
 			e.Value, e.Cov = []float64{c.Value[4], c.Value[5]}, c.Cov
