@@ -49,6 +49,11 @@ func (w *walker) act(c *command) *fault {
 		}
 	}
 	motion = c.g[groupMotion]
+	if c.alien && c.mask&(maskAxes|maskRotary) != 0 {
+		// What it does with them is not known, and so neither is where it ends.
+		w.lost(w.axes())
+		return nil
+	}
 	if motion == 800 {
 		s.Motion = 800
 		if c.mask&maskAxes != 0 && c.axis < 0 {
@@ -139,6 +144,8 @@ func (w *walker) feedFault() *fault {
 	}
 	if s.Spindle == 0 {
 		w.say(Fail, "spindle", "", "the tool feeds with the spindle stopped: M3 and S before the first cut")
+	} else if s.still {
+		w.say(Fail, "spindle", "S0", "the tool feeds with the spindle at speed 0: S before the first cut")
 	}
 	if s.Incremental && !w.know.incremental {
 		w.know.incremental = true
@@ -236,6 +243,8 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 		return refuse("3.5.3", "arc-form", "R with I J K", "an arc has either R or I J K")
 	case c.mask&bit(in) != 0:
 		return refuse("3.5.3.2", "arc-form", fmt.Sprintf("%c in %v", in, w.st.Plane), "the centre lies in the selected plane")
+	case byC && w.st.places && (!c.has(ia) || !c.has(ib)):
+		return refuse("3.5.3.2", "arc-form", gName(w.st.Motion), fmt.Sprintf("after G90.1 the centre is a place: write %c and %c", ia, ib))
 	case !inPlane && !(byC && w.opts.Lenient):
 		return refuse("3.5.3", "axis-words", gName(w.st.Motion), "write the end point, at least one axis of the plane, even where it is the start")
 	}
@@ -267,6 +276,9 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 		}
 	} else {
 		ca, cb = w.p[a], w.p[b]
+		if w.st.places {
+			ca, cb = 0, 0
+		}
 		if c.has(ia) {
 			ca += c.val(ia) * w.unit
 		}

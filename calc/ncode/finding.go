@@ -39,12 +39,12 @@ func (s Severity) String() string {
 //     comment, repeat, group, m-words, axis-words, arc-radius, arc-short, arc-closed,
 //     arc-zero, arc-form, cycle, word-unused, g-word, m-word, parameter, expression, no-end
 //   - what can't be followed: control-flow, subprogram, program-number, rotary, probe,
-//     parameter, arc-mode, start, offset-data, compensation, cycle-height, cancel-word
+//     parameter, start, offset-data, compensation, cycle-height, cancel-word
 //   - how it begins and ends: units-missing, units-late, units-change, mode-missing,
 //     plane-missing, plane, offset-missing, first-move, incremental, end-state,
 //     title, unread, nothing-read, rotation-left, shift-left, home-through, home-low, zero-shift, rotation, rotation-missing, block-delete
 //   - tools: tool, tool-missing, tool-list, length-register, length-missing, lengths, spindle,
-//     spindle-speed, spindle-direction, feed
+//     spindle-speed, spindle-direction, drill-sideways, feed
 //   - against what is expected: units, offset, offsets, floor, other-z0, inch-ratio,
 //     travel, rapid-low, rapid-in-part, rapid-corner, holder-in-part, z-step
 //   - of [Clearance]: clearance, clearance-tool, clearance-offset, clearance-start

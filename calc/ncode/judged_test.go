@@ -146,7 +146,7 @@ func judge(t testing.TB, j judged) (verdict string, found []Finding) {
 
 // What must fail fails for its own reason, what is ordinary passes.
 func TestJudged(t *testing.T) {
-	for _, file := range []string{"ordinary.txt", "faulty.txt", "second-look.txt"} {
+	for _, file := range judgedFiles {
 		dangerous, alarms := 0, 0
 		js := readJudged(t, file)
 		for _, j := range js {

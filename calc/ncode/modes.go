@@ -31,6 +31,7 @@ func (w *walker) modes(c *command) *fault {
 		if s.Speed = c.val('S'); s.Speed < 0 {
 			return refuse("3.7.2", "spindle", fmt.Sprintf("S%v", s.Speed), "a speed is not negative")
 		}
+		s.still = s.Speed == 0
 	}
 	if c.has('T') {
 		n, ok := whole(c.val('T'), 0.0001)
@@ -45,7 +46,7 @@ func (w *walker) modes(c *command) *fault {
 	switch c.m[7] {
 	case 3, 4:
 		s.Spindle = c.m[7]
-		if s.Speed == 0 {
+		if s.Speed == 0 && !s.still {
 			w.say(Warn, "spindle-speed", fmt.Sprintf("M%d", s.Spindle), "no S word before it: the speed is whatever the control was left with")
 		}
 		if s.Spindle == 4 {
@@ -88,9 +89,10 @@ func (w *walker) modes(c *command) *fault {
 	switch c.g[groupArcMode] {
 	case 911:
 		w.dialect("G91.1")
+		s.places = false
 	case 901:
 		w.dialect("G90.1")
-		w.say(NotProven, "arc-mode", "G90.1", "arc centres as absolute places are not followed: post with G91.1")
+		s.places = true
 	}
 	if g := c.g[groupDistance]; g >= 0 {
 		s.Incremental, s.ModeSet = g == 910, true
@@ -293,6 +295,10 @@ func (w *walker) system(c *command) *fault {
 	return nil
 }
 
+// leastFigure is the least turn, in degrees, that is taken for one of a figure: the skew of a
+// part that was set up is smaller (common practice).
+const leastFigure = 2
+
 // rotation carries out G68 and G69, of the dialect.
 func (w *walker) rotation(c *command) *fault {
 	s := &w.st
@@ -335,7 +341,11 @@ func (w *walker) rotation(c *command) *fault {
 			// The measured turn is in the Placement: W stays the part's own frame.
 			return nil
 		}
-		w.say(Fail, "rotation", words, "a rotation that the setup does not ask for: take it out")
+		if turn := math.Remainder(deg, 360); math.Abs(turn) < leastFigure {
+			w.say(Fail, "rotation", words, "a rotation that the setup does not ask for: take it out")
+		} else {
+			w.say(Warn, "rotation", words, "a turned figure, followed as such: G69 comes before a start in the middle")
+		}
 		if at != 3 {
 			w.say(NotProven, "rotation", "G68", "about a place that is not known")
 			w.lost(3)

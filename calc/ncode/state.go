@@ -25,6 +25,8 @@ type State struct {
 	cycle       struct{ r, z, q float64 }
 	cycleSet    uint8 // 1 r, 2 z, 4 q, 8 p
 	cycleInc    uint8 // of these: given in G91
+	places      bool  // G90.1: I J K are places
+	still       bool  // S0 was given
 }
 
 // SystemName returns the word that selects a work offset.
@@ -134,6 +136,7 @@ type command struct {
 	v      [26]float64
 	g      [groups]int // code by group, -1 for none
 	m      [16]int     // code by group, -1 for none
+	alien  bool        // it has a G word that is not known
 	cancel int         // one of cancels on the line, -1 for none
 	axis   int         // the non-modal word that takes the axis words, -1 for none
 }
@@ -148,7 +151,7 @@ func (c *command) val(l byte) float64 { return c.v[l-'A'] }
 
 // sort fills c from words.
 func (c *command) sort(ws []word, lenient bool) (f *fault, soft []*fault) {
-	c.mask, c.used, c.axis, c.cancel = 0, maskG|maskM, -1, -1
+	c.mask, c.used, c.axis, c.cancel, c.alien = 0, maskG|maskM, -1, -1, false
 	for i := range c.g {
 		c.g[i] = -1
 	}
@@ -173,6 +176,7 @@ func (c *command) sort(ws []word, lenient bool) (f *fault, soft []*fault) {
 				}
 				bad.sev, bad.clause = NotProven, ""
 				soft = append(soft, bad)
+				c.alien = true
 				continue
 			}
 			g := gGroups[code]

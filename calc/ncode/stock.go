@@ -76,7 +76,13 @@ func (w *walker) cut(m *Move, p *course) {
 // bite presses a course of a tool into the map and judges what it takes there.
 func (w *walker) bite(u *use, p *course, c *capacity, line int) {
 	b := w.relief.press(p, &u.shape, c)
-	if b.step <= 0 || u.drill {
+	if b.step <= 0 {
+		return
+	}
+	if u.drill {
+		if b.front > near && p.length > rim && p.zb >= p.za-steep*p.length {
+			w.sideways(u, b.front, line)
+		}
 		return
 	}
 	if b.step > u.Step {
@@ -89,6 +95,18 @@ func (w *walker) bite(u *use, p *course, c *capacity, line int) {
 		w.list.add(Finding{Line: line, Severity: Fail, ID: "holder-in-part", Words: fmt.Sprintf("T%d cuts %s deep", u.Number, w.num(b.front)),
 			Hint: fmt.Sprintf("its edges end at %s: the %s meets the part", w.num(u.body[0].From), u.body[0].Name)})
 	}
+}
+
+// sideways says that a tool with a point cuts with its side: within its point a tool for
+// chamfers may, deeper none does.
+func (w *walker) sideways(u *use, deep float64, line int) {
+	const point = 2 // its height by the radius: that of 60 degrees and a little
+	f := Finding{Line: line, Severity: Fail, ID: "drill-sideways", Words: fmt.Sprintf("T%d cuts %s deep with its side", u.Number, w.num(deep)),
+		Hint: "a drill has no edges there: rise above the stock first"}
+	if deep <= point*u.shape.r {
+		f.Severity, f.Hint = NotProven, "a tool for chamfers may, a drill breaks; how deep it goes is not held against the hold-down"
+	}
+	w.list.add(f)
 }
 
 // meets holds what turns above the cutting edges against the stock.

@@ -186,7 +186,7 @@ const quickMask = maskX | maskY | maskZ | maskF | maskG
 func (w *walker) setQuick() {
 	s := &w.st
 	w.quick = (s.Motion == 0 || s.Motion == 10) && !s.Incremental && !s.InverseTime && s.Units != AnyUnits &&
-		s.Feed > 0 && s.Spindle != 0 && w.known == 7 && w.wknow == 7 && w.f.same && !w.away() &&
+		s.Feed > 0 && s.Spindle != 0 && !s.still && w.known == 7 && w.wknow == 7 && w.f.same && !w.away() &&
 		s.Comp == 0 && w.know.zMoved && w.know.xyMoved && !w.high && w.lengthSaid()
 }
 
