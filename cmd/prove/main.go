@@ -2,7 +2,7 @@
 // the uncertainty it states holds, which mistakes a walk catches, whether advice helps, and
 // whether anything is lost when the power goes.
 //
-//	go run ./cmd/prove [effects|coverage|catch|clean|signs|kills|monkey|cuts|disk|outside|outside-sizes|all] [--n N] [--seed S] [--out DIR] [--json]
+//	go run ./cmd/prove [counts|effects|coverage|catch|clean|signs|kills|monkey|cuts|disk|outside|outside-sizes|all] [--n N] [--seed S] [--out DIR] [--json]
 //
 // Each table is printed when it is ready and, with --out, written as text and JSON. Every
 // failure stands below its table with the seed of its case: the same table with that seed and
@@ -60,6 +60,7 @@ type prover struct {
 }
 
 var provers = []prover{
+	{"counts", "what a sound setup asks of the person, by step and level", 0, counts},
 	{"effects", "what the bench does that the drawing does not say", 0, effectsTable},
 	{"coverage", "how often the stated interval holds the true error", 20000, coverage},
 	{"catch", "how often each mistake is caught before the first cut, and where", 300, catch},

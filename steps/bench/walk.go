@@ -51,7 +51,7 @@ type Failure struct {
 // job and cards (jobs.Flatten), nil for a walk that is thrown away.
 func NewWalk(p *steps.Plan, w *World, cards map[string]string) *Walk {
 	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[steps.StepID]int{}, went: map[string]bool{}}
-	begin := steps.Begin(p.Setup.Name, cards, "bench")
+	begin := p.Level().At(steps.Begin(p.Setup.Name, cards, "bench"))
 	begin.At = k.time(0)
 	k.Events = append(k.Events, begin)
 	k.log.Apply(k.Events[0])
