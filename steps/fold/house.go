@@ -24,6 +24,7 @@ type Kind struct {
 	Goal  FactID                 // the fact that the walk ends in
 	After FactID                 // made again and again after the end, "" for none
 	Line  []Place                // in walk order
+	Reads map[StepID][]Worth     // what each field is asked for, nil where every level asks all
 	Off   []Place                // calibrations and rechecks
 	Out   *Out                   // how the part comes out of its place, nil where it does not
 	Given func(*Plan) []Known    // the facts that job and cards bring at the beginning, nil for none
@@ -87,7 +88,7 @@ func build(p *Plan, places []Place) []*Spec {
 			continue
 		}
 		if sp := at.Build(p); sp != nil {
-			sp.ID, sp.Leg = at.ID, at.Leg
+			sp.ID, sp.Leg, sp.reads = at.ID, at.Leg, p.kind.Reads[at.ID]
 			sp.relate()
 			out = append(out, sp)
 		}

@@ -195,6 +195,9 @@ func (s *Spec) allAsks(v View) []Ask {
 	if s.Asks != nil {
 		out = append(out, s.Asks(v)...)
 	}
+	for i := range out {
+		out[i].Worth = worthOf(s.reads, out[i])
+	}
 	return out
 }
 

@@ -2,6 +2,8 @@ package fold
 
 import (
 	"maps"
+	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -104,6 +106,72 @@ func levelIn(cards map[string]string) Level {
 		return Full
 	}
 	return Level(n)
+}
+
+// Worth is what a field is asked for: the least level that asks it, what it costs and what it catches.
+// A row of a kind's table names one field, or several by a pattern as path.Match takes it.
+type Worth struct {
+	Field   string `json:"-"`
+	From    Level
+	Minutes float64 `json:"-"`
+	// Catches are the mistakes that it finds, each with the size from which on it does; what sizes mean is the mistake's own.
+	Catches map[string]float64 `json:"-"`
+}
+
+// Anyway is the level of an ask that the step itself wants whatever the table says, since nothing else
+// gives here what it gives.
+const Anyway Level = -1
+
+// worthOf is the row of a field: that of its very name, else of the longest pattern; what the table does not
+// name every level asks.
+func worthOf(rows []Worth, a Ask) Worth {
+	best, found := -1, a.Worth
+	for _, w := range rows {
+		if ok, err := path.Match(w.Field, a.Field); err == nil && ok && len(w.Field) > best {
+			best, found = len(w.Field), w
+		}
+		if w.Field == a.Field {
+			found = w
+			break
+		}
+	}
+	if a.From == Anyway {
+		found.From = Full
+	}
+	return found
+}
+
+// Misses are the mistakes that some field of the kind catches, and none that is read at the level, in the
+// order of the table.
+func (k *Kind) Misses(l Level) []string {
+	var out []string
+	caught := map[string]bool{}
+	all := k.rows()
+	for _, w := range all {
+		if l == Full || w.From <= l {
+			for c := range w.Catches {
+				caught[c] = true
+			}
+		}
+	}
+	for _, w := range all {
+		for _, c := range slices.Sorted(maps.Keys(w.Catches)) {
+			if !caught[c] {
+				caught[c] = true
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+// rows are all rows of the kind's table in walk order.
+func (k *Kind) rows() []Worth {
+	var out []Worth
+	for _, at := range append(append([]Place{}, k.Line...), k.Off...) {
+		out = append(out, k.Reads[at.ID]...)
+	}
+	return out
 }
 
 // Level is how much the plan's walk reads.

@@ -11,11 +11,10 @@ import (
 // levelled is a kind whose step asks one field always, one from first use on and one of an irreplaceable
 // part, and which has a step that only an irreplaceable part walks.
 func levelled() *fold.Kind {
-	asks := func(fold.View) []fold.Ask {
-		return []fold.Ask{{Field: "n", Kind: fold.Count}, {Field: "m", Kind: fold.Count, From: fold.FirstUse}, {Field: "k", Kind: fold.Count, From: fold.Irreplaceable},
-			{Field: "old", Kind: fold.Count, From: fold.Past}}
-	}
-	return &fold.Kind{Name: "levels", Goal: "a", Line: []fold.Place{at("t.a", fold.Spec{Makes: []fold.FactID{"a"}, Asks: asks}),
+	asks := counts("n", "m", "k", "old")
+	reads := map[fold.StepID][]fold.Worth{"t.a": {{Field: "*", Catches: map[string]float64{"gross": 1}}, {Field: "m", From: fold.FirstUse, Catches: map[string]float64{"fine": 0.1, "gross": 0.5}},
+		{Field: "k", From: fold.Irreplaceable, Catches: map[string]float64{"finest": 0.01}}, {Field: "o*", From: fold.Past}}}
+	return &fold.Kind{Name: "levels", Goal: "a", Reads: reads, Line: []fold.Place{at("t.a", fold.Spec{Makes: []fold.FactID{"a"}, Asks: asks}),
 		{ID: "t.b", From: fold.Irreplaceable, Build: at("t.b", fold.Spec{Makes: []fold.FactID{"b"}}).Build}}}
 }
 
@@ -109,5 +108,13 @@ func TestLevelOf(t *testing.T) {
 	}
 	if _, ok := fold.LevelOf("full"); ok {
 		t.Error("a walk can be begun at full")
+	}
+}
+
+func TestMisses(t *testing.T) {
+	for l, want := range map[fold.Level][]string{fold.Proven: {"fine", "finest"}, fold.FirstUse: {"finest"}, fold.Irreplaceable: nil, fold.Full: nil} {
+		if got := levelled().Misses(l); !slices.Equal(got, want) {
+			t.Errorf("%v misses %v, want %v", l, got, want)
+		}
 	}
 }

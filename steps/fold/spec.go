@@ -56,6 +56,7 @@ type Spec struct {
 	Owns func(FactID, string) bool
 
 	relations
+	reads []Worth // of the kind's table, set as the plan is made
 }
 
 // Bare says when a step needs the pocket bare, once the part has been in.
@@ -112,7 +113,7 @@ type Ask struct {
 	Form     string   // Asks of one form are shown and answered together
 	Blind    bool     // the expected value is hidden until answered
 	Since    Since    // a field that records of an earlier walk were not asked for
-	From     Level    // the least level that asks it; Full is always
+	Worth             // from which level on it is asked, and what for
 	Optional bool
 }
 

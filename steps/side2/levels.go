@@ -1,0 +1,115 @@
+package side2
+
+import "fliptrue/steps/fold"
+
+// What each field of the walk is asked for: the least level that asks it, its minutes at the mill, and the
+// mistakes that it finds with the size from which it does (as the bench makes them; cmd/prove catch holds
+// these rows against walks). A field that stands in no row is asked at every level: what can hurt somebody
+// is, and what nothing else shows. Minutes are common practice: a touch 0.4, a dial 0.3, a look 0.1.
+//
+// Past stands where a record without a level asks more than any level: each touch twice, a count that was
+// just given, a reading that another one makes needless.
+var reads = map[fold.StepID][]fold.Worth{
+	"mount": {
+		{Field: "arrow", From: fold.FirstUse, Minutes: 0.1},
+		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 3}},
+		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"cold-fixture": 3}},
+		{Field: "place", From: fold.FirstUse, Minutes: 0.1},
+	},
+	"lengths": {
+		{Field: "runby", From: fold.FirstUse, Minutes: 0.1},
+		{Field: "*.run", From: fold.FirstUse, Minutes: 1.5, Catches: found{"collet-runout": 0.02}},
+		{Field: "tprobe.2", From: fold.Past, Minutes: 0.4},
+		{Field: "t*", Minutes: 0.3, Catches: found{"length-convention": 5}},
+	},
+	"square": {
+		{Field: "jog*", Minutes: 0.3, Catches: found{"tapped-wrong-way": 0.5}},
+		{Field: "bolts", From: fold.Past, Minutes: 0.2},
+	},
+	"bore": {
+		{Field: "pause", Minutes: 0.3, Catches: found{"bolts-snug": 0.03}},
+		{Field: "mark", Minutes: 0.1, Catches: found{"spindle-unmarked": 0.01}},
+		{Field: "hit*", Minutes: 0.4, Catches: found{"chip-in-bore": 0.02}},
+	},
+	"floor": {
+		{Field: "z1", From: fold.Irreplaceable, Minutes: 0.4},
+		{Field: "z2", From: fold.Irreplaceable, Minutes: 0.4},
+		{Field: "z3", From: fold.Irreplaceable, Minutes: 0.4},
+		{Field: "z4", From: fold.Past, Minutes: 0.4},
+		{Field: "rim2", From: fold.Past, Minutes: 0.4},
+	},
+	"offset": {
+		{Field: "pause", From: fold.FirstUse, Minutes: 0.1, Catches: found{"other-offset-number": 1}},
+		{Field: "z0", From: fold.FirstUse, Minutes: 0.1, Catches: found{"z0-other": 1}},
+		{Field: "x", Minutes: 0.3, Catches: found{"offset-slip": 0.01}},
+		{Field: "left", Minutes: 0.2, Catches: found{"rotation-left-active": 0.01}},
+	},
+	"program": {
+		{Field: "*.word", Minutes: 0.1, Catches: found{"other-offset-number": 1}},
+		{Field: "*.same", From: fold.FirstUse, Minutes: 0.1, Catches: found{"program-edited": 1}},
+	},
+	"seat": {
+		{Field: "pause", From: fold.Irreplaceable, Minutes: 0.1},
+		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"part-hot": 5}},
+		{Field: "width-*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"part-hot": 5}},
+		{Field: "up", From: fold.FirstUse, Minutes: 0.1, Catches: found{"wrong-side-up": 1}},
+		{Field: "turned", From: fold.FirstUse, Minutes: 0.1, Catches: found{"flipped-wrong-axis": 180}},
+		{Field: "edge", Minutes: 0.2, Catches: found{"part-rotated": 180}},
+		{Field: "rock*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
+		{Field: "strips", Minutes: 0.6, Catches: found{"seated-on-chip": 0.06}},
+		{Field: "walls", From: fold.FirstUse, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
+		{Field: "z*", From: fold.Irreplaceable, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
+		{Field: "pins", From: fold.Irreplaceable, Minutes: 0.4},
+	},
+	"straps": {
+		{Field: "drawn", From: fold.Irreplaceable, Minutes: 0.2},
+		{Field: "solid", From: fold.Irreplaceable, Minutes: 0.2},
+		{Field: "xy", From: fold.Irreplaceable, Minutes: 0.3},
+		{Field: "z", Minutes: 0.3, Catches: found{"strap-over-hollow": 0.06}},
+	},
+	"drill": {
+		{Field: "depth", From: fold.FirstUse, Minutes: 0.4, Catches: found{"drill-through": 2}},
+		{Field: "near", Minutes: 0.4, Catches: found{"tool-pulled": 0.3}},
+		{Field: "tight", From: fold.FirstUse, Minutes: 0.1},
+	},
+	"threads": {
+		{Field: "good", From: fold.Irreplaceable, Minutes: 0.8, Catches: found{"soft-thread": 4}},
+		{Field: "shards", From: fold.Irreplaceable, Minutes: 0.2},
+	},
+	"screws": {
+		{Field: "pause", From: fold.FirstUse, Minutes: 0.2, Catches: found{"screw-bottomed": 2}},
+		{Field: "round1*", From: fold.Past, Minutes: 0.4},
+		{Field: "round2*", From: fold.Past, Minutes: 0.4},
+		{Field: "round3.z", From: fold.Irreplaceable, Minutes: 0.4},
+		{Field: "round3*", From: fold.FirstUse, Minutes: 0.4},
+		{Field: "walls", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
+		{Field: "soft", Minutes: 0.3, Catches: found{"soft-thread": 1}},
+		{Field: "loose", Minutes: 0.3, Catches: found{"screw-bottomed": 1}},
+		{Field: "head", Minutes: 0.3, Catches: found{"screw-head-high": 0.7}},
+	},
+	"unstrap": {
+		{Field: "pause", From: fold.Past, Minutes: 0.1},
+		{Field: "move", From: fold.Irreplaceable, Minutes: 0.3, Catches: found{"strap-over-hollow": 0.03}},
+		{Field: "left", Minutes: 0.1, Catches: found{"clamp-left-on": 1}},
+	},
+	"shift": {
+		{Field: "*", Minutes: 0.4, Catches: found{"shift-at-swap": 0.03, "bumped-part": 0.03}},
+	},
+	"reference": {
+		{Field: "way", From: fold.Past, Minutes: 0.1},
+		{Field: "*", Minutes: 0.4},
+	},
+	"deck": {
+		{Field: "clamps", Minutes: 0.2, Catches: found{"clamp-left-on": 1}},
+	},
+	"skim": {
+		{Field: "gap", Minutes: 0.35, Catches: found{"length-convention": 5, "z0-other": 1}},
+		{Field: "near", Minutes: 0.4, Catches: found{"tool-pulled": 0.3}},
+		{Field: "raised", Minutes: 0.2},
+		{Field: "face", Minutes: 0.8, Catches: found{"tool-pulled": 0.06}},
+		{Field: "lines", Minutes: 0.3, Catches: found{"soft-thread": 2}},
+	},
+}
+
+// found are the mistakes that a field finds, each with the size from which it does.
+type found = map[string]float64
