@@ -2,7 +2,6 @@ package fold
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -128,7 +127,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	res := &result{pending: v.Pending, verdict: Current}
 	all := sp.allAsks(v)
 	v.look.ask(all)
-	res.asks = slices.DeleteFunc(all, v.unwanted)
+	res.asks = v.wanted(all)
 	res.complete = v.Round != nil && v.Round.First > 0
 	var answers []Check
 	for _, a := range res.asks {
@@ -183,7 +182,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 }
 
 // Wanted are the step's wants with its pause point's first, but for those of a later walk than the record's.
-func (s *Spec) Wanted(v View) []Ask { return slices.DeleteFunc(s.allAsks(v), v.unwanted) }
+func (s *Spec) Wanted(v View) []Ask { return v.wanted(s.allAsks(v)) }
 
 func (s *Spec) allAsks(v View) []Ask {
 	var out []Ask

@@ -113,6 +113,7 @@ func levelIn(cards map[string]string) Level {
 type Worth struct {
 	Field   string `json:"-"`
 	From    Level
+	Acts    bool    `json:"-"` // below that level its acts are done all the same, before the next field
 	Minutes float64 `json:"-"`
 	// Catches are the mistakes that it finds, each with the size from which on it does; what sizes mean is the mistake's own.
 	Catches map[string]float64 `json:"-"`
@@ -200,5 +201,24 @@ func (p *Plan) AtLevel(l Level) *Plan {
 // spared says that a field is of a higher level than the record, and was not given all the same.
 func (v View) spared(a Ask) bool { return a.From > Full && !v.Plan.Reads(a.From) && !v.Has(a.Field) }
 
-// unwanted says that a field is not asked of this record: of a later walk, or of a higher level.
-func (v View) unwanted(a Ask) bool { return v.later(a) || v.spared(a) }
+// wanted leaves of a step's asks those of this record: none of a later walk or of a higher level. Acts that
+// are done all the same go to the ask that follows.
+func (v View) wanted(all []Ask) []Ask {
+	var out []Ask
+	var acts []Act
+	for _, a := range all {
+		switch {
+		case v.later(a):
+		case v.spared(a):
+			if a.Acts {
+				acts = append(acts, a.Do...)
+			}
+		default:
+			if len(acts) > 0 {
+				a.Do, acts = append(acts, a.Do...), nil
+			}
+			out = append(out, a)
+		}
+	}
+	return out
+}

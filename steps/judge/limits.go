@@ -36,6 +36,7 @@ var LimitRows = []fold.LimitRow{
 	{ID: "bore.form", Why: "roundness of the bore", How: "2 s of the probe, {0.003}: the larger", Class: fold.Soft, Unit: unit.KLength, Max: formLimit, Min: false},
 	{ID: "bore.skews", Why: "direction of the edge against the two bores", How: "3 standard uncertainties", Class: fold.Soft, Unit: unit.KSlope, Max: nil, Min: false},
 	{ID: "floor.tilt", Why: "tilt of the pocket floor over the pocket", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: Share(0.2), Most: Share(1), Min: false},
+	{ID: "floor.rim", Why: "rim over the floor, off the card", How: "{0.012}, 4 times the scatter of a touch: the larger", Class: fold.Hard, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { s, _ := ProbeS(p); return math.Max(p.Sensible(0.012), 4*s) }, Min: false},
 	{ID: "floor.form", Why: "floor touches off a plane", How: "the repeat limit, {0.010}: the larger", Class: fold.Soft, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return math.Max(p.Sensible(0.010), RepeatLimit(p)) }, Min: false},
 	{ID: "offset.register", Why: "error at the worst feature from machine and fixture", How: "0.5 of the allowance", Class: fold.Hard, Unit: unit.KLength, Max: Share(0.5), Most: Share(1), Min: false},
 	{ID: "seat.rock", Why: "rock of the part", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: Fixed(0.010), Min: false},

@@ -85,6 +85,14 @@ func Targets(p *fold.Plan) (first Target, second *Target) {
 
 // hitCount is how many hits the first circle takes.
 func hitCount(p *fold.Plan) int {
+	if Crosses(p) {
+		return 4
+	}
+	return circleHits(p)
+}
+
+// circleHits is how many hits a whole circle takes.
+func circleHits(p *fold.Plan) int {
 	if p.Setup.Hits < 3 {
 		return 6
 	}
@@ -132,11 +140,16 @@ func Slips(p *fold.Plan, v fold.View, axis string, tip float64, other *float64) 
 	return s
 }
 
-// sized holds a measured size against the card's.
-func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bool {
+// sizeLimit is how far a size may be from the card's.
+func sizeLimit(p *fold.Plan, v fold.View, t Target) fold.Limit {
 	l := p.Limit("bore.size")
 	l.Max += FixtureAlpha(p) * t.Dia * math.Abs(warmer(p, v))
-	k := judge.Judged(l, math.Abs(dia-t.Dia), 0)
+	return l
+}
+
+// sized holds a measured size against the card's.
+func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bool {
+	k := judge.Judged(sizeLimit(p, v, t), math.Abs(dia-t.Dia), 0)
 	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " D", Value: dia, Unit: unit.KLength})
 	if k.Verdict == fold.Fail {
 		k.Words = fmt.Sprintf("The %s measures %s, made %s.", t.Name, p.Len(dia), p.Len(t.Dia))

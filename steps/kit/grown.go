@@ -223,6 +223,10 @@ var widths = [2]struct {
 
 // WidthAsks ask the part's widths before it goes in, where what may have grown unread counts: a tenth of the allowance.
 func WidthAsks(p *fold.Plan, v fold.View) []fold.Ask {
+	from := fold.Full
+	if Soft(p, p.Job.Part.Material) { // it moves with damp and heat more than anything else may be off
+		from = fold.Anyway
+	}
 	if !v.Walks(3) {
 		return nil
 	}
@@ -233,7 +237,7 @@ func WidthAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			continue
 		}
 		then, _, _ := widthThen(p, v, i)
-		asks = append(asks, fold.Ask{Field: w.field, Since: SinceWidth, Label: w.label + ", by micrometer", Kind: fold.Reading, Unit: unit.KLength,
+		asks = append(asks, fold.Ask{Field: w.field, Since: SinceWidth, Worth: fold.Worth{From: from}, Label: w.label + ", by micrometer", Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: "micrometer", Of: "part", Dir: w.dir}, Window: Around(then, 0.1, "the width before")})
 	}
 	if len(asks) > 0 {

@@ -41,6 +41,24 @@ func (b Prober) Asks(v fold.View, t Target) []fold.Ask {
 		asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ". One hit in the middle of each side: both X sides, then both Y sides."}}
 		return asks
 	}
+	if !Crosses(p) {
+		return b.circleAsks(v, t)
+	}
+	asks := b.quarterAsks(v, t)
+	if b.wholeCircle(v, t) {
+		asks = append(asks, b.circleAsks(v, whole(p, t))...)
+	}
+	return asks
+}
+
+// whole is a target that is touched all round.
+func whole(p *fold.Plan, t Target) Target {
+	t.N = circleHits(p)
+	return t
+}
+
+func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
+	p := b.P
 	var asks []fold.Ask
 	r := b.Contact(v).reach(t)
 	var c frame.Vec
@@ -113,6 +131,12 @@ func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 		return b.square(v, t, o)
 	}
 	p := b.P
+	if Crosses(p) {
+		if !b.wholeCircle(v, t) {
+			return b.crossCentre(v, t, o)
+		}
+		t = whole(p, t)
+	}
 	ps := Hits(v, t.Pre, t.N)
 	feature := fit.Bore
 	if t.Outside() {
@@ -258,6 +282,9 @@ func (b Prober) Stands() []fold.FactID { return []fold.FactID{"ball"} }
 
 func (b Prober) Says(t Target) (act, read, caution string) {
 	act = fmt.Sprintf("Probe the %s: %d hits at one depth.", t.Name, t.N)
+	if Crosses(b.P) {
+		act = "Probe the " + t.Name + ": four hits across, at one depth."
+	}
 	if t.Of == "square" {
 		act = "Probe the " + t.Name + ": one hit on each side."
 	}

@@ -16,7 +16,7 @@ import (
 func baseline(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "witness baseline", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead(append(append([]fold.FactID{}, kit.Finder(p).Stands()...), "clamps")...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"baseline"},
-		Asks: func(v fold.View) []fold.Ask { return setAsks(p, v, nil, witnessRepeats, false) },
+		Asks: func(v fold.View) []fold.Ask { return setAsks(p, v, nil, repeats(p), false) },
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			s := readSet(p, v, false)
@@ -27,21 +27,33 @@ func baseline(p *fold.Plan) *fold.Spec {
 			}
 			f := baselineFact(p, s)
 			o.Facts = []fold.Known{f}
-			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: s.spread.S, Unit: unit.KLength, Big: true})
+			scatter := s.spread.S
+			if s.spread.Dof == 0 {
+				scatter, _ = judge.ProbeS(p)
+			}
+			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: scatter, Unit: unit.KLength, Big: true})
 			for i, sp := range kit.Spots(p) {
 				o.Lines = append(o.Lines, fold.Row{Label: sp.Label + ", from the fixture", Value: f.Value[3+i], Unit: unit.KLength, Signed: true})
 			}
-			o.Learned = fmt.Sprintf("A touch repeats within %s: enough to see a move of %s.", p.Len(s.spread.S), p.Len(4.5*s.spread.S))
+			o.Learned = fmt.Sprintf("A touch repeats within %s: enough to see a move of %s.", p.Len(scatter), p.Len(4.5*scatter))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "Only what is read before the swap can show what the swap moved.",
-				Act:     "Read the witness set: fixture first, then the part, each twice.",
+				Act:     "Read the witness set: fixture first, then the part" + eachTwice(p) + ".",
 				Read:    "Machine position at contact, all with one mounting of the instrument.",
 				Caution: "SPINDLE STOPPED, its command off. Keep the stylus clear of the straps.",
 				Scene:   kit.Scene(p, v, spotMarks(p, v, false))}
 		},
 	}
+}
+
+// eachTwice says so where a set is read twice.
+func eachTwice(p *fold.Plan) string {
+	if repeats(p) == 1 {
+		return ""
+	}
+	return ", each twice"
 }
 
 // stillThere holds the fixture's own witness against its bore and floor as they were

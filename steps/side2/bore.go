@@ -33,7 +33,7 @@ func corrected(p *fold.Plan, v fold.View, raw frame.Vec) (frame.Vec, string) {
 // readsSecond says that the second bore or pin is read: the job wants it, or nothing else gives the direction.
 func readsSecond(p *fold.Plan) bool {
 	a := &p.Job.Fixture.AsMade
-	return a.Bore2 != nil && (p.Setup.Bore2 || a.Edge == nil)
+	return a.Bore2 != nil && (p.Setup.Bore2 || a.Edge == nil || p.Level() != fold.Full) // four hits more measure its direction and its growth
 }
 
 // bore finds the locating bore, pin or square, and the second one when the job wants it.

@@ -67,7 +67,7 @@ func drill(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			d := v.Len("depth")
-			if drilled {
+			if drilled && v.Has("depth") {
 				c := judge.Judged(p.Limit("drill.depth"), math.Abs(d-want), 0)
 				if c.Verdict == fold.Fail {
 					o.Named = "tool-pulled"
@@ -106,6 +106,9 @@ func drill(p *fold.Plan) *fold.Spec {
 			checks.ProgramsPass(p, v, desk.WhileHeld, &o)
 			o.Facts = []fold.Known{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
 			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.Len(d))
+			if !v.Has("depth") {
+				o.Learned = fmt.Sprintf("%d holes; how deep was not read at this level.", v.Int("holes"))
+			}
 			return o
 		},
 		Page: func(v fold.View) fold.Page {

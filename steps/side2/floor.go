@@ -25,6 +25,17 @@ func FloorPoints(p *fold.Plan) []jobs.Point {
 	return []jobs.Point{at(.1, .1), at(.9, .1), at(.9, .9), at(.1, .9), at(.5, .5)}
 }
 
+// floorPlaces says where the floor and the rim are touched, as the walk's level has it.
+func floorPlaces(p *fold.Plan) string {
+	switch {
+	case p.Level() == fold.Full:
+		return "four corners and the middle, then the rim twice"
+	case p.Reads(fold.Irreplaceable):
+		return "three corners and the middle, then the rim"
+	}
+	return "its middle, then the rim"
+}
+
 // floorPlace names them.
 var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "MIDDLE"}
 
@@ -57,7 +68,7 @@ func floor(p *fold.Plan) *fold.Spec {
 	pts, rim := FloorPoints(p), kit.Rim(p)
 	s, dof := touchS(p)
 	tool := kit.TouchBy(p) == "tool"
-	words := "Wipe the pocket floor and its groove. Touch four corners and the middle, then the rim twice."
+	words := "Wipe the pocket floor and its groove. Touch " + floorPlaces(p) + "."
 	if tool {
 		words = "First tool in, the block wiped. " + words
 	}
@@ -127,10 +138,16 @@ func floor(p *fold.Plan) *fold.Spec {
 			if len(l.Value) == 0 {
 				l.Value = []float64{0}
 			}
-			r := (v.Len("rim1") + v.Len("rim2")) / 2
+			r := v.Len("rim1")
+			if v.Has("rim2") {
+				r = (r + v.Len("rim2")) / 2
+			}
 			var u float64
 			var pl fit.Plane
-			if !v.Has("z1") {
+			if one, ok := oneFloor(p, v); ok {
+				pl, u = one, s
+				overFloor(p, v, pl.A, &o)
+			} else if !v.Has("z1") {
 				pl.A = r - rimHeight(p)
 				pl.Mean.Z = pl.A
 				u = math.Sqrt(s*s/2 + 0.005*0.005/3)
@@ -158,11 +175,11 @@ func floor(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "Side 2 is measured from the pocket floor: no part thickness, no burr and no tape in the datum.",
-				Act:     "Touch the bare floor at four corners and the middle, and the rim twice.",
+				Act:     "Touch the bare floor: " + floorPlaces(p) + ".",
 				Read:    "Machine Z at the trigger, no length taken off.",
 				Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
 			if tool {
-				pg.Act = "Touch the bare floor with the first tool over the block at four corners and the middle, and the rim twice."
+				pg.Act = "Touch the bare floor with the first tool over the block: " + floorPlaces(p) + "."
 				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
 				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 			}
@@ -175,6 +192,30 @@ func floor(p *fold.Plan) *fold.Spec {
 			return pg
 		},
 	}
+}
+
+// oneFloor is the floor by one touch alone, in its middle, as the walk's level has it.
+func oneFloor(p *fold.Plan, v fold.View) (fit.Plane, bool) {
+	z, ok := v.Num(floorField(len(FloorPoints(p))-1, 1), unit.KLength)
+	if !ok || v.Has("z1") {
+		return fit.Plane{}, false
+	}
+	pl := fit.Plane{A: z, N: 1}
+	pl.Mean.Z = z
+	return pl, true
+}
+
+// overFloor holds the rim over a floor that was touched once against the card: a chip under one of the two touches.
+func overFloor(p *fold.Plan, v fold.View, floor float64, o *fold.Outcome) {
+	d := v.Len("rim1") - floor - rimHeight(p)
+	c := judge.Judged(p.Limit("floor.rim"), math.Abs(d), 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("The rim stands %s %s over the floor than the card says: a chip under one of the two touches.", p.Len(math.Abs(d)), higher(d))
+		o.Named = "chip-on-floor"
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: c.Words + " Wipe both, touch both again."}, fold.Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, c)
+	o.Notes = append(o.Notes, "One touch shows no tilt of the floor.")
 }
 
 // rimHeight is the rim over the floor by the card.

@@ -11,7 +11,7 @@ import "fliptrue/steps/fold"
 // just given, a reading that another one makes needless.
 var reads = map[fold.StepID][]fold.Worth{
 	"mount": {
-		{Field: "arrow", From: fold.FirstUse, Minutes: 0.1},
+		{Field: "arrow", From: fold.FirstUse, Acts: true, Minutes: 0.1},
 		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 3}},
 		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"cold-fixture": 3}},
 		{Field: "place", From: fold.FirstUse, Minutes: 0.1},
@@ -32,7 +32,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "hit*", Minutes: 0.4, Catches: found{"chip-in-bore": 0.02}},
 	},
 	"floor": {
-		{Field: "z1", From: fold.Irreplaceable, Minutes: 0.4},
+		{Field: "z1", From: fold.Irreplaceable, Acts: true, Minutes: 0.4},
 		{Field: "z2", From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z3", From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z4", From: fold.Past, Minutes: 0.4},
@@ -49,10 +49,10 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "*.same", From: fold.FirstUse, Minutes: 0.1, Catches: found{"program-edited": 1}},
 	},
 	"seat": {
-		{Field: "pause", From: fold.Irreplaceable, Minutes: 0.1},
+		{Field: "pause", From: fold.Irreplaceable, Acts: true, Minutes: 0.1},
 		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"part-hot": 5}},
 		{Field: "width-*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"part-hot": 5}},
-		{Field: "up", From: fold.FirstUse, Minutes: 0.1, Catches: found{"wrong-side-up": 1}},
+		{Field: "up", From: fold.FirstUse, Acts: true, Minutes: 0.1, Catches: found{"wrong-side-up": 1}},
 		{Field: "turned", From: fold.FirstUse, Minutes: 0.1, Catches: found{"flipped-wrong-axis": 180}},
 		{Field: "edge", Minutes: 0.2, Catches: found{"part-rotated": 180}},
 		{Field: "rock*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
@@ -62,34 +62,34 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "pins", From: fold.Irreplaceable, Minutes: 0.4},
 	},
 	"straps": {
-		{Field: "drawn", From: fold.Irreplaceable, Minutes: 0.2},
+		{Field: "drawn", From: fold.Irreplaceable, Acts: true, Minutes: 0.2},
 		{Field: "solid", From: fold.Irreplaceable, Minutes: 0.2},
 		{Field: "xy", From: fold.Irreplaceable, Minutes: 0.3},
 		{Field: "z", Minutes: 0.3, Catches: found{"strap-over-hollow": 0.06}},
 	},
 	"drill": {
-		{Field: "depth", From: fold.FirstUse, Minutes: 0.4, Catches: found{"drill-through": 2}},
+		{Field: "depth", From: fold.FirstUse, Acts: true, Minutes: 0.4, Catches: found{"drill-through": 2}},
 		{Field: "near", Minutes: 0.4, Catches: found{"tool-pulled": 0.3}},
 		{Field: "tight", From: fold.FirstUse, Minutes: 0.1},
 	},
 	"threads": {
-		{Field: "good", From: fold.Irreplaceable, Minutes: 0.8, Catches: found{"soft-thread": 4}},
+		{Field: "good", From: fold.Irreplaceable, Acts: true, Minutes: 0.8, Catches: found{"soft-thread": 4}},
 		{Field: "shards", From: fold.Irreplaceable, Minutes: 0.2},
 	},
 	"screws": {
-		{Field: "pause", From: fold.FirstUse, Minutes: 0.2, Catches: found{"screw-bottomed": 2}},
-		{Field: "round1*", From: fold.Past, Minutes: 0.4},
-		{Field: "round2*", From: fold.Past, Minutes: 0.4},
-		{Field: "round3.z", From: fold.Irreplaceable, Minutes: 0.4},
-		{Field: "round3*", From: fold.FirstUse, Minutes: 0.4},
+		{Field: "pause", Minutes: 0.2, Catches: found{"screw-bottomed": 2}},
+		{Field: "round1*", From: fold.Past, Acts: true, Minutes: 0.4},
+		{Field: "round2*", From: fold.Past, Acts: true, Minutes: 0.4},
+		{Field: "round3.z", From: fold.Irreplaceable, Acts: true, Minutes: 0.4},
+		{Field: "round3*", From: fold.FirstUse, Acts: true, Minutes: 0.4},
 		{Field: "walls", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
 		{Field: "soft", Minutes: 0.3, Catches: found{"soft-thread": 1}},
 		{Field: "loose", Minutes: 0.3, Catches: found{"screw-bottomed": 1}},
 		{Field: "head", Minutes: 0.3, Catches: found{"screw-head-high": 0.7}},
 	},
 	"unstrap": {
-		{Field: "pause", From: fold.Past, Minutes: 0.1},
-		{Field: "move", From: fold.Irreplaceable, Minutes: 0.3, Catches: found{"strap-over-hollow": 0.03}},
+		{Field: "pause", From: fold.Past, Acts: true, Minutes: 0.1},
+		{Field: "move", From: fold.Irreplaceable, Acts: true, Minutes: 0.3, Catches: found{"strap-over-hollow": 0.03}},
 		{Field: "left", Minutes: 0.1, Catches: found{"clamp-left-on": 1}},
 	},
 	"shift": {

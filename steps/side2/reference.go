@@ -15,15 +15,18 @@ func reference(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "witness set, if wanted", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat", "screws"), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"referenced", "baseline"},
 		Asks: func(v fold.View) []fold.Ask {
+			if p.Level() != fold.Full { // the level has chosen
+				return setAsks(p, v, nil, repeats(p), false)
+			}
 			asks := []fold.Ask{{Field: "way", Label: "the witness set, 5 minutes", Kind: fold.Choice, Options: ways, What: fold.What{By: "eye", Of: "witness", Dir: "way"}}}
 			if fold.SameAnswer(v.Text("way"), ways[0]) {
-				asks = append(asks, setAsks(p, v, nil, witnessRepeats, false)...)
+				asks = append(asks, setAsks(p, v, nil, repeats(p), false)...)
 			}
 			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			o := fold.Outcome{Facts: []fold.Known{{ID: "referenced"}}, Learned: "No witness set: a bump from here on costs the seat and the screws."}
-			if !fold.SameAnswer(v.Text("way"), ways[0]) {
+			if p.Level() == fold.Full && !fold.SameAnswer(v.Text("way"), ways[0]) {
 				return o
 			}
 			s := readSet(p, v, false)

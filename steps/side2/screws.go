@@ -80,27 +80,18 @@ func screws(p *fold.Plan) *fold.Spec {
 		var o fold.Outcome
 		per, total := p.Limit("screws.round"), p.Limit("screws.total")
 		shift := p.Limit("screws.shift")
-		var last [2]float64
-		step, most := 0.0, 0.0
-		for k, ax := range axes {
-			before := 0.0
-			for i := range stages {
-				x := v.Len(fmt.Sprintf("round%d.%s", i+1, ax))
-				step, most = math.Max(step, math.Abs(x-before)), math.Max(most, math.Abs(x))
-				before = x
-			}
-			last[k] = before
-		}
+		dial := creepOf(v, axes)
+		last := dial.last
 		g := budget.OneSided * p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
-		checks := []fold.Check{judge.Judged(per, step, 0), judge.Judged(total, most, 0)}
-		if alone {
+		checks := dial.checks(func() fold.Check { return judge.Judged(per, dial.step, 0) }, func() fold.Check { return judge.Judged(total, dial.most, 0) })
+		if alone && dial.rounds > 0 {
 			for k, ax := range axes {
 				l := shift
 				l.ID += "." + ax
 				l.Why += ", " + word[ax]
 				checks = append(checks, judge.Judged(l, math.Abs(last[k]), g))
 			}
-			if v.Walks(3) {
+			if v.Walks(3) && v.Has(fmt.Sprintf("round%d.z", len(stages))) {
 				checks = append([]fold.Check{judge.Judged(p.Limit("screws.lift"), math.Abs(v.Len(fmt.Sprintf("round%d.z", len(stages)))), 0)}, checks...)
 				o.Notes = append(o.Notes, "Lean is not read: the dial tells the height at one place. The witness set after the screws shows it.")
 			}
@@ -115,7 +106,7 @@ func screws(p *fold.Plan) *fold.Spec {
 			}
 		}
 		o.Checks = append(o.Checks, checks...)
-		if alone && (checks[len(checks)-1].Verdict == fold.Fail || checks[len(checks)-2].Verdict == fold.Fail) {
+		if alone && dial.rounds > 0 && (checks[len(checks)-1].Verdict == fold.Fail || checks[len(checks)-2].Verdict == fold.Fail) {
 			o.Named = "shift-at-swap"
 		}
 		screwSlips(p, v, &o)
@@ -160,11 +151,17 @@ func screws(p *fold.Plan) *fold.Spec {
 		o.Facts = []fold.Known{{ID: "screws", Value: []float64{float64(v.Int("in")), head, w.Engaged}}}
 		if alone {
 			u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+			if dial.rounds == 0 {
+				u = screwsShift / math.Sqrt(3)
+				o.Notes = append(o.Notes, "No dial on the part at this level: what the screws shift counts with "+p.Len(screwsShift)+" either way.")
+			}
 			o.Facts = append(o.Facts, fold.Known{ID: "shift", Value: []float64{last[0], last[1], 0}, Cov: [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}})
 		}
 		screwStrength(p, v, w, &o)
-		o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: most, Unit: unit.KLength, Big: true}, fold.Row{Label: "moved in one round", Value: step, Unit: unit.KLength})
-		o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.Len(most))
+		if o.Learned = fmt.Sprintf("%d screws hold it.", v.Int("in")); dial.rounds > 0 {
+			o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: dial.most, Unit: unit.KLength, Big: true}, fold.Row{Label: "moved in one round", Value: dial.step, Unit: unit.KLength})
+			o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.Len(dial.most))
+		}
 		return o
 	}
 	sp.Page = func(v fold.View) fold.Page {

@@ -122,6 +122,11 @@ func seat(p *fold.Plan) *fold.Spec {
 		if WarmCheck(p, v, &o) || kit.WidthWrong(p, v, &o) {
 			return o
 		}
+		if ps, _ := topZ(p, v); len(ps) == 0 && !p.Reads(fold.Irreplaceable) {
+			o := seatedUnread(p, v)
+			holesOf(p, v, pre, &o)
+			return o
+		}
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
 		c := judge.Judged(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
 		ps, corners := topZ(p, v)
@@ -194,12 +199,7 @@ func seat(p *fold.Plan) *fold.Spec {
 		}
 		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
 		o.Facts = []fold.Known{kit.SeatWith(p, v, dz, tx, ty)}
-		if pre {
-			o.Facts = append(o.Facts, fold.Known{ID: "holes", Value: []float64{float64(v.Int("pins"))}})
-			if t, ok := threadFact(p, v, &o); ok {
-				o.Facts = append(o.Facts, t)
-			}
-		}
+		holesOf(p, v, pre, &o)
 		if o.Learned == "" {
 			o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", p.Len(lean), walls(p))
 		}
@@ -227,6 +227,22 @@ func seat(p *fold.Plan) *fold.Spec {
 		return pg
 	}
 	return sp
+}
+
+// holesOf adds holes and threads of a part whose holes come from side 1; pins that were not tried are taken
+// for as many as there are screws, which the screws then show.
+func holesOf(p *fold.Plan, v fold.View, pre bool, o *fold.Outcome) {
+	if !pre {
+		return
+	}
+	n := len(p.Setup.Screws.At)
+	if v.Has("pins") {
+		n = v.Int("pins")
+	}
+	o.Facts = append(o.Facts, fold.Known{ID: "holes", Value: []float64{float64(n)}})
+	if t, ok := threadFact(p, v, o); ok {
+		o.Facts = append(o.Facts, t)
+	}
 }
 
 // seatSlips names a part that lies the wrong way.

@@ -23,7 +23,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Was("baseline")
 			if !ok {
-				return setAsks(p, v, nil, witnessRepeats, false)
+				return setAsks(p, v, nil, repeats(p), false)
 			}
 			return setAsks(p, v, &b, setRepeats(p, v, b, limit()), false)
 		},

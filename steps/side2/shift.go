@@ -3,6 +3,7 @@ package side2
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"fliptrue/calc/fit"
@@ -44,26 +45,26 @@ func weigh(p *fold.Plan, l fold.Limit, m fit.Motion, height float64) (c fold.Che
 
 // setRepeats is how often each witness is read: more when two could not decide.
 func setRepeats(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) int {
-	trimmed := v.In(firstRepeats(v.Round), nil)
+	trimmed := v.In(firstRepeats(v.Round, repeats(p)), nil)
 	s := readSet(p, trimmed, false)
 	if !s.fixed {
-		return witnessRepeats
+		return repeats(p)
 	}
 	m, err := moved(p, base, s, false)
 	if err != nil {
-		return witnessRepeats
+		return repeats(p)
 	}
 	if c, _ := weigh(p, l, m, tallest(p, v)); c.Verdict == fold.NotProven {
-		return 2 * witnessRepeats
+		return 2 * repeats(p)
 	}
 	if v.Walks(3) && base.ID == "baseline" && l.ID == "shift.register" {
 		for _, c := range riseChecks(p, m) {
 			if c.Verdict == fold.NotProven {
-				return 2 * witnessRepeats
+				return 2 * repeats(p)
 			}
 		}
 	}
-	return witnessRepeats
+	return repeats(p)
 }
 
 // tallest is how far a feature may lie over or under the faces that a motion was read at: the job
@@ -76,13 +77,13 @@ func tallest(p *fold.Plan, v fold.View) float64 {
 }
 
 // firstRepeats is a round without the repeats that were asked for later.
-func firstRepeats(r *fold.Round) *fold.Round {
+func firstRepeats(r *fold.Round, n int) *fold.Round {
 	if r == nil {
 		return nil
 	}
 	return r.Of(func(t fold.Taken) (fold.Taken, bool) {
 		i := strings.LastIndexByte(t.Field, '.')
-		return t, i < 0 || t.Field[i+1:] <= "2"
+		return t, i < 0 || t.Field[i+1:] <= strconv.Itoa(n)
 	})
 }
 
@@ -94,7 +95,7 @@ func shift(p *fold.Plan) *fold.Spec {
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {
-				return setAsks(p, v, nil, witnessRepeats, false)
+				return setAsks(p, v, nil, repeats(p), false)
 			}
 			return setAsks(p, v, &b, setRepeats(p, v, b, limit()), false)
 		},
@@ -132,7 +133,7 @@ func shift(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
-				Act:     "Read the witness set again: fixture first, then the part, each twice.",
+				Act:     "Read the witness set again: fixture first, then the part" + eachTwice(p) + ".",
 				Read:    "Machine position at the trigger. Part minus fixture: a refitted probe cancels.",
 				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
 		},
@@ -175,10 +176,10 @@ func afterRise(p *fold.Plan, v fold.View, heights []fold.Check, o *fold.Outcome)
 
 // undecided is the act when a motion can't be told from the limit: more repeats once, then the seat again.
 func undecided(p *fold.Plan, v fold.View, or string) fold.Act {
-	if v.Has(kit.RepeatField(kit.Spots(p)[0].Field, 2*witnessRepeats)) {
+	if v.Has(kit.RepeatField(kit.Spots(p)[0].Field, 2*repeats(p))) {
 		return fold.Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. Loosen the screws, lift the part, wipe, seat it again. " + or}
 	}
-	return fold.Act{Do: "again", Of: "more", Words: "Two more repeats of each witness. " + or}
+	return fold.Act{Do: "again", Of: "more", Words: fold.Plural(repeats(p), "more touch") + " of each witness. " + or}
 }
 
 // nameWitness says which witness a rigid motion can't explain.

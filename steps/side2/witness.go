@@ -17,8 +17,14 @@ import (
 // Witness readings are differences, part minus fixture, in one probe mounting: what
 // a refitted probe or a grown spindle adds is in both and cancels.
 
-// witnessRepeats is how often each witness of the part is read in a set: the scatter is pooled over all.
-const witnessRepeats = 2
+// repeats is how often each witness of the part is read in a set. Twice, the scatter is pooled over all; at
+// a level once, and the scatter is the probe's own.
+func repeats(p *fold.Plan) int {
+	if p.Level() != fold.Full {
+		return 1
+	}
+	return 2
+}
 
 // fitting is the act that puts the instrument in.
 func fitting(p *fold.Plan, then string) fold.Act {
@@ -56,7 +62,7 @@ func sq(x float64) float64 { return x * x }
 
 // setAsks asks a witness set, the fixture's own first: of all witnesses, or only the
 // heights. Where base is given, its differences predict.
-func setAsks(p *fold.Plan, v fold.View, base *fold.Known, repeats int, heights bool) []fold.Ask {
+func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights bool) []fold.Ask {
 	var asks []fold.Ask
 	near := func(want, half float64, why string) *fold.Window {
 		w := kit.Around(want, half, why)
@@ -71,7 +77,7 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, repeats int, heights b
 	r := kit.Rim(p)[0]
 	bore, found := v.Perhaps("bore")
 	off, placed := v.Perhaps("offset")
-	for k := 1; k <= witnessRepeats; k++ {
+	for k := 1; k <= repeats(p); k++ {
 		a := fold.Ask{Field: kit.RepeatField("rim", k), Label: "rim of the fixture: " + kit.OnFixture(p, r, bore, found), Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
 		if k > 1 {
@@ -90,7 +96,7 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, repeats int, heights b
 		if heights && sp.Axis != fit.AxisZ {
 			continue
 		}
-		for k := 1; k <= repeats; k++ {
+		for k := 1; k <= times; k++ {
 			a := fold.Ask{Field: kit.RepeatField(sp.Field, k), Label: kit.WitnessAt(p, sp, off, placed), Kind: fold.Reading, Unit: unit.KLength,
 				What: fold.What{By: kit.FaceBy(p, sp.Axis), Of: sp.Of, Dir: sp.Dir, Axis: kit.AxisName[sp.Axis]}, Window: kit.TravelWindow(p, kit.AxisName[sp.Axis])}
 			first, read := v.Num(sp.Field, unit.KLength)
@@ -111,7 +117,7 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, repeats int, heights b
 					a.Window = near(z, 0.5, "the first touch on the top")
 				}
 			}
-			if k > witnessRepeats {
+			if k > repeats(p) {
 				a.Form, a.Optional = "more", true
 			}
 			asks = append(asks, a)
@@ -159,8 +165,11 @@ func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
 			}
 		}
 	}
-	rim := []float64{get("rim"), get("rim.2")}
-	s.ref.Z = (rim[0] + rim[1]) / 2
+	var rim []float64
+	for k := 1; k <= repeats(p); k++ {
+		rim = append(rim, get(kit.RepeatField("rim", k)))
+	}
+	s.ref.Z = kit.Mean(rim)
 	if s.fixed {
 		pair("rim", rim)
 	}
@@ -206,12 +215,16 @@ func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motio
 			return fit.Motion{}, fmt.Errorf("witness %q was not read; read it", w.Label)
 		}
 		ds = append(ds, fit.Difference{Axis: w.Axis, At: w.At, D: kit.Mean(s.reads[i]) - s.refOf(w.Axis) - base.Value[3+i],
-			Q: 1.0/witnessRepeats + 1/float64(len(s.reads[i]))})
+			Q: 1/float64(repeats(p)) + 1/float64(len(s.reads[i]))})
 	}
-	floor, _ := judge.ProbeS(p)
-	scatter := budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread).AtLeast(floor)
+	floor, dof := judge.ProbeS(p)
+	scatter := budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread)
+	if scatter.Dof == 0 { // nothing was read twice
+		scatter.Dof = dof
+	}
+	scatter = scatter.AtLeast(floor)
 	// Both sets have a reference of the same kind: a centre by opposed contacts (s/√2 each), touches on the rim.
-	ref := [3]float64{2 * sq(s.refU[0]/scatter.S), 2 * sq(s.refU[1]/scatter.S), 1.0/witnessRepeats + 1.0/witnessRepeats}
+	ref := [3]float64{2 * sq(s.refU[0]/scatter.S), 2 * sq(s.refU[1]/scatter.S), 2 / float64(repeats(p))}
 	return fit.SolveMotion(ds, ref, scatter)
 }
 

@@ -1,0 +1,99 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+)
+
+// Four hits across, one number each, give a bore's centre as well as six with two numbers each, and its width
+// twice: a chip shows in a width. What they cannot say is on which side it lies, so that the whole circle is
+// asked where they do not agree.
+
+// crossLeast is the allowance from which on four are enough: below it three lobes of a probe, which go whole
+// into a centre by four hits, are a share that counts.
+const crossLeast = 0.03
+
+// offMiddle is how far beside the middle a pair may cross, mm: 0.1 makes a bore of 6 measure 0.003 less.
+const offMiddle = 0.1
+
+// Crosses says that the plan's level has bores touched by four hits.
+func Crosses(p *fold.Plan) bool {
+	return p.Level() != fold.Full && float64(p.Job.Allowance) >= crossLeast
+}
+
+// quarterAsks are the four hits, both X sides first.
+func (b Prober) quarterAsks(v fold.View, t Target) []fold.Ask {
+	c := b.Contact(v)
+	asks := append(c.Pair(v, t, "x"), c.Pair(v, t, "y")...)
+	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("Wipe the %s. At one depth: both X sides, go to the middle of the two, then both Y sides.", t.Name)}}
+	return asks
+}
+
+// crossed are the hits across as read: the centre and the widths along X and along Y.
+func (b Prober) crossed(v fold.View, t Target) (at frame.Vec, width [2]float64, ok bool, err error) {
+	c := b.Contact(v)
+	if at, ok = c.rough(v, t); !ok {
+		return at, width, false, nil
+	}
+	kind := fit.Slot
+	if t.Outside() {
+		kind = fit.Web
+	}
+	for i, axis := range AxisName[:2] {
+		plus, minus := QuarterOf(axis)
+		lo, hi := fit.WallHit{U: v.Len(c.field(t, minus))}, fit.WallHit{U: v.Len(c.field(t, plus))}
+		w, err := fit.ToWidth(kind, lo, hi, nil, c.Radius)
+		if err != nil {
+			return at, width, true, err
+		}
+		width[i] = w.Width
+	}
+	return at, width, true, nil
+}
+
+// agree says that the widths are the card's and each other's, so far as a pair beside the middle lets them.
+func (b Prober) crossAgrees(v fold.View, t Target, width [2]float64) (x, y fold.Check) {
+	lim := sizeLimit(b.P, v, t)
+	y = judge.Judged(lim, math.Abs(width[1]-t.Dia), 0)
+	wide := lim // X may have crossed beside the middle: shorter, never longer
+	if short := t.Dia - width[0]; !t.Outside() && short > 0 {
+		wide.Max += offMiddle * offMiddle / (t.Dia/2 - b.Contact(v).Radius)
+	}
+	x = judge.Judged(wide, math.Abs(width[0]-t.Dia), 0)
+	return x, y
+}
+
+// wholeCircle says that the hits across do not agree, so that the whole circle is asked.
+func (b Prober) wholeCircle(v fold.View, t Target) bool {
+	_, width, ok, err := b.crossed(v, t)
+	if !ok {
+		return false
+	}
+	x, y := b.crossAgrees(v, t, width)
+	return err != nil || x.Verdict != fold.Pass || y.Verdict != fold.Pass
+}
+
+// crossCentre is the centre by the four hits alone.
+func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+	at, width, ok, err := b.crossed(v, t)
+	if err != nil {
+		CannotFind(b.P, t, err, o)
+	}
+	if !ok || err != nil {
+		return found{}, false
+	}
+	s, dof := b.spread(v)
+	u2 := s * s / 2
+	x, y := b.crossAgrees(v, t, width)
+	x.Limit.ID, y.Limit.ID = x.Limit.ID+".x", y.Limit.ID+".y"
+	o.Checks = append(o.Checks, x, y)
+	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " along X", Value: width[0], Unit: unit.KLength}, fold.Row{Label: t.Name + " along Y", Value: width[1], Unit: unit.KLength})
+	f := found{Has: true, At: at, Dia: width[1], Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
+	return f, x.Verdict == fold.Pass && y.Verdict == fold.Pass
+}

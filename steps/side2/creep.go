@@ -1,0 +1,51 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/steps/fold"
+)
+
+// creep is what the dial on the part said while the screws went in. A walk that reads little has the last
+// round alone, or none.
+type creep struct {
+	last       [2]float64 // where it stands at the end, along each axis
+	step, most float64    // in one round, and ever
+	rounds     int        // read, of each axis
+}
+
+// creepOf reads the dial's rounds along these axes.
+func creepOf(v fold.View, axes []string) creep {
+	var c creep
+	for k, ax := range axes {
+		before, n := 0.0, 0
+		for i := range stages {
+			field := fmt.Sprintf("round%d.%s", i+1, ax)
+			if !v.Has(field) {
+				continue
+			}
+			n++
+			x := v.Len(field)
+			c.step, c.most = math.Max(c.step, math.Abs(x-before)), math.Max(c.most, math.Abs(x))
+			before = x
+		}
+		c.last[k], c.rounds = before, n
+	}
+	return c
+}
+
+// checks hold it against what may be in one round and in all; nothing was seen where nothing was read.
+func (c creep) checks(per, total func() fold.Check) []fold.Check {
+	switch c.rounds {
+	case 0:
+		return nil
+	case len(stages):
+		return []fold.Check{per(), total()}
+	}
+	return []fold.Check{total()}
+}
+
+// screwsShift is what screws can shift a part by that no dial is on, along each axis, as a rectangle's half
+// width, mm (common practice, an estimate: 0.002 to 0.02).
+const screwsShift = 0.012
