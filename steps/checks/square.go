@@ -153,12 +153,13 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 	}
 	h, ok := q.b.Read(v, false)
 	good := ok && math.Abs(h.Theta) <= q.limit(v).Max && q.turned(v, h) == fit.AsAdvised
-	if !good && !v.Has("bolts") && !waives(v.Round, "square.skew") {
+	run := q.b.Run(v)
+	if !good && !v.Has("bolts") && !v.Has(run[0].Field) && !waives(v.Round, "square.skew") {
 		return asks
 	}
 	asks = append(asks, fold.Ask{Field: "bolts", Label: "how many " + q.words.Bolts + " are tight now", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts"},
 		Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(q.p, v, h) + " Tighten all " + q.words.Bolts + ", alternately. Bolts twist: that is why all is read again now."}}})
-	return append(asks, q.b.Run(v)...)
+	return append(asks, run...)
 }
 
 func (q squaring) judge(v fold.View) fold.Outcome {
@@ -175,7 +176,7 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 		return kit.Cannot(q.p, "square", fmt.Errorf("the readings give no direction"), o)
 	}
 	g := 0.0
-	if h.Full {
+	if h.Full && !kit.SecondSeen(q.p) { // both bores measure it once more, and the offset is judged by that
 		g = budget.OneSided * h.U
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},

@@ -71,6 +71,9 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files, a as) (*Plan, er
 	if !ok {
 		return nil, fmt.Errorf("setup %q: kind %q is not known", setup, s.Kind)
 	}
+	if k.Reads == nil {
+		a.level = Full // of such a kind every walk reads all
+	}
 	p := &Plan{Job: j, Setup: s, house: h, kind: k, Files: files, as: a,
 		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Line), build(p, k.Off)

@@ -63,7 +63,38 @@ func Stations(p *fold.Plan) []float64 {
 	for i := 0; i < n; i++ {
 		out = append(out, Even(p, e.Length*(0.05+0.9*float64(i)/float64(n-1)), 1, 0.05))
 	}
-	return out
+	switch {
+	case p.Level() == fold.Full:
+		return out
+	case SecondSeen(p): // both bores tell the direction once more: the ends are enough
+		return []float64{out[0], out[n-1]}
+	}
+	return []float64{out[0], out[n/2], out[n-1]}
+}
+
+// SecondSeen says that a second bore or pin is read at the plan's level.
+func SecondSeen(p *fold.Plan) bool {
+	return p.Level() != fold.Full && p.Job.Fixture.AsMade.Bore2 != nil
+}
+
+// lowBefore is the near end as it was read last: while only the far end is tapped the near one is the pivot.
+func (b EdgeBearing) lowBefore(v fold.View) (float64, bool) {
+	if b.P.Level() == fold.Full {
+		return 0, false
+	}
+	fields := []string{"low", "jog0"}
+	for i, r := range append([]*fold.Round{v.Round}, newestFirst(v.Earlier)...) {
+		if i == 1 { // a run of before ended with the bolts tight
+			fields = append([]string{stationField(0)}, fields...)
+		}
+		w := v.In(r, nil)
+		for _, field := range fields {
+			if x, ok := w.Num(field, unit.KLength); ok {
+				return x, true
+			}
+		}
+	}
+	return 0, false
 }
 
 // Even rounds a length of the tool's own choosing to a step that is round in the job's unit: mm or inches.
@@ -177,7 +208,11 @@ func (b EdgeBearing) Faulty(v fold.View) error {
 
 func (b EdgeBearing) Ends(v fold.View) []fold.Ask {
 	low, high := Ends(b.P)
-	return []fold.Ask{b.dial("low", low+" end", 0, ""), b.dial("high", high+" end", len(Stations(b.P))-1, "")}
+	far := b.dial("high", high+" end", len(Stations(b.P))-1, "")
+	if _, ok := b.lowBefore(v); ok {
+		return []fold.Ask{far}
+	}
+	return []fold.Ask{b.dial("low", low+" end", 0, ""), far}
 }
 
 func (b EdgeBearing) Run(v fold.View) []fold.Ask {
@@ -196,6 +231,9 @@ func (b EdgeBearing) Run(v fold.View) []fold.Ask {
 	for i, x := range st {
 		a := b.dial(stationField(i), "stylus "+b.P.Len(x)+" from the "+low+" end", i, "")
 		asks = append(asks, near(a, i, twist, "both ends, before the bolts were tight"))
+	}
+	if len(st) == 2 && SecondSeen(b.P) {
+		return asks
 	}
 	a := b.dial("close", "back at the first place", 0, "")
 	if x, ok := v.Num(stationField(0), unit.KLength); ok {
@@ -223,8 +261,14 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 		for i, x := range st {
 			ok = put(x, stationField(i)) && ok
 		}
-		c, has := v.Num("close", unit.KLength)
-		in.Closing, ok = fit.Known(c), ok && has
+		if c, has := v.Num("close", unit.KLength); has {
+			in.Closing = fit.Known(c)
+		} else if !SecondSeen(b.P) {
+			ok = false
+		}
+	} else if y, known := b.lowBefore(v); known {
+		in.Stations, in.Readings = []float64{st[0]}, []float64{y}
+		ok = put(st[len(st)-1], "high")
 	} else {
 		ok = put(st[0], "low") && put(st[len(st)-1], "high")
 	}
@@ -245,6 +289,10 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 
 func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {
 	p, e, st := b.P, h.edge, Stations(b.P)
+	if len(st) == 2 && SecondSeen(p) {
+		o.Notes = append(o.Notes, "Two ends have no redundancy: both bores say the direction once more in the next step.")
+		return
+	}
 	cl, _ := e.CheckClosing(limit.Max, p.Job.Machine.Dial.Graduation)
 	k := judge.Judged(p.Limit("square.closing"), math.Abs(cl.Error), 0)
 	if !cl.OK {

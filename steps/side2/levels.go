@@ -14,7 +14,6 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "arrow", From: fold.FirstUse, Acts: true, Minutes: 0.1},
 		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 3}},
 		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"cold-fixture": 3}},
-		{Field: "place", From: fold.FirstUse, Minutes: 0.1},
 	},
 	"lengths": {
 		{Field: "runby", From: fold.FirstUse, Minutes: 0.1},
@@ -24,7 +23,7 @@ var reads = map[fold.StepID][]fold.Worth{
 	},
 	"square": {
 		{Field: "jog*", Minutes: 0.3, Catches: found{"tapped-wrong-way": 0.5}},
-		{Field: "bolts", From: fold.Past, Minutes: 0.2},
+		{Field: "bolts", From: fold.Past, Acts: true, Minutes: 0.2},
 	},
 	"bore": {
 		{Field: "pause", Minutes: 0.3, Catches: found{"bolts-snug": 0.03}},
