@@ -54,6 +54,8 @@ func (w *World) act(a steps.Act) error {
 			w.probeOut = false
 		case "dial":
 			w.dial.on, w.dial.set = "", false
+		case "posts":
+			w.hand.posts = nil
 		}
 	case "remove", "change":
 		if what == "part" {

@@ -81,6 +81,9 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 	if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "runout" {
 		return roundTo(math.Abs(w.lot.within("runout "+n, w.Effects.Runout))+w.part.runs, step), step, nil
 	}
+	if face, ok := postOf(of); ok {
+		return w.onPost(a, face, at)
+	}
 	switch of {
 	case "edge":
 		s, err := place(at)

@@ -11,6 +11,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // much says how much is walked of a setting.
@@ -162,6 +163,11 @@ func settings(t testing.TB) []walked {
 		mm("T bare", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { // nothing known that need not be
 			j.Machine.Tram, j.Part.Given, j.Part.Features, j.Machine.Travel, j.Machine.SquareMeasured = nil, nil, nil, nil, false
 		}), clean),
+		mm("T proven", shipped(t, "T", nil).AtLevel(fold.Proven), clean|wrongly|inShort),
+		mm("T first use", shipped(t, "T", nil).AtLevel(fold.FirstUse), clean|wrongly),
+		mm("S first use", shipped(t, "S", nil).AtLevel(fold.FirstUse), clean),
+		mm("T irreplaceable", shipped(t, "T", nil).AtLevel(fold.Irreplaceable), clean),
+		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
 		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inShort),
 		in("S dial", planOf(t, inch, "side2", nil), clean|wrongly|mistaken),
 		mm("side 1", sideOne(t, nil), clean|wrongly|mistaken|large|mishappens|inShort),

@@ -82,6 +82,7 @@ type hands struct {
 	seated                   bool // the part lies in its pocket
 	straps, screws, soft     int
 	moved                    map[string]float64 // movement seen on the dial, by What.Dir and axis
+	posts                    map[string]float64 // zero of each dial on a post, by what it is on
 	keyed                    map[string]float64 // the offset page
 	word                     string             // Z0 word in force
 	backwards                float64            // the next tap goes the other way, so many times

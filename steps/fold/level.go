@@ -11,7 +11,8 @@ import (
 )
 
 // How much a walk reads is chosen when the setup is begun and stands in its begin: a card whose
-// history grows later changes no replay. A record without it reads all that its walk asks.
+// history grows later changes no replay, and what a comparison was begun with it is ended with.
+// A record without it reads all that its walk asks.
 
 // Level says how much is read. What can hurt somebody is asked in every one.
 type Level int
@@ -69,18 +70,6 @@ func withCards(e jobs.Event, more map[string]string) jobs.Event {
 	maps.Copy(cards, more)
 	e.Cards = cards
 	return e
-}
-
-// Raised is the event by which a walk that was begun goes on at a higher level; a lower one changes nothing.
-func (st *State) Raised(l Level) jobs.Event {
-	return jobs.Event{Plan: st.plan.Job.Hash, Changed: []string{levelCard}, Cards: map[string]string{levelCard: strconv.Itoa(int(l))}}
-}
-
-// raise takes a higher level over from a plan event. Full reads all there is, so nothing is above it.
-func (s *setupLog) raise(cards map[string]string) {
-	if l := levelIn(cards); s.level != Full && l > s.level {
-		s.level, s.key = l, ""
-	}
 }
 
 // lowered is the waiver by which the setup reads less than the table chose, nil where it does not.

@@ -58,29 +58,6 @@ func TestGivenBeyondTheLevel(t *testing.T) {
 	}
 }
 
-// A walk goes up, and then asks what it left out; it never goes down.
-func TestLevelGoesUpOnly(t *testing.T) {
-	y := small(t, levelled(), "3", "s")
-	y.p.Job.Hash = "of the job's file"
-	l := y.p.House().Log()
-	for _, e := range []jobs.Event{fold.FirstUse.At(jobs.Event{Begin: "s", Cards: map[string]string{"walk": "3"}}), {Round: "s/t.a/1"}, {Answer: "s/t.a/1/n", Value: "1"}, {Answer: "s/t.a/1/m", Value: "1"}} {
-		l.Apply(e)
-	}
-	st := l.State(y.p)
-	if _, ok := st.Fact("a"); !ok {
-		t.Fatal("at first use the step is not complete")
-	}
-	l.Apply(st.Raised(fold.Irreplaceable))
-	st = l.State(y.p)
-	if got, _ := fields(&st); !slices.Equal(got, []string{"n", "m", "k"}) || st.Level != fold.Irreplaceable || st.Cursor.Step != "t.a" {
-		t.Errorf("raised: asks %v at %v, cursor %v", got, st.Level, st.Cursor)
-	}
-	l.Apply(st.Raised(fold.Proven))
-	if st = l.State(y.p); st.Level != fold.Irreplaceable {
-		t.Errorf("lowered to %v", st.Level)
-	}
-}
-
 // Reading less than the table chose stands among the waivers, with its reason.
 func TestLowerLevelIsAWaiver(t *testing.T) {
 	for _, c := range []struct {

@@ -143,7 +143,6 @@ func (l *Log) Apply(e jobs.Event) {
 			s := l.setups[name]
 			s.changes = append(s.changes, changed{Seq: l.n, Keys: e.Changed, told: len(e.Cards) > 0})
 			s.replan(l.n, e)
-			s.raise(e.Cards)
 		}
 		l.touch(0)
 	case e.Release != "":

@@ -21,8 +21,10 @@ func baseline(p *fold.Plan) *fold.Spec {
 			var o fold.Outcome
 			s := readSet(p, v, false)
 			repeatCheck(p, s, &o)
-			stillThere(p, v, s, &o)
-			if v.Walks(3) {
+			if !posts(p) {
+				stillThere(p, v, s, &o)
+			}
+			if v.Walks(3) && !posts(p) {
 				asSeated(p, v, s, &o)
 			}
 			f := baselineFact(p, s)
@@ -32,13 +34,20 @@ func baseline(p *fold.Plan) *fold.Spec {
 				scatter, _ = judge.ProbeS(p)
 			}
 			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: scatter, Unit: unit.KLength, Big: true})
-			for i, sp := range kit.Spots(p) {
+			for i, sp := range witnesses(p) {
 				o.Lines = append(o.Lines, fold.Row{Label: sp.Label + ", from the fixture", Value: f.Value[3+i], Unit: unit.KLength, Signed: true})
 			}
 			o.Learned = fmt.Sprintf("A touch repeats within %s: enough to see a move of %s.", p.Len(scatter), p.Len(4.5*scatter))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
+			if posts(p) {
+				return fold.Page{Why: "Only what is read before the swap can show what the swap moved.",
+					Act:     "Set four dials on the fixture against the part, all to zero.",
+					Read:    "Each dial as it stands. They tell a move, a turn and a rise; they tell no lean.",
+					Caution: "SPINDLE STOPPED, its command off. Keep posts and dials out of the drill's way.",
+					Scene:   kit.Scene(p, v, spotMarks(p, v, false))}
+			}
 			return fold.Page{Why: "Only what is read before the swap can show what the swap moved.",
 				Act:     "Read the witness set: fixture first, then the part" + eachTwice(p) + ".",
 				Read:    "Machine position at contact, all with one mounting of the instrument.",

@@ -26,14 +26,14 @@ func FloorPoints(p *fold.Plan) []jobs.Point {
 }
 
 // floorPlaces says where the floor and the rim are touched, as the walk's level has it.
-func floorPlaces(p *fold.Plan) string {
+func floorPlaces(p *fold.Plan, and string) string {
 	switch {
 	case p.Level() == fold.Full:
-		return "four corners and the middle, then the rim twice"
+		return "four corners and the middle" + and + " the rim twice"
 	case p.Reads(fold.Irreplaceable):
-		return "three corners and the middle, then the rim"
+		return "three corners and the middle" + and + " the rim"
 	}
-	return "its middle, then the rim"
+	return "its middle" + and + " the rim"
 }
 
 // floorPlace names them.
@@ -68,7 +68,7 @@ func floor(p *fold.Plan) *fold.Spec {
 	pts, rim := FloorPoints(p), kit.Rim(p)
 	s, dof := touchS(p)
 	tool := kit.TouchBy(p) == "tool"
-	words := "Wipe the pocket floor and its groove. Touch " + floorPlaces(p) + "."
+	words := "Wipe the pocket floor and its groove. Touch " + floorPlaces(p, ", then") + "."
 	if tool {
 		words = "First tool in, the block wiped. " + words
 	}
@@ -175,11 +175,11 @@ func floor(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "Side 2 is measured from the pocket floor: no part thickness, no burr and no tape in the datum.",
-				Act:     "Touch the bare floor: " + floorPlaces(p) + ".",
+				Act:     "Touch the bare floor at " + floorPlaces(p, ", and") + ".",
 				Read:    "Machine Z at the trigger, no length taken off.",
 				Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
 			if tool {
-				pg.Act = "Touch the bare floor with the first tool over the block: " + floorPlaces(p) + "."
+				pg.Act = "Touch the bare floor with the first tool over the block at " + floorPlaces(p, ", and") + "."
 				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
 				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 			}

@@ -17,10 +17,10 @@ func release(p *fold.Plan) *fold.Spec {
 	live := append([]fold.FactID{"offset", "echo"}, checks.ProgramFacts(p)...)
 	live = append(live, "seat", "holes", "threads", "screws", "shift", "deck", "skimmed")
 	if p.Setup.HoldDown != "S" {
-		live = append(live, "unstrapped")
 		if p.Level() == fold.Full { // at a level the shift test alone says whether drilling lifted it
 			live = append(live, "lifted")
 		}
+		live = append(live, "unstrapped")
 	}
 	live = append(live, checks.CutterLengths(p)...)
 	return &fold.Spec{

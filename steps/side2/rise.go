@@ -99,7 +99,7 @@ func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		return
 	}
 	var tops []fit.Point3
-	for i, sp := range kit.Spots(p) {
+	for i, sp := range witnesses(p) {
 		if sp.Axis == fit.AxisZ && len(s.reads[i]) > 0 {
 			tops = append(tops, fit.Point3{X: sp.At.X, Y: sp.At.Y, Z: kit.Mean(s.reads[i]) - s.ref.Z})
 		}

@@ -39,7 +39,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			c, words := WeighMotion(p, limit(), m)
 			o.Checks = append(o.Checks, c)
 			rise := 0.0
-			for i, sp := range kit.Spots(p) {
+			for i, sp := range witnesses(p) {
 				if sp.Axis == fit.AxisZ {
 					rise = math.Max(rise, math.Abs(m.Shifts[i].D))
 				}

@@ -132,6 +132,12 @@ func shift(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
+			if posts(p) {
+				return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
+					Act:     "Read the four dials again, untouched since they were set.",
+					Read:    "Each dial as it stands, with its sign. Then take posts and dials off the table.",
+					Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+			}
 			return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
 				Act:     "Read the witness set again: fixture first, then the part" + eachTwice(p) + ".",
 				Read:    "Machine position at the trigger. Part minus fixture: a refitted probe cancels.",
@@ -176,19 +182,26 @@ func afterRise(p *fold.Plan, v fold.View, heights []fold.Check, o *fold.Outcome)
 
 // undecided is the act when a motion can't be told from the limit: more repeats once, then the seat again.
 func undecided(p *fold.Plan, v fold.View, or string) fold.Act {
-	if v.Has(kit.RepeatField(kit.Spots(p)[0].Field, 2*repeats(p))) {
+	if v.Has(kit.RepeatField(witnesses(p)[0].Field, 2*repeats(p))) {
 		return fold.Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. Loosen the screws, lift the part, wipe, seat it again. " + or}
 	}
-	return fold.Act{Do: "again", Of: "more", Words: fold.Plural(repeats(p), "more touch") + " of each witness. " + or}
+	return fold.Act{Do: "again", Of: "more", Words: moreTouches(p) + or}
 }
 
 // nameWitness says which witness a rigid motion can't explain.
 func nameWitness(p *fold.Plan, m fit.Motion, o *fold.Outcome) {
-	sp := kit.Spots(p)
+	sp := witnesses(p)
 	switch {
 	case m.BadVerdict == fit.Named && len(m.Bad) == 1 && m.Bad[0] < len(sp):
 		o.Notes = append(o.Notes, fmt.Sprintf("%s does not fit one rigid motion, by %s: a chip on it, a bad touch, or the part bent.", sp[m.Bad[0]].Label, p.Len(math.Abs(m.Shifts[m.Bad[0]].Residual))))
 	case m.BadVerdict == fit.Unnamed:
 		o.Notes = append(o.Notes, "The witnesses do not fit one rigid motion: one is bad and it can't be said which, or the part bent.")
 	}
+}
+
+func moreTouches(p *fold.Plan) string {
+	if repeats(p) == 1 {
+		return "One more touch of each witness. "
+	}
+	return "Two more repeats of each witness. "
 }

@@ -63,6 +63,9 @@ func sq(x float64) float64 { return x * x }
 // setAsks asks a witness set, the fixture's own first: of all witnesses, or only the
 // heights. Where base is given, its differences predict.
 func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights bool) []fold.Ask {
+	if posts(p) {
+		return postAsks(p, base == nil)
+	}
 	var asks []fold.Ask
 	near := func(want, half float64, why string) *fold.Window {
 		w := kit.Around(want, half, why)
@@ -92,7 +95,7 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 	}
 	s := readSet(p, v, heights)
 	ball := kit.FaceRadius(p, v)
-	for i, sp := range kit.Spots(p) {
+	for i, sp := range witnesses(p) {
 		if heights && sp.Axis != fit.AxisZ {
 			continue
 		}
@@ -142,6 +145,9 @@ func (s witnessSet) refOf(a fit.Axis) float64 { return [3]float64{s.ref.X, s.ref
 
 // readSet collects what was read of a set.
 func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
+	if posts(p) {
+		return readPosts(p, v)
+	}
 	s := witnessSet{fixed: true}
 	get := func(field string) float64 {
 		x, ok := v.Num(field, unit.KLength)
@@ -173,7 +179,7 @@ func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
 	if s.fixed {
 		pair("rim", rim)
 	}
-	for _, sp := range kit.Spots(p) {
+	for _, sp := range witnesses(p) {
 		var xs []float64
 		for k := 1; ; k++ {
 			x, ok := v.Num(kit.RepeatField(sp.Field, k), unit.KLength)
@@ -194,7 +200,7 @@ func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
 // baseline is the fact: number of witnesses, pooled scatter and its degrees of freedom, then part minus fixture at each.
 func baselineFact(p *fold.Plan, s witnessSet) fold.Known {
 	f := fold.Known{ID: "baseline", Value: []float64{float64(len(s.reads)), s.spread.S, s.spread.Dof}}
-	for i, sp := range kit.Spots(p) {
+	for i, sp := range witnesses(p) {
 		f.Value = append(f.Value, kit.Mean(s.reads[i])-s.refOf(sp.Axis))
 	}
 	return f
@@ -202,7 +208,7 @@ func baselineFact(p *fold.Plan, s witnessSet) fold.Known {
 
 // moved is the rigid motion of the part on its fixture since the baseline, about the part zero.
 func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motion, error) {
-	sp := kit.Spots(p)
+	sp := witnesses(p)
 	if len(base.Value) != 3+len(sp) {
 		return fit.Motion{}, fmt.Errorf("the baseline has %d witnesses and the job %d; read the baseline again", len(base.Value)-3, len(sp))
 	}
@@ -223,8 +229,14 @@ func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motio
 		scatter.Dof = dof
 	}
 	scatter = scatter.AtLeast(floor)
+	if posts(p) {
+		scatter = s.spread
+	}
 	// Both sets have a reference of the same kind: a centre by opposed contacts (s/√2 each), touches on the rim.
 	ref := [3]float64{2 * sq(s.refU[0]/scatter.S), 2 * sq(s.refU[1]/scatter.S), 2 / float64(repeats(p))}
+	if posts(p) {
+		ref = [3]float64{} // the posts stand on the fixture itself
+	}
 	return fit.SolveMotion(ds, ref, scatter)
 }
 
@@ -263,7 +275,7 @@ func shiftFact(m fit.Motion) fold.Known {
 func motionLines(p *fold.Plan, m fit.Motion, heights bool) []fold.Row {
 	var rows []fold.Row
 	k := 0
-	for _, sp := range kit.Spots(p) {
+	for _, sp := range witnesses(p) {
 		if heights && sp.Axis != fit.AxisZ {
 			continue
 		}
@@ -279,7 +291,7 @@ func whatRose(p *fold.Plan, m fit.Motion) string {
 	var up, down int
 	high, most := "", 0.0
 	k := 0
-	sps := kit.Spots(p)
+	sps := witnesses(p)
 	if len(m.Shifts) != len(sps) { // heights only
 		var zs []kit.Spot
 		for _, s := range sps {
@@ -306,6 +318,10 @@ func whatRose(p *fold.Plan, m fit.Motion) string {
 		k++
 	}
 	switch {
+	case k == 1 && up > 0:
+		return "It rose under the dial: a burr or a chip."
+	case k == 1 && down > 0:
+		return "It went down under the dial: it was never seated."
 	case up == k && k > 0:
 		return "It rose everywhere: a burr or chips under it."
 	case down == k && k > 0:
@@ -337,6 +353,9 @@ func RepeatOf(p *fold.Plan, n int) fold.Limit {
 
 // repeatCheck holds the pairs of a set against the repeat limit.
 func repeatCheck(p *fold.Plan, s witnessSet, o *fold.Outcome) {
+	if s.pairs == 0 {
+		return // nothing was read twice
+	}
 	l := RepeatOf(p, s.pairs)
 	if p.Job.Machine.Probe == nil { // faces are then touched by something coarser than what found the bore
 		l.Max = math.Max(l.Max, 3.5*kit.Kicker{P: p, By: kit.FaceBy(p, fit.AxisX)}.Contact().S)
@@ -353,7 +372,7 @@ func repeatCheck(p *fold.Plan, s witnessSet, o *fold.Outcome) {
 func spotMarks(p *fold.Plan, v fold.View, heights bool) []fold.Shape {
 	z, _ := kit.PartZero(p)
 	var out []fold.Shape
-	for _, sp := range kit.Spots(p) {
+	for _, sp := range witnesses(p) {
 		if heights && sp.Axis != fit.AxisZ {
 			continue
 		}

@@ -1,0 +1,71 @@
+package side2
+
+import (
+	"math"
+
+	"fliptrue/calc/budget"
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// Dials on posts that stand on the fixture read part minus fixture without a probe and without the spindle.
+// Four of them say where the part goes, how it turns and whether it rises; they read no lean, since one
+// height alone does not.
+
+// posts says that dials on posts watch the part, in place of the witness set.
+func posts(p *fold.Plan) bool {
+	return p.Level() != fold.Full && !p.Reads(fold.Irreplaceable)
+}
+
+// witnesses are the places at which the part is watched: all spots, or those under the posts.
+func witnesses(p *fold.Plan) []kit.Spot {
+	all := kit.Spots(p)
+	if !posts(p) {
+		return all
+	}
+	var out []kit.Spot
+	for _, s := range all {
+		if s.Axis != fit.AxisZ || s.Field == "z1" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// postAsks ask the dials as they stand.
+func postAsks(p *fold.Plan, before bool) []fold.Ask {
+	var asks []fold.Ask
+	for _, s := range witnesses(p) {
+		w := kit.Around(0, 0.1, "a part that stays")
+		w.Slips = unit.SlipContext{Step: p.Job.Machine.Dial.Graduation}
+		asks = append(asks, fold.Ask{Field: s.Field, Label: "dial on its post: " + s.Label, Kind: fold.Reading, Unit: unit.KLength, Form: "posts",
+			What: fold.What{By: "dial", Of: "post/" + s.Of, Dir: s.Dir, Axis: kit.AxisName[s.Axis]}, Window: w})
+	}
+	if before {
+		asks[0].Do = []fold.Act{{Do: "fit", Of: "posts", Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. Press a tip in: its needle must rise. Set all to zero."}}
+	}
+	return asks
+}
+
+// readPosts are the dials as part minus fixture: a part that comes toward a dial pushes its needle up.
+func readPosts(p *fold.Plan, v fold.View) witnessSet {
+	s := witnessSet{fixed: true, spread: budget.Spread{S: postS(p), Dof: judge.TypeB}}
+	for _, sp := range witnesses(p) {
+		x, ok := v.Num(sp.Field, unit.KLength)
+		s.fixed = s.fixed && ok
+		if !ok {
+			s.reads = append(s.reads, nil)
+			continue
+		}
+		s.reads = append(s.reads, []float64{-sp.Sign * x})
+	}
+	return s
+}
+
+// postS is the standard deviation of one reading of a dial: a rectangle of one graduation.
+func postS(p *fold.Plan) float64 {
+	return math.Max(p.Job.Machine.Dial.Graduation, p.Job.Machine.Readout) / math.Sqrt(12)
+}
