@@ -210,9 +210,9 @@ func overFloor(p *fold.Plan, v fold.View, floor float64, o *fold.Outcome) {
 	d := v.Len("rim1") - floor - rimHeight(p)
 	c := judge.Judged(p.Limit("floor.rim"), math.Abs(d), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The rim stands %s %s over the floor than the card says: a chip under one of the two touches.", p.Len(math.Abs(d)), higher(d))
+		c.Words = fmt.Sprintf("The rim stands %s %s over the floor than on the card. A chip under one of the two touches.", p.Len(math.Abs(d)), higher(d))
 		o.Named = "chip-on-floor"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: c.Words + " Wipe both, touch both again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: c.Words + " Wipe both and touch both again."}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
 	o.Notes = append(o.Notes, "One touch shows no tilt of the floor.")

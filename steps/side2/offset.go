@@ -116,7 +116,7 @@ func offset(p *fold.Plan) *fold.Spec {
 			c := judge.Judged(p.Limit("offset.register"), val, g)
 			if len(fs) > 0 {
 				c.Largest = fs[i].Largest[ax]
-				c.Words = fmt.Sprintf("Worst at %s along %s; the largest line is %s with %.0f %% of the variance.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]), c.Largest, 100*fs[i].Share[ax])
+				c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]), 100*fs[i].Share[ax], c.Largest)
 			}
 			if c.Verdict == fold.Fail {
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most here. Then bore and floor anew."})

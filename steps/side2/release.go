@@ -41,7 +41,7 @@ func release(p *fold.Plan) *fold.Spec {
 			i, axis, value, guard := kit.WorstFeature(fs)
 			c := judge.Judged(p.Limit("release.register"), value, guard)
 			c.Largest = fs[i].Largest[axis]
-			c.Words = fmt.Sprintf("Worst at %s along %s; the largest line is %s with %.0f %% of the variance.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), c.Largest, 100*fs[i].Share[axis])
+			c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
 			o.Checks = append(o.Checks, c)
 			if !c.Verdict.OK() {
 				if at := mends(c.Largest); at != "" {

@@ -88,7 +88,7 @@ func seat(p *fold.Plan) *fold.Spec {
 			asks = append(asks, a)
 		}
 		asks = append(asks,
-			fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 under the corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+			fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."},
 			fold.Ask{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
 				WantWhy: "The part is not against its walls: the clearance is then not known.", Hint: "Push it against the walls again, with thumb or wedge on the opposite sides."})
