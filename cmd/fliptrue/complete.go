@@ -56,7 +56,7 @@ func completing(root *cobra.Command, r *runner) {
 	}
 	options := map[string]completer{
 		"setup": setups(r), "hold-down": words("T", "M", "S"), "mistake": words(append(bench.MistakeNames(), "none")...),
-		"colour": words("full", "16", "none", "plain"), "unit": words("mm", "in"), "format": words("text", "json"),
+		"colour": words("full", "16", "none", "plain"), "unit": words("mm", "in"), "format": words(reportFormats...),
 		"preset": words(presetNames()...), "flip": words("x", "y"), "z0": words("floor", "finished top", "top skin"),
 		"finds": words("probe", "dial", "edge finder", "pin", "paper"), "probe": words("yes", "no"),
 		"from": files(jobEnding), "record": files(recordEnding),

@@ -51,6 +51,7 @@ type replayJSON struct {
 	Events   int             `json:"events"`   // how many the record holds
 
 	Sheet *report.Record `json:"sheet,omitempty"` // all that the printed sheet says, without the raw readings
+	Tag   *report.Tag    `json:"tag,omitempty"`   // of the fixture, where the setup has one
 }
 
 func (f folded) json() replayJSON {
@@ -95,6 +96,9 @@ func replay(e *env, o replayOptions) (exit, error) {
 	if o.asJSON {
 		j, sheet := fold(f.plan, r.events).json(), e.sheetOf(r, f, o.record)
 		sheet.Readings, j.Sheet = nil, &sheet
+		if tag, ok := e.tagOf(f.state.Plan(), reportOptions{job: o.job, record: o.record}, r); ok {
+			j.Tag = &tag
+		}
 		e.json(j)
 		return f.standing(), nil
 	}

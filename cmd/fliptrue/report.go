@@ -1,8 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
+	"encoding/json"
 	"fmt"
+	"io"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,36 +24,79 @@ type reportOptions struct {
 	job, record string
 	setup       string
 	format      string
+	out         string // file, "" for standard output
 	blank, tag  bool
 }
 
+// reportFormats are what a report may be written as.
+var reportFormats = []string{"text", "html", "json", "csv"}
+
 func reportCommand(r *runner) *cobra.Command {
 	var o reportOptions
-	var asJSON bool
+	as := map[string]*bool{}
 	c := &cobra.Command{
-		Use: "report [JOB] [RECORD]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
-		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is that of the last part; a record\nalone will do, which carries its job. With --blank the walk as a paper list with boxes, with --tag the tag alone. Writes nothing.",
+		Use: "report [JOB] [RECORD] [FILE.html]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
+		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is that of the last part; a record\nalone will do, which carries its job. With --html, or written to a file that ends in .html, it is a sheet to be printed\non one side of A4 or Letter, with its drawings. With --blank the walk as a paper list, with --tag the tag alone, with\n--csv all readings. Writes nothing but the file that is named; one that is there is never written over, but for a sheet.",
 		Args: func(c *cobra.Command, args []string) error {
-			if len(args) == 1 {
+			if args = sheetFile(args, &o); len(args) == 1 {
 				return nil
 			}
 			return argsNamed("JOB", "RECORD")(c, args)
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			o.job, o.record = jobAndRecord(r.env, args)
-			if asJSON {
-				o.format = "json"
+			o.job, o.record = jobAndRecord(r.env, sheetFile(args, &o))
+			if err := o.settle(as); err != nil {
+				return r.do(exitUsage, err)
 			}
 			return r.do(runReport(r.env, o))
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&o.format, "format", "text", "text or json")
-	f.BoolVar(&asJSON, "json", false, "print JSON; lengths in mm")
+	f.StringVar(&o.format, "format", "", strings.Join(reportFormats, ", ")+"; default by the file's ending, else text")
+	as["json"] = f.Bool("json", false, "print JSON; lengths in mm")
+	as["html"] = f.Bool("html", false, "a sheet to be printed, with its drawings")
+	as["csv"] = f.Bool("csv", false, "all readings, one a line")
+	f.StringVar(&o.out, "out", "", "the file to write to")
 	f.StringVar(&o.setup, "setup", "", "which setup; default the last begun, for --blank and --tag the first")
 	f.BoolVar(&o.blank, "blank", false, "a blank list of the walk")
 	f.BoolVar(&o.tag, "tag", false, "the fixture tag alone")
 	return c
+}
+
+// sheetFile takes a file to be written out of the arguments: one that ends in .html.
+func sheetFile(args []string, o *reportOptions) []string {
+	return slices.DeleteFunc(slices.Clone(args), func(a string) bool {
+		if !strings.HasSuffix(a, ".html") {
+			return false
+		}
+		o.out = a
+		return true
+	})
+}
+
+// settle finds the format by the flags, else by the ending of the file.
+func (o *reportOptions) settle(as map[string]*bool) error {
+	for _, f := range reportFormats {
+		if on := as[f]; on != nil && *on {
+			if o.format != "" && o.format != f {
+				return &usageError{"both " + o.format + " and " + f + " are asked for", "ask for one"}
+			}
+			o.format = f
+		}
+	}
+	if o.format == "" {
+		o.format = "text"
+		if ext := strings.TrimPrefix(filepath.Ext(o.out), "."); slices.Contains(reportFormats, ext) {
+			o.format = ext
+		}
+	}
+	if !slices.Contains(reportFormats, o.format) {
+		return &usageError{"format " + quoted(o.format) + " is not known", "known are: " + strings.Join(reportFormats, " ")}
+	}
+	if o.format == "csv" && (o.blank || o.tag) {
+		return &usageError{"--csv is of readings", "leave out --blank and --tag"}
+	}
+	return nil
 }
 
 // jobAndRecord are the two by a command line that may name either alone.
@@ -68,12 +115,11 @@ type reportJSON struct {
 	Record *report.Record `json:"record,omitempty"`
 	Tag    *report.Tag    `json:"tag,omitempty"`
 	Blank  *report.Sheet  `json:"blank,omitempty"`
+
+	all []report.Record // of all setups of the record, for --csv
 }
 
 func runReport(e *env, o reportOptions) (exit, error) {
-	if o.format != "text" && o.format != "json" {
-		return exitUsage, &usageError{"format " + quoted(o.format) + " is not known", "write --format text or --format json"}
-	}
 	if o.record == "" && !o.blank && !o.tag {
 		var err error
 		if o.record, err = e.lastRecord(o.job); err != nil {
@@ -84,9 +130,40 @@ func runReport(e *env, o reportOptions) (exit, error) {
 	if err != nil {
 		return exitOf(err), err
 	}
-	if o.format == "json" {
-		e.json(out)
+	if o.out == "" && o.format != "html" {
+		if err := out.write(e.out, o.format); err != nil {
+			return exitDisk, err
+		}
 		return code, nil
+	}
+	var b bytes.Buffer
+	if err := out.write(&b, o.format); err != nil {
+		return exitDisk, err
+	}
+	if o.out == "" {
+		_, err = e.out.Write(b.Bytes())
+	} else if err = writeSheet(e.disk, o.out, b.Bytes()); err == nil {
+		fmt.Fprintln(e.out, o.out)
+	}
+	if err != nil {
+		return exitDisk, err
+	}
+	return code, nil
+}
+
+// write writes what was asked for.
+func (out reportJSON) write(w io.Writer, format string) error {
+	switch format {
+	case "json":
+		data, err := json.MarshalIndent(out, "", "  ")
+		if err == nil {
+			_, err = w.Write(append(data, '\n'))
+		}
+		return err
+	case "csv":
+		return report.CSV(w, out.all...)
+	case "html":
+		return out.html(w)
 	}
 	var text []string
 	if out.Record != nil {
@@ -98,8 +175,21 @@ func runReport(e *env, o reportOptions) (exit, error) {
 	if out.Tag != nil {
 		text = append(text, out.Tag.Text())
 	}
-	fmt.Fprint(e.out, strings.Join(text, "\n"))
-	return code, nil
+	_, err := io.WriteString(w, strings.Join(text, "\n"))
+	return err
+}
+
+func (out reportJSON) html(w io.Writer) error {
+	return out.Record.HTML(w, out.Tag)
+}
+
+// writeSheet writes a file. One that is there is written over only where it is a sheet of this program itself.
+func writeSheet(d jobs.Disk, path string, data []byte) error {
+	old, err := d.Read(path, maxProgram)
+	if err == nil && bytes.HasPrefix(old, []byte(report.SheetStart)) && bytes.HasPrefix(data, []byte(report.SheetStart)) {
+		return jobs.Rewrite(d, path, data)
+	}
+	return jobs.WriteFile(d, path, data)
 }
 
 // reported is what was asked for.
@@ -122,7 +212,13 @@ func (e *env) reported(o reportOptions) (code exit, out reportJSON, err error) {
 		p, code = f.state.Plan(), f.standing()
 		if !o.blank && !o.tag {
 			rec := e.sheetOf(r, f, o.record)
-			out.Record = &rec
+			out.Record, out.all = &rec, []report.Record{rec}
+			if o.format == "csv" && o.setup == "" {
+				out.all = nil
+				for _, f := range r.setups {
+					out.all = append(out.all, e.sheetOf(r, f, o.record))
+				}
+			}
 		}
 	}
 	if o.blank {

@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"maps"
 	"strings"
@@ -12,15 +13,32 @@ import (
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
+
+	"golang.org/x/net/html"
 )
 
 // reported puts in the sheets, their lines as they are before they are broken.
-func (s *said) reported(st *steps.State) {
-	r := report.Of(nil, st, report.About{Part: 1, Record: "a.record.yaml", Version: "1"})
+func (s *said) reported(st *steps.State) { s.sheet(nil, st) }
+
+// sheet is one with its drawings, where there is a log.
+func (s *said) sheet(log *steps.Log, st *steps.State) {
+	r := report.Of(log, st, report.About{Part: 1, Record: "a.record.yaml", Version: "1"})
 	s.reach(strings.Join(strings.Fields(r.Text()), " "))
 	s.strings(r)
-	if tag, ok := report.MakeTag(st.Plan(), &st.Plan().Job.Fixture, 0); ok {
+	tag, ok := report.MakeTag(st.Plan(), &st.Plan().Job.Fixture, 0)
+	if ok {
 		s.reach(tag.Text())
+	}
+	var b bytes.Buffer
+	if err := r.HTML(&b, &tag); err != nil {
+		panic(err)
+	}
+	for z := html.NewTokenizer(&b); z.Next() != html.ErrorToken; {
+		t := z.Token()
+		s.reach(strings.Join(strings.Fields(t.Data), " "))
+		for _, a := range t.Attr {
+			s.reach(a.Val)
+		}
 	}
 }
 
@@ -65,8 +83,12 @@ func (s *said) sheets(t *testing.T) {
 		return r.Walk.Events
 	}
 	sheet := func(p *steps.Plan, es []jobs.Event) {
-		st := steps.Fold(p, es)
-		s.reported(&st)
+		l := steps.NewLog()
+		for _, e := range es {
+			l.Apply(e)
+		}
+		st := l.State(p)
+		s.sheet(l, &st)
 	}
 	for _, p := range []*steps.Plan{
 		lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Tram, j.Machine.SquareMeasured = nil, false }),

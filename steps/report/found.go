@@ -53,7 +53,7 @@ func cuts(p *fold.Plan) bool { return p.Setup.Offset != "" }
 // results are what this setup made of the facts that stand on the machine's card.
 func (r *Record) results(st *fold.State) {
 	add := func(what string, v float64, k unit.Kind) {
-		r.Results = append(r.Results, Result{what, v, k.String(), k})
+		r.Results = append(r.Results, Result{what, v, kindName(k), k})
 	}
 	if f, ok := facts.Ball.Read(served(st, facts.Ball.ID)); ok {
 		add("ball radius, hits along X", float64(f.RX), unit.KLength)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/facts"
@@ -23,6 +24,7 @@ type About struct {
 // Record is all that a sheet of a setup says. Lengths in mm.
 type Record struct {
 	Job         string     `json:"job"`
+	Unit        string     `json:"unit"` // that a sheet prints lengths in
 	Part        int        `json:"part"`
 	Parts       int        `json:"parts"` // how many are to be made, 0 when not said
 	Stock       string     `json:"stock"`
@@ -38,6 +40,9 @@ type Record struct {
 	Released    *time.Time `json:"released"`    // null while held
 	Fixture     *Fixture   `json:"fixture"`     // with its use; null where the setup has none
 	Environment []Line     `json:"environment"` // temperature, moisture, hours ...
+	Machine     string     `json:"machine"`
+	Datum       *Datum     `json:"datum"`       // where bore and floor stand; null when void or not yet read
+	Plots       []Plot     `json:"plots"`       // readings against line, circle or plane
 	Results     []Result   `json:"results"`     // what a setup that proves machine or ball has found
 	Sizes       []Size     `json:"sizes"`       // of the part, measured or given
 	Instruments []Line     `json:"instruments"` // machine, probe, dial, with their calibration
@@ -59,12 +64,15 @@ type Record struct {
 	Uses        []Use      `json:"uses"`     // of this fixture, oldest first; this one last
 	Level       Level      `json:"level"`    // of the walk
 	Notes       []string   `json:"notes"`
+	Taken       int        `json:"taken"`              // how many readings and answers it holds
 	Readings    []Reading  `json:"readings,omitempty"` // raw, as typed
 	RecordFile  string     `json:"record"`
 	Version     string     `json:"version"`
 
 	sys      unit.System // of the job, for text
 	pictures []Picture
+	walls    []string // that the part is pushed against
+	turns    []int    // order in which the screws are tightened
 }
 
 // Line is something said in words.
@@ -91,6 +99,37 @@ type Offset struct {
 	RotationDeg float64 `json:"rotation_deg"`
 	Cause       string  `json:"cause"`  // why it fell since it served, "" while it stands
 	Echoed      []Line  `json:"echoed"` // as typed
+}
+
+// Datum is where the fixture's bore and the pocket's floor stand, machine coordinates.
+type Datum struct {
+	X   float64  `json:"x"`
+	Y   float64  `json:"y"`
+	Dia *float64 `json:"dia"` // null: not measured
+	Z   *float64 `json:"z"`   // of the floor; null: not read
+}
+
+func (r *Record) datum(st *fold.State) {
+	b, ok := facts.Bore.By(st.Fact)
+	if !ok || r.Fixture == nil {
+		return
+	}
+	r.Datum = &Datum{X: float64(b.X), Y: float64(b.Y)}
+	if b.Dia > 0 {
+		r.Datum.Dia = number(float64(b.Dia))
+	}
+	if f, ok := facts.Floor.By(st.Fact); ok {
+		r.Datum.Z = number(float64(f.Z))
+	}
+}
+
+// turns is the order in which the screws are tightened.
+func turns(p *fold.Plan) []int {
+	var at [][2]float64
+	for _, q := range p.Setup.Screws.At {
+		at = append(at, [2]float64{q.X, q.Y})
+	}
+	return hold.TightenOrder(at)
 }
 
 // Shift is the motion of the part on the fixture.
@@ -132,7 +171,7 @@ func Make(log *fold.Log, p *fold.Plan, about About) Record {
 // Of is the same where the State is at hand already; without a log it has no pictures.
 func Of(log *fold.Log, st *fold.State, about About) Record {
 	j, s := st.Plan().Job, st.Plan().Setup
-	r := Record{Job: j.Name, Part: about.Part, Parts: j.Parts, Stock: j.Part.Stock, Setup: st.Setup, Flip: s.Flip, HoldDown: s.HoldDown, Word: s.Offset,
+	r := Record{Job: j.Name, Unit: unit.UnitName(unit.KLength, j.Unit), Machine: j.Machine.Name, Part: about.Part, Parts: j.Parts, Stock: j.Part.Stock, Setup: st.Setup, Flip: s.Flip, HoldDown: s.HoldDown, Word: s.Offset,
 		Operator: j.Operator, State: "held", Begun: when(st.BegunAt), Last: when(st.LastAt), Allowance: float64(j.Allowance),
 		RecordFile: about.Record, Version: about.Version, sys: j.Unit}
 	if s.Card != "" {
@@ -147,6 +186,7 @@ func Of(log *fold.Log, st *fold.State, about About) Record {
 		r.HeldAt = string(st.Cursor.Step)
 	}
 	r.surroundings(st)
+	r.datum(st)
 	r.results(st)
 	r.sizes(st)
 	r.tools(st)
@@ -154,14 +194,21 @@ func Of(log *fold.Log, st *fold.State, about About) Record {
 	r.register(st)
 	r.shift(st)
 	r.steps(st)
+	r.Taken = len(r.Readings)
 	r.ledger(st)
 	r.level(st)
 	r.uses(st, about)
 	for _, n := range st.Notes {
 		r.Notes = append(r.Notes, n.Text)
 	}
+	r.walls, r.turns = s.Against, turns(st.Plan())
 	if log != nil {
-		r.pictures = r.scenes(log, st)
+		r.pictures = scenes(log, st)
+		for _, q := range r.pictures {
+			if plot, ok := plotOf(q); ok {
+				r.Plots = append(r.Plots, plot.judged(r.Steps))
+			}
+		}
 	}
 	r.fill()
 	return r
@@ -248,6 +295,7 @@ func unseen(st *fold.State) []string {
 // fill makes lists of nothing empty lists, so that JSON never says null for one.
 func (r *Record) fill() {
 	empty(&r.Environment)
+	empty(&r.Plots)
 	empty(&r.Results)
 	empty(&r.Sizes)
 	empty(&r.Instruments)

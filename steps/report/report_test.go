@@ -134,7 +134,7 @@ func TestRecordOfATroubledPart(t *testing.T) {
 	// Nothing was read yet: still a page.
 	begun := Make(logOf([]jobs.Event{{Begin: "side2"}}), p, About{})
 	fits(t, begun.Text())
-	noNulls(t, begun, "begun", "last", "released", "offset", "shift", "box", "at", "length", "worst", "u", "given")
+	noNulls(t, begun, "begun", "last", "released", "offset", "shift", "box", "at", "length", "worst", "u", "given", "datum")
 }
 
 func TestTag(t *testing.T) {

@@ -117,7 +117,7 @@ func stepOf(s *fold.StepState) Step {
 	}
 	best := math.Inf(-1)
 	for _, c := range s.Outcome.Checks {
-		k := Check{Limit: c.Limit.ID, Why: c.Limit.Why, Kind: c.Limit.Unit.String(), Verdict: c.Verdict, Words: c.Words, kind: c.Limit.Unit}
+		k := Check{Limit: c.Limit.ID, Why: c.Limit.Why, Kind: kindName(c.Limit.Unit), Verdict: c.Verdict, Words: c.Words, kind: c.Limit.Unit}
 		if c.Count {
 			k.Kind = "count"
 			if c.Verdict.OK() {

@@ -92,21 +92,22 @@ func (r Record) Text() string {
 }
 
 // whose says which part and setup it is.
-func (r Record) whose() string {
-	part := ""
-	if r.Part > 0 {
-		if part = fmt.Sprintf("part %d", r.Part); r.Parts > 0 {
-			part += fmt.Sprintf(" of %d", r.Parts)
-		}
+func (r Record) whose() []string {
+	var out []string
+	switch {
+	case r.Part > 0 && r.Parts > 0:
+		out = append(out, fmt.Sprintf("part %d of %d", r.Part, r.Parts))
+	case r.Part > 0:
+		out = append(out, fmt.Sprintf("part %d", r.Part))
 	}
-	s := apart(part) + "setup " + r.Setup
+	s := "setup " + r.Setup
 	if r.Flip != "" {
 		s += ", turned about " + strings.ToUpper(r.Flip)
 	}
 	if r.HoldDown != "" {
 		s += ", plan " + r.HoldDown
 	}
-	return s
+	return append(out, s)
 }
 
 // standing is the state with the step that it is held at.
@@ -120,7 +121,7 @@ func (r Record) standing() string {
 
 // headText is who, when and with what.
 func (r Record) headText(b *page) {
-	b.wrapped("", apart(strings.ToUpper(r.Job))+r.whose())
+	b.wrapped("", apart(append([]string{strings.ToUpper(r.Job)}, r.whose()...)...))
 	b.line("%s   begun %s   last %s   released %s", r.standing(), stamp(r.Begun), stamp(r.Last), stamp(r.Released))
 	b.wrapped("", apart("stock "+or(r.Stock, "-"))+"operator "+or(r.Operator, "-"))
 	if f := r.Fixture; f != nil {

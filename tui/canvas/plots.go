@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"fliptrue/calc/chart"
 )
 
 // Inks are the inks a plot uses.
@@ -15,25 +17,7 @@ type Format func(mm float64) string
 // Scale is what a plot shows at its end: the limit times the least of a few fixed factors
 // that holds all values. So noise within the limit looks like noise, whatever its size, and
 // a failure like a failure. Without a limit it is a round number that holds them.
-func Scale(limit, largest float64) float64 {
-	if usable(limit) == 0 {
-		if !(largest >= nothing) || math.IsInf(largest, 0) {
-			return 0
-		}
-		p := math.Pow(10, math.Floor(math.Log10(largest)))
-		for _, f := range []float64{1, 2, 5} {
-			if f*p >= largest {
-				return f * p
-			}
-		}
-		return 10 * p
-	}
-	f := 1.5
-	for f*limit < largest && f < 1e9 {
-		f *= 2
-	}
-	return f * limit
-}
+func Scale(limit, largest float64) float64 { return chart.Scale(limit, largest) }
 
 // usable is a limit that something can be held against, 0 for none.
 func usable(limit float64) float64 {
