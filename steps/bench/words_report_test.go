@@ -33,6 +33,7 @@ func (s *said) sheet(log *steps.Log, st *steps.State) {
 	if err := r.HTML(&b, &tag); err != nil {
 		panic(err)
 	}
+	s.reach(b.String()[:len(report.SheetStart)])
 	for z := html.NewTokenizer(&b); z.Next() != html.ErrorToken; {
 		t := z.Token()
 		s.reach(strings.Join(strings.Fields(t.Data), " "))

@@ -175,7 +175,7 @@ func (b *builder) targets() []figure {
 		out = append(out, figure{Title: b.cut("feature", f.Name, 22), Half: true, make: t.Draw, Under: b.rowsOf(i)})
 	}
 	if len(order) > b.m.features {
-		more := rest{Title: "register at every feature, " + r.Unit + ", U 95 %", Head: []string{"feature", "X", "± U", "Y", "± U"}}
+		more := rest{Title: "register", Head: []string{"feature", "X, " + r.Unit, "±", "Y", "±"}}
 		for i, f := range r.Register {
 			row := []cell{{Label: plain(f.Name)}}
 			for _, c := range b.rowsOf(i) {

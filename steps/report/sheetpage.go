@@ -273,7 +273,7 @@ func (b *builder) place(all []fact) {
 	lines := 0.0
 	for i, f := range all {
 		if i >= b.m.facts {
-			more := rest{Title: "more of it"}
+			more := rest{Title: "facts"}
 			for _, f := range all[i:] {
 				more.Rows = append(more.Rows, append([]cell{{Label: plain(f.What)}}, f.Parts...))
 			}
@@ -301,12 +301,9 @@ func (b *builder) offset() {
 		if o.RotationDeg != 0 {
 			b.p.Offset = append(b.p.Offset, cell{Label: "R", num: angle("sheet.offset.rotation_deg", o.RotationDeg), Unit: "deg"})
 		}
-		b.p.OffsetNote = mm + ", in the control; not read back"
-		if len(o.Echoed) > 0 {
-			b.p.OffsetNote = mm + ", in the control, read back blind"
-		}
+		b.p.OffsetNote = mm + ", in the control, read back blind"
 		if o.Cause != "" {
-			b.p.OffsetNote = b.short("offset", mm+", in the control; "+lost+o.Cause)
+			b.p.OffsetNote = b.short("offset", mm+", "+lost+o.Cause)
 		}
 	} else if r.Word != "" {
 		b.p.OffsetNote = "void or not yet made"
@@ -350,7 +347,7 @@ func (b *builder) budget() {
 	})
 	b.p.SharesOf = []cell{{Label: "±", num: r.up(fmt.Sprintf("%sU.%d", at, w.Axis), f.U[w.Axis]), Unit: "at " + b.cut("feature", f.Name, 28) + " " + axes[w.Axis]}}
 	for i, l := range all {
-		row := shareRow{Name: b.cut("line of the budget", l.Name, 34), Assumed: l.assumed, U: r.fine(l.of+"u", l.U), Share: share(l.of+"share", l.Share.Share), Wide: "0"}
+		row := shareRow{Name: b.cut("budget", l.Name, 34), Assumed: l.assumed, U: r.fine(l.of+"u", l.U), Share: share(l.of+"share", l.Share.Share), Wide: "0"}
 		if all[0].U > 0 {
 			row.Wide = fmt.Sprintf("%.1f", 100*l.U/all[0].U)
 		}
@@ -359,7 +356,7 @@ func (b *builder) budget() {
 			continue
 		}
 		if i == b.m.shares {
-			b.p.Rest = append(b.p.Rest, rest{Title: "more lines of the budget", Head: []string{"line", "u, " + r.Unit, "% of the variance"}})
+			b.p.Rest = append(b.p.Rest, rest{Title: "budget", Head: []string{"line", "u, " + r.Unit, "% of the variance"}})
 		}
 		last := &b.p.Rest[len(b.p.Rest)-1]
 		last.Rows = append(last.Rows, []cell{{Label: plain(l.Name)}, {num: row.U}, {num: row.Share}})
