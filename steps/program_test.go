@@ -135,7 +135,7 @@ func TestProgramFindings(t *testing.T) {
 		{"unknown tool", "T", "top", []string{"T3 M6", "T9 M6", "H3", "H9"}, "program", "program.top.tool-list", steps.Fail, steps.Hard, "", "T9"},
 		{"another length", "T", "top", []string{"H3", "H5"}, "program", "program.top.length-register", steps.Fail, steps.Hard, "", "H5 with T3"},
 		{"spindle stopped", "T", "top", []string{"S12000 M3", "S12000 M5"}, "program", "program.top.spindle", steps.Fail, steps.Hard, "", "spindle stopped"},
-		{"zero moved", "T", "top", []string{"G0 Z40", "G0 Z40\nG52 X1"}, "program", "program.top.zero-shift", steps.Fail, steps.Hard, "", "G52"},
+		{"zero moved", "T", "top", []string{"G0 Z40", "G0 Z40\nG92 X1"}, "program", "program.top.zero-shift", steps.Fail, steps.Hard, "", "G92"},
 		{"past the travel", "T", "top", []string{"G0 Z60\nM5", "G0 Z60\nX-300\nM5"}, "program", "program.top.travel", steps.Fail, steps.Never, "", "past the travel"},
 		{"rapid into the part", "T", "top", []string{"G0 Z40\nX-3 Y-1\nZ18", "G0 Z40\nX20 Y20\nZ12\nX-3 Y-1"}, "program", "program.top.rapid-in-part", steps.Fail, steps.Never, "", "Line 12"},
 		{"through the fixture", "T", "drill", []string{"Z-0.92", "Z-1.2"}, "program", "program.drill.floor", steps.Fail, steps.Never, "", "0.2000 below the lowest Z allowed, -1.0000"},

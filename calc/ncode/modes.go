@@ -344,7 +344,7 @@ func (w *walker) rotation(c *command) *fault {
 		if turn := math.Remainder(deg, 360); math.Abs(turn) < leastFigure {
 			w.say(Fail, "rotation", words, "a rotation that the setup does not ask for: take it out")
 		} else {
-			w.say(Warn, "rotation", words, "a turned figure, followed as such: G69 comes before a start in the middle")
+			w.say(Warn, "rotation", words, "a turned figure: G69 before a start in the middle")
 		}
 		if at != 3 {
 			w.say(NotProven, "rotation", "G68", "about a place that is not known")

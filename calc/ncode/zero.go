@@ -224,7 +224,7 @@ func (w *walker) shift(c *command) *fault {
 			}
 		}
 		if !zero {
-			w.say(Warn, "zero-shift", "G52", "a local shift, followed as such: G52 X0 Y0 Z0 comes before a start in the middle")
+			w.say(Warn, "zero-shift", "G52", "a local shift: clear it before a start in the middle")
 		}
 	case 920:
 		if axes == 0 {

@@ -208,7 +208,7 @@ func programmed(t testing.TB) []walked {
 		{"T", "top", []string{"T3 M6", "T9 M6", "H3", "H9"}},
 		{"T", "top", []string{"H3", "H5"}},
 		{"T", "top", []string{"S12000 M3", "S12000 M5"}},
-		{"T", "top", []string{"G0 Z40", "G0 Z40\nG52 X1"}},
+		{"T", "top", []string{"G0 Z40", "G0 Z40\nG92 X1"}},
 		{"T", "top", []string{"G0 Z60\nM5", "G0 Z60\nX-300\nM5"}},
 		{"T", "top", []string{"G0 Z40\nX-3 Y-1\nZ18", "G0 Z40\nX20 Y20\nZ12\nX-3 Y-1"}},
 		{"T", "drill", []string{"Z-0.92", "Z-1.2"}},
