@@ -24,31 +24,9 @@ func (w *walker) act(c *command) *fault {
 	if c.m[10] == 98 {
 		c.used |= maskP | maskL
 	}
-	switch c.g[groupOnce] {
-	case 100:
-		if f := w.setOrigin(c); f != nil {
-			return f
-		}
-	case 280, 300:
-		if f := w.home(c); f != nil {
-			return f
-		}
-	case 520, 920, 921, 922, 923:
-		if f := w.shift(c); f != nil {
-			return f
-		}
-	case 530:
-		if motion < 0 {
-			motion = s.Motion
-		}
-		if motion != 0 && motion != 10 {
-			return refuse("3.5.12", "machine", "G53", "it goes with G0 or G1 only")
-		}
-		if s.Comp != 0 {
-			return refuse("3.5.12", "machine", "G53", "not while cutter radius compensation is on")
-		}
+	if f := w.once(c); f != nil {
+		return f
 	}
-	motion = c.g[groupMotion]
 	if c.alien && c.mask&(maskAxes|maskRotary) != 0 {
 		// What it does with them is not known, and so neither is where it ends.
 		w.lost(w.axes())
@@ -73,12 +51,44 @@ func (w *walker) act(c *command) *fault {
 	if c.cancel >= 0 && motion != 0 && c.mask&maskAxes != 0 || c.cancel == 500 && c.mask&maskAxes != 0 {
 		w.say(NotProven, "cancel-word", gName(c.cancel), "with axis words it may set something: on a line of its own it is read")
 	}
+	if f := w.moves(c, motion, axes); f != nil {
+		return f
+	}
+	return w.unused(c)
+}
+
+// once carries out the word that counts on its line alone, and says whether G53 may stand there.
+func (w *walker) once(c *command) *fault {
+	switch c.g[groupOnce] {
+	case 100:
+		return w.setOrigin(c)
+	case 280, 300:
+		return w.home(c)
+	case 520, 920, 921, 922, 923:
+		return w.shift(c)
+	case 530:
+		motion := c.g[groupMotion]
+		if motion < 0 {
+			motion = w.st.Motion
+		}
+		if motion != 0 && motion != 10 {
+			return refuse("3.5.12", "machine", "G53", "it goes with G0 or G1 only")
+		}
+		if w.st.Comp != 0 {
+			return refuse("3.5.12", "machine", "G53", "not while cutter radius compensation is on")
+		}
+	}
+	return nil
+}
+
+// moves carries out the motion of a line.
+func (w *walker) moves(c *command, motion int, axes bool) (f *fault) {
+	s := &w.st
 	was := s.Motion
 	s.Motion = motion
 	if motion < 800 && motion != 382 && motion != 730 {
 		s.cycleSet = 0
 	}
-	var f *fault
 	switch {
 	case motion == 0 || motion == 10:
 		f = w.straight(c, motion, axes)
@@ -93,17 +103,13 @@ func (w *walker) act(c *command) *fault {
 		}
 		f = w.cycle(c, motion, axes)
 	}
-	if f != nil {
-		if (motion == 20 || motion == 30) && axes && c.mask&maskRotary == 0 {
-			// What comes after it is judged from its end point.
-			t, known := w.target(c)
-			w.p, w.known = t, known
-			w.w, w.wknow = w.f.out(t, known)
-			w.kept = true
-		}
-		return f
+	if f != nil && (motion == 20 || motion == 30) && axes && c.mask&maskRotary == 0 {
+		// What comes after it is judged from its end point.
+		t, known := w.target(c)
+		w.jump(t, known)
+		w.kept = true
 	}
-	return w.unused(c)
+	return f
 }
 
 // target returns the end point that the axis words name, and which axes of it are known.
@@ -204,14 +210,19 @@ func (w *walker) to(kind Kind, t [3]float64, known uint8) {
 	m := &w.mv
 	m.From, m.Known = w.w, w.wknow
 	w.lower(t, known)
-	w.p, w.known = t, known
-	w.w, w.wknow = w.f.out(t, known)
+	w.jump(t, known)
 	m.To, m.Ends = w.w, w.wknow
 	m.Kind, m.Cycle, m.Peck, m.M = kind, false, false, false
 	if m.Feed = w.st.Feed; kind == Rapid {
 		m.Feed = 0
 	}
 	w.emit(m)
+}
+
+// jump counts a place as where the tip is.
+func (w *walker) jump(t [3]float64, known uint8) {
+	w.p, w.known = t, known
+	w.w, w.wknow = w.f.out(t, known)
 }
 
 // lower notes that Z leaves the upper end of the travel, if it does.
@@ -223,20 +234,88 @@ func (w *walker) lower(t [3]float64, known uint8) {
 
 // arc carries out G2 and G3.
 func (w *walker) arc(c *command, cw, axes bool) *fault {
-	a, b, n := w.st.Plane.Axes()
-	la, lb := byte('X'+a), byte('X'+b)
-	ia, ib, in := byte('I'+a), byte('I'+b), byte('I'+n)
-	inPlane := c.mask&(bit(la)|bit(lb)) != 0
-	kind := ArcCCW
-	if cw {
-		kind = ArcCW
-	}
+	a, b, _ := w.st.Plane.Axes()
+	ia, ib := byte('I'+a), byte('I'+b)
 	byR := c.has('R')
-	byC := c.mask&(bit(ia)|bit(ib)) != 0
-	switch {
-	case !axes && !byR && !byC && w.opts.Lenient:
+	if byC := c.mask&(bit(ia)|bit(ib)) != 0; !axes && !byR && !byC && w.opts.Lenient {
 		w.fault(&fault{Note, "axis-words", "", gName(w.st.Motion), "the standard refuses it without axis words"})
 		return nil
+	}
+	if f := w.arcForm(c); f != nil {
+		return f
+	}
+	if f := w.feedFault(); f != nil {
+		return f
+	}
+	if c.mask&(bit(byte('X'+a))|bit(byte('X'+b))) == 0 {
+		w.fault(&fault{Note, "axis-words", "", gName(w.st.Motion), "the standard refuses a full circle without its end point"})
+	}
+	t, known := w.target(c)
+	w.first(c)
+	plane := uint8(1<<a | 1<<b)
+	if w.known&plane != plane || known&plane != plane {
+		w.say(NotProven, "start", gName(w.st.Motion), "an arc from a place that is not known")
+		c.used |= bit(ia) | bit(ib)
+		w.jump(t, known)
+		return nil
+	}
+	var ca, cb, sweep, radius float64
+	var f *fault
+	inch := w.st.Units == Inch
+	if byR {
+		radius = c.val('R') * w.unit
+		ca, cb, sweep, f = arcByRadius(w.p[a], w.p[b], t[a], t[b], radius, cw, inch, w.opts.Say)
+		radius = math.Hypot(w.p[a]-ca, w.p[b]-cb)
+	} else {
+		ca, cb = w.centre(c, a, b)
+		sweep, radius, f = arcByCentre(w.p[a], w.p[b], t[a], t[b], ca, cb, cw, inch, w.opts.Say)
+	}
+	if f != nil {
+		return f
+	}
+	if w.f.rotated && w.st.Plane != XY {
+		w.say(NotProven, "rotation", gName(w.st.Motion), "an arc outside G17 while G68 is on")
+		w.jump(t, known)
+		return nil
+	}
+	centre := w.p
+	centre[a], centre[b] = ca, cb
+	m := &w.mv
+	m.From, m.Known = w.w, w.wknow
+	m.Centre, _ = w.f.out(centre, 7)
+	w.lower(t, known)
+	w.jump(t, known)
+	m.To, m.Ends = w.w, w.wknow
+	m.Kind, m.Cycle, m.Peck, m.M = ArcCCW, false, false, false
+	if cw {
+		m.Kind = ArcCW
+	}
+	m.Plane, m.Sweep, m.Radius, m.Feed = w.st.Plane, sweep, radius, w.st.Feed
+	w.emit(m)
+	return nil
+}
+
+// centre is the centre that I J K name, of which those of the plane stand for the axes a and b.
+func (w *walker) centre(c *command, a, b int) (ca, cb float64) {
+	if !w.st.places {
+		ca, cb = w.p[a], w.p[b]
+	}
+	if l := byte('I' + a); c.has(l) {
+		ca += c.val(l) * w.unit
+	}
+	if l := byte('I' + b); c.has(l) {
+		cb += c.val(l) * w.unit
+	}
+	return ca, cb
+}
+
+// arcForm checks that the words of an arc go together.
+func (w *walker) arcForm(c *command) *fault {
+	a, b, n := w.st.Plane.Axes()
+	ia, ib, in := byte('I'+a), byte('I'+b), byte('I'+n)
+	byR, byC := c.has('R'), c.mask&(bit(ia)|bit(ib)) != 0
+	inPlane := c.mask&(bit(byte('X'+a))|bit(byte('X'+b))) != 0
+	switch {
 	case !byR && !byC:
 		return refuse("3.5.3", "arc-form", gName(w.st.Motion), "an arc has R, or the I J K of its plane")
 	case byR && c.mask&(maskI|maskJ|maskK) != 0:
@@ -248,66 +327,6 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 	case !inPlane && !(byC && w.opts.Lenient):
 		return refuse("3.5.3", "axis-words", gName(w.st.Motion), "write the end point, at least one axis of the plane, even where it is the start")
 	}
-	if f := w.feedFault(); f != nil {
-		return f
-	}
-	if !inPlane {
-		w.fault(&fault{Note, "axis-words", "", gName(w.st.Motion), "the standard refuses a full circle without its end point"})
-	}
-	t, known := w.target(c)
-	w.first(c)
-	plane := uint8(1<<a | 1<<b)
-	if w.known&plane != plane || known&plane != plane {
-		w.say(NotProven, "start", gName(w.st.Motion), "an arc from a place that is not known")
-		c.used |= bit(ia) | bit(ib)
-		w.p, w.known = t, known
-		w.w, w.wknow = w.f.out(t, known)
-		return nil
-	}
-	var ca, cb, sweep, radius float64
-	var f *fault
-	inch := w.st.Units == Inch
-	if byR {
-		radius = c.val('R') * w.unit
-		ca, cb, sweep, f = arcByRadius(w.p[a], w.p[b], t[a], t[b], radius, cw, inch, w.opts.Say)
-		radius = math.Abs(radius)
-		if f == nil {
-			radius = math.Hypot(w.p[a]-ca, w.p[b]-cb)
-		}
-	} else {
-		ca, cb = w.p[a], w.p[b]
-		if w.st.places {
-			ca, cb = 0, 0
-		}
-		if c.has(ia) {
-			ca += c.val(ia) * w.unit
-		}
-		if c.has(ib) {
-			cb += c.val(ib) * w.unit
-		}
-		sweep, radius, f = arcByCentre(w.p[a], w.p[b], t[a], t[b], ca, cb, cw, inch, w.opts.Say)
-	}
-	if f != nil {
-		return f
-	}
-	if w.f.rotated && w.st.Plane != XY {
-		w.say(NotProven, "rotation", gName(w.st.Motion), "an arc outside G17 while G68 is on")
-		w.p, w.known = t, known
-		w.w, w.wknow = w.f.out(t, known)
-		return nil
-	}
-	var centre [3]float64
-	centre[a], centre[b], centre[n] = ca, cb, w.p[n]
-	m := &w.mv
-	m.From, m.Known = w.w, w.wknow
-	m.Centre, _ = w.f.out(centre, 7)
-	w.lower(t, known)
-	w.p, w.known = t, known
-	w.w, w.wknow = w.f.out(t, known)
-	m.To, m.Ends = w.w, w.wknow
-	m.Kind, m.Cycle, m.Peck, m.M = kind, false, false, false
-	m.Plane, m.Sweep, m.Radius, m.Feed = w.st.Plane, sweep, radius, w.st.Feed
-	w.emit(m)
 	return nil
 }
 

@@ -129,14 +129,6 @@ type Tool struct {
 	Body   []clearance.Cylinder // what turns above its cutting edges, from below; nil when not known
 }
 
-// body is the part of a tool above its cutting edges.
-func body(t clearance.Tool) []clearance.Cylinder {
-	if p := t.Parts(); len(p) > 0 {
-		return p[1:]
-	}
-	return nil
-}
-
 // Options say how to read and what to hold against.
 type Options struct {
 	Expect Expect

@@ -187,3 +187,11 @@ func expectKind(k *kindOf) Expect {
 	e.Carries = func(c Cut) float64 { return 1.06 * math.Sqrt(t.d.Dia/min(c.Width, t.d.Dia)) }
 	return e
 }
+
+// body is the part of a tool above its cutting edges.
+func body(t clearance.Tool) []clearance.Cylinder {
+	if p := t.Parts(); len(p) > 0 {
+		return p[1:]
+	}
+	return nil
+}

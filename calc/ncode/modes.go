@@ -7,6 +7,43 @@ import (
 
 // modes carries out everything of a line before its motion, in the order of Table 8.
 func (w *walker) modes(c *command) *fault {
+	if f := w.rates(c); f != nil {
+		return f
+	}
+	if c.m[6] >= 0 {
+		w.changeTool()
+	}
+	w.spindle(c)
+	if c.g[groupOnce] == 40 {
+		if !c.has('P') || c.val('P') < 0 {
+			return refuse("3.5.4", "dwell", "G4", "a dwell has a P word that is not negative")
+		}
+	}
+	for _, do := range [...]func(*walker, *command) *fault{(*walker).plane, (*walker).compensation, (*walker).length, (*walker).system} {
+		if f := do(w, c); f != nil {
+			return f
+		}
+	}
+	s := &w.st
+	switch c.g[groupArcMode] {
+	case 911:
+		w.dialect("G91.1")
+		s.places = false
+	case 901:
+		w.dialect("G90.1")
+		s.places = true
+	}
+	if g := c.g[groupDistance]; g >= 0 {
+		s.Incremental, s.ModeSet = g == 910, true
+	}
+	if g := c.g[groupReturn]; g >= 0 {
+		s.RetractR = g == 990
+	}
+	return w.rotation(c)
+}
+
+// rates carries out F, S and T.
+func (w *walker) rates(c *command) *fault {
 	s := &w.st
 	if g := c.g[groupFeedMode]; g >= 0 {
 		if s.InverseTime != (g == 930) {
@@ -40,9 +77,12 @@ func (w *walker) modes(c *command) *fault {
 		}
 		s.Next = n
 	}
-	if c.m[6] >= 0 {
-		w.changeTool()
-	}
+	return nil
+}
+
+// spindle carries out M3 to M5.
+func (w *walker) spindle(c *command) {
+	s := &w.st
 	switch c.m[7] {
 	case 3, 4:
 		s.Spindle = c.m[7]
@@ -56,11 +96,11 @@ func (w *walker) modes(c *command) *fault {
 	case 5:
 		s.Spindle = 0
 	}
-	if c.g[groupOnce] == 40 {
-		if !c.has('P') || c.val('P') < 0 {
-			return refuse("3.5.4", "dwell", "G4", "a dwell has a P word that is not negative")
-		}
-	}
+}
+
+// plane carries out G17 to G19, G20 and G21.
+func (w *walker) plane(c *command) *fault {
+	s := &w.st
 	if g := c.g[groupPlane]; g >= 0 {
 		plane := Plane(g/10 - 17)
 		if s.Comp != 0 && plane != s.Plane {
@@ -77,30 +117,7 @@ func (w *walker) modes(c *command) *fault {
 		}
 		w.setUnits(g)
 	}
-	if f := w.compensation(c); f != nil {
-		return f
-	}
-	if f := w.length(c); f != nil {
-		return f
-	}
-	if f := w.system(c); f != nil {
-		return f
-	}
-	switch c.g[groupArcMode] {
-	case 911:
-		w.dialect("G91.1")
-		s.places = false
-	case 901:
-		w.dialect("G90.1")
-		s.places = true
-	}
-	if g := c.g[groupDistance]; g >= 0 {
-		s.Incremental, s.ModeSet = g == 910, true
-	}
-	if g := c.g[groupReturn]; g >= 0 {
-		s.RetractR = g == 990
-	}
-	return w.rotation(c)
+	return nil
 }
 
 // motion returns the motion word in force on the line, -1 for none.

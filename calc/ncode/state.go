@@ -163,63 +163,84 @@ func (c *command) sort(ws []word, lenient bool) (f *fault, soft []*fault) {
 		c.mask |= bit(wd.l)
 		switch wd.l {
 		case 'G':
-			code, ok := whole(wd.v*10, 0.001)
-			if !ok || code < 0 || code >= len(gGroups) || gGroups[code] == groupNone {
-				if ok && lenient && cancels[code] {
-					soft = append(soft, &fault{Note, "cancel-word", "", gName(code), "it cancels what this program does not switch on: taken as nothing"})
-					c.cancel = code
-					continue
-				}
-				bad := refuse("3.5, Table 5", "g-word", fmt.Sprintf("G%v", wd.v), "not a word of this language: take it out, or check by hand what the control does with it")
-				if !lenient {
-					return bad, soft
-				}
-				bad.sev, bad.clause = NotProven, ""
-				soft = append(soft, bad)
-				c.alien = true
-				continue
+			var more *fault
+			if f, more = c.gWord(wd.v, lenient); f != nil {
+				return f, soft
 			}
-			g := gGroups[code]
-			if old := c.g[g]; old >= 0 {
-				cancel := g == groupMotion && (old == 800 || code == 800) && old != code
-				words := gName(old) + " " + gName(code)
-				if !cancel || !lenient {
-					return refuse("3.3.5", "group", words, "two words of one modal group on a line"), soft
-				}
-				soft = append(soft, &fault{Note, "group", "", words, "the standard refuses G80 beside a motion word"})
-				if code == 800 {
-					continue
-				}
-			}
-			c.g[g] = code
-			switch code {
-			case 100, 280, 300, 520, 920:
-				c.axis = code
+			if more != nil {
+				soft = append(soft, more)
 			}
 		case 'M':
-			code, ok := whole(wd.v, 0.0001)
 			if nm++; nm > 4 {
 				return refuse("3.3.5", "m-words", "", "at most four M words on a line"), soft
 			}
-			if !ok || mGroup(code) == 0 {
-				bad := refuse("3.6, Table 7", "m-word", fmt.Sprintf("M%v", wd.v), "not a word of this language: take it out, or check by hand what the control does with it")
-				if !lenient {
-					return bad, soft
-				}
-				bad.sev, bad.clause = NotProven, ""
-				soft = append(soft, bad)
-				continue
+			var more *fault
+			if f, more = c.mWord(wd.v, lenient); f != nil {
+				return f, soft
 			}
-			g := mGroup(code)
-			if old := c.m[g]; old >= 0 && !(g == 8 && old != code && old != 9 && code != 9) {
-				return refuse("3.3.5", "group", fmt.Sprintf("M%d M%d", old, code), "two words of one modal group on a line"), soft
+			if more != nil {
+				soft = append(soft, more)
 			}
-			c.m[g] = code
 		default:
 			c.v[wd.l-'A'] = wd.v
 		}
 	}
 	return nil, soft
+}
+
+// gWord takes a G word: refused, or accepted with something to say of it.
+func (c *command) gWord(v float64, lenient bool) (f, soft *fault) {
+	code, ok := whole(v*10, 0.001)
+	if !ok || code < 0 || code >= len(gGroups) || gGroups[code] == groupNone {
+		if ok && lenient && cancels[code] {
+			c.cancel = code
+			return nil, &fault{Note, "cancel-word", "", gName(code), "it cancels what this program does not switch on: taken as nothing"}
+		}
+		c.alien = true
+		return notKnown("3.5, Table 5", "g-word", fmt.Sprintf("G%v", v), lenient)
+	}
+	g := gGroups[code]
+	if old := c.g[g]; old >= 0 {
+		cancel := g == groupMotion && (old == 800 || code == 800) && old != code
+		words := gName(old) + " " + gName(code)
+		if !cancel || !lenient {
+			return refuse("3.3.5", "group", words, "two words of one modal group on a line"), nil
+		}
+		soft = &fault{Note, "group", "", words, "the standard refuses G80 beside a motion word"}
+		if code == 800 {
+			return nil, soft
+		}
+	}
+	c.g[g] = code
+	switch code {
+	case 100, 280, 300, 520, 920:
+		c.axis = code
+	}
+	return nil, soft
+}
+
+// mWord takes an M word in the same way.
+func (c *command) mWord(v float64, lenient bool) (f, soft *fault) {
+	code, ok := whole(v, 0.0001)
+	if !ok || mGroup(code) == 0 {
+		return notKnown("3.6, Table 7", "m-word", fmt.Sprintf("M%v", v), lenient)
+	}
+	g := mGroup(code)
+	if old := c.m[g]; old >= 0 && !(g == 8 && old != code && old != 9 && code != 9) {
+		return refuse("3.3.5", "group", fmt.Sprintf("M%d M%d", old, code), "two words of one modal group on a line"), nil
+	}
+	c.m[g] = code
+	return nil, nil
+}
+
+// notKnown is said of a word of another language: refused, or not proven where other words are let pass.
+func notKnown(clause, id, words string, lenient bool) (f, soft *fault) {
+	bad := refuse(clause, id, words, "not a word of this language: take it out, or check by hand what the control does with it")
+	if !lenient {
+		return bad, nil
+	}
+	bad.sev, bad.clause = NotProven, ""
+	return nil, bad
 }
 
 // whole rounds an index-like value, which must lie near a whole number (3.3.2.1: within 0.0001).

@@ -19,16 +19,21 @@ const (
 	maxSubs  = 10_000
 )
 
-// call carries out M98 Pn Lm: the subprogram n, m times.
-func (w *walker) call(c *command) (outcome, error) {
-	p, ok := whole(c.val('P'), 0.0001)
-	repeats := 1
+// called reads P and L of M98.
+func (c *command) called() (p, repeats int, ok bool) {
+	p, ok = whole(c.val('P'), 0.0001)
+	repeats = 1
 	if c.mask&maskL != 0 {
 		var good bool
-		if repeats, good = whole(c.val('L'), 0.0001); !good || repeats < 0 {
-			ok = false
-		}
+		repeats, good = whole(c.val('L'), 0.0001)
+		ok = ok && good && repeats >= 0
 	}
+	return p, repeats, ok && c.mask&maskP != 0 && p >= 0
+}
+
+// call carries out M98 Pn Lm: the subprogram n, m times.
+func (w *walker) call(c *command) (outcome, error) {
+	p, repeats, ok := c.called()
 	words := fmt.Sprintf("M98 P%v", c.val('P'))
 	skip := func(hint string) (outcome, error) {
 		w.say(NotProven, "subprogram", words, hint)
@@ -36,7 +41,7 @@ func (w *walker) call(c *command) (outcome, error) {
 		return ranOut, nil
 	}
 	switch {
-	case c.mask&maskP == 0 || !ok || p < 0:
+	case !ok:
 		return skip("it needs P, the number of the subprogram, and L not negative")
 	case p > 99999:
 		return skip("P of more than five digits means different things on different controls")

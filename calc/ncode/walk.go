@@ -255,68 +255,10 @@ func (w *walker) general(b *block, ln *line, text []byte, sub *subprogram) (outc
 	}
 	ws := b.words[ln.first : ln.first+uint32(ln.n)]
 	if ln.flags&odd != 0 {
-		f := w.parse.parse(text)
-		p := &w.parse
-		if p.msg != "" && len(w.sum.Messages) < 16 {
-			w.sum.Messages = append(w.sum.Messages, p.msg)
+		if o, done := w.odd(text, sub); done {
+			return o, nil
 		}
-		if p.dialect {
-			w.dialect("; comment")
-		}
-		if p.deleted && w.list.seen[kind{"block-delete", Warn}] == 0 {
-			what := "carried out: with the switch on, the control leaves them out"
-			if w.opts.BlockDelete {
-				what = "left out: with the switch off, the control carries them out"
-			}
-			w.say(Warn, "block-delete", "/", "lines that begin with a slash were "+what)
-		}
-		if p.deleted && w.opts.BlockDelete {
-			return ranOut, nil
-		}
-		if p.bigN && f == nil {
-			f = w.longNumber(text)
-		}
-		for _, n := range p.unread {
-			w.say(NotProven, "parameter", fmt.Sprintf("#%d", n), "it is read before the program sets it: its value is in the control")
-		}
-		if f != nil {
-			w.fault(f)
-			w.lost(7)
-			return ranOut, nil
-		}
-		switch {
-		case p.percent:
-			if sub != nil {
-				w.say(NotProven, "subprogram", "%", "the file ends within a subprogram")
-				return halted, nil
-			}
-			if w.know.percent {
-				w.sum.Ended = "%"
-				return ended, nil
-			}
-			if w.know.worded {
-				// A percent sign after words closes what was not opened.
-				w.sum.Ended = "%"
-				return ended, nil
-			}
-			w.know.percent = true
-			return ranOut, nil
-		case p.control != "":
-			w.dialect(p.control)
-			w.say(NotProven, "control-flow", p.control, "conditions, loops and jumps are not followed: post the program without them")
-			w.lost(7)
-			return ranOut, nil
-		case p.program:
-			w.dialect("O")
-			if sub != nil && w.line > sub.line+1 {
-				w.say(NotProven, "subprogram", clip(text), "the next one begins before M99")
-				return halted, nil
-			}
-			if w.sum.Moves > 0 && sub == nil {
-				w.say(NotProven, "program-number", clip(text), "a second program begins before the first has ended")
-			}
-		}
-		ws = p.words
+		ws = w.parse.words
 	}
 	w.know.worded = w.know.worded || len(ws) > 0
 	w.words(ws)
@@ -330,6 +272,74 @@ func (w *walker) general(b *block, ln *line, text []byte, sub *subprogram) (outc
 		return ranOut, nil
 	}
 	return w.stop(&w.cmd, sub)
+}
+
+// odd reads a line that the lexer left alone into the parser; done where no words follow from it.
+func (w *walker) odd(text []byte, sub *subprogram) (o outcome, done bool) {
+	f := w.parse.parse(text)
+	p := &w.parse
+	if p.msg != "" && len(w.sum.Messages) < 16 {
+		w.sum.Messages = append(w.sum.Messages, p.msg)
+	}
+	if p.dialect {
+		w.dialect("; comment")
+	}
+	if p.deleted && w.list.seen[kind{"block-delete", Warn}] == 0 {
+		what := "carried out: with the switch on, the control leaves them out"
+		if w.opts.BlockDelete {
+			what = "left out: with the switch off, the control carries them out"
+		}
+		w.say(Warn, "block-delete", "/", "lines that begin with a slash were "+what)
+	}
+	if p.deleted && w.opts.BlockDelete {
+		return ranOut, true
+	}
+	if p.bigN && f == nil {
+		f = w.longNumber(text)
+	}
+	for _, n := range p.unread {
+		w.say(NotProven, "parameter", fmt.Sprintf("#%d", n), "it is read before the program sets it: its value is in the control")
+	}
+	if f != nil {
+		w.fault(f)
+		w.lost(7)
+		return ranOut, true
+	}
+	return w.mark(text, sub)
+}
+
+// mark carries out what is no word: a percent sign, a program number, control flow.
+func (w *walker) mark(text []byte, sub *subprogram) (o outcome, done bool) {
+	p := &w.parse
+	switch {
+	case p.percent:
+		if sub != nil {
+			w.say(NotProven, "subprogram", "%", "the file ends within a subprogram")
+			return halted, true
+		}
+		if w.know.percent || w.know.worded {
+			// After words it closes even what was not opened.
+			w.sum.Ended = "%"
+			return ended, true
+		}
+		w.know.percent = true
+		return ranOut, true
+	case p.control != "":
+		w.dialect(p.control)
+		w.say(NotProven, "control-flow", p.control, "conditions, loops and jumps are not followed: post the program without them")
+		w.lost(7)
+		return ranOut, true
+	case p.program:
+		w.dialect("O")
+		if sub != nil && w.line > sub.line+1 {
+			w.say(NotProven, "subprogram", clip(text), "the next one begins before M99")
+			return halted, true
+		}
+		if w.sum.Moves > 0 && sub == nil {
+			w.say(NotProven, "program-number", clip(text), "a second program begins before the first has ended")
+		}
+	}
+	return ranOut, false
 }
 
 // words carries out the words of a line but for those that stop or call. Where it

@@ -208,10 +208,6 @@ func (w *walker) setOrigin(c *command) *fault {
 // shift carries out G52 and the G92 family.
 func (w *walker) shift(c *command) *fault {
 	g := c.g[groupOnce]
-	if w.st.Comp != 0 && g == 920 {
-		return refuse("3.5.18", "shift", gName(g), "not while cutter radius compensation is on")
-	}
-	axes := w.axes()
 	f := &w.f
 	switch g {
 	case 520:
@@ -227,36 +223,8 @@ func (w *walker) shift(c *command) *fault {
 			w.say(Warn, "zero-shift", "G52", "a local shift: clear it before a start in the middle")
 		}
 	case 920:
-		if axes == 0 {
-			return refuse("3.5.18", "shift", "G92", "it needs at least one axis word")
-		}
-		w.say(Fail, "zero-shift", "G92", "the program moves the zero of every work offset: take it out")
-		if f.rotated && axes&3 != 0 {
-			w.say(NotProven, "shift", "G92", "not followed while G68 is on")
-			w.lost(7)
-			c.used |= maskAxes
-			return nil
-		}
-		for i := range 3 {
-			if !c.has(byte('X' + i)) {
-				continue
-			}
-			v := c.val(byte('X'+i)) * w.unit
-			if w.known&(1<<i) == 0 || f.unknown&(1<<i) != 0 {
-				w.say(NotProven, "shift", fmt.Sprintf("G92 %c", 'X'+i), "the tool's place is not known, so neither is the new zero")
-				f.unknown |= 1 << i
-				w.known |= 1 << i
-				w.p[i] = v
-				continue
-			}
-			f.g92[i] += w.p[i] - v
-			w.p[i] = v
-		}
-		if f.unknown != 0 {
-			f.update()
-			w.wknow &^= f.unknown
-			w.w = clear3(w.w, w.wknow)
-			return nil
+		if bad, more := w.origin(c); bad != nil || !more {
+			return bad
 		}
 	case 921:
 		f.g92, f.saved, f.unknown = [3]float64{}, [3]float64{}, 0
@@ -277,4 +245,45 @@ func (w *walker) shift(c *command) *fault {
 	f.update()
 	w.p, w.known = f.in(w.w, w.wknow)
 	return nil
+}
+
+// origin carries out G92: the place where the tool stands gets those coordinates. more is false
+// where nothing follows from it.
+func (w *walker) origin(c *command) (bad *fault, more bool) {
+	f, axes := &w.f, w.axes()
+	if w.st.Comp != 0 {
+		return refuse("3.5.18", "shift", "G92", "not while cutter radius compensation is on"), false
+	}
+	if axes == 0 {
+		return refuse("3.5.18", "shift", "G92", "it needs at least one axis word"), false
+	}
+	w.say(Fail, "zero-shift", "G92", "the program moves the zero of every work offset: take it out")
+	if f.rotated && axes&3 != 0 {
+		w.say(NotProven, "shift", "G92", "not followed while G68 is on")
+		w.lost(7)
+		c.used |= maskAxes
+		return nil, false
+	}
+	for i := range 3 {
+		if !c.has(byte('X' + i)) {
+			continue
+		}
+		v := c.val(byte('X'+i)) * w.unit
+		if w.known&(1<<i) == 0 || f.unknown&(1<<i) != 0 {
+			w.say(NotProven, "shift", fmt.Sprintf("G92 %c", 'X'+i), "the tool's place is not known, so neither is the new zero")
+			f.unknown |= 1 << i
+			w.known |= 1 << i
+			w.p[i] = v
+			continue
+		}
+		f.g92[i] += w.p[i] - v
+		w.p[i] = v
+	}
+	if f.unknown != 0 {
+		f.update()
+		w.wknow &^= f.unknown
+		w.w = clear3(w.w, w.wknow)
+		return nil, false
+	}
+	return nil, true
 }
