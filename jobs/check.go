@@ -236,6 +236,8 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".finds", "a gauge pin goes into a bore, and the fixture card has a "+j.Fixture.AsMade.Bore.Kind, "find with probe, dial, edge finder or paper")
 		case s.Second() && s.Finds == "dial" && j.Fixture.AsMade.Bore.Kind == "square":
 			r.fault(path+".finds", "a dial is swept in a bore or round a pin, and the fixture card has a square", "find with probe, edge finder or paper")
+		case s.Kind == "dowel-flip" && (j.Fixture.AsMade.Bore.Kind != "pin" || j.Fixture.AsMade.Bore2 == nil):
+			r.fault(path+".kind", "the part lies on two pins, and the fixture card has no two", "write bore: {kind: pin, ...} and bore2 under as-made of the fixture card")
 		case s.Bore2 && j.Fixture.AsMade.Bore2 == nil:
 			r.fault(path+".bore2", "a second bore is asked for, and the fixture card has none", "add bore2 under as-made of the fixture card")
 		}

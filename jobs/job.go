@@ -119,7 +119,7 @@ type Holder struct {
 // Setup is one clamping of the part.
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
-	Kind      string     `key:"kind" rule:"need; words first-side|second-side|ball|tram" says:"What this clamping is: first-side in a vise, second-side on its fixture, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
+	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
 	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
 	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." eg:"x"`
 	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
@@ -140,7 +140,17 @@ type Setup struct {
 	Programs  []Program  `key:"programs" says:"NC programs by their role, in the order in which they run: drill, top, or a name of your own." eg:"{drill: holes.nc, top: top.nc}"`
 	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side" says:"The vise of a first side." eg:"{jaw: away, jaw-top: -11.5, grip: 5}"`
 	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." eg:"corner"`
+	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
 	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
+}
+
+// Dowels are the two pins that the turned part lies on, and its reamed holes; the pins' places are on the fixture card.
+type Dowels struct {
+	Push string  `key:"push" rule:"words left|right|away|toward" says:"The side that the part is pushed to, across the line of the pins, until both bear; left out: it is not pushed." eg:"away"`
+	Land float64 `key:"land" rule:"above 0; max 50" says:"Width of the land of the second pin, a diamond across the line of the pins; left out: it is round as well." eg:"1.2"`
+	Play float64 `key:"play" rule:"above 0; max 1" says:"Planned play of the holes: hole less pin, as a diameter; left out: 0.01 mm." eg:"0.01"`
+
+	Height float64 `key:"height" rule:"above 0; max 500" says:"How high the pins stand over the face that the part lies on; left out: not checked." eg:"9"`
 }
 
 // Screws are the hold-down screws of a second side.

@@ -5,6 +5,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/dowel"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -16,10 +17,10 @@ import (
 
 // House is every kind of setup, in the order in which a shop comes to need them.
 var House = &fold.House{
-	Kinds:      []*fold.Kind{vise.Kind, side2.Kind, machine.Ball, machine.Tram},
+	Kinds:      []*fold.Kind{vise.Kind, side2.Kind, dowel.Kind(side2.Kind, side2.Seat), machine.Ball, machine.Tram},
 	Mishaps:    facts.Mishaps,
 	Cards:      kit.Cards,
-	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
+	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, dowel.Limits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
 	Next:       facts.Mounting,
 	Bounds:     kit.Bounds,
 	OffsetWord: kit.OffsetWord,

@@ -68,7 +68,13 @@ func Outlook(j *jobs.Job, log *fold.Log) []SetupLook {
 		l.open(p, &st)
 		out = append(out, l)
 	}
-	sort.SliceStable(out, func(a, b int) bool { return kindOrder[out[a].Kind] < kindOrder[out[b].Kind] })
+	order := func(l SetupLook) int {
+		if s, ok := j.Setup(l.Name); ok && s.Second() {
+			return kindOrder[kit.SecondSide]
+		}
+		return kindOrder[l.Kind]
+	}
+	sort.SliceStable(out, func(a, b int) bool { return order(out[a]) < order(out[b]) })
 	for i := range out {
 		out[i].Order = i + 1
 	}
@@ -168,7 +174,7 @@ func (l *SetupLook) open(p *fold.Plan, st *fold.State) {
 		if o.Kind == kit.FirstSide && p.Setup.HoldDown != "S" && o.HolesHere {
 			say("%s drills the holes, and hold-down %s drills them again: S is meant", o.Name, p.Setup.HoldDown)
 		}
-		if o.Kind == kit.FirstSide && !p.Setup.Floating {
+		if o.Kind == kit.FirstSide && !p.Setup.Floating && !p.OnLocator() {
 			l.edges(p, o)
 		}
 	}

@@ -33,7 +33,7 @@ func (p Pins) Play() (Play, error) {
 	j := Play{J1: p.Hole1 - p.Pin1, J2: p.Hole2 - p.Pin2, apart: p.Apart}
 	for i, v := range [2]float64{j.J1, j.J2} {
 		if v <= 0 {
-			return Play{}, fmt.Errorf("pin %d is larger than its hole by %.4f: it will not go in; never drive it, take a smaller pin", i+1, -v)
+			return Play{}, fmt.Errorf("pin %d is larger than its hole by %.4f: take a smaller one", i+1, -v)
 		}
 	}
 	j.Turn = (j.J1 + j.J2) / (2 * p.Apart)

@@ -68,6 +68,10 @@ func (s Setup) At(f Feature) Known {
 			e = e.Add(s.Shift.Motion.Move(f.At))
 		}
 		e = e.Add(s.Part.Outline())
+		if s.Part.On != nil {
+			by, _ := s.Part.On.move(f.At)
+			e = e.Add(by)
+		}
 		if s.Close != nil {
 			e = e.Add(s.Close.known(s.Machine, s.Part, f.At))
 		}
@@ -100,8 +104,8 @@ func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 	if s.Close != nil && s.Close.Lobing > 0 {
 		ls = append(ls, budget.R("probe's lobes", s.Close.Lobing).From("three lobes, of which this count of hits takes a share").AsAssumed())
 	}
-	if axis == 0 && !s.walled() {
-		ls = append(ls, s.Machine.square(q.Y, s.Part.Size[1]/2))
+	if along, middle := s.outOfSquare(); axis == along && !s.walled() {
+		ls = append(ls, s.Machine.square(axisOf(q, 1-along), middle))
 	}
 	if !s.In {
 		return ls
@@ -118,6 +122,15 @@ func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 		ls = append(ls, budget.R("found at a recheck", s.Drift).From("difference found"))
 	}
 	return ls
+}
+
+// outOfSquare is the axis along which X and Y out of square lead places astray, and the line from which on: the
+// part's middle line, or the line of what the part lies on, which both sides have in common.
+func (s Setup) outOfSquare() (axis int, middle float64) {
+	if on := s.Part.On; on != nil {
+		return on.Along, axisOf(on.At, 1-on.Along)
+	}
+	return 0, s.Part.Size[1] / 2
 }
 
 // Worst returns the feature and axis with the largest |error| + kink + guard, with that

@@ -33,6 +33,7 @@ type Part struct {
 	Alpha     float64      // expansion per K, 0 when it is not known
 	Moves     float64      // relative change of size by moisture since side 1: see WoodMoves; 0 for no wood
 	Pickup    Pickup
+	On        *Located   // it lies on what the fixture is found by; overrules its walls
 	Beyond    [2]float64 // outer width along X and Y beyond the drawing, mm
 	WidthU    [2]float64 // standard uncertainty of those widths, 0 when they were not measured
 }
@@ -47,11 +48,28 @@ type Pickup struct {
 
 func (p Part) loose() bool { return p.Floating || len(p.Against) < 2 }
 
+// Located is how a part lies on pins or stops beyond the drawing, about the place that they hold.
+type Located struct {
+	At     frame.Vec     // that place, part coordinates
+	Motion frame.Motion  // known, about At
+	Cov    [3][3]float64 // of its X, Y (mm²) and turn
+	Along  int           // axis of the line from one to the other: out of square, places off that line go astray along it
+}
+
+// move is where a place goes, and the covariance of that.
+func (l *Located) move(q frame.Vec) (frame.Vec, frame.Cov2) {
+	q = q.Sub(l.At)
+	return l.Motion.Move(q), l.Motion.CovAt(q, l.Cov)
+}
+
 // Held is the place on the part that the pocket's walls hold, part coordinates: its corner
 // at two walls, else the middle on the axis that has none.
 func (p Part) Held() frame.Vec {
 	w, h := p.Size[0], p.Size[1]
 	c := frame.Vec{X: w / 2, Y: h / 2}
+	if p.On != nil {
+		return p.On.At
+	}
 	if p.Floating {
 		return c
 	}
@@ -96,7 +114,7 @@ func (p Part) Outline() frame.Vec {
 
 // lines are those of side 1, of the part in its pocket and of the cutter, at q on an axis.
 func (p Part) lines(m Machine, q frame.Vec, axis int) []budget.Line {
-	ls := []budget.Line{p.Pickup.line(axis), budget.R("machine, side 1", m.LostMotion).From("machine card: lost motion"),
+	ls := []budget.Line{p.pickup(axis), budget.R("machine, side 1", m.LostMotion).From("machine card: lost motion"),
 		budget.R("cutter", AssumedCutter).From("size and deflection, per side").AsAssumed()}
 	lever := math.Abs(axisOf(q, axis) - axisOf(p.Held(), axis))
 	if p.Alpha > 0 {
@@ -105,6 +123,10 @@ func (p Part) lines(m Machine, q frame.Vec, axis int) []budget.Line {
 	}
 	if p.Moves > 0 {
 		ls = append(ls, budget.R("moisture", p.Moves*lever).From("0.2 percent of moisture, across the grain").AsAssumed())
+	}
+	if p.On != nil {
+		_, c := p.On.move(q)
+		return append(ls, budget.N("place on its locator", math.Sqrt(c[axis][axis]), typeB).From("play and contact"))
 	}
 	if p.loose() {
 		ls = append(ls, budget.R("clearance", p.Clearance).From("fixture card"))
@@ -115,6 +137,17 @@ func (p Part) lines(m Machine, q frame.Vec, axis int) []budget.Line {
 		ls = append(ls, budget.N("size of side 1", u/2, typeB))
 	}
 	return ls
+}
+
+// pickup is the line of the place that side 1 was cut from. A part on a locator lies by holes or edges that
+// side 1 cut itself: how far those stand from the rest is as large, and has its name.
+func (p Part) pickup(axis int) budget.Line {
+	if p.On == nil {
+		return p.Pickup.line(axis)
+	}
+	l := Pickup{Half: p.Pickup.Half, Given: p.Pickup.Given, Source: p.Pickup.Source}.line(axis)
+	l.Name = "holes of side 1"
+	return l
 }
 
 // line is the pickup's: as measured, as given, or assumed.

@@ -72,6 +72,8 @@ type setupCheck struct {
 
 	rows []steps.Row
 	held []steps.Check
+
+	onLocator bool
 }
 
 // checkLine is one limit held against the plan. Units: mm, N, N·mm, or a count.
@@ -184,7 +186,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.Findings = append(c.Findings, "This version does not walk a setup of kind "+s.Kind+".")
 		return c
 	}
-	c.Walks, c.BothSides = true, bothSides(p)
+	c.Walks, c.BothSides, c.onLocator = true, bothSides(p), p.OnLocator()
 	d := desk.AtDesk(p)
 	c.Findings = append(c.Findings, d.Findings...)
 	for i, f := range d.AsJob {
@@ -260,14 +262,20 @@ func (c checkJSON) text(j *jobs.Job) string {
 				w = max(w, len([]rune(f.Name)))
 			}
 			fmt.Fprintf(&b, "  best that these instruments can prove, ± %s (95 %%):\n", unit.UnitName(unit.KLength, sys))
-			fmt.Fprintf(&b, "  %-*s  %-19s %-19s %-19s %s\n", w, "feature", "as the job", "two walls", "floating", "largest line")
+			others := func(walls, floating string) string {
+				if s.onLocator { // no walls to be compared
+					return ""
+				}
+				return fmt.Sprintf("%-19s %-19s ", walls, floating)
+			}
+			fmt.Fprintf(&b, "  %-*s  %-19s %s%s\n", w, "feature", "as the job", others("two walls", "floating"), "largest line")
 			for _, f := range s.Features {
 				pair := func(a axes) string { return fmt.Sprintf("X %s Y %s", show(a.X), show(a.Y)) }
 				largest := f.Largest[0]
 				if f.U.Y > f.U.X {
 					largest = f.Largest[1]
 				}
-				fmt.Fprintf(&b, "  %-*s  %-19s %-19s %-19s %s\n", w, f.Name, pair(f.U), pair(f.Walls), pair(f.Floating), largest)
+				fmt.Fprintf(&b, "  %-*s  %-19s %s%s\n", w, f.Name, pair(f.U), others(pair(f.Walls), pair(f.Floating)), largest)
 			}
 		}
 		b.WriteString(flipText(s.Flip, s.BothSides, sys))

@@ -182,7 +182,9 @@ func (w *World) seat(draw string) {
 	p := &w.part
 	p.shift, p.turn, p.rise, p.bow, p.chip = xy{}, 0, 0, 0, 0
 	p.turned, p.wrong, p.free = false, false, false
-	if w.setup.Floating || len(w.setup.Against) < 2 {
+	if w.bed != nil {
+		w.bed.lay(draw)
+	} else if w.setup.Floating || len(w.setup.Against) < 2 {
 		p.shift = w.lot.pair(draw+" floating", w.Effects.Floating)
 	} else {
 		p.shift = w.lot.pair(draw+" contact", w.Effects.WallContact)

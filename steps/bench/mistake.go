@@ -43,13 +43,13 @@ type happening struct {
 	said  bool // declared
 }
 
-// Mistakes are all mistakes, the worst first.
+// Mistakes are those of any second side, the worst first.
 func Mistakes() []Mistake { return append([]Mistake(nil), mistakes...) }
 
-// MistakeNames are their names.
+// MistakeNames are the names of all mistakes, those of one kind of setup alone too.
 func MistakeNames() []string {
 	var out []string
-	for _, m := range mistakes {
+	for _, m := range all() {
 		out = append(out, m.Name)
 	}
 	return out
@@ -63,7 +63,7 @@ func (w *World) Make(name string, size float64) error { return w.MakeWhen(name, 
 // instrument and a thing, or "do" with an act and a thing: "before read probe floor",
 // "after do seat part". "" is the usual one.
 func (w *World) MakeWhen(name string, size float64, when string) error {
-	for _, m := range mistakes {
+	for _, m := range MistakesIn(w.setup.Kind) {
 		if m.Name != name {
 			continue
 		}

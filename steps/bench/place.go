@@ -46,6 +46,10 @@ func (w *World) onPart(p xy) xy {
 	if w.part.turned {
 		p = w.size.sub(p)
 	}
+	if w.bed != nil {
+		mid := w.bed.part(w.size.times(0.5))
+		return w.bed.part(p).sub(mid).turned(w.part.turn).add(mid).add(w.part.shift.turned(w.fixture.turn))
+	}
 	// in the fixture's direction: from the contact in x, and from the contact in y
 	q := xy{fx.x + p.x - cx, fy.y + p.y - cy}
 	mid := xy{fx.x + w.size.x/2 - cx, fy.y + w.size.y/2 - cy}
@@ -57,6 +61,9 @@ func (w *World) onPart(p xy) xy {
 // against the datum edges by pickup and cutter, grown from the walls, and
 // out of square about the middle, turned over.
 func (w *World) feature(p xy) xy {
+	if w.bed != nil {
+		return w.bed.cut(p)
+	}
 	cx, cy, _ := w.walls()
 	q := p.add(w.part.feature)
 	q.x += float64(w.part.strain.x * (p.x - cx))

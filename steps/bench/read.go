@@ -44,6 +44,11 @@ func (w *World) answer(a steps.Ask) (string, error) {
 	if s, ok := w.says(a); ok {
 		return s, nil
 	}
+	if w.bed != nil {
+		if s, ok := w.bed.say(a); ok {
+			return s, nil
+		}
+	}
 	switch a.Kind {
 	case steps.Choice, steps.Text:
 		return w.words(a)
@@ -80,6 +85,11 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	}
 	if v, step, ok := w.onMachine(q); ok {
 		return roundTo(v, step), step, nil
+	}
+	if w.bed != nil {
+		if v, step, ok := w.bed.read(q); ok {
+			return roundTo(v, step), step, nil
+		}
 	}
 	if v, ok := w.widthAgain(q); ok {
 		return roundTo(v, 0.001), 0.001, nil

@@ -97,6 +97,15 @@ var crowded = map[string]func(j *jobs.Job, s *jobs.Setup){
 	},
 }
 
+// crowdedPins are parts on two pins of that sort.
+var crowdedPins = map[string]func(j *jobs.Job, s *jobs.Setup){
+	"pins: round":   func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Land = 0 },
+	"pins: tall":    func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Height = 15.5 },
+	"pins: wide":    func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Land = 9 },
+	"pins: play":    func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Push, s.Dowels.Play = "", 0.3 },
+	"pins: at heat": func(j *jobs.Job, s *jobs.Setup) { j.Fixture.Material, s.Dowels.Land = "acrylic-cast", 3 },
+}
+
 // crowdedVise are first sides of that sort.
 var crowdedVise = map[string]func(j *jobs.Job, s *jobs.Setup){
 	"vise: thin wall":    func(_ *jobs.Job, s *jobs.Setup) { s.Vise.Wall, s.Vise.WallSpan, s.Vise.Force = 0.3, 90, 5000 },

@@ -60,6 +60,9 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 			s.odd(setting{tag: name}, p)
 		}
 	}
+	for name, edit := range crowdedPins {
+		s.odd(setting{tag: name}, shipped(t, "dowel-flip", func(j *jobs.Job, _ map[string]string) { edit(j, &j.Setups[0]) }))
+	}
 	for name, edit := range crowdedVise {
 		s.odd(setting{tag: name}, sideOne(t, edit))
 	}

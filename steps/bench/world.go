@@ -48,6 +48,7 @@ type World struct {
 
 	part part
 	raw  *raw // stock in a vise, nil without one
+	bed  bed  // what the part lies on where no walls hold it, else nil
 	hand hands
 
 	mistakes []*happening
@@ -191,6 +192,9 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	}
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
 	w.raw = w.newRaw()
+	if make := beds[w.setup.Kind]; make != nil {
+		w.bed = make(w)
+	}
 	w.hand.moved, w.hand.keyed, w.hand.table = map[string]float64{}, map[string]float64{}, map[string]float64{}
 	w.hand.word = w.setup.Z0
 	w.seat("seat")

@@ -51,9 +51,9 @@ func AtDesk(p *fold.Plan) Desk {
 
 	limit := float64(p.Job.Allowance)
 	proves := func(fs []kit.FeatureError) bool { _, _, v, g := kit.WorstFeature(fs); return v+g <= limit }
-	is := p.Setup.Floating || len(p.Setup.Against) < 2
+	is := !p.OnLocator() && (p.Setup.Floating || len(p.Setup.Against) < 2)
 	switch held, other := proves(d.AsJob), proves(d.Walls); {
-	case held && !is && !proves(d.Floating):
+	case held && !is && !p.OnLocator() && !proves(d.Floating):
 		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven against two walls; with a floating part it could not.", p.Len(limit)))
 	case held:
 	case is && other:
@@ -62,7 +62,9 @@ func AtDesk(p *fold.Plan) Desk {
 		i, a, v, g := kit.WorstFeature(d.AsJob)
 		f := d.AsJob[i]
 		how := "against two walls"
-		if is {
+		if p.OnLocator() {
+			how = "on its " + kit.Locator(p) + "s"
+		} else if is {
 			how = "with a floating part, nor against two walls"
 		}
 		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
@@ -82,6 +84,12 @@ func AtDesk(p *fold.Plan) Desk {
 	deskStraps(p, &d)
 	deskKeepOut(p, &d)
 	deskReach(p, &d)
+	for _, c := range p.Foreseen() {
+		d.Checks = append(d.Checks, c)
+		if !c.Verdict.OK() {
+			d.Findings = append(d.Findings, c.Words)
+		}
+	}
 	for i := range d.Checks {
 		d.Checks[i].Limit.System = p.Job.Unit
 	}
@@ -96,7 +104,7 @@ func best(p *fold.Plan) []kit.FeatureError {
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
 	shift := fold.Known{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
 	facts := map[fold.FactID]fold.Known{"offset": offset, "shift": shift, "seat": kit.NominalSeat(p), "baseline": kit.NominalBaseline(p)}
-	for _, f := range p.Given() {
+	for _, f := range append(p.Given(), p.Nominal()...) {
 		facts[f.ID] = f
 	}
 	return kit.RegisterOf(p, func(id fold.FactID) (fold.Known, bool) { f, ok := facts[id]; return f, ok }, true)

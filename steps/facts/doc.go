@@ -12,6 +12,8 @@ package facts
 //	echo         []                     the control shows it
 //	program/R    [minx miny minz maxx maxy maxz] of the program of role R, in work coordinates; empty when not computed
 //	seat         [dz tiltx tilty gx gy ux uy]  part top against floor; how the part has grown since side 1 by its widths measured again, with u
+//	seat/located [dx dy rot]            cov 3: how the part lies on pins or stops beyond the drawing, about the place held
+//	bore/pins    [d1 d2 apart]          cov 3: two pins, diameters and distance; reamed likewise: two holes of the part
 //	clamps       [n]                    straps on
 //	baseline     [n s dof d1 .. dn]     part minus fixture at each witness, mean; pooled s and its degrees of freedom
 //	holes        [n]
@@ -73,6 +75,10 @@ package facts
 //	eye          fixture                 id arrow                 part edge, rotation-page x, paint-lines
 //	eye          pocket                  bare                     whether anything lies in it
 //	thermometer  fixture, part
+//	micrometer   pin, pin2, reamed                                diameter of a pin; over two gauge pins in the part's holes
+//	dial         pin, pin2               up              x y      from its foot up to the part's height, away from the axis is +
+//	gauge        reamed/1, reamed/2      go no-go                 largest pin that goes into a hole, smallest that does not
+//	eye          part                    falls pushed             whether it falls on by its own weight; whether it was pushed
 //	rule         tool/3@14,8             gap                      under the tip, to the part's top at that place
 //	hand         part                    warmth                   warmer than the fixture or not
 //	control      offset                  "" or old       x y z z0 rotation   the offset page of the control, or what a preset shows; old: before it is overwritten

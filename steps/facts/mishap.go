@@ -89,7 +89,7 @@ func Offered() []fold.Mishap { return Mishaps.Offered() }
 // Mounting is what of a mounting outlives one part. The walk itself takes the probe out: it is touched again first.
 var Mounting = fold.Takeover{
 	Mishap:  nextPart,
-	Facts:   []fold.AnyFact{Identity, Skew, Bore, Floor, Offset, Echo, Length, Program},
+	Facts:   []fold.AnyFact{Identity, Skew, Bore, Pins, Floor, Offset, Echo, Length, Program},
 	Must:    []fold.FactID{"identity", "bore", "floor", "offset"},
 	Despite: "probe-refitted",
 }

@@ -41,6 +41,9 @@ var (
 	Edges     = fold.NewFact[EdgesFact]("part/edges", "x,y")
 	PartHoles = fold.NewFact[CountFact]("part/holes")
 	Spring    = fold.NewFact[SpringFact]("part/spring")
+	Located   = fold.NewFact[LocatedFact]("seat/located", "dx,dy,rot")
+	Pins      = fold.NewFact[PinsFact]("bore/pins", "d1,d2,apart")
+	Reamed    = fold.NewFact[ReamedFact]("reamed", "d1,d2,apart")
 	Hours     = fold.NewFact[HoursFact]("part/hours")
 	Air       = fold.NewFact[AirFact]("part/air")
 )
@@ -182,6 +185,32 @@ type ShiftFact struct {
 	Rot unit.Angle  `fact:"rot"`
 	Cov fold.Cov
 	Dof float64
+}
+
+// LocatedFact is how the part lies on its locator beyond the drawing: about the place that is held (kit.Held),
+// side-2 coordinates.
+type LocatedFact struct {
+	DX  unit.Length `fact:"dx"`
+	DY  unit.Length `fact:"dy"`
+	Rot unit.Angle  `fact:"rot"`
+	Cov fold.Cov
+	Dof float64
+}
+
+// PinsFact is two pins of the fixture: diameters, and the distance between their middles.
+type PinsFact struct {
+	D1    unit.Length `fact:"d1"`
+	D2    unit.Length `fact:"d2"`
+	Apart unit.Length `fact:"apart"`
+	Cov   fold.Cov
+}
+
+// ReamedFact is two holes of the part: diameters, and the distance between their middles.
+type ReamedFact struct {
+	D1    unit.Length `fact:"d1"`
+	D2    unit.Length `fact:"d2"`
+	Apart unit.Length `fact:"apart"`
+	Cov   fold.Cov
 }
 
 // BallFact is the probe's ball: effective radii, where it stands off the spindle's axis, pooled

@@ -30,15 +30,20 @@ type Kind struct {
 	Given func(*Plan) []Known    // the facts that job and cards bring at the beginning, nil for none
 	Hands []FactID               // columns of the facts that other setups of the same record pick up
 	Ended func(*Plan) []MishapID // what the part before took with it, of facts that are taken over; nil for nothing
+
+	OnLocator bool                // the part lies on what the fixture is found by, not against walls beside it
+	Nominal   func(*Plan) []Known // what the desk takes for facts that only the machine shows, nil for none
+	Foresees  func(*Plan) []Check // what the desk can judge of this kind alone, nil for none
 }
 
 // Place is a step's place in a kind. Build gives nil where the job does not want the step.
 type Place struct {
-	ID    StepID
-	Leg   string // name of the part of the walk that begins here, "" for that of the step before
-	Plans string // hold-down plans it is walked in, of "TMS"; "" for all
-	From  Level  // the least level that walks it; Full is always
-	Build func(*Plan) *Spec
+	ID     StepID
+	Leg    string // name of the part of the walk that begins here, "" for that of the step before
+	Plans  string // hold-down plans it is walked in, of "TMS"; "" for all
+	From   Level  // the least level that walks it; Full is always
+	Before StepID // in a list for Kind.With: the step that it goes before
+	Build  func(*Plan) *Spec
 }
 
 // Out says how the part comes out of the place where it covers what is to be read.

@@ -84,9 +84,11 @@ func takenFacts(p *Plan, cards map[string]string) (out []Known, unread []string)
 
 // of is the type of a fact that is taken over, nil of one that is not.
 func (t Takeover) of(id FactID) AnyFact {
-	for _, f := range t.Facts {
-		if f.Name() == id.Column() {
-			return f
+	for _, name := range []FactID{id, id.Column()} {
+		for _, f := range t.Facts {
+			if f.Name() == name {
+				return f
+			}
 		}
 	}
 	return nil

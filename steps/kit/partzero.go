@@ -46,6 +46,9 @@ func Vec(p jobs.Point) frame.Vec { return frame.Vec{X: p.X, Y: p.Y} }
 func PartZero(p *fold.Plan) (v frame.Vec, note string) {
 	mid := Vec(p.Job.Fixture.AsMade.PartZero)
 	a := p.Setup.Against
+	if p.OnLocator() {
+		return mid, "on its " + Locator(p) + "s: the card's place of the part zero"
+	}
 	if p.Setup.Floating || len(a) < 2 {
 		return mid, "floating in its pocket: the clearance counts as uncertainty"
 	}

@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"math"
+
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/register"
@@ -98,6 +100,9 @@ func heatOf(p *fold.Plan, get Facts, walk int) register.Heat {
 func partOf(p *fold.Plan, get Facts) register.Part {
 	material := p.Job.Part.Material
 	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance, Alpha: Alpha(p, material)}
+	if p.OnLocator() {
+		part.On = locatedOf(p, get)
+	}
 	if IsWood(material) {
 		part.Moves = register.WoodMoves(IsStabilised(material))
 	}
@@ -113,6 +118,21 @@ func partOf(p *fold.Plan, get Facts) register.Part {
 		}
 	}
 	return part
+}
+
+// locatedOf is how the part lies on its locator, as found; without that as drawn.
+func locatedOf(p *fold.Plan, get Facts) *register.Located {
+	l := &register.Located{At: Held(p)}
+	if b := p.Job.Fixture.AsMade.Bore2; b != nil && math.Abs(b.At.Y) > math.Abs(b.At.X) {
+		l.Along = 1
+	}
+	if f, ok := facts.Located.By(get); ok {
+		l.Motion = frame.Motion{Shift: frame.Vec{X: float64(f.DX), Y: float64(f.DY)}, Turn: f.Rot}
+		for i, row := range f.Cov.Matrix("dx", "dy", "rot") {
+			copy(l.Cov[i][:], row)
+		}
+	}
+	return l
 }
 
 // Walls are those that the part is pushed to; fewer than two leave it its clearance.
@@ -169,8 +189,11 @@ func FeaturesOf(p *fold.Plan) (out []register.Feature) {
 	return out
 }
 
-// Held is the place on the part that its walls hold: the datum corner, or the middle.
+// Held is the place on the part that its walls hold: the datum corner, or the middle; or its place on the locator.
 func Held(p *fold.Plan) frame.Vec {
+	if p.OnLocator() {
+		return Vec(p.Job.Fixture.AsMade.PartZero).Times(-1)
+	}
 	return register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating}.Held()
 }
 

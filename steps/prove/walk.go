@@ -145,8 +145,8 @@ func (w *Walked) world(p *steps.Plan) *bench.World {
 		e = bench.Effects{}
 	}
 	world := bench.NewWorld(p, w.Seed, e)
-	if names := bench.MistakeNames(); w.r.IntN(2) == 0 {
-		name := names[w.r.IntN(len(names))]
+	if all := bench.MistakesIn(p.Setup.Kind); w.r.IntN(2) == 0 {
+		name := all[w.r.IntN(len(all))].Name
 		w.tell("mistake %s", name)
 		if err := world.Make(name, 0); err != nil {
 			w.tell("%v", err)

@@ -39,6 +39,9 @@ func MakeTag(p *fold.Plan, card *jobs.Fixture, owed int) (Tag, bool) {
 	t := Tag{Fixture: f.ID, Material: f.Material, Job: p.Job.Name, Arrow: "toward you", Walls: append([]string{}, s.Against...),
 		PartZero: [2]float64{f.AsMade.PartZero.X, f.AsMade.PartZero.Y}, Bore: f.AsMade.Bore.Dia, Cycles: f.Threads.Cycles, Retire: f.Threads.Retire,
 		Uses: f.Uses + owed, kind: or(f.AsMade.Bore.Kind, "bore"), sys: p.Job.Unit}
+	if p.OnLocator() {
+		t.Walls = []string{t.kind, "second " + t.kind}
+	}
 	if e := f.AsMade.Edge; e != nil {
 		t.Edge = e.Side
 	}

@@ -93,7 +93,7 @@ func mends(line string) string {
 	switch line {
 	case "shift test":
 		return "shift"
-	case "clearance", "wall contact", "width measured again", "squareness and turn at the walls", "turn at the walls":
+	case "clearance", "wall contact", "place on its locator", "width measured again", "squareness and turn at the walls", "turn at the walls":
 		return "seat"
 	case "skew":
 		return "square"
@@ -110,6 +110,8 @@ func mendWords(line string) string {
 	switch line {
 	case "shift test":
 		return "Read the witness set again with more repeats."
+	case "place on its locator":
+		return "Push the part to one side across its pins, and say so in the job."
 	case "clearance":
 		return "Push the part against two walls, and say so in the job."
 	case "bore":

@@ -43,7 +43,22 @@ func topZ(p *fold.Plan, v fold.View) (ps []fit.Point3, corner []int) {
 }
 
 // seat puts the part into its pocket and makes sure that it lies on its floor and against its walls.
-func seat(p *fold.Plan) *fold.Spec {
+func seat(p *fold.Plan) *fold.Spec { return Seat(p, walled(p)) }
+
+// walled is a part that walls hold.
+func walled(p *fold.Plan) kit.Lies {
+	return kit.Lies{
+		Drop: "Drop it in, press down over the supports, push it hard against " + walls(p) + ".", Onto: walls(p),
+		Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.", Act: "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
+		Asks: func(fold.View) []fold.Ask {
+			return []fold.Ask{{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+				WantWhy: "The part is not against its walls: the clearance is then not known.", Hint: "Push it against the walls again, with thumb or wedge on the opposite sides."}}
+		},
+	}
+}
+
+// Seat puts the part on its fixture, to lie there as the kind of setup has it.
+func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 	pre := p.Setup.HoldDown == "S" // holes come from side 1, threads are in the fixture
 	sp := &fold.Spec{
 		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
@@ -57,13 +72,14 @@ func seat(p *fold.Plan) *fold.Spec {
 	}
 	sp.Needs = fold.Needs(sp.Needs, fold.LiveIfThere("part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes", "part/air"),
 		fold.IfThere("part/hours", "part/spring"),
-		fold.AsRead(senseFacts(p)...))
+		fold.AsRead(senseFacts(p)...), lies.Needs)
+	sp.Makes = append(sp.Makes, lies.Makes...)
 	if pre {
 		sp.Makes = append(sp.Makes, "holes", "threads")
 		sp.Needs = fold.Needs(sp.Needs, fold.AsRead("card"))
 	}
 	sp.Asks = func(v fold.View) []fold.Ask {
-		first := []fold.Act{{Do: "seat", Of: "part", Words: "Turn the part " + FlipWords[p.Setup.Flip] + ". Drop it in, press down over the supports, push it hard against " + walls(p) + "."}}
+		first := []fold.Act{{Do: "seat", Of: "part", Words: "Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
 		flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice, Options: []string{FlipWords["x"], FlipWords["y"]}, What: fold.What{By: "eye", Of: "part", Dir: "flip"}, Want: FlipWords[p.Setup.Flip],
 			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
 		edge := fold.Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "part", Dir: "edge"}, Want: frontEdge(p),
@@ -89,9 +105,8 @@ func seat(p *fold.Plan) *fold.Spec {
 		}
 		asks = append(asks,
 			fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
-				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."},
-			fold.Ask{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
-				WantWhy: "The part is not against its walls: the clearance is then not known.", Hint: "Push it against the walls again, with thumb or wedge on the opposite sides."})
+				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."})
+		asks = append(asks, lies.Asks(v)...)
 		fl, ok1 := v.Fact("floor")
 		l, ok2 := v.Fact(kit.ZDatum(p))
 		for _, s := range kit.Spots(p) {
@@ -186,6 +201,9 @@ func seat(p *fold.Plan) *fold.Spec {
 			}
 		}
 		seatSlips(p, v, &o)
+		if lies.Judge != nil {
+			lies.Judge(v, &o)
+		}
 		o.Notes = append(o.Notes, sinceSide1(p, v)...)
 		dz := 0.0
 		if l, ok := v.Fact(kit.ZDatum(p)); ok {
@@ -198,10 +216,10 @@ func seat(p *fold.Plan) *fold.Spec {
 			}
 		}
 		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
-		o.Facts = []fold.Known{kit.SeatWith(p, v, dz, tx, ty)}
+		o.Facts = append(o.Facts, kit.SeatWith(p, v, dz, tx, ty))
 		holesOf(p, v, pre, &o)
 		if o.Learned == "" {
-			o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", p.Len(lean), walls(p))
+			o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", p.Len(lean), lies.Onto)
 		}
 		return o
 	}
@@ -214,10 +232,9 @@ func seat(p *fold.Plan) *fold.Spec {
 				break
 			}
 		}
-		pg := fold.Page{Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.",
-			Act:     "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
+		pg := fold.Page{Why: lies.Why, Act: lies.Act,
 			Read:    seatRead(p, v),
-			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only.",
+			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only." + lies.Caution,
 			Scene:   kit.Scene(p, v, marks)}
 		if a, ok := WarmAsk(p, v); ok && v.Has("pause") && !v.Has(a.Field) {
 			pg.Why = "A part that is still warm is too large for its pocket and its program: it shrinks after it was cut."
@@ -272,6 +289,8 @@ func walls(p *fold.Plan) string {
 	word := map[string]string{"left": "LEFT", "right": "RIGHT", "away": "AWAY", "toward": "TOWARD YOU"}
 	a := p.Setup.Against
 	switch {
+	case p.OnLocator():
+		return "its " + kit.Locator(p) + "s"
 	case p.Setup.Floating || len(a) == 0:
 		return "its pocket"
 	case len(a) == 1:

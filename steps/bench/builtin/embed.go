@@ -8,6 +8,7 @@ import (
 	"embed"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fliptrue/jobs"
@@ -50,10 +51,13 @@ var changes = map[string][]change{
 	},
 }
 
-// Texts are the files of one hold-down plan by name, as practice writes them out.
+// Texts are the files of one hold-down plan by name, or of a kind of setup that stands for the second side, as practice writes them out.
 // An unknown plan is an error that lists the known.
 func Texts(holdDown string) (map[string]string, error) {
 	list, ok := changes[holdDown]
+	if kind, is := kinds[holdDown]; is {
+		list, ok, holdDown = append(slices.Clone(changes[kind.plan]), kind.changes...), true, kind.plan
+	}
 	if !ok {
 		return nil, fmt.Errorf("hold-down plan %q is not known; the plans are T, M and S", holdDown)
 	}

@@ -1,0 +1,35 @@
+package bench
+
+import (
+	"maps"
+	"slices"
+
+	"fliptrue/steps"
+)
+
+// bed is what a part lies on where no pocket wall holds it: a kind of setup's own.
+type bed interface {
+	part(p xy) xy    // where a place of the part stands, shift and turn of the person's doing aside
+	cut(p xy) xy     // where side 1 cut what should be at p, in the part's coordinates
+	lay(draw string) // the part is laid on it anew
+	read(q steps.What) (v, step float64, ok bool)
+	say(a steps.Ask) (string, bool)
+}
+
+// beds make them, by the kind of setup.
+var beds = map[string]func(*World) bed{"dowel-flip": newPegs}
+
+// own are the mistakes that a kind of setup alone has.
+var own = map[string][]Mistake{"dowel-flip": pegMistakes}
+
+// MistakesIn are those that can be made in a kind of setup: the usual ones, then its own.
+func MistakesIn(kind string) []Mistake { return append(Mistakes(), own[kind]...) }
+
+// all are those of every kind.
+func all() []Mistake {
+	out := Mistakes()
+	for _, kind := range slices.Sorted(maps.Keys(own)) {
+		out = append(out, own[kind]...)
+	}
+	return out
+}
