@@ -83,7 +83,11 @@ func (d *desk) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return d, cmd
 	case HeldMsg:
 		f := Focus{Place: Lists}
-		return d, d.strokes(d.keys.Flush(d.now, f), f)
+		cmd := d.strokes(d.keys.Flush(d.now, f), f)
+		if wait := d.keys.Waits(d.now); wait > 0 {
+			cmd = tea.Batch(cmd, tea.Tick(wait, func(time.Time) tea.Msg { return HeldMsg{} }))
+		}
+		return d, cmd
 	}
 	return d, nil
 }

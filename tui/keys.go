@@ -156,6 +156,7 @@ func (k *Keys) Feed(m tea.KeyMsg, at time.Time, f Focus) (out []Stroke, wait tim
 		out = append(out, k.release(at)...)
 		return append(out, k.paste(string(m.Runes), at, f)), 0
 	}
+	pasting := k.pasting.on
 	out, presses := k.pasted(k.dec.decode(m, at), at, f)
 	late, presses := k.tailed(presses, at)
 	out = append(out, late...)
@@ -165,6 +166,9 @@ func (k *Keys) Feed(m tea.KeyMsg, at time.Time, f Focus) (out []Stroke, wait tim
 		}
 	}
 	if k.pasting.on {
+		if pasting { // Flush is called already, and says when again
+			return out, 0
+		}
 		return out, pasteWait
 	}
 	if f.empty() {
@@ -199,6 +203,17 @@ func (k *Keys) Flush(at time.Time, f Focus) []Stroke {
 	}
 	return nil
 }
+
+// Waits is how long from now Flush is to be called again, 0 for not at all.
+func (k *Keys) Waits(at time.Time) time.Duration {
+	if !k.pasting.on {
+		return 0
+	}
+	return max(pasteWait-at.Sub(k.pasting.last), time.Millisecond)
+}
+
+// Pasting says that a paste is on its way in.
+func (k *Keys) Pasting() bool { return k.pasting.on }
 
 // Drop forgets what was pressed and not delivered, as nobody could see what it went to: a
 // paste that is coming is swallowed to its end.

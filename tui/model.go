@@ -40,6 +40,8 @@ type Model struct {
 	over    []page // on top of base, the last one has the keys
 	shownAt time.Time
 	now     time.Time // of the message in hand
+	shown   string    // the frame before
+	still   bool      // it still is what is to be seen
 
 	notice  string   // one line, gone with the next key
 	trouble string   // a write that failed: stays until one succeeds
@@ -147,7 +149,7 @@ func (m *Model) State() steps.State { return m.st }
 
 // Update handles one message.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	m.now = m.o.Now()
+	m.now, m.still = m.o.Now(), false
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.resized(min(msg.Width, 400), min(msg.Height, 200))
@@ -155,13 +157,22 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, nil
 	case tea.KeyMsg:
 		m.lastKey = m.now
+		said := m.notice
 		cmd := m.key(keyAt{msg, m.now})
+		if m.keys.Pasting() && cmd == nil && said == m.notice { // thousands of keys that change nothing yet
+			m.still = true
+			return m, m.watch()
+		}
 		if m.inHand() != m.drawnFor {
 			m.draw()
 		}
 		return m, tea.Batch(cmd, m.watch())
 	case HeldMsg:
-		return m, m.strokesIn(m.keys.Flush(m.now, m.focus()))
+		cmd := m.strokesIn(m.keys.Flush(m.now, m.focus()))
+		if wait := m.keys.Waits(m.now); wait > 0 {
+			cmd = tea.Batch(cmd, m.tick(wait, HeldMsg{}))
+		}
+		return m, cmd
 	case arrivedMsg:
 		m.arrived(msg)
 		return m, tea.Batch(m.listen(), m.watch())
@@ -502,5 +513,8 @@ func (m *Model) View() string {
 	if m.w == 0 || m.h == 0 {
 		return "..."
 	}
-	return m.frame()
+	if !m.still || m.shown == "" {
+		m.shown = m.frame()
+	}
+	return m.shown
 }

@@ -14,7 +14,7 @@ const pasteWait = time.Second
 
 // pasteMost is how many bytes a paste may have: hundreds of readings. What is longer is
 // a file, and is refused as soon as that is known.
-const pasteMost = 16 << 10
+const pasteMost = 4 << 10
 
 var tooLong = "a paste of more than " + itoa(pasteMost) + " characters is refused: nothing of it is taken"
 

@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"fliptrue/jobs"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 func TestValuesOfALine(t *testing.T) {
@@ -181,49 +181,33 @@ func TestPasteIntoTypedRows(t *testing.T) {
 	}
 }
 
-// The program in a pseudo-terminal: the end of a paste is lost. Nothing of it is taken, and
-// what is typed after it stands alone.
-func TestPasteWithoutItsEnd(t *testing.T) {
+// A paste far too long is refused once, in one frame; what comes before it is refused draws nothing and
+// sets no timer but the first.
+func TestALongPasteDrawsNothing(t *testing.T) {
 	t.Parallel()
-	if testing.Short() {
-		t.Skip("seconds of real time")
-	}
-	at := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
-	c := newConsole(t, 80, 24)
-	o := at.o
-	saved := make(chan jobs.Event, 16)
-	o.Bench, o.Now = nil, time.Now
-	o.Save = func(es []jobs.Event) error {
-		for _, e := range es {
-			saved <- e
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
+	n, frames, timers, before := len(s.saved), 0, 0, s.m.View()
+	s.m.tick = func(time.Duration, tea.Msg) tea.Cmd { timers++; return nil }
+	text := "\x1bO{" + strings.Repeat("X-123.456 Y22.5 Z1.25\r", pasteMost/10)
+	for text != "" {
+		m := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text[:1])}
+		switch text[0] {
+		case 0x1b:
+			m = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text[1:3]), Alt: true}
+			text = text[2:]
+		case '\r':
+			m = tea.KeyMsg{Type: tea.KeyEnter}
 		}
-		return nil
-	}
-	done := make(chan error, 1)
-	go func() { _, err := Run(o, Terminal{In: c.tty, Out: c.tty}); done <- err }()
-	c.sees("What did the machine do meanwhile?")
-	c.types("1")
-	c.types("+")
-	c.sees("Done?")
-	c.types("+")
-	c.sees("hit 1 at")
-	c.master.WriteString("\x1b[200~-26.")
-	c.sees("a paste came without its end") // by itself
-	c.master.WriteString("\x1b[201~")      // late: what comes now is no part of it
-	c.types("-26.5")
-	c.types("\r")
-	select {
-	case e := <-saved:
-		if e.Value != "-26.5" || e.By == "pasted" || e.Read != "side2/bore/1/hit1.x" {
-			t.Errorf("saved %+v", e)
+		text = text[1:]
+		s.m.Update(m)
+		if v := s.m.View(); v != before {
+			frames, before = frames+1, v
 		}
-	case <-time.After(5 * time.Second):
-		t.Fatalf("nothing was taken:\n%s", c.text())
+		if !s.m.still && text != "" && frames == 0 && s.m.keys.pasting.text.Len() > 0 {
+			t.Fatal("a frame is drawn for a key of a paste")
+		}
 	}
-	c.types("\x03\x03")
-	select {
-	case <-done:
-	case <-time.After(5 * time.Second):
-		t.Fatalf("it does not end:\n%s", c.text())
+	if frames != 1 || timers > 1 || len(s.saved) != n || !strings.Contains(before, "is refused") {
+		t.Errorf("%d frames, %d timers, %d events:\n%s", frames, timers, len(s.saved)-n, before)
 	}
 }

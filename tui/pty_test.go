@@ -190,3 +190,50 @@ func TestARealTerminalIsAskedForItsBackground(t *testing.T) {
 		t.Fatalf("it does not end:\n%s", c.text())
 	}
 }
+
+// The program in a pseudo-terminal: the end of a paste is lost. Nothing of it is taken, and
+// what is typed after it stands alone.
+func TestPasteWithoutItsEnd(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("seconds of real time")
+	}
+	at := practice(t, lid(t, "T"), 80, 24).at("bore", "hit1.x")
+	c := newConsole(t, 80, 24)
+	o := at.o
+	saved := make(chan jobs.Event, 16)
+	o.Bench, o.Now = nil, time.Now
+	o.Save = func(es []jobs.Event) error {
+		for _, e := range es {
+			saved <- e
+		}
+		return nil
+	}
+	done := make(chan error, 1)
+	go func() { _, err := Run(o, Terminal{In: c.tty, Out: c.tty}); done <- err }()
+	c.sees("What did the machine do meanwhile?")
+	c.types("1")
+	c.types("+")
+	c.sees("Done?")
+	c.types("+")
+	c.sees("hit 1 at")
+	c.master.WriteString("\x1b[200~-26.")
+	c.sees("a paste came without its end") // by itself
+	c.master.WriteString("\x1b[201~")      // late: what comes now is no part of it
+	c.types("-26.5")
+	c.types("\r")
+	select {
+	case e := <-saved:
+		if e.Value != "-26.5" || e.By == "pasted" || e.Read != "side2/bore/1/hit1.x" {
+			t.Errorf("saved %+v", e)
+		}
+	case <-time.After(5 * time.Second):
+		t.Fatalf("nothing was taken:\n%s", c.text())
+	}
+	c.types("\x03\x03")
+	select {
+	case <-done:
+	case <-time.After(5 * time.Second):
+		t.Fatalf("it does not end:\n%s", c.text())
+	}
+}
