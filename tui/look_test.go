@@ -106,6 +106,28 @@ func TestNoMinusZero(t *testing.T) {
 	}
 }
 
+// TestAFailIsNotItsLimit: what fails, and what passes by a hair, never reads as equal to the limit.
+func TestAFailIsNotItsLimit(t *testing.T) {
+	for _, c := range []struct {
+		got, max   float64
+		min        bool
+		sys        unit.System
+		want, over string
+	}{
+		{0.0504, 0.05, false, unit.Metric, "0.0504", "0.0500 mm"},
+		{0.0496, 0.05, false, unit.Metric, "0.0496", "0.0500 mm"},
+		{3.9996, 4, true, unit.Metric, "3.9996", "at least 4.0000 mm"},
+		{0.05, 0.05, false, unit.Metric, "0.050", "0.050 mm"},
+		{0.0002, 0, false, unit.Metric, "0.0002", "0.0000 mm"},
+		{0.05004 * 25.4, 0.05 * 25.4, false, unit.Imperial, "0.05004", "0.05000 in"},
+	} {
+		k := steps.Check{Limit: steps.Limit{Max: c.max, Min: c.min, Unit: unit.KLength, System: c.sys}, Got: c.got, Verdict: steps.Fail}
+		if got, limit := measured(k, c.sys); got != c.want || limit != c.over {
+			t.Errorf("%v of %v: %s of %s", c.got, c.max, got, limit)
+		}
+	}
+}
+
 // TestALongPageScrolls to its last line and back, and says so where there is nothing to scroll.
 func TestALongPageScrolls(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("screws", "")

@@ -72,11 +72,12 @@ func measured(c steps.Check, sys unit.System) (got, limit string) {
 	case c.Count:
 		return c.Shown(), unit.Format(c.Limit.Max, unit.Count, sys, 0)
 	}
-	got = unit.Format(c.Got, c.Limit.Unit, sys, 0)
+	c.Limit.System = sys
+	got, limit = c.Against()
 	if c.Guard > 0 {
 		got += guarded(c.Guard, c.Limit.Unit, sys)
 	}
-	return got, c.Limit.Shown()
+	return got, limit
 }
 
 // ago is a span of time in words, to the minute.

@@ -511,8 +511,9 @@ func (m *Model) counted(c steps.Check) []figure {
 	if len(vs) == 0 {
 		return nil
 	}
-	sys := m.o.Plan.System()
-	_, limit := measured(c, sys)
+	held := c
+	held.Got, held.Limit.System = c.Held(), m.o.Plan.System()
+	text, limit := held.Against()
 	if !strings.HasPrefix(limit, "at least ") {
 		limit = "of " + limit
 	}
@@ -520,7 +521,7 @@ func (m *Model) counted(c steps.Check) []figure {
 	if c.Guard > 0 {
 		why += ", with its guard"
 	}
-	return []figure{{text: unit.Format(c.Held(), c.Limit.Unit, sys, 0), side: []string{why, limit}}}
+	return []figure{{text: text, side: []string{why, limit}}}
 }
 
 // repeats says that a row shows again what a big one of its name shows.

@@ -117,8 +117,8 @@ func (p *waivePage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	switch p.stage {
 	case 0:
 		if in == Answer {
-			if strings.TrimSpace(p.number.Text()) != p.check.Shown() {
-				m.notice = "type it as shown: " + p.check.Shown()
+			if want := accepted(p.check); strings.TrimSpace(p.number.Text()) != want {
+				m.notice = "type it as shown: " + want
 				return nil, true
 			}
 			p.stage = 1
@@ -170,6 +170,15 @@ func (p *waivePage) waive(m *Model, reason string) tea.Cmd {
 	return m.save(es, err, func(m *Model) { m.home() })
 }
 
+// accepted is the number that a hard waiver repeats.
+func accepted(c steps.Check) string {
+	if c.Count {
+		return c.Shown()
+	}
+	got, _ := c.Against()
+	return got
+}
+
 func (p *waivePage) middle(m *Model, s *sheet) {
 	c := p.check
 	ss, _ := m.st.Step(m.st.Cursor.Step)
@@ -190,7 +199,7 @@ func (p *waivePage) middle(m *Model, s *sheet) {
 	s.gap()
 	switch p.stage {
 	case 0:
-		s.say(must, Act, "This limit is a hard one. Type the number that is being accepted: "+c.Shown()+" "+unit.UnitName(c.Limit.Unit, unit.Metric)+", then +")
+		s.say(must, Act, "This limit is a hard one. Type the number that is being accepted: "+accepted(c)+" "+unit.UnitName(c.Limit.Unit, c.Limit.System)+", then +")
 		s.put(must, "  number    "+m.t.Paint(Typed, p.number.Shown()))
 		f := figure{text: strings.TrimSpace(p.number.Text())}
 		if f.text == "" {

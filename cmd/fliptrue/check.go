@@ -303,7 +303,9 @@ func (s setupCheck) holdText(b *strings.Builder, sys unit.System) {
 	for _, k := range s.held {
 		fmt.Fprintf(b, "    %-11s %s", k.Verdict, k.Limit.Why)
 		if !k.Count && (k.Limit.Max > 0 || !k.Verdict.OK()) {
-			fmt.Fprintf(b, ": %s of %s", unit.Format(k.Got, k.Limit.Unit, sys, 0), k.Limit.Shown())
+			k.Limit.System = sys
+			got, limit := k.Against()
+			fmt.Fprintf(b, ": %s of %s", got, limit)
 		}
 		b.WriteString("\n")
 	}

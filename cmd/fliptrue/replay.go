@@ -227,11 +227,13 @@ func checksLine(cs []steps.Check, sys unit.System) string {
 			}
 			continue
 		}
-		s := c.Limit.ID + " " + unit.Format(c.Got, c.Limit.Unit, sys, 0)
+		c.Limit.System = sys
+		got, limit := c.Against()
+		s := c.Limit.ID + " " + got
 		if c.Guard > 0 {
 			s += " ± guard " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
 		}
-		s += " of " + c.Limit.Shown()
+		s += " of " + limit
 		if c.Verdict != steps.Pass {
 			s += " " + c.Verdict.String()
 		}

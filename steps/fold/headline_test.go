@@ -19,9 +19,9 @@ func TestHeadlineIsTheFailingFact(t *testing.T) {
 	}{
 		{"fail before not proven", []fold.Check{{Limit: l, Verdict: fold.NotProven, Words: "perhaps"}, {Limit: l, Verdict: fold.Fail, Words: "it moved"}}, "it moved"},
 		{"one with words first", []fold.Check{judge.Judged(l, 0.02, 0), {Limit: l, Verdict: fold.Fail, Words: "it moved"}}, "it moved"},
-		{"without words", []fold.Check{judge.Judged(l, 0.02, 0)}, "Wanted: the part stays; it is 0.020 of 0.005 mm."},
-		{"not proven without words", []fold.Check{judge.Judged(l, 0.004, 0.002)}, "Wanted: the part stays; not proven, it is 0.004 of 0.005 mm."},
-		{"a minimum", []fold.Check{judge.Judged(fold.Limit{Why: "thread engaged", Max: 4, Min: true, Unit: unit.KLength}, 3.2, 0)}, "Wanted: thread engaged; it is 3.200 of at least 4.000 mm."},
+		{"without words", []fold.Check{judge.Judged(l, 0.02, 0)}, "The part stays: 0.020 of 0.005 mm."},
+		{"not proven without words", []fold.Check{judge.Judged(l, 0.004, 0.002)}, "The part stays: not proven, 0.004 of 0.005 mm."},
+		{"a minimum", []fold.Check{judge.Judged(fold.Limit{Why: "thread engaged", Max: 4, Min: true, Unit: unit.KLength}, 3.2, 0)}, "Thread engaged: 3.200 of at least 4.000 mm."},
 		{"an answer", []fold.Check{toys().Wanted(fold.Ask{Label: "clamps left on the table", Want: "0", WantWhy: "It is thrown."}, "1")}, "Clamps left on the table: 1, wanted 0. It is thrown."},
 	} {
 		if got := fold.Failing(c.cs).Headline(p); got != c.heads {

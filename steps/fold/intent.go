@@ -219,7 +219,7 @@ func (st *State) Waive(limit, number, reason string) ([]jobs.Event, error) {
 			return nil, fmt.Errorf("this can't be waived: %s", c.headline(st.plan))
 		case strings.TrimSpace(reason) == "":
 			return nil, fmt.Errorf("a waiver of %s wants a reason", limit)
-		case c.Limit.Class == Hard && strings.TrimSpace(number) != c.Shown():
+		case c.Limit.Class == Hard && !c.accepts(strings.TrimSpace(number)):
 			return nil, fmt.Errorf("to accept %s type the number as shown, %s; %q was typed", limit, c.Shown(), number)
 		}
 		return []jobs.Event{{Waive: st.address(limit), Value: strings.TrimSpace(number), Reason: reason}}, nil

@@ -258,7 +258,7 @@ func (r *Round) waiver(c *Check) (Waiver, bool) {
 	}
 	for i := len(r.Waivers) - 1; i >= 0; i-- {
 		if w := r.Waivers[i]; w.Limit == c.Limit.ID && w.Seq > last && strings.TrimSpace(w.Reason) != "" &&
-			(c.Limit.Class == Soft || w.Number == c.Shown()) {
+			(c.Limit.Class == Soft || c.accepts(w.Number)) {
 			return w, true
 		}
 	}

@@ -300,7 +300,7 @@ func (st *State) judged(x *resolver, sp *Spec, ss *StepState, wanted map[FactID]
 	for _, c := range res.outcome.Checks {
 		if c.Verdict == Waived && ss.Verdict != Void {
 			w, _ := ss.Round.waiver(&c)
-			st.Waivers = append(st.Waivers, Standing{Step: sp.ID, Limit: c.Limit.ID, Number: c.Shown(), Reason: w.Reason, At: w.At})
+			st.Waivers = append(st.Waivers, Standing{Step: sp.ID, Limit: c.Limit.ID, Number: c.accepted(w), Reason: w.Reason, At: w.At})
 		}
 	}
 }
@@ -482,10 +482,24 @@ func (st *State) Fact(id FactID) (Known, bool) {
 	return Known{}, false
 }
 
-// Shown is the number as the screen prints it, which a hard waiver has to repeat.
+// Shown is the number as it stands in records; Against tells it from its limit.
 func (c Check) Shown() string {
 	if c.Count {
 		return unit.Format(c.Got, unit.Count, unit.Metric, 0)
 	}
 	return unit.Format(c.Got, c.Limit.Unit, c.Limit.System, 0)
+}
+
+// accepted is the number that a waiver passes over: as it was repeated, where it had to be.
+func (c Check) accepted(w Waiver) string {
+	if c.Limit.Class == Hard {
+		return w.Number
+	}
+	return c.Shown()
+}
+
+// accepts says that a waiver repeats the number, with the digits of Shown or of Against.
+func (c Check) accepts(number string) bool {
+	got, _ := c.Against()
+	return number == c.Shown() || !c.Count && number == got
 }

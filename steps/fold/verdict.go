@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 
 	"fliptrue/calc/unit"
 )
@@ -73,11 +74,22 @@ func (c *Check) headline(p *Plan) string {
 	if c.Count {
 		return "Not so: " + c.Limit.Why + "."
 	}
-	verdict := "it is"
+	verdict := ""
 	if c.Verdict == NotProven {
-		verdict = "not proven, it is"
+		verdict = "not proven, "
 	}
-	return fmt.Sprintf("Wanted: %s; %s %s of %s.", c.Limit.Why, verdict, c.Shown(), c.Limit.Shown())
+	got, limit := c.Against()
+	return fmt.Sprintf("%s: %s%s of %s.", Capital(c.Limit.Why), verdict, got, limit)
+}
+
+// Against is what was found and its limit as the screen prints them, with a digit more where they
+// differ and would read alike.
+func (c Check) Against() (got, limit string) {
+	got, limit = unit.Apart(c.Got, c.Limit.Max, c.Limit.Unit, c.Limit.System, 0)
+	if c.Limit.Min {
+		limit = "at least " + limit
+	}
+	return strings.TrimSuffix(got, " "+unit.UnitName(c.Limit.Unit, c.Limit.System)), limit
 }
 
 // Shown is the limit as the screen prints it; a minimum says so.
