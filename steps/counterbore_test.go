@@ -1,0 +1,40 @@
+package steps_test
+
+import (
+	"testing"
+
+	"fliptrue/steps"
+)
+
+// The lid's drill goes down into the counterbores of 7 by a rapid: where the job states them that
+// is air, where it does not the stock stands there, and where they are narrower than the drill too.
+func TestCounterboreOfTheJob(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		bore   float64
+		passes bool
+	}{{"7 mm", 7, true}, {"not stated", 0, false}, {"narrower than the drill", 2, false}} {
+		j, files := programsOf(t, "T", only(t, "drill", "R18.5", "R4"))
+		j.Setups[0].Screws.Bore = c.bore
+		p, err := steps.NewPlan(j, "side2", files)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := walkOf(t, p)
+		st := k.State()
+		if c.passes {
+			if !st.Released {
+				t.Errorf("%s: held at %s", c.name, st.Cursor.Step)
+			}
+			continue
+		}
+		if k.HeldAt == nil || *k.HeldAt != "program" {
+			t.Errorf("%s: held at %v, want program", c.name, st.Cursor.Step)
+			continue
+		}
+		ss, _ := st.Step("program")
+		if got := checkOf(t, ss, "program.drill.rapid-in-part"); got.Verdict != steps.Fail {
+			t.Errorf("%s: %v, want a rapid in the part", c.name, got)
+		}
+	}
+}
