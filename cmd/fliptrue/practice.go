@@ -13,6 +13,7 @@ import (
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/kit"
 	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
@@ -22,6 +23,7 @@ func init() { commands = append(commands, practiceCommand) }
 
 type practiceOptions struct {
 	holdDown string
+	setup    string // kind of setup that stands for the second side
 	seed     uint64
 	mistake  string
 	mistakes bool // --mistake was given
@@ -44,17 +46,27 @@ func practiceCommand(r *runner) *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVar(&o.holdDown, "hold-down", "T", "plan: T fixture tapped before, M holes matched, S holes made on side 1")
+	f.StringVar(&o.setup, "setup", kit.SecondSide, "kind of setup: "+strings.Join(builtin.Kinds(), ", "))
 	f.Uint64Var(&o.seed, "seed", 1, "which bench")
 	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen: a name, or none; an unknown one lists the known (default none with --auto, else "+defaultMistake+")")
 	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
 	f.BoolVar(&o.auto, "auto", false, "let a scripted person walk it, without a screen")
 	f.BoolVar(&o.asJSON, "json", false, "with --auto: print JSON; lengths in mm")
 	o.look.flags(f)
+	_ = c.RegisterFlagCompletionFunc("setup", words(builtin.Kinds()...))
 	return c
 }
 
 // defaultMistake is what goes wrong on a screen when nothing else was asked for.
 const defaultMistake = "chip-in-bore"
+
+// files is what the files of the practice go by: a kind that has its own, else the hold-down plan.
+func (o practiceOptions) files() string {
+	if o.setup == kit.SecondSide || o.setup == "" {
+		return o.holdDown
+	}
+	return o.setup
+}
 
 // prepared is a practice job on the disk, its record open.
 type prepared struct {
@@ -75,7 +87,7 @@ func (p prepared) cards() map[string]string {
 // prepare writes the files of a practice and begins its record.
 func (e *env) prepare(o practiceOptions) (prepared, error) {
 	var p prepared
-	texts, err := builtin.Texts(o.holdDown)
+	texts, err := builtin.Texts(o.files())
 	if err != nil {
 		what, hint := splitHint(err.Error())
 		return p, &usageError{what, hint}
@@ -120,7 +132,7 @@ func (e *env) practiceDir(o practiceOptions) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return e.freeDir(filepath.Join(state, "practice", strings.ToLower(o.holdDown)+"-"+strconv.FormatUint(o.seed, 10))), nil
+	return e.freeDir(filepath.Join(state, "practice", strings.ToLower(o.files())+"-"+strconv.FormatUint(o.seed, 10))), nil
 }
 
 // freeDir is the folder itself when it is new, else the first -N that is.
@@ -142,6 +154,9 @@ func practice(e *env, o practiceOptions) (exit, error) {
 		o.mistakes, o.mistake = false, ""
 	case !o.mistakes && !o.auto:
 		o.mistake = defaultMistake
+	}
+	if !slices.Contains(builtin.Kinds(), o.setup) {
+		return exitUsage, &usageError{"setup " + quoted(o.setup) + " is not known", "known are: " + strings.Join(builtin.Kinds(), " ")}
 	}
 	if o.mistakes && !slices.Contains(bench.MistakeNames(), o.mistake) {
 		return exitUsage, &usageError{"mistake " + quoted(o.mistake) + " is not known", "known are: " + strings.Join(bench.MistakeNames(), " ")}
@@ -273,7 +288,7 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 
 // mistakeWords say what went wrong unseen, whether it was caught, and what it would have cost.
 func mistakeWords(name string, named []string) string {
-	for _, m := range bench.Mistakes() {
+	for _, m := range bench.All() {
 		if m.Name != name {
 			continue
 		}

@@ -25,8 +25,8 @@ var own = map[string][]Mistake{"dowel-flip": pegMistakes}
 // MistakesIn are those that can be made in a kind of setup: the usual ones, then its own.
 func MistakesIn(kind string) []Mistake { return append(Mistakes(), own[kind]...) }
 
-// all are those of every kind.
-func all() []Mistake {
+// All are those of every kind.
+func All() []Mistake {
 	out := Mistakes()
 	for _, kind := range slices.Sorted(maps.Keys(own)) {
 		out = append(out, own[kind]...)

@@ -49,7 +49,7 @@ func Mistakes() []Mistake { return append([]Mistake(nil), mistakes...) }
 // MistakeNames are the names of all mistakes, those of one kind of setup alone too.
 func MistakeNames() []string {
 	var out []string
-	for _, m := range all() {
+	for _, m := range All() {
 		out = append(out, m.Name)
 	}
 	return out

@@ -103,3 +103,18 @@ func TestPegMistakes(t *testing.T) {
 		}
 	}
 }
+
+// The example jobs on two pins walk to their release, in mm and in inches.
+func TestPegExamples(t *testing.T) {
+	for _, path := range []string{"../../testdata/cover/cover.job.yaml", "../../testdata/gimbal/gimbal.job.yaml"} {
+		j, fs := jobs.ReadJob(jobs.OS(), path)
+		if len(fs) > 0 || len(j.Notes) > 0 {
+			t.Fatal(fs, j.Notes)
+		}
+		for _, seed := range []uint64{1, 2, 3} {
+			if r := auto(t, plan(t, j, "side2"), Options{Seed: seed}); r.State != "released" {
+				t.Errorf("%s, seed %d: held at %v: %s", path, seed, *r.HeldAt, r.Walk.Words)
+			}
+		}
+	}
+}

@@ -41,12 +41,12 @@ func holeAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	over := apart
 	for i, t := range two {
 		want := d[i] + play(p)
-		asks = append(asks, gauge("go"+t.no, t.name+" hole: largest pin that goes in", "go", t.no, want, 0.05, "the fixture's pin and the planned play"))
+		asks = append(asks, gauge("go"+t.no, "largest pin that goes into the "+t.name+" hole", "go", t.no, want, 0.05, "the fixture's pin and the planned play"))
 		if g, ok := v.Num("go"+t.no, unit.KLength); ok {
 			want = g
 		}
 		over += want / 2
-		asks = append(asks, gauge("no"+t.no, t.name+" hole: smallest pin that does not", "no-go", t.no, want, 0.05, "the pin that goes in"))
+		asks = append(asks, gauge("no"+t.no, "smallest pin that does not go into it", "no-go", t.no, want, 0.05, "the pin that goes in"))
 	}
 	asks[0].Do = []fold.Act{{Do: "wipe", Of: "part", Words: "Clear and wipe both holes; a chip in a hole lifts the part."}}
 	a := fold.Ask{Field: "over", Label: "outside over those that go in, by micrometer", Kind: fold.Reading, Unit: unit.KLength,

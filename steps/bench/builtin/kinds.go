@@ -1,5 +1,13 @@
 package builtin
 
+import (
+	"maps"
+	"slices"
+)
+
+// Kinds are the kinds of setup that can stand for the job's second side, the usual one first.
+func Kinds() []string { return append([]string{"second-side"}, slices.Sorted(maps.Keys(kinds))...) }
+
 // kinds are the kinds of setup that stand for the job's second side: a hold-down plan, and what of its files is another.
 var kinds = map[string]struct {
 	plan    string

@@ -1,0 +1,51 @@
+package dowel_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+)
+
+// Demonstration: holes 4.010 and 4.008 on pins of 3.998, 84 apart, the part grown by 0.016128; computed elsewhere with
+// numpy: turn at most 0.130952 mrad, two round pins bear 0.0110, a diamond with a land of 1.2 bears 0.022454.
+func TestWorkedExample(t *testing.T) {
+	for _, c := range []struct {
+		land  float64
+		bears float64
+		named string
+	}{{0, 0.011, "holes-apart"}, {1.2, 0.022454, ""}} {
+		j, err := builtin.Job("dowel-flip")
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Setups[0].Dowels.Land = c.land
+		p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pins := facts.Pins.Is(facts.PinsFact{D1: 3.998, D2: 3.998, Apart: 84, Cov: fold.NewCov("d1,d2,apart", [][]float64{{1e-6, 0, 0}, {0, 1e-6, 0}, {0, 0, 1e-6}})})
+		// Gauge pins in steps of 0.001, so that their middles are the example's holes; over them half of each play is added.
+		v := fold.Trial(p, "reamed", time.Unix(1772000000, 0), []fold.Known{pins},
+			[2]string{"go1", "4.0095"}, [2]string{"no1", "4.0105"}, [2]string{"go2", "4.0075"}, [2]string{"no2", "4.0085"}, [2]string{"over", "88.024378"})
+		sp, _ := p.Spec("reamed")
+		o := sp.Judge(v)
+		want := map[string]float64{"play on the pin": 0.012, "play on the second pin": 0.010, "part may turn by": 0.130952e-3, "holes farther apart than pins": 0.016128, "they bear": c.bears}
+		for _, r := range o.Lines {
+			if w, ok := want[r.Label]; ok {
+				t.Logf("land %.1f %-32s %12.7f %12.7f", c.land, r.Label, w, r.Value)
+				if math.Abs(r.Value-w) > 1.0e-6 {
+					t.Errorf("land %g: %s %.7f, want %.7f", c.land, r.Label, r.Value, w)
+				}
+				delete(want, r.Label)
+			}
+		}
+		if len(want) > 0 || o.Named != c.named {
+			t.Errorf("land %g: not shown %v; named %q", c.land, want, o.Named)
+		}
+	}
+}
