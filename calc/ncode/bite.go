@@ -85,6 +85,7 @@ type sweep struct {
 	least       float64 // what is cut no deeper counts as cut in full width
 	detail      float64 // every place that is cut deeper is wanted
 	shallow     bool    // there were others
+	most        float64 // of the tile that is looked at
 	scale       float64 // of the table of rises
 	ball        bool    // going straight
 	slope, sine float64
@@ -272,6 +273,16 @@ func (w *sweep) gentle(y float64, i int, hs []float32) (hits int) {
 	s, span := (x-p.ax)*p.ux+(y-p.ay)*p.uy, float64(len(hs)-1)*w.ground.dx*p.ux
 	low, high := w.heights(min(s, s+span), max(s, s+span))
 	lim, left := float32(low)+near, float32(high)
+	if deep := w.most - low; deep <= w.step && deep <= w.detail { // no deeper than what was counted
+		for k, h := range hs {
+			if h > left {
+				hs[k] = left
+				hits++
+			}
+		}
+		w.shallow = w.shallow || hits > 0
+		return hits
+	}
 	most := lim
 	for _, h := range hs {
 		if h > most {

@@ -332,6 +332,7 @@ func (r *relief) run(s *stretch, low float32, v *sweep) {
 			end = last
 		}
 		if r.most[k] > low && r.done[k] != r.turn {
+			v.most = float64(r.most[k])
 			if hits := v.look(y, i, hs[i:end+1]); hits > 0 {
 				r.state[k] = bound
 				r.idle[k] = max(r.idle[k]-int32(hits), -8*tileSize*tileSize)
