@@ -1,7 +1,9 @@
 package steps_test
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,7 +15,20 @@ import (
 
 var deckCounts = [][2]string{{"clamps", "0"}, {"bolts", "0"}, {"wrenches", "0"}, {"dials", "0"}, {"rotation", "0"}}
 
-var screwsTyped = [][2]string{{"pause", "8"}, {"round1.z", "0"}, {"round2.z", "0.001"}, {"round3.z", "0.001"}, {"torque", "0"}, {"soft", "0"}, {"loose", "0"}, {"in", "4"}, {"head", "2.3"}}
+var screwsTyped = [][2]string{{"pause", "8"}, {"round1.z", "0"}, {"round2.z", "0.001"}, {"round3.z", "0.001"}, {"set", "torque driver"}, {"torque", "29mNm"}, {"soft", "0"}, {"loose", "0"}, {"in", "4"}, {"head", "2.3"}}
+
+// screwsBut is screwsTyped with other values at some fields; those it has not come at the end.
+func screwsBut(others ...[2]string) [][2]string {
+	typed := slices.Clone(screwsTyped)
+	for _, o := range others {
+		if i := slices.IndexFunc(typed, func(t [2]string) bool { return t[0] == o[0] }); i >= 0 {
+			typed[i] = o
+		} else {
+			typed = append(typed, o)
+		}
+	}
+	return typed
+}
 
 func cutOf(ap float64) func(*jobs.Job) {
 	return func(j *jobs.Job) { j.Setups[0].Cut.Ap = ap }
@@ -32,18 +47,18 @@ func noted(o fold.Outcome, words string) bool {
 	return strings.Contains(strings.Join(o.Notes, "\n"), words)
 }
 
-// The ceiling of the lid at the low end of its ranges, computed apart from this program:
-// 0.361019 mm, governed by turning with one screw lost; at the favourable end it would
-// carry 2.344348 if tested. 0.2 is planned and holds; 3 does not.
+// The ceiling of the lid at the low end of its ranges, slip and turning together, computed apart from
+// this program: 0.251866 mm, governed by one screw lost; at the favourable end 0.824237. 0.2 is planned and
+// holds, 0.3 does not, though neither slip alone nor turning alone (0.361019) would show it; 3 throws the part.
 func TestCeilingOfTheLid(t *testing.T) {
 	for _, c := range []struct {
 		ap                  float64
 		register, retention fold.Verdict
-	}{{0.2, fold.Pass, fold.Pass}, {0.361, fold.Pass, fold.Pass}, {0.37, fold.NotProven, fold.Pass}, {1.17, fold.NotProven, fold.Pass}, {1.18, fold.Fail, fold.Pass}, {3, fold.Fail, fold.NotProven}, {4, fold.Fail, fold.Fail}} {
+	}{{0.2, fold.Pass, fold.Pass}, {0.2518, fold.Pass, fold.Pass}, {0.3, fold.NotProven, fold.Pass}, {0.361, fold.NotProven, fold.Pass}, {0.82, fold.NotProven, fold.Pass}, {0.83, fold.Fail, fold.Pass}, {3, fold.Fail, fold.NotProven}, {4, fold.Fail, fold.Fail}} {
 		p := lidPlan(t, cutOf(c.ap))
 		o := outcome(t, p, "deck", nil, deckCounts...)
 		r, s := verdictOf(t, o, "hold.register"), verdictOf(t, o, "hold.retention")
-		if math.Abs(r.Limit.Max-0.361019) > 1e-6 {
+		if math.Abs(r.Limit.Max-0.251866) > 1e-6 {
 			t.Fatalf("ceiling %v", r.Limit.Max)
 		}
 		if r.Verdict != c.register || s.Verdict != c.retention {
@@ -72,8 +87,7 @@ func TestCeilingOfTheLid(t *testing.T) {
 // Retention stands in the way before anything is drilled, and again at the release.
 func TestRetentionIsNeverWaived(t *testing.T) {
 	p := lidPlan(t, cutOf(4))
-	on := [][2]string{{"drawn", "as drawn"}, {"solid", "2"}, {"on", "2"}, {"xy", "0.002"}, {"z", "0.001"}, {"torque", "1"}}
-	o := outcome(t, p, "straps", nil, on...)
+	o := outcome(t, p, "straps", nil, strapsOn...)
 	c := verdictOf(t, o, "hold.retention")
 	if c.Verdict != fold.Fail || c.Limit.Class != fold.Never {
 		t.Errorf("before drilling: %+v", c)
@@ -81,7 +95,15 @@ func TestRetentionIsNeverWaived(t *testing.T) {
 	failsHaveNext(t, "straps", o)
 }
 
-// Without a number the page says what to give, and the count alone serves as before.
+// A record of the first two walks keeps what it was judged by: each by itself.
+func TestCeilingOfEarlierWalks(t *testing.T) {
+	h := desk.Hold(lidPlan(t, nil), desk.AsFound{Earlier: true})
+	if d := float64(h.Ends.Deepest()); math.Abs(d-0.361019) > 1e-6 {
+		t.Errorf("ceiling %v", d)
+	}
+}
+
+// What nobody computed is not proven, from the straps on and at the desk, and no reason mends that; it says what to give.
 func TestHoldDownNotComputed(t *testing.T) {
 	for name, edit := range map[string]func(*jobs.Job){
 		"materials.epoxy-cast.kc": func(j *jobs.Job) { j.Part.Material = "epoxy-cast" },
@@ -90,15 +112,80 @@ func TestHoldDownNotComputed(t *testing.T) {
 		"unknown thread":          func(j *jobs.Job) { j.Setups[0].Screws.Thread = "BA2" },
 	} {
 		p := lidPlan(t, edit)
-		o := outcome(t, p, "deck", nil, deckCounts...)
-		if fold.Worst(o.Checks) != fold.Pass || hasCheck(o, "hold.retention") || !noted(o, "Retention not computed: ") || !noted(o, name) {
-			t.Errorf("%s: %v %q", name, o.Checks, o.Notes)
+		for step, typed := range map[fold.StepID][][2]string{"straps": strapsOn, "threads": {{"good", "4"}, {"turns", "13"}, {"shards", "0"}}, "screws": screwsTyped, "deck": deckCounts} {
+			o := outcome(t, p, step, nil, typed...)
+			c := verdictOf(t, o, "hold.retention")
+			if c.Verdict != fold.NotProven || c.Limit.Class != fold.Never || !strings.Contains(c.Words, "Retention not computed: ") || !strings.Contains(c.Words, name) {
+				t.Errorf("%s at %s: %+v", name, step, c)
+			}
+			failsHaveNext(t, name, o)
 		}
-		if o = outcome(t, p, "screws", nil, screwsTyped...); fold.Worst(o.Checks) != fold.Pass {
-			t.Errorf("%s: screws %+v", name, o.Checks)
+		if d := desk.AtDesk(p); d.Verdict() != fold.NotProven || !strings.Contains(strings.Join(d.Findings, "\n"), name) {
+			t.Errorf("%s at the desk: %v %q", name, d.Verdict(), d.Findings)
 		}
-		if d := desk.AtDesk(p); d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), name) {
-			t.Errorf("%s at the desk: fails %v %q", name, d.Fails, d.Findings)
+	}
+}
+
+var strapsOn = [][2]string{{"drawn", "as drawn"}, {"solid", "2"}, {"on", "2"}, {"xy", "0.002"}, {"z", "0.001"}, {"torque", "1"}}
+
+// A hole is for good: what the desk knows of the cut stops the walk at the straps, not when the table is cleared.
+func TestDeskStopsBeforeDrilling(t *testing.T) {
+	thin := func(j *jobs.Job) {
+		x := j.Tools[3]
+		x.Dia, x.Flute, x.Neck, x.NeckDia, x.Shank, x.Stickout = 3, 4, 20, 0.2, 6, 40
+		j.Tools[3] = x
+	}
+	for _, c := range []struct {
+		limit string
+		edit  func(*jobs.Job)
+		want  fold.Verdict
+	}{
+		{"hold.register", cutOf(0.3), fold.NotProven},
+		{"hold.register", cutOf(0.83), fold.Fail},
+		{"hold.retention", cutOf(3), fold.NotProven},
+		{"reach.3", func(j *jobs.Job) { x := j.Tools[3]; x.Flute = 0.1; j.Tools[3] = x }, fold.Fail},
+		{"break.3", thin, fold.Fail},
+		{"deck.head", func(j *jobs.Job) { j.Setups[0].Cut.Lowest = 5 }, fold.Fail},
+	} {
+		p := lidPlan(t, c.edit)
+		o := outcome(t, p, "straps", nil, strapsOn...)
+		if k := verdictOf(t, o, c.limit); k.Verdict != c.want {
+			t.Errorf("%s before drilling: %+v", c.limit, k)
+		}
+		failsHaveNext(t, c.limit, o)
+		if !strings.Contains(o.Next[0].Words, "Do not drill") {
+			t.Errorf("%s: %q", c.limit, o.Next[0].Words)
+		}
+	}
+	if o := outcome(t, lidPlan(t, nil), "straps", nil, strapsOn...); fold.Worst(o.Checks) != fold.Pass {
+		t.Errorf("a sound job: %+v", o.Checks)
+	}
+}
+
+// Neck and shank count: the cutter breaks at its neck at 28.1 N, where the flutes alone would bear 339.3.
+func TestNeckAndShankBearTheCut(t *testing.T) {
+	for _, c := range []struct {
+		dia, flute, neck, neckDia, shank, stickout float64
+		most                                       float64
+		where                                      string
+	}{{3, 4, 20, 1.9, 6, 40, 28.1, "at the top of the neck"}, {6, 10, 0, 0, 6, 60, 353.4, "at the holder"}} {
+		p := lidPlan(t, func(j *jobs.Job) {
+			x := j.Tools[3]
+			x.Dia, x.Flute, x.Neck, x.NeckDia, x.Shank, x.Stickout = c.dia, c.flute, c.neck, c.neckDia, c.shank, c.stickout
+			j.Tools[3] = x
+		})
+		k := verdictOf(t, outcome(t, p, "deck", nil, deckCounts...), "break.3")
+		if math.Abs(k.Limit.Max-c.most) > 0.05 {
+			t.Errorf("breaks at %v N, want %v", k.Limit.Max, c.most)
+		}
+		heavy := lidPlan(t, func(j *jobs.Job) { // until it breaks
+			x := j.Tools[3]
+			x.Dia, x.Flute, x.Neck, x.NeckDia, x.Shank, x.Stickout = c.dia, c.flute, c.neck, c.neckDia, c.shank, c.stickout
+			j.Tools[3] = x
+			j.Setups[0].Cut.Ap = 1.01 * j.Setups[0].Cut.Ap * k.Limit.Max / k.Got
+		})
+		if k = verdictOf(t, outcome(t, heavy, "deck", nil, deckCounts...), "break.3"); k.Verdict != fold.Fail || !strings.Contains(k.Words, c.where) {
+			t.Errorf("%+v", k)
 		}
 	}
 }
@@ -116,8 +203,8 @@ func TestOwnNumbersReplaceTheTable(t *testing.T) {
 	if o := outcome(t, own, "deck", nil, deckCounts...); !noted(o, "scrap, tested") || !noted(o, "given by the shop") {
 		t.Errorf("sources %q", o.Notes)
 	}
-	if high.Torque > 126.0/4+1e-9 {
-		t.Errorf("torque %v of a thread that stripped at 126", high.Torque)
+	if high.Set.Torque > 126.0/4+1e-9 {
+		t.Errorf("torque %v of a thread that stripped at 126", high.Set.Torque)
 	}
 }
 
@@ -135,15 +222,13 @@ func TestSoftScrewsCountNothing(t *testing.T) {
 	if h := desk.Hold(p, desk.AsFound{Soft: 4}); h.Why == "" {
 		t.Error("no screw holds, and it is computed")
 	}
-	typed := append([][2]string{}, screwsTyped...)
-	typed[5] = [2]string{"soft", "1"}
-	o := outcome(t, p, "screws", nil, typed...)
+	o := outcome(t, p, "screws", nil, screwsBut([2]string{"soft", "1"})...)
 	if c := verdictOf(t, o, "hold.register"); o.Named != "soft-thread" || !strings.Contains(c.Limit.Why, "1 counted 0") {
 		t.Errorf("%q %+v", o.Named, c)
 	}
 }
 
-// The angle comes first, a torque for whoever has a driver; both in the job's units.
+// A torque and the level pull that makes it; no angle, which sets no preload unless a thread was stripped. In the job's units.
 func TestHowToTighten(t *testing.T) {
 	p := lidPlan(t, nil)
 	o := outcome(t, p, "screws", nil, screwsTyped...)
@@ -151,59 +236,30 @@ func TestHowToTighten(t *testing.T) {
 	for _, r := range o.Lines {
 		text[r.Label] = r.Text
 	}
-	if text["turn past snug"] != "90 deg" || text["rounds by torque"] != "12 mN·m, 20 mN·m, 29 mN·m" || text["weakest"] != "the part under the washer" {
+	// 29.06 mN m on 40 mm: 0.73 N, 74 g.
+	if text["level pull on a key of 40.000 mm"] != "0.73 N (74 g)" || text["rounds by torque"] != "12 mN·m, 20 mN·m, 29 mN·m" || text["weakest"] != "the part under the washer" {
 		t.Errorf("%v", text)
 	}
+	if _, angle := text["turn past snug"]; angle {
+		t.Errorf("an angle without a stripped thread: %v", text)
+	}
 	sp, _ := p.Spec("screws")
-	asks := sp.Wanted(standing(p, "screws", nil))
-	if w := asks[1].Do[0].Words; !strings.Contains(w, "36 deg past snug, or 12 mN·m") || !strings.Contains(w, "Order 1-3-2-4") {
+	v := standing(p, "screws", nil)
+	asks := sp.Wanted(v)
+	if w := asks[1].Do[0].Words; !strings.Contains(w, "to 40 %: 12 mN·m, a level pull of 0.29 N (30 g) on 40.000 mm.") || !strings.Contains(w, "Order 1-3-2-4") {
 		t.Errorf("first round: %q", w)
 	}
-	// A sacrificial thread that stripped at 200 degrees: a quarter of that.
-	threads := fold.Known{ID: "threads", Value: []float64{4, 4, 5.2, 200 * math.Pi / 180}}
-	if o = outcome(t, p, "screws", []fold.Known{threads}, screwsTyped...); !rowText(o.Lines, "turn past snug", "50 deg") {
-		t.Errorf("%+v", o.Lines)
-	}
-	// Twice the working torque is too much; ten times of it may strip a thread, and no reason mends that.
-	typed := append([][2]string{}, screwsTyped...)
-	typed[4] = [2]string{"torque", "60mNm"}
-	o = outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "the part under the washer") {
-		t.Errorf("%+v", c)
-	}
-	failsHaveNext(t, "screws", o)
-	typed[4] = [2]string{"torque", "0.029mNm"} // of another unit
-	o = outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "another unit") {
-		t.Errorf("%+v", c)
-	}
-	failsHaveNext(t, "screws", o)
-	typed[4] = [2]string{"torque", "290mNm"}
-	o = outcome(t, p, "screws", nil, typed...)
-	if c := verdictOf(t, o, "screws.strip"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never || !strings.Contains(c.Words, "counts 0") {
-		t.Errorf("%+v", c)
-	}
-	if c := verdictOf(t, o, "hold.retention"); !strings.Contains(c.Limit.Why, "1 counted 0") || !rowText(o.Lines, "screws that count 0", "1") {
-		t.Errorf("a screw in a thread that may be stripped is counted on: %+v", c)
-	}
-	failsHaveNext(t, "screws", o)
-	// One engagement on both pages: what the screw reaches, not how deep the thread is; a shorter screw is judged by itself.
-	for _, c := range []struct {
-		screw string
-		le    float64
-		want  fold.Verdict
-	}{{"8", 4.2, fold.Pass}, {"7.5", 3.7, fold.Fail}} {
-		typed = append([][2]string{}, screwsTyped...)
-		typed[0][1] = c.screw
-		o = outcome(t, p, "screws", []fold.Known{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, typed...)
-		if k := verdictOf(t, o, "screws.engaged"); k.Verdict != c.want || math.Abs(k.Got-c.le) > 1e-9 {
-			t.Errorf("screw of %s: %+v", c.screw, k)
+	for _, m := range []string{"M2", "M6"} { // nowhere a turn, of any screw
+		q := lidPlan(t, func(j *jobs.Job) {
+			if s := &j.Setups[0].Screws; m == "M6" {
+				s.Thread, s.Length, s.Washer, j.Fixture.Threads.Depth = m, 24, 12, 30
+			}
+		})
+		sp, _ := q.Spec("screws")
+		pg := fmt.Sprint(sp.Page(standing(q, "screws", nil)), sp.Wanted(standing(q, "screws", nil)), desk.AtDesk(q))
+		if h := desk.Hold(q, desk.AsFound{}); h.Why != "" || strings.Contains(pg, "quarter turn") || strings.Contains(pg, "deg past snug") || strings.Contains(pg, "90 deg") {
+			t.Errorf("%s: %q %s", m, h.Why, pg)
 		}
-		failsHaveNext(t, "screws", o)
-	}
-	o = outcome(t, p, "threads", nil, [][2]string{{"good", "4"}, {"turns", "13"}, {"shards", "0"}}...)
-	if k := verdictOf(t, o, "threads.engaged"); k.Verdict != fold.Pass || math.Abs(k.Got-4.2) > 1e-9 {
-		t.Errorf("%+v", k)
 	}
 	inch := lidPlan(t, func(j *jobs.Job) {
 		j.Unit = unit.Imperial
@@ -211,8 +267,136 @@ func TestHowToTighten(t *testing.T) {
 		s.Thread, s.Length, s.Washer, s.Through = "4-40", 8.5, 6.5, 2.5
 	})
 	h := desk.Hold(inch, desk.AsFound{})
-	if h.Why != "" || !rowText(h.PreloadRows(inch), "rounds by torque", "in-oz") {
+	if h.Why != "" || !rowText(h.PreloadRows(inch), "rounds by torque", "in-oz") || !rowText(h.PreloadRows(inch), "level pull on a key of 1.5000 in", " oz)") {
 		t.Errorf("inch screws: %q %+v", h.Why, h.PreloadRows(inch))
+	}
+}
+
+// A thread that stripped at 200 degrees gives an angle, scaled by force against the strong end of what it may
+// bear: 58.1195 of 505.891 N, 23 degrees; not the 50 of a quarter of the turn, which would crush the wood.
+func TestAngleFromAStrippedThread(t *testing.T) {
+	p := lidPlan(t, nil)
+	threads := []fold.Known{{ID: "threads", Value: []float64{4, 4, 5.2, 200 * math.Pi / 180}}}
+	o := outcome(t, p, "screws", threads, screwsTyped...)
+	if !rowText(o.Lines, "turn past snug", "23 deg; it sets 29 N to 58 N") || !rowText(o.Lines, "torque", "29 mN·m") {
+		t.Errorf("%+v", o.Lines)
+	}
+	// 90 degrees beside 29 mN m: the same thread gets 114 N of the one and 58 of the other, or twice that apart.
+	o = outcome(t, p, "screws", threads, screwsBut([2]string{"turn", "90deg"})...)
+	if c := verdictOf(t, o, "screws.apart"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "differ by a factor of") {
+		t.Errorf("%+v", c)
+	}
+	failsHaveNext(t, "screws", o)
+	for _, c := range []struct {
+		turn  string
+		limit string
+		want  fold.Verdict
+		class fold.Class
+	}{{"23deg", "screws.turn", fold.Pass, fold.Hard}, {"50deg", "screws.turn", fold.Fail, fold.Hard}, {"8deg", "screws.turn", fold.Fail, fold.Hard}, {"160deg", "screws.strip", fold.Fail, fold.Never}} {
+		o = outcome(t, p, "screws", threads, screwsBut([2]string{"set", "turn past snug"}, [2]string{"torque", ""}, [2]string{"turn", c.turn})...)
+		if k := verdictOf(t, o, c.limit); k.Verdict != c.want || k.Limit.Class != c.class {
+			t.Errorf("%s: %+v", c.turn, k)
+		}
+		failsHaveNext(t, c.turn, o)
+	}
+	// By that turn a weak thread gets half of the working preload: what holds is computed for that.
+	o = outcome(t, p, "screws", threads, screwsBut([2]string{"set", "turn past snug"}, [2]string{"torque", ""}, [2]string{"turn", "23deg"})...)
+	if c := verdictOf(t, o, "hold.register"); c.Verdict != fold.NotProven || math.Abs(c.Limit.Max-0.251866/2) > 2e-3 {
+		t.Errorf("half a preload: %+v", c)
+	}
+}
+
+// Torque or pull, or it is not known: neither a feeling nor a turn without a stripped thread holds a part, and no
+// reason mends that. A zero is no answer.
+func TestScrewsSetByNothingKnown(t *testing.T) {
+	p := lidPlan(t, nil)
+	for how, words := range map[string]string{"by feel": "A feeling is no preload", "turn past snug": "No thread was stripped"} {
+		o := outcome(t, p, "screws", nil, screwsBut([2]string{"set", how}, [2]string{"torque", ""}, [2]string{"turn", "90deg"})...)
+		c := verdictOf(t, o, "screws.set")
+		if c.Verdict != fold.Fail || c.Limit.Class != fold.Never || !strings.Contains(c.Words, words) || !strings.Contains(c.Words, "a level pull of 0.73 N (74 g)") {
+			t.Errorf("%s: %+v", how, c)
+		}
+		failsHaveNext(t, how, o)
+	}
+	o := outcome(t, p, "screws", nil, screwsBut([2]string{"torque", "0"})...)
+	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail {
+		t.Errorf("no torque at all: %+v", c)
+	}
+	sp, _ := p.Spec("screws")
+	for how, field := range map[string]string{"torque driver": "torque", "level pull on the key": "pull", "turn past snug": "turn"} {
+		asked := ""
+		for _, a := range sp.Wanted(standing(p, "screws", nil, [2]string{"set", how}, [2]string{"arm", "40"})) {
+			if a.Field == "torque" || a.Field == "pull" || a.Field == "turn" {
+				asked += a.Field
+			}
+		}
+		if asked != field {
+			t.Errorf("%s asks for %q", how, asked)
+		}
+	}
+	// A pull on an arm is a torque: 0.73 N on 40 mm is 29 mN m, on 80 twice that.
+	for arm, want := range map[string]fold.Verdict{"40": fold.Pass, "80": fold.Fail} {
+		o := outcome(t, p, "screws", nil, screwsBut([2]string{"set", "level pull on the key"}, [2]string{"torque", ""}, [2]string{"arm", arm}, [2]string{"pull", "0.73N"})...)
+		if c := verdictOf(t, o, "screws.torque"); c.Verdict != want {
+			t.Errorf("arm of %s: %+v", arm, c)
+		}
+	}
+}
+
+// Less torque than the working one holds as much less: the ceiling falls with it, here and at the deck.
+func TestLessTorqueHoldsLess(t *testing.T) {
+	p := lidPlan(t, nil)
+	o := outcome(t, p, "screws", nil, screwsBut([2]string{"torque", "20mNm"})...)
+	c := verdictOf(t, o, "hold.register")
+	if c.Verdict != fold.NotProven || math.Abs(c.Limit.Max-0.251866*20/29.0597) > 1e-4 {
+		t.Errorf("20 of 29 mN m: %+v", c)
+	}
+	d := outcome(t, p, "deck", []fold.Known{o.Facts[0]}, deckCounts...)
+	if k := verdictOf(t, d, "hold.register"); k.Limit.Max != c.Limit.Max {
+		t.Errorf("%v at the screws, %v at the deck", c.Limit.Max, k.Limit.Max)
+	}
+}
+
+// Twice the working torque is too much; ten times of it may strip a thread, and no reason mends that.
+func TestTooMuchTorque(t *testing.T) {
+	p := lidPlan(t, nil)
+	o := outcome(t, p, "screws", nil, screwsBut([2]string{"torque", "60mNm"})...)
+	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "the part under the washer") {
+		t.Errorf("%+v", c)
+	}
+	failsHaveNext(t, "screws", o)
+	o = outcome(t, p, "screws", nil, screwsBut([2]string{"torque", "0.029mNm"})...) // of another unit
+	if c := verdictOf(t, o, "screws.torque"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "another unit") {
+		t.Errorf("%+v", c)
+	}
+	failsHaveNext(t, "screws", o)
+	o = outcome(t, p, "screws", nil, screwsBut([2]string{"torque", "290mNm"})...)
+	if c := verdictOf(t, o, "screws.strip"); c.Verdict != fold.Fail || c.Limit.Class != fold.Never || !strings.Contains(c.Words, "counts 0") {
+		t.Errorf("%+v", c)
+	}
+	if c := verdictOf(t, o, "hold.retention"); !strings.Contains(c.Limit.Why, "1 counted 0") || !rowText(o.Lines, "screws that count 0", "1") {
+		t.Errorf("a screw in a thread that may be stripped is counted on: %+v", c)
+	}
+	failsHaveNext(t, "screws", o)
+}
+
+// One engagement on both pages: what the screw reaches, not how deep the thread is; a shorter screw is judged by itself.
+func TestOneEngagement(t *testing.T) {
+	p := lidPlan(t, nil)
+	for _, c := range []struct {
+		screw string
+		le    float64
+		want  fold.Verdict
+	}{{"8", 4.2, fold.Pass}, {"7.5", 3.7, fold.Fail}} {
+		o := outcome(t, p, "screws", []fold.Known{{ID: "threads", Value: []float64{4, 4, 5.2, 0}}}, screwsBut([2]string{"pause", c.screw})...)
+		if k := verdictOf(t, o, "screws.engaged"); k.Verdict != c.want || math.Abs(k.Got-c.le) > 1e-9 {
+			t.Errorf("screw of %s: %+v", c.screw, k)
+		}
+		failsHaveNext(t, "screws", o)
+	}
+	o := outcome(t, p, "threads", nil, [][2]string{{"good", "4"}, {"turns", "13"}, {"shards", "0"}}...)
+	if k := verdictOf(t, o, "threads.engaged"); k.Verdict != fold.Pass || math.Abs(k.Got-4.2) > 1e-9 {
+		t.Errorf("%+v", k)
 	}
 }
 

@@ -139,8 +139,8 @@ func TestJawsStandThere(t *testing.T) {
 		t.Errorf("%+v", k.Found)
 	}
 	p.Setup.Kind = "first-side"
-	if d := desk.AtDesk(p); !d.Fails || !strings.Contains(strings.Join(d.Findings, "\n"), "fixed jaw") {
-		t.Errorf("a first side at the desk: %v %q", d.Fails, d.Findings)
+	if d := desk.AtDesk(p); d.Verdict() != fold.Fail || !strings.Contains(strings.Join(d.Findings, "\n"), "fixed jaw") {
+		t.Errorf("a first side at the desk: %v %q", d.Verdict(), d.Findings)
 	}
 	p.Setup.Cut.Regions[0].Lowest = 10.1
 	if k = desk.CutKeepOut(p); len(k.Found) != 0 {
@@ -302,8 +302,8 @@ func crowdedPlan(t testing.TB) *fold.Plan {
 
 func TestCrowdedDesk(t *testing.T) {
 	d := desk.AtDesk(crowdedPlan(t))
-	if len(d.Checks) < 5 || d.Fails {
-		t.Errorf("%d checks, fails %v: %q", len(d.Checks), d.Fails, d.Findings)
+	if len(d.Checks) < 5 || d.Verdict() != fold.Pass {
+		t.Errorf("%d checks, %v: %q", len(d.Checks), d.Verdict(), d.Findings)
 	}
 }
 

@@ -1,10 +1,6 @@
 package hold
 
-import (
-	"math"
-
-	"fliptrue/calc/unit"
-)
+import "fliptrue/calc/unit"
 
 // Case is a hold-down with the spread of everything that is not known exactly. Joint's
 // Shear and Crush, Holding's Mu and Preload and the cut's Kc11 are taken from the ranges.
@@ -12,10 +8,11 @@ type Case struct {
 	Joint   Joint
 	Holding Holding
 	Seat    Seat
-	Shear   Range // of the thread's material, MPa; not used with an insert
-	Crush   Range // pressure the part bears, MPa
-	Mu      Range // friction under the part
-	Kc11    Range // specific cutting force of the part, MPa
+	Shear   Range      // of the thread's material, MPa; not used with an insert
+	Crush   Range      // pressure the part bears, MPa
+	Mu      Range      // friction under the part
+	Kc11    Range      // specific cutting force of the part, MPa
+	Set     unit.Force // preload that the screws were set to, counted only below the working one; 0: the working one
 }
 
 // End is the hold-down at one end of the ranges.
@@ -69,6 +66,12 @@ func (c Case) ends(together *Grip) (Ends, error) {
 		return Ends{}, err
 	}
 	set := low.Preload.F
+	if c.Set > 0 && c.Set < set {
+		set = c.Set
+		if low, err = c.end(c.Shear.Low, c.Crush.Low, c.Mu.Low, c.Kc11.High, set, together); err != nil {
+			return Ends{}, err
+		}
+	}
 	e := Ends{Low: low}
 	for _, o := range []struct {
 		to                     *End
@@ -84,7 +87,7 @@ func (c Case) ends(together *Grip) (Ends, error) {
 		}
 	}
 	e.Register = Decide(e.Low.Register.Enough, e.High.Register.Enough)
-	e.Retention = Decide(e.Low.Retention.Enough && e.Low.Preload.Enough, e.High.Retention.Enough && e.High.Preload.Enough)
+	e.Retention = Decide(e.Low.Retention.Enough, e.High.Retention.Enough)
 	return e, nil
 }
 
@@ -164,52 +167,4 @@ func (e Ends) Advise(h Holding) []Advice {
 		out = append(out, IntoWalls, MoreRub)
 	}
 	return out
-}
-
-// Entered is a hold-down that is not computed here (tape and glue, vacuum, toe clamps in
-// the pocket sides): its capacity is entered, as tested on scrap.
-type Entered struct {
-	Kind         string
-	Side, Up     unit.Force // tested, sideways and upward
-	Area         float64    // mm² it was tested with; scaled to the part's by the caller's word, never here
-	After        unit.Duration
-	Source       string
-	SlipSF, UpSF float64 // required; 0 takes 1.5 and 2
-}
-
-// Held is the safety of an entered hold-down. A part held by one tape or one pump has
-// nothing left when it is lost; there is no second case.
-type Held struct {
-	Slip, Up float64
-	Register bool
-	Retained bool
-	Ceiling  unit.Length
-}
-
-// Against judges the entered capacity against a cut.
-func (n Entered) Against(c Cut) (Held, error) {
-	if err := positive("tested force sideways", float64(n.Side), "tested force upward", float64(n.Up)); err != nil {
-		return Held{}, err
-	}
-	if err := Exactly(float64(n.Side), n.Source).Valid("tested capacity of " + n.Kind); err != nil {
-		return Held{}, err
-	}
-	l, err := c.Load()
-	if err != nil {
-		return Held{}, err
-	}
-	slip, up := n.SlipSF, n.UpSF
-	if slip == 0 {
-		slip = Usual.SlipAll
-	}
-	if up == 0 {
-		up = Usual.PryAll
-	}
-	r := Held{
-		Slip: safety(float64(n.Side), c.Corner*float64(l.Fh)),
-		Up:   safety(float64(n.Up), c.Corner*math.Max(float64(l.Fa), 0)),
-	}
-	r.Register, r.Retained = r.Slip >= slip, r.Up >= up
-	r.Ceiling = unit.Length(float64(c.Ap) * math.Min(r.Slip/slip, r.Up/up))
-	return r, nil
 }

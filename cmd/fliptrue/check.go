@@ -26,7 +26,7 @@ func checkCommand(r *runner) *cobra.Command {
 	var o checkOptions
 	c := &cobra.Command{
 		Use: "check JOB|CARD|FOLDER...", Short: "Find every fault of a job and its cards, and what can be known at the desk",
-		Long: "Reads jobs with their cards, cards alone, and folders of both. Exit code 3 when a file has\nfaults, 1 when a job reads well and would not hold or not clear as planned, else 0.",
+		Long: "Reads jobs with their cards, cards alone, and folders of both. Exit code 3 when a file has\nfaults, 1 when a job reads well and would not hold or not clear as planned, or when that or its\nregister is not proven or not computed; 0 only where all of it is proven.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return argsNamed("JOB")(c, args)
@@ -61,10 +61,11 @@ type setupCheck struct {
 	Features []featureJSON `json:"features"`         // best that can be proven, held as the job says
 	Limits   []limitJSON   `json:"limits,omitempty"` // with --limits
 
-	Fails    bool        `json:"fails"`     // it would not hold or not clear as planned
-	Checks   []checkLine `json:"checks"`    // hold-down, keep-out and reach as planned
-	HoldDown []rowJSON   `json:"hold_down"` // numbers behind them
-	Sources  []string    `json:"sources"`   // what they rest on, and what could not be sourced
+	Fails    bool          `json:"fails"`     // it would not hold or not clear as planned
+	Verdict  steps.Verdict `json:"verdict"`   // of all checks together: pass, fail, not_proven
+	Checks   []checkLine   `json:"checks"`    // register, hold-down, keep-out and reach as planned
+	HoldDown []rowJSON     `json:"hold_down"` // numbers behind them
+	Sources  []string      `json:"sources"`   // what they rest on, and what could not be sourced
 
 	outlookJSON
 	Flip      string      `json:"flip"`       // x or y, "" of other kinds
@@ -171,7 +172,7 @@ func check(e *env, o checkOptions) (checkJSON, *jobs.Job, exit) {
 		out.Setups = append(out.Setups, c)
 	}
 	for _, s := range out.Setups {
-		if s.Fails {
+		if s.Walks && !s.Verdict.OK() {
 			return out, j, exitNo
 		}
 	}
@@ -193,7 +194,8 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.Features = append(c.Features, featureJSON{Name: f.Name, U: axesOf(f.U), Guard: axesOf(f.Guard),
 			Floating: axesOf(d.Floating[i].U), Walls: axesOf(d.Walls[i].U), Largest: f.Largest})
 	}
-	c.Fails = d.Fails
+	c.Verdict = d.Verdict()
+	c.Fails = c.Verdict == steps.Fail
 	for _, k := range d.Checks {
 		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min, Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
 	}
@@ -231,10 +233,13 @@ func (c checkJSON) text(j *jobs.Job) string {
 	var b strings.Builder
 	sys := j.Unit
 	show := func(v float64) string { return unit.Format(v, unit.KLength, sys, 0) }
-	says := "no faults"
+	says, worst := "no faults", steps.Pass
 	for _, s := range c.Setups {
-		if s.Fails {
-			says = "no faults in the files, and it FAILS at the desk"
+		switch {
+		case s.Fails:
+			says, worst = "no faults in the files, and it FAILS at the desk", steps.Fail
+		case s.Walks && !s.Verdict.OK() && worst == steps.Pass:
+			says = "no faults in the files, and NOT PROVEN at the desk"
 		}
 	}
 	fmt.Fprintf(&b, "%s: %s; register allowance %s\n", c.Job, says, unit.Show(float64(j.Allowance), unit.KLength, sys, 0))

@@ -349,7 +349,7 @@ func stillOpen(e *env, path string) string {
 		}
 		if s.Cut.Tool > 0 {
 			says := "the hold-down carries cuts of"
-			switch reckoned := slices.ContainsFunc(d.Checks, func(c steps.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") }); {
+			switch reckoned := slices.ContainsFunc(d.Checks, func(c steps.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") && !c.Count }); {
 			case s.Kind == "first-side":
 				says = "planned are cuts of"
 			case !reckoned:

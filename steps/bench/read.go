@@ -185,9 +185,6 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {
 		return float64(w.setup.Clamps[0].Torque), 0, nil
 	}
-	if q.By == "driver" && of == "screws" && q.Dir == "torque" {
-		return 0, 0, nil // tightened by angle
-	}
 	// Things that a program or a hand makes as planned: what is expected, with its scatter.
 	if a.Window != nil {
 		switch q.By {
@@ -195,7 +192,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return a.Window.Want + w.uniform(w.Effects.Drill) + w.part.deep, 0.01, nil
 		case "driver", "tap":
 			return a.Window.Want * (1 + w.gauss(0.2*w.Effects.Thread)), 0, nil
-		case "gauge", "ring", "eye", "calliper", "scale":
+		case "gauge", "ring", "eye", "calliper", "scale", "spring balance":
 			return a.Window.Want, 0, nil
 		}
 	}

@@ -17,6 +17,8 @@ func (w *World) words(a steps.Ask) (string, error) {
 	switch {
 	case q.By == "eye" && q.Of == "fixture" && q.Dir == "id":
 		s = w.card.ID
+	case q.Of == "screws" && q.Dir == "set":
+		s = w.setScrews(a)
 	case q.By == "eye" && q.Of == "ring":
 		s = "R-25"
 	case q.By == "eye" && q.Of == "air":

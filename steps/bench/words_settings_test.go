@@ -160,6 +160,7 @@ func settings(t testing.TB) []walked {
 		mm("T insert", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) {
 			j.Fixture.Threads.Kind, j.Fixture.Threads.Pullout, j.Fixture.Threads.Source = "insert", 400, "maker"
 		}), clean),
+		mm("T stripped", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { j.Fixture.Threads.StripAngle = 200 }), clean|wrongly),
 		mm("T bare", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { // nothing known that need not be
 			j.Machine.Tram, j.Part.Given, j.Part.Features, j.Machine.Travel, j.Machine.SquareMeasured = nil, nil, nil, nil, false
 		}), clean),

@@ -17,10 +17,27 @@ type Desk struct {
 	Walls    []kit.FeatureError // against two walls
 	Findings []string           // sentences, the weightiest first; empty when there is nothing to say
 
-	Fails    bool         // the job can't be done as planned: it would not hold, or would not clear
-	Checks   []fold.Check // hold-down, keep-out and reach as planned
+	Checks   []fold.Check // register, hold-down, keep-out and reach as planned
 	HoldDown []fold.Row   // the deepest cut that holds beside the planned one, and how to set the screws
 	Sources  []string     // what these numbers rest on
+}
+
+// Verdict is whether the job can be done as planned, and be proven: PASS only where all of it is.
+func (d *Desk) Verdict() fold.Verdict { return fold.Worst(d.Checks) }
+
+// judged adds checks, and what those say that do not pass.
+func (d *Desk) judged(cs ...fold.Check) {
+	for _, c := range cs {
+		d.Checks = append(d.Checks, c)
+		if c.Verdict.OK() {
+			continue
+		}
+		words := c.Words
+		if words == "" {
+			words = fold.Capital(c.Limit.Why) + "."
+		}
+		d.Findings = append(d.Findings, words)
+	}
 }
 
 // AtDesk judges the plan with nominal readings: an offset without error whose covariance

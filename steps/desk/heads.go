@@ -1,10 +1,13 @@
 package desk
 
 import (
+	"fmt"
 	"math"
 
 	"fliptrue/calc/hold"
+	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 )
 
 // HeadHeight is head and washer by the job, over the part's face.
@@ -44,10 +47,23 @@ func HeadTop(p *fold.Plan, measured float64) (float64, bool) {
 	return seat + math.Max(h, measured), true
 }
 
-// ScrewsFound is what the walk knows of the screws in place.
-func ScrewsFound(p *fold.Plan, v fold.View) (w AsFound) {
-	if s, ok := v.Perhaps("screws"); ok && len(s.Value) > 2 {
-		w.Engaged = s.Value[2]
+// Room kept over a screw head: for tool length and creep of the seat, and what must be left (common practice, from memory).
+const (
+	headUnknown = 0.05 + 0.1
+	headRoom    = 0.5
+)
+
+// HeadRoom judges the room between the lowest cut and a screw head; false where the job does not
+// say how low it cuts, or how high a head stands.
+func HeadRoom(p *fold.Plan, measured float64) (fold.Check, bool) {
+	top, ok := HeadTop(p, measured)
+	if !ok || math.IsNaN(p.Setup.Cut.Lowest) || p.Setup.Cut.Tool == 0 {
+		return fold.Check{}, false
 	}
-	return w
+	l := fold.Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head", Max: headRoom, Class: fold.Never, Unit: unit.KLength}
+	c := judge.Least(l, p.Setup.Cut.Lowest-top-headUnknown, 0)
+	if !c.Verdict.OK() {
+		c.Words = fmt.Sprintf("The cutter comes within %s of a screw head.", p.Len(c.Got))
+	}
+	return c, true
 }

@@ -324,13 +324,7 @@ func moveClamp(p *fold.Plan, c jobs.Clamp, k *keepOut) string {
 func deskKeepOut(p *fold.Plan, d *Desk) {
 	for _, k := range []keepOut{DrillKeepOut(p), CutKeepOut(p)} {
 		d.Findings = append(d.Findings, k.Notes...)
-		for _, c := range k.Checks(p, "keepout") {
-			d.Checks = append(d.Checks, c)
-			if !c.Verdict.OK() {
-				d.Fails = true
-				d.Findings = append(d.Findings, c.Words)
-			}
-		}
+		d.judged(k.Checks(p, "keepout")...)
 		d.Findings = append(d.Findings, k.Moves(p)...)
 	}
 }

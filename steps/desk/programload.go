@@ -88,7 +88,7 @@ func (c *carried) compute(t *jobs.Tool, teeth int, width, chip float64, down boo
 	}
 	h.flute = unit.Length(t.Flute)
 	var err error
-	if h.Ends, err = h.C.Ends(); err != nil {
+	if h.Ends, err = h.ends(); err != nil {
 		return [2]float64{-1, -1}
 	}
 	return [2]float64{h.ceiling(h.Ends.Low), h.ceiling(h.Ends.High)}

@@ -3,12 +3,14 @@ package desk
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 )
 
 // strapK is the torque coefficient of a clamp's bolt: steel, bare or oiled (Bickford, verified copy).
@@ -27,11 +29,17 @@ type strapHold struct {
 	next   string
 }
 
+// strapped are straps that are computed, with where they press.
+type strapped struct {
+	straps  []hold.Strap
+	tips    [][2]float64
+	earlier bool // of a record of the first two walks: slip and turning each by itself
+}
+
 // StrapHolds computes the straps at the torque that was read, or at the job's when it is 0.
-func StrapHolds(p *fold.Plan, read unit.Torque) (h strapHold) {
+func StrapHolds(p *fold.Plan, read unit.Torque, w AsFound) (h strapHold) {
 	ground := clearance.NewGround(support(p)...)
-	var straps []hold.Strap
-	var tips [][2]float64
+	on := strapped{earlier: w.Earlier}
 	for _, c := range p.Setup.Clamps {
 		at, ok := Tip(p, c)
 		d, err := hold.BoltDiameter(c.Bolt)
@@ -48,30 +56,48 @@ func StrapHolds(p *fold.Plan, read unit.Torque) (h strapHold) {
 			h.notes = append(h.notes, fmt.Sprintf("Clamp %q is not computed: %v.", c.Name, err))
 			continue
 		}
-		straps, tips = append(straps, s), append(tips, [2]float64{at.X, at.Y})
-		h.Rows = append(h.Rows, fold.Row{Label: "clamp " + c.Name, Text: fmt.Sprintf("bolt %s, tip %s (at least %s), sideways %s", newtons(p, float64(f.Bolt)), newtons(p, float64(f.Tip)), newtons(p, float64(f.TipLow)), newtons(p, float64(f.SideLow)))})
-		if f.Reversed {
-			h.named = "strap-lever-reversed"
-			words := fmt.Sprintf("Clamp %q: %.0f %% of its bolt's force goes into the heel block. Set the bolt nearer the part: %s instead of %s at the tip.", c.Name, 100*f.HeelShare, newtons(p, float64(f.Swapped)), newtons(p, float64(f.Tip)))
-			h.checks = append(h.checks, fold.Check{Limit: fold.Limit{ID: "straps.lever." + slug(c.Name), Why: fmt.Sprintf("clamp %q has its bolt nearer the part than the heel", c.Name), Class: fold.Soft}, Count: true, Got: 1, Verdict: fold.Fail, Words: words})
-			h.next = words
-		}
-		if foot := ground.Footing(clearance.Point{X: at.X, Y: at.Y}, 0); len(p.Job.Fixture.Support) > 0 && foot < -1e-3 {
-			h.named = "strap-over-hollow"
-			words := fmt.Sprintf("The tip of clamp %q, as drawn at X %s Y %s, stands over a hollow of the fixture card, %s from solid. %s", c.Name, p.Num(at.X), p.Num(at.Y), p.Len(-foot), strapBow(p, c, at, float64(f.Tip), ground))
-			h.checks = append(h.checks, fold.Check{Limit: fold.Limit{ID: "straps.solid." + slug(c.Name), Why: fmt.Sprintf("the tip of clamp %q presses above solid fixture", c.Name), Class: fold.Hard}, Count: true, Got: 1, Verdict: fold.Fail, Words: words})
-			h.next = words + " Move it in the job and on the table."
-		}
+		on.straps, on.tips = append(on.straps, s), append(on.tips, [2]float64{at.X, at.Y})
+		h.drawn(p, c, at, f, ground)
 	}
-	if len(straps) > 0 {
-		strapsAgainstDrill(p, straps, tips, &h)
+	if len(on.straps) > 0 {
+		h.againstDrill(p, on)
 	}
 	return h
 }
 
-// strapsAgainstDrill holds the straps against the heaviest drill, at both ends of the
+// drawn judges one strap as it is drawn: its lever, and what it presses above.
+func (h *strapHold) drawn(p *fold.Plan, c jobs.Clamp, at jobs.Point, f hold.StrapForce, ground clearance.Ground) {
+	h.Rows = append(h.Rows, fold.Row{Label: "clamp " + c.Name, Text: fmt.Sprintf("bolt %s, tip %s (at least %s), sideways %s",
+		newtons(p, float64(f.Bolt)), newtons(p, float64(f.Tip)), newtons(p, float64(f.TipLow)), newtons(p, float64(f.SideLow)))})
+	fails := func(id, why string, class fold.Class, words string) {
+		k := judge.So(fold.Limit{ID: id + slug(c.Name), Why: why, Class: class}, false, words)
+		k.Got = 1
+		h.checks = append(h.checks, k)
+	}
+	if f.Reversed {
+		h.named = "strap-lever-reversed"
+		h.next = fmt.Sprintf("Clamp %q: %.0f %% of its bolt's force goes into the heel block. Set the bolt nearer the part: %s instead of %s at the tip.",
+			c.Name, 100*f.HeelShare, newtons(p, float64(f.Swapped)), newtons(p, float64(f.Tip)))
+		fails("straps.lever.", fmt.Sprintf("clamp %q has its bolt nearer the part than the heel", c.Name), fold.Soft, h.next)
+	}
+	if foot := ground.Footing(clearance.Point{X: at.X, Y: at.Y}, 0); len(p.Job.Fixture.Support) > 0 && foot < -1e-3 {
+		h.named = "strap-over-hollow"
+		words := fmt.Sprintf("The tip of clamp %q, as drawn at X %s Y %s, stands over a hollow of the fixture card, %s from solid. %s",
+			c.Name, p.Num(at.X), p.Num(at.Y), p.Len(-foot), strapBow(p, c, at, float64(f.Tip), ground))
+		fails("straps.solid.", fmt.Sprintf("the tip of clamp %q presses above solid fixture", c.Name), fold.Hard, words)
+		h.next = words + " Move it in the job and on the table."
+	}
+}
+
+// drillEnd is a drill against the straps at one end of what is known.
+type drillEnd struct {
+	load hold.DrillLoad
+	held hold.StrapHold
+}
+
+// againstDrill holds the straps against the heaviest drill, at both ends of the
 // part's specific force and of the friction.
-func strapsAgainstDrill(p *fold.Plan, straps []hold.Strap, tips [][2]float64, h *strapHold) {
+func (h *strapHold) againstDrill(p *fold.Plan, on strapped) {
 	part, err := p.Job.Library().Like(p.Job.Part.Material)
 	if err != nil || !part.Kc11.Known() {
 		h.notes = append(h.notes, fmt.Sprintf("The straps are not held against drilling: no specific cutting force of %s is known; give it in the job's materials.", p.Job.Part.Material))
@@ -82,37 +108,53 @@ func strapsAgainstDrill(p *fold.Plan, straps []hold.Strap, tips [][2]float64, h 
 		h.notes = append(h.notes, "The straps are not held against drilling: the job has no drill with its point angle.")
 		return
 	}
-	feed := t.Feed
-	if feed == 0 {
-		feed = feedShare * t.Dia
-		h.notes = append(h.notes, fmt.Sprintf("The drill's feed is not in the job: %s a turn is reckoned with.", p.Len(feed)))
+	if t.Feed == 0 {
+		t.Feed = feedShare * t.Dia
+		h.notes = append(h.notes, fmt.Sprintf("The drill's feed is not in the job: %s a turn is reckoned with.", p.Len(t.Feed)))
 	}
 	mu := friction(p)
-	var held [2]hold.StrapHold
-	var load [2]hold.DrillLoad
-	for i, end := range []struct{ kc, mu float64 }{{part.Kc11.High, mu.Low}, {part.Kc11.Low, mu.High}} {
-		d := hold.Drilling{Dia: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Feed: unit.Length(feed), Kc11: end.kc, Mc: part.Mc, Wear: hold.WornEdge}
-		if load[i], err = d.Load(); err == nil {
-			set := make([]hold.Strap, len(straps))
-			for k, s := range straps {
-				s.Mu = end.mu
-				set[k] = s
-			}
-			held[i], err = hold.HoldDrill(set, tips, load[i])
-		}
-		if err != nil {
-			h.notes = append(h.notes, "The straps are not held against drilling: "+err.Error()+".")
+	low, err := on.held(t, part, part.Kc11.High, mu.Low)
+	if err == nil {
+		var high drillEnd
+		if high, err = on.held(t, part, part.Kc11.Low, mu.High); err == nil {
+			h.judge(p, t, len(on.straps), low, high)
 			return
 		}
 	}
-	h.Rows = append(h.Rows, fold.Row{Label: "drill " + p.Len(t.Dia), Text: fmt.Sprintf("presses %s, turns %s, lifts %s at breakthrough", newtons(p, float64(load[0].Thrust)), Torque(p, float64(load[0].Torque)), newtons(p, float64(load[0].Lift)))})
-	lift := fold.Check{Limit: fold.Limit{ID: "straps.lift", Why: "drill's pull, against half the straps", Max: held[0].Lift * float64(load[0].Lift) / hold.StrapFactor, Class: fold.Hard, Unit: unit.KForce},
-		Got: float64(load[0].Lift), Verdict: verdict(hold.Decide(held[0].Lift >= hold.StrapFactor, held[1].Lift >= hold.StrapFactor))}
-	lift.Words = fmt.Sprintf("The straps hold it down %.1f times (2).", held[0].Lift)
-	turn := fold.Check{Limit: fold.Limit{ID: "straps.turn", Why: "drill's torque, against half the straps", Max: held[0].Turn * float64(load[0].Torque) / hold.StrapFactor, Class: fold.Soft, Unit: unit.KTorque},
-		Got: float64(load[0].Torque), Verdict: verdict(hold.Decide(held[0].Turn >= hold.StrapFactor, held[1].Turn >= hold.StrapFactor))}
-	turn.Words = fmt.Sprintf("They keep it from turning %.1f times (2).", held[0].Turn)
-	if len(straps) == 1 {
+	h.notes = append(h.notes, "The straps are not held against drilling: "+err.Error()+".")
+}
+
+// held is the drill against the straps at a specific force of the part and a friction.
+func (s strapped) held(t jobs.Tool, part hold.Material, kc, mu float64) (e drillEnd, err error) {
+	d := hold.Drilling{Dia: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Feed: unit.Length(t.Feed), Kc11: kc, Mc: part.Mc, Wear: hold.WornEdge}
+	if e.load, err = d.Load(); err != nil {
+		return e, err
+	}
+	set := slices.Clone(s.straps)
+	for i := range set {
+		set[i].Mu = mu
+	}
+	if s.earlier {
+		e.held, err = hold.HoldDrill(set, s.tips, e.load)
+	} else {
+		e.held, err = hold.DrillHeld(set, s.tips, e.load)
+	}
+	return e, err
+}
+
+// judge holds lift and torque of the drill against the straps.
+func (h *strapHold) judge(p *fold.Plan, t jobs.Tool, straps int, low, high drillEnd) {
+	h.Rows = append(h.Rows, fold.Row{Label: "drill " + p.Len(t.Dia), Text: fmt.Sprintf("presses %s, turns %s, lifts %s at breakthrough",
+		newtons(p, float64(low.load.Thrust)), Torque(p, float64(low.load.Torque)), newtons(p, float64(low.load.Lift)))})
+	ends := func(l fold.Limit, got, sf, best float64) fold.Check {
+		l.Max = sf * got / hold.StrapFactor
+		return judge.Ends(l, got, sf >= hold.StrapFactor, best >= hold.StrapFactor)
+	}
+	lift := ends(fold.Limit{ID: "straps.lift", Why: "drill's pull, against half the straps", Class: fold.Hard, Unit: unit.KForce}, float64(low.load.Lift), low.held.Lift, high.held.Lift)
+	lift.Words = fmt.Sprintf("The straps hold it down %.1f times (2).", low.held.Lift)
+	turn := ends(fold.Limit{ID: "straps.turn", Why: "drill's torque, against half the straps", Class: fold.Soft, Unit: unit.KTorque}, float64(low.load.Torque), low.held.Turn, high.held.Turn)
+	turn.Words = fmt.Sprintf("They keep it from turning %.1f times (2).", low.held.Turn)
+	if straps == 1 {
 		turn.Words = "One strap resists no turning: only the pocket's walls do, within their clearance. Fit a second strap."
 	}
 	for _, c := range []fold.Check{lift, turn} {
@@ -190,61 +232,15 @@ func Tip(p *fold.Plan, c jobs.Clamp) (jobs.Point, bool) {
 	return jobs.Point{X: m.X, Y: m.Y}, true
 }
 
-// BeforeDrilling are all questions to answer while the part is still whole: straps, keep-out,
-// drill plan, and whether the screws to come hold it in its seat.
-func BeforeDrilling(p *fold.Plan, read unit.Torque, o *fold.Outcome) {
-	h := StrapHolds(p, read)
-	k := DrillKeepOut(p)
-	d := DrillPlan(p)
-	keep := k.Checks(p, "straps.keepout")
-	o.Checks = append(o.Checks, h.checks...)
-	o.Checks = append(o.Checks, keep...)
-	o.Checks = append(o.Checks, d.Checks...)
-	o.Lines = append(o.Lines, h.Rows...)
-	for _, notes := range [][]string{h.notes, k.Notes, d.Notes} {
-		o.Notes = append(o.Notes, notes...)
-	}
-	if o.Named == "" {
-		o.Named = h.named
-	}
-	words := []string{h.next}
-	for _, c := range append(keep, d.Checks...) {
-		if !c.Verdict.OK() {
-			words = append(words, c.Words)
-		}
-	}
-	words = append(words, k.Moves(p)...)
-	for _, w := range words {
-		if w != "" {
-			o.Next = append(o.Next, fold.Act{Do: "round", Words: w})
-		}
-	}
-	s := Hold(p, AsFound{})
-	if s.Why == "" {
-		c := s.Retention(p)
-		o.Checks = append(o.Checks, c)
-		o.Lines = append(o.Lines, s.CeilingRows(p)[:2]...)
-		if !c.Verdict.OK() {
-			o.Next = append(o.Next, fold.Act{Do: "round", Words: fmt.Sprintf("Do not drill: the screws will not hold a cut of %s. %s Change the job first.", p.Len(p.Setup.Cut.Ap), s.first())})
-			o.Notes = append(o.Notes, "What would let it hold, in this order: "+s.advice()+".")
-		}
-	}
-}
-
 // deskStraps judges the straps as drawn.
 func deskStraps(p *fold.Plan, d *Desk) {
 	if len(p.Setup.Clamps) == 0 {
 		return
 	}
-	h, pl := StrapHolds(p, 0), DrillPlan(p)
+	h, pl := StrapHolds(p, 0, AsFound{}), DrillPlan(p)
 	d.HoldDown = append(d.HoldDown, h.Rows...)
 	d.HoldDown = append(d.HoldDown, pl.Rows...)
 	d.Findings = append(d.Findings, pl.Notes...)
-	for _, c := range append(h.checks, pl.Checks...) {
-		d.Checks = append(d.Checks, c)
-		if !c.Verdict.OK() {
-			d.Fails = d.Fails || c.Limit.Class != fold.Soft && c.Verdict == fold.Fail
-			d.Findings = append(d.Findings, c.Words)
-		}
-	}
+	d.judged(h.checks...)
+	d.judged(pl.Checks...)
 }

@@ -18,7 +18,7 @@ package facts
 //	baseline     [n s dof d1 .. dn]     part minus fixture at each witness, mean; pooled s and its degrees of freedom
 //	holes        [n]
 //	threads      [n cycles le strip]    least thread found, mm; turn from snug at which a sacrificial thread stripped, rad (0: none was)
-//	screws       [n head le]            highest head over the part's face; least thread engaged
+//	screws       [n head le set]        highest head over the part's face; least thread engaged; preload where it is less than the working one
 //	shift        [dx dy rot]            cov 3: motion of the part on the fixture since the baseline, about the part zero
 //	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
 //

@@ -176,6 +176,7 @@ type ScrewsFact struct {
 	N       float64     `fact:"n"`
 	Head    unit.Length `fact:"head,opt"` // highest head over the part's face
 	Engaged unit.Length `fact:"engaged,opt"`
+	Set     unit.Force  `fact:"set,bare"` // preload that they were set to, where it is less than the working one
 }
 
 // ShiftFact is the motion of the part on the fixture since the baseline, about the part zero.

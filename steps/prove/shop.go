@@ -124,8 +124,8 @@ var variants = [][]edit{
 	{nil, nil, {"job.setups.side2.flip": "y"}},
 	{nil, nil, {"job.setups.side2.z0": "finished top"}},
 	{nil, nil, {"fixture.as-made.bore.kind": "pin", "fixture.as-made.bore2": ""}, {"fixture.as-made.bore.kind": "square", "fixture.as-made.bore2": ""}},
-	{nil, nil, nil, {"fixture.material": "6061"}},
-	{nil, nil, nil, {"job.part.material": "6061"}, {"job.part.material": "walnut"}},
+	{nil, nil, nil, {"fixture.material": "aluminium 6061"}},
+	{nil, nil, nil, {"job.part.material": "maple-hard"}, {"job.part.material": "walnut"}},
 	{nil, nil, nil, {"machine.homed": "false"}},
 	{nil, nil, nil, {"machine.tram": ""}},
 	{nil, nil, nil, {"job.part.given": ""}},
@@ -138,6 +138,7 @@ var variants = [][]edit{
 	{nil, nil, nil, {"job.setups.side1.vise.wall": ""}},
 	{nil, nil, nil, {"fixture.as-made.edge": ""}, {"fixture.as-made.edge.side": "rear", "fixture.as-made.edge.from.1": "100mm"}},
 	{nil, nil, nil, {"fixture.as-made.temperature": ""}},
+	{nil, nil, nil, {"fixture.threads.strip-angle": "200"}},
 }
 
 // finders are the ways to find a place, each as a change of the job; those but the first have no probe at hand.

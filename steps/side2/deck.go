@@ -1,21 +1,14 @@
 package side2
 
 import (
-	"fmt"
-	"math"
 	"strings"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
-)
-
-// Room kept over a screw head: for tool length and creep of the seat, and what must be left (common practice, from memory).
-const (
-	headUnknown = 0.05 + 0.1
-	headRoom    = 0.5
 )
 
 // headSlack is how much higher a head may stand than planned, mm (common practice, from memory).
@@ -56,24 +49,8 @@ func deck(p *fold.Plan) *fold.Spec {
 			if a, ok := StillAsk(p); ok {
 				checks.PageZero(p, v, &o, a.Field, a.Field, a.Unit)
 			}
-			measured := 0.0
-			if s, ok := v.Fact("screws"); ok && len(s.Value) > 1 {
-				measured = s.Value[1]
-			}
-			if top, ok := desk.HeadTop(p, measured); ok && !math.IsNaN(p.Setup.Cut.Lowest) && p.Setup.Cut.Tool > 0 {
-				room := p.Setup.Cut.Lowest - top - headUnknown
-				c := fold.Check{Limit: fold.Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head", Max: headRoom, Min: true, Class: fold.Never, Unit: unit.KLength}, Got: room, Verdict: fold.Pass}
-				if room < headRoom {
-					c.Verdict = fold.Fail
-					c.Words = fmt.Sprintf("The cutter comes within %s of a screw head.", p.Len(room))
-					o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Take lower heads, or change the program."})
-				}
-				o.Checks = append(o.Checks, c)
-				o.Lines = append(o.Lines, fold.Row{Label: "room over the heads", Value: room, Unit: unit.KLength, Big: true})
-			} else {
-				o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
-			}
-			cutClear(p, &o)
+			headsClear(p, v, &o)
+			cutClear(p, v, &o)
 			checks.ProgramsPass(p, v, desk.WhileCut, &o)
 			desk.HoldDown(p, desk.ScrewsFound(p, v), &o)
 			o.Facts = []fold.Known{{ID: "deck"}}
@@ -113,12 +90,30 @@ func StillAsk(p *fold.Plan) (fold.Ask, bool) {
 	return a, true
 }
 
+// headsClear holds the lowest cut against the heads as they were measured.
+func headsClear(p *fold.Plan, v fold.View, o *fold.Outcome) {
+	measured := 0.0
+	if s, ok := facts.Screws.In(v); ok {
+		measured = float64(s.Head)
+	}
+	c, ok := desk.HeadRoom(p, measured)
+	if !ok {
+		o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
+		return
+	}
+	if !c.Verdict.OK() {
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Take lower heads, or change the program."})
+	}
+	o.Checks = append(o.Checks, c)
+	o.Lines = append(o.Lines, fold.Row{Label: "room over the heads", Value: c.Got, Unit: unit.KLength, Big: true})
+}
+
 // cutClear holds the stated regions of the cut against what still stands, and the cutters
 // against how deep they go.
-func cutClear(p *fold.Plan, o *fold.Outcome) {
+func cutClear(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	k := desk.CutKeepOut(p)
 	cs := k.Checks(p, "deck.keepout")
-	reach, rows, notes := desk.ReachAll(p)
+	reach, rows, notes := desk.ReachAll(p, desk.Found(v))
 	for _, c := range append(cs, reach...) {
 		o.Checks = append(o.Checks, c)
 		if !c.Verdict.OK() && len(o.Next) == 0 {

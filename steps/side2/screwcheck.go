@@ -32,8 +32,8 @@ func screwCheck(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A screw that let go is found here, or by the cutter.", Act: "Look at every paint line, then try every screw at its working torque or angle.",
-				Read: "Counts, as seen.", Caution: "SPINDLE STOPPED. Do not overtighten: a quarter turn past snug.", Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "A screw that let go is found here, or by the cutter.", Act: "Look at every paint line, then pull every screw to its working torque.",
+				Read: "Counts, as seen.", Caution: "SPINDLE STOPPED. Pull to the working torque and no farther.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }

@@ -83,7 +83,7 @@ func skim(p *fold.Plan) *fold.Spec {
 			if v.Walks(3) {
 				words = cut.words()
 			}
-			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then try each screw at its working torque or angle."}}
+			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then pull each screw to its working torque."}}
 			if v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != len(p.Setup.Screws.At) {
 				return asks
 			}

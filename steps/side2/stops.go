@@ -16,7 +16,7 @@ func stops(p *fold.Plan) *fold.Spec {
 		Title: "stop points", Needs: fold.Needs(fold.Live("release"), fold.IfThere("offset")), Makes: []fold.FactID{"stops"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := afterLoad(p)
-			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Once here, after 15 min or at the tool change: stop the spindle, try each screw at its torque or angle."}}
+			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Stop the spindle once here, after 15 min or at the tool change. Pull each screw to its working torque."}}
 			zero := func(field, label, of string) fold.Ask {
 				return fold.Ask{Field: field, Label: label, Kind: fold.Echo, Unit: unit.KAngle, Blind: true, What: fold.What{By: "eye", Of: of, Dir: "x"}}
 			}

@@ -54,8 +54,11 @@ func straps(p *fold.Plan) *fold.Spec {
 			o.Checks = append(o.Checks, move, bow)
 			o.Facts = []fold.Known{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
 			read, _ := v.Num("torque", unit.KTorque)
-			desk.BeforeDrilling(p, unit.Torque(read), &o)
+			desk.BeforeDrilling(p, v, unit.Torque(read), &o)
 			checks.ProgramsPass(p, v, desk.WhileHeld, &o)
+			if v.Walks(3) { // the cut's too: after the holes it is late to learn that it is too deep
+				checks.ProgramsPass(p, v, desk.WhileCut, &o)
+			}
 			if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got), p.Len(bow.Got)); bow.Verdict == fold.Fail {
 				o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.Len(bow.Got))
 			}
@@ -80,7 +83,7 @@ func straps(p *fold.Plan) *fold.Spec {
 				Act:     "Strap the part down as drawn, dial on the part.",
 				Read:    "The needle's movement from finger tight to full; then count.",
 				Caution: "Clamp ends never reach into the tool path. Take the wrench off the table.",
-				Rows:    desk.StrapHolds(p, 0).Rows,
+				Rows:    desk.StrapHolds(p, 0, desk.Found(v)).Rows,
 				Scene:   kit.Scene(p, v, marks)}
 		},
 	}

@@ -7,7 +7,9 @@ import (
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -87,47 +89,16 @@ func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Known, bool) {
 		o.Checks = append(o.Checks, c)
 	}
 	strip, _ := v.Num("strip", unit.KAngle)
-	return fold.Known{ID: "threads", Value: []float64{float64(len(p.Setup.Screws.At)), cycles, le, strip}}, true
+	return facts.Threads.Is(facts.ThreadsFact{N: float64(len(p.Setup.Screws.At)), Cycles: cycles, Engaged: unit.Length(le), Strip: unit.Angle(strip)}), true
 }
 
 // threads taps by hand (M) or tries the fixture's own threads (T).
 func threads(p *fold.Plan) *fold.Spec {
 	match := p.Setup.HoldDown == "M"
-	n := fmt.Sprint(len(p.Setup.Screws.At))
 	s := &fold.Spec{
-		Title: "threads", Makes: []fold.FactID{"threads"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
-		Asks: func(v fold.View) []fold.Ask {
-			first := kit.Counted("good", "threads that take a screw by fingers", "threads", "good", n, "A thread that binds strips.", "Chase it by hand, clear the chips, try again.")
-			first.Do = []fold.Act{{Do: "thread", Of: "holes", Words: "Try a screw by fingers in every thread; blow nothing, vacuum."}}
-			if match {
-				first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a screw by fingers."
-			}
-			turns := fold.Ask{Field: "turns", Label: "turns a screw runs in, the least of all", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}}
-			shards := kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
-			strip := fold.Ask{Field: "strip", Label: "from snug to strip, if you stripped one", Kind: fold.Reading, Unit: unit.KAngle, Optional: true,
-				What: fold.What{By: "eye", Of: "test-thread", Dir: "strip"}, Form: "turns"}
-			turns.Form = "turns"
-			return []fold.Ask{first, turns, strip, shards}
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			f, ok := threadFact(p, v, &o)
-			if ok {
-				o.Facts = []fold.Known{f}
-			}
-			if g := v.Int("good"); g != len(p.Setup.Screws.At) && len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, fold.Act{Do: "again", Of: "good"})
-			}
-			if v.Int("shards") > 0 && len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."}, fold.Act{Do: "again", Of: "shards"})
-			}
-			threadStrength(p, f, &o)
-			o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
-			if ok && f.Value[2] > 0 {
-				o.Learned = fmt.Sprintf("All %d threads take a screw by fingers, %s deep at least.", v.Int("good"), p.Len(f.Value[2]))
-			}
-			return o
-		},
+		Title: "threads", Makes: []fold.FactID{"threads"}, Keys: []string{"setups." + p.Setup.Name + ".screws"}, Needs: fold.AsRead("card"),
+		Asks:  func(fold.View) []fold.Ask { return threadAsks(p, match) },
+		Judge: func(v fold.View) fold.Outcome { return judgeThreads(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "What holds the part while it is cut are these threads, and nothing else.",
 				Act:     "Try a screw by fingers in every thread; count the turns.",
@@ -141,33 +112,72 @@ func threads(p *fold.Plan) *fold.Spec {
 	}
 	if match {
 		s.Needs, s.Raises = fold.AsRead("holes"), []fold.MishapID{"probe-refitted"}
-	} else {
-		s.Needs = fold.AsRead("card")
 	}
 	return s
 }
 
-// threadStrength says what a screw in these threads may be tightened to.
-func threadStrength(p *fold.Plan, f fold.Known, o *fold.Outcome) {
-	w := desk.AsFound{}
-	if len(f.Value) > 3 {
-		w.Engaged, w.Strip = f.Value[2], unit.Angle(f.Value[3])
+func threadAsks(p *fold.Plan, match bool) []fold.Ask {
+	n := fmt.Sprint(len(p.Setup.Screws.At))
+	first := kit.Counted("good", "threads that take a screw by fingers", "threads", "good", n, "A thread that binds strips.", "Chase it by hand, clear the chips, try again.")
+	first.Do = []fold.Act{{Do: "thread", Of: "holes", Words: "Try a screw by fingers in every thread; blow nothing, vacuum."}}
+	if match {
+		first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a screw by fingers."
 	}
+	turns := fold.Ask{Field: "turns", Form: "turns", Label: "turns a screw runs in, the least of all", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}}
+	strip := fold.Ask{Field: "strip", Form: "turns", Label: "from snug to strip, if you stripped one", Kind: fold.Reading, Unit: unit.KAngle, Optional: true,
+		What: fold.What{By: "eye", Of: "test-thread", Dir: "strip"}}
+	shards := kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
+	return []fold.Ask{first, turns, strip, shards}
+}
+
+func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	k, ok := threadFact(p, v, &o)
+	if ok {
+		o.Facts = []fold.Known{k}
+	}
+	if g := v.Int("good"); g != len(p.Setup.Screws.At) && len(o.Next) == 0 {
+		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, fold.Act{Do: "again", Of: "good"})
+	}
+	if v.Int("shards") > 0 && len(o.Next) == 0 {
+		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."}, fold.Act{Do: "again", Of: "shards"})
+	}
+	f, _ := facts.Threads.Read(k)
+	threadStrength(p, desk.AsFound{Engaged: f.Engaged, Strip: f.Strip, Earlier: !v.Walks(3)}, &o)
+	o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
+	if f.Engaged > 0 {
+		o.Learned = fmt.Sprintf("All %d threads take a screw by fingers, %s deep at least.", v.Int("good"), p.Len(float64(f.Engaged)))
+	}
+	return o
+}
+
+// threadStrength says what a screw in these threads is set to, and whether they then hold the part under the cut.
+func threadStrength(p *fold.Plan, w desk.AsFound, o *fold.Outcome) {
 	h := desk.Hold(p, w)
 	if h.Why != "" {
+		if !w.Earlier {
+			desk.HoldDown(p, w, o)
+		}
 		o.Notes = append(o.Notes, "The strength of the threads is not computed: "+h.Why+".")
 		return
 	}
-	c := fold.Check{Limit: fold.Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread", Max: float64(h.Ends.Low.Preload.Strip) / hold.Usual.Strip, Class: fold.Never, Unit: unit.KForce},
-		Got: float64(h.Ends.Low.Preload.High), Verdict: fold.Pass, Words: fmt.Sprintf("The thread is held %.2f times against strip.", h.Ends.Low.Preload.SFStrip)}
-	if c.Got > c.Limit.Max*(1+1e-9) {
-		c.Verdict = fold.Fail
-		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Deepen the threads, fit inserts, or take longer screws."}, fold.Act{Do: "again", Of: "turns"})
+	again := []fold.Act{{Do: "thread", Of: "holes"}, {Do: "again", Of: "turns"}}
+	if w.Earlier {
+		l := fold.Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread", Max: float64(h.Ends.Low.Preload.Strip) / hold.Usual.Strip, Class: fold.Never, Unit: unit.KForce}
+		c := judge.Most(l, float64(h.Ends.Low.Preload.High), 0)
+		c.Words = fmt.Sprintf("The thread is held %.2f times against strip.", h.Ends.Low.Preload.SFStrip)
+		o.Checks = append(o.Checks, c)
+	} else {
+		held := h.Held(p)
+		o.Checks = append(o.Checks, held...)
+		if !fold.Worst(held).OK() && len(o.Next) == 0 {
+			again[0].Words = fmt.Sprintf("These threads do not hold a cut of %s. Deepen them, fit inserts, or take longer screws.", p.Len(p.Setup.Cut.Ap))
+			o.Next = append(o.Next, again...)
+		}
 	}
-	o.Checks = append(o.Checks, c)
 	o.Lines = append(o.Lines, h.PreloadRows(p)...)
-	if h.Strip == 0 {
-		o.Notes = append(o.Notes, "A thread stripped on purpose, in the same fixture, is the proof: count its turn from snug, work at a quarter turn or a quarter of that, whichever is less.")
+	if note := h.AngleNote(); note != "" {
+		o.Notes = append(o.Notes, note)
 	}
 	o.Notes = append(o.Notes, desk.Estimate)
 }
