@@ -246,7 +246,7 @@ func TestHowToTighten(t *testing.T) {
 	sp, _ := p.Spec("screws")
 	v := standing(p, "screws", nil)
 	asks := sp.Wanted(v)
-	if w := asks[1].Do[0].Words; !strings.Contains(w, "to 40 %: 12 mN·m, a level pull of 0.29 N (30 g) on 40.000 mm.") || !strings.Contains(w, "Order 1-3-2-4") {
+	if w := asks[1].Do[0].Words; !strings.Contains(w, "Then to 40 %: 12 mN·m, a level pull of 0.29 N (30 g) on 40.000 mm.") || !strings.Contains(w, "Order 1-3-2-4") {
 		t.Errorf("first round: %q", w)
 	}
 	for _, m := range []string{"M2", "M6"} { // nowhere a turn, of any screw
@@ -281,12 +281,6 @@ func TestAngleFromAStrippedThread(t *testing.T) {
 	if !rowText(o.Lines, "turn past snug", "23 deg; it sets 29 N to 58 N") || !rowText(o.Lines, "torque", "29 mN·m") {
 		t.Errorf("%+v", o.Lines)
 	}
-	// 90 degrees beside 29 mN m: the same thread gets 114 N of the one and 58 of the other, or twice that apart.
-	o = outcome(t, p, "screws", threads, screwsBut([2]string{"turn", "90deg"})...)
-	if c := verdictOf(t, o, "screws.apart"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "differ by a factor of") {
-		t.Errorf("%+v", c)
-	}
-	failsHaveNext(t, "screws", o)
 	for _, c := range []struct {
 		turn  string
 		limit string
@@ -323,7 +317,7 @@ func TestScrewsSetByNothingKnown(t *testing.T) {
 		t.Errorf("no torque at all: %+v", c)
 	}
 	sp, _ := p.Spec("screws")
-	for how, field := range map[string]string{"torque driver": "torque", "level pull on the key": "pull", "turn past snug": "turn"} {
+	for how, field := range map[string]string{"torque driver": "torque", "level pull on the key": "pull", "turn past snug": "", "by feel": ""} {
 		asked := ""
 		for _, a := range sp.Wanted(standing(p, "screws", nil, [2]string{"set", how}, [2]string{"arm", "40"})) {
 			if a.Field == "torque" || a.Field == "pull" || a.Field == "turn" {

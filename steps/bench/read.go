@@ -185,6 +185,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {
 		return float64(w.setup.Clamps[0].Torque), 0, nil
 	}
+	if q.By == "driver" && of == "screws" && a.Window != nil { // set to what the page says
+		return a.Window.Want, 0, nil
+	}
 	// Things that a program or a hand makes as planned: what is expected, with its scatter.
 	if a.Window != nil {
 		switch q.By {

@@ -160,7 +160,10 @@ func settings(t testing.TB) []walked {
 		mm("T insert", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) {
 			j.Fixture.Threads.Kind, j.Fixture.Threads.Pullout, j.Fixture.Threads.Source = "insert", 400, "maker"
 		}), clean),
-		mm("T stripped", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { j.Fixture.Threads.StripAngle = 200 }), clean|wrongly),
+		mm("T stripped", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) {
+			j.Fixture.Threads.StripAngle, j.Setups[0].Cut.Ap = 200, 0.08
+			j.Materials = map[string]jobs.Material{"acrylic-cast": {Tau: [2]float64{17.5, 40}, Source: "scrap"}}
+		}), clean|wrongly),
 		mm("T bare", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { // nothing known that need not be
 			j.Machine.Tram, j.Part.Given, j.Part.Features, j.Machine.Travel, j.Machine.SquareMeasured = nil, nil, nil, nil, false
 		}), clean),

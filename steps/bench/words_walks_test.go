@@ -308,6 +308,9 @@ func wrongValues(a steps.Ask, value string, sys unit.System) (out []string) {
 		if a.Unit == unit.KTorque && sys == unit.Metric { // strips a small screw's thread, and does not break the screw
 			out = append(out, "700mNm")
 		}
+		if a.Unit == unit.KAngle { // strips a thread
+			out = append(out, "190deg")
+		}
 		for _, d := range []float64{0.03, -0.4, 3} {
 			out = append(out, strconv.FormatFloat((n.Value+d)/scale, 'f', 5, 64))
 		}

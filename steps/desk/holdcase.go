@@ -90,10 +90,16 @@ func (h *Holding) materials(p *fold.Plan) (part, base hold.Material, err error) 
 			h.notes = append(h.notes, fmt.Sprintf("%s is reckoned as %s.", m[0], m[1]))
 		}
 	}
-	if !part.Kc11.Known() {
-		err = fmt.Errorf("no specific cutting force of %s is known; give materials.%s.kc with its source", part.Name, part.Name)
+	for _, n := range []struct {
+		known           bool
+		what, of, given string
+	}{{part.Kc11.Known(), "specific cutting force", part.Name, "kc"}, {part.Crush.Known(), "pressure under a screw head", part.Name, "crush"},
+		{p.Job.Fixture.Threads.Kind == "insert" || p.Job.Fixture.Threads.StripTorque > 0 || base.Shear.Known(), "shear strength in a thread", base.Name, "tau"}} {
+		if !n.known {
+			return part, base, fmt.Errorf("no %s of %s is known; give materials.%s.%s with its source", n.what, n.of, n.of, n.given)
+		}
 	}
-	return part, base, err
+	return part, base, nil
 }
 
 // engage is the thread that a screw of the job's length takes hold in: no more than was found there.

@@ -100,7 +100,7 @@ func HoldDown(p *fold.Plan, w AsFound, o *fold.Outcome, only ...string) {
 	h := Hold(p, w)
 	switch {
 	case h.Why != "" && w.Earlier:
-		o.Notes = append(o.Notes, "Retention not computed: "+h.Why+". Whether the screws hold the part under the cut is for you to judge.")
+		o.Notes = append(o.Notes, NotComputed(h.Why).Words)
 		return
 	case h.Why != "":
 		unheld(NotComputed(h.Why), o)

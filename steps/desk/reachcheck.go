@@ -121,14 +121,14 @@ type beam struct {
 func (r *reach) beamOf(t jobs.Tool) (beam, error) {
 	if r.w.Earlier {
 		s, err := hold.Reach{Dia: unit.Length(t.Dia), Flute: unit.Length(t.Flute), Shank: unit.Length(t.Shank), Free: unit.Length(math.Max(0, t.Stickout-t.Flute))}.Stiffness()
-		return beam{s.Total, s.Break, "at the top of the flutes"}, err
+		return beam{s.Total, s.Break, ""}, err
 	}
 	b, err := hold.Cutter{Dia: unit.Length(t.Dia), Flute: unit.Length(t.Flute), NeckDia: unit.Length(t.NeckDia), Neck: unit.Length(t.Neck),
 		Shank: unit.Length(t.Shank), Stickout: unit.Length(t.Stickout)}.Bending()
 	if err != nil {
 		return beam{}, err
 	}
-	return beam{b.Total, b.Break, b.Where()}, nil
+	return beam{b.Total, b.Break, " " + b.Where()}, nil
 }
 
 // bend is the bending of the cut's tool under the force of its cut, at its adverse end.
@@ -157,7 +157,7 @@ func (r *reach) bend(n int, t jobs.Tool) {
 	l.Max = float64(b.most)
 	k := judge.Most(l, f, 0)
 	if !k.Verdict.OK() {
-		k.Words = fmt.Sprintf("Tool %d breaks %s from %s on; the cut presses with %s. Take the shortest that reaches, or a lighter cut.", n, b.where, newtons(r.p, l.Max), newtons(r.p, f))
+		k.Words = fmt.Sprintf("Tool %d breaks%s from %s on; the cut presses with %s. Take the shortest that reaches, or a lighter cut.", n, b.where, newtons(r.p, l.Max), newtons(r.p, f))
 	}
 	r.checks = append(r.checks, k)
 	r.rows = append(r.rows, fold.Row{Label: fmt.Sprintf("tool %d bends under this cut", n), Value: f * b.perN, Unit: unit.KLength})

@@ -101,11 +101,16 @@ func headsClear(p *fold.Plan, v fold.View, o *fold.Outcome) {
 		o.Notes = append(o.Notes, "Room over the screw heads is not computed: the job does not say how low the program cuts over them.")
 		return
 	}
-	if !c.Verdict.OK() {
-		o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Take lower heads, or change the program."})
-	}
-	o.Checks = append(o.Checks, c)
+	beforeItTurns(c, o)
 	o.Lines = append(o.Lines, fold.Row{Label: "room over the heads", Value: c.Got, Unit: unit.KLength, Big: true})
+}
+
+// beforeItTurns adds a check of the cut, and what to change where it does not pass.
+func beforeItTurns(c fold.Check, o *fold.Outcome) {
+	o.Checks = append(o.Checks, c)
+	if !c.Verdict.OK() && len(o.Next) == 0 {
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Change the program or the tool, and the job, before anything turns."})
+	}
 }
 
 // cutClear holds the stated regions of the cut against what still stands, and the cutters
@@ -115,10 +120,7 @@ func cutClear(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	cs := k.Checks(p, "deck.keepout")
 	reach, rows, notes := desk.ReachAll(p, desk.Found(v))
 	for _, c := range append(cs, reach...) {
-		o.Checks = append(o.Checks, c)
-		if !c.Verdict.OK() && len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Change the program or the tool, and the job, before anything turns."})
-		}
+		beforeItTurns(c, o)
 	}
 	o.Lines = append(o.Lines, rows...)
 	o.Notes = append(append(o.Notes, k.Notes...), notes...)

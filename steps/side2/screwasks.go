@@ -84,15 +84,15 @@ func (s screwing) setAsks(v fold.View, h desk.Holding) []fold.Ask {
 		t := float64(h.Set.Torque)
 		torque.Bare, torque.Window = desk.TorqueUnit(s.p, t), kit.Around(t, t, "the working torque; 0 by angle")
 	}
+	set := fold.Ask{Field: "set", Since: kit.SinceSet, Label: "the screws were set by", Kind: fold.Choice, Options: setBy, What: fold.What{By: "eye", Of: "screws", Dir: "set"}}
+	asks := []fold.Ask{set}
 	if !v.Walks(3) {
-		return []fold.Ask{torque}
+		return append(asks, torque)
 	}
 	torque.Label = "torque of the screws, one for all"
 	if torque.Window != nil {
 		torque.Window.Why = "the working torque"
 	}
-	set := fold.Ask{Field: "set", Since: kit.SinceSet, Label: "the screws were set by", Kind: fold.Choice, Options: setBy, What: fold.What{By: "eye", Of: "screws", Dir: "set"}}
-	asks := []fold.Ask{set}
 	switch howSet(v) {
 	case byDriver:
 		asks = append(asks, torque)
@@ -102,18 +102,13 @@ func (s screwing) setAsks(v fold.View, h desk.Holding) []fold.Ask {
 		if h.Why == "" && h.Set.Angle == 0 {
 			return asks // which no reading mends
 		}
-		return append(asks, turnAsk(h, "turn past snug, one for all", false))
-	default:
-		return asks
-	}
-	if h.Why == "" && h.Set.Angle > 0 { // torque and angle of one setting say whether they can be trusted
-		asks = append(asks, turnAsk(h, "turn past snug that went with it, if you watched it", true))
+		asks = append(asks, turnAsk(h))
 	}
 	return asks
 }
 
-func turnAsk(h desk.Holding, label string, optional bool) fold.Ask {
-	a := fold.Ask{Field: "turn", Since: kit.SinceSet, Label: label, Kind: fold.Reading, Unit: unit.KAngle, Optional: optional, What: fold.What{By: "eye", Of: "screws", Dir: "angle"}}
+func turnAsk(h desk.Holding) fold.Ask {
+	a := fold.Ask{Field: "turn", Since: kit.SinceSet, Label: "turn past snug, one for all", Kind: fold.Reading, Unit: unit.KAngle, What: fold.What{By: "eye", Of: "screws", Dir: "angle"}}
 	if t := float64(h.Set.Angle); h.Why == "" && t > 0 {
 		a.Window = kit.Around(t, t, "the working turn")
 	}

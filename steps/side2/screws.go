@@ -76,9 +76,9 @@ func roundWords(p *fold.Plan, v fold.View, h desk.Holding, i int) string {
 		if p.Setup.Screws.Washer == 0 {
 			w = ""
 		}
-		return w + dialStands(p, v.Walks(3)) + " All screws snug, then to 40 %" + stageWords(p, h, i) + " " + tighteningWords(p)
+		return w + dialStands(p, v.Walks(3)) + " All screws snug. Then to 40 %" + stageWords(p, h, i) + " " + tighteningWords(p)
 	case 1:
-		return "Crosswise as before, all to 70 %" + stageWords(p, h, i)
+		return "As before, all to 70 %" + stageWords(p, h, i)
 	}
 	return "All to 100 %" + stageWords(p, h, i) + " Once round again: the early ones have relaxed. Paint a line across head and part."
 }

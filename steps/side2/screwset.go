@@ -17,10 +17,7 @@ func (s screwing) strength(v fold.View, w desk.AsFound, o *fold.Outcome, acts bo
 	p := s.p
 	h := desk.Hold(p, w)
 	if h.Why != "" {
-		if !w.Earlier {
-			desk.HoldDown(p, w, o)
-		}
-		o.Notes = append(o.Notes, "Hold-down is not computed: "+h.Why+". Number and torque of the screws are recorded.")
+		desk.HoldDown(p, w, o)
 		o.Lines = append(o.Lines, fold.Row{Label: "thread engaged", Value: float64(w.Engaged), Unit: unit.KLength})
 		return 0
 	}
@@ -71,7 +68,6 @@ type setting struct {
 // set is the third walk's: by a torque, by a pull that makes one, or by an angle where a thread was stripped.
 func (k setting) set(v fold.View) {
 	t, read := v.Num("torque", unit.KTorque)
-	turn, turned := v.Num("turn", unit.KAngle)
 	switch howSet(v) {
 	case byPull:
 		f, _ := v.Num("pull", unit.KForce)
@@ -79,8 +75,8 @@ func (k setting) set(v fold.View) {
 	case byTurn:
 		if k.h.Set.Angle == 0 {
 			k.unknown(k.noAngle())
-		} else if turned {
-			k.turn(unit.Angle(turn))
+		} else if a, turned := v.Num("turn", unit.KAngle); turned {
+			k.turn(unit.Angle(a))
 		}
 		return
 	case byFeel:
@@ -91,9 +87,6 @@ func (k setting) set(v fold.View) {
 		return
 	}
 	k.torque(t)
-	if turned {
-		k.together(unit.Torque(t), unit.Angle(turn))
-	}
 }
 
 // toTorque is what to set them to.
@@ -131,7 +124,7 @@ func (k setting) torque(t float64) {
 	strip := k.h.Strips()
 	if t >= strip {
 		k.stripped(fold.Limit{Why: "torque that may strip a thread", Max: strip, Unit: unit.KTorque}, t,
-			fmt.Sprintf("%s may have stripped a thread, from %s on: such a screw counts 0, and throws a part.", desk.Torque(p, t), desk.Torque(p, strip)))
+			fmt.Sprintf("%s may have stripped a thread, as from %s on: such a screw counts 0.", desk.Torque(p, t), desk.Torque(p, strip)))
 	} else {
 		c := judge.Most(l, t, 0)
 		act := fold.Act{Do: "screw", Of: "screws"}
@@ -150,12 +143,10 @@ func (k setting) torque(t float64) {
 	if t >= 0.9*work {
 		return
 	}
-	if k.found.Earlier {
-		k.o.Notes = append(k.o.Notes, fmt.Sprintf("%s is less than the working torque %s: the hold-down is computed for the working one.", desk.Torque(p, t), desk.Torque(p, work)))
-		return
+	k.o.Notes = append(k.o.Notes, fmt.Sprintf("%s is less than the working torque %s.", desk.Torque(p, t), desk.Torque(p, work)))
+	if !k.found.Earlier {
+		k.found.Set = hold.ForceFrom(unit.Torque(t), k.h.C.Joint.K, k.h.C.Joint.Thread.D)
 	}
-	k.found.Set = hold.ForceFrom(unit.Torque(t), k.h.C.Joint.K, k.h.C.Joint.Thread.D)
-	k.o.Notes = append(k.o.Notes, fmt.Sprintf("%s is less than the working torque %s: the hold-down counts as much less.", desk.Torque(p, t), desk.Torque(p, work)))
 }
 
 // noAngle says why a turn past snug sets no known preload here, and what does.
@@ -191,18 +182,4 @@ func (k setting) turn(a unit.Angle) {
 	if f := set.ByAngle[0] * unit.Force(min(a/set.Angle, 1)); f < 0.9*set.F {
 		k.found.Set = f
 	}
-}
-
-// together holds a torque and the angle that went with it against each other.
-func (k setting) together(t unit.Torque, a unit.Angle) {
-	f, _, err := k.h.C.AsTurned(t, a, hold.Stripped{Torque: k.p.Job.Fixture.Threads.StripTorque, Angle: k.h.Strip})
-	if err != nil {
-		k.stripped(fold.Limit{Why: "turn that may strip a thread", Max: float64(k.h.Strip), Unit: unit.KAngle}, float64(a), fold.Capital(err.Error())+".")
-		return
-	}
-	c := judge.Most(fold.Limit{ID: "screws.apart", Why: "torque and angle tell of one preload, within a factor", Max: hold.ApartFactor, Class: fold.Soft, Unit: unit.Scalar}, f, 0)
-	if !c.Verdict.OK() {
-		c.Words = fmt.Sprintf("Torque and angle differ by a factor of %.1f: a dry thread, a bottomed screw, or another washer.", f)
-	}
-	k.judged(c, fold.Act{Do: "screw", Of: "screws", Words: c.Words + " Take one screw out and look; then tighten anew."})
 }

@@ -144,10 +144,11 @@ func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	f, _ := facts.Threads.Read(k)
 	threadStrength(p, desk.AsFound{Engaged: f.Engaged, Strip: f.Strip, Earlier: !v.Walks(3)}, &o)
-	o.Learned = fmt.Sprintf("All %d threads take a screw by fingers.", v.Int("good"))
+	o.Learned = fmt.Sprintf("All %d threads take a screw by fingers", v.Int("good"))
 	if f.Engaged > 0 {
-		o.Learned = fmt.Sprintf("All %d threads take a screw by fingers, %s deep at least.", v.Int("good"), p.Len(float64(f.Engaged)))
+		o.Learned += ", " + p.Len(float64(f.Engaged)) + " deep at least"
 	}
+	o.Learned += "."
 	return o
 }
 
@@ -155,31 +156,24 @@ func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {
 func threadStrength(p *fold.Plan, w desk.AsFound, o *fold.Outcome) {
 	h := desk.Hold(p, w)
 	if h.Why != "" {
-		if !w.Earlier {
-			desk.HoldDown(p, w, o)
-		}
-		o.Notes = append(o.Notes, "The strength of the threads is not computed: "+h.Why+".")
+		desk.HoldDown(p, w, o)
 		return
 	}
-	again := []fold.Act{{Do: "thread", Of: "holes"}, {Do: "again", Of: "turns"}}
 	if w.Earlier {
 		l := fold.Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread", Max: float64(h.Ends.Low.Preload.Strip) / hold.Usual.Strip, Class: fold.Never, Unit: unit.KForce}
 		c := judge.Most(l, float64(h.Ends.Low.Preload.High), 0)
 		c.Words = fmt.Sprintf("The thread is held %.2f times against strip.", h.Ends.Low.Preload.SFStrip)
 		o.Checks = append(o.Checks, c)
 	} else {
-		held := h.Held(p)
-		o.Checks = append(o.Checks, held...)
-		if !fold.Worst(held).OK() && len(o.Next) == 0 {
-			again[0].Words = fmt.Sprintf("These threads do not hold a cut of %s. Deepen them, fit inserts, or take longer screws.", p.Len(p.Setup.Cut.Ap))
-			o.Next = append(o.Next, again...)
-		}
+		desk.HoldDown(p, w, o, "hold.retention", "hold.register")
 	}
 	o.Lines = append(o.Lines, h.PreloadRows(p)...)
 	if note := h.AngleNote(); note != "" {
 		o.Notes = append(o.Notes, note)
 	}
-	o.Notes = append(o.Notes, desk.Estimate)
+	if w.Earlier {
+		o.Notes = append(o.Notes, desk.Estimate)
+	}
 }
 
 // stages are the shares of the working torque in rounds (common practice, from memory).

@@ -70,7 +70,7 @@ setups:
     offset: G54
     hits: $hits$reads2
     screws: {thread: M2, length: 8, washer: 5, through: 2.5, at: [[6, 6], [$sx, 6], [$sx, $sy], [6, $sy]]}$clamps
-    cut: {tool: 3, ae: 1, ap: 0.15, fz: 0.02, lowest: $top}
+    cut: {tool: 3, ae: 1, ap: 0.1, fz: 0.02, lowest: $top}
     programs: {${drill}top: top.nc}
 `
 
