@@ -16,7 +16,7 @@ import (
 func (s screwing) judge(v fold.View) fold.Outcome {
 	var o fold.Outcome
 	p := s.p
-	m := s.moved(v)
+	m := creepOf(v, s.axes)
 	s.judgeMoves(v, m, &o)
 	screwSlips(p, v, &o)
 	if v.Int("walls") > 0 && len(o.Next) == 0 {
@@ -32,33 +32,25 @@ func (s screwing) judge(v fold.View) fold.Outcome {
 	fact.Set = s.strength(v, w, &after, len(o.Next) == 0)
 	o.Facts = []fold.Known{facts.Screws.Is(fact)}
 	if s.alone {
-		u := s.dialU()
-		o.Facts = append(o.Facts, facts.Shift.Is(facts.ShiftFact{DX: unit.Length(m.last[0]), DY: unit.Length(m.last[1]),
-			Cov: fold.NewCov("dx,dy,rot", [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}})}))
+		o.Facts = append(o.Facts, s.shift(m, &o))
 	}
 	o.Checks, o.Next, o.Notes, o.Lines = append(o.Checks, after.Checks...), append(o.Next, after.Next...), append(o.Notes, after.Notes...), append(o.Lines, after.Lines...)
-	o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: m.most, Unit: unit.KLength, Big: true}, fold.Row{Label: "moved in one round", Value: m.step, Unit: unit.KLength})
-	o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.Len(m.most))
+	if o.Learned = fmt.Sprintf("%d screws hold it.", v.Int("in")); m.rounds > 0 {
+		o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: m.most, Unit: unit.KLength, Big: true}, fold.Row{Label: "moved in one round", Value: m.step, Unit: unit.KLength})
+		o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.Len(m.most))
+	}
 	return o
 }
 
-// moves are what the dial told: the largest step between two rounds, the farthest from zero, and where it ended.
-type moves struct {
-	step, most float64
-	last       [2]float64
-}
-
-func (s screwing) moved(v fold.View) (m moves) {
-	for k, ax := range s.axes {
-		before := 0.0
-		for i := range stages {
-			x := v.Len(fmt.Sprintf("round%d.%s", i+1, ax))
-			m.step, m.most = math.Max(m.step, math.Abs(x-before)), math.Max(m.most, math.Abs(x))
-			before = x
-		}
-		m.last[k] = before
+// shift is the motion of a part whose dial stands for the shift test.
+func (s screwing) shift(m creep, o *fold.Outcome) fold.Known {
+	u := s.dialU()
+	if m.rounds == 0 {
+		u = screwsShift / math.Sqrt(3)
+		o.Notes = append(o.Notes, "No dial on the part at this level: what the screws shift counts with "+s.p.Len(screwsShift)+" either way.")
 	}
-	return m
+	return facts.Shift.Is(facts.ShiftFact{DX: unit.Length(m.last[0]), DY: unit.Length(m.last[1]),
+		Cov: fold.NewCov("dx,dy,rot", [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}})})
 }
 
 // dialU is the standard uncertainty of a difference of two readings of the dial, mm.
@@ -66,10 +58,11 @@ func (s screwing) dialU() float64 {
 	return s.p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
 }
 
-func (s screwing) judgeMoves(v fold.View, m moves, o *fold.Outcome) {
+func (s screwing) judgeMoves(v fold.View, m creep, o *fold.Outcome) {
 	p := s.p
-	checks := []fold.Check{judge.Of(p.Limit("screws.round"), m.step, 0), judge.Of(p.Limit("screws.total"), m.most, 0)}
-	if s.alone {
+	checks := m.checks(func() fold.Check { return judge.Of(p.Limit("screws.round"), m.step, 0) }, func() fold.Check { return judge.Of(p.Limit("screws.total"), m.most, 0) })
+	shifts := s.alone && m.rounds > 0
+	if shifts {
 		g := budget.OneSided * s.dialU()
 		for k, word := range []string{"along X", "along Y"} {
 			l := p.Limit("screws.shift")
@@ -77,8 +70,8 @@ func (s screwing) judgeMoves(v fold.View, m moves, o *fold.Outcome) {
 			l.Why += ", " + word
 			checks = append(checks, judge.Of(l, math.Abs(m.last[k]), g))
 		}
-		if v.Walks(3) {
-			lift := judge.Of(p.Limit("screws.lift"), math.Abs(v.Len(fmt.Sprintf("round%d.z", len(stages)))), 0)
+		if high := fmt.Sprintf("round%d.z", len(stages)); v.Walks(3) && v.Has(high) {
+			lift := judge.Of(p.Limit("screws.lift"), math.Abs(v.Len(high)), 0)
 			checks = append([]fold.Check{lift}, checks...)
 			o.Notes = append(o.Notes, "Lean is not read: the dial tells the height at one place. The witness set after the screws shows it.")
 		}
@@ -94,7 +87,7 @@ func (s screwing) judgeMoves(v fold.View, m moves, o *fold.Outcome) {
 		}
 	}
 	o.Checks = append(o.Checks, checks...)
-	if s.alone && (checks[len(checks)-1].Verdict == fold.Fail || checks[len(checks)-2].Verdict == fold.Fail) {
+	if shifts && (checks[len(checks)-1].Verdict == fold.Fail || checks[len(checks)-2].Verdict == fold.Fail) {
 		o.Named = "shift-at-swap"
 	}
 }

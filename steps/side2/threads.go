@@ -136,7 +136,8 @@ func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {
 	if ok {
 		o.Facts = []fold.Known{k}
 	}
-	if g := v.Int("good"); g != len(p.Setup.Screws.At) && len(o.Next) == 0 {
+	n := len(p.Setup.Screws.At)
+	if v.Has("good") && v.Int("good") != n && len(o.Next) == 0 {
 		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, fold.Act{Do: "again", Of: "good"})
 	}
 	if v.Int("shards") > 0 && len(o.Next) == 0 {
@@ -144,7 +145,10 @@ func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	f, _ := facts.Threads.Read(k)
 	threadStrength(p, desk.AsFound{Engaged: f.Engaged, Strip: f.Strip, Earlier: !v.Walks(3)}, &o)
-	o.Learned = fmt.Sprintf("All %d threads take a screw by fingers", v.Int("good"))
+	if v.Has("good") {
+		n = v.Int("good")
+	}
+	o.Learned = fmt.Sprintf("All %d threads take a screw by fingers", n)
 	if f.Engaged > 0 {
 		o.Learned += ", " + p.Len(float64(f.Engaged)) + " deep at least"
 	}
