@@ -101,12 +101,7 @@ func AtDesk(p *fold.Plan) Desk {
 	deskStraps(p, &d)
 	deskKeepOut(p, &d)
 	deskReach(p, &d)
-	for _, c := range p.Foreseen() {
-		d.Checks = append(d.Checks, c)
-		if !c.Verdict.OK() {
-			d.Findings = append(d.Findings, c.Words)
-		}
-	}
+	d.judged(p.Foreseen()...)
 	for i := range d.Checks {
 		d.Checks[i].Limit.System = p.Job.Unit
 	}
