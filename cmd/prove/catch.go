@@ -75,8 +75,8 @@ var trials = []trial{
 	{name: "part-hot", sizes: []float64{5, 15, 25}, harm: func(k float64) float64 { return 40e-6 * k * 96 }, spoil: "size"},
 }
 
-// shopJob is the built-in job in the plan that a seed gives.
-func shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
+// shopJob is the built-in job in the plan that a seed gives, at the level that was asked for.
+func (o options) shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
 	j, programs, err := builtinJob([]string{"T", "M", "S"}[seed%3])
 	if err != nil {
 		return nil, nil, err
@@ -88,7 +88,10 @@ func shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
 	s.Hits = []int{6, 8, 5}[seed/6%3]
 	cards := jobs.Flatten(j)
 	p, err := steps.NewPlan(j, s.Name, programs)
-	return p, cards, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return p.AtLevel(o.level()), cards, nil
 }
 
 // stumble is what one failure is known by.
@@ -103,7 +106,7 @@ type outcome struct {
 
 // usual is what the setup of a seed stumbles over without any mistake: that is no catch.
 func (o options) usual(seed uint64) (map[string]bool, error) {
-	p, _, err := shopJob(seed)
+	p, _, err := o.shopJob(seed)
 	if err != nil {
 		return nil, err
 	}
@@ -125,7 +128,7 @@ func (o options) usual(seed uint64) (map[string]bool, error) {
 // attempt walks one setup with a mistake; usual is what it stumbles over without.
 func (o options) attempt(t trial, size float64, seed uint64, usual map[string]bool) (outcome, *bench.Result, error) {
 	var out outcome
-	p, _, err := shopJob(seed)
+	p, _, err := o.shopJob(seed)
 	if err != nil {
 		return out, nil, err
 	}
@@ -316,7 +319,7 @@ func (o options) tellCatch() error {
 func clean(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL", "FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
 	if o.verbose {
-		p, _, err := shopJob(o.seed)
+		p, _, err := o.shopJob(o.seed)
 		if err != nil {
 			return nil, err
 		}
@@ -329,7 +332,7 @@ func clean(ctx context.Context, o options) (*table, error) {
 	all := make([][]bench.Failure, o.n)
 	held := make([]bool, o.n)
 	err := each(ctx, o, "clean", o.n, func(i int) error {
-		p, _, err := shopJob(o.seed + uint64(i))
+		p, _, err := o.shopJob(o.seed + uint64(i))
 		if err != nil {
 			return err
 		}

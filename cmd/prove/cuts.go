@@ -16,7 +16,7 @@ import (
 // walkRecord is the record of a whole walk as it lies on a disk: its lines, its events, and what
 // they mean for the plan after each of them.
 func walkRecord(seed uint64) (*steps.Plan, []jobs.Event, []byte, error) {
-	p, cards, err := shopJob(seed)
+	p, cards, err := options{}.shopJob(seed)
 	if err != nil {
 		return nil, nil, nil, err
 	}

@@ -31,6 +31,7 @@ import (
 	"time"
 
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 
 	"github.com/spf13/cobra"
 )
@@ -44,6 +45,7 @@ type options struct {
 	only    string   // one mistake, one fault ...
 	off     []string // effects switched off
 	just    []string // effects that alone are on
+	at      string   // level of the walks, "" for all that a walk can read
 	workers int
 	binary  string // the program to be killed, "" to build it
 	verbose bool
@@ -116,13 +118,20 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringVar(&o.only, "only", "", "one row alone: a mistake or a fault")
 	f.StringSliceVar(&o.off, "off", nil, "effects of the bench to switch off, by name; prove effects lists them")
 	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
+	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use or irreplaceable; without it all there is")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
 	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand())
 	return c
 }
 
+// level is that of the walks; a name that is none was refused.
+func (o options) level() fold.Level { l, _ := fold.LevelOf(o.at); return l }
+
 func runAll(ctx context.Context, o options, args []string) error {
+	if _, ok := fold.LevelOf(o.at); o.at != "" && !ok {
+		return fmt.Errorf("--level %q: give proven, first use or irreplaceable", o.at)
+	}
 	if o.n < 0 || o.workers < 1 {
 		return fmt.Errorf("--n %d --workers %d: give counts from 1", o.n, o.workers)
 	}

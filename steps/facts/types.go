@@ -131,8 +131,10 @@ type SeatFact struct {
 	UY     float64     `fact:"uy,bare"`
 	C      float64     `fact:"c,bare"` // temperature of the part as it went in, degrees Celsius, by thermometer where ReadC is 1
 	ReadC  float64     `fact:"readc,bare"`
-	RH     float64     `fact:"rh,bare"` // humidity of the air then, percent, 0: not read
-	Hours  float64     `fact:"h,bare"`  // since side 1 was measured, 0: not known
+	RH     float64     `fact:"rh,bare"`    // humidity of the air then, percent, 0: not read
+	Hours  float64     `fact:"h,bare"`     // since side 1 was measured, 0: not known
+	Turn   unit.Angle  `fact:"turn,bare"`  // of the part against its pocket, by two touches of one face
+	TurnU  float64     `fact:"uturn,bare"` // standard uncertainty of it, rad; 0: not touched
 }
 
 // AirFact is the shop on the day when side 1 was measured: the part's temperature, degrees Celsius, by thermometer

@@ -10,6 +10,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 )
 
 // closeOf is what the third walk reckons with: the part's growth since side 1, how it leans and
@@ -34,26 +35,48 @@ func Strip(p *fold.Plan) float64 { return Even(p, 0.02, 0.01, 0.001) }
 // turnOf is the turn of the part against its pocket by the two witnesses on one of its faces, which was cut along X
 // of side 1 and lies along it after either flip; u 0 where they were not touched, or lie on two faces.
 func turnOf(p *fold.Plan, get Facts, skew unit.Angle) (unit.Angle, float64) {
+	if s, ok := facts.Seat.By(get); ok && s.TurnU > 0 {
+		return s.Turn - skew, s.TurnU
+	}
 	base, ok := facts.Baseline.By(get)
 	spots := Spots(p)
 	if !ok || len(base.D) != len(spots) {
 		return 0, 0
 	}
-	var ends []int
+	ends, ok := FaceEnds(spots)
+	if !ok {
+		return 0, 0
+	}
+	d := spots[ends[1]].At.X - spots[ends[0]].At.X
+	s := float64(base.S)
+	if base.Freedom == 0 { // once each
+		s, _ = judge.ProbeS(p)
+		s *= math.Sqrt2
+	}
+	return unit.Angle((base.D[ends[1]]-base.D[ends[0]])/d) - skew, turnU(p, s, d)
+}
+
+// FaceEnds are the two witnesses on one of the part's faces along X; ok is false where they lie on two.
+func FaceEnds(spots []Spot) (ends [2]int, ok bool) {
+	n := 0
 	for i, s := range spots {
-		if s.Axis == fit.AxisY {
-			ends = append(ends, i)
+		if s.Axis == fit.AxisY && n < 2 {
+			ends[n] = i
+			n++
 		}
 	}
-	if len(ends) != 2 {
-		return 0, 0
+	if n != 2 {
+		return ends, false
 	}
 	a, b := spots[ends[0]], spots[ends[1]]
+	return ends, a.Sign == b.Sign && a.At.Y == b.At.Y && b.At.X != a.At.X
+}
+
+// TouchedTurn is the turn of a face against the machine's axis by one touch at each end, with its standard uncertainty.
+func TouchedTurn(p *fold.Plan, a, b Spot, ya, yb float64) (unit.Angle, float64) {
+	s, _ := judge.ProbeS(p)
 	d := b.At.X - a.At.X
-	if a.Sign != b.Sign || a.At.Y != b.At.Y || d == 0 {
-		return 0, 0
-	}
-	return unit.Angle((base.D[ends[1]]-base.D[ends[0]])/d) - skew, turnU(p, float64(base.S), d)
+	return unit.Angle((yb - ya) / d), turnU(p, s*math.Sqrt2, d)
 }
 
 // turnU is its standard uncertainty: both ends twice, and the axis' straightness over them when it was cut and now.

@@ -31,7 +31,7 @@ func floorPlaces(p *fold.Plan, and string) string {
 	case p.Level() == fold.Full:
 		return "four corners and the middle" + and + " the rim twice"
 	case p.Reads(fold.Irreplaceable):
-		return "three corners and the middle" + and + " the rim"
+		return "four corners and the middle" + and + " the rim"
 	}
 	return "its middle" + and + " the rim"
 }

@@ -34,7 +34,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "z1", From: fold.Irreplaceable, Acts: true, Minutes: 0.4},
 		{Field: "z2", From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z3", From: fold.Irreplaceable, Minutes: 0.4},
-		{Field: "z4", From: fold.Past, Minutes: 0.4},
+		{Field: "z4", From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "rim2", From: fold.Past, Minutes: 0.4},
 	},
 	"offset": {
@@ -56,7 +56,8 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "edge", Minutes: 0.2, Catches: found{"part-rotated": 180}},
 		{Field: "rock*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
 		{Field: "strips", Minutes: 0.6, Catches: found{"seated-on-chip": 0.06}},
-		{Field: "walls", From: fold.FirstUse, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
+		{Field: "walls", Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
+		{Field: "py*", Minutes: 0.5},
 		{Field: "z*", From: fold.Irreplaceable, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
 		{Field: "pins", From: fold.Irreplaceable, Minutes: 0.4},
 	},

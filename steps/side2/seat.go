@@ -107,6 +107,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 			fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."})
 		asks = append(asks, lies.Asks(v)...)
+		asks = append(asks, turnAsks(p, v)...)
 		fl, ok1 := v.Fact("floor")
 		l, ok2 := v.Fact(kit.ZDatum(p))
 		for _, s := range kit.Spots(p) {
