@@ -40,6 +40,9 @@ func TestReleaseKeepsWhatWasFound(t *testing.T) {
 	this, kept := uses[0], report.UseFrom(card.History[0])
 	for name, v := range map[string][2]*float64{"skew": {this.Skew, kept.Skew}, "lift": {this.Lift, kept.Lift}, "tilt": {this.Tilt, kept.Tilt},
 		"dia": {this.Dia, kept.Dia}, "mismatch": {this.Mismatch, kept.Mismatch}, "guard": {this.Guard, kept.Guard}} {
+		if name == "lift" && v[0] == nil && v[1] == nil {
+			continue // at a level the shift test alone looks whether it rose
+		}
 		if v[0] == nil || v[1] == nil || math.Abs(*v[0]-*v[1]) > 6e-5 {
 			t.Errorf("%s: found %v, on the card %v", name, v[0], v[1])
 		}

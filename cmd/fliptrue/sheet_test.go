@@ -54,7 +54,7 @@ func TestSheetSaysWhatReplaySays(t *testing.T) {
 	e, _ := walkedShop(t)
 	always := []string{"sheet.offset.x", "sheet.offset.y", "sheet.offset.z"}
 	second := append([]string{"sheet.register.0.error.0", "sheet.register.1.U.1", "sheet.uses.0.mismatch", "tag.cycles", "sheet.datum.x", "sheet.datum.z", "sheet.plots.0.most", "sheet.plots.1.limit",
-		"sheet.plots.2.values.0", "sheet.sizes.1.value", "sheet.shift.dx", "sheet.worst.limit"}, always...)
+		"sheet.sizes.1.value", "sheet.shift.dx", "sheet.worst.limit"}, always...)
 	for setup, places := range map[string][]string{"side2": second, "side1": append([]string{"sheet.sizes.3.value", "sheet.tools.0.length"}, always...),
 		"head": {"sheet.results.0.value", "sheet.results.3.value"}, "ring": {"sheet.results.0.value", "sheet.results.4.value"}} {
 		sound(t, e, setup, []string{"--setup", setup, "lid.1.record.yaml"}, places...)
@@ -62,7 +62,11 @@ func TestSheetSaysWhatReplaySays(t *testing.T) {
 	e = &env{disk: jobs.OS(), ownInterrupts: func() {}}
 	for _, r := range []string{"lid/lid.1", "lid/lid.2", "tray/tray.1", "tray/tray.2"} {
 		job := filepath.Join(examples, filepath.FromSlash(r[:strings.LastIndexByte(r, '.')])+".job.yaml")
-		sound(t, e, r, []string{job, filepath.Join(examples, filepath.FromSlash(r)+".record.yaml")})
+		var places []string
+		if r == "lid/lid.1" {
+			places = []string{"sheet.plots.2.values.0"} // hits all round a bore
+		}
+		sound(t, e, r, []string{job, filepath.Join(examples, filepath.FromSlash(r)+".record.yaml")}, places...)
 	}
 }
 

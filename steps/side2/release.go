@@ -44,10 +44,10 @@ func release(p *fold.Plan) *fold.Spec {
 			c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
 			o.Checks = append(o.Checks, c)
 			if !c.Verdict.OK() {
-				if at := mends(c.Largest); at != "" {
-					o.Next = append(o.Next, fold.Act{Do: "reopen", Of: at, Words: c.Words + " " + mendWords(c.Largest)})
+				if at := mends(p, c.Largest); at != "" {
+					o.Next = append(o.Next, fold.Act{Do: "reopen", Of: at, Words: c.Words + " " + mendWords(p, c.Largest)})
 				} else {
-					o.Next = append(o.Next, fold.Act{Do: "look", Of: "release", Words: c.Words + " " + mendWords(c.Largest)})
+					o.Next = append(o.Next, fold.Act{Do: "look", Of: "release", Words: c.Words + " " + mendWords(p, c.Largest)})
 				}
 			}
 			o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
@@ -89,10 +89,12 @@ func release(p *fold.Plan) *fold.Spec {
 }
 
 // mends is the step that works on a line of the budget, "" where no step of this setup does.
-func mends(line string) string {
+func mends(p *fold.Plan, line string) string {
 	switch line {
 	case "shift test":
-		return "shift"
+		if makers := p.Makers("shift"); len(makers) > 0 { // without straps the dial while screwing
+			return string(makers[0].ID)
+		}
 	case "clearance", "wall contact", "place on its locator", "width measured again", "squareness and turn at the walls", "turn at the walls":
 		return "seat"
 	case "skew":
@@ -106,9 +108,12 @@ func mends(line string) string {
 }
 
 // mendWords say what makes the line smaller.
-func mendWords(line string) string {
+func mendWords(p *fold.Plan, line string) string {
 	switch line {
 	case "shift test":
+		if p.Setup.HoldDown == "S" {
+			return "Loosen the screws and tighten them again, a dial on the part."
+		}
 		return "Read the witness set again with more repeats."
 	case "place on its locator":
 		return "Push the part to one side across its pins, and say so in the job."
