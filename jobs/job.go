@@ -13,19 +13,21 @@ type Outline []Point
 // Positions in a setup are in that setup's program coordinates (a second side:
 // from its part zero, z from its Z0); Part.Features are in the second side's.
 type Job struct {
-	Path      string       // file it was read from, "" when built in
-	Name      string       `key:"job" rule:"need" says:"Name of the job, as it stands on screen and paper." eg:"compass-box lid"`
-	Unit      unit.System  `key:"unit" rule:"words mm|in" says:"Unit of the bare numbers in this file; any value may carry its own." eg:"mm"`
-	Allowance unit.Length  `key:"allowance" rule:"above 0; max 5; default 0.05mm; default-in 0.002in" says:"Register allowance: how far the two sides may be out of register anywhere; most limits are shares of it." eg:"0.05"`
-	Thickness unit.Length  `key:"thickness-allowance" rule:"above 0; max 5; default 0.1mm; default-in 0.004in" says:"Thickness allowance: how far the part's thickness may be out; the height of the first cut is held to a fifth of it." eg:"0.10"`
-	Pace      string       `key:"pace" rule:"words first time|known job; default first time" says:"How much is said on the way: all of it the first time, less for a known job." eg:"first time"`
-	Posted    string       `key:"posted" rule:"words turned|mirrored|by hand; default turned" says:"How the second side's program was made: from the part turned over, by mirroring, or by hand." eg:"turned"`
-	Part      Part         `key:"part" says:"The part as it will be when finished."`
-	Tools     map[int]Tool `key:"tools" says:"The tools by their number at the machine." eg:"{3: {name: flat 3.175, dia: 3.175, stickout: 20}}"`
-	Setups    []Setup      `key:"setups" rule:"need" says:"The clampings that the part goes through, by a name of your own; each has a kind." eg:"{side2: {kind: second-side, ...}}"`
-	Card      string       `key:"machine" rule:"need; file" says:"File of the machine card, beside the job." eg:"bench.machine.yaml"`
-	Operator  string       `key:"operator" says:"Who works; stands in the record and on the report." eg:"A. Miller"`
-	Parts     int          `key:"parts" rule:"min 1" says:"How many are to be made." eg:"2"`
+	Path      string        // file it was read from, "" when built in
+	Name      string        `key:"job" rule:"need" says:"Name of the job, as it stands on screen and paper." eg:"compass-box lid"`
+	Unit      unit.System   `key:"unit" rule:"words mm|in" says:"Unit of the bare numbers in this file; any value may carry its own." eg:"mm"`
+	Allowance unit.Length   `key:"allowance" rule:"above 0; max 5; default 0.05mm; default-in 0.002in" says:"Register allowance: how far the two sides may be out of register anywhere; most limits are shares of it." eg:"0.05"`
+	Thickness unit.Length   `key:"thickness-allowance" rule:"above 0; max 5; default 0.1mm; default-in 0.004in" says:"Thickness allowance: how far the part's thickness may be out; the height of the first cut is held to a fifth of it." eg:"0.10"`
+	Pace      string        `key:"pace" rule:"words first time|known job; default first time" says:"How much is said on the way: all of it the first time, less for a known job." eg:"first time"`
+	Posted    string        `key:"posted" rule:"words turned|mirrored|by hand; default turned" says:"How the second side's program was made: from the part turned over, by mirroring, or by hand." eg:"turned"`
+	Part      Part          `key:"part" says:"The part as it will be when finished."`
+	Tools     map[int]Tool  `key:"tools" says:"The tools by their number at the machine." eg:"{3: {name: flat 3.175, dia: 3.175, stickout: 20}}"`
+	Setups    []Setup       `key:"setups" rule:"need" says:"The clampings that the part goes through, by a name of your own; each has a kind." eg:"{side2: {kind: second-side, ...}}"`
+	Card      string        `key:"machine" rule:"need; file" says:"File of the machine card, beside the job." eg:"bench.machine.yaml"`
+	Operator  string        `key:"operator" says:"Who works; stands in the record and on the report." eg:"A. Miller"`
+	Worth     unit.Duration `key:"worth" rule:"above 0; max 60000" says:"What the part costs to make again with its first side, as time at work; left out: it cannot be made again. With spares it says how much a walk reads." eg:"10 h"`
+	Spares    int           `key:"spares" rule:"min 0; max 1000" says:"Blanks that lie ready beside this one." eg:"2"`
+	Parts     int           `key:"parts" rule:"min 1" says:"How many are to be made." eg:"2"`
 	Machine   Machine
 	Fixture   Fixture                // card of the setup that names one; a job has at most one fixture
 	Limits    map[string]unit.Length `key:"limits" rule:"above 0; reasoned" says:"Lengths in place of derived limits, by limit, or with a reason as {value: 0.03, reason: why}; fliptrue check --limits lists the limits with their rules." eg:"{repeat: 0.004, floor.form: {value: 0.03, reason: sawn plywood}}"`

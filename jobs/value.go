@@ -120,6 +120,8 @@ func kindOf(t reflect.Type, f rules, name string) unit.Kind {
 		return unit.KTorque
 	case reflect.TypeFor[unit.Temperature]():
 		return unit.KTemperature
+	case reflect.TypeFor[unit.Duration]():
+		return unit.KDuration
 	}
 	kind := f.kind
 	if k, ok := f.perName[name]; ok {

@@ -26,6 +26,7 @@ type openOptions struct {
 	part  int
 	next  bool
 	look  lookOptions
+	levelOptions
 
 	unmoved bool // with next: the mounting is taken over from the part before
 }
@@ -53,6 +54,7 @@ func openCommand(r *runner) *cobra.Command {
 	c.Flags().IntVar(&o.part, "part", 0, "which part; default the last that has a record")
 	c.Flags().BoolVar(&o.next, "next", false, "begin the record of the next part")
 	c.Flags().BoolVar(&o.unmoved, "nothing-moved", false, "with --next: take bore, floor and offset over from the part before, through a recheck")
+	o.levelOptions.flags(c.Flags())
 	o.look.flags(c.Flags())
 	return c
 }
@@ -143,9 +145,11 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		return s, err
 	}
 	if slices.Contains(begun(s.events), name) {
-		if st := s.log.State(s.plan); st.Earlier() != "" {
+		st := s.log.State(s.plan)
+		if st.Earlier() != "" {
 			s.notes = append(s.notes, st.Earlier())
 		}
+		s.plan = s.plan.AtLevel(st.Level)
 		s.reposted(now, name)
 		return s, nil
 	}
@@ -157,7 +161,14 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	cards := maps.Clone(flat)
 	maps.Copy(cards, checks.ProgramCards(s.plan))
 	maps.Copy(cards, taken)
-	s.pend(now, steps.Begin(name, cards, j.Operator))
+	how, err := e.chooseLevel(o.levelOptions, o.job, partOf(s.record.Path()), s.plan)
+	if err != nil {
+		return s, err
+	}
+	if s.plan = s.plan.AtLevel(how.level); how.said() != "" {
+		s.notes = append(s.notes, how.said())
+	}
+	s.pend(now, how.begin(steps.Begin(name, cards, j.Operator)))
 	return s, nil
 }
 

@@ -31,6 +31,7 @@ type practiceOptions struct {
 	look     lookOptions
 	auto     bool
 	asJSON   bool
+	levelOptions
 }
 
 func practiceCommand(r *runner) *cobra.Command {
@@ -52,6 +53,7 @@ func practiceCommand(r *runner) *cobra.Command {
 	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
 	f.BoolVar(&o.auto, "auto", false, "let a scripted person walk it, without a screen")
 	f.BoolVar(&o.asJSON, "json", false, "with --auto: print JSON; lengths in mm")
+	o.levelOptions.flags(f)
 	o.look.flags(f)
 	_ = c.RegisterFlagCompletionFunc("setup", words(builtin.Kinds()...))
 	return c
@@ -75,6 +77,7 @@ type prepared struct {
 	plan   *steps.Plan
 	record *jobs.Record
 	path   string // of the record
+	how    chosen // how much its walk reads
 }
 
 // cards are what the record carries of job, cards and programs.
@@ -118,6 +121,10 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 	if err != nil {
 		return p, err
 	}
+	if p.how, err = e.chooseLevel(o.levelOptions, path, part, p.plan); err != nil {
+		return p, err
+	}
+	p.plan = p.plan.AtLevel(p.how.level)
 	p.path = jobs.RecordPath(path, part)
 	p.record, _, _, err = jobs.OpenRecord(e.disk, p.path, e.who())
 	return p, err
@@ -279,7 +286,10 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 	if part := partOf(p.path); part > 1 {
 		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table", counted(part-1, "part"), part))
 	}
-	if err := s.append(e.now(), steps.Begin(p.plan.Setup.Name, p.cards(), "bench")); err != nil {
+	if how := p.how.said(); how != "" {
+		s.notes = append(s.notes, how)
+	}
+	if err := s.append(e.now(), p.how.begin(steps.Begin(p.plan.Setup.Name, p.cards(), "bench"))); err != nil {
 		p.record.Close()
 		return nil, nil, err
 	}

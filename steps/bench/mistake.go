@@ -187,6 +187,9 @@ func (w *World) chipAt(deg float64) float64 {
 	for _, h := range w.mistakes {
 		if (h.Name == "chip-in-bore" || h.Name == "coolant-drop") && h.begun && !h.over {
 			n := float64(max(w.setup.Hits, 3))
+			if w.plan.Level() != 0 { // where a hit meets it
+				n = 4
+			}
 			at := 360 / n * math.Floor(n*w.lot.stream("chip").Float64())
 			if math.Abs(math.Remainder(deg-at, 360)) < 15 {
 				h.met = true

@@ -3,6 +3,7 @@ package kit
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
@@ -69,8 +70,14 @@ func (b Prober) crossAgrees(v fold.View, t Target, width [2]float64) (x, y fold.
 	return x, y
 }
 
-// wholeCircle says that the hits across do not agree, so that the whole circle is asked.
+// wholeCircle says that the hits across did not agree twice, wiped in between, so that the whole circle is asked.
 func (b Prober) wholeCircle(v fold.View, t Target) bool {
+	k := len(v.Earlier)
+	return k > 0 && b.disagree(v, t) && b.disagree(v.In(v.Earlier[k-1], v.Earlier[:k-1]), t)
+}
+
+// disagree says that the hits across do not give the card's width twice.
+func (b Prober) disagree(v fold.View, t Target) bool {
 	_, width, ok, err := b.crossed(v, t)
 	if !ok {
 		return false
@@ -92,6 +99,17 @@ func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (found, bool
 	u2 := s * s / 2
 	x, y := b.crossAgrees(v, t, width)
 	x.Limit.ID, y.Limit.ID = x.Limit.ID+".x", y.Limit.ID+".y"
+	for i, c := range []*fold.Check{&x, &y} {
+		if c.Verdict == fold.Pass {
+			continue
+		}
+		axis := strings.ToUpper(AxisName[i])
+		c.Words = fmt.Sprintf("Across %s the %s measures %s, made %s: a chip on one of the two sides.", axis, t.Name, b.P.Len(width[i]), b.P.Len(t.Dia))
+		if o.Named == "" {
+			o.Named = "chip-in-bore"
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ", above all its " + axis + " sides. Take all four hits again."}, fold.Act{Do: "round"})
+		}
+	}
 	o.Checks = append(o.Checks, x, y)
 	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " along X", Value: width[0], Unit: unit.KLength}, fold.Row{Label: t.Name + " along Y", Value: width[1], Unit: unit.KLength})
 	f := found{Has: true, At: at, Dia: width[1], Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
