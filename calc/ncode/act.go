@@ -261,8 +261,7 @@ func (w *walker) arc(c *command, cw, axes bool) *fault {
 	}
 	var ca, cb, sweep, radius float64
 	var f *fault
-	inch := w.st.Units == Inch
-	if byR {
+	if inch := w.st.Units == Inch; byR {
 		radius = c.val('R') * w.unit
 		ca, cb, sweep, f = arcByRadius(w.p[a], w.p[b], t[a], t[b], radius, cw, inch, w.opts.Say)
 		radius = math.Hypot(w.p[a]-ca, w.p[b]-cb)

@@ -100,23 +100,7 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFoun
 			e.Z0.Kind = ncode.Z0Top
 		}
 	}
-	for n, t := range p.Job.Tools {
-		l := ncode.Tool{Radius: t.Dia / 2, Corner: math.Min(t.Corner, t.Dia/2), Drill: t.Point > 0}
-		if t.Ball {
-			l.Corner = l.Radius
-		}
-		if f, ok := get(fold.FactID(fmt.Sprintf("length/%d", n))); ok {
-			l.Length = f.Value[0]
-		}
-		if t.Point > 0 {
-			e.Floors[n] = drills
-		}
-		if b, err := body(t); err == nil {
-			a.tools[n] = b
-			l.Body = b.Parts()[1:]
-		}
-		e.Tools[n] = l
-	}
+	a.list(p, get, drills)
 	if p.Job.Machine.Lengths == "touched-off" {
 		e.Lengths = ncode.LengthsTouched
 	}
@@ -146,6 +130,28 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFoun
 	}
 	a.body = fixtureBody(p)
 	return a
+}
+
+// list describes the job's tools; drills is the floor of those with a point.
+func (a *heldAgainst) list(p *fold.Plan, get GetFact, drills float64) {
+	e := &a.expect
+	for n, t := range p.Job.Tools {
+		l := ncode.Tool{Radius: t.Dia / 2, Corner: math.Min(t.Corner, t.Dia/2), Drill: t.Point > 0}
+		if t.Ball {
+			l.Corner = l.Radius
+		}
+		if f, ok := get(fold.FactID(fmt.Sprintf("length/%d", n))); ok {
+			l.Length = f.Value[0]
+		}
+		if t.Point > 0 {
+			e.Floors[n] = drills
+		}
+		if b, err := body(t); err == nil {
+			a.tools[n] = b
+			l.Body = b.Parts()[1:]
+		}
+		e.Tools[n] = l
+	}
 }
 
 // counterbores are those that were cut into this side beforehand, about its screws.
