@@ -5,6 +5,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
 )
@@ -57,6 +58,9 @@ func (m *Model) located(sc steps.Scene) steps.Scene {
 		id = p.step
 	}
 	if ss, ok := m.st.Step(id); ok {
+		if len(sc.Shapes) == 0 {
+			sc.Shapes = kit.Outline(ss)
+		}
 		return locate(sc, kit.Marks(&m.st, ss, m.inHand()))
 	}
 	return sc
@@ -146,6 +150,9 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {
 		plan("where it is read, from above", box)
 	}
+	if sc.Cut != nil {
+		add(sc.Cut.Name, 3, func(w, h int) *canvas.Canvas { return a.section(sc.Cut, w, h) })
+	}
 	if sc.Run != nil && len(sc.Run.At) > 0 {
 		add("indicator run", flat, func(w, h int) *canvas.Canvas { return a.run(sc.Run, w, h) })
 	}
@@ -195,7 +202,7 @@ func (a artist) bars(rows []steps.Row, w, h int) *canvas.Canvas {
 func (a artist) run(r *steps.RunPlot, w, h int) *canvas.Canvas {
 	p := canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect, Limit: r.Limit, Ends: r.Ends, Up: "needle +", Down: "needle -"}
 	if r.Scale != 0 {
-		p.Reading, p.Fitted = movesOf(r.Reading, r.Scale), movesOf(r.Fitted, r.Scale)
+		p.Reading, p.Fitted = moves(r, r.Reading), moves(r, r.Fitted)
 		p.Up, p.Down = "AWAY", "TOWARD YOU"
 		if r.Ends[0] == "NEAR" {
 			p.Up, p.Down = "RIGHT", "LEFT"
@@ -204,10 +211,23 @@ func (a artist) run(r *steps.RunPlot, w, h int) *canvas.Canvas {
 	return canvas.DrawRun(w, h, p, a.t.Inks(), a.mm, a.t.Look.strokes())
 }
 
-func movesOf(v []float64, by float64) []float64 {
+// moves are what readings say that the edge moves, less what it does of itself: a square fixture is level.
+func moves(r *steps.RunPlot, v []float64) []float64 {
 	out := make([]float64, len(v))
 	for i := range v {
-		out[i] = by * v[i]
+		out[i] = r.Scale*v[i] - r.AsMade*r.At[i]
 	}
 	return out
+}
+
+// section is a cut, its levels named with their heights.
+func (a artist) section(cut *fold.Section, w, h int) *canvas.Canvas {
+	s := canvas.Section{Lo: cut.Lo, Hi: cut.Hi}
+	for _, o := range cut.Solids {
+		s.Solids = append(s.Solids, canvas.Solid{X0: o.X0, X1: o.X1, Lo: o.Lo, Hi: o.Hi, Point: o.Point, Pen: Pen(roleOf(steps.Shape{Role: o.Role}))})
+	}
+	for _, l := range cut.Levels {
+		s.Levels = append(s.Levels, canvas.Level{Z: l.Z, Text: a.t.Say(l.Name + " " + unit.Signed(l.Z, unit.KLength, a.sys, 0)), Ink: roleOf(steps.Shape{Role: l.Role})})
+	}
+	return canvas.DrawSection(w, h, s, a.t.Look.strokes())
 }

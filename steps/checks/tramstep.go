@@ -320,7 +320,7 @@ func TramPage(p *fold.Plan, v fold.View, n int) fold.Page {
 		pg.Act = "Sweep the table with the dial."
 	}
 	if s, ok, err := sweep(p, v, n); ok && err == nil {
-		t := &fold.TiltPlot{Residual: s.Residuals, TiltX: s.TiltX, TiltY: s.TiltY, Suspect: -1}
+		t := &fold.TiltPlot{Residual: s.Residuals, TiltX: s.TiltX, TiltY: s.TiltY, Suspect: -1, Limit: p.Limit("tram.tilt").Max * 2 * s.Radius}
 		for _, deg := range sweepAngles(n) {
 			a := deg * math.Pi / 180
 			t.Points = append(t.Points, fold.XY{X: s.Radius * math.Cos(a), Y: s.Radius * math.Sin(a)})

@@ -8,7 +8,31 @@ type Scene struct {
 	Ring   *RingPlot
 	Tilt   *TiltPlot
 	Bars   []Row
+	Cut    *Section
 	Arrow  []XY // the fixture's own, from its tail to its head; none where it does not matter
+}
+
+// Section is a cut through the setup as it is seen from the front, where heights tell more than places.
+// Heights in mm, in one coordinate system; widths are shares of the picture.
+type Section struct {
+	Name   string
+	Lo, Hi float64 // what is shown
+	Solids []Solid
+	Levels []Height
+}
+
+// Solid is one outline of a section; Point is how much lower its tip comes than Lo.
+type Solid struct {
+	Role           Role
+	X0, X1, Lo, Hi float64
+	Point          float64
+}
+
+// Height is one that matters, by its name.
+type Height struct {
+	Name string
+	Z    float64
+	Role Role
 }
 
 // Role says what a shape is; the screen chooses line and glyph by it.
@@ -56,6 +80,7 @@ type RunPlot struct {
 	Ends                [2]string // where the run begins and ends: LEFT, RIGHT
 	Scale               float64   // by which a reading is a move of the edge AWAY, or RIGHT where it runs away from the person; 0: not known
 	Limit               float64   // of the difference between the ends, mm; 0 for none
+	AsMade              float64   // slope of the edge as it was made: what a square fixture shows, by the move of the edge
 }
 
 // RingPlot is a circle's hits with their residuals, to be magnified.

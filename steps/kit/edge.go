@@ -357,7 +357,10 @@ func (b EdgeBearing) Plot(v fold.View) *fold.RunPlot {
 		return nil
 	}
 	st := Stations(b.P)
-	pl := &fold.RunPlot{Suspect: -1, Scale: h.edge.Scale.V}
+	pl := &fold.RunPlot{Suspect: -1, Scale: h.edge.Scale.V, AsMade: b.Edge.Zero}
+	if AlongY(b.P) {
+		pl.AsMade = -pl.AsMade
+	}
 	pl.Ends[0], pl.Ends[1] = Ends(b.P)
 	put := func(x float64, field string) {
 		if y, ok := v.Num(field, unit.KLength); ok {

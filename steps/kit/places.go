@@ -9,11 +9,18 @@ import (
 	"fliptrue/steps/fold"
 )
 
+// RingDrawn is the radius that a ring gauge has in its picture, whatever its size.
+const RingDrawn = 10
+
 // PlaceOf is where in a setup's pictures a thing is read: a hit at its angle, a place along
 // an edge or a face, a place on a face in plan. stock is the stock's size in plan, for a
 // first side. ok is false for what has no one place.
 func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) {
 	thing, place, placed := strings.Cut(w.Of, "@")
+	if thing == "ring" || thing == "ring/180" {
+		at, ok = map[string]fold.XY{"x+": {X: RingDrawn}, "x-": {X: -RingDrawn}, "y+": {Y: RingDrawn}, "y-": {Y: -RingDrawn}}[w.Dir]
+		return at, ok
+	}
 	if !placed {
 		return targetPlace(p, thing, w.Dir)
 	}
@@ -47,6 +54,16 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 	_, face, _ := strings.Cut(thing, "-")
 	on := map[string]fold.XY{"top": {X: n[0], Y: n[1]}, "left": {Y: n[0]}, "right": {X: size[0], Y: n[0]}, "front": {X: n[0]}, "rear": {X: n[0], Y: size[1]}}[face]
 	return fold.XY{X: at.X + on.X, Y: at.Y + on.Y}, true
+}
+
+// Outline is what a step touches, where its page draws nothing: a ring.
+func Outline(ss *fold.StepState) []fold.Shape {
+	for _, a := range ss.Asks {
+		if a.What.Of == "ring" && a.What.By == "probe" {
+			return []fold.Shape{{Role: fold.RoleBore, Name: "ring", Points: []fold.XY{{}}, Radius: RingDrawn}}
+		}
+	}
+	return nil
 }
 
 // targetPlace is a place on a bore, pin or square at the angle of a hit, else its middle.

@@ -32,6 +32,9 @@ func TestPlaceOf(t *testing.T) {
 	}{
 		{fold.What{Of: "bore", Dir: "0"}, fold.XY{X: r}, true},
 		{fold.What{Of: "bore", Dir: "120"}, fold.XY{X: -r / 2, Y: r * math.Sqrt(3) / 2}, true},
+		{fold.What{Of: "ring", Dir: "x-"}, fold.XY{X: -kit.RingDrawn}, true},
+		{fold.What{Of: "ring/180", Dir: "y+"}, fold.XY{Y: kit.RingDrawn}, true},
+		{fold.What{Of: "ring", Dir: "size"}, fold.XY{}, false},
 		{fold.What{Of: "bore", Dir: "in"}, fold.XY{}, true},
 		{fold.What{Of: "edge@40"}, fold.XY{X: e.From.X + 40, Y: e.From.Y}, true},
 		{fold.What{Of: "rim@12.5,-3"}, fold.XY{X: 12.5, Y: -3}, true},

@@ -65,10 +65,16 @@ func deck(p *fold.Plan) *fold.Spec {
 				rows = h.CeilingRows(p)[:3]
 			}
 			path, _ := checks.PassingShapes(p, v, desk.WhileCut)
+			sc := kit.Scene(p, v, append(k.Marks(p), path...))
+			measured := 0.0
+			if s, ok := v.Perhaps("screws"); ok && len(s.Value) > 1 {
+				measured = s.Value[1]
+			}
+			sc.Cut = desk.DeckSection(p, measured)
 			return fold.Page{Why: "What is forgotten on the table is hit or thrown.",
 				Act:     "Clear the table and count what is left.",
 				Read:    "Counts as seen; of the control's page, the value that stands there.",
-				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: kit.Scene(p, v, append(k.Marks(p), path...))}
+				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: sc}
 		},
 	}
 }

@@ -126,6 +126,10 @@ func drill(p *fold.Plan) *fold.Spec {
 				Scene:   kit.Scene(p, v, append(marks, path...))}
 			if gapped && v.Has("tool") && gap.Looking(v) {
 				gap.Page(v, &pg)
+			} else if d, read := v.Num("depth", unit.KLength); drilled && read {
+				pg.Scene.Cut = desk.HoleSection(p, tool, want, d)
+			} else if drilled {
+				pg.Scene.Cut = desk.HoleSection(p, tool, want, math.NaN())
 			}
 			if warn != "" {
 				pg.Caution = warn

@@ -155,7 +155,7 @@ func sizes(p *fold.Plan) *fold.Spec {
 		pg := fold.Page{Why: "Once the vise is open, nothing of this clamping can be measured again. Side 2 reckons with these.", Act: "Measure the outline, the wall and the seat face.",
 			Read: "Micrometer; machine Z at the trigger, no length taken off.", Caution: "SPINDLE STOPPED, its command off. Brush chips, no air blow toward face or bearings.", Scene: kit.StockPicture(p, v)}
 		if pl, ps, err := plane(v); err == nil && len(ps) > 3 {
-			t := &fold.TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1}
+			t := &fold.TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1, Limit: p.Limit("after.seat").Max}
 			for _, q := range ps {
 				t.Points = append(t.Points, fold.XY{X: q.X, Y: q.Y})
 			}
