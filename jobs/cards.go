@@ -122,7 +122,7 @@ type Edge struct {
 	Side   string     `key:"side" rule:"need; words front|rear|left|right" says:"Which side of the fixture the edge is on." eg:"front"`
 	From   Point      `key:"from" rule:"need" says:"Where the run along it begins." sign:"X+ right, Y+ away from you, from bore 1" eg:"[0, -15]"`
 	Length float64    `key:"length" rule:"need; above 0" says:"Length of the run." eg:"120"`
-	Zero   unit.Slope `key:"zero" rule:"max 0.1" says:"What the dial read on the edge as made, as rise over run; 0/100 when it read flat." sign:"+ the edge runs turned counter-clockwise against its axis, seen from above" eg:"0/100"`
+	Zero   unit.Slope `key:"zero" rule:"max 0.1" says:"What the dial read on the edge as made, as rise over run; 0/100 when it read flat." sign:"front or rear edge: + its RIGHT end lies AWAY; left or right edge: + its FAR end lies LEFT; counter-clockwise from above" eg:"0/100"`
 }
 
 // Floor is the pocket floor: its depth below the rim and the material under it.

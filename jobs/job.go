@@ -123,7 +123,7 @@ type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
 	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
 	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
-	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." eg:"x"`
+	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." sign:"x: the front edge goes over to the back; y: the left edge goes over to the right" eg:"x"`
 	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
 	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
 	Floating  bool       `key:"floating" rule:"only kind=second-side" says:"The part is pushed against no wall and stands in the middle of its pocket." eg:"true"`
@@ -141,7 +141,7 @@ type Setup struct {
 	Obstacles []Standing `key:"obstacles" says:"What else stands on the table while the machine cuts, by a name of your own." eg:"{stop: {outline: [[-20, 70], [0, 70], [0, 80]], top: 12}}"`
 	Programs  []Program  `key:"programs" says:"NC programs by their role, in the order in which they run: drill, top, or a name of your own." eg:"{drill: holes.nc, top: top.nc}"`
 	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side" says:"The vise of a first side." eg:"{jaw: away, jaw-top: -11.5, grip: 5}"`
-	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." eg:"corner"`
+	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." sign:"corner: the front left one of the finished part; X+ right, Y+ away from you" eg:"corner"`
 	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
 	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
 }

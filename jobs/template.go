@@ -167,6 +167,10 @@ func (a Answers) write(text string) []byte {
 		"grip":    func() string { return a.show(grip) },
 		"jawTop":  func() string { return a.show(grip - t - skin) },
 		"lowest":  func() string { return a.show(grip - t - skin + g(2, 0.08)) },
+		"sign": func(file, path string) string {
+			sign := signOf(file, path)
+			return "# " + path[strings.LastIndexByte(path, '.')+1:] + ": " + sign
+		},
 		"mode": func(file string) string {
 			if a.Schema == "" {
 				return ""
@@ -218,6 +222,7 @@ setups:
     kind: first-side
     z0: top skin                # the finished top of side 1: the lowest place of the raw top less its skin
     zero: corner                # X0 Y0 at a corner of the part, or centre
+    {{sign "job" "setups.NAME.zero"}}
     offset: {{q .Offset}}
     finds: {{q .Finds}}                # probe, dial, edge finder, pin or paper
     vise:                       # heights count from Z0, so the jaws are below it: minus
@@ -236,6 +241,7 @@ setups:
     kind: second-side
     hold-down: {{q .HoldDown}}                # T: fixture tapped before; M: holes matched through the part; S: holes made on side 1
     flip: {{q .Flip}}                     # the axis the part is turned about
+    {{sign "job" "setups.NAME.flip"}}
     z0: {{q .Z0}}                   # what the program's Z0 is: floor or finished top
     fixture: {{q .FixtureFile}}
     against: [left, away]       # the two pocket walls the part is pushed against; or floating: true
@@ -272,8 +278,10 @@ lengths: table                  # of tools: table where G43 calls them, touched-
 delivers: type-in               # how an offset gets in: type-in, g10, g92 or readout
 backlash: {{backlash}}                 # measure it; this is what machines of this kind have
 squareness: {{squareness}}            # measure it; this is what machines of this kind have
+{{sign "machine" "squareness"}}
 dial: {graduation: {{u "0.002" "0.0001"}}}
 {{- if .Probe}}
+{{sign "machine" "probe.eccentricity"}}
 # Not calibrated yet: nominal ball, and a radius and repeat to begin with. The walk has it calibrated first; that takes void away.
 probe: {ball: {{u "2" "0.0787"}}, radius: {{u "0.99" "0.039"}}, repeat: {{u "0.001" "0.00005"}}, dof: 5, source: not calibrated, void: not calibrated yet}
 {{- end}}
@@ -282,6 +290,8 @@ probe: {ball: {{u "2" "0.0787"}}, radius: {{u "0.99" "0.039"}}, repeat: {{u "0.0
 edge-finder: {dia: {{u "4" "0.2"}}, repeat: {{u "0.005" "0.0002"}}}
 {{- end}}
 # tram: {x: 0.010/300, y: 0.006/300}   # the spindle's lean, once it is measured
+{{sign "machine" "tram.x"}}
+{{sign "machine" "tram.y"}}
 `
 
 const fixtureText = `{{mode "fixture"}}# A fixture card: what was measured before the fixture was unclamped from the setup it was
@@ -294,8 +304,11 @@ unit: {{.Unit}}
 material: acrylic-cast
 as-made:
   temperature: {{u "20C" "68F"}}
-  bore: {dia: {{u "8" "5/16"}}, bias: [0, 0], eccentricity: [0, 0]}    # bias: probed centre minus programmed
+  {{sign "fixture" "as-made.bore.bias"}}
+  {{sign "machine" "probe.eccentricity"}}
+  bore: {dia: {{u "8" "5/16"}}, bias: [0, 0], eccentricity: [0, 0]}
   bore2: {at: [{{bore2}}, 0]}
+  {{sign "fixture" "as-made.edge.zero"}}
   edge: {side: front, from: [0, {{u "-15" "-0.6"}}], length: {{bore2}}, zero: 0/100}
   part-zero: {{zero}}       # of a part in the middle of its pocket
   floor: {depth: {{u "12" "1/2"}}, under: {{u "12" "1/2"}}} # below the rim; material under it

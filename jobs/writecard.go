@@ -88,6 +88,9 @@ func WriteCard(d Disk, path string, w Writeback) error {
 			return err
 		}
 	}
+	if next, err = signComments(path, next, slices.Sorted(maps.Keys(w.Set))); err != nil {
+		return err
+	}
 	got, done, faults := cardLeaves(path, next, w.Key)
 	if len(faults) > 0 {
 		return faults
