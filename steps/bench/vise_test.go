@@ -130,3 +130,25 @@ func TestBumpInTheVise(t *testing.T) {
 		}
 	}
 }
+
+// A first side without a probe can be finished, whatever finds the bores of side 2. With a dial or a pin it never could: faces were
+// touched with a finder or through paper, and held to what a dial repeats.
+func TestFirstSideWithoutAProbe(t *testing.T) {
+	for _, finds := range []string{"edge finder", "paper", "dial", "pin"} {
+		for seed := uint64(1); seed <= 3; seed++ {
+			j := side1(t, func(s *jobs.Setup) { s.Finds = finds }).Job
+			j.Machine.Probe = nil
+			if finds != "paper" {
+				j.Machine.Finder = &jobs.EdgeFinder{Dia: 10, Repeat: 0.005}
+			}
+			p, err := steps.NewPlan(j, "side1", nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			k := NewWalk(p, NewWorld(p, seed, Usual(p)), nil)
+			if _, err := k.Until(nil); err != nil || !k.State().Released {
+				t.Errorf("%s, seed %d: %v, held at %+v: %s", finds, seed, err, k.HeldAt, k.Words)
+			}
+		}
+	}
+}

@@ -39,6 +39,11 @@ func (p *Plan) Sensible(mm float64) float64 {
 // len prints a length with its unit, num without; slope with its own.
 func (p *Plan) Len(v float64) string { return unit.Show(v, unit.KLength, p.Job.Unit, 0) }
 
+// Apart prints two lengths that were compared, so that each reads other than the other where they differ.
+func (p *Plan) Apart(v, limit float64) (string, string) {
+	return unit.Apart(v, limit, unit.KLength, p.Job.Unit, 0)
+}
+
 func (p *Plan) Num(v float64) string { return unit.Format(v, unit.KLength, p.Job.Unit, 0) }
 
 func (p *Plan) Slope(v float64) string {

@@ -1,6 +1,7 @@
 package kit
 
 import (
+	"fliptrue/steps/judge"
 	"fmt"
 	"math"
 
@@ -34,6 +35,22 @@ func TouchBy(p *fold.Plan) string {
 		return "probe"
 	}
 	return "tool"
+}
+
+// Standard deviation of a touch of a tool over a gauge block, mm (estimate, common practice).
+const blockRepeat = 0.003
+
+// TouchS is the scatter of one touch of a height, with its degrees of freedom.
+func TouchS(p *fold.Plan) (s, dof float64) {
+	switch {
+	case TouchBy(p) == "probe":
+		return judge.ProbeS(p)
+	case p.Setup.Finds == "paper":
+		s = judge.PaperRepeat
+	default:
+		s = blockRepeat
+	}
+	return math.Max(s, p.Job.Machine.Readout/math.Sqrt(12)), judge.TypeB
 }
 
 // BlockAsk asks what lies under the tool at each touch.

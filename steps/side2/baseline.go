@@ -80,7 +80,7 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	if ok && instrumentStands(p, v) {
 		at, _ := corrected(p, v, frame.Vec{X: s.ref.X, Y: s.ref.Y})
 		d := at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len()
-		c := judge.Judged(p.Limit("check.bore"), d, 0)
+		c := judge.Most(judge.BoreMoved(p, v.Walks(3), false), d, 0)
 		fail(&c, fmt.Sprintf("The fixture's %s has moved by %s", kit.Locator(p), p.Len(d)))
 	}
 	fl, ok1 := v.Fact("floor")

@@ -81,11 +81,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		return ok && second != nil && len(was.Value) > 4 && v.PendingAny("part-bumped", "temperature-moved")
 	}
 	boreLimit := func(v fold.View) fold.Limit {
-		l := p.Limit("check.bore")
-		if v.PendingAny("part-bumped") {
-			l.Max /= 2
-		}
-		return l
+		return judge.BoreMoved(p, v.Walks(3), v.PendingAny("part-bumped"))
 	}
 	floorLimit := func(v fold.View) fold.Limit {
 		l := rimLimit(p)
@@ -199,7 +195,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 				if raw2, _, has := cross(p, v, *second); has {
 					to := second.From.Turned(was.Value[4]).Times(was.Value[3])
 					off := raw2.Sub(raw1).Sub(to).Len()
-					l := p.Limit("check.bore")
+					l := judge.BoreMoved(p, v.Walks(3), false)
 					l.ID, l.Why = "check.two", "second "+thing+" from the first as before"
 					c := judge.Judged(l, off, 0)
 					fail(&c, fmt.Sprintf("The second %s stands %s from where it should: the fixture has turned or grown.", thing, p.Len(off)))

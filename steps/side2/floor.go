@@ -39,22 +39,6 @@ func floorPlaces(p *fold.Plan, and string) string {
 // floorPlace names them.
 var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "MIDDLE"}
 
-// Standard deviation of a touch of a tool over a gauge block, mm (estimate, common practice).
-const blockRepeat = 0.003
-
-// touchS is the scatter of one touch of a height, with its degrees of freedom.
-func touchS(p *fold.Plan) (s, dof float64) {
-	switch {
-	case kit.TouchBy(p) == "probe":
-		return judge.ProbeS(p)
-	case p.Setup.Finds == "paper":
-		s = judge.PaperRepeat
-	default:
-		s = blockRepeat
-	}
-	return math.Max(s, p.Job.Machine.Readout/math.Sqrt(12)), judge.TypeB
-}
-
 // BlockOf is the height that lay under the tool at every touch of a floor, 0 under a probe.
 func BlockOf(floor fold.Known) float64 {
 	if len(floor.Value) > 4 {
@@ -66,7 +50,7 @@ func BlockOf(floor fold.Known) float64 {
 // floor probes the bare pocket floor and the fixture's Z witness.
 func floor(p *fold.Plan) *fold.Spec {
 	pts, rim := FloorPoints(p), kit.Rim(p)
-	s, dof := touchS(p)
+	s, dof := kit.TouchS(p)
 	tool := kit.TouchBy(p) == "tool"
 	words := "Wipe the pocket floor and its groove. Touch " + floorPlaces(p, ", then") + "."
 	if tool {

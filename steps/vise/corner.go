@@ -35,10 +35,10 @@ func corner(p *fold.Plan) *fold.Spec {
 		Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead(standsOnBall(p, "skew")...), fold.IfThere("stock")),
 		Makes: []fold.FactID{"corner"},
 		Keys:  []string{"part.size", "setups." + p.Setup.Name + ".zero", "setups." + p.Setup.Name + ".finds"},
-		Pause: &fold.Pause{Heading: "PROBE IN - SPINDLE LOCKED - VISE BOLTS AND JAWS TIGHT", Lost: "From here opening the vise or a tap costs the pickup.",
+		Pause: &fold.Pause{Heading: lockedFor(p) + "VISE BOLTS AND JAWS TIGHT", Lost: "From here opening the vise or a tap costs the pickup.",
 			Ask: func(fold.View) fold.Ask {
 				a := kit.Counted("", "vise bolts that turn when tried with the wrench", "fixture-bolts", "loose", "0", "A loose bolt lets the vise move.", "Tighten all and run the fixed jaw again.")
-				a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: instrumentIn(p) + " Try every vise bolt."}}
+				a.Do = []fold.Act{{Do: "fit", Of: fitted(p), Words: instrumentIn(p) + " Try every vise bolt."}}
 				return a
 			}},
 		Asks:  func(v fold.View) []fold.Ask { return pickupAsks(p, v) },
@@ -104,7 +104,7 @@ func judgePickup(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
 	if o.Learned == "" {
 		u := k.Cov.U()
-		o.Learned = fmt.Sprintf("The program zero stands at X %s Y %s, each within %s.", p.Num(x0), p.Num(y0), p.Len(2*math.Max(u.X, u.Y)))
+		o.Learned = fmt.Sprintf("The program zero stands at X %s Y %s, each within %s (95 %%).", p.Num(x0), p.Num(y0), p.Len(2*math.Max(u.X, u.Y)))
 	}
 	return o
 }
@@ -123,7 +123,10 @@ func cornerPage(p *fold.Plan, v fold.View) fold.Page {
 		pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the corner by twice that."
 		pg.Act = "Look how the spindle stands."
 	}
-	if faceContact(p, v).By == "finder" {
+	switch faceBy(p) {
+	case "paper":
+		pg.Caution = "SPINDLE STOPPED: turn it by hand only. Keep fingers off the cutter."
+	case "finder":
 		pg.Caution = kit.TurnsNow
 		if !v.Has("pause") {
 			pg.Caution = kit.StoppedYet
@@ -132,15 +135,37 @@ func cornerPage(p *fold.Plan, v fold.View) fold.Page {
 	return pg
 }
 
-// instrumentIn says what goes into the spindle.
+// fitted is what goes into the spindle to touch faces, as an act names it.
+func fitted(p *fold.Plan) string {
+	switch faceBy(p) {
+	case "probe":
+		return "probe"
+	case "paper":
+		return "tool"
+	}
+	return "finder"
+}
+
+// instrumentIn says it for the person.
 func instrumentIn(p *fold.Plan) string {
-	switch {
-	case probed(p):
+	switch faceBy(p) {
+	case "probe":
 		return "Fit the probe, spindle mark to the front."
-	case p.Setup.Finds == "paper":
+	case "paper":
 		return "Cutter in, SPINDLE STOPPED; strips of paper ready."
 	}
 	return "Edge finder in, spindle stopped. Wipe the faces."
+}
+
+// lockedFor heads the pause before the faces are touched: an edge finder has to turn.
+func lockedFor(p *fold.Plan) string {
+	switch faceBy(p) {
+	case "probe":
+		return "PROBE IN - SPINDLE LOCKED - "
+	case "paper":
+		return "SPINDLE LOCKED - "
+	}
+	return ""
 }
 
 // pickCorner is the corner as its contacts say, each face's two readings of one place meaned.
@@ -160,7 +185,7 @@ func pickCorner(p *fold.Plan, v fold.View, o *fold.Outcome) (picked, error) {
 			ts, pairs, names = append(ts, t), append(pairs, t.Pair()), append(names, name)
 		}
 	}
-	pairRepeats(p, pairs, names, o)
+	pairRepeats(p, v, pairs, names, o)
 	off, ball := onSpindle(p, v, c)
 	size := p.Job.Part.Size
 	st, err := pickup.Corner(ts, off, ball, c.S, [2]float64{size[0], size[1]})
@@ -185,9 +210,13 @@ func onSpindle(p *fold.Plan, v fold.View, c kit.Contact) (frame.Vec, fit.Ball) {
 }
 
 // pairRepeats holds the worst pair of touches against the repeat limit.
-func pairRepeats(p *fold.Plan, pairs [][2]float64, names []string, o *fold.Outcome) {
+func pairRepeats(p *fold.Plan, v fold.View, pairs [][2]float64, names []string, o *fold.Outcome) {
 	worst, i := pickup.WorstPair(pairs)
-	c := judge.Most(p.Limit("corner.repeat"), worst, 0)
+	l := p.Limit("corner.repeat")
+	if v.Walks(3) { // a shop that finds bores by dial or pin touches faces with a finder, or through paper
+		l = kit.AtLeast(l, 3.5*faceContact(p, v).S)
+	}
+	c := judge.Most(l, worst, 0)
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("Two touches of one place differ by %s: wipe the face, come again, slower.", p.Len(worst))
 		o.Named = "bad-hit"

@@ -16,11 +16,11 @@ func cutSide(p *fold.Plan) *fold.Spec {
 		Pause: &fold.Pause{Heading: "AFTER THIS THE STOCK IS CUT", Lost: "What is cut is cut: it can't be turned or moved to another place any more.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "tool number in the spindle, as engraved or as the control shows", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
-					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit tool " + tool + "."}
+					WantWhy: "Another tool cuts another depth; what is no tool is thrown.", Hint: "Fit tool " + tool + "."}
 				if p.Setup.Cut.Tool == 0 {
 					a.Want, a.WantWhy, a.Hint = "", "", ""
 				}
-				a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: "Probe OUT. Cutter in."}}
+				a.Do = []fold.Act{{Do: "remove", Of: fitted(p), Words: map[string]string{"probe": "Probe OUT. ", "finder": "Edge finder OUT. ", "paper": ""}[faceBy(p)] + "Cutter in."}}
 				return a
 			}},
 		Asks: func(v fold.View) []fold.Ask {

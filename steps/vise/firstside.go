@@ -2,7 +2,6 @@ package vise
 
 import (
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -14,7 +13,7 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "stock.thickness", Why: "thinnest place less the bow", How: "finished thickness, both skins and twice the bow", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: true},
 	{ID: "stock.size", Why: "stock beyond the part in plan", How: "finished length and width", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: true},
 	{ID: "grip.height", Why: "height gripped", How: "{3}, 0.15 of what stands above them: the larger", Class: fold.Soft, Unit: unit.KLength, Max: nil, Min: true},
-	{ID: "corner.repeat", Why: "difference of two touches of one face", How: "as repeat", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
+	{ID: "corner.repeat", Why: "difference of two touches of one face", How: "as repeat, 3.5 s of what touches it: the larger", Class: fold.Soft, Unit: unit.KLength, Max: judge.RepeatLimit, Min: false},
 	{ID: "corner.skew", Why: "skew of the long face to the fixed jaw", How: "{0.0002}, 3 standard uncertainties: the larger", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(0.2e-3), Min: false},
 	{ID: "corner.width", Why: "width of the stock, on the machine and off it", How: "{0.1}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.1), Min: false},
 	{ID: "corner.square", Why: "squareness of the stock's corner", How: "{0.005}", Class: fold.Soft, Unit: unit.KSlope, Max: judge.Always(5e-3), Min: false},
@@ -27,6 +26,7 @@ var FirstLimits = []fold.LimitRow{
 	{ID: "after.wall", Why: "wall against what was asked for", How: "the register allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Most: judge.Share(1), Min: false},
 	{ID: "after.fit", Why: "size of the part for its pocket", How: "the pocket's clearance on both sides", Class: fold.Hard, Unit: unit.KLength, Max: nil, Min: false},
 	{ID: "after.seat", Why: "flatness of the face that side 2 rests on", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010), Min: false},
+	{ID: "after.height", Why: "seat face against Z0", How: "{0.2}", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(0.2), Min: false},
 	{ID: "spring", Why: "spring of the wall as the vise opens", How: "0.2 of the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(0.2), Most: judge.Share(1), Min: false},
 	{ID: "after.taper", Why: "taper of the part, end to end", How: "{0.015}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.015), Min: false},
 }
@@ -104,25 +104,31 @@ func FaceOf(p *fold.Plan, axis string, side float64) face {
 	return f
 }
 
-// faceContact is what touches faces in this setup.
-func faceContact(p *fold.Plan, v fold.View) kit.Contact {
+// faceBy is what touches faces in this setup: probe, finder or paper.
+func faceBy(p *fold.Plan) string {
 	switch {
 	case p.Setup.Finds == "edge finder":
-		return kit.Kicker{P: p, By: "finder"}.Contact()
+		return "finder"
 	case p.Setup.Finds == "paper":
-		return kit.Kicker{P: p, By: "paper"}.Contact()
+		return "paper"
 	case p.Job.Machine.Probe != nil:
-		return kit.Prober{P: p}.Contact(v)
+		return "probe"
 	case p.Job.Machine.Finder != nil:
-		return kit.Kicker{P: p, By: "finder"}.Contact()
+		return "finder"
 	}
-	return kit.Kicker{P: p, By: "paper"}.Contact()
+	return "paper"
+}
+
+// faceContact is its contact.
+func faceContact(p *fold.Plan, v fold.View) kit.Contact {
+	if by := faceBy(p); by != "probe" {
+		return kit.Kicker{P: p, By: by}.Contact()
+	}
+	return kit.Prober{P: p}.Contact(v)
 }
 
 // probed says that faces are touched by the probe, whose calibration then counts.
-func probed(p *fold.Plan) bool {
-	return p.Job.Machine.Probe != nil && p.Setup.Finds != "edge finder" && p.Setup.Finds != "paper"
-}
+func probed(p *fold.Plan) bool { return faceBy(p) == "probe" }
 
 // standsOnBall adds the ball where the probe touches.
 func standsOnBall(p *fold.Plan, fs ...fold.FactID) []fold.FactID {
@@ -136,10 +142,4 @@ func standsOnBall(p *fold.Plan, fs ...fold.FactID) []fold.FactID {
 func touchAsk(p *fold.Plan, c kit.Contact, f face, field, label string, at float64, axis string, w *fold.Window) fold.Ask {
 	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: c.By, Of: f.of + "@" + kit.Place(at), Dir: f.dir(), Axis: axis}, Window: w}
-}
-
-// wholeFixture is the job's real fixture, ok is false without one.
-func wholeFixture(p *fold.Plan) (*jobs.Fixture, bool) {
-	f := &p.Job.Fixture
-	return f, f.ID != ""
 }

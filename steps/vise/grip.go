@@ -50,7 +50,8 @@ func grip(p *fold.Plan) *fold.Spec {
 			need := math.Max(leastGrip, shareGrip*above)
 			c := judge.Least(judge.At(p.Limit("grip.height"), need), g, 0)
 			if c.Verdict == fold.Fail {
-				c.Words = fmt.Sprintf("The jaws hold %s; %s above them want %s.", p.Len(g), p.Len(above), p.Len(need))
+				holds, wants := p.Apart(g, need)
+				c.Words = fmt.Sprintf("The jaws hold %s; %s above them want %s.", holds, p.Len(above), wants)
 				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: c.Words + " Lower parallels."}, fold.Act{Do: "round"})
 			} else if v.Int("loose") > 0 {
 				o.Named = "lifted-in-vise"
@@ -118,9 +119,9 @@ func force(p *fold.Plan, grip float64, o *fold.Outcome) {
 	case s.Gentle:
 		o.Notes = append(o.Notes, fmt.Sprintf("Close with %s at most. %s", unit.Show(float64(s.Allowed), unit.KForce, p.Job.Unit, 1), gentleTurn))
 	case s.FarOver:
-		o.Notes = append(o.Notes, "The wall would bow by far too much: "+hold.TooHard+". Leave the wall thick on side 1.")
+		o.Notes = append(o.Notes, "The wall would bow by far too much. No vise setting is gentle enough. Leave it thick on side 1.")
 	default:
-		o.Notes = append(o.Notes, "For this wall "+hold.TooHard+". Leave it thick on side 1, or take a spring pass with a lighter grip.")
+		o.Notes = append(o.Notes, "No vise setting is gentle enough for this wall. Leave it thick on side 1, or take a spring pass.")
 	}
 	o.Notes = append(o.Notes, "The bow is reckoned for a wall held at its ends, with the lowest stiffness of the material.")
 }

@@ -71,7 +71,7 @@ func pickMiddle(p *fold.Plan, v fold.View, o *fold.Outcome) (picked, error) {
 		pair[m.field] = [2]float64{v.Len(m.field), v.Len(m.field + ".2")}
 		pairs, names = append(pairs, pair[m.field]), append(names, m.field)
 	}
-	pairRepeats(p, pairs, names, o)
+	pairRepeats(p, v, pairs, names, o)
 	_, sy := kit.Sides(p)
 	off, _ := onSpindle(p, v, c)
 	size := p.Job.Part.Size

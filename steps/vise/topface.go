@@ -95,7 +95,7 @@ func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 		skin = 0
 	}
 	size := kit.StockSize(p, v)
-	s, dof := judge.ProbeS(p)
+	s, dof := heightS(p, v)
 	lean := topTilt(p, pl, size, &o)
 	if nm := pl.NamePoint(budget.Spread{S: math.Max(s, 0.01), Dof: dof}); nm.Verdict == fit.Named {
 		o.Notes = append(o.Notes, fmt.Sprintf("%s stands out by %s: a burr, or rough stock.", checks.StockPlaces[nm.Index], p.Len(math.Abs(nm.Deviation))))

@@ -70,7 +70,7 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 			}
 			o.Facts = []fold.Known{f, {ID: "echo"}}
 			u := math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1]))
-			o.Learned = fmt.Sprintf("The control holds the offset; the pickup is good within %s.", p.Len(2*u))
+			o.Learned = fmt.Sprintf("The control holds the offset; the pickup is good within %s (95 %%).", p.Len(2*u))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
