@@ -165,7 +165,7 @@ func TestNothingReadInOrderComesToBeTooEarly(t *testing.T) {
 				at := fmt.Sprintf("%s/%s/%d/%s", p.Setup.Name, ss.ID, ss.Round.No, tk.Field)
 				st := steps.Fold(p, append(slices.Clone(k.Events), jobs.Event{Read: at, Value: value}))
 				for _, s := range st.Strays {
-					if strings.Contains(s.What, "nothing of this round counts") {
+					if strings.Contains(s.What, "Nothing of this round counts") {
 						t.Errorf("%s %s: %s", at, value, s.What)
 					}
 				}

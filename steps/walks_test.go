@@ -149,7 +149,7 @@ func standsOnVoid(p *steps.Plan, st *steps.State) error {
 // a round that was begun so.
 func asksTooEarly(p *steps.Plan, st *steps.State) error {
 	for _, s := range st.Strays {
-		if strings.Contains(s.What, "nothing of this round counts") {
+		if strings.Contains(s.What, "Nothing of this round counts") {
 			return fmt.Errorf("a round was begun too early: %s", s.What)
 		}
 	}

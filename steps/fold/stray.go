@@ -37,9 +37,9 @@ func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
 		steps = append(steps, s)
 	}
 	if steps = x.inTurn(steps); len(steps) > 0 {
-		todo = "do " + string(steps[len(steps)-1].ID) + " first, then "
+		todo = "Do " + string(steps[len(steps)-1].ID) + " first. "
 	}
-	return Stray{r.First, fmt.Sprintf("%s/%s/%d/%s was read while %s, on which it stands, %s; nothing of this round counts: %sread %s again in a new round",
+	return Stray{r.First, fmt.Sprintf("%s/%s/%d/%s was read while %s, on which it stands, %s. Nothing of this round counts. %sRead %s again in a new round",
 		x.p.Setup.Name, sp.ID, r.No, field, f, why, todo, sp.ID)}, c
 }
 

@@ -37,7 +37,7 @@ func TestReadingsTakenTooEarlyDoNotCount(t *testing.T) {
 	if len(st.Strays) != 1 || st.Strays[0].Seq != at {
 		t.Fatalf("strays %+v", st.Strays)
 	}
-	for _, w := range []string{"s/t.bore/1/n", "ball", "event 6", "probe bumped", "do ball first", "again in a new round"} {
+	for _, w := range []string{"s/t.bore/1/n", "ball", "event 6", "probe bumped", "Do ball first", "again in a new round"} {
 		if !strings.Contains(st.Strays[0].What, w) {
 			t.Errorf("%q is not in: %s", w, st.Strays[0].What)
 		}
@@ -69,7 +69,7 @@ func TestTooEarlyInOtherOrders(t *testing.T) {
 	y.until("t.bore")
 	y.hand("t.floor")
 	st := y.l.State(y.p)
-	if _, ok := st.Fact("floor"); ok || len(st.Strays) != 1 || !strings.Contains(st.Strays[0].What, "bore, on which it stands, was not there yet") || !strings.Contains(st.Strays[0].What, "do t.bore first") {
+	if _, ok := st.Fact("floor"); ok || len(st.Strays) != 1 || !strings.Contains(st.Strays[0].What, "bore, on which it stands, was not there yet") || !strings.Contains(st.Strays[0].What, "Do t.bore first") {
 		t.Errorf("floor before bore: %+v", st.Strays)
 	}
 	y.walk()
