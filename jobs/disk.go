@@ -52,8 +52,8 @@ type Mark struct {
 	file     fs.FileInfo // which file it is; nil where the disk cannot tell
 }
 
-// same reports whether nothing speaks for a change between two marks.
-func (m Mark) same(o Mark) bool {
+// Same reports whether nothing speaks for a change between two marks.
+func (m Mark) Same(o Mark) bool {
 	which := m.file == nil || o.file == nil || os.SameFile(m.file, o.file)
 	return which && m.Size == o.Size && m.Modified.Equal(o.Modified)
 }

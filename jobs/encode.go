@@ -39,7 +39,7 @@ var details = []struct {
 }{
 	{"value", func(e *Event) *string { return &e.Value }, "What was read or answered, as typed; always in quotes.", "\"-312.4450\""},
 	{"reason", func(e *Event) *string { return &e.Reason }, "Why, with waive.", "stylus at its limit"},
-	{"by", func(e *Event) *string { return &e.By }, "How it came in: keyed, instrument, pasted or bench; with begin who works.", "keyed"},
+	{"by", func(e *Event) *string { return &e.By }, "How it came in: keyed, instrument, pasted, bench or program; with begin who works.", "keyed"},
 }
 
 // Verb returns the one verb of an event and what it is about, or "" when there is not
@@ -97,8 +97,8 @@ func (e *Event) Check() error {
 		return fmt.Errorf("%s %s has no value; add value: and what was read", key, quote(about))
 	case e.Reason == "" && key == "waive":
 		return fmt.Errorf("waive %s has no reason; add reason: and why", quote(about))
-	case e.By != "" && key != "begin" && !slices.Contains([]string{"keyed", "instrument", "pasted", "bench"}, e.By):
-		return fmt.Errorf("by %s is not one of keyed, instrument, pasted, bench", quote(e.By))
+	case e.By != "" && key != "begin" && !slices.Contains([]string{"keyed", "instrument", "pasted", "bench", "program"}, e.By):
+		return fmt.Errorf("by %s is not one of keyed, instrument, pasted, bench, program", quote(e.By))
 	case e.Cards != nil && key != "begin" && key != "plan":
 		return fmt.Errorf("cards have no place with %s; they go with begin and plan", key)
 	case e.Changed != nil && key != "plan":

@@ -24,7 +24,7 @@ type Event struct {
 
 	Value   string            // as typed (mishap: which tool; waive: the number as shown)
 	Reason  string            // with waive
-	By      string            // keyed, instrument, pasted or bench
+	By      string            // keyed, instrument, pasted, bench or program
 	Cards   map[string]string // with begin: job, machine and fixture values used and file hashes; with plan: the changed values
 	Changed []string          // with plan: job keys that changed
 }

@@ -215,7 +215,7 @@ func (r *Record) untouched() error {
 		return errChanged
 	}
 	same, err := r.sameTail()
-	if err != nil || same && now.same(r.mark) {
+	if err != nil || same && now.Same(r.mark) {
 		return err
 	}
 	data, err := r.disk.Read(r.path, maxRecord)

@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -95,4 +96,5 @@ var (
 	Mishaps        = facts.Mishaps
 	Offered        = facts.Offered
 	PostedPrograms = fold.PostedPrograms
+	JudgedFiles    = checks.JudgedFiles
 )

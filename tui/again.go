@@ -17,7 +17,7 @@ func newRedo(m *Model) *listPage {
 	slices.Reverse(ts)
 	for _, t := range ts {
 		label := fieldWords(ss, t.Field)
-		p.items = append(p.items, item{words: label + "   " + t.Value + old(t), do: func(m *Model) tea.Cmd { m.again(t.Field); return nil }})
+		p.items = append(p.items, item{words: label + "   " + t.Short() + old(t), do: func(m *Model) tea.Cmd { m.again(t.Field); return nil }})
 	}
 	if len(ts) == 0 {
 		p.lead = []line{{Text, "Nothing was read in this round yet. / looks at the steps before; one of them can be read again there."}}
@@ -118,7 +118,7 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 		in.put(must, "", m.t.Paint(Dim, "Readings, newest round"))
 		for _, t := range ss.Round.Taken {
 			label := fieldWords(ss, t.Field)
-			val := t.Value
+			val := t.Short()
 			if len(t.Before) > 0 {
 				val = m.t.Paint(Void, m.t.Say(strings.Join(t.Before, " "))) + "  " + val
 			}

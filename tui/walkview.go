@@ -193,7 +193,7 @@ func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
 				continue
 			}
 			label, _, _ := strings.Cut(fieldWords(ss, t.Field), ":")
-			value := m.t.Say(t.Value)
+			value := m.t.Say(t.Short())
 			ls = append(ls, m.ends(label, value, s.w, Dim, Text)...)
 		}
 		if len(ls) == 0 {

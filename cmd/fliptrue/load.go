@@ -35,20 +35,47 @@ func (e *env) plan(j *jobs.Job, setup string) (*steps.Plan, error) {
 	if !ok {
 		return nil, &usageError{"there is no setup " + quoted(setup) + " in " + j.Path, "the setups are: " + strings.Join(setupNames(j), " ")}
 	}
+	shelf := shelf{disk: e.disk, marks: map[string]jobs.Mark{}}
 	programs := map[string]steps.ProgramFile{}
 	for _, g := range s.Programs {
-		data, err := e.disk.Read(besides(j.Path, g.File), maxProgram)
-		if err != nil {
-			continue
+		if f, ok := shelf.look(besides(j.Path, g.File), g.File, steps.ProgramFile{}); ok {
+			programs[g.Role] = f
 		}
-		sum := sha256.Sum256(data)
-		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: data}
 	}
 	p, err := steps.NewPlan(j, setup, programs)
 	if err != nil {
 		return nil, &inputError{j.Path, err.Error(), "this version walks other kinds of setups"}
 	}
+	p.Watch(func(role string, was steps.ProgramFile) (steps.ProgramFile, bool) {
+		for _, g := range s.Programs {
+			if g.Role == role {
+				return shelf.look(besides(j.Path, g.File), g.File, was)
+			}
+		}
+		return steps.ProgramFile{}, false
+	})
 	return p, nil
+}
+
+// shelf are program files on the disk; one that did not change is not read again.
+type shelf struct {
+	disk  jobs.Disk
+	marks map[string]jobs.Mark
+}
+
+// look is a file as it lies there now, was as it was read last.
+func (s shelf) look(path, name string, was steps.ProgramFile) (steps.ProgramFile, bool) {
+	mark, err := s.disk.Mark(path)
+	if err == nil && was.Hash != "" && mark.Same(s.marks[path]) {
+		return was, true
+	}
+	data, err := s.disk.Read(path, maxProgram)
+	if err != nil {
+		return steps.ProgramFile{}, false
+	}
+	s.marks[path] = mark
+	sum := sha256.Sum256(data)
+	return steps.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: data}, true
 }
 
 // besides is a file named in a job, as a path.

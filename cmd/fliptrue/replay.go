@@ -148,6 +148,11 @@ func (f folded) text() string {
 			}
 		}
 	}
+	for _, f := range steps.JudgedFiles(st) {
+		if says := f.Says(); says != "" {
+			fmt.Fprintf(&b, "  %s: judged was checksum %s; %s\n", f.File, f.Sum, says)
+		}
+	}
 	for _, w := range st.Waivers {
 		fmt.Fprintf(&b, "  waived: %s at %s, %s\n", w.Limit, w.Number, w.Reason)
 	}

@@ -68,6 +68,7 @@ func gather(t *testing.T, short bool) *said {
 				break
 			}
 		}
+		s.files(t)
 		for _, w := range programmed(t) {
 			s.walk(t, w, nil)
 		}

@@ -4,11 +4,12 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs, PartIsOut by the step that takes the part out,
+// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs, AnotherFile with a program posted again, PartIsOut by the step that takes the part out,
 // ViseOpen by the one that opens the vise, where the part has to go back into it.
 const (
 	nextPart      fold.MishapID = "next-part"
 	RotationEnded fold.MishapID = "rotation-ended"
+	AnotherFile   fold.MishapID = "another-file"
 	PartIsOut     fold.MishapID = "part-out"
 	ViseOpen      fold.MishapID = "vise-opened"
 )
@@ -68,7 +69,7 @@ var Mishaps = fold.NewTable(fold.Table{
 		{ID: "offset-edited", Words: "offset edited at the control", Where: fold.OnMachine, Cells: ". . . . . . V . . . R . . . . . D . . . .",
 			Caution:  "Feed hold; no cycle start until the offset is read back.",
 			Question: "Before or after the last hole? After: the holes are untouched, their pin test is quick."},
-		{ID: "program-reposted", Words: "program posted again or edited", Cells: ". . . . . . . . . . . . . . . . V . . . .",
+		{ID: "program-reposted", Words: "program posted again or edited", Also: AnotherFile, Cells: ". . . . . . . . . . . . . . . . V . . . .",
 			Caution: "No cycle start until the program is checked."},
 		{ID: "temperature-moved", Words: "temperature moved", Where: fold.OnMachine, Cells: ". . . R R D D . . R . . . . . R D . R R V",
 			Caution: "No cutting on until the part is proven: it has grown or shrunk."},
@@ -77,6 +78,7 @@ var Mishaps = fold.NewTable(fold.Table{
 		{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, Cells: ". R R R R D D D D D D D D D . R D D . . .",
 			Others: map[fold.FactID]fold.StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
 		{ID: RotationEnded, Words: "the rotation ended with the program of the part before", Inner: true, Since: 3, Cells: ". . . . . . V . . . . . . . . . . . . . ."},
+		{ID: AnotherFile, Words: "another file was held against what stands there", Inner: true, Since: 3, Cells: ". . . . . . . . . . . . . . . . . V . . ."},
 		{ID: "straps-off", Words: "the straps came off", Inner: true, Cells: ". . . . . . . . V . . . . . . . . . . . ."},
 		{ID: PartIsOut, Words: "the part came out of its pocket", Inner: true, Cells: ". . . . . . . V V V . . V V . . . V . . ."},
 		{ID: ViseOpen, Words: "the vise was opened", Inner: true, Failing: true, Since: 3, Cells: ". . . . . V V V V V . . V V . . V V V V ."},

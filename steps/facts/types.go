@@ -117,7 +117,7 @@ type OffsetFact struct {
 
 // ProgramFact is the box of a program in work coordinates; none when it was not computed.
 type ProgramFact struct {
-	Box []float64 `fact:"box,rest"` // min x y z, max x y z
+	Box []float64 `fact:"box,rest"` // min x y z, max x y z; behind it the checksum, see WithSum
 }
 
 // SeatFact is the part's top against the pocket's floor.

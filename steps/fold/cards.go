@@ -23,6 +23,11 @@ func (x *resolver) changedUnder(sp *Spec, first Seq, c changed, t Seq) (key stri
 	if key := firstTouched(sp.Keys, keys); key != "" {
 		return key, false
 	}
+	if x.s.walk > 0 && x.s.walk < byValue {
+		if key := firstTouched(sp.Former, keys); key != "" {
+			return key, false
+		}
+	}
 	for _, g := range sp.Stands() {
 		of, ok := x.p.house.Cards[g]
 		if !ok {

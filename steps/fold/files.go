@@ -15,11 +15,37 @@ type ProgramFile struct {
 // Files are the programs beside a job by role, and what was worked out from them. Plans of one
 // job share it. It keeps nothing but what can be computed again.
 type Files struct {
+	mu     sync.Mutex
 	byRole map[string]ProgramFile
+	roles  map[string]bool
+	look   func(role string, was ProgramFile) (ProgramFile, bool) // as it lies there now, nil where nobody looks
 
-	mu   sync.Mutex
 	memo map[string]any
 	keys []string // of memo, oldest first
+}
+
+// of is the program of a role as it was read last.
+func (f *Files) of(role string) (ProgramFile, bool) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	p, ok := f.byRole[role]
+	return p, ok
+}
+
+// again reads what changed since.
+func (f *Files) again() {
+	if f.look == nil {
+		return
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	now := map[string]ProgramFile{}
+	for role := range f.roles {
+		if p, ok := f.look(role, f.byRole[role]); ok {
+			now[role] = p
+		}
+	}
+	f.byRole = now
 }
 
 // maxMemo bounds what is kept.

@@ -162,10 +162,14 @@ func (st *State) Take(by string, values ...[2]string) ([]jobs.Event, error) {
 	if !st.Cursor.Open {
 		out = append(out, jobs.Event{Round: st.address("")})
 	}
+	out = append(out, st.own(values)...)
 	for _, v := range values {
 		e, err := st.Understand(v[0], v[1])
 		if err != nil {
 			return nil, err
+		}
+		if e.Ask.Self != nil {
+			continue // it is among the program's own
 		}
 		ev := jobs.Event{Value: e.Value, By: by}
 		if e.Ask.Kind == Reading {

@@ -138,7 +138,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			}
 			continue
 		}
-		if err := x.fits(a, t.Value); err != nil {
+		if err := x.fits(a, t.Value); err != nil && a.Self == nil {
 			res.troubles = append(res.troubles, Trouble{Seq: t.Seq, What: fmt.Sprintf("%s/%d/%s: %v", sp.ID, v.Round.No, a.Field, err),
 				Hint: "read it again"})
 			res.complete = false
@@ -151,6 +151,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			answers = append(answers, x.p.house.wanted(a, t.Value))
 		}
 	}
+	res.apart(v.Round)
 	if res.lacks = x.lacked(v.Round, v.lacks(sp)); len(res.lacks) > 0 {
 		res.complete, res.verdict = false, Void
 	}
@@ -175,6 +176,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	}
 	waive(res.outcome.Checks, v.Round)
 	res.verdict = Worst(res.outcome.Checks)
+	res.onceMore()
 	if c := failing(res.outcome.Checks); c != nil {
 		res.outcome.Learned = c.headline(x.p)
 	}
@@ -182,7 +184,8 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 }
 
 // Wanted are the step's wants with its pause point's first, but for those of a later walk than the record's.
-func (s *Spec) Wanted(v View) []Ask { return v.wanted(s.allAsks(v)) }
+// What the program reads itself is not among them.
+func (s *Spec) Wanted(v View) []Ask { return persons(v.wanted(s.allAsks(v))) }
 
 func (s *Spec) allAsks(v View) []Ask {
 	var out []Ask

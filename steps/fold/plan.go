@@ -115,8 +115,18 @@ func (p *Plan) Spec(id StepID) (*Spec, bool) { s, ok := p.specs[id]; return s, o
 
 // Program returns the NC program of a role as it lies on the disk now.
 func (p *Plan) Program(role string) (ProgramFile, bool) {
-	f, ok := p.Files.byRole[role]
-	return f, ok
+	return p.Files.of(role)
+}
+
+// Watch has the programs read again whenever a step reads them: look gives the one of a role as it lies
+// there now, which may be the one it was; false when there is none.
+func (p *Plan) Watch(look func(role string, was ProgramFile) (ProgramFile, bool)) {
+	p.Files.mu.Lock()
+	defer p.Files.mu.Unlock()
+	p.Files.look, p.Files.roles = look, map[string]bool{}
+	for _, g := range p.Setup.Programs {
+		p.Files.roles[g.Role] = true
+	}
 }
 
 // WithPrograms is the same plan with other programs, by role: as they would be had

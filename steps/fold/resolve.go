@@ -8,6 +8,7 @@ import (
 // result is what a round's readings mean, judged with the facts as they stood.
 type result struct {
 	asks       []Ask
+	selves     []Ask // what the program reads itself
 	complete   bool
 	completeAt Seq // when the last wanted field was first taken
 	outcome    Outcome
@@ -84,6 +85,11 @@ func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *
 	for _, h := range s.happened {
 		h.Tool = p.tool(h.Tool)
 		x.happened = append(x.happened, h)
+		if m, ok := p.Mishap(h.ID); ok && m.Also != "" {
+			if also, ok := p.Mishap(m.Also); ok && x.raises(also) {
+				x.happened = append(x.happened, Happened{Seq: h.Seq, At: h.At, ID: m.Also, By: StepID(h.ID)})
+			}
+		}
 	}
 	if s.walk >= tearing {
 		x.happened = append(x.happened, x.reaching()...)

@@ -43,6 +43,7 @@ type Spec struct {
 	Raises []MishapID    // what the step itself does to facts, at its end (some at once: see Mishap)
 	Keeps  time.Duration // how long what it makes may be relied on, by the times of the record; 0 without end
 	Keys   []string      // job keys it measured against: editing one voids the round
+	Former []string      // keys that did so before the third walk: since then the readings are judged again
 	Pause  *Pause        // pause point before it
 
 	Bare   Bare // needs the pocket bare: once the part is in, it comes out first
@@ -115,6 +116,7 @@ type Ask struct {
 	Since    Since    // a field that records of an earlier walk were not asked for
 	Worth             // from which level on it is asked, and what for
 	Optional bool
+	Self     func() string `json:"-"` // what the program itself reads here, from a file; never asked of the person: see own.go
 }
 
 // Window is what the field is expected to be.

@@ -35,9 +35,10 @@ type State struct {
 	Spared     []string // mishaps told under other setups that by today's table reach this one, and by its walk do not
 	Unasked    []string // what today's steps ask and those of the record's version did not: see Earlier
 
-	plan *Plan
-	walk int // that it was begun with
-	page Page
+	plan   *Plan
+	walk   int   // that it was begun with
+	selves []Ask // of the current step: what the program reads itself
+	page   Page
 }
 
 // StepState is one step as it stands.
@@ -376,7 +377,7 @@ func (st *State) cursor(x *resolver, need []*Spec) {
 	}
 	for _, a := range res.asks {
 		taken, ok := r.Get(a.Field)
-		if ok && x.fits(a, taken.Value) != nil {
+		if ok && a.Self == nil && x.fits(a, taken.Value) != nil {
 			ok = false
 		}
 		if !ok && !a.Optional && c.Field == "" {
@@ -389,6 +390,7 @@ func (st *State) cursor(x *resolver, need []*Spec) {
 		}
 	}
 	c.Decide = c.Field == ""
+	st.selves = res.selves
 	st.Cursor = c
 	for i := range st.Steps {
 		if st.Steps[i].ID == sp.ID {

@@ -15,10 +15,10 @@ type Stray struct {
 // tooEarly says of a round that it was begun while a fact it stands on was down, and
 // what to do; the cause is why what the step makes does not stand.
 func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
-	field := ""
+	field, first := "", Seq(0)
 	for _, t := range r.Taken {
-		if t.Since == r.First {
-			field = t.Field
+		if t.By != BySelf && (first == 0 || t.Since < first) {
+			field, first = t.Field, t.Since
 		}
 	}
 	c := &Cause{Seq: r.First, Fact: f, Cell: V, Words: fmt.Sprintf("read before %s stood", f)}
@@ -47,7 +47,7 @@ func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
 func (r *Round) strays(setup string, res *result) []Stray {
 	var out []Stray
 	asked := map[string]bool{}
-	for _, a := range res.asks {
+	for _, a := range append(res.asks[:len(res.asks):len(res.asks)], res.selves...) {
 		asked[a.Field] = true
 	}
 	for _, t := range r.Taken {

@@ -41,6 +41,7 @@ type Mishap struct {
 	AtOnce   bool              // a step that raises it does so from its first reading on, and again at its end
 	Failing  bool              // raised only by a round that does not pass
 	Since    int               // the walk from which on it is raised
+	Also     MishapID          // that is raised together with it
 	Cells    string            // one a column, in the order of the table's Columns, a blank between
 	Others   map[FactID]StepID // where the recheck is another than the fact's own
 	Caution  string            // before anything else when it is declared: what keeps hands and part whole

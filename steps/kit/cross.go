@@ -2,7 +2,6 @@ package kit
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"fliptrue/calc/fit"
@@ -60,13 +59,13 @@ func (b Prober) crossed(v fold.View, t Target) (at frame.Vec, width [2]float64, 
 
 // agree says that the widths are the card's and each other's, so far as a pair beside the middle lets them.
 func (b Prober) crossAgrees(v fold.View, t Target, width [2]float64) (x, y fold.Check) {
-	lim := sizeLimit(b.P, v, t)
-	y = judge.Judged(lim, math.Abs(width[1]-t.Dia), 0)
+	want, lim, _ := sizeNow(b.P, v, t)
+	y = judge.Off(lim, width[1], want, 0)
 	wide := lim // X may have crossed beside the middle: shorter, never longer
-	if short := t.Dia - width[0]; !t.Outside() && short > 0 {
-		wide.Max += offMiddle * offMiddle / (t.Dia/2 - b.Contact(v).Radius)
+	if short := want - width[0]; !t.Outside() && short > 0 {
+		wide.Max += offMiddle * offMiddle / (want/2 - b.Contact(v).Radius)
 	}
-	x = judge.Judged(wide, math.Abs(width[0]-t.Dia), 0)
+	x = judge.Off(wide, width[0], want, 0)
 	return x, y
 }
 

@@ -140,19 +140,45 @@ func Slips(p *fold.Plan, v fold.View, axis string, tip float64, other *float64) 
 	return s
 }
 
-// sizeLimit is how far a size may be from the card's.
-func sizeLimit(p *fold.Plan, v fold.View, t Target) fold.Limit {
-	l := p.Limit("bore.size")
+// sizeNow is the size that a target should have now, and how far it may be from it: as made times the scale of the
+// fixture where both of its centres were read, else as made, and what heat may have done.
+func sizeNow(p *fold.Plan, v fold.View, t Target) (want float64, l fold.Limit, byScale bool) {
+	l = p.Limit("bore.size")
+	if q, both := grownBy(p, v); both {
+		if b, err := frame.BoreGrown(t.Dia, t.Dia, q, 0, 0, 0); err == nil {
+			return b.Want, l, true
+		}
+	}
 	l.Max += FixtureAlpha(p) * t.Dia * math.Abs(warmer(p, v))
-	return l
+	return t.Dia, l, false
+}
+
+// grownBy is the scale of the fixture since it was made, by both of its centres; since the third walk, where both
+// were read.
+func grownBy(p *fold.Plan, v fold.View) (q float64, ok bool) {
+	first, second := Targets(p)
+	if second == nil || !v.Walks(3) || v.Round == nil {
+		return 1, false
+	}
+	a, ok1 := Finder(p).rough(v, first)
+	b, ok2 := Finder(p).rough(v, *second)
+	if !ok1 || !ok2 {
+		return 1, false
+	}
+	_, q, _, err := frame.TwoBores(a, b, second.From, frame.Cov2{}, frame.Cov2{})
+	return q, err == nil
 }
 
 // sized holds a measured size against the card's.
 func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bool {
-	k := judge.Judged(sizeLimit(p, v, t), math.Abs(dia-t.Dia), 0)
+	want, l, byScale := sizeNow(p, v, t)
+	k := judge.Off(l, dia, want, 0)
 	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " D", Value: dia, Unit: unit.KLength})
 	if k.Verdict == fold.Fail {
 		k.Words = fmt.Sprintf("The %s measures %s, made %s.", t.Name, p.Len(dia), p.Len(t.Dia))
+		if byScale {
+			k.Words = fmt.Sprintf("The %s measures %s, made %s; grown like the fixture it is %s.", t.Name, p.Len(dia), p.Len(t.Dia), p.Len(want))
+		}
 	}
 	o.Checks = append(o.Checks, k)
 	return k.Verdict == fold.Pass

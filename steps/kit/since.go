@@ -22,10 +22,11 @@ var (
 	SinceHeight     = fold.Since{Walk: 3, What: "the height of the first cut"}
 	SinceRise       = fold.Since{Walk: 3, What: "the part's height once the screws are in"}
 	SinceAir        = fold.Since{Walk: 3, What: "temperature and humidity on the days of side 1 and side 2"}
+	SinceRead       = fold.Since{Walk: 3, What: "what was read in the programs"}
 	SinceRaised     = fold.Since{Walk: 2, What: "the raise of the air pass"}
 	SinceSet        = fold.Since{Walk: 3, What: "how the screws were set"}
 	SinceFaced      = fold.Since{Walk: 3, What: "whether the top is faced already"}
 )
 
 // OfWalk3 are the names of what the third walk asks, for who holds records of the first two against what they meant.
-var OfWalk3 = []string{SinceFar.What, SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What, SinceRise.What, SinceAir.What, SinceSet.What}
+var OfWalk3 = []string{SinceFar.What, SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What, SinceRise.What, SinceAir.What, SinceSet.What, SinceRead.What}

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
@@ -33,7 +34,8 @@ type Tool struct {
 type Program struct {
 	Role     string      `json:"role"`
 	File     string      `json:"file"`
-	Checksum string      `json:"checksum"` // first 16 hex digits of its SHA-256 as the record carries it, "" when the file was not there
+	Checksum string      `json:"checksum"` // of the file that was judged: first 16 hex digits of its SHA-256 as the record carries it, "" when none was
+	Verdict  string      `json:"verdict"`  // of what was read of it last, "" where the record does not say
 	Now      string      `json:"now"`      // of the file beside the job now, "" when it is not there
 	Changed  bool        `json:"changed"`  // it is another file than the record speaks of
 	Box      *[6]float64 `json:"box"`      // lowest x y z and highest x y z, null when not computed
@@ -194,18 +196,7 @@ func (r *Record) tools(st *fold.State) {
 		}
 		r.Tools = append(r.Tools, row)
 	}
-	for _, g := range p.Setup.Programs {
-		row := Program{Role: g.Role, File: g.File, Checksum: p.Posted(g.Role)}
-		if f, ok := p.Program(g.Role); ok {
-			row.Now = f.Hash
-		}
-		if row.Checksum == "" {
-			row.Checksum = row.Now
-		}
-		row.Changed = row.Now != "" && row.Now != row.Checksum
-		if f, ok := facts.Program.Of(g.Role).By(st.Fact); ok && len(f.Box) >= 6 {
-			row.Box = (*[6]float64)(f.Box[:6])
-		}
-		r.Programs = append(r.Programs, row)
+	for _, f := range steps.JudgedFiles(st) {
+		r.Programs = append(r.Programs, Program{Role: f.Role, File: f.File, Checksum: f.Sum, Verdict: f.Verdict.String(), Now: f.Now, Changed: f.Exchanged(), Box: f.Box})
 	}
 }

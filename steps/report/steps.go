@@ -198,7 +198,7 @@ func (r *Record) readings(st *fold.State, s *fold.StepState) {
 	stock := [2]float64{p.Job.Part.Size[0], p.Job.Part.Size[1]}
 	for _, round := range s.Rounds {
 		for _, t := range round.Taken {
-			row := Reading{Step: string(s.ID), Round: round.No, Field: t.Field, Value: t.Value, By: t.By, At: when(t.At), Replaced: t.Before}
+			row := Reading{Step: string(s.ID), Round: round.No, Field: t.Field, Value: t.Short(), By: t.By, At: when(t.At), Replaced: replaced(t)}
 			if i := slices.IndexFunc(s.Asks, func(a fold.Ask) bool { return a.Field == t.Field }); i >= 0 {
 				a := s.Asks[i]
 				row.label = a.Label
@@ -212,4 +212,12 @@ func (r *Record) readings(st *fold.State, s *fold.StepState) {
 			r.Readings = append(r.Readings, row)
 		}
 	}
+}
+
+// replaced are the values that a reading stands for, as they are shown.
+func replaced(t fold.Taken) (out []string) {
+	for _, v := range t.Before {
+		out = append(out, fold.Taken{Value: v, By: t.By}.Short())
+	}
+	return out
 }

@@ -161,6 +161,9 @@ func (s Size) says(show func(float64) string) string {
 
 func (p Program) says() string {
 	says := p.File + ", checksum " + or(p.Checksum, "not taken: the file was not there")
+	if p.Verdict != "" {
+		says = p.File + ": " + p.Verdict + ", checksum " + or(p.Checksum, "none: it was not read")
+	}
 	switch {
 	case p.Changed:
 		says += "; CHANGED SINCE, now " + p.Now

@@ -20,6 +20,7 @@ func deck(p *fold.Plan) *fold.Spec {
 	if p.Setup.HoldDown == "S" {
 		asRead = append(asRead, "referenced")
 	}
+	reads := checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
 		Title: "clear the deck", Needs: fold.Needs(fold.Live("screws", "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
@@ -36,7 +37,7 @@ func deck(p *fold.Plan) *fold.Spec {
 				asks = append(asks, a)
 			}
 			asks[0].Do = []fold.Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
-			return asks
+			return append(asks, reads.Asks(v)...)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -51,7 +52,7 @@ func deck(p *fold.Plan) *fold.Spec {
 			}
 			headsClear(p, v, &o)
 			cutClear(p, v, &o)
-			checks.ProgramsPass(p, v, desk.WhileCut, &o)
+			reads.Pass(v, &o)
 			desk.HoldDown(p, desk.ScrewsFound(p, v), &o)
 			o.Facts = []fold.Known{{ID: "deck"}}
 			o.Learned = "Nothing is left on the table but the part."
@@ -64,7 +65,7 @@ func deck(p *fold.Plan) *fold.Spec {
 			if h.Why == "" {
 				rows = h.CeilingRows(p)[:3]
 			}
-			path, _ := checks.PassingShapes(p, v, desk.WhileCut)
+			path, _ := reads.Shapes(v)
 			sc := kit.Scene(p, v, append(k.Marks(p), path...))
 			measured := 0.0
 			if s, ok := v.Perhaps("screws"); ok && len(s.Value) > 1 {

@@ -30,6 +30,7 @@ func drill(p *fold.Plan) *fold.Spec {
 		want = desk.TipBelowSeat(tool)
 	}
 	gap, gapped := checks.TipGap(p, firstDrill(p), true, func(f fold.FactID) bool { return f != "screws" })
+	reads := checks.ReadsAt(p, desk.WhileHeld)
 	return &fold.Spec{
 		Title: "drill", Needs: fold.Needs(fold.AsRead(asRead...), fold.IfThere("offset", "seat")), Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
@@ -38,6 +39,7 @@ func drill(p *fold.Plan) *fold.Spec {
 				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
 			}},
 		Asks: func(v fold.View) []fold.Ask {
+			own := reads.Asks(v)
 			depth := fold.Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"},
 				Do: []fold.Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " + p.Len(kit.Even(p, 0.5, 0.5, 0.02)) + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
 			if drilled {
@@ -49,17 +51,17 @@ func drill(p *fold.Plan) *fold.Spec {
 			places, in := desk.PlaceAsks(p, v.Fact), drillIn(p)
 			if gapped {
 				if _, wrong := gap.Off(v); wrong {
-					return append([]fold.Ask{in}, gap.Asks(v)...) // before anything is cut
+					return append(append([]fold.Ask{in}, gap.Asks(v)...), own...) // before anything is cut
 				}
 				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
-				return append(append([]fold.Ask{in}, gap.Asks(v)...), depth, made, tight)
+				return append(append(append([]fold.Ask{in}, gap.Asks(v)...), depth, made, tight), own...)
 			}
 			if len(places) == 0 {
-				return []fold.Ask{in, depth, made, tight}
+				return append([]fold.Ask{in, depth, made, tight}, own...)
 			}
 			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
 			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
-			return append(append([]fold.Ask{in}, append(places[:2:2], depth)...), append(places[2:], made, tight)...)
+			return append(append(append([]fold.Ask{in}, append(places[:2:2], depth)...), append(places[2:], made, tight)...), own...)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -103,7 +105,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			plan := desk.DrillPlan(p)
 			o.Lines = append(append(o.Lines, plan.Rows...), desk.PlaceRows(p, v.Fact)...)
 			o.Notes = append(o.Notes, plan.Notes...)
-			checks.ProgramsPass(p, v, desk.WhileHeld, &o)
+			reads.Pass(v, &o)
 			o.Facts = []fold.Known{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
 			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.Len(d))
 			if !v.Has("depth") {
@@ -116,7 +118,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			for _, q := range p.Setup.Screws.At {
 				marks = append(marks, fold.Shape{Role: fold.RoleNext, Points: []fold.XY{kit.FixturePlace(p, q)}})
 			}
-			path, warn := checks.PassingShapes(p, v, desk.WhileHeld)
+			path, warn := reads.Shapes(v)
 			pg := fold.Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
 				Act:     "Drill the first hole, stop, measure its depth. Then the rest.",
 				Read:    "Feed hold at the bottom: how far W Z stands below the seat, W Z" + kit.Signed(p, desk.SeatZ(p)) + ". Add what the drill has slipped out of its collet: its stick-out by calliper, against before.",

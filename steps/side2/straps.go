@@ -15,6 +15,7 @@ import (
 // straps puts the clamps on as drawn and counts them.
 func straps(p *fold.Plan) *fold.Spec {
 	n := fmt.Sprint(len(p.Setup.Clamps))
+	reads, cut := checks.ReadsAt(p, desk.WhileHeld), checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
 		Title: "straps on", Needs: fold.Needs(fold.Live("seat"), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
 		Asks: func(v fold.View) []fold.Ask {
@@ -30,7 +31,7 @@ func straps(p *fold.Plan) *fold.Spec {
 				m := float64(p.Setup.Clamps[0].Torque)
 				t.Bare, t.Window = desk.TorqueUnit(p, m), kit.Around(m, 0.3*m, "the job")
 			}
-			return []fold.Ask{drawn, solid, on, xy, z, t}
+			return append(append([]fold.Ask{drawn, solid, on, xy, z, t}, reads.Asks(v)...), cut.Asks(v)...)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -55,9 +56,9 @@ func straps(p *fold.Plan) *fold.Spec {
 			o.Facts = []fold.Known{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
 			read, _ := v.Num("torque", unit.KTorque)
 			desk.BeforeDrilling(p, v, unit.Torque(read), &o)
-			checks.ProgramsPass(p, v, desk.WhileHeld, &o)
+			reads.Pass(v, &o)
 			if v.Walks(3) { // the cut's too: after the holes it is late to learn that it is too deep
-				checks.ProgramsPass(p, v, desk.WhileCut, &o)
+				cut.Pass(v, &o)
 			}
 			if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got), p.Len(bow.Got)); bow.Verdict == fold.Fail {
 				o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.Len(bow.Got))
@@ -77,7 +78,7 @@ func straps(p *fold.Plan) *fold.Spec {
 				}
 			}
 			k := desk.DrillKeepOut(p)
-			path, _ := checks.PassingShapes(p, v, desk.WhileHeld)
+			path, _ := reads.Shapes(v)
 			marks = append(append(marks, k.Marks(p)...), path...)
 			return fold.Page{Why: "A strap over a hollow bends the part, and it is cut bent.",
 				Act:     "Strap the part down as drawn, dial on the part.",

@@ -63,15 +63,16 @@ func underTool(v fold.View) float64 {
 
 // jaws measures the jaw top and holds the lowest cut and the tool's reach against it.
 func jaws(p *fold.Plan) *fold.Spec {
+	reads := checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
 		Title: "clear of jaws",
 		Needs: fold.Needs(fold.Live("seat"), fold.AsRead(append([]fold.FactID{"offset", "echo", "top", kit.ZDatum(p)}, checks.ProgramFacts(p)...)...), fold.IfThere(checks.CutterLengths(p)...)),
 		Makes: []fold.FactID{"deck"},
 		Keys:  []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
-		Asks:  func(v fold.View) []fold.Ask { return jawsAsks(p, v) },
-		Judge: func(v fold.View) fold.Outcome { return judgeJaws(p, v) },
+		Asks:  func(v fold.View) []fold.Ask { return append(jawsAsks(p, v), reads.Asks(v)...) },
+		Judge: func(v fold.View) fold.Outcome { return judgeJaws(p, v, reads) },
 		Page: func(v fold.View) fold.Page {
-			path, _ := checks.PassingShapes(p, v, desk.WhileCut)
+			path, _ := reads.Shapes(v)
 			return fold.Page{Why: "The last contour of side 1 is where cutters meet jaws.", Act: "Touch the top of the fixed jaw. Clear the table and count.",
 				Read: "Machine Z at the trigger; counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: kit.StockPicture(p, v, path...)}
 		},
@@ -106,7 +107,7 @@ func jawsAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	return append(asks, w, d)
 }
 
-func judgeJaws(p *fold.Plan, v fold.View) fold.Outcome {
+func judgeJaws(p *fold.Plan, v fold.View, reads *checks.Reads) fold.Outcome {
 	var o fold.Outcome
 	f, ok1 := facts.Offset.In(v)
 	l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v)
@@ -132,7 +133,7 @@ func judgeJaws(p *fold.Plan, v fold.View) fold.Outcome {
 		reachesDown(p, v, low, &o)
 	}
 	roomUnderHoles(p, drilled, &o)
-	checks.ProgramsPass(p, v, desk.WhileCut, &o)
+	reads.Pass(v, &o)
 	o.Facts = []fold.Known{{ID: "deck"}}
 	if o.Learned == "" {
 		o.Learned = fmt.Sprintf("The jaw top stands at Z %s of the program; nothing is left on the table.", p.Num(top))
