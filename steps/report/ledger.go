@@ -62,6 +62,7 @@ func (r *Record) ledger(st *fold.State) {
 			r.Voids = append(r.Voids, Void{string(f.ID), f.Void.Words, int(f.Void.Seq)})
 		}
 	}
+	slices.SortStableFunc(r.Voids, func(a, b Void) int { return a.Event - b.Event })
 	for _, b := range st.Way {
 		r.WayBack = append(r.WayBack, Back{string(b.Step), b.Title, b.Readings})
 	}

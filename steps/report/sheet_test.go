@@ -15,13 +15,7 @@ import (
 	"fliptrue/steps/prove/paper"
 )
 
-// evil are names that try to be more than names.
-var evil = []string{
-	`<script>alert(1)</script>`, `"><img src=x onerror=alert(2)>`, `' onmouseover='alert(3)`, `</style><svg onload=alert(4)>`, "]]><!-- -->", "{{.Job}}", "javascript:alert(5)",
-	"left\u202egnorw\u2066", "nul\x00bell\x07esc\x1b[31m", "&lt;b&gt; &amp; \u00a0", "\ufeffmark", "Ω≈ç√ 漢字 🔩", strings.Repeat("x", 300), strings.Repeat("wide name ", 30), strings.Repeat("שלום ", 60), "",
-}
-
-// page is the sheet of a record, and the JSON that it goes by.
+// pageOf is the sheet of a record, and the JSON that it goes by.
 func pageOf(t *testing.T, r Record, tag *Tag) (page, printed []byte) {
 	t.Helper()
 	var b bytes.Buffer
@@ -56,31 +50,8 @@ func hostile(t *testing.T, holdDown string) *steps.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	n := 0
-	name := func(what string) string {
-		n++
-		return fmt.Sprintf("%s %d %s", what, n, evil[n%len(evil)])
-	}
-	j.Name, j.Operator, j.Part.Stock, j.Fixture.ID, j.Fixture.Material, j.Machine.Name = name("job"), name("who"), name("stock"), name("fixture"), name("what of"), name("mill")
-	j.Part.Features = nil
-	for i := range 500 {
-		j.Part.Features = append(j.Part.Features, jobs.Feature{Name: name("feature"), At: jobs.Point{X: float64(i%25) * 3.9, Y: float64(i/25) * 3.1}})
-	}
-	s := &j.Setups[0]
-	for i := range 40 {
-		c := s.Clamps[i%2]
-		c.Name = name("clamp")
-		s.Clamps = append(s.Clamps, c)
-	}
-	s.Clamps = s.Clamps[2:]
-	for k, tool := range j.Tools {
-		tool.Name = name("tool")
-		j.Tools[k] = tool
-	}
-	for i := range s.Programs {
-		s.Programs[i].File = name("file")
-	}
-	p, err := steps.NewPlan(j, s.Name, nil)
+	paper.Hostile(j)
+	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +66,7 @@ func TestHostileSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	es := slices.Clone(k.Events)
-	for _, e := range evil {
+	for _, e := range paper.Evil {
 		es = append(es, jobs.Event{Note: e})
 	}
 	for range 30 {

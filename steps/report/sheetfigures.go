@@ -117,7 +117,7 @@ func (b *builder) plot(i int) (figure, bool) {
 	if p.Limit != nil {
 		limit = r.num(at+"limit", *p.Limit, unit.KLength)
 	}
-	f := figure{Title: b.cut("step", p.Title, 24)}
+	f := figure{Title: b.cut("step", p.Title, 22)}
 	switch sc := p.scene; {
 	case p.Kind == "run" && sc.Run != nil:
 		rise := r.signed(at+"most", p.Most, unit.KLength)
@@ -169,12 +169,16 @@ func (b *builder) targets() []figure {
 	})
 	var out []figure
 	limit := r.num("sheet.worst.limit", r.Worst.Limit, unit.KLength)
-	for _, i := range order[:min(len(order), b.m.features)] {
+	shown := min(len(order), b.m.features)
+	if b.p.FigureH < 80 { // large enough to be read
+		shown = min(shown, 2)
+	}
+	for _, i := range order[:shown] {
 		f := r.Register[i]
 		t := pen.Target{Allowed: r.Worst.Limit, X: f.Error[0], Y: f.Error[1], UX: f.U[0], UY: f.U[1], Limit: limit}
-		out = append(out, figure{Title: b.cut("feature", f.Name, 22), Half: true, make: t.Draw, Under: b.rowsOf(i)})
+		out = append(out, figure{Title: b.cut("feature", f.Name, 18), Half: true, make: t.Draw, Under: b.rowsOf(i)})
 	}
-	if len(order) > b.m.features {
+	if len(order) > shown {
 		more := rest{Title: "register", Head: []string{"feature", "X, " + r.Unit, "±", "Y", "±"}}
 		for i, f := range r.Register {
 			row := []cell{{Label: plain(f.Name)}}

@@ -95,16 +95,16 @@ type trend struct {
 
 // stepRow is one step with the check nearest its limit.
 type stepRow struct {
-	Mark, Title, Check    string
-	Got, Guard, Max       *num
-	Min                   bool
-	Unit                  string
-	Share                 *num
-	Wide                  string
-	Bad                   bool
-	Rounds                *num
-	Answers               *num
-	Verdict, Cause, Words string
+	Mark, Title, Check string
+	Got, Guard, Max    *num
+	Min                bool
+	Unit               string
+	Share              *num
+	Wide               string
+	Bad                bool
+	Rounds             *num
+	Answers            *num
+	Verdict            string
 }
 
 // entry is one line of what happened.
@@ -128,7 +128,7 @@ type tagCell struct {
 // most are how many of each kind the first page takes; what is beyond goes behind it.
 type most struct{ facts, shares, steps, ledger, features, letters int }
 
-var mosts = []most{{30, 22, 28, 8, 4, 130}, {26, 20, 26, 6, 4, 110}, {20, 16, 24, 4, 2, 60}, {16, 10, 20, 3, 2, 40}}
+var mosts = []most{{30, 22, 28, 10, 4, 130}, {26, 20, 28, 8, 4, 110}, {20, 16, 24, 4, 2, 60}, {16, 10, 20, 3, 2, 40}}
 
 // page lays a record out: as much on the first page as it takes.
 func (r *Record) page(tag *Tag) sheetPage {
@@ -402,17 +402,19 @@ func (b *builder) steps() {
 func (b *builder) step(i int, s Step) stepRow {
 	r := b.r
 	at := fmt.Sprintf("sheet.steps.%d.", i)
-	row := stepRow{Mark: mark(s.Verdict), Title: b.cut("step", s.Title, 22), Bad: !s.Verdict.OK()}
+	row := stepRow{Mark: mark(s.Verdict), Title: b.cut("step", s.Title, 22), Bad: mark(s.Verdict) != "·" && !s.Verdict.OK()}
 	if s.Verdict != fold.Pass {
 		row.Verdict = s.Verdict.String()
 	}
-	if s.Cause != "" {
-		row.Cause = s.Cause
+	if s.Cause != "" && s.Verdict.OK() {
 		row.Title += " *"
 	}
 	if s.Rounds > 1 {
 		n := count(at+"rounds", s.Rounds)
 		row.Rounds = &n
+	}
+	if s.Verdict == fold.Void || s.Verdict == fold.Waiting { // its numbers do not count
+		return row
 	}
 	if s.Nearest < 0 {
 		if s.Answers > 0 {
@@ -473,8 +475,13 @@ func (b *builder) ledger() {
 		}
 		add("MISHAP", says)
 	}
-	for _, v := range r.Voids {
-		add("VOID", fmt.Sprintf("%s, by event %d: %s", v.Fact, v.Event, v.Cause))
+	for i := 0; i < len(r.Voids); { // those of one cause together
+		v := r.Voids[i]
+		var lost []string
+		for ; i < len(r.Voids) && r.Voids[i].Event == v.Event; i++ {
+			lost = append(lost, r.Voids[i].Fact)
+		}
+		add("VOID", fmt.Sprintf("by event %d, %s: %s", v.Event, v.Cause, strings.Join(lost, ", ")))
 	}
 	if len(r.WayBack) > 0 {
 		var way []string
@@ -494,7 +501,7 @@ func (b *builder) ledger() {
 	}
 	var served []string
 	for _, s := range r.Steps {
-		if s.Cause != "" {
+		if s.Cause != "" && s.Verdict.OK() {
 			served = append(served, s.Title+" ("+s.Cause+")")
 		}
 	}
@@ -520,7 +527,7 @@ func (b *builder) ledger() {
 			b.used += lineH
 			break
 		}
-		e.Says = b.cut(e.What, e.Says, 230)
+		e.Says = b.cut(e.What, e.Says, 420)
 		b.p.Ledger = append(b.p.Ledger, e)
 		b.used += 2.8 * math.Ceil(float64(len([]rune(e.Says))+10)/148)
 	}

@@ -163,6 +163,10 @@ func (p Plan) names(d *Drawing, v view) {
 				continue
 			}
 			name := short(s.Name)
+			if len(s.Points) > 1 && !s.Closed { // above its line
+				d.say(c.x, c.y-1, "middle", looks[s.Role], name)
+				continue
+			}
 			if s.Role == fold.RoleClamp && !strings.Contains(name, "clamp") {
 				name = "clamp " + name // one called left is not the table's LEFT
 			}

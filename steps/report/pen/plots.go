@@ -37,7 +37,7 @@ func Run(r *fold.RunPlot, w, h float64, rise, limit Number) Drawing {
 	for i := range n {
 		ys[i], fs[i] = k*(r.Reading[i]-r.Fitted[0]), k*(r.Fitted[i]-r.Fitted[0])
 	}
-	const side = 11 * letter
+	const side = 12.5 * letter
 	x0, x1, mid := side, w-side, h/2-0.5*Size
 	most := largest(append(append([]float64{}, ys...), fs...)...)
 	end := chart.Scale(r.Limit, most)
@@ -177,7 +177,7 @@ func (t Target) Draw(w, h float64) Drawing {
 	d.stroke("allowed", circle(cx, cy, k*t.Allowed))
 	d.stroke("interval", ellipse(cx+k*t.X, cy-k*t.Y, max(k*t.UX, 0.2), max(k*t.UY, 0.2)))
 	d.stroke("dot", circle(cx+k*t.X, cy-k*t.Y, 0.6))
-	d.number(cx+0.72*k*t.Allowed, cy-0.78*k*t.Allowed, "start", "way", t.Limit)
+	d.number(cx+0.72*k*t.Allowed, max(cy-0.78*k*t.Allowed, Size), "start", "way", t.Limit)
 	return d
 }
 
