@@ -180,6 +180,12 @@ func (out reportJSON) write(w io.Writer, format string) error {
 }
 
 func (out reportJSON) html(w io.Writer) error {
+	if out.Blank != nil {
+		return out.Blank.HTML(w)
+	}
+	if out.Record == nil {
+		return out.Tag.HTML(w)
+	}
 	return out.Record.HTML(w, out.Tag)
 }
 

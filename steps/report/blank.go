@@ -32,6 +32,9 @@ type SheetField struct {
 	Unit    string   `json:"unit"`
 	Wants   string   `json:"wants"`   // the only answer that passes, "" when any is good
 	Options []string `json:"options"` // of a choice, to tick one
+
+	form, axis, by string
+	reading        bool
 }
 
 // MakeSheet is the blank sheet of a plan. What a step asks only after a reading is not on
@@ -44,7 +47,10 @@ func MakeSheet(p *steps.Plan) Sheet {
 			row.Pause = sp.Pause.Heading
 		}
 		for _, a := range sp.Asks {
-			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}}
+			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}, form: a.Form, by: a.What.By, reading: a.Kind == steps.Reading}
+			if len(a.What.Axis) == 1 && a.Form != "" {
+				f.axis = strings.ToUpper(a.What.Axis)
+			}
 			if a.Kind == steps.Count || a.Kind == steps.Text || a.Kind == steps.Choice {
 				f.Unit = ""
 			}
@@ -61,13 +67,85 @@ func MakeSheet(p *steps.Plan) Sheet {
 	return s
 }
 
+// block is a run of fields that are written in one table, or one field alone.
+type block struct {
+	Cols []string // X and Y; or the first reading, and room for two more rounds
+	Rows []blockRow
+	Unit string
+}
+
+// blockRow is a place with one field, or with one a column.
+type blockRow struct {
+	Place  string
+	Fields []SheetField
+}
+
+// rounds are how often a run of the dial may be read: a tap, and another.
+var rounds = []string{"1st", "2nd", "3rd"}
+
+// blocks puts together what is read one after the other by one instrument: the axes of one place in a row, so that
+// the table is written, and typed later, line by line.
+func (st SheetStep) blocks() []block {
+	var out []block
+	for i := 0; i < len(st.Fields); {
+		f := st.Fields[i]
+		j := i + 1
+		for f.reading && j < len(st.Fields) && st.Fields[j].reading && st.Fields[j].by == f.by && st.Fields[j].Unit == f.Unit && (st.Fields[j].axis != "") == (f.axis != "") {
+			j++
+		}
+		out = append(out, tabled(st.Fields[i:j])...)
+		i = j
+	}
+	return out
+}
+
+// tabled is a table of fields that belong together; too few stand alone.
+func tabled(fs []SheetField) []block {
+	b := block{Unit: fs[0].Unit}
+	for _, f := range fs {
+		n := len(b.Rows)
+		if f.axis == "" || n == 0 || b.Rows[n-1].Fields[0].form != f.form {
+			b.Rows = append(b.Rows, blockRow{Place: strings.TrimSuffix(f.Label, ", "+f.axis)})
+			n++
+		}
+		r := &b.Rows[n-1]
+		r.Fields = append(r.Fields, f)
+		if f.axis != "" && len(r.Fields) > len(b.Cols) {
+			b.Cols = append(b.Cols, f.axis)
+		}
+	}
+	paired := len(b.Cols) > 1
+	for _, r := range b.Rows { // a place that is read along another axis has a row of its own
+		for c, f := range r.Fields {
+			paired = paired && f.axis == b.Cols[c]
+		}
+	}
+	switch {
+	case paired:
+		return []block{b}
+	case fs[0].by == "dial" && fs[0].axis == "" && len(fs) >= 5:
+		b.Cols = rounds
+		return []block{b}
+	}
+	var out []block
+	for _, f := range fs {
+		out = append(out, block{Rows: []blockRow{{f.Label, []SheetField{f}}}, Unit: f.Unit})
+	}
+	return out
+}
+
+// open says that a step asks for more once something of it was read: such a step has lines to write on.
+func (st SheetStep) open() bool {
+	n := len(st.Fields)
+	return n == 0 || n == 1 && st.Fields[0].Field == "pause"
+}
+
 // Text is the sheet with a box for each field and a place for the time of each step.
 func (s Sheet) Text() string {
 	var b page
 	b.line("%s   setup %s   part ____   date ______________   operator ______________", strings.ToUpper(s.Job), s.Setup)
-	b.wrapped("", "Write what you see, with the time of each step, and type it in later. A value that does not pass stops the walk here too.")
+	b.wrapped("", "Write what you see, with the time of each step, and type it in later, in this order. A value that does not pass stops the walk here too.")
 	for i, st := range s.Steps {
-		b.line("")
 		b.heading(fmt.Sprintf("%d %s", i+1, st.Title))
 		if st.Pause != "" {
 			b.wrapped("PAUSE   ", st.Pause)
@@ -78,16 +156,44 @@ func (s Sheet) Text() string {
 		if st.Act != "" {
 			b.wrapped("do      ", st.Act)
 		}
-		for _, f := range st.Fields {
-			f.text(&b)
+		for _, k := range st.blocks() {
+			k.text(&b)
 		}
-		if n := len(st.Fields); n == 0 || n == 1 && st.Fields[0].Field == "pause" {
+		if st.open() {
 			b.line("[ ] ________________________________________________________________")
 			b.line("    ________________________________________________________________")
 		}
-		b.line("time ________")
+		b.line("time ________   also asked, and seen ______________________________________")
 	}
 	return b.String()
+}
+
+// text is a table, or a field with a box to tick.
+func (k block) text(b *page) {
+	if len(k.Cols) == 0 {
+		k.Rows[0].Fields[0].text(b)
+		return
+	}
+	const place = 38
+	head := strings.Repeat(" ", place)
+	for _, c := range k.Cols {
+		head += fmt.Sprintf("  %-10s", c)
+	}
+	b.line("%s  %s", head, k.Unit)
+	for _, r := range k.Rows {
+		line := r.Place
+		if n := len([]rune(line)); n > place {
+			b.wrapped("[ ] ", line)
+			line = ""
+		} else {
+			line = "[ ] " + line
+		}
+		line += strings.Repeat(" ", max(place-len([]rune(line)), 0))
+		for range k.Cols {
+			line += "  __________"
+		}
+		b.line("%s", line)
+	}
 }
 
 // text is a box to tick, the label and a line to write on; a choice has its options under it.

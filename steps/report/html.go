@@ -5,6 +5,8 @@ import (
 	"html/template"
 	"io"
 	"sync"
+
+	"fliptrue/calc/unit"
 )
 
 //go:embed sheet.tmpl
@@ -20,4 +22,10 @@ const SheetStart = `<!doctype html>
 // HTML writes the sheet as one file that needs no other: no script, no address. tag may be nil.
 func (r *Record) HTML(w io.Writer, tag *Tag) error {
 	return templates().ExecuteTemplate(w, "sheet", r.page(tag))
+}
+
+// HTML writes the tag alone, to be printed and cut out.
+func (t Tag) HTML(w io.Writer) error {
+	b := builder{r: &Record{sys: t.sys, Unit: unit.UnitName(unit.KLength, t.sys)}, m: mosts[0]}
+	return templates().ExecuteTemplate(w, "tagpage", b.tag(&t))
 }

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"bytes"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -10,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/prove/paper"
 )
 
 // logOf is a log of events.
@@ -195,8 +198,37 @@ func TestBlankSheet(t *testing.T) {
 			}
 		}
 		noNulls(t, s)
+		onSheet(t, s)
 		if strings.Count(text, "time ________") != len(p.Line) {
 			t.Errorf("plan %s: a step has no place for its time", plan)
 		}
+	}
+}
+
+// onSheet wants every field once on the printed blank, in the order in which it is asked, and the hits in a table.
+func onSheet(t *testing.T, s Sheet) {
+	t.Helper()
+	var b bytes.Buffer
+	if err := s.HTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range paper.Valid(b.Bytes()) {
+		t.Error(w)
+	}
+	var want, got []string
+	for _, st := range s.Steps {
+		for _, f := range st.Fields {
+			want = append(want, f.Field)
+		}
+	}
+	for _, part := range strings.Split(b.String(), `data-field="`)[1:] {
+		fields, _, _ := strings.Cut(part, `"`)
+		got = append(got, strings.Fields(fields)...)
+	}
+	if !slices.Equal(want, got) {
+		t.Errorf("the sheet has %v, asked are %v", got, want)
+	}
+	if !strings.Contains(b.String(), `data-field="hit1.x hit1.y "`) || !strings.Contains(b.String(), "<th>X</th><th>Y</th>") {
+		t.Error("the hits are in no table")
 	}
 }
