@@ -111,8 +111,8 @@ func (e *env) listJob(file string) (listedJob, error) {
 	return l, nil
 }
 
-// due is what a job wants before its next part is begun, and how many are to be made still.
-func (e *env) due(j *jobs.Job, parts []listedPart) []string {
+// wanted is what a job wants before its next part is begun.
+func (e *env) wanted(j *jobs.Job) []string {
 	var out []string
 	if t := j.Fixture.Threads; t.Retire > 0 && t.Cycles >= t.Retire {
 		out = append(out, fmt.Sprintf("threads of fixture %s: %d of %d cycles, renew them", j.Fixture.ID, t.Cycles, t.Retire))
@@ -130,6 +130,12 @@ func (e *env) due(j *jobs.Job, parts []listedPart) []string {
 			}
 		}
 	}
+	return out
+}
+
+// due is that, and how many parts are to be made still.
+func (e *env) due(j *jobs.Job, parts []listedPart) []string {
+	out := e.wanted(j)
 	done := 0
 	for _, p := range parts {
 		if p.Fault == "" && len(p.Setups) > 0 && !slices.ContainsFunc(p.Setups, func(s listedSetup) bool { return s.State != "released" }) {

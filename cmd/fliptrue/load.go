@@ -252,6 +252,11 @@ func (e *env) readRecord(jobPath, path string) (record, error) {
 			return record{}, err
 		}
 	}
+	return e.recordOf(onDisk, jobPath, path)
+}
+
+// recordOf is the same where the job is at hand already.
+func (e *env) recordOf(onDisk *jobs.Job, jobPath, path string) (record, error) {
 	es, report, faults := jobs.ReadRecord(e.disk, path)
 	if len(faults) > 0 {
 		return record{}, faults

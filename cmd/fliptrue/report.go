@@ -35,8 +35,8 @@ func reportCommand(r *runner) *cobra.Command {
 	var o reportOptions
 	as := map[string]*bool{}
 	c := &cobra.Command{
-		Use: "report [JOB] [RECORD] [FILE.html]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
-		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is that of the last part; a record\nalone will do, which carries its job. With --html, or written to a file that ends in .html, it is a sheet to be printed\non one side of A4 or Letter, with its drawings. With --blank the walk as a paper list, with --tag the tag alone, with\n--csv all readings. Writes nothing but the file that is named; one that is there is never written over, but for a sheet.",
+		Use: "report [JOB|FOLDER] [RECORD] [FILE.html]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
+		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is that of the last part; a record\nalone will do, which carries its job. Of a folder it is one page over all its parts and fixtures. With --html, or written to a file that ends in .html, it is a sheet to be printed\non one side of A4 or Letter, with its drawings. With --blank the walk as a paper list, with --tag the tag alone, with\n--csv all readings. Writes nothing but the file that is named; one that is there is never written over, but for a sheet.",
 		Args: func(c *cobra.Command, args []string) error {
 			if args = sheetFile(args, &o); len(args) == 1 {
 				return nil
@@ -116,10 +116,19 @@ type reportJSON struct {
 	Tag    *report.Tag    `json:"tag,omitempty"`
 	Blank  *report.Sheet  `json:"blank,omitempty"`
 
+	*report.Overview // of a folder
+
 	all []report.Record // of all setups of the record, for --csv
 }
 
 func runReport(e *env, o reportOptions) (exit, error) {
+	if _, err := e.disk.List(o.job); err == nil && o.record == "" {
+		out, err := e.overview(o.job)
+		if err != nil {
+			return exitDisk, err
+		}
+		return e.give(exitOK, reportJSON{Overview: &out}, o)
+	}
 	if o.record == "" && !o.blank && !o.tag {
 		var err error
 		if o.record, err = e.lastRecord(o.job); err != nil {
@@ -130,6 +139,11 @@ func runReport(e *env, o reportOptions) (exit, error) {
 	if err != nil {
 		return exitOf(err), err
 	}
+	return e.give(code, out, o)
+}
+
+// give writes what was asked for to where it was asked.
+func (e *env) give(code exit, out reportJSON, o reportOptions) (exit, error) {
 	if o.out == "" && o.format != "html" {
 		if err := out.write(e.out, o.format); err != nil {
 			return exitDisk, err
@@ -137,7 +151,8 @@ func runReport(e *env, o reportOptions) (exit, error) {
 		return code, nil
 	}
 	var b bytes.Buffer
-	if err := out.write(&b, o.format); err != nil {
+	err := out.write(&b, o.format)
+	if err != nil {
 		return exitDisk, err
 	}
 	if o.out == "" {
@@ -166,6 +181,9 @@ func (out reportJSON) write(w io.Writer, format string) error {
 		return out.html(w)
 	}
 	var text []string
+	if out.Overview != nil {
+		text = append(text, out.Overview.Text())
+	}
 	if out.Record != nil {
 		text = append(text, out.Record.Text())
 	}
@@ -180,10 +198,12 @@ func (out reportJSON) write(w io.Writer, format string) error {
 }
 
 func (out reportJSON) html(w io.Writer) error {
-	if out.Blank != nil {
+	switch {
+	case out.Overview != nil:
+		return out.Overview.HTML(w)
+	case out.Blank != nil:
 		return out.Blank.HTML(w)
-	}
-	if out.Record == nil {
+	case out.Record == nil:
 		return out.Tag.HTML(w)
 	}
 	return out.Record.HTML(w, out.Tag)

@@ -3,9 +3,11 @@ package bench_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"strings"
 	"testing"
+	"time"
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
@@ -110,5 +112,23 @@ func (s *said) sheets(t *testing.T) {
 	maps.Copy(cards, jobs.Flatten(j))
 	begin := []jobs.Event{steps.Begin("side2", cards, "")}
 	sheet(planOf(t, j, "side2", file("4567")), begin)
-	sheet(p, begin)
+	noted := begin
+	for range 20 {
+		noted = append(noted, jobs.Event{Note: "seen"})
+	}
+	sheet(p, noted)
+	for i := range 12 { // a fixture that wears, and one use that stands out
+		v := map[string]string{"bore": fmt.Sprintf("%.4fmm", 8+0.0008*float64(i)), "mismatch": fmt.Sprintf("%.4fmm", 0.002+0.004*float64(i)), "skew": "0.01/300", "released": fmt.Sprintf("2026-03-%02d", i+1)}
+		if i == 6 {
+			v["tilt"], v["mismatch"] = "0.03mm", "0.3mm"
+		}
+		j.Fixture.History = append(j.Fixture.History, jobs.Change{Key: fmt.Sprintf("lid.%d", i), Values: v})
+	}
+	j.Machine.Probe.Date = "2026-03-01"
+	st := steps.Fold(p, noted)
+	o := report.NewOverview("shop")
+	o.Add(j, []report.PartLine{report.PartOf(&st, "lid.13.record.yaml", 13)}, nil, time.Date(2026, 4, 1, 0, 0, 0, 0, time.UTC))
+	o.Done()
+	s.strings(o)
+	s.reach(o.Text())
 }

@@ -206,42 +206,15 @@ func (b *builder) rowsOf(i int) [][]cell {
 // trends are the uses of the fixture over each other.
 func (b *builder) trends() {
 	r := b.r
-	n := len(r.Uses)
-	if n == 0 {
-		return
-	}
 	limits := map[string]string{"skew": "square.skew", "lift": "lift", "tilt": "floor.tilt", "mismatch": "release.register"}
-	for _, c := range []struct {
-		key, name string
-		of        func(Use) *float64
-		kind      unit.Kind
-	}{
-		{"skew", "skew, left +", func(u Use) *float64 { return u.Skew }, unit.KSlope},
-		{"tilt", "floor tilt", func(u Use) *float64 { return u.Tilt }, unit.KLength},
-		{"lift", "lift by drilling", func(u Use) *float64 { return u.Lift }, unit.KLength},
-		{"mismatch", "mismatch", func(u Use) *float64 { return u.Mismatch }, unit.KLength},
-		{"dia", "bore", func(u Use) *float64 { return u.Dia }, unit.KLength},
-	} {
-		vs := make([]float64, n)
-		last := -1
-		for i, u := range r.Uses {
-			vs[i] = math.NaN()
-			if v := c.of(u); v != nil {
-				vs[i], last = *v, i
+	for _, c := range useRuns {
+		of, limit, ok := r.limitAt(limits[c.key])
+		if t, known := r.trendOf("sheet.uses", r.Uses, c.key, limit, 38, 5.4); known {
+			if ok {
+				t.Limit = r.num(of, limit, c.kind)
 			}
+			b.p.Trends = append(b.p.Trends, t)
 		}
-		if last != n-1 { // this use did not measure it
-			continue
-		}
-		t := trend{Name: c.name, Unit: unit.UnitName(c.kind, r.sys)}
-		t.Last = r.num(fmt.Sprintf("sheet.uses.%d.%s", last, c.key), vs[last], c.kind)
-		limit := 0.0
-		if of, v, ok := r.limitAt(limits[c.key]); ok {
-			limit = v
-			t.Limit = r.num(of, v, c.kind)
-		}
-		t.Drawing = pen.Trend(vs, limit, 38, 5.4)
-		b.p.Trends = append(b.p.Trends, t)
 	}
 }
 
