@@ -122,7 +122,7 @@ type reportJSON struct {
 }
 
 func runReport(e *env, o reportOptions) (exit, error) {
-	if _, err := e.disk.List(o.job); err == nil && o.record == "" {
+	if o.record == "" && e.isFolder(o.job) {
 		out, err := e.overview(o.job)
 		if err != nil {
 			return exitDisk, err
@@ -140,6 +140,13 @@ func runReport(e *env, o reportOptions) (exit, error) {
 		return exitOf(err), err
 	}
 	return e.give(code, out, o)
+}
+
+// isFolder says that a path is a folder, and no file.
+func (e *env) isFolder(path string) bool {
+	_, file := e.disk.Size(path)
+	_, err := e.disk.List(path)
+	return path != "" && file != nil && err == nil
 }
 
 // give writes what was asked for to where it was asked.

@@ -100,7 +100,7 @@ func TestReportOfEachKind(t *testing.T) {
 func TestTagAfterRelease(t *testing.T) {
 	e, _, _ := shop(t)
 	dir := "p"
-	if code, err := practice(e, practiceOptions{holdDown: "T", seed: 1, auto: true, out: dir}); code != exitOK || err != nil {
+	if code, err := practice(e, practiceOptions{holdDown: "T", setup: "second-side", seed: 1, auto: true, out: dir}); code != exitOK || err != nil {
 		t.Fatal(code, err)
 	}
 	job := filepath.Join(dir, builtin.JobFile)
