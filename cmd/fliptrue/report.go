@@ -255,6 +255,9 @@ func (e *env) reported(o reportOptions) (code exit, out reportJSON, err error) {
 		}
 	}
 	if o.blank {
+		if p, err = e.asOpened(o, p); err != nil {
+			return exitOf(err), out, err
+		}
 		s := report.MakeSheet(p)
 		out.Blank = &s
 	}
@@ -268,6 +271,22 @@ func (e *env) reported(o reportOptions) (code exit, out reportJSON, err error) {
 		}
 	}
 	return code, out, nil
+}
+
+// asOpened is a plan as open would begin its next part: at the level that is chosen then. Of a record it has its own.
+func (e *env) asOpened(o reportOptions, p *steps.Plan) (*steps.Plan, error) {
+	if o.record != "" {
+		return p, nil
+	}
+	part, err := jobs.NextPart(e.disk, o.job)
+	if err != nil {
+		return p, err
+	}
+	how, err := e.chooseLevel(levelOptions{}, o.job, part, p)
+	if err != nil {
+		return p, err
+	}
+	return p.AtLevel(how.level), nil
 }
 
 // sheetOf is what the sheet of one setup of a record says.

@@ -155,6 +155,9 @@ func (k *Kind) Misses(l Level) []string {
 	return out
 }
 
+// Misses are the mistakes that the plan's kind catches at some level and not at the plan's.
+func (p *Plan) Misses() []string { return p.kind.Misses(p.level) }
+
 // rows are all rows of the kind's table in walk order.
 func (k *Kind) rows() []Worth {
 	var out []Worth

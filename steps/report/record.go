@@ -144,6 +144,8 @@ type Shift struct {
 type Level struct {
 	Walk    int      `json:"walk"`
 	Newest  int      `json:"newest"`  // that this program knows
+	Reads   string   `json:"reads"`   // how much of it is read: full, proven, first use, irreplaceable
+	Misses  []string `json:"misses"`  // mistakes that more reading would catch
 	Unasked []string `json:"unasked"` // what the newest asks and this one did not
 	Unseen  []string `json:"unseen"`  // what no walk sees
 }
@@ -277,7 +279,7 @@ func (r *Record) shift(st *fold.State) {
 
 // level is the walk of the record, and what it leaves to the person.
 func (r *Record) level(st *fold.State) {
-	r.Level = Level{Walk: st.Walk, Newest: fold.Walk, Unasked: st.Unasked, Unseen: unseen(st)}
+	r.Level = Level{Walk: st.Walk, Newest: fold.Walk, Reads: st.Plan().Level().String(), Misses: st.Plan().Misses(), Unasked: st.Unasked, Unseen: unseen(st)}
 	if len(st.Spared) > 0 {
 		r.Notes = append(r.Notes, st.Earlier())
 	}
@@ -312,6 +314,7 @@ func (r *Record) fill() {
 	empty(&r.Uses)
 	empty(&r.Notes)
 	empty(&r.Readings)
+	empty(&r.Level.Misses)
 	empty(&r.Level.Unasked)
 	empty(&r.Level.Unseen)
 	for i := range r.Steps {

@@ -514,12 +514,7 @@ func (b *builder) ledger() {
 	for _, n := range r.Notes {
 		add("NOTE", n)
 	}
-	if l := r.Level; len(l.Unasked) > 0 {
-		add("WALK", fmt.Sprintf("level %d of %d; not asked: %s", l.Walk, l.Newest, strings.Join(l.Unasked, ", ")))
-	} else {
-		add("WALK", fmt.Sprintf("level %d of %d", l.Walk, l.Newest))
-	}
-	all[len(all)-1].Says += "; not seen: " + plain(strings.Join(r.Level.Unseen, "; "))
+	add("WALK", r.Level.says())
 	for i, e := range all {
 		if i >= b.m.ledger {
 			b.p.Rest = append(b.p.Rest, rest{Title: "waivers, mishaps, notes", Text: all[i:]})

@@ -349,10 +349,20 @@ func (r Record) ledgerText(b *page) {
 	for _, w := range r.WayBack {
 		b.line("way back: %s, %s", w.Title, plural(w.Readings, "reading"))
 	}
-	if l := r.Level; len(l.Unasked) > 0 {
-		b.wrapped("note ", fmt.Sprintf("begun by walk %d of %d, which did not ask for: %s", l.Walk, l.Newest, strings.Join(l.Unasked, ", ")))
-	}
+	b.wrapped("walk ", r.Level.says())
 	for _, n := range r.Notes {
 		b.wrapped("note ", n)
 	}
+}
+
+// says is how much was looked at, and what was not.
+func (l Level) says() string {
+	s := fmt.Sprintf("%d of %d, read as: %s", l.Walk, l.Newest, l.Reads)
+	if len(l.Unasked) > 0 {
+		s += "; not asked: " + strings.Join(l.Unasked, ", ")
+	}
+	if len(l.Misses) > 0 {
+		s += "; not caught, more reading would: " + strings.Join(l.Misses, ", ")
+	}
+	return s + "; not seen: " + strings.Join(l.Unseen, "; ")
 }
