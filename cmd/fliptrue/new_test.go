@@ -46,7 +46,8 @@ func TestNewCanBeWalked(t *testing.T) {
 				t.Errorf("%v: %s", args, out)
 			}
 		}
-		if code, out, errs := said(disk, "check", j.Path); code != want {
+		coarse := contains(args, "pin") || contains(args, "paper") // new says so, and so does the desk
+		if code, out, errs := said(disk, "check", j.Path); code != want && !(coarse && code == exitNo) {
 			t.Errorf("%v: check: exit %d, %s%s", args, code, out, errs)
 		}
 		if unknown {

@@ -56,37 +56,8 @@ func AtDesk(p *fold.Plan) Desk {
 	if len(p.Job.Fixture.Pocket.Outline) == 0 {
 		return d
 	}
-	d.AsJob = best(p)
-	floating, walls := *p.Setup, *p.Setup
-	floating.Floating, floating.Against = true, nil
-	walls.Floating = false
-	if len(walls.Against) < 2 {
-		walls.Against = []string{"left", "away"}
-	}
-	d.Floating = best(p.Otherwise(&floating))
-	d.Walls = best(p.Otherwise(&walls))
-
-	limit := float64(p.Job.Allowance)
-	proves := func(fs []kit.FeatureError) bool { _, _, v, g := kit.WorstFeature(fs); return v+g <= limit }
-	is := !p.OnLocator() && (p.Setup.Floating || len(p.Setup.Against) < 2)
-	switch held, other := proves(d.AsJob), proves(d.Walls); {
-	case held && !is && !p.OnLocator() && !proves(d.Floating):
-		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven against two walls; with a floating part it could not.", p.Len(limit)))
-	case held:
-	case is && other:
-		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven with a floating part; against two walls it can.", p.Len(limit)))
-	default:
-		i, a, v, g := kit.WorstFeature(d.AsJob)
-		f := d.AsJob[i]
-		how := "against two walls"
-		if p.OnLocator() {
-			how = "on its " + kit.Locator(p) + "s"
-		} else if is {
-			how = "with a floating part, nor against two walls"
-		}
-		d.Findings = append(d.Findings, fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
-			p.Len(limit), how, f.Name, [2]string{"X", "Y"}[a], p.Len(v+g), f.Largest[a], 100*f.Share[a]))
-	}
+	foreseen := p.Foreseen()
+	deskRegister(p, &d, fold.Worst(foreseen).OK())
 	m := &p.Job.Machine
 	if m.Tram == nil {
 		d.Findings = append(d.Findings, "The spindle's tram is not on the machine card: lean and kink of walls are not in these numbers.")
@@ -101,11 +72,60 @@ func AtDesk(p *fold.Plan) Desk {
 	deskStraps(p, &d)
 	deskKeepOut(p, &d)
 	deskReach(p, &d)
-	d.judged(p.Foreseen()...)
+	d.judged(foreseen...)
 	for i := range d.Checks {
 		d.Checks[i].Limit.System = p.Job.Unit
 	}
 	return d
+}
+
+// deskRegister is the register at its best as the job holds the part, floating and against two walls. rest says that
+// nothing else that the walk judges stands in the way of proving it.
+func deskRegister(p *fold.Plan, d *Desk, rest bool) {
+	d.AsJob = best(p)
+	floating, walls := *p.Setup, *p.Setup
+	floating.Floating, floating.Against = true, nil
+	walls.Floating = false
+	if len(walls.Against) < 2 {
+		walls.Against = []string{"left", "away"}
+	}
+	d.Floating = best(p.Otherwise(&floating))
+	d.Walls = best(p.Otherwise(&walls))
+
+	limit := p.Limit("release.register")
+	limit.Why += ", at best"
+	proves := func(fs []kit.FeatureError) fold.Check {
+		_, _, v, g := kit.WorstFeature(fs)
+		return judge.Of(limit, v, g)
+	}
+	held, other := proves(d.AsJob), proves(d.Walls).Verdict.OK()
+	is := !p.OnLocator() && (p.Setup.Floating || len(p.Setup.Against) < 2)
+	switch {
+	case held.Verdict.OK():
+		if rest && !is && !p.OnLocator() && !proves(d.Floating).Verdict.OK() {
+			d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven against two walls; with a floating part it could not.", p.Len(limit.Max)))
+		}
+	case is && other && rest:
+		held.Words = fmt.Sprintf("%s cannot be proven with a floating part; against two walls it can.", p.Len(limit.Max))
+	default:
+		i, a, v, g := kit.WorstFeature(d.AsJob)
+		f := d.AsJob[i]
+		how := "against two walls"
+		if p.OnLocator() {
+			how = "on its " + kit.Locator(p) + "s"
+		} else if is {
+			how = "with a floating part, nor against two walls"
+			if other {
+				how = "with a floating part"
+			}
+		}
+		held.Words = fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
+			p.Len(limit.Max), how, f.Name, [2]string{"X", "Y"}[a], p.Len(v+g), f.Largest[a], 100*f.Share[a])
+	}
+	if held.Got += held.Guard; len(d.AsJob) > 0 {
+		held.Guard = 0 // shown as what it is known within
+		d.judged(held)
+	}
 }
 
 // best is the register at every feature with nominal readings.

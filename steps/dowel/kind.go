@@ -29,6 +29,7 @@ func Kind(second *fold.Kind, seat func(*fold.Plan, kit.Lies) *fold.Spec) *fold.K
 		fold.Place{ID: "reamed", Before: "floor", Build: reamed},
 		fold.Place{ID: "seat", Leg: "PART", Build: func(p *fold.Plan) *fold.Spec { return seat(p, lies(p)) }},
 		second.Step("release", located), second.Step("datum-check", proven), second.Step("next", proven))
-	k.OnLocator, k.Nominal, k.Foresees = true, nominal, foreseen
+	k.OnLocator, k.Nominal = true, nominal
+	k.Foresees = func(p *fold.Plan) []fold.Check { return append(second.Foresees(p), foreseen(p)...) }
 	return k
 }

@@ -17,7 +17,8 @@ var Kind = &fold.Kind{
 		}
 		return nil
 	},
-	Given: func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
+	Foresees: foresees,
+	Given:    func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
 	Line: []fold.Place{
 		{ID: "mount", Leg: "FIXTURE", Build: mount},
 		{ID: "lengths", Build: checks.Lengths},
