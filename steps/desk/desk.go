@@ -51,6 +51,10 @@ func AtDesk(p *fold.Plan) Desk {
 			deskKeepOut(p, &d)
 			deskReach(p, &d)
 		}
+		d.judged(p.Foreseen()...)
+		for i := range d.Checks {
+			d.Checks[i].Limit.System = p.Job.Unit
+		}
 		return d
 	}
 	if len(p.Job.Fixture.Pocket.Outline) == 0 {

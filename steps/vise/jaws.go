@@ -130,7 +130,7 @@ func judgeJaws(p *fold.Plan, v fold.View, reads *checks.Reads) fold.Outcome {
 			roomOverJaw(p, v, low, top, from, &o)
 		}
 		o.Lines = append(o.Lines, fold.Row{Label: "room over the jaw", Value: low - top, Unit: unit.KLength, Signed: true})
-		reachesDown(p, v, low, &o)
+		judgeReach(p, v, low, &o)
 	}
 	roomUnderHoles(p, drilled, &o)
 	reads.Pass(v, &o)
@@ -193,31 +193,40 @@ func roomUnderHoles(p *fold.Plan, drilled float64, o *fold.Outcome) {
 	o.Lines = append(o.Lines, fold.Row{Label: "room under the holes", Value: drilled - bed, Unit: unit.KLength, Signed: true})
 }
 
-// reachesDown says what of the planned cut's tool does not reach down to the lowest cut.
-func reachesDown(p *fold.Plan, v fold.View, low float64, o *fold.Outcome) {
-	t, ok := p.Job.Tools[p.Setup.Cut.Tool]
-	if !ok || t.Flute <= 0 || t.Shank <= 0 || t.Stickout <= 0 || p.Setup.Cut.Ap <= 0 {
-		o.Notes = append(o.Notes, "Reach of the tool is not computed: the job does not give flute, shank and stick-out of the cut's tool.")
-		return
+// reachesDown holds the planned cut's tool against the depth that it cuts to; why says that it can't be reckoned.
+func reachesDown(p *fold.Plan, low float64, withNeck bool) (c fold.Check, ok bool, why string) {
+	l := fold.Limit{ID: "jaws.reach", Why: "reach of the tool against its depth of cut", Class: fold.Soft}
+	t, known := p.Job.Tools[p.Setup.Cut.Tool]
+	if !known || t.Flute <= 0 || t.Shank <= 0 || t.Stickout <= 0 || p.Setup.Cut.Ap <= 0 {
+		return fold.Check{Limit: l}, false, "Reach of the tool is not computed: the job does not give flute, shank and stick-out of the cut's tool."
 	}
 	depth := -low // the skin is faced away first
 	if depth <= 0 {
-		return
+		return fold.Check{Limit: l}, false, ""
 	}
 	neck, reach := t.Neck, t.Flute // earlier walks took the neck's length for its diameter
-	if v.Walks(3) {
+	if withNeck {
 		neck, reach = t.NeckDia, t.Flute+t.Neck
 	}
 	faults, err := hold.Plunge{Ap: unit.Length(p.Setup.Cut.Ap), Depth: unit.Length(depth), Flute: unit.Length(t.Flute), Neck: unit.Length(neck), Reach: unit.Length(reach),
 		Dia: unit.Length(t.Dia), Shank: unit.Length(t.Shank), Stickout: unit.Length(t.Stickout)}.Faults()
 	if err != nil {
-		o.Notes = append(o.Notes, "Reach of the tool is not computed: "+err.Error()+".")
-		return
+		return fold.Check{Limit: l}, false, "Reach of the tool is not computed: " + err.Error() + "."
 	}
-	c := fold.Check{Limit: fold.Limit{ID: "jaws.reach", Why: "reach of the tool against its depth of cut", Class: fold.Soft}, Count: true, Got: float64(len(faults)), Verdict: fold.Pass}
-	for _, f := range faults {
-		c.Verdict = fold.Fail
-		c.Words += "Tool " + fmt.Sprint(p.Setup.Cut.Tool) + ": " + f + ". "
+	for i, f := range faults {
+		faults[i] = fmt.Sprintf("Tool %d: %s.", p.Setup.Cut.Tool, f)
+	}
+	return judge.Faults(l, faults), true, ""
+}
+
+// judgeReach says what of the planned cut's tool does not reach down to the lowest cut.
+func judgeReach(p *fold.Plan, v fold.View, low float64, o *fold.Outcome) {
+	c, ok, why := reachesDown(p, low, v.Walks(3))
+	if !ok {
+		if why != "" {
+			o.Notes = append(o.Notes, why)
+		}
+		return
 	}
 	if c.Verdict == fold.Fail && len(o.Next) == 0 {
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "tool", Words: c.Words}, fold.Act{Do: "round"})

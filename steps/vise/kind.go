@@ -7,7 +7,7 @@ import (
 )
 
 var Kind = &fold.Kind{
-	Name: kit.FirstSide, Goal: "release", Hands: []fold.FactID{"part"}, Given: kit.GivenFacts,
+	Name: kit.FirstSide, Goal: "release", Hands: []fold.FactID{"part"}, Given: kit.GivenFacts, Foresees: foreseen,
 	Line: []fold.Place{
 		{ID: "vise", Leg: "VISE", Build: visestep},
 		{ID: "lengths", Build: checks.Lengths},
