@@ -64,12 +64,12 @@ func TestClearHeight(t *testing.T) {
 		{on("seat"), desk.SeatZ(p) + kit.Thickness(p), "the part's top"},
 		{on("seat", "clamps"), p.Setup.Clamps[0].Top, "clamp " + p.Setup.Clamps[0].Name},
 	} {
-		z, highest := desk.ClearHeight(p, c.on)
+		z, highest := desk.ClearHeight(p, c.on, kit.Thickness(p))
 		if highest != c.highest || z < c.over+10 || z >= c.over+11 || z != math.Trunc(z) {
 			t.Errorf("%s at %.3f: Z%+.3f over %s", c.highest, c.over, z, highest)
 		}
 	}
-	say := desk.JogOver(p, on(), "part zero")
+	say := desk.JogOver(p, fold.Outside(p, nil), "part zero")
 	if !strings.Contains(say, "the probe in, its length active") || !strings.Contains(say, "W Z+22.000") {
 		t.Error(say)
 	}

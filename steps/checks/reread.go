@@ -39,7 +39,7 @@ func Reread(p *fold.Plan) *fold.Spec {
 			pg := fold.Page{Why: "What the control believes is what it will do.",
 				Act:   "Read the offset from the control's own page.",
 				Read:  PageRead(p),
-				After: desk.JogOver(p, v.Standing, "part zero"), Scene: lying(p, v)}
+				After: desk.JogOver(p, v, "part zero"), Scene: lying(p, v)}
 			if rotationEnded(v) {
 				pg.Why = "The program's end cancelled the rotation. Without it the part is cut turned."
 				pg.Act = "Key the rotation in again. Then read the whole offset back."

@@ -63,7 +63,7 @@ func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (tip
 		}
 		return l
 	})
-	g.z, g.highest = desk.ClearHeight(p, on)
+	g.z, g.highest = desk.ClearHeight(p, on, kit.Thickness(p))
 	for _, s := range kit.Spots(p) {
 		if s.Axis == fit.AxisZ {
 			g.at = s
@@ -81,7 +81,7 @@ func PartTop(p *fold.Plan, v fold.View) float64 {
 	if s, ok := facts.Seat.Perhaps(v); ok && s.DZ > 0 {
 		return desk.SeatZ(p) + float64(s.DZ)
 	}
-	return desk.SeatZ(p) + kit.Thickness(p)
+	return desk.SeatZ(p) + kit.ThicknessNow(p, v)
 }
 
 // low is the height of the second look, program coordinates, and the gap that it should leave.

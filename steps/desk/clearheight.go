@@ -12,7 +12,7 @@ import (
 // everything that stands there now, and what the highest of it is. The pocket's rim always
 // stands; on says which facts do: the part with seat, its straps with clamps, its screw
 // heads with screws. What neither job nor cards give a height is not in it.
-func ClearHeight(p *fold.Plan, on func(fold.FactID) bool) (z float64, highest string) {
+func ClearHeight(p *fold.Plan, on func(fold.FactID) bool, thick float64) (z float64, highest string) {
 	top, highest := 0.0, "Z0"
 	raise := func(z float64, name string) {
 		if z > top {
@@ -31,7 +31,7 @@ func ClearHeight(p *fold.Plan, on func(fold.FactID) bool) (z float64, highest st
 		seat := SeatZ(p)
 		raise(seat+p.Job.Fixture.AsMade.Floor.Depth, "the fixture's rim")
 		if on("seat") {
-			raise(seat+kit.Thickness(p), "the part's top")
+			raise(seat+thick, "the part's top")
 		}
 		if h, ok := HeadTop(p, 0); ok && on("screws") {
 			raise(h, "a screw head")
@@ -51,8 +51,8 @@ func ClearHeight(p *fold.Plan, on func(fold.FactID) bool) (z float64, highest st
 
 // JogOver is the first move by an offset that is in the control: which tool, with which
 // length, over what and how high.
-func JogOver(p *fold.Plan, on func(fold.FactID) bool, zero string) string {
-	z, highest := ClearHeight(p, on)
+func JogOver(p *fold.Plan, v fold.View, zero string) string {
+	z, highest := ClearHeight(p, v.Standing, kit.ThicknessNow(p, v))
 	return "Feed hold in hand, " + picker(p) + " in, its length active: jog to W Z" + kit.Signed(p, z) +
 		", clear of " + highest + ", only then X0 Y0. It must stand over the " + zero + "."
 }

@@ -84,7 +84,7 @@ func TestHeightThatClears(t *testing.T) {
 			}
 			return false
 		}
-		if z, highest := desk.ClearHeight(heads(t, c.change), on); math.Abs(z-c.z) > 1e-9 || highest != c.highest {
+		if z, highest := desk.ClearHeight(heads(t, c.change), on, kit.Thickness(heads(t, c.change))); math.Abs(z-c.z) > 1e-9 || highest != c.highest {
 			t.Errorf("%s: %g over %s, want %g over %s", name, z, highest, c.z, c.highest)
 		}
 	}

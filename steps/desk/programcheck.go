@@ -41,7 +41,7 @@ func Runs(p *fold.Plan, role string) During {
 }
 
 // partBox is the finished part and the stock over it in program coordinates.
-func partBox(p *fold.Plan) (box ncode.Cuboid, stock float64) {
+func partBox(p *fold.Plan, get GetFact) (box ncode.Cuboid, stock float64) {
 	l, w, t := p.Job.Part.Size[0], p.Job.Part.Size[1], p.Job.Part.Size[2]
 	box.Max = [3]float64{l, w, SeatZ(p) + t}
 	box.Min[2] = SeatZ(p)
@@ -52,11 +52,7 @@ func partBox(p *fold.Plan) (box ncode.Cuboid, stock float64) {
 		box.Min[2], box.Max[2] = -t, 0 // Z0 is its finished top
 		return box, p.Job.Part.Skin[0]
 	}
-	stock = p.Job.Part.Skin[1]
-	if g, ok := p.Job.Part.Given["thickness"]; ok {
-		stock = math.Max(0, g.Value-t) // as measured, not as planned
-	}
-	return box, stock
+	return box, math.Max(0, kit.ThicknessBy(p, kit.Facts(get))-t) // as measured, not as planned
 }
 
 // floors are the lowest Z that a cutter may reach, and the same for the drills.
@@ -82,7 +78,7 @@ func floors(p *fold.Plan, box ncode.Cuboid) (cutter, drills float64) {
 
 // HeldFor is what is known at that point of the setup, from the facts that stand.
 func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFound) heldAgainst {
-	box, stock := partBox(p)
+	box, stock := partBox(p, get)
 	clear := box.Max[2] + stock + rapidRoom
 	cutter, drills := floors(p, box)
 	a := heldAgainst{lenient: p.Job.Machine.Dialect != "strict", tools: map[int]clearance.Tool{}}
@@ -350,4 +346,10 @@ func lineWords(f ncode.Finding) string {
 		s += "; "
 	}
 	return s + f.Hint + "."
+}
+
+// StockOver is what a program finds over the finished part, mm.
+func StockOver(p *fold.Plan, get GetFact) float64 {
+	_, stock := partBox(p, get)
+	return stock
 }

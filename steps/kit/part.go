@@ -69,6 +69,22 @@ func givenOr(p *fold.Plan, key string, otherwise float64) float64 {
 	return otherwise
 }
 
+// ThicknessNow is the part's as it goes in: as side 1 measured it, else as the job says; records of earlier walks took the job's.
+func ThicknessNow(p *fold.Plan, v fold.View) float64 {
+	if !v.Walks(3) {
+		return Thickness(p)
+	}
+	return ThicknessBy(p, v.Perhaps)
+}
+
+// ThicknessBy is the same by the facts that stand.
+func ThicknessBy(p *fold.Plan, get Facts) float64 {
+	if f, ok := facts.Thickness.By(get); ok {
+		return float64(f.T)
+	}
+	return Thickness(p)
+}
+
 // Thickness is the part's as it goes in: measured, or the finished one with side 2's skin.
 func Thickness(p *fold.Plan) float64 {
 	return givenOr(p, "thickness", p.Job.Part.Size[2]+p.Job.Part.Skin[1])

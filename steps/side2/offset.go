@@ -146,7 +146,7 @@ func offset(p *fold.Plan) *fold.Spec {
 			pg := fold.Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
 				Act:   "Key the offset into the control, then read it back from the control's page.",
 				Read:  checks.PageRead(p),
-				After: desk.JogOver(p, v.Standing, "part zero")}
+				After: desk.JogOver(p, v, "part zero")}
 			if checks.Presets(p) {
 				pg.Act = "Preset what is shown over the " + kit.Locator(p) + " and on the floor, then read it back."
 				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."

@@ -48,7 +48,7 @@ func WarmAsk(p *fold.Plan, v fold.View) (fold.Ask, bool) {
 			Window: kit.Around(id.Value[0], p.Limit("seat.warmth").Max, "as the fixture, by the same thermometer")}, true
 	}
 	return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "to the back of your hand the part is", Kind: fold.Choice, Options: []string{AsWarm, Warmer, colder}, What: fold.What{By: "hand", Of: "part", Dir: "warmth"}, Want: AsWarm,
-		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: waitWords(p, hottest)}, true
+		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: waitWords(p, v, hottest)}, true
 }
 
 // WarmCheck holds the part's temperature against the fixture's; true when it may not go in like this.
@@ -58,14 +58,14 @@ func WarmCheck(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 	if !ok || !v.Has(a.Field) {
 		return false
 	}
-	bad, wait := !fold.SameAnswer(v.Text(a.Field), AsWarm), waitWords(p, hottest)
+	bad, wait := !fold.SameAnswer(v.Text(a.Field), AsWarm), waitWords(p, v, hottest)
 	if t, ok := v.Num(a.Field, unit.KTemperature); ok && a.Window != nil {
 		d := t - a.Window.Want
 		c := judge.Judged(p.Limit("seat.warmth"), math.Abs(d), 0)
 		c.On = a.Field
 		if bad = c.Verdict == fold.Fail; bad {
 			waived = v.Waived(c)
-			wait = waitWords(p, d)
+			wait = waitWords(p, v, d)
 			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", kit.Warmth(d), p.Len(math.Abs(d)*stretch(p)))
 		}
 		o.Checks = append(o.Checks, c)
@@ -100,7 +100,7 @@ func uncounted(p *fold.Plan, why string, d float64) string {
 const perThickness = 2
 
 // waitWords say how long a part that is d off wants until it is within the limit.
-func waitWords(p *fold.Plan, d float64) string {
-	n := perThickness * kit.Thickness(p) * math.Log(math.Max(math.Abs(d)/p.Limit("seat.warmth").Max, 1.2))
+func waitWords(p *fold.Plan, v fold.View, d float64) string {
+	n := perThickness * kit.ThicknessNow(p, v) * math.Log(math.Max(math.Abs(d)/p.Limit("seat.warmth").Max, 1.2))
 	return fmt.Sprintf("Leave it where it lies, air all round, for about %.0f min; then try again.", 5*math.Ceil(n/5))
 }

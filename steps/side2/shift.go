@@ -73,7 +73,7 @@ func tallest(p *fold.Plan, v fold.View) float64 {
 	if !v.Walks(3) {
 		return 0
 	}
-	return kit.Thickness(p)
+	return kit.ThicknessNow(p, v)
 }
 
 // firstRepeats is a round without the repeats that were asked for later.

@@ -35,7 +35,7 @@ func skim(p *fold.Plan) *fold.Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	gap, gapped := checks.TipGap(p, p.Setup.Cut.Tool, false, func(f fold.FactID) bool { return f != "clamps" }) // the straps are off
 	raises := !checks.Presets(p)                                                                                // a preset control has no page for it
-	z, highest := desk.ClearHeight(p, func(f fold.FactID) bool { return f != "clamps" })                        // the straps are off
+	z, highest := desk.ClearHeight(p, func(f fold.FactID) bool { return f != "clamps" }, kit.Thickness(p))      // the straps are off
 	how := "nothing below"
 	if raises {
 		how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"

@@ -77,7 +77,7 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 			return fold.Page{Why: "Here the stock becomes numbers in the control; a slip of a key is a crash.",
 				Act:   "Key the offset into the control, then read it back from the control's page.",
 				Read:  checks.PageRead(p),
-				After: desk.JogOver(p, v.Standing, "program zero"), Scene: kit.StockPicture(p, v)}
+				After: desk.JogOver(p, v, "program zero"), Scene: kit.StockPicture(p, v)}
 		},
 	}
 }
