@@ -120,7 +120,7 @@ func TestViseForceAdvice(t *testing.T) {
 	i := 5.0 * 8 / 12
 	bow := 500 * 40 * 40 * 40 / (384 * 2760 * i)
 	near(t, "bow", o.Lines[2].Value, bow, 1e-9)
-	if fold.Worst(o.Checks) != fold.Pass || !strings.Contains(strings.Join(o.Notes, " "), "no vise setting is gentle enough") {
+	if fold.Worst(o.Checks) != fold.Pass || !strings.Contains(strings.Join(o.Notes, " "), "No vise setting is gentle enough") {
 		t.Errorf("%+v %v", o.Checks, o.Notes)
 	}
 	p = side1Plan(t, nil) // nobody knows the stiffness of stabilised walnut
