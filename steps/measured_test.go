@@ -20,7 +20,9 @@ func TestThicknessAsMeasuredOnSide1(t *testing.T) {
 	p := lidPlan(t, nil)
 	measured := facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(26.70)})
 	measured.By = "open"
-	at := func(step fold.StepID, fs ...fold.Known) fold.View { return standing(p, step, append(fs, fold.Known{ID: "seat"})) }
+	at := func(step fold.StepID, fs ...fold.Known) fold.View {
+		return standing(p, step, append(fs, fold.Known{ID: "seat"}))
+	}
 	if got := kit.ThicknessNow(p, at("seat", measured)); got != 26.70 {
 		t.Errorf("as it goes in %.3f", got)
 	}
