@@ -35,7 +35,9 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 			continue
 		}
 		for i, f := range fs {
-			if i > 0 {
+			if i > 0 && tall > 3 {
+				s.put(prio, "") // one figure never stands on the other
+			} else if i > 0 {
 				s.gap()
 			}
 			s.put(prio, m.figureLines(f, tall, axis)...)
@@ -95,7 +97,7 @@ func (m *Model) figureLines(f figure, tall, axis int) []string {
 func axisOf(label string) string {
 	out := ""
 	for _, w := range strings.FieldsFunc(label, func(r rune) bool { return strings.ContainsRune(" ,():", r) }) {
-		if w == "X" || w == "Y" || w == "Z" {
+		if w = strings.TrimSuffix(w, "0"); w == "X" || w == "Y" || w == "Z" {
 			if out != "" && out != w {
 				return ""
 			}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps"
 )
 
 // TestATapShowsTheNeedle: the one tall number of a tap is what the dial shall show, by its own
@@ -44,4 +45,37 @@ func lastTaken(s *screen, field string) string {
 		}
 	}
 	return ""
+}
+
+// TestWhatCounts: the number that decides stands tall with its guard in it, as the two are shown, and never on
+// the other side of its limit; figures never stand on each other.
+func TestWhatCounts(t *testing.T) {
+	m := practice(t, lid(t, "T"), 80, 24).m
+	for _, c := range []struct {
+		got, guard, max float64
+		min             bool
+		want            string
+	}{
+		{0.0033, 0.0033, 0.010, false, "0.006"},
+		{0.0034, 0.0034, 0.0065, false, "0.0068"}, // over its limit, which its two numbers are not
+		{0.0025, 0.0149, 0.05, false, "0.018"},
+		{17.4, 0.042, 17, true, "17.358"},
+		{4.2, 0, 4, true, "4.200"},
+	} {
+		fs := m.counted(steps.Check{Got: c.got, Guard: c.guard, Limit: steps.Limit{Max: c.max, Min: c.min, Unit: unit.KLength, Why: "x"}})
+		if len(fs) != 1 || fs[0].text != c.want {
+			t.Errorf("%v with %v: %+v, want %s", c.got, c.guard, fs, c.want)
+		}
+	}
+	for label, want := range map[string]string{"X0 (M)": "X", "Z0 (offset)": "Z", "bore Y (M)": "Y", "X and Y": "", "thread": ""} {
+		if got := axisOf(label); got != want {
+			t.Errorf("%s: %q, want %q", label, got, want)
+		}
+	}
+	for _, tall := range []int{5, 8} {
+		s := &sheet{t: m.t, w: 90, tall: tall}
+		if m.figures(s, must, []figure{{text: "0.000"}, {text: "0.003"}}, 2*tall+1); len(s.fit(2*tall+1)) != 2*tall+1 || strings.TrimSpace(s.fit(99)[tall]) != "" {
+			t.Errorf("%d lines:\n%s", tall, strings.Join(s.fit(99), "\n"))
+		}
+	}
 }

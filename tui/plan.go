@@ -267,6 +267,7 @@ func (a artist) names(c *canvas.Canvas, shapes []steps.Shape) {
 		return 3
 	}
 	slices.SortStableFunc(order, func(x, y steps.Shape) int { return rank(x) - rank(y) })
+	told := map[string]bool{} // what reaches over several heights is named once
 	for _, s := range order {
 		name := a.t.Say(s.Name)
 		if s.Role == steps.RoleClamp && name != "" && !strings.Contains(name, "clamp") {
@@ -276,7 +277,9 @@ func (a artist) names(c *canvas.Canvas, shapes []steps.Shape) {
 		case name == "" || len(ps) == 0:
 		case len(ps) == 1 && s.Radius == 0:
 			c.Name(ps[0], name, roleOf(s))
+		case told[name]:
 		case s.Role == steps.RoleClamp || s.Role == steps.RoleJaw || s.Role == steps.RoleConflict:
+			told[name] = true
 			b, _ := canvas.Around(ps...)
 			c.Label(canvas.Point{X: (b.MinX + b.MaxX) / 2, Y: (b.MinY + b.MaxY) / 2}, name, roleOf(s))
 		}

@@ -160,8 +160,12 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 	}
 	if len(ss.Outcome.Notes) > 0 {
 		s.gap()
-		for _, n := range ss.Outcome.Notes {
-			s.hang(useful, Dim, "- ", n)
+		for i, n := range ss.Outcome.Notes {
+			prio := useful
+			if i > 1 { // a picture says more
+				prio = why
+			}
+			s.hang(prio, Dim, "- ", n)
 		}
 	}
 	m.history(s, ss, nil)
@@ -511,8 +515,15 @@ func (m *Model) counted(c steps.Check) []figure {
 	if len(vs) == 0 {
 		return nil
 	}
+	sys := m.o.Plan.System()
 	held := c
-	held.Got, held.Limit.System = c.Held(), m.o.Plan.System()
+	held.Got, held.Limit.System = c.Held(), sys
+	// The sum of the two as they are shown, unless rounding carries it over the limit.
+	seen := c
+	seen.Got, seen.Guard = asShown(c.Got, c.Limit.Unit, sys), asShown(c.Guard, c.Limit.Unit, sys)
+	if sum := seen.Held(); (sum > c.Limit.Max) == (held.Got > c.Limit.Max) {
+		held.Got = sum
+	}
 	text, limit := held.Against()
 	if !strings.HasPrefix(limit, "at least ") {
 		limit = "of " + limit
@@ -522,6 +533,12 @@ func (m *Model) counted(c steps.Check) []figure {
 		why += ", with its guard"
 	}
 	return []figure{{text: text, side: []string{why, limit}}}
+}
+
+// asShown is a value rounded as it is printed.
+func asShown(v float64, k unit.Kind, sys unit.System) float64 {
+	step := unit.Step(k, sys)
+	return math.Round(v/step) * step
 }
 
 // repeats says that a row shows again what a big one of its name shows.

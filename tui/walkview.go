@@ -194,7 +194,7 @@ func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
 			}
 			label, _, _ := strings.Cut(fieldWords(ss, t.Field), ":")
 			value := m.t.Say(t.Short())
-			ls = append(ls, m.ends(label, value, s.w, Dim, Text)...)
+			ls = append(ls, m.ends(label, value, min(s.w, 64), Dim, Text)...)
 		}
 		if len(ls) == 0 {
 			continue

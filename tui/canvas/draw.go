@@ -1,6 +1,9 @@
 package canvas
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Line draws a straight stroke between two points.
 func (c *Canvas) Line(a, b Point, p Pen) { c.Polyline([]Point{a, b}, false, p) }
@@ -236,7 +239,13 @@ func (c *Canvas) Label(p Point, s string, k Ink) (ok bool) {
 			}
 		}
 	}
+	at = slices.DeleteFunc(at, func(q [2]int) bool { return c.written(q[0]-2, q[1]) || c.written(q[0]+n+1, q[1]) })
 	return c.first(at, n, s, k)
+}
+
+// written says that a glyph stands in a cell: a label one blank off a mark would read as its name.
+func (c *Canvas) written(x, y int) bool {
+	return x >= 0 && x < c.w && y >= 0 && y < c.h && c.glyph[y*c.w+x] != 0
 }
 
 // Arrow draws a stroke with a head at its end.
