@@ -122,7 +122,7 @@ type Holder struct {
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
 	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
-	HoldDown  string     `key:"hold-down" rule:"words T|M|S; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1." eg:"T"`
+	HoldDown  string     `key:"hold-down" rule:"words T|M|S|V; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1. V: vacuum or tape under the part, see hold." eg:"T"`
 	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." sign:"x: the front edge goes over to the back; y: the left edge goes over to the right" eg:"x"`
 	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
 	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
@@ -134,7 +134,7 @@ type Setup struct {
 	Bore2     bool       `key:"bore2" rule:"only kind=@second" says:"Read the second bore of the card as well." eg:"true"`
 	Stations  int        `key:"stations" rule:"min 2; max 100; default 7" says:"Stations of a run along the edge." eg:"7"`
 	Rock      bool       `key:"rock" says:"Kept for older files; nothing looks at it." eg:"true"`
-	Screws    Screws     `key:"screws" rule:"need kind=@second; only kind=@second" says:"The screws that hold the part down." eg:"{thread: M2, length: 8, through: 2.5, at: [[6, 6], [90, 6]]}"`
+	Screws    Screws     `key:"screws" rule:"need hold-down=T|M|S; only kind=@second" says:"The screws that hold the part down." eg:"{thread: M2, length: 8, through: 2.5, at: [[6, 6], [90, 6]]}"`
 	Clamps    []Clamp    `key:"clamps" rule:"need hold-down=T|M; only kind=@second" says:"The straps that hold the part while it is drilled, by a name of your own." eg:"{left: {outline: [[-50, 26], [8, 26], [8, 38], [-50, 38]], top: 28, ...}}"`
 	Cut       Cut        `key:"cut" says:"The heaviest planned cut." eg:"{tool: 3, ae: 1, ap: 0.2, fz: 0.02}"`
 	Table     Outline    `key:"table" says:"Where clamps may stand, in program coordinates; left out: not checked." eg:"[[-150, -60], [250, -60], [250, 120], [-150, 120]]"`
@@ -142,8 +142,28 @@ type Setup struct {
 	Programs  []Program  `key:"programs" says:"NC programs by their role, in the order in which they run: drill, top, or a name of your own." eg:"{drill: holes.nc, top: top.nc}"`
 	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side" says:"The vise of a first side." eg:"{jaw: away, jaw-top: -11.5, grip: 5}"`
 	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." sign:"corner: the front left one of the finished part; X+ right, Y+ away from you" eg:"corner"`
+	Hold      Face       `key:"hold" rule:"need hold-down=V; only hold-down=V" says:"What holds the part by the face under it." eg:"{kind: vacuum, area: [84, 52]}"`
 	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
 	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
+}
+
+// Face is a part held by the face under it, in the middle of the part: vacuum inside a seal, or double-sided tape.
+type Face struct {
+	Kind   string            `key:"kind" rule:"need; words vacuum|tape" says:"vacuum, or tape with or without adhesive." eg:"vacuum"`
+	Area   [2]float64        `key:"area" rule:"need; above 0; max 5000" says:"Length along X and width along Y of what holds: inside the seal line, or the tape." eg:"[84, 52]"`
+	Tested Scrap             `key:"tested" rule:"need kind=tape; only kind=tape" says:"A weight hung sideways on scrap of the same two faces with the same tape." eg:"{load: 60N, area: [25, 25], minutes: 10, at: 30C, source: own test}"`
+	Hot    *unit.Temperature `key:"hot" rule:"need kind=tape; only kind=tape" says:"The warmest that the film becomes while it is cut." eg:"28C"`
+	Hollow [2]float64        `key:"hollow" rule:"above 0; max 5000; only kind=vacuum" says:"The largest open hollow under the part, length and width; left out: the face is full." eg:"[10, 10]"`
+	Floor  float64           `key:"floor" rule:"above 0; max 500; only kind=vacuum" says:"The thinnest floor of the part over a hollow, once it is cut; left out: the part's thickness." eg:"2"`
+}
+
+// Scrap is a test of tape on scrap.
+type Scrap struct {
+	Load    unit.Force        `key:"load" rule:"need; above 0" says:"The weight that it bore." eg:"60N"`
+	Area    [2]float64        `key:"area" rule:"need; above 0; max 5000" says:"Length and width of the tape that was tested." eg:"[25, 25]"`
+	Minutes float64           `key:"minutes" rule:"need; kind scalar; above 0; max 100000" says:"How long it hung, in minutes." eg:"10"`
+	At      *unit.Temperature `key:"at" rule:"need" says:"Temperature of the film in the test." eg:"30C"`
+	Source  string            `key:"source" rule:"need" says:"Who tested it, and when." eg:"own test, 2026-03-01"`
 }
 
 // Dowels are the two pins that the turned part lies on, and its reamed holes; the pins' places are on the fixture card.

@@ -12,15 +12,19 @@ import (
 	"fliptrue/steps/kit"
 	"fliptrue/steps/machine"
 	"fliptrue/steps/side2"
+	"fliptrue/steps/stick"
 	"fliptrue/steps/vise"
 )
 
+// second is the second side, however it is held.
+var second = stick.By(side2.Kind, stick.Cut{Reference: side2.Reference, Deck: side2.Deck, Skim: side2.Skim, Release: side2.Release, Stops: side2.Stops})
+
 // House is every kind of setup, in the order in which a shop comes to need them.
 var House = &fold.House{
-	Kinds:      []*fold.Kind{vise.Kind, side2.Kind, dowel.Kind(side2.Kind, side2.Seat), machine.Ball, machine.Tram},
+	Kinds:      []*fold.Kind{vise.Kind, second, dowel.Kind(second, side2.Seat), machine.Ball, machine.Tram},
 	Mishaps:    facts.Mishaps,
 	Cards:      kit.Cards,
-	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, dowel.Limits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
+	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, dowel.Limits, stick.Limits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
 	Next:       facts.Mounting,
 	Bounds:     kit.Bounds,
 	OffsetWord: kit.OffsetWord,

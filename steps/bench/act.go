@@ -92,6 +92,10 @@ func (w *World) act(a steps.Act) error {
 		}
 	case "raise":
 		w.hand.raise = a.Amount
+	case "hold":
+		if w.face != nil {
+			w.face.hold()
+		}
 	case "seat":
 		w.seat(fmt.Sprint("seat ", w.moves))
 		w.hand.seated = true

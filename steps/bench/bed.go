@@ -19,11 +19,13 @@ type bed interface {
 // beds make them, by the kind of setup.
 var beds = map[string]func(*World) bed{"dowel-flip": newPegs}
 
-// own are the mistakes that a kind of setup alone has.
-var own = map[string][]Mistake{"dowel-flip": pegMistakes}
+// own are the mistakes that a kind of setup alone has, or a hold-down plan.
+var own = map[string][]Mistake{"dowel-flip": pegMistakes, "V": faceMistakes}
 
-// MistakesIn are those that can be made in a kind of setup: the usual ones, then its own.
-func MistakesIn(kind string) []Mistake { return append(Mistakes(), own[kind]...) }
+// MistakesIn are those that can be made in a setup: the usual ones, then its own.
+func MistakesIn(p *steps.Plan) []Mistake {
+	return append(append(Mistakes(), own[p.Setup.Kind]...), own[p.Setup.HoldDown]...)
+}
 
 // All are those of every kind.
 func All() []Mistake {

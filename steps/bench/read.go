@@ -44,6 +44,11 @@ func (w *World) answer(a steps.Ask) (string, error) {
 	if s, ok := w.says(a); ok {
 		return s, nil
 	}
+	if w.face != nil {
+		if s, ok := w.face.say(a); ok {
+			return s, nil
+		}
+	}
 	if w.bed != nil {
 		if s, ok := w.bed.say(a); ok {
 			return s, nil
@@ -85,6 +90,11 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	}
 	if v, step, ok := w.onMachine(q); ok {
 		return roundTo(v, step), step, nil
+	}
+	if w.face != nil {
+		if v, step, ok := w.face.read(q); ok {
+			return roundTo(v, step), step, nil
+		}
 	}
 	if w.bed != nil {
 		if v, step, ok := w.bed.read(q); ok {

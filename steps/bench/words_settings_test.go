@@ -175,6 +175,8 @@ func settings(t testing.TB) []walked {
 		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
 		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inShort),
 		in("S dial", planOf(t, inch, "side2", nil), clean|wrongly|mistaken),
+		mm("vacuum", shipped(t, "vacuum", nil), clean|wrongly|mistaken|mishappens),
+		mm("tape", shipped(t, "tape", nil), clean|wrongly|mistaken),
 		mm("dowel", shipped(t, "dowel-flip", nil), clean|wrongly|mistaken|mishappens|inShort),
 		mm("dowel round", shipped(t, "dowel-flip", func(j *jobs.Job, _ map[string]string) { j.Setups[0].Dowels = jobs.Dowels{Play: 0.02, Height: 15.5} }), clean),
 		mm("side 1", sideOne(t, nil), clean|wrongly|mistaken|large|mishappens|inShort),

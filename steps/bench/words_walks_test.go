@@ -41,7 +41,7 @@ func gather(t *testing.T, short bool) *said {
 			s.onward(t, w, k)
 		}
 		if w.much&mistaken != 0 {
-			for _, m := range bench.MistakesIn(w.plan.Setup.Kind) {
+			for _, m := range bench.MistakesIn(w.plan) {
 				sizes := []float64{m.Size}
 				if w.much&large != 0 {
 					sizes = append(sizes, 3*m.Size)

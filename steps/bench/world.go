@@ -47,8 +47,9 @@ type World struct {
 	dial dial
 
 	part part
-	raw  *raw // stock in a vise, nil without one
-	bed  bed  // what the part lies on where no walls hold it, else nil
+	raw  *raw  // stock in a vise, nil without one
+	face *face // vacuum or tape, nil without
+	bed  bed   // what the part lies on where no walls hold it, else nil
 	hand hands
 
 	mistakes []*happening
@@ -192,6 +193,9 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	}
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
 	w.raw = w.newRaw()
+	if w.setup.HoldDown == "V" {
+		w.face = newFace(w)
+	}
 	if make := beds[w.setup.Kind]; make != nil {
 		w.bed = make(w)
 	}

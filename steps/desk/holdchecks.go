@@ -97,6 +97,10 @@ const (
 // beside the planned one, what it rests on, and what to do. What is not computed is not proven
 // (a note, to records of the first two walks). only lists the wanted checks.
 func HoldDown(p *fold.Plan, w AsFound, o *fold.Outcome, only ...string) {
+	if p.Setup.HoldDown == ByFace {
+		faceDown(p, o)
+		return
+	}
 	h := Hold(p, w)
 	switch {
 	case h.Why != "" && w.Earlier:
@@ -183,6 +187,10 @@ func (h *Holding) sources(p *fold.Plan) []string {
 // deskHold judges the hold-down as planned: what the threads can't hold is known before
 // anything is mounted.
 func deskHold(p *fold.Plan, d *Desk) {
+	if p.Setup.HoldDown == ByFace {
+		deskFace(p, d)
+		return
+	}
 	h := Hold(p, AsFound{})
 	if h.Why != "" {
 		c := NotComputed(h.Why)

@@ -48,6 +48,8 @@ var Mishaps = fold.NewTable(fold.Table{
 			Caution:  "While cutting: " + stopFirst},
 		{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", Cells: ". . . . . . . R V R R . R R . . V V R R .",
 			Caution: "While cutting: " + stopFirst + " No cut on a loose clamp."},
+		{ID: "hold-lost", Words: "vacuum fell or tape let go: the part is or was loose", Cells: ". . . . . . . V V V . . V V . R V V V V .",
+			Caution: "While cutting: " + stopFirst + " Stand out of the part's way."},
 		{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . . . . R . . . . V V V . . .",
 			Caution: "While cutting: " + stopFirst + " It may hang in the part."},
 		{ID: "tool-broke", Words: "tool broke", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . R R R R R R R . V V V R R .",

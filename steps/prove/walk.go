@@ -145,7 +145,7 @@ func (w *Walked) world(p *steps.Plan) *bench.World {
 		e = bench.Effects{}
 	}
 	world := bench.NewWorld(p, w.Seed, e)
-	if all := bench.MistakesIn(p.Setup.Kind); w.r.IntN(2) == 0 {
+	if all := bench.MistakesIn(p); w.r.IntN(2) == 0 {
 		name := all[w.r.IntN(len(all))].Name
 		w.tell("mistake %s", name)
 		if err := world.Make(name, 0); err != nil {

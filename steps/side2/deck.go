@@ -14,15 +14,21 @@ import (
 // headSlack is how much higher a head may stand than planned, mm (common practice, from memory).
 const headSlack = 0.2
 
+// strapless says that no straps hold the part first: it is held once, by screws in holes of side 1 or by its face.
+func strapless(p *fold.Plan) bool { return p.Setup.HoldDown == "S" || p.Setup.HoldDown == desk.ByFace }
+
 // deck counts what may be left on the table: nothing.
-func deck(p *fold.Plan) *fold.Spec {
+func deck(p *fold.Plan) *fold.Spec { return Deck(p, "screws") }
+
+// Deck is the same for a part that is held by what that fact says.
+func Deck(p *fold.Plan, held fold.FactID) *fold.Spec {
 	asRead := append([]fold.FactID{"echo"}, checks.ProgramFacts(p)...)
-	if p.Setup.HoldDown == "S" {
+	if strapless(p) {
 		asRead = append(asRead, "referenced")
 	}
 	reads := checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
-		Title: "clear the deck", Needs: fold.Needs(fold.Live("screws", "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Title: "clear the deck", Needs: fold.Needs(fold.Live(held, "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
 			row := func(field, label, of, dir, why string) fold.Ask {
 				a := kit.Counted(field, label, of, dir, "0", why, "Take it off the table and count again.")
@@ -99,8 +105,12 @@ func StillAsk(p *fold.Plan) (fold.Ask, bool) {
 
 // headsClear holds the lowest cut against the heads as they were measured.
 func headsClear(p *fold.Plan, v fold.View, o *fold.Outcome) {
+	if len(p.Setup.Screws.At) == 0 {
+		o.Notes = append(o.Notes, "No screws: no heads to be cut.")
+		return
+	}
 	measured := 0.0
-	if s, ok := facts.Screws.In(v); ok {
+	if s, ok := facts.Screws.Perhaps(v); ok {
 		measured = float64(s.Head)
 	}
 	c, ok := desk.HeadRoom(p, measured)

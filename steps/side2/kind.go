@@ -37,7 +37,7 @@ var Kind = &fold.Kind{
 		{ID: "screws", Leg: "HOLD", Build: screws},
 		{ID: "unstrap", Plans: "TM", Build: unstrap},
 		{ID: "shift", Plans: "TM", Build: shift},
-		{ID: "reference", Leg: "CUT", Plans: "S", From: fold.Irreplaceable, Build: reference},
+		{ID: "reference", Leg: "CUT", Plans: "SV", From: fold.Irreplaceable, Build: reference},
 		{ID: "deck", Leg: "CUT", Build: deck},
 		{ID: "skim", Build: skim},
 		{ID: "release", Build: release},

@@ -10,10 +10,13 @@ import (
 
 // reference offers the witness set once the screws are in, where no baseline was read
 // on the way: a later bump then costs a minute instead of the screws.
-func reference(p *fold.Plan) *fold.Spec {
+func reference(p *fold.Plan) *fold.Spec { return Reference(p, "screws") }
+
+// Reference is the same for a part that is held by what that fact says.
+func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 	ways := []string{"read it now", "leave it"}
 	return &fold.Spec{
-		Title: "witness set, if wanted", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat", "screws"), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"referenced", "baseline"},
+		Title: "witness set, if wanted", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat", held), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"referenced", "baseline"},
 		Asks: func(v fold.View) []fold.Ask {
 			if p.Level() != fold.Full { // the level has chosen
 				return setAsks(p, v, nil, repeats(p), false)

@@ -13,23 +13,18 @@ import (
 )
 
 // release is the one decision: mismatch at the worst listed feature, all lines of both sides and the shift in.
-func release(p *fold.Plan) *fold.Spec {
+func release(p *fold.Plan) *fold.Spec { return Release(p, screwed(p)) }
+
+// Release is that decision for a part by what holds it.
+func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 	live := append([]fold.FactID{"offset", "echo"}, checks.ProgramFacts(p)...)
-	live = append(live, "seat", "holes", "threads", "screws", "shift", "deck", "skimmed")
-	if p.Setup.HoldDown != "S" {
-		if p.Level() == fold.Full { // at a level the shift test alone says whether drilling lifted it
-			live = append(live, "lifted")
-		}
-		live = append(live, "unstrapped")
-	}
+	live = append(append(append(live, "seat"), load.Holds...), "shift", "deck", "skimmed")
+	live = append(live, load.Freed...)
 	live = append(live, checks.CutterLengths(p)...)
 	return &fold.Spec{
 		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
 		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
-			Ask: func(fold.View) fold.Ask {
-				return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(len(p.Setup.Screws.At)),
-					WantWhy: "A turned line is a screw that has let go.", Hint: "Stop, open, tighten in order."}
-			}},
+			Ask: func(fold.View) fold.Ask { return load.Through }},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			fs := kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v))

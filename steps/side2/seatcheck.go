@@ -15,7 +15,7 @@ import (
 func seatCheck(p *fold.Plan) *fold.Spec {
 	limit := func() fold.Limit { return p.Limit("check.seat") }
 	at := fold.StepID("straps")
-	if p.Setup.HoldDown == "S" {
+	if strapless(p) {
 		at = "deck"
 	}
 	return &fold.Spec{

@@ -2,6 +2,7 @@ package side2
 
 import (
 	"fmt"
+	"slices"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
@@ -10,28 +11,45 @@ import (
 	"fliptrue/steps/kit"
 )
 
-// afterLoad asks what shows that every screw still holds: paint lines and softness.
-func afterLoad(p *fold.Plan) []fold.Ask {
+// screwed is a part that screws hold: paint lines and softness show whether they still do.
+func screwed(p *fold.Plan) kit.Load {
 	n := len(p.Setup.Screws.At)
-	return []fold.Ask{
-		{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
-			WantWhy: "A turned line is a screw that has let go.", Hint: "Stop. Tighten in order; if it turns soft it counts 0."},
-		kit.Counted("soft", "screws that went soft when tried again", "soft-screws", "", "0", "A soft screw holds nothing.", "Take it out; mend or retire its thread."),
+	const turned = "A turned line is a screw that has let go."
+	holds := []fold.FactID{"holes", "threads", "screws"}
+	var freed []fold.FactID
+	if p.Setup.HoldDown != "S" {
+		if p.Level() == fold.Full { // at a level the shift test alone says whether drilling lifted it
+			freed = append(freed, "lifted")
+		}
+		freed = append(freed, "unstrapped")
+	}
+	return kit.Load{Holds: holds, Freed: freed, Screws: "screws",
+		Asks: []fold.Ask{
+			{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
+				WantWhy: turned, Hint: "Stop. Tighten in order; if it turns soft it counts 0."},
+			kit.Counted("soft", "screws that went soft when tried again", "soft-screws", "", "0", "A soft screw holds nothing.", "Take it out; mend or retire its thread.")},
+		Wrong: func(v fold.View) bool { return v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != n },
+		Slips: func(v fold.View, o *fold.Outcome) {
+			if v.Int("soft") > 0 {
+				o.Named = "soft-thread"
+			}
+			if v.Int("soft") > 0 || v.Int("lines") != n {
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws again in order; the shift test follows."})
+			}
+		},
+		Through: fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
+			WantWhy: turned, Hint: "Stop, open, tighten in order."},
+		Try:  "pull each screw to its working torque.",
+		Read: "Paint lines that are unbroken; screws that went soft.", Why: "The first load shows a screw that only felt tight, while little is at stake.",
+		Held: "The screws held under the first load.", Stopped: fmt.Sprintf("All %d screws still hold.", n),
 	}
 }
 
-// loadSlips is the act after a screw that let go under load.
-func loadSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
-	if v.Int("soft") > 0 {
-		o.Named = "soft-thread"
-	}
-	if v.Int("soft") > 0 || v.Int("lines") != len(p.Setup.Screws.At) {
-		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws again in order; the shift test follows."})
-	}
-}
+// skim is the first cut of a part that screws hold.
+func skim(p *fold.Plan) *fold.Spec { return Skim(p, screwed(p)) }
 
-// skim takes one shallow cut and looks at the screws after this first load.
-func skim(p *fold.Plan) *fold.Spec {
+// Skim takes one shallow cut and looks at what holds the part after this first load.
+func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	gap, gapped := checks.TipGap(p, p.Setup.Cut.Tool, false, func(f fold.FactID) bool { return f != "clamps" }) // the straps are off
 	raises := !checks.Presets(p)                                                                                // a preset control has no page for it
@@ -45,7 +63,7 @@ func skim(p *fold.Plan) *fold.Spec {
 		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
 	cut := firstCutOf(p, raises)
 	return &fold.Spec{
-		Title: "skim", Needs: fold.Needs(fold.Live("screws"), fold.AsRead("deck"), fold.IfThere("seat")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"screws"}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
+		Title: "skim", Needs: fold.Needs(fold.Live(load.Screws), fold.AsRead("deck"), fold.IfThere("seat")), Recheck: &fold.Recheck{Lifts: []fold.FactID{load.Screws}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
 		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
@@ -61,7 +79,7 @@ func skim(p *fold.Plan) *fold.Spec {
 				return a
 			}},
 		Asks: func(v fold.View) []fold.Ask {
-			asks := afterLoad(p)
+			asks := slices.Clone(load.Asks)
 			first := ""
 			var before []fold.Ask // that anything is cut
 			if gapped {           // before any program moves it
@@ -83,8 +101,8 @@ func skim(p *fold.Plan) *fold.Spec {
 			if v.Walks(3) {
 				words = cut.words()
 			}
-			asks[len(asks)-2].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then pull each screw to its working torque."}}
-			if v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != len(p.Setup.Screws.At) {
+			asks[len(before)].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then " + load.Try}}
+			if load.Wrong(v) {
 				return asks
 			}
 			asks = append(asks, cut.asks(v)...)
@@ -101,7 +119,7 @@ func skim(p *fold.Plan) *fold.Spec {
 			if raises && v.Has(raised.Field) && cut.left(v, &o) {
 				return o
 			}
-			loadSlips(p, v, &o)
+			load.Slips(v, &o)
 			if v.Walks(3) && len(o.Next) == 0 {
 				if cut.check(v, &o) {
 					return o
@@ -110,18 +128,18 @@ func skim(p *fold.Plan) *fold.Spec {
 				}
 			}
 			o.Facts = []fold.Known{{ID: "skimmed"}}
-			o.Learned = "The screws held under the first load."
+			o.Learned = load.Held
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "The first load shows a screw that only felt tight, while little is at stake.",
-				Act:     "Skim once, shallow, in a safe corner. Stop, look, try the screws.",
-				Read:    "Paint lines that are unbroken; screws that went soft.",
+			pg := fold.Page{Why: load.Why,
+				Act:     "Skim once, shallow, in a safe corner. Stop, look, and " + load.Try,
+				Read:    load.Read,
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   kit.Scene(p, v, nil)}
 			if gapped && v.Has("pause") && gap.Looking(v) {
 				gap.Page(v, &pg)
-			} else if v.Walks(3) && v.Has("soft") {
+			} else if v.Walks(3) && v.Has(load.Asks[len(load.Asks)-1].Field) {
 				cut.page(v, &pg)
 			}
 			return pg

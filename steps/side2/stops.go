@@ -1,7 +1,7 @@
 package side2
 
 import (
-	"fmt"
+	"slices"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
@@ -10,13 +10,16 @@ import (
 )
 
 // stops are the stop points after the release: screws while it is cut, and the control put back afterwards.
-func stops(p *fold.Plan) *fold.Spec {
+func stops(p *fold.Plan) *fold.Spec { return Stops(p, screwed(p)) }
+
+// Stops are the stop points of a part by what holds it.
+func Stops(p *fold.Plan, load kit.Load) *fold.Spec {
 	shifted := p.Job.Machine.Delivers == "g92"
 	return &fold.Spec{
 		Title: "stop points", Needs: fold.Needs(fold.Live("release"), fold.IfThere("offset")), Makes: []fold.FactID{"stops"},
 		Asks: func(v fold.View) []fold.Ask {
-			asks := afterLoad(p)
-			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Stop the spindle once here, after 15 min or at the tool change. Pull each screw to its working torque."}}
+			asks := slices.Clone(load.Asks)
+			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Stop the spindle once here, after 15 min or at the tool change. " + fold.Capital(load.Try)}}
 			zero := func(field, label, of string) fold.Ask {
 				return fold.Ask{Field: field, Label: label, Kind: fold.Echo, Unit: unit.KAngle, Blind: true, What: fold.What{By: "eye", Of: of, Dir: "x"}}
 			}
@@ -34,7 +37,7 @@ func stops(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			loadSlips(p, v, &o)
+			load.Slips(v, &o)
 			for _, a := range []struct {
 				field, of string
 				k         unit.Kind
@@ -42,12 +45,12 @@ func stops(p *fold.Plan) *fold.Spec {
 				checks.PageZero(p, v, &o, a.field, a.of, a.k)
 			}
 			o.Facts = []fold.Known{{ID: "stops"}}
-			o.Learned = fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", v.Int("lines"))
+			o.Learned = load.Stopped + " Note further stops yourself, every 15 min: fliptrue is done here."
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "Plastic relaxes in the first hour, and a control remembers what it was told.",
-				Act:     "Stop, look at the paint lines, try the screws. Once here; later every 15 min, noted by yourself.",
+				Act:     "Stop, and " + load.Try + " Once here; later every 15 min, noted by yourself.",
 				Read:    "What is seen; on the control's page, the value that stands there.",
 				Caution: "SPINDLE STOPPED before the door opens. Keep out of the part's way.", Scene: kit.Scene(p, v, nil)}
 		},

@@ -8,11 +8,23 @@ import (
 // Kinds are the kinds of setup that can stand for the job's second side, the usual one first.
 func Kinds() []string { return append([]string{"second-side"}, slices.Sorted(maps.Keys(kinds))...) }
 
+// held are the ways in which the face under the part holds it, made of plan S.
+func held(what string) []change {
+	return []change{
+		{JobFile, "hold-down: S                # S: holes made on side 1, fixture tapped before\n", "hold-down: V                # V: the face under the part holds it\n    hold: " + what + "\n"},
+		{JobFile, "    # Each screw sits at the bottom of a counterbore of 7, cut into this side of the blank\n    # beforehand, down to 2.5 over the floor: heads and washers end far below the cut.\n" +
+			"    screws: {thread: M2, length: 8, washer: 5, through: 2.5, at: [[6, 6], [90, 6], [90, 58], [6, 58]]}\n", ""},
+		{"lid.fixture.yaml", "threads: {kind: tapped, relief: 1, depth: 5, cycles: 3, retire: 10}   # depth: full thread below the relief\n", "threads: {kind: none}\n"},
+	}
+}
+
 // kinds are the kinds of setup that stand for the job's second side: a hold-down plan, and what of its files is another.
 var kinds = map[string]struct {
 	plan    string
 	changes []change
 }{
+	"vacuum": {"S", held("{kind: vacuum, area: [84, 52], hollow: [10, 10], floor: 2}   # inside the seal line; grooves in a grid of 10")},
+	"tape":   {"S", held("{kind: tape, area: [84, 52], tested: {load: 60N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
 	"dowel-flip": {"S", []change{
 		{JobFile, "kind: second-side", "kind: dowel-flip"},
 		{JobFile, "    against: [left, away]       # the two walls the part is pushed against\n",

@@ -1,0 +1,78 @@
+package bench
+
+import (
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+)
+
+// face is a part held by the face under it: a pump and a seal, or tape.
+type face struct {
+	w    *World
+	draw float64 // vacuum under the part, pump on, kPa
+	leak float64 // share of it that is lost in 30 s, valve shut
+	lost bool    // it has let go
+	slid xy      // by how much the part moved while it was drawn down
+}
+
+func newFace(w *World) *face {
+	return &face{w: w, draw: 80 + w.lot.within("pump", 5*min(1, 1e3*w.Effects.Noise)), leak: 0.03 + w.lot.within("seal", 0.02*min(1, 1e3*w.Effects.Noise))}
+}
+
+// read is what gauge and dial show.
+func (f *face) read(q steps.What) (v, step float64, ok bool) {
+	k := 1.0
+	if f.w.plan.Job.Unit == unit.Imperial {
+		k = 3.38639
+	}
+	switch q.By + " " + q.Of + " " + q.Dir {
+	case "gauge vacuum on":
+		return f.draw / k, 0.1, true
+	case "gauge vacuum off":
+		return f.draw * (1 - f.leak) / k, 0.1, true
+	case "count tape minutes":
+		return 15, 1, true
+	case "dial part hold":
+		v = f.slid.along(q.Axis)
+		if q.Axis == "z" {
+			v = 0
+		}
+		return v + f.w.gauss(0.1*f.w.Effects.DialRound), f.w.Effects.DialRound, true
+	}
+	return 0, 0, false
+}
+
+// say is what is seen of it.
+func (f *face) say(a steps.Ask) (string, bool) {
+	if f.lost && a.What.By == "eye" && (a.What.Dir == "gate" || a.What.Dir == "firm") {
+		return other(a), true
+	}
+	if a.What.Of == "tape" && a.What.Dir == "minutes" {
+		return "15", true
+	}
+	return "", false
+}
+
+// hold draws the part down: it shifts by as much as the strap of other plans.
+func (f *face) hold() {
+	w := f.w
+	f.slid, f.lost = xy{w.uniform(w.Effects.Swap), w.uniform(w.Effects.Swap)}, false
+	w.part.shift = w.part.shift.add(f.slid)
+}
+
+// faceMistakes are those of vacuum and tape that cost most (common practice, from memory).
+var faceMistakes = []Mistake{
+	{Name: "seal-leaks", Size: 0.3, Unit: "shares", Cost: "The part would have been loose before anybody was there, had the pump stopped.",
+		when: "after do hold part", make: func(w *World, h *happening) { w.face.leak += h.size },
+		cures: []string{"hold part"}, undo: func(w *World, h *happening) { w.face.leak -= h.size }},
+	{Name: "pump-weak", Size: 30, Unit: "kPa", Cost: "The part would have slid under the first deep cut.",
+		when: "after do hold part", make: func(w *World, h *happening) { w.face.draw -= h.size },
+		cures: []string{"hold part"}, undo: func(w *World, h *happening) { w.face.draw += h.size }},
+	{Name: "hold-lost", Size: 1, Unit: "parts", Cost: "The part would have been thrown.",
+		when: "after do skim part", make: func(w *World, _ *happening) { w.face.lost = true },
+		cures: []string{"hold part"}},
+	{Name: "drawn-askew", Size: 0.05, Unit: "mm", Cost: "The part would have been cut off its walls by what the pump pulled it over.",
+		when: "after do hold part", make: func(w *World, h *happening) {
+			w.face.slid = w.face.slid.add(xy{h.size, 0})
+			w.part.shift = w.part.shift.add(xy{h.size, 0})
+		}, cures: []string{"seat part"}},
+}

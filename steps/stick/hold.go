@@ -1,0 +1,170 @@
+package stick
+
+import (
+	"fmt"
+	"math"
+
+	calc "fliptrue/calc/stick"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+const yes, no = "yes", "no"
+
+func vacuum(p *fold.Plan) bool { return p.Setup.Hold.Kind == "vacuum" }
+
+// gauge is the unit that a vacuum gauge is read in, and how many kPa one of it is.
+func gauge(p *fold.Plan) (name string, kPa float64) {
+	if p.Job.Unit == unit.Imperial {
+		return "inHg", 3.38639
+	}
+	return "kPa", 1
+}
+
+// gaugeAsk reads the gauge; what it shows is under the atmosphere.
+func gaugeAsk(p *fold.Plan, field, label, dir string, want float64) fold.Ask {
+	name, k := gauge(p)
+	return fold.Ask{Field: field, Label: label + ", " + name + " under the atmosphere", Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "gauge", Of: "vacuum", Dir: dir},
+		Window: kit.Around(math.Round(want/k), math.Round(25/k), "a pump that draws")}
+}
+
+// kPa is what a gauge was read as.
+func kPa(p *fold.Plan, v fold.View, field string) (float64, bool) {
+	x, ok := v.Num(field, unit.Scalar)
+	_, k := gauge(p)
+	return x * k, ok
+}
+
+// hold draws the part down, or presses it onto its tape, with the dial on it.
+func hold(p *fold.Plan) *fold.Spec {
+	return &fold.Spec{
+		Title: title(p), Needs: fold.Live("seat"), Makes: []fold.FactID{held, "shift"}, Keys: []string{"setups." + p.Setup.Name + ".hold", "setups." + p.Setup.Name + ".cut"},
+		Asks:  func(v fold.View) []fold.Ask { return holdAsks(p) },
+		Judge: func(v fold.View) fold.Outcome { return judgeHold(p, v) },
+		Page: func(v fold.View) fold.Page {
+			pg := fold.Page{Why: "One pump holds it. What the seal leaks is what is left when that stops.", Act: "Draw the part down, dial on it. Then shut the valve for 30 s.",
+				Read:    "The gauge at the fixture, not at the pump. The dial against its zero.",
+				Caution: "Hands out of the seal. A thin part may burst inward: shard guard, eye protection.", Rows: desk.HoldFace(p).Rows(p), Scene: kit.Scene(p, v, nil)}
+			if !vacuum(p) {
+				pg.Why, pg.Act, pg.Read = "A film creeps and peels: it holds what its own test says, and no more.", "Press the part onto its tape, dial on it.", "What was done; the dial against its zero."
+				pg.Caution = "Cyanoacrylate: vapour, eye protection, fresh air; not near sparking extraction. No alcohol, no acetone on acrylic."
+			}
+			return pg
+		},
+	}
+}
+
+func title(p *fold.Plan) string {
+	if vacuum(p) {
+		return "vacuum on"
+	}
+	return "tape"
+}
+
+func holdAsks(p *fold.Plan) []fold.Ask {
+	dial := func(axis, label string) fold.Ask {
+		return fold.Ask{Field: axis, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "hold", Axis: axis}, Window: kit.Around(0, 0.1, "a part that stays")}
+	}
+	moves := []fold.Ask{dial("x", "dial along X, from its zero"), dial("y", "dial along Y, from its zero"), dial("z", "dial on the top, from its zero")}
+	const zero = "Dial against the part in X, in Y and down on its top; note each zero. "
+	if vacuum(p) {
+		on := gaugeAsk(p, "on", "gauge, pump on", "on", 75)
+		on.Do = []fold.Act{{Do: "hold", Of: "part", Words: zero + "Seal wiped. Pump on."}}
+		off := gaugeAsk(p, "off", "gauge 30 s after the valve was shut", "off", 73)
+		off.Do = []fold.Act{{Do: "wait", Of: "vacuum", Words: "Shut the valve, pump off. Wait 30 s, read the gauge, then pump on again."}}
+		return append([]fold.Ask{on, off}, moves...)
+	}
+	clean := fold.Ask{Field: "clean", Label: "faces washed with soap and water, dry", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "tape", Dir: "clean"}, Want: yes,
+		WantWhy: "Tape on grease holds nothing.", Hint: "Lift the part off in shear, wash and dry, new tape."}
+	clean.Do = []fold.Act{{Do: "hold", Of: "part", Words: zero + "Press the part down over all of its tape."}}
+	pressed := fold.Ask{Field: "pressed", Label: "minutes it was pressed before this", Kind: fold.Count, What: fold.What{By: "count", Of: "tape", Dir: "minutes"}}
+	return append([]fold.Ask{clean, pressed}, moves...)
+}
+
+func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	if vacuum(p) && !judgeVacuum(p, v, &o) {
+		return o
+	}
+	if fold.SameAnswer(v.Text("clean"), no) {
+		o.Named = "tape-dirty"
+		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Lift the part off in shear; wash both faces, dry them, new tape."}, fold.Act{Do: "round"})
+	}
+	x, y, z := v.Len("x"), v.Len("y"), v.Len("z")
+	c := judge.Most(p.Limit("hold.move"), checks.MaxAbs([]float64{x, y, z}), 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("It moved by %s while it was drawn or pressed down: a chip under it, or a bowed part.", p.Len(c.Got))
+		o.Named = "drawn-askew"
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: c.Words + " Let it go, lift it, wipe, seat it again."})
+	}
+	o.Checks = append(o.Checks, c)
+	sag(p, &o)
+	desk.HoldDown(p, desk.AsFound{}, &o)
+	u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+	s := facts.ShiftFact{DX: unit.Length(x), DY: unit.Length(y), Cov: fold.NewCov("dx,dy,rot", [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}})}
+	o.Facts = []fold.Known{{ID: held}, facts.Shift.Is(s)}
+	o.Lines = append(o.Lines, fold.Row{Label: "moved", Value: c.Got, Unit: unit.KLength, Verdict: c.Verdict})
+	o.Learned = fmt.Sprintf("It is held; it moved by %s at most.", p.Len(c.Got))
+	return o
+}
+
+// judgeVacuum holds the gauge against its gate and the leak against its limit; false where nothing was computed.
+func judgeVacuum(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
+	on, _ := kPa(p, v, "on")
+	off, _ := kPa(p, v, "off")
+	share, tight, err := calc.Leak(on, off, calc.LeakSeconds)
+	if err != nil {
+		kit.Refuse(o, "hold.gauge", "with the valve shut a vacuum can only fall", err)
+		return false
+	}
+	gate := judge.Least(p.Limit("hold.gate"), on, 0)
+	if gate.Verdict != fold.Pass {
+		gate.Words = "The gauge is under its gate: no start. Look for the leak, or the pump."
+		o.Named = "pump-weak"
+	}
+	leak := judge.Most(p.Limit("hold.leak"), 100*share, 0)
+	if rest := judge.Least(p.Limit("hold.gate"), off, 0); leak.Verdict == fold.Pass && (!tight || gate.Verdict == fold.Pass && rest.Verdict != fold.Pass) {
+		leak = judge.Fails(leak, "")
+	}
+	if leak.Verdict != fold.Pass {
+		leak.Words = fmt.Sprintf("With the pump off it loses %.0f %% in 30 s: when it stops, the part is loose before you are there.", 100*share)
+		o.Named = "seal-leaks"
+	}
+	if gate.Verdict != fold.Pass || leak.Verdict != fold.Pass {
+		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Pump off. Wipe and look over the seal; wood under it wants shellac or tape on its skirt. Then draw it down again."}, fold.Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, gate, leak)
+	return true
+}
+
+// sag says how far a thin floor is drawn into a hollow.
+func sag(p *fold.Plan, o *fold.Outcome) {
+	h := p.Setup.Hold
+	if !vacuum(p) || h.Hollow[0] == 0 {
+		return
+	}
+	part, err := p.Job.Library().Like(p.Job.Part.Material)
+	if err != nil || !part.Stiffness.Known() {
+		o.Notes = append(o.Notes, "How far the floor is drawn in is not computed: give materials."+p.Job.Part.Material+".e with its source.")
+		return
+	}
+	thick := h.Floor
+	if thick == 0 {
+		thick = p.Job.Part.Size[2]
+	}
+	b, err := calc.Sag(calc.Face{Long: h.Hollow[0], Short: h.Hollow[1]}, unit.Length(thick), unit.Stress(part.Stiffness.Low), unit.Stress(calc.GateMPa))
+	if err != nil {
+		return
+	}
+	c := judge.Most(p.Limit("hold.sag"), float64(b.Bow), 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("A floor of %s over a hollow of %s by %s is drawn in by %s: fill it with a plateau.", p.Len(thick), p.Len(h.Hollow[0]), p.Len(h.Hollow[1]), p.Len(c.Got))
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words})
+	}
+	o.Checks = append(o.Checks, c)
+}

@@ -1,0 +1,56 @@
+package stick
+
+import (
+	calc "fliptrue/calc/stick"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// Limits are those of vacuum and tape.
+var Limits = []fold.LimitRow{
+	{ID: "hold.gate", Why: "vacuum before each start, kPa", How: "60 kPa under the atmosphere; it is reckoned with that", Class: fold.Never, Unit: unit.Scalar, Max: judge.Always(1000 * calc.GateMPa), Min: true},
+	{ID: "hold.leak", Why: "vacuum lost in 30 s, pump off, percent", How: "10 %, and no less than the gate after them", Class: fold.Never, Unit: unit.Scalar, Max: judge.Always(100 * calc.LeakMost)},
+	{ID: "hold.move", Why: "the part stays while it is drawn or pressed down", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010)},
+	{ID: "hold.sag", Why: "a thin floor is not drawn into a hollow", How: "{0.002}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(float64(calc.FlatSag))},
+}
+
+// Cut are the steps of a second side that go by what holds the part.
+type Cut struct {
+	Reference, Deck      func(*fold.Plan, fold.FactID) *fold.Spec
+	Skim, Release, Stops func(*fold.Plan, kit.Load) *fold.Spec
+}
+
+// held is the fact that vacuum or tape holds; mishaps hit it as they hit screws.
+const held fold.FactID = "screws/face"
+
+// By is a kind of second side that may be held by the face under the part as well.
+func By(k *fold.Kind, cut Cut) *fold.Kind {
+	own := func(id fold.StepID, build func(*fold.Plan) *fold.Spec) fold.Place {
+		at := k.Step(id)
+		usual := at.Build
+		at.Build = func(p *fold.Plan) *fold.Spec {
+			if p.Setup.HoldDown != desk.ByFace {
+				return usual(p)
+			}
+			if build == nil {
+				return nil
+			}
+			return build(p)
+		}
+		return at
+	}
+	none := func(id fold.StepID) fold.Place { return own(id, nil) }
+	with := func(id fold.StepID, build func(*fold.Plan, kit.Load) *fold.Spec) fold.Place {
+		return own(id, func(p *fold.Plan) *fold.Spec { return build(p, after(p)) })
+	}
+	return k.With(k.Name,
+		fold.Place{ID: "hold", Leg: "HOLD", Plans: desk.ByFace, Before: "reference", Build: hold},
+		none("screws"), none("thread-check"), none("hole-check"), own("screw-check", holdCheck),
+		own("reference", func(p *fold.Plan) *fold.Spec { return cut.Reference(p, held) }),
+		own("deck", func(p *fold.Plan) *fold.Spec { return cut.Deck(p, held) }),
+		with("skim", cut.Skim), with("release", cut.Release), with("stops", cut.Stops),
+		own("part-out", partOut))
+}
