@@ -130,9 +130,6 @@ func (h FaceHeld) notes() []string {
 func deskFace(p *fold.Plan, d *Desk) {
 	h := HoldFace(p)
 	c := h.Check(p)
-	d.Checks, d.HoldDown = append(d.Checks, c), h.Rows(p)
-	d.Sources = h.notes()
-	if c.Verdict != fold.Pass {
-		d.Findings = append(d.Findings, c.Words)
-	}
+	d.HoldDown, d.Sources = h.Rows(p), h.notes()
+	d.judged(c)
 }
