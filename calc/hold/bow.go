@@ -56,18 +56,6 @@ func (b Beam) Uniform(s Support, f unit.Force) unit.Length {
 	return unit.Length(float64(f) * math.Pow(float64(b.Length), 3) / (uniform[s] * float64(b.E) * b.I()))
 }
 
-// Off is the deflection of a beam resting on its ends under a force at distance a from one
-// of them: under the force, and the largest. a is taken from the nearer end.
-func (b Beam) Off(f unit.Force, a unit.Length) (under, largest unit.Length) {
-	l := float64(b.Length)
-	x := math.Min(float64(a), l-float64(a))
-	ei := float64(b.E) * b.I()
-	y := l - x
-	under = unit.Length(float64(f) * x * x * y * y / (3 * ei * l))
-	largest = unit.Length(float64(f) * x * math.Pow(l*l-x*x, 1.5) / (9 * math.Sqrt(3) * ei * l))
-	return under, largest
-}
-
 // GentlestVise is the least force a vise can be set to by hand with any confidence; it
 // closes with thousands. Common practice, from memory.
 const GentlestVise unit.Force = 500
@@ -95,11 +83,4 @@ func Squeezed(b Beam, s Support, f unit.Force, allowed unit.Length) (Squeeze, er
 	bow := b.Uniform(s, f)
 	limit := unit.Force(float64(f) * float64(allowed/bow))
 	return Squeeze{Bow: bow, Allowed: limit, FarOver: bow > b.Thick/2, Gentle: limit >= GentlestVise}, nil
-}
-
-// Wide is the beam as a plate much wider than long, whose sides can't give way: stiffer
-// by 1/(1 - nu²), nu 0.3. Use it for a long wall under a line load.
-func (b Beam) Wide() Beam {
-	b.E /= 1 - nu*nu
-	return b
 }

@@ -204,22 +204,3 @@ func safety(capacity, demand float64) float64 {
 	}
 	return capacity / demand
 }
-
-// Unheld is the share of a force in the plane that friction must carry when the part
-// stands against walls: 1 for a force away from every wall, 0 for one straight into a
-// wall. dir is the direction of the force on the part, against the directions from the
-// part to the walls (unit vectors at right angles). A part kept by walls is register
-// kept within the clearance, not friction proven.
-func Unheld(dir [2]float64, against ...[2]float64) float64 {
-	l := math.Hypot(dir[0], dir[1])
-	if l == 0 {
-		return 0
-	}
-	x, y := dir[0]/l, dir[1]/l
-	for _, w := range against {
-		if c := x*w[0] + y*w[1]; c > 0 {
-			x, y = x-c*w[0], y-c*w[1]
-		}
-	}
-	return math.Hypot(x, y)
-}

@@ -27,9 +27,6 @@ var classes = []Class{
 	{Name: "A574", Stress: 965, Use: 0.75, Source: "ASTM A574 proof stress 140 ksi up to 1/2 in", Flag: Memory},
 }
 
-// Classes lists the known strength classes.
-func Classes() []Class { return append([]Class(nil), classes...) }
-
 // ClassNamed finds a class; the error lists the known ones, nearest first.
 func ClassNamed(name string) (Class, error) {
 	known := make([]string, len(classes))

@@ -176,38 +176,6 @@ func (m Material) Set(property string, r Range) (Material, error) {
 	return Material{}, unknown("property", property, Properties, "correct the key")
 }
 
-// Pair is the friction between two surfaces, as published. The values of clean, degreased
-// specimens are listed so that nobody takes them for workshop values.
-type Pair struct {
-	Surfaces, Condition string
-	Static, Sliding     Range
-}
-
-const (
-	drive   = "drive engineering guide, friction table"
-	physics = "open physics textbook appendix, mechanics table"
-)
-
 // HoldingMu is the friction reckoned with under a part, whatever the pair: the design
 // value for an oily or unknown face. Clean specimens reach 0.6 and more; never rely on it.
 var HoldingMu = span(0.10, 0.15, 0.20, "fixture design value for oily or unknown faces, from memory", Practice)
-
-// Frictions lists the published pairs.
-func Frictions() []Pair {
-	return []Pair{
-		{"steel on steel", "dry", span(0.12, 0.12, 0.60, drive, Verified), span(0.08, 0.08, 0.50, drive, Verified)},
-		{"steel on steel", "greased", span(0.12, 0.12, 0.35, drive, Verified), span(0.04, 0.04, 0.25, drive, Verified)},
-		{"steel on steel", "degreased", one(0.74, physics, Verified), one(0.57, physics, Verified)},
-		{"aluminium on steel", "degreased", one(0.61, physics, Verified), one(0.47, physics, Verified)},
-		{"aluminium on aluminium", "greasy", one(0.3, physics, Verified), Range{}},
-		{"cast iron on steel", "dry", one(0.40, physics, Verified), one(0.23, physics, Verified)},
-		{"cast iron on steel", "greasy", one(0.21, physics, Verified), one(0.133, physics, Verified)},
-		{"brass on steel", "dry", one(0.51, physics, Verified), one(0.44, physics, Verified)},
-		{"brass on steel", "greasy", one(0.19, physics, Verified), Range{}},
-		{"wood on steel", "dry", span(0.45, 0.45, 0.75, drive, Verified), span(0.30, 0.30, 0.60, drive, Verified)},
-		{"wood on metal", "dry", span(0.2, 0.2, 0.6, physics, Verified), Range{}},
-		{"wood on wood", "dry", span(0.25, 0.25, 0.75, physics+"; "+drive, Verified), span(0.30, 0.30, 0.50, drive, Verified)},
-		{"steel on plastic", "dry", span(0.20, 0.20, 0.45, drive, Verified), span(0.18, 0.18, 0.35, drive, Verified)},
-		{"wood on acrylic", "dry", span(0.2, 0.2, 0.4, "no source; order of magnitude from memory", Estimate), Range{}},
-	}
-}

@@ -171,7 +171,6 @@ func TestReach(t *testing.T) {
 	near(t, "total, mm/N", s.Total, 0.018482771045034263, exact)
 	near(t, "stress, MPa/N", float64(s.StressPerN), 252.61123089791803, exact)
 	near(t, "breaks at, N", float64(s.Break), 3.9586521804492016, exact)
-	near(t, "0.010 at, N", float64(s.ForceFor(0.010)), 0.5410444124224913, exact)
 	near(t, "slenderness", s.Slender, 8, exact)
 	r.Flute /= 2
 	half, _ := r.Stiffness()
@@ -221,15 +220,7 @@ func TestTighteningOrder(t *testing.T) {
 	}
 }
 
-func TestAngleTorqueAndInsert(t *testing.T) {
-	a, _ := WorkAngle(deg(200))
-	near(t, "a quarter of 200 degrees", float64(a)*180/math.Pi, 50, exact)
-	a, _ = WorkAngle(deg(720))
-	near(t, "never past a quarter turn", float64(a)*180/math.Pi, 90, exact)
-	q, _ := WorkTorque(58.1, 160)
-	near(t, "a quarter of the strip torque", float64(q), 40, exact)
-	f, _ := GuessPullOut(3.2, 3, 20, 0.5)
-	near(t, "insert pull-out, estimate", float64(f), 301.59289474462014, exact)
+func TestInsert(t *testing.T) {
 	j := example(t)
 	j.Insert = &Insert{PullOut: 300}
 	if _, err := j.Working(); err == nil || !strings.Contains(err.Error(), "source") {
@@ -257,13 +248,6 @@ func TestEnteredHoldDown(t *testing.T) {
 	if _, err := n.Against(c); err == nil {
 		t.Error("a capacity without a source was taken")
 	}
-}
-
-func TestUnheld(t *testing.T) {
-	left, away := [2]float64{-1, 0}, [2]float64{0, 1}
-	near(t, "into both walls", Unheld([2]float64{-1, 1}, left, away), 0, 1e-12)
-	near(t, "away from both", Unheld([2]float64{1, -1}, left, away), 1, 1e-12)
-	near(t, "into one, away from the other", Unheld([2]float64{-1, -1}, left, away), math.Sqrt(0.5), 1e-12)
 }
 
 func TestShearFromATest(t *testing.T) {
@@ -325,7 +309,7 @@ func TestRetentionVerdict(t *testing.T) {
 
 // A plate a thousand times longer than wide is a wide beam (Roark, case 8a and 1a, limit).
 func TestWideBeamIsALongPlate(t *testing.T) {
-	b := Beam{Length: 40, Width: 1, Thick: 2, E: 3200}.Wide()
+	b := Beam{Length: 40, Width: 1, Thick: 2, E: 3200 / (1 - nu*nu)} // its sides can't give way
 	for clamped, s := range map[bool]Support{true: Fixed, false: Simple} {
 		p, err := Plate{Long: 40000, Short: 40, Thick: 2, E: 3200, Clamped: clamped}.Pressed(0.01)
 		if err != nil {

@@ -2,7 +2,6 @@ package hold
 
 import (
 	"fmt"
-	"math"
 
 	"fliptrue/calc/unit"
 )
@@ -41,16 +40,6 @@ func (i Insert) Valid() error {
 	return nil
 }
 
-// GuessPullOut is a starting estimate for a knurled insert of diameter d and length l in
-// a plastic of the given shear strength: pi d l shear efficiency. It may be wrong by a
-// factor of 2 and is no substitute for a test on scrap.
-func GuessPullOut(d, l unit.Length, shear unit.Stress, efficiency float64) (unit.Force, error) {
-	if err := positive("insert diameter", float64(d), "insert length", float64(l), "shear strength", float64(shear), "efficiency", efficiency); err != nil {
-		return 0, err
-	}
-	return unit.Force(math.Pi * float64(d) * float64(l) * float64(shear) * efficiency), nil
-}
-
 // Joint is one screw that presses the part on the fixture.
 type Joint struct {
 	Thread  Thread
@@ -72,7 +61,6 @@ type Preload struct {
 	Governs             string     // strip, crush or proof: the weakest
 	SFStrip             float64    // Strip / High
 	Torque, StripTorque unit.Torque
-	Enough              bool // SFStrip meets the factor, and neither Crush nor Proof is passed at High
 }
 
 // Valid returns an error for a joint that can't be computed.
@@ -115,7 +103,7 @@ func (j Joint) Working() (Preload, error) {
 		f, name = p, "proof"
 	}
 	p := j.at(f)
-	p.Governs, p.Enough = name, true
+	p.Governs = name
 	return p, nil
 }
 
@@ -131,7 +119,6 @@ func (j Joint) At(f unit.Force) (Preload, error) {
 	}
 	p := j.at(float64(f))
 	p.Governs = w.Governs
-	p.Enough = float64(f) <= float64(w.F)*(1+1e-12)
 	return p, nil
 }
 
@@ -156,25 +143,6 @@ func (j Joint) at(f float64) Preload {
 		Torque:      TorqueFor(unit.Force(f), j.K, j.Thread.D),
 		StripTorque: TorqueFor(unit.Force(strip), j.K, j.Thread.D),
 	}
-}
-
-// WorkAngle is how far to turn a screw past snug, from the angle at which a sacrificial
-// thread of the same fixture stripped: a quarter turn or a quarter of that angle,
-// whichever is less. At M2 an angle is easier to set than a torque.
-func WorkAngle(strip unit.Angle) (unit.Angle, error) {
-	if err := positive("angle from snug to strip", float64(strip)); err != nil {
-		return 0, err
-	}
-	return min(unit.Angle(math.Pi/2), strip/4), nil
-}
-
-// WorkTorque is the smaller of the computed torque and a quarter of the torque that
-// stripped a sacrificial thread.
-func WorkTorque(computed, stripped unit.Torque) (unit.Torque, error) {
-	if err := positive("computed torque", float64(computed), "torque that stripped the test thread", float64(stripped)); err != nil {
-		return 0, err
-	}
-	return min(computed, stripped/4), nil
 }
 
 // ShearFromTest is the shear strength shown by a sacrificial thread that stripped at the

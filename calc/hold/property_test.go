@@ -148,7 +148,7 @@ func TestEndsAreOrdered(t *testing.T) {
 				t.Fatalf("deeper cut %g, better verdict %v", float64(ap), e.Register)
 			}
 			last = e.Register
-			if !e.Low.Preload.Enough || !e.High.Preload.Enough {
+			if l, h := e.Low.Preload, e.High.Preload; l.High > l.Crush*rel || l.High > l.Proof*rel || l.SFStrip*rel < Usual.Strip || h.F != l.F {
 				t.Fatalf("the working preload of the low end is too much: %+v", e)
 			}
 		}

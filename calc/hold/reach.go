@@ -62,9 +62,6 @@ func (r Reach) Stiffness() (Stiff, error) {
 	return s, nil
 }
 
-// ForceFor is the force that bends the tip by the given amount.
-func (s Stiff) ForceFor(bend unit.Length) unit.Force { return unit.Force(float64(bend) / s.Total) }
-
 // Runout is the largest total runout for a chip load: half of it, or one tooth does the
 // work of two. Common practice, from memory.
 func Runout(fz unit.Length) unit.Length { return fz / 2 }

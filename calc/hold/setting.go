@@ -1,7 +1,6 @@
 package hold
 
 import (
-	"fmt"
 	"math"
 
 	"fliptrue/calc/unit"
@@ -122,44 +121,6 @@ func (c Case) Setting(s Stripped) (Setting, error) {
 	return set, nil
 }
 
-// AsTurned is how far apart a torque and a turn past snug that were both read are, as the
-// forces they stand for: the torque's by the joint's coefficient, the turn's as a share of
-// the turn that stripped a thread. It is NaN, and not apart, without a stripped thread.
-func (c Case) AsTurned(t unit.Torque, turn unit.Angle, s Stripped) (factor float64, isApart bool, err error) {
-	if err := positive("torque", float64(t), "turn past snug", float64(turn)); err != nil {
-		return math.NaN(), false, err
-	}
-	if !(s.Angle > 0) {
-		return math.NaN(), false, nil
-	}
-	if turn > s.Angle {
-		return math.NaN(), false, fmt.Errorf("turn past snug %.0f deg is more than the %.0f deg that stripped a thread; take that screw out and look at its thread", degrees(turn), degrees(s.Angle))
-	}
-	j := c.Joint
-	j.Shear, j.Crush = unit.Stress(c.Shear.Nominal), unit.Stress(c.Crush.Nominal)
-	p, err := j.Working()
-	if err != nil {
-		return math.NaN(), false, err
-	}
-	factor = apart(ForceFrom(t, j.K, j.Thread.D), unit.Force(float64(turn/s.Angle))*p.Strip)
-	return factor, factor > ApartFactor*(1+1e-9), nil
-}
-
 func apart(a, b unit.Force) float64 { return math.Max(float64(a/b), float64(b/a)) }
 
 func degrees(a unit.Angle) float64 { return float64(a) * 180 / math.Pi }
-
-// JointStiffness are the springs in series that a screw stretches and presses together, N/mm each.
-type JointStiffness struct{ Screw, Thread, Part, Fixture float64 }
-
-// TurnFor estimates the turn past snug that gives a preload, 360 deg * F/(P k) with k the
-// springs in series. It may be wrong by a factor of 2 and sets nothing: it shows why a
-// constant angle is wrong.
-func (s JointStiffness) TurnFor(f unit.Force, pitch unit.Length) (turn unit.Angle, k float64, err error) {
-	if err := positive("stiffness of the screw", s.Screw, "of its thread", s.Thread, "of the part", s.Part, "of the fixture", s.Fixture,
-		"preload", float64(f), "pitch", float64(pitch)); err != nil {
-		return 0, 0, err
-	}
-	k = 1 / (1/s.Screw + 1/s.Thread + 1/s.Part + 1/s.Fixture)
-	return unit.Angle(2 * math.Pi * float64(f) / (float64(pitch) * k)), k, nil
-}

@@ -18,7 +18,7 @@ func thread(t *testing.T, name string) Thread {
 // ISO 724: d2 = d - 0.649519 P, D1 = d - 1.082532 P; d3 = d - 1.226869 P. The rows are
 // printed to 0.001 and some are rounded down (M6 5.350481 stands as 5.350): 0.001.
 func TestBasicDimensionsISO724(t *testing.T) {
-	for _, th := range Threads() {
+	for _, th := range threads {
 		d, p := float64(th.D), float64(th.P)
 		near(t, th.Name+" d2, ISO 724", float64(th.D2), d-0.649519*p, 0.001)
 		near(t, th.Name+" D1, ISO 724", float64(th.D1), d-1.082532*p, 0.001)
@@ -121,7 +121,7 @@ func TestClearanceHolesISO273(t *testing.T) {
 			t.Errorf("%s: %+v %v, want %v", name, h, err, w)
 		}
 	}
-	for _, th := range Threads() {
+	for _, th := range threads {
 		h, err := HolesOf(th)
 		if err != nil {
 			t.Fatal(err)
@@ -147,7 +147,7 @@ func TestHeadsISO4762(t *testing.T) {
 	if h.DMax != 10 || h.Knurled != 10.22 || h.KMax != 6 || h.Key != 5 || h.Bearing != 9.38 {
 		t.Errorf("M6 head %+v", h)
 	}
-	for _, th := range Threads() {
+	for _, th := range threads {
 		h, err := HeadOf(th)
 		if err != nil {
 			t.Fatal(err)
@@ -170,29 +170,6 @@ func TestTorqueInSteel(t *testing.T) {
 	q := LongTorque(8700, thread(t, "M6"), 0.12, 0.12, 8.3)
 	near(t, "M6 long form, N m", float64(q)/1000, 8.9420, 5e-4)
 	near(t, "M6 long form, K", float64(q)/8700/6, 0.1713, 5e-5)
-}
-
-// The books disagree: zinc 0.20 against 0.295, both verified copies. Both must be shown.
-func TestTorqueCoefficientsDisagree(t *testing.T) {
-	rows := KRows()
-	seen := map[float64]bool{}
-	for _, r := range rows {
-		if strings.HasPrefix(r.Condition, "zinc") {
-			seen[r.K] = true
-		}
-		if !(r.K > 0.1 && r.K < 0.4) || r.Source == "" {
-			t.Errorf("%+v", r)
-		}
-	}
-	if !seen[0.20] || !seen[0.295] {
-		t.Errorf("zinc rows %v", seen)
-	}
-	want := map[string]float64{"not plated, black finish": 0.30, "zinc plated": 0.20, "lubricated": 0.18, "cadmium plated": 0.16, "anti-seize": 0.12, "unknown": 0.20}
-	for _, r := range rows {
-		if w, ok := want[r.Condition]; ok && r.K != w {
-			t.Errorf("%s: %g, Shigley prints %g", r.Condition, r.K, w)
-		}
-	}
 }
 
 // Published rows, verified copies, as a table: nominal values.
@@ -332,12 +309,6 @@ func TestBeams(t *testing.T) {
 	near(t, "resting, spread", float64(b.Uniform(Simple, 100)), 0.090711, exact)
 	near(t, "fixed, spread", float64(b.Uniform(Fixed, 100)), 0.018142, exact)
 	near(t, "cantilever, spread", float64(b.Uniform(Cantilever, 100)), 0.870827, exact)
-	under, most := b.Off(100, 50)
-	near(t, "off centre, under the load", float64(under), 0.081640, exact)
-	near(t, "off centre, largest", float64(most), 0.101418, exact)
-	if u, m := b.Off(100, 150); u != under || m != most {
-		t.Error("the far end gives another answer")
-	}
 	// A 2 mm wall, 8 high, 40 long, under 100 N; computed here.
 	w := Beam{Length: 40, Width: 8, Thick: 2, E: 3200}
 	s, err := Squeezed(w, Fixed, 100, 0.010)

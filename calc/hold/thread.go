@@ -67,9 +67,6 @@ func unified(name string, d, n float64) Thread {
 		Unified: true, Basic: Computed, Limits: Memory, Source: unifiedSource}
 }
 
-// Threads lists the known threads, metric first, each series by size.
-func Threads() []Thread { return append([]Thread(nil), threads...) }
-
 // ThreadNamed finds a thread: M2, m2, M2x0.4, 2-56, #2-56. The error lists the known
 // names, nearest first.
 func ThreadNamed(name string) (Thread, error) {
