@@ -122,5 +122,3 @@ func (c Case) Setting(s Stripped) (Setting, error) {
 }
 
 func apart(a, b unit.Force) float64 { return math.Max(float64(a/b), float64(b/a)) }
-
-func degrees(a unit.Angle) float64 { return float64(a) * 180 / math.Pi }

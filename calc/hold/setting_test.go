@@ -134,3 +134,5 @@ func TestSettingIsSafe(t *testing.T) {
 		}
 	})
 }
+
+func degrees(a unit.Angle) float64 { return float64(a) * 180 / math.Pi }

@@ -21,7 +21,8 @@ var hold = regexp.MustCompile("screw|thread|shallow|worn|heavy|regions|side 1")
 // crowded are second sides that can't be as planned, each in its way.
 var crowded = map[string]func(j *jobs.Job, s *jobs.Setup){
 	"desk: narrow":    func(j *jobs.Job, s *jobs.Setup) { j.Allowance = 0.005 },
-	"desk: floating":  func(j *jobs.Job, s *jobs.Setup) { s.Floating, s.Against, j.Allowance = true, nil, 0.03 },
+	"desk: floating":  func(j *jobs.Job, s *jobs.Setup) { s.Floating, s.Against, j.Allowance = true, nil, 0.02 },
+	"desk: coarse":    func(j *jobs.Job, s *jobs.Setup) { j.Machine.Dial.Graduation = 0.02 },
 	"desk: heavy cut": func(j *jobs.Job, s *jobs.Setup) { s.Cut.Ap, s.Cut.Ae, s.Cut.Fz = 6, 3, 0.1 },
 	"desk: deep":      func(j *jobs.Job, s *jobs.Setup) { s.Cut.Lowest = -20 },
 	"desk: no threads": func(j *jobs.Job, s *jobs.Setup) {

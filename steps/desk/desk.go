@@ -118,10 +118,7 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 		if p.OnLocator() {
 			how = "on its " + kit.Locator(p) + "s"
 		} else if is {
-			how = "with a floating part, nor against two walls"
-			if other {
-				how = "with a floating part"
-			}
+			how = "with a floating part"
 		}
 		held.Words = fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
 			p.Len(limit.Max), how, f.Name, [2]string{"X", "Y"}[a], p.Len(v+g), f.Largest[a], 100*f.Share[a])
