@@ -17,6 +17,9 @@ func (m *Model) head() string {
 			setup = s.Name + " about " + upper(s.Flip)
 		}
 	}
+	if l := m.st.Level; l != 0 { // how much the walk reads
+		setup += " · " + l.String()
+	}
 	left := j.Name
 	for _, part := range strings.Split(m.o.Part, ", ") {
 		if part != "" {

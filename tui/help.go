@@ -88,6 +88,12 @@ func (m *Model) pageHelp(under page, f Focus, w int) []string {
 	case Lists:
 		row("ends it", Text, "+ opens the marked line, and so does Enter: looking changes nothing.")
 	}
+	if _, ok := under.(*walkPage); ok && m.st.Level != 0 {
+		row("level", Text, "This walk reads as for "+m.st.Level.String()+".")
+		if misses := m.st.Misses(); len(misses) > 0 {
+			row("not seen", Caution, "At this level no reading shows: "+strings.Join(misses, "; ")+".")
+		}
+	}
 	row("back", Text, "/ in an empty field goes back to look; * says that something happened.")
 	return s.fit(1 << 20)
 }

@@ -119,6 +119,9 @@ func (m *Model) waiverSays(w steps.Standing) string {
 			return s
 		}
 	}
+	if w.Limit == "level" {
+		return "how much this walk reads, as for " + w.Number
+	}
 	return "a limit of " + strings.ToLower(m.stepTitle(w.Step)) + " that is no longer asked for, at " + w.Number
 }
 

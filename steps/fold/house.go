@@ -20,16 +20,17 @@ type House struct {
 // Kind is a kind of setup: its steps in walk order, and those off the line in the order in which
 // they are listed.
 type Kind struct {
-	Name  string
-	Goal  FactID                 // the fact that the walk ends in
-	After FactID                 // made again and again after the end, "" for none
-	Line  []Place                // in walk order
-	Reads map[StepID][]Worth     // what each field is asked for, nil where every level asks all
-	Off   []Place                // calibrations and rechecks
-	Out   *Out                   // how the part comes out of its place, nil where it does not
-	Given func(*Plan) []Known    // the facts that job and cards bring at the beginning, nil for none
-	Hands []FactID               // columns of the facts that other setups of the same record pick up
-	Ended func(*Plan) []MishapID // what the part before took with it, of facts that are taken over; nil for nothing
+	Name   string
+	Goal   FactID                 // the fact that the walk ends in
+	After  FactID                 // made again and again after the end, "" for none
+	Line   []Place                // in walk order
+	Reads  map[StepID][]Worth     // what each field is asked for, nil where every level asks all
+	Called map[string]string      // the mistakes that the table names, in words for the person
+	Off    []Place                // calibrations and rechecks
+	Out    *Out                   // how the part comes out of its place, nil where it does not
+	Given  func(*Plan) []Known    // the facts that job and cards bring at the beginning, nil for none
+	Hands  []FactID               // columns of the facts that other setups of the same record pick up
+	Ended  func(*Plan) []MishapID // what the part before took with it, of facts that are taken over; nil for nothing
 
 	OnLocator bool                // the part lies on what the fixture is found by, not against walls beside it
 	Nominal   func(*Plan) []Known // what the desk takes for facts that only the machine shows, nil for none

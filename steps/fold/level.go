@@ -155,8 +155,19 @@ func (k *Kind) Misses(l Level) []string {
 	return out
 }
 
-// Misses are the mistakes that the plan's kind catches at some level and not at the plan's.
-func (p *Plan) Misses() []string { return p.kind.Misses(p.level) }
+// Misses are in words the mistakes that a walk of more readings would find and this one does not.
+func (p *Plan) Misses() []string {
+	var out []string
+	for _, m := range p.kind.Misses(p.level) {
+		if words := p.kind.Called[m]; words != "" {
+			out = append(out, words)
+		}
+	}
+	return out
+}
+
+// Misses are those of the plan by which the record was walked.
+func (st *State) Misses() []string { return st.plan.Misses() }
 
 // rows are all rows of the kind's table in walk order.
 func (k *Kind) rows() []Worth {

@@ -8,8 +8,8 @@ import (
 )
 
 var Kind = &fold.Kind{
-	Reads: reads,
-	Name:  kit.SecondSide, Goal: "release", After: "stops",
+	Reads: reads, Called: called,
+	Name: kit.SecondSide, Goal: "release", After: "stops",
 	Out: &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
 	Ended: func(p *fold.Plan) []fold.MishapID {
 		if checks.Rotates(p) { // a program's end and a reset cancel it

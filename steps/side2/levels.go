@@ -113,3 +113,16 @@ var reads = map[fold.StepID][]fold.Worth{
 
 // found are the mistakes that a field finds, each with the size from which it does.
 type found = map[string]float64
+
+// called are the mistakes of the table in words for the person.
+var called = map[string]string{
+	"bolts-snug": "a fixture bolt left snug", "bumped-part": "a part that was bumped", "chip-in-bore": "a chip in the bore",
+	"clamp-left-on": "a clamp left on the table", "clearance-not-pushed": "a part off its walls", "cold-fixture": "a fixture colder or warmer than when it was made",
+	"collet-runout": "a cutter that runs out", "drill-through": "a first hole too deep", "flipped-wrong-axis": "a part turned about the other axis",
+	"length-convention": "a length from another reference", "offset-slip": "a slip while keying in", "other-offset-number": "another offset number",
+	"part-hot": "a part still warm", "part-rotated": "a part turned end for end", "program-edited": "a program edited at the control",
+	"rotation-left-active": "a rotation left active", "screw-bottomed": "a screw on the bottom of its hole", "screw-head-high": "a head too high",
+	"seated-on-chip": "a part on a chip", "shift-at-swap": "a shift at the swap", "soft-thread": "a soft thread", "spindle-unmarked": "the spindle half round",
+	"strap-over-hollow": "a strap over a hollow", "tapped-wrong-way": "a tap the wrong way", "tool-pulled": "a tool pulled from its collet",
+	"wrong-side-up": "the wrong side up", "z0-other": "the other Z0",
+}
