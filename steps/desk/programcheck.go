@@ -275,6 +275,7 @@ var programWhy = map[string]struct {
 	"length-missing":  {"calls each tool's length before it moves", fold.Never, ""},
 	"holder-in-part":  {"keeps shank and holder out of the part", fold.Never, ""},
 	"rapid-in-part":   {"makes no rapid into the part", fold.Never, ""},
+	"drill-sideways":  {"cuts nothing with a drill's side", fold.Never, ""},
 	"rapid-low":       {"keeps rapids above the clearance plane", fold.Hard, ""},
 	"clearance-tool":  {"uses tools that are fully described", fold.Soft, ""},
 }

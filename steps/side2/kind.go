@@ -38,6 +38,7 @@ var Kind = &fold.Kind{
 		{ID: "unstrap", Plans: "TM", Build: unstrap},
 		{ID: "shift", Plans: "TM", Build: shift},
 		{ID: "reference", Leg: "CUT", Plans: "SV", From: fold.Irreplaceable, Build: reference},
+		{ID: "still", Leg: "CUT", Build: still},
 		{ID: "deck", Leg: "CUT", Build: deck},
 		{ID: "skim", Build: skim},
 		{ID: "release", Build: release},

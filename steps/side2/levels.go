@@ -99,6 +99,9 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "way", From: fold.Past, Minutes: 0.1},
 		{Field: "*", Minutes: 0.4},
 	},
+	"still": {
+		{Field: "*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"tapped-after-bore": 0.03}},
+	},
 	"deck": {
 		{Field: "clamps", Minutes: 0.2, Catches: found{"clamp-left-on": 1}},
 	},
@@ -123,6 +126,6 @@ var called = map[string]string{
 	"part-hot": "a part still warm", "part-rotated": "a part turned end for end", "program-edited": "a program edited at the control",
 	"rotation-left-active": "a rotation left active", "screw-bottomed": "a screw on the bottom of its hole", "screw-head-high": "a head too high",
 	"seated-on-chip": "a part on a chip", "shift-at-swap": "a shift at the swap", "soft-thread": "a soft thread", "spindle-unmarked": "the spindle half round",
-	"strap-over-hollow": "a strap over a hollow", "tapped-wrong-way": "a tap the wrong way", "tool-pulled": "a tool pulled from its collet",
+	"strap-over-hollow": "a strap over a hollow", "tapped-after-bore": "a fixture that moved after its bore was found", "tapped-wrong-way": "a tap the wrong way", "tool-pulled": "a tool pulled from its collet",
 	"wrong-side-up": "the wrong side up", "z0-other": "the other Z0",
 }
