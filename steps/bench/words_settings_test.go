@@ -171,7 +171,7 @@ func settings(t testing.TB) []walked {
 		mm("T first use", shipped(t, "T", nil).AtLevel(fold.FirstUse), clean|wrongly),
 		mm("S first use", shipped(t, "S", nil).AtLevel(fold.FirstUse), clean),
 		mm("S proven", shipped(t, "S", nil).AtLevel(fold.Proven), clean),
-		mm("T irreplaceable", shipped(t, "T", nil).AtLevel(fold.Irreplaceable), clean),
+		mm("T irreplaceable", shipped(t, "T", nil).AtLevel(fold.Irreplaceable), clean|wrongly),
 		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
 		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inShort),
 		in("S dial", planOf(t, inch, "side2", nil), clean|wrongly|mistaken),

@@ -21,6 +21,11 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 		s.say(none, "mishaps", string(m.ID), "question", m.Question)
 		s.say(none, "mishaps", string(m.ID), "caution", m.Caution)
 	}
+	for _, k := range steps.House.Kinds {
+		for m, words := range k.Called {
+			s.say(none, "mistakes", m, "called", words)
+		}
+	}
 	for _, w := range all {
 		kind := w.plan.Setup.Kind
 		for _, sp := range append(append([]*steps.Spec{}, w.plan.Line...), w.plan.Off...) {

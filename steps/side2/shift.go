@@ -195,7 +195,7 @@ func nameWitness(p *fold.Plan, m fit.Motion, o *fold.Outcome) {
 	case m.BadVerdict == fit.Named && len(m.Bad) == 1 && m.Bad[0] < len(sp):
 		o.Notes = append(o.Notes, fmt.Sprintf("%s does not fit one rigid motion, by %s: a chip on it, a bad touch, or the part bent.", sp[m.Bad[0]].Label, p.Len(math.Abs(m.Shifts[m.Bad[0]].Residual))))
 	case m.BadVerdict == fit.Unnamed:
-		o.Notes = append(o.Notes, "The witnesses do not fit one rigid motion: one is bad and it can't be said which, or the part bent.")
+		o.Notes = append(o.Notes, "The witnesses do not fit one rigid motion: one is bad, or the part bent.")
 	}
 }
 
