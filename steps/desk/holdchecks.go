@@ -164,6 +164,9 @@ func (h *Holding) CeilingRows(p *fold.Plan) []fold.Row {
 // sources say what the numbers rest on, and which of them nobody could source.
 func (h *Holding) sources(p *fold.Plan) []string {
 	out := append([]string{Estimate}, h.notes...)
+	if s := h.Set; !h.earlier && (s.Apart || s.NoAngle != "") {
+		out = append(out, h.AngleNote())
+	}
 	for i, r := range h.rows {
 		v := fmt.Sprintf("%g", r.Low)
 		if r.High != r.Low {

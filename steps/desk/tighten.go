@@ -20,13 +20,22 @@ func KeyArm(p *fold.Plan) unit.Length {
 	return keyArm
 }
 
+// Arm is the arm of a key as it is said: to a whole millimetre, or a tenth of an inch.
+func Arm(p *fold.Plan) string {
+	step := 1.0
+	if p.Job.Unit == unit.Imperial {
+		step = 0.1 * float64(unit.Inch)
+	}
+	return unit.Show(float64(KeyArm(p)), unit.KLength, p.Job.Unit, step)
+}
+
 // PreloadRows show how to set a screw: a torque, the level pull that makes it, and an angle
 // beside them where a thread was stripped. No angle is right for every joint.
 func (h *Holding) PreloadRows(p *fold.Plan) []fold.Row {
 	l := h.Ends.Low.Preload
 	st := hold.Stages(h.Set.Torque)
 	rows := []fold.Row{
-		{Label: fmt.Sprintf("level pull on a key of %s", p.Len(float64(KeyArm(p)))), Text: Pull(p, h.Set.Torque)},
+		{Label: "level pull on a key of " + Arm(p), Text: Pull(p, h.Set.Torque)},
 		{Label: "torque", Value: float64(h.Set.Torque), Unit: unit.KTorque, Text: Torque(p, float64(h.Set.Torque))},
 		{Label: "rounds by torque", Text: fmt.Sprintf("%s, %s, %s", Torque(p, float64(st[0])), Torque(p, float64(st[1])), Torque(p, float64(st[2])))},
 		{Label: "preload of a screw", Text: fmt.Sprintf("%s; between %s and %s once scatter and creep are in", newtons(p, float64(l.F)), newtons(p, float64(l.Low)), newtons(p, float64(l.High)))},
@@ -57,7 +66,7 @@ func (h *Holding) AngleNote() string {
 // ByHand says how one round of tightening is set: its torque and its level pull, and its angle where there is one.
 func (h *Holding) ByHand(p *fold.Plan, share float64) string {
 	t := unit.Torque(share) * h.Set.Torque
-	words := fmt.Sprintf("%s, a level pull of %s on %s.", Torque(p, float64(t)), Pull(p, t), p.Len(float64(KeyArm(p))))
+	words := fmt.Sprintf("%s, a level pull of %s on %s.", Torque(p, float64(t)), Pull(p, t), Arm(p))
 	if h.Set.Angle > 0 && !h.earlier {
 		words += " By angle: " + Turn(unit.Angle(share)*h.Set.Angle) + " past snug."
 	}

@@ -92,7 +92,7 @@ func (k setting) set(v fold.View) {
 // toTorque is what to set them to.
 func (k setting) toTorque() string {
 	t := k.h.Set.Torque
-	return fmt.Sprintf("Set all screws anew, to %s. Without a driver: a level pull of %s on a key of %s.", desk.Torque(k.p, float64(t)), desk.Pull(k.p, t), k.p.Len(float64(desk.KeyArm(k.p))))
+	return fmt.Sprintf("Set all screws anew, to %s. Without a driver: a level pull of %s on a key of %s.", desk.Torque(k.p, float64(t)), desk.Pull(k.p, t), desk.Arm(k.p))
 }
 
 // unknown is a preload that nobody knows: nothing holds a part by that.
