@@ -11,6 +11,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // lidWalked is the lid's first record: its plan, the facts that stand at its end, and what was typed in a round.
@@ -266,6 +267,55 @@ func TestDanger152DepthGauge(t *testing.T) {
 	for over, want := range map[string]fold.Verdict{"3.82": fold.Pass, "3.83": fold.Pass, "3.9": fold.Fail, "3.5": fold.Fail} {
 		if k := verdictOf(t, outcome(t, p, "skim", []fold.Known{seatOfLid}, append(typed, [2]string{"over", over})...), "skim.height"); k.Verdict != want {
 			t.Errorf("%s over the rim: %v, %g ± %g", over, k.Verdict, k.Got, k.Guard)
+		}
+	}
+}
+
+// Issue 15.1: what a lean takes sideways stands in the register too: the part's thickness times the lean, of either sign, and its doubt.
+func TestDanger151LeanGoesIntoTheRelease(t *testing.T) {
+	p, known, typed := lidWalked(t, "shift")
+	value := func(typed [][2]string) (axis int, v, g float64, lean facts.ShiftFact) {
+		o := outcome(t, p, "shift", known, typed...)
+		lean, ok := facts.Shift.Read(o.Facts[0])
+		if !ok {
+			t.Fatal("no shift")
+		}
+		get := func(id fold.FactID) (fold.Known, bool) {
+			for _, f := range append(o.Facts, known...) {
+				if f.ID == id {
+					return f, true
+				}
+			}
+			return fold.Known{}, false
+		}
+		_, axis, v, g = kit.WorstFeature(kit.RegisterAs(p, get, true, 3))
+		return axis, v, g, lean
+	}
+	level := append([][2]string{}, typed...)
+	_, _, _, was := value(level)
+	axis, v0, g0, _ := value(level)
+	leaning := raised(t, typed, 0.004, "z1", "z2") // under the limit of 0.005: passes the shift test
+	_, v1, g1, is := value(leaning)
+	h := kit.Thickness(p)
+	side := [2]float64{float64(is.SideX), float64(is.SideY)}
+	before := [2]float64{float64(was.SideX), float64(was.SideY)}
+	if want := math.Abs(side[axis]) - math.Abs(before[axis]); math.Abs(v1-v0-want) > 1e-9 || math.Abs(math.Hypot(side[0], side[1])-math.Hypot(before[0], before[1])) < 1e-5*h {
+		t.Errorf("the lean %v (was %v) changes the worst by %.6f, want %.6f", side, before, v1-v0, want)
+	}
+	if g0 <= 0 || math.Abs(g1-g0) > 1e-6 || is.UX <= 0 || is.UY <= 0 {
+		t.Errorf("guards %.6f and %.6f, u of the lean %v %v", g0, g1, is.UX, is.UY)
+	}
+}
+
+// Issue 15.1: a chip under one corner is seen at that corner, not in the middle of the four.
+func TestDanger151BaselineByTheCorner(t *testing.T) {
+	p, known, typed := lidWalked(t, "baseline")
+	for _, by := range []float64{0.03, -0.03} {
+		for _, corner := range []string{"z1", "z2", "z3", "z4"} {
+			o := outcome(t, p, "baseline", known, raised(t, typed, by, corner)...)
+			if c := verdictOf(t, o, "baseline.height"); c.Verdict != fold.Fail || math.Abs(c.Got-math.Abs(by)) > 0.005 {
+				t.Errorf("%s by %g: %v %.4f", corner, by, c.Verdict, c.Got)
+			}
 		}
 	}
 }

@@ -56,6 +56,9 @@ type Shift struct {
 	Motion frame.Motion
 	Cov    [3][3]float64 // of its X, Y (mm²) and turn
 	Dof    float64
+	// Side is how far its lean since then takes sideways what lies the part's thickness over or under the faces
+	// that the motion was read at, and SideU its standard uncertainty, mm; the sign depends on which of them.
+	Side, SideU [2]float64
 }
 
 // At returns what is known at a feature: the error of the placement, the shift and the
@@ -80,6 +83,9 @@ func (s Setup) At(f Feature) Known {
 	for axis := range k.Lines {
 		if s.In {
 			k.Kink[axis] = s.Lean.Kink(s.Part.Size[2], axis)
+			if s.Shift != nil {
+				k.Kink[axis] += math.Abs(s.Shift.Side[axis])
+			}
 		}
 		ls := s.lines(f.At, axis)
 		r := budget.Combine(ls)
@@ -117,6 +123,9 @@ func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 	if s.Shift != nil {
 		c := s.Shift.Motion.CovAt(q, s.Shift.Cov)
 		ls = append(ls, budget.N("shift test", math.Sqrt(c[axis][axis]), s.Shift.Dof).From("witness readings"))
+		if u := s.Shift.SideU[axis]; u > 0 {
+			ls = append(ls, budget.N("lean at the swap", u, s.Shift.Dof).From("heights of the witness readings"))
+		}
 	}
 	if s.Drift > 0 {
 		ls = append(ls, budget.R("found at a recheck", s.Drift).From("difference found"))

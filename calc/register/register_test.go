@@ -260,3 +260,33 @@ func TestReleaseWorked(t *testing.T) {
 		near(t, c.name+": share", k.Share[0], budget.Combine(k.Lines[0]).Share, 0)
 	}
 }
+
+// What a lean at the swap takes sideways counts with either sign beside the error, and its doubt by the root of the squares.
+func TestLeanAtTheSwap(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, p := drawSetup(t), drawVec(t, "p", 90)
+		level := s.At(Feature{"a", p})
+		leaning := *s.Shift
+		for a := range leaning.Side {
+			leaning.Side[a], leaning.SideU[a] = rapid.Float64Range(-0.02, 0.02).Draw(t, "side"), rapid.Float64Range(1e-5, 0.01).Draw(t, "u")
+		}
+		s.Shift = &leaning
+		k := s.At(Feature{"a", p})
+		for a := range k.Kink {
+			near(t, "error", k.Error[a], level.Error[a], 1e-12)
+			near(t, "kink", k.Kink[a], level.Kink[a]+math.Abs(leaning.Side[a]), 1e-12)
+			u2 := 0.0
+			for _, l := range k.Lines[a] {
+				u2 += l.Std() * l.Std()
+			}
+			was := 0.0
+			for _, l := range level.Lines[a] {
+				was += l.Std() * l.Std()
+			}
+			near(t, "variance", u2, was+leaning.SideU[a]*leaning.SideU[a], 1e-12)
+			if k.Guard[a] <= level.Guard[a]*(1-1e-9) && leaning.SideU[a] > 1e-3 {
+				t.Fatalf("guard %g of a lean with u %g, %g without", k.Guard[a], leaning.SideU[a], level.Guard[a])
+			}
+		}
+	})
+}

@@ -184,6 +184,9 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 	if h.Full {
 		o.Facts = []fold.Known{facts.Skew.Is(facts.SkewFact{Theta: unit.Angle(h.Theta), Straightness: unit.Length(h.Form), Cov: fold.NewCov("theta", [][]float64{{h.U * h.U}})})}
 	}
+	if q.doubtPivot(v, &o) {
+		return o
+	}
 	went := q.turned(v, h)
 	c := wentWrong(judge.Most(q.limit(v), math.Abs(h.Theta), g), went, &o)
 	if h.Full {

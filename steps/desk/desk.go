@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -135,12 +137,16 @@ func best(p *fold.Plan) []kit.FeatureError {
 	offset := kit.Nominal(p)
 	l := math.Max(p.Job.Part.Size[0], 1)
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
-	shift := fold.Known{ID: "shift", Value: []float64{0, 0, 0}, Dof: dof, Cov: [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}}}
-	facts := map[fold.FactID]fold.Known{"offset": offset, "shift": shift, "seat": kit.NominalSeat(p), "baseline": kit.NominalBaseline(p)}
-	for _, f := range append(p.Given(), p.Nominal()...) {
-		facts[f.ID] = f
+	shift := facts.ShiftFact{Dof: dof, Cov: fold.NewCov("dx,dy,rot", [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}})}
+	if p.Setup.HoldDown != "S" { // heights at both ends, as the motion
+		h, w := kit.Thickness(p), math.Max(p.Job.Part.Size[1], 1)
+		shift.UX, shift.UY = unit.Length(h*math.Sqrt2*us/l), unit.Length(h*math.Sqrt2*us/w)
 	}
-	return kit.RegisterOf(p, func(id fold.FactID) (fold.Known, bool) { f, ok := facts[id]; return f, ok }, true)
+	known := map[fold.FactID]fold.Known{"offset": offset, "shift": facts.Shift.Is(shift), "seat": kit.NominalSeat(p), "baseline": kit.NominalBaseline(p)}
+	for _, f := range append(p.Given(), p.Nominal()...) {
+		known[f.ID] = f
+	}
+	return kit.RegisterOf(p, func(id fold.FactID) (fold.Known, bool) { f, ok := known[id]; return f, ok }, true)
 }
 
 // PaperStep is a step as it can be written down before anything is read.

@@ -19,7 +19,7 @@ package facts
 //	holes        [n]
 //	threads      [n cycles le strip]    least thread found, mm; turn from snug at which a sacrificial thread stripped, rad (0: none was)
 //	screws       [n head le set]        highest head over the part's face; least thread engaged; preload where it is less than the working one
-//	shift        [dx dy rot]            cov 3: motion of the part on the fixture since the baseline, about the part zero
+//	shift        [dx dy rot sx sy ux uy] cov 3: what its lean takes sideways over the part's thickness, with u; motion of the part on the fixture since the baseline, about the part zero
 //	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
 //
 //	stock        [L W t1..t5 bow]       raw stock, a first side; touched by no mishap

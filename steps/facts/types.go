@@ -186,8 +186,14 @@ type ShiftFact struct {
 	DX  unit.Length `fact:"dx"`
 	DY  unit.Length `fact:"dy"`
 	Rot unit.Angle  `fact:"rot"`
-	Cov fold.Cov
-	Dof float64
+	// How far its lean takes sideways what lies the part's thickness over or under those faces, with the standard
+	// uncertainties; 0 where it was not read.
+	SideX unit.Length `fact:"sidex,bare"`
+	SideY unit.Length `fact:"sidey,bare"`
+	UX    unit.Length `fact:"ux,bare"`
+	UY    unit.Length `fact:"uy,bare"`
+	Cov   fold.Cov
+	Dof   float64
 }
 
 // LocatedFact is how the part lies on its locator beyond the drawing: about the place that is held (kit.Held),

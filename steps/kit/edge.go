@@ -320,6 +320,12 @@ func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {
 	o.Lines = append(o.Lines, fold.Row{Label: "closed within", Value: cl.Error, Unit: unit.KLength, Signed: true})
 }
 
+// Pivot is the dial at the near end.
+func (b EdgeBearing) Pivot(v fold.View) (at float64, fields []string, ok bool) {
+	at, ok = v.Num("low", unit.KLength)
+	return at, []string{"low", "high"}, ok
+}
+
 // Watch is the dial at the far end: a full run left it at the near one.
 func (b EdgeBearing) Watch(h Heading, move float64) Watch {
 	n := fold.Needle{By: move / h.edge.Scale.V, Step: b.P.Job.Machine.Dial.Graduation}

@@ -32,6 +32,8 @@ type Bearing interface {
 	Read(v fold.View, all bool) (Heading, bool)
 	// check judges what a full run says of itself.
 	Check(h Heading, limit fold.Limit, o *fold.Outcome)
+	// Pivot is where the near end was read while tapping, mm, and the fields that say so.
+	Pivot(v fold.View) (at float64, fields []string, ok bool)
 	// Watch is what the person watches while tapping by move.
 	Watch(h Heading, move float64) Watch
 	Says() (act, read, caution string)

@@ -101,6 +101,16 @@ func (b PairBearing) Check(h Heading, _ fold.Limit, o *fold.Outcome) {
 	o.Notes = append(o.Notes, "Two pairs have no redundancy: what they say is held against the whole "+Locator(b.P)+"s in the next step.")
 }
 
+// Pivot is the first of both, across the line between them.
+func (b PairBearing) Pivot(v fold.View) (at float64, fields []string, ok bool) {
+	first := b.two("e")[0]
+	at, _, ok = Finder(b.P).Across(v, first, b.axis())
+	for _, a := range Finder(b.P).Pair(v, first, b.axis()) {
+		fields = append(fields, a.Field)
+	}
+	return at, fields, ok
+}
+
 func (b PairBearing) Watch(Heading, float64) Watch {
 	return Watch{After: ", then read both again: nothing shows it while you tap."}
 }

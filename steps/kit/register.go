@@ -150,7 +150,8 @@ func shiftOf(get Facts) *register.Shift {
 	if !ok {
 		return nil
 	}
-	s := &register.Shift{Motion: frame.Motion{Shift: frame.Vec{X: float64(f.DX), Y: float64(f.DY)}, Turn: f.Rot}, Dof: f.Dof}
+	s := &register.Shift{Motion: frame.Motion{Shift: frame.Vec{X: float64(f.DX), Y: float64(f.DY)}, Turn: f.Rot}, Dof: f.Dof,
+		Side: [2]float64{float64(f.SideX), float64(f.SideY)}, SideU: [2]float64{float64(f.UX), float64(f.UY)}}
 	for i, row := range f.Cov.Matrix("dx", "dy", "rot") {
 		copy(s.Cov[i][:], row)
 	}

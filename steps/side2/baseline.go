@@ -15,7 +15,7 @@ import (
 // baseline reads the witness set while the straps hold the part: what the swap to screws is held against.
 func baseline(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "witness baseline", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead(append(append([]fold.FactID{}, kit.Finder(p).Stands()...), "clamps")...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"baseline"},
+		Title: "witness baseline", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead(append(append([]fold.FactID{}, kit.Finder(p).Stands()...), "clamps")...), fold.IfThere("offset", "bore", "floor", "part/thickness", kit.ZDatum(p))), Makes: []fold.FactID{"baseline"},
 		Asks: func(v fold.View) []fold.Ask { return setAsks(p, v, nil, repeats(p), false) },
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome

@@ -86,7 +86,7 @@ func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 // mends is the step that works on a line of the budget, "" where no step of this setup does.
 func mends(p *fold.Plan, line string) string {
 	switch line {
-	case "shift test":
+	case "shift test", "lean at the swap":
 		if makers := p.Makers("shift"); len(makers) > 0 { // without straps the dial while screwing
 			return string(makers[0].ID)
 		}
@@ -105,7 +105,7 @@ func mends(p *fold.Plan, line string) string {
 // mendWords say what makes the line smaller.
 func mendWords(p *fold.Plan, line string) string {
 	switch line {
-	case "shift test":
+	case "shift test", "lean at the swap":
 		if p.Setup.HoldDown == "S" {
 			return "Loosen the screws and tighten them again, a dial on the part."
 		}

@@ -5,7 +5,10 @@ import (
 	"math"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -89,33 +92,39 @@ func seatedHeight(p *fold.Plan, v fold.View, dz float64, o *fold.Outcome) {
 	o.Checks = append(o.Checks, c)
 }
 
-// asSeated holds the heights of a baseline against those of the seat: what came under the part
-// while it was strapped is in both sets of the shift test, and cancels there.
+// asSeated holds each height of a baseline against the seat: what came under the part while it was strapped is in
+// both sets of the shift test, and cancels there.
 func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
-	seat, ok := v.Fact("seat")
-	fl, found := v.Fact("floor")
-	if !ok || !found || len(fl.Value) < 4 || !s.fixed || seat.Value[0] == 0 {
+	seat, ok := facts.Seat.In(v)
+	fl, found := facts.Floor.In(v)
+	raw, _ := v.Fact("floor")
+	if !ok || !found || len(raw.Value) < 4 || !s.fixed || seat.DZ == 0 {
 		o.Notes = append(o.Notes, "The part's height is not held against its seat: floor or seat were not read.")
 		return
 	}
-	var tops []fit.Point3
+	wx, wy := wedge(p, v)
+	was := pickup.Floor{Z: float64(seat.DZ+fl.Z+fl.Block) - rimWas(p, raw, kit.Rim(p)[0]),
+		TiltX: float64(seat.TiltX+fl.TiltX) + wx, TiltY: float64(seat.TiltY+fl.TiltY) + wy}
+	mid := frame.Vec{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
+	worst, at := 0.0, ""
 	for i, sp := range witnesses(p) {
-		if sp.Axis == fit.AxisZ && len(s.reads[i]) > 0 {
-			tops = append(tops, fit.Point3{X: sp.At.X, Y: sp.At.Y, Z: kit.Mean(s.reads[i]) - s.ref.Z})
+		if sp.Axis != fit.AxisZ || len(s.reads[i]) == 0 {
+			continue
+		}
+		d := kit.Mean(s.reads[i]) - s.ref.Z - was.At(frame.Vec{X: sp.At.X, Y: sp.At.Y}, mid)
+		if at == "" || math.Abs(d) > math.Abs(worst) {
+			worst, at = d, sp.Label
 		}
 	}
-	pl, err := fit.ToPlane(tops)
-	if err != nil {
+	if at == "" {
 		return
 	}
-	was := seat.Value[0] + fl.Value[0] + BlockOf(fl) - rimWas(p, fl, kit.Rim(p)[0])
-	d := pl.At(p.Job.Part.Size[0]/2, p.Job.Part.Size[1]/2) - was
 	l := p.Limit("baseline.height")
 	scatter, _ := judge.ProbeS(p)
-	l.Max = math.Max(l.Max, 3.5*scatter)
-	c := judge.Judged(l, math.Abs(d), 0)
+	l.Max = math.Max(l.Max, 4*scatter) // once when it was seated, by the plane of all, and twice now
+	c := judge.Off(l, worst, 0, 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The part stands %s %s than when it was seated. Something came under it, or it was never down.", p.Len(math.Abs(d)), higher(d))
+		c.Words = fmt.Sprintf("At %s the part stands %s %s than when it was seated. Something came under it, or it was never down.", at, p.Len(math.Abs(worst)), higher(worst))
 		o.Named = "seated-on-chip"
 		if len(o.Next) == 0 {
 			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: wipeUnder})

@@ -125,7 +125,7 @@ func shift(p *fold.Plan) *fold.Spec {
 				o.Notes = append(o.Notes, r)
 			}
 			nameWitness(p, m, &o)
-			o.Facts = []fold.Known{shiftFact(m)}
+			o.Facts = []fold.Known{shiftFact(m, tallest(p, v))}
 			o.Learned = words
 			afterMotion(p, v, c, m, &o)
 			afterRise(p, v, heights, &o)

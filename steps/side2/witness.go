@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -262,13 +263,19 @@ func atWorst(p *fold.Plan, m fit.Motion, height float64) (name string, axis int,
 	return
 }
 
-// shiftFact is the motion as a fact.
-func shiftFact(m fit.Motion) fold.Known {
-	f := fold.Known{ID: "shift", Value: []float64{m.Move.X, m.Move.Y, m.Turn}, Dof: m.Dof}
+// shiftFact is the motion as a fact, its lean as it works over that height; 0 for a lean that is not reckoned with.
+func shiftFact(m fit.Motion, height float64) fold.Known {
+	f := facts.ShiftFact{DX: unit.Length(m.Move.X), DY: unit.Length(m.Move.Y), Rot: unit.Angle(m.Turn), Dof: m.Dof}
+	var cov [][]float64
 	for i := range m.PlanCov {
-		f.Cov = append(f.Cov, append([]float64(nil), m.PlanCov[i][:]...))
+		cov = append(cov, append([]float64(nil), m.PlanCov[i][:]...))
 	}
-	return f
+	f.Cov = fold.NewCov("dx,dy,rot", cov)
+	if m.Tilted && height > 0 {
+		d, u := fit.Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}.Sideways(height)
+		f.SideX, f.SideY, f.UX, f.UY = unit.Length(d.X), unit.Length(d.Y), unit.Length(u.X), unit.Length(u.Y)
+	}
+	return facts.Shift.Is(f)
 }
 
 // motionLines show each witness's shift and the motion.
