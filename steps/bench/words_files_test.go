@@ -75,6 +75,7 @@ func (s *said) files(t *testing.T) {
 		for _, j := range steps.JudgedFiles(&st) {
 			s.reach(j.Says())
 		}
+		s.reported(&st)
 	}
 	if err := k.Add(jobs.Event{Plan: "edited", Cards: map[string]string{"machine.travel.z.1": "0.0"}, Changed: []string{"machine.travel.z.1"}}); err != nil {
 		t.Fatal(err)

@@ -69,6 +69,7 @@ func gather(t *testing.T, short bool) *said {
 			}
 		}
 		s.files(t)
+		s.pivot(t)
 		for _, w := range programmed(t) {
 			s.walk(t, w, nil)
 		}
