@@ -40,7 +40,7 @@ func (q squaring) doubtPivot(v fold.View, o *fold.Outcome) bool {
 	if !known {
 		return false
 	}
-	low, high := kit.Ends(q.p)
+	low, _ := kit.Ends(q.p)
 	if q.again(v, fields) {
 		o.Notes = append(o.Notes, fmt.Sprintf("The %s end moved by %s since the round before: is its bolt firm.", low, q.p.Len(math.Abs(now-was))))
 		return false
@@ -52,7 +52,6 @@ func (q squaring) doubtPivot(v fold.View, o *fold.Outcome) bool {
 	for _, f := range fields {
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: f})
 	}
-	o.Learned = fmt.Sprintf("Which way the %s end has to go is not known yet.", high)
 	return true
 }
 
