@@ -74,3 +74,37 @@ func TestFaceMistakes(t *testing.T) {
 		}
 	}
 }
+
+// The example jobs held from below walk to their release, in mm and in inches.
+func TestFaceExamples(t *testing.T) {
+	for path, setups := range map[string][]string{"../../testdata/shelf/shelf.job.yaml": {"side2", "taped"}, "../../testdata/shelf-inch/shelf.job.yaml": {"side2"}} {
+		j, fs := jobs.ReadJob(jobs.OS(), path)
+		if len(fs) > 0 || len(j.Notes) > 0 {
+			t.Fatal(fs, j.Notes)
+		}
+		for _, s := range setups {
+			for _, seed := range []uint64{1, 2} {
+				if r := auto(t, plan(t, j, s), Options{Seed: seed}); r.State != "released" {
+					t.Errorf("%s %s, seed %d: held at %v: %s", path, s, seed, *r.HeldAt, r.Walk.Words)
+				}
+			}
+		}
+	}
+}
+
+// A thin floor over a wide hollow is a drum, and the walk says so; over a grid it is none.
+func TestSagOfAThinFloor(t *testing.T) {
+	for _, c := range []struct {
+		hollow [2]float64
+		ok     bool
+	}{{[2]float64{10, 10}, true}, {[2]float64{84, 52}, false}} {
+		p := onFace(t, "vacuum", func(j *jobs.Job, s *jobs.Setup) {
+			s.Hold.Hollow, s.Hold.Floor = c.hollow, 2
+			j.Materials = map[string]jobs.Material{j.Part.Material: {E: [2]float64{2500, 2500}, Source: "demonstration"}}
+		})
+		r := auto(t, p, Options{Seed: 2})
+		if ok := r.State == "released"; ok != c.ok || !ok && (*r.HeldAt != "hold" || !strings.Contains(r.Walk.Words, "plateau")) {
+			t.Errorf("hollow %v: %s at %v: %s", c.hollow, r.State, r.HeldAt, r.Walk.Words)
+		}
+	}
+}

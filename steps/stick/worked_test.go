@@ -1,0 +1,42 @@
+package stick_test
+
+import (
+	"math"
+	"testing"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
+)
+
+// Demonstration, computed elsewhere: 84 x 52 inside the seal at the gate of 0.060 MPa presses with 262.1 N; held at the corner
+// of 96 x 64 it bears 0.401 of what it does in its middle. A film of 60 N on 625 mm² bears 419.3 N over the same face.
+func TestWorkedExample(t *testing.T) {
+	plan := func(kind string) *fold.Plan {
+		j, err := builtin.Job(kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	near := func(what string, got, want, tol float64) {
+		t.Logf("%-30s %10.4f %10.4f", what, want, got)
+		if !(math.Abs(got-want) <= tol) {
+			t.Errorf("%s %.4f, want %.4f", what, got, want)
+		}
+	}
+	v := desk.HoldFace(plan("vacuum"))
+	near("pressed, N", float64(v.Press), 262.08, 1e-9)
+	near("share at the corner", v.Turning, 0.401, 1e-3)
+	f := desk.HoldFace(plan("tape"))
+	near("tape in all, N", float64(f.Press), 60*84*52/625.0, 1e-9)
+	near("tape sideways, N", float64(f.Side), 60*84*52/625.0*0.401, 0.5)
+	if v.Ceiling <= 0.2 || f.Ceiling <= v.Ceiling {
+		t.Errorf("ceilings %v and %v", v.Ceiling, f.Ceiling)
+	}
+}
