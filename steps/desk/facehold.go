@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/hold"
 	"fliptrue/calc/stick"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
@@ -30,19 +31,10 @@ type FaceHeld struct {
 func HoldFace(p *fold.Plan) (h FaceHeld) {
 	s, f := p.Setup, p.Setup.Hold
 	give := func(format string, a ...any) FaceHeld { h.Why = fmt.Sprintf(format, a...); return h }
-	tool, ok := p.Job.Tools[s.Cut.Tool]
-	if s.Cut.Tool == 0 || !ok || tool.Teeth == 0 {
-		return give("the job states no cut; give cut: {tool, ae, ap, fz} and the tool's teeth")
+	cut, why := heaviest(p)
+	if why != "" {
+		return give("%s", why)
 	}
-	part, err := p.Job.Library().Like(p.Job.Part.Material)
-	if err != nil {
-		return give("%v", err)
-	}
-	if !part.Kc11.Known() {
-		return give("no specific cutting force of %s is known; give materials.%s.kc with its source", part.Name, part.Name)
-	}
-	cut := plannedCut(p, tool, part.Mc)
-	cut.Kc11 = part.Kc11.High
 	face := stick.Face{Long: f.Area[0], Short: f.Area[1]}
 	whole := stick.Face{Long: p.Job.Part.Size[0], Short: p.Job.Part.Size[1]}
 	if f.Kind == "vacuum" {
@@ -76,6 +68,25 @@ func HoldFace(p *fold.Plan) (h FaceHeld) {
 	h.ask = [2]float64{stick.SideSF, stick.EdgeSF}
 	h.rests = "Tape by its test on scrap: " + t.Source + "."
 	return h
+}
+
+// heaviest is the job's cut at the high end of the material's specific force, or why it is not computed.
+func heaviest(p *fold.Plan) (cut hold.Cut, why string) {
+	s := p.Setup
+	tool, ok := p.Job.Tools[s.Cut.Tool]
+	if s.Cut.Tool == 0 || !ok || tool.Teeth == 0 {
+		return cut, "the job states no cut; give cut: {tool, ae, ap, fz} and the tool's teeth"
+	}
+	part, err := p.Job.Library().Like(p.Job.Part.Material)
+	if err != nil {
+		return cut, err.Error()
+	}
+	if !part.Kc11.Known() {
+		return cut, fmt.Sprintf("no specific cutting force of %s is known; give materials.%s.kc with its source", part.Name, part.Name)
+	}
+	cut = plannedCut(p, tool, part.Mc)
+	cut.Kc11 = part.Kc11.High
+	return cut, ""
 }
 
 // Check is retention. What can't be computed, or was not tested, holds nothing.
