@@ -101,6 +101,20 @@ var crowded = map[string]func(j *jobs.Job, s *jobs.Setup){
 	},
 }
 
+// crowdedFace are parts held by vacuum, or by tape where the name says so, of that sort.
+var crowdedFace = map[string]func(j *jobs.Job, s *jobs.Setup){
+	"vacuum: deep":    func(_ *jobs.Job, s *jobs.Setup) { s.Cut.Ap = 3 },
+	"vacuum: no cut":  func(_ *jobs.Job, s *jobs.Setup) { s.Cut = jobs.Cut{} },
+	"vacuum: drum":    func(j *jobs.Job, s *jobs.Setup) { s.Hold.Hollow, j.Materials = [2]float64{84, 52}, stiff(j) },
+	"vacuum: unknown": func(j *jobs.Job, _ *jobs.Setup) { j.Part.Material = "unobtainium" },
+	"tape: no test":   func(_ *jobs.Job, s *jobs.Setup) { s.Hold.Hot = nil },
+	"tape: little":    func(_ *jobs.Job, s *jobs.Setup) { s.Hold.Area = [2]float64{5, 5} },
+}
+
+func stiff(j *jobs.Job) map[string]jobs.Material {
+	return map[string]jobs.Material{j.Part.Material: {E: [2]float64{2500, 2500}, Source: "demonstration"}}
+}
+
 // crowdedPins are parts on two pins of that sort.
 var crowdedPins = map[string]func(j *jobs.Job, s *jobs.Setup){
 	"pins: round":   func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Land = 0 },

@@ -68,6 +68,10 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 	for name, edit := range crowdedPins {
 		s.odd(setting{tag: name}, shipped(t, "dowel-flip", func(j *jobs.Job, _ map[string]string) { edit(j, &j.Setups[0]) }))
 	}
+	for name, edit := range crowdedFace {
+		how, _, _ := strings.Cut(name, ":")
+		s.odd(setting{tag: name}, shipped(t, how, func(j *jobs.Job, _ map[string]string) { edit(j, &j.Setups[0]) }))
+	}
 	for name, edit := range crowdedVise {
 		s.odd(setting{tag: name}, sideOne(t, edit))
 	}

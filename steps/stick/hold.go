@@ -98,7 +98,7 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	x, y, z := v.Len("x"), v.Len("y"), v.Len("z")
 	c := judge.Most(p.Limit("hold.move"), checks.MaxAbs([]float64{x, y, z}), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("It moved by %s while it was drawn or pressed down: a chip under it, or a bowed part.", p.Len(c.Got))
+		c.Words = fmt.Sprintf("It moved by %s while drawn or pressed down: a chip under it, or a bow.", p.Len(c.Got))
 		o.Named = "drawn-askew"
 		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: c.Words + " Let it go, lift it, wipe, seat it again."})
 	}
@@ -132,7 +132,7 @@ func judgeVacuum(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		leak = judge.Fails(leak, "")
 	}
 	if leak.Verdict != fold.Pass {
-		leak.Words = fmt.Sprintf("With the pump off it loses %.0f %% in 30 s: when it stops, the part is loose before you are there.", 100*share)
+		leak.Words = fmt.Sprintf("Pump off, it loses %.0f %% in 30 s. Were the pump to stop, the part would be loose.", 100*share)
 		o.Named = "seal-leaks"
 	}
 	if gate.Verdict != fold.Pass || leak.Verdict != fold.Pass {
@@ -163,7 +163,7 @@ func sag(p *fold.Plan, o *fold.Outcome) {
 	}
 	c := judge.Most(p.Limit("hold.sag"), float64(b.Bow), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("A floor of %s over a hollow of %s by %s is drawn in by %s: fill it with a plateau.", p.Len(thick), p.Len(h.Hollow[0]), p.Len(h.Hollow[1]), p.Len(c.Got))
+		c.Words = fmt.Sprintf("A floor of %s over %s by %s is drawn in by %s: fill the hollow with a plateau.", p.Len(thick), p.Len(h.Hollow[0]), p.Len(h.Hollow[1]), p.Len(c.Got))
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words})
 	}
 	o.Checks = append(o.Checks, c)
