@@ -41,7 +41,7 @@ func screwed(p *fold.Plan) kit.Load {
 			WantWhy: turned, Hint: "Stop, open, tighten in order."},
 		Try:  "pull each screw to its working torque.",
 		Read: "Paint lines that are unbroken; screws that went soft.", Why: "The first load shows a screw that only felt tight, while little is at stake.",
-		Held: "The screws held under the first load.", Stopped: fmt.Sprintf("All %d screws still hold.", n),
+		Held: "The screws held under the first load.", Stopped: fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", n),
 	}
 }
 

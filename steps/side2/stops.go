@@ -45,7 +45,7 @@ func Stops(p *fold.Plan, load kit.Load) *fold.Spec {
 				checks.PageZero(p, v, &o, a.field, a.of, a.k)
 			}
 			o.Facts = []fold.Known{{ID: "stops"}}
-			o.Learned = load.Stopped + " Note further stops yourself, every 15 min: fliptrue is done here."
+			o.Learned = load.Stopped
 			return o
 		},
 		Page: func(v fold.View) fold.Page {

@@ -22,7 +22,7 @@ func after(p *fold.Plan) kit.Load {
 			}
 		},
 		Try: "look at the gauge and the corners.", Read: "The gauge at the fixture; strips counted.", Why: "The first load shows a hold that only looked firm, while little is at stake.",
-		Held: "It held under the first load.", Stopped: "It still holds.",
+		Held: "It held under the first load.", Stopped: "It still holds. Look again every 15 min: fliptrue is done here.",
 	}
 	if !vacuum(p) {
 		l.Try, l.Read = "look at the corners; push the part by hand.", "What is felt; strips counted."
