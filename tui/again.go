@@ -16,7 +16,7 @@ func newRedo(m *Model) *listPage {
 	ss, _ := m.st.Step(m.st.Cursor.Step)
 	slices.Reverse(ts)
 	for _, t := range ts {
-		label := fieldWords(ss, t.Field)
+		label := takenWords(ss, t)
 		p.items = append(p.items, item{words: label + "   " + t.Short() + old(t), do: func(m *Model) tea.Cmd { m.again(t.Field); return nil }})
 	}
 	if len(ts) == 0 {
@@ -117,7 +117,7 @@ func (p *lookPage) middle(m *Model, s *sheet) {
 	if ok && ss.Round != nil {
 		in.put(must, "", m.t.Paint(Dim, "Readings, newest round"))
 		for _, t := range ss.Round.Taken {
-			label := fieldWords(ss, t.Field)
+			label := takenWords(ss, t)
 			val := t.Short()
 			if len(t.Before) > 0 {
 				val = m.t.Paint(Void, m.t.Say(strings.Join(t.Before, " "))) + "  " + val

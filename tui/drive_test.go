@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +14,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -53,7 +55,27 @@ func plan(t testing.TB, file, hold string) *steps.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p
+	if hold == "S" {
+		p.Setup.Programs = slices.DeleteFunc(slices.Clone(p.Setup.Programs), func(g jobs.Program) bool { return g.Role == "drill" })
+		return posted(t, p, "S")
+	}
+	return posted(t, p, "T")
+}
+
+// posted is a plan with the programs of the practice job beside it.
+func posted(t testing.TB, p *steps.Plan, hold string) *steps.Plan {
+	t.Helper()
+	files, err := builtin.Texts(hold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ps := map[string]steps.ProgramFile{}
+	for _, g := range p.Setup.Programs {
+		if text, ok := files[g.File]; ok {
+			ps[g.Role] = steps.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
+		}
+	}
+	return p.WithPrograms(ps)
 }
 
 // begin opens the screen of a plan after some events.
@@ -355,6 +377,11 @@ func (s *screen) golden(name string) *screen {
 		s.t.Errorf("%s: want\n%s\ngot\n%s", name, w, b.String())
 	}
 	return s
+}
+
+// numbered is the number of a mishap in the list of what may have happened.
+func numbered(id steps.MishapID) string {
+	return itoa(1 + slices.IndexFunc(steps.Offered(), func(h steps.Mishap) bool { return h.ID == id }))
 }
 
 // state is the model's state, for assertions.

@@ -102,6 +102,9 @@ func (e Entry) End() Entry  { return e.Move(EntryMax) }
 func (e Entry) Do(in Intent, r rune) (out Entry, ok bool) {
 	switch in {
 	case Insert:
+		if sign := func(s string) bool { return s == "+" || s == "-" }; sign(e.text) && sign(string(r)) && e.cur == 1 {
+			return Entry{string(r), 1}, true // one sign takes the place of the other
+		}
 		return e.Insert(string(r))
 	case Erase:
 		return e.Backspace(), true

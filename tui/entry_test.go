@@ -168,3 +168,16 @@ func TestBigDigits(t *testing.T) {
 		t.Error("BigFits")
 	}
 }
+
+// A second sign takes the place of the first; between digits it is a sign like any other.
+func TestASignTakesTheSignsPlace(t *testing.T) {
+	for keys, want := range map[string]string{"++": "+", "+-": "-", "--5": "-5", "+5-": "+5-"} {
+		e := Entry{}
+		for _, r := range keys {
+			e, _ = e.Do(Insert, r)
+		}
+		if e.Text() != want {
+			t.Errorf("%s: %q, want %q", keys, e.Text(), want)
+		}
+	}
+}

@@ -97,7 +97,7 @@ func (m *Model) lastDone() (last, next string) {
 		for _, t := range ss.Round.Taken {
 			if t.Seq >= newest.Seq {
 				newest = t
-				last = ss.Title + ": " + fieldWords(&ss, t.Field) + "  " + t.Short()
+				last = ss.Title + ": " + takenWords(&ss, t) + "  " + t.Short()
 			}
 		}
 	}

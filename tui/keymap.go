@@ -157,7 +157,7 @@ func (km KeyMap) Of(s Stroke, f Focus) (Intent, string) {
 	}
 	if s.Rune != 0 && f.field() {
 		if s.Rune == '*' {
-			return None, "* is not part of an entry; in an empty field it says that something happened"
+			return None, "* is no part of a number; in an empty field: something happened"
 		}
 		if !Accepts(f.Place, s.Rune, f.empty()) {
 			return None, "not part of an entry here: " + string(s.Rune)

@@ -40,7 +40,7 @@ func TestMishapShowsWhatFellAndTheWayBack(t *testing.T) {
 func TestWhichToolIsAsked(t *testing.T) {
 	t.Parallel()
 	s := practice(t, lid(t, "T"), 80, 24).at("drill", "depth")
-	s.Press("*", "4", "enter").Sees("TOOL PULLED", "Which tool?", "tool 3, flat 3.175", "tool 5, drill 2.4")
+	s.Press("*", numbered("tool-pulled"), "enter").Sees("TOOL PULLED", "Which tool?", "tool 3, flat 3.175", "tool 5, drill 2.4")
 	s.Press("2").Plus()
 	if e := s.saved[len(s.saved)-1]; e.Mishap != "side2/tool-pulled" || e.Value != "5" {
 		t.Errorf("%+v", e)
@@ -452,7 +452,7 @@ func TestAMishapBeginsWithItsCaution(t *testing.T) {
 		}
 		s.Press("esc", "esc")
 	}
-	s.Press("*").Type("8").Plus().Sees("E-STOP", "the way back:").Press("1").Plus()
+	s.Press("*").Type(numbered("spindle-crash")).Plus().Sees("E-STOP", "the way back:").Press("1").Plus()
 	if l := first(); !strings.Contains(l, "CAUTION") && strings.Trim(l, " █▀▄") != "" {
 		t.Errorf("after it the page begins with %q", l)
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Names within the program never reach the screen. What is spoken of has the words of the
@@ -73,6 +74,14 @@ func fieldWords(ss *steps.StepState, field string) string {
 		return "the pause point"
 	}
 	return "asked before, and no longer"
+}
+
+// takenWords is what was taken; what the program reads itself was asked of nobody.
+func takenWords(ss *steps.StepState, t steps.Taken) string {
+	if t.By == fold.BySelf {
+		return "read beside the job"
+	}
+	return fieldWords(ss, t.Field)
 }
 
 // mishapWords is a mishap as the person would say it.

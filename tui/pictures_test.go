@@ -48,17 +48,7 @@ func programmed(t testing.TB, hold, setup string) *steps.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := builtin.Texts(hold)
-	if err != nil {
-		t.Fatal(err)
-	}
-	ps := map[string]steps.ProgramFile{}
-	for _, g := range p.Setup.Programs {
-		if text, ok := files[g.File]; ok {
-			ps[g.Role] = steps.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
-		}
-	}
-	return p.WithPrograms(ps)
+	return posted(t, p, hold)
 }
 
 // scene is what one page of a step has to show.

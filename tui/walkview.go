@@ -192,7 +192,7 @@ func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
 			if now && in[t.Field] {
 				continue
 			}
-			label, _, _ := strings.Cut(fieldWords(ss, t.Field), ":")
+			label, _, _ := strings.Cut(takenWords(ss, t), ":")
 			value := m.t.Say(t.Short())
 			ls = append(ls, m.ends(label, value, min(s.w, 64), Dim, Text)...)
 		}

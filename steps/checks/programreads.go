@@ -159,7 +159,7 @@ func (r *Reads) tell(v fold.View, g jobs.Program, o *fold.Outcome) desk.Reading 
 
 // unread is the check of a program that nobody read; one that failed and went away still fails.
 func (r *Reads) unread(v fold.View, g jobs.Program, x desk.Reading) fold.Check {
-	l := fold.Limit{ID: "program." + g.Role + ".read", Why: g.File + " was read", Class: fold.Soft}
+	l := fold.Limit{ID: "program." + g.Role + ".read", Why: "reading of " + g.File, Class: fold.Soft}
 	if last, ok := lastRead(v, g.Role); ok && last.Verdict() == fold.Fail {
 		l.Class = fold.Hard
 		return judge.So(l, false, fmt.Sprintf("%s failed when it was read last (checksum %s), and is gone. Put it back or post it again.", g.File, last.Sum))
