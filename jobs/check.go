@@ -206,6 +206,32 @@ func (r *reader) setup(j *Job, s Setup, path string) {
 	}
 }
 
+// inspection checks what a finished part is held against.
+func (r *reader) inspection(j *Job, s Setup, path string) {
+	if !slices.ContainsFunc(j.Setups, func(o Setup) bool { return o.Second() }) {
+		r.fault(path+".kind", "a part is inspected against its fixture, and no setup of the job has one", "add the second side")
+	}
+	if m := &j.Machine; m.Dial.Graduation == 0 {
+		r.fault(path+".kind", "steps are read with a dial, and the machine card has none", "add dial to the machine card")
+	}
+	for i, half := range []float64{j.Part.Size[1] / 2, j.Part.Size[0] / 2} {
+		if half > 0 && s.Inspect.At[i] >= half {
+			r.fault(path+".inspect.at", fmt.Sprintf("%s from the middle is beside a face that ends at %s", shown(j, s.Inspect.At[i]), shown(j, half)), "stay a few mm inside its ends")
+		}
+	}
+	if in := s.Inspect; in.Floor[0] > 0 && j.Part.Size[0] > 0 && 2*in.Inset >= min(j.Part.Size[0], j.Part.Size[1]) {
+		r.fault(path+".inspect.inset", fmt.Sprintf("%s from both faces leaves no corners", shown(j, in.Inset)), "give a smaller one")
+	}
+	for _, x := range []struct {
+		key string
+		v   [2]float64
+	}{{"wall", s.Inspect.Wall}, {"floor", s.Inspect.Floor}} {
+		if x.v[1] > x.v[0] {
+			r.fault(path+".inspect."+x.key, "it may be out by more than it measures", "write [thickness, how far it may be out]")
+		}
+	}
+}
+
 // shown is a length in the job's unit, with it.
 func shown(j *Job, mm float64) string { return unit.Show(mm, unit.KLength, j.Unit, 0) }
 
@@ -220,6 +246,8 @@ func (r *reader) instruments(j *Job) {
 	for _, s := range j.Setups {
 		path := join("setups", s.Name)
 		switch {
+		case s.Kind == "inspect":
+			r.inspection(j, s, path)
 		case s.Kind == "tram": // the dial that sweeps it is asked for at the machine
 		case s.Kind == "ball" && j.Machine.Probe == nil:
 			r.fault(path+".kind", "a ball is calibrated, and the machine card has no probe", "add probe to the machine card")

@@ -121,7 +121,7 @@ type Holder struct {
 // Setup is one clamping of the part.
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
-	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
+	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|inspect|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, inspect measures what came out, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
 	HoldDown  string     `key:"hold-down" rule:"words T|M|S|V; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1. V: vacuum or tape under the part, see hold." eg:"T"`
 	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." sign:"x: the front edge goes over to the back; y: the left edge goes over to the right" eg:"x"`
 	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
@@ -144,6 +144,7 @@ type Setup struct {
 	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." sign:"corner: the front left one of the finished part; X+ right, Y+ away from you" eg:"corner"`
 	Hold      Face       `key:"hold" rule:"need hold-down=V; only hold-down=V" says:"What holds the part by the face under it." eg:"{kind: vacuum, area: [84, 52]}"`
 	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
+	Inspect   Inspect    `key:"inspect" rule:"only kind=inspect" says:"What of the finished part is measured, and against what." eg:"{wall: [2.4, 0.05], floor: [2, 0.05]}"`
 	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
 }
 
@@ -164,6 +165,25 @@ type Scrap struct {
 	Minutes float64           `key:"minutes" rule:"need; kind scalar; above 0; max 100000" says:"How long it hung, in minutes." eg:"10"`
 	At      *unit.Temperature `key:"at" rule:"need" says:"Temperature of the film in the test." eg:"30C"`
 	Source  string            `key:"source" rule:"need" says:"Who tested it, and when." eg:"own test, 2026-03-01"`
+}
+
+// Inspect says what of the finished part is measured on the bench, side 2 up.
+type Inspect struct {
+	Short  bool       `key:"short" says:"One step a side, for later parts while all is quiet: turn and squareness are then not told." eg:"true"`
+	At     [2]float64 `key:"at" rule:"above 0; max 2500" says:"How far from the middles of the faces their two steps are read: along Y on the left and right faces, along X on the others; left out: 0.7 of the half width." eg:"[22, 36]"`
+	Wall   [2]float64 `key:"wall" rule:"above 0; max 500" says:"Thickness of the side walls and how far it may be out; left out: not measured." eg:"[2.4, 0.05]"`
+	Cavity string     `key:"cavity" rule:"words side 1|side 2; default side 1" says:"Which side cut the inside of the walls." eg:"side 1"`
+	Floor  [2]float64 `key:"floor" rule:"above 0; max 500" says:"Thickness of the floor and how far it may be out; left out: not measured." eg:"[2, 0.05]"`
+	Inset  float64    `key:"inset" rule:"above 0; default 8mm; default-in 0.3in; max 2500" says:"How far from the outer faces the floor is measured in its corners." eg:"8"`
+	Mate   *Mate      `key:"mate" says:"What the part goes into or over; left out: not tried." eg:"{recess: [91.75, 91.8], lip: [91.55, 91.6]}"`
+}
+
+// Mate is a lip that goes into a recess.
+type Mate struct {
+	Recess [2]float64 `key:"recess" rule:"need; above 0; pair; max 5000" says:"Least and most width of the recess." eg:"[91.75, 91.8]"`
+	Lip    [2]float64 `key:"lip" rule:"need; above 0; pair; max 5000" says:"Least and most width of the lip." eg:"[91.55, 91.6]"`
+	Growth float64    `key:"growth" rule:"min 0; max 10" says:"How much nearer a side the two may come by damp and heat." eg:"0.02"`
+	Film   float64    `key:"film" rule:"min 0; max 10" says:"Finish in one gap, both faces together." eg:"0.02"`
 }
 
 // Dowels are the two pins that the turned part lies on, and its reamed holes; the pins' places are on the fixture card.

@@ -95,6 +95,9 @@ func WriteCard(d Disk, path string, w Writeback) error {
 	if len(faults) > 0 {
 		return faults
 	}
+	entryOrder := func(p, _ string) bool { return strings.HasSuffix(p, "."+order) } // a new entry changes it
+	maps.DeleteFunc(got, entryOrder)
+	maps.DeleteFunc(want, entryOrder)
 	if !done || !maps.Equal(got, want) {
 		return Faults{{File: path, What: "card cannot be written without changing something else in it", Hint: "write it in the simple form that fliptrue new --card makes"}}
 	}
@@ -184,9 +187,9 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 				end = ""
 			}
 			indent := strings.Repeat(" ", n.Content[0].Column-1)
-			if part == "history" && len(path) == 3 {
+			if (part == "history" || part == "found") && len(path) == 3 {
 				s = eol + indent + "  " + plainOrQuoted(unescape(path[1])) + ": {" + plainOrQuoted(unescape(path[2])) + ": " + plainOrQuoted(text) + "}"
-				key = "history:"
+				key = part + ":"
 			}
 			return append(slices.Clone(data), end+indent+key+s+eol...), nil
 		default:

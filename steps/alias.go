@@ -5,6 +5,7 @@ import (
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/inspect"
 	"fliptrue/steps/kit"
 )
 
@@ -92,6 +93,7 @@ var (
 	Register       = kit.Register
 	Begin          = fold.Begin
 	CardChanges    = desk.CardChanges
+	CardRevision   = inspect.Revision
 	Fold           = fold.Fold
 	Mishaps        = facts.Mishaps
 	Offered        = facts.Offered

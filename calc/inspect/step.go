@@ -37,6 +37,13 @@ const (
 	HoleU = 0.015
 )
 
+// StepUOf is that of a step read with a dial of that graduation: StepU at 0.005, the dial's own share
+// (half a graduation as a rectangle) exchanged.
+func StepUOf(graduation float64) float64 {
+	share := func(g float64) float64 { return g * g / 12 }
+	return math.Sqrt(StepU*StepU - share(0.005) + share(graduation))
+}
+
 // columns of the full model.
 const (
 	colX, colY, colTurn, colSize, colSquare = 0, 1, 2, 3, 4

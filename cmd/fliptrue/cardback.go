@@ -132,6 +132,14 @@ func (c *cardBack) write(log *steps.Log) (wrote bool, err error) {
 			w.Kept = report.UseOf(&st).Found()
 			put(c.job.Fixture.Path, w)
 		}
+		if w, ok, rerr := steps.CardRevision(st, recordName(c.record), func() (jobs.Fixture, error) {
+			f, faults := jobs.ReadFixture(c.disk, c.job.Fixture.Path)
+			return f, faults.Err()
+		}); rerr != nil {
+			err = rerr
+		} else if w.Key = recordName(c.record) + w.Key; ok {
+			put(c.job.Fixture.Path, w)
+		}
 		ws := steps.CardChanges(st)
 		if len(ws) == 0 || c.job.Machine.Path == "" {
 			continue
@@ -211,7 +219,10 @@ func own(j *jobs.Job, record string, changed []string, now map[string]string) []
 	}
 	take("machine", recordOn(j.Machine.Path, record), j.Machine.History)
 	take("fixture", recordName(record), j.Fixture.History)
-	return slices.DeleteFunc(changed, func(k string) bool { _, ok := wrote[k+"="+now[k]]; return ok })
+	return slices.DeleteFunc(changed, func(k string) bool {
+		_, ok := wrote[k+"="+now[k]]
+		return ok || k == "fixture.found.#" // the order of what was found says nothing: each has its time
+	})
 }
 
 // notWritten says that a card lacks what the record holds.

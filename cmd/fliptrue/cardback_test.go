@@ -45,7 +45,13 @@ func keep(t *testing.T, s *session, es ...jobs.Event) {
 // walkNext opens the job, has the scripted person walk the setup that comes, and leaves it.
 func walkNext(t *testing.T, e *env, seed uint64) string {
 	t.Helper()
-	s, err := began(e, openOptions{job: builtin.JobFile})
+	return walkOn(t, e, "", seed)
+}
+
+// walkOn is walkNext of a setup by its name.
+func walkOn(t *testing.T, e *env, setup string, seed uint64) string {
+	t.Helper()
+	s, err := began(e, openOptions{job: builtin.JobFile, setup: setup})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -114,7 +114,7 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 	if p.job, err = e.readJob(path); err != nil {
 		return p, err
 	}
-	if p.plan, err = e.plan(p.job, "side2"); err != nil {
+	if p.plan, err = e.plan(p.job, p.job.Setups[0].Name); err != nil {
 		return p, err
 	}
 	part, err := jobs.NextPart(e.disk, path)

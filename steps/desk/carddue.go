@@ -45,9 +45,15 @@ func (c *cardChanges) add(at fold.Seq, set map[string]string) {
 }
 
 func (c *cardChanges) length(v unit.Length) string {
-	sys := c.m.Unit
-	return withUnit(unit.Format(float64(v), unit.KLength, sys, fine(sys)), unit.KLength, sys)
+	return CardLength(float64(v), c.m.Unit)
 }
+
+// CardLength is a length as a card of any unit reads it, CardSlope a turn.
+func CardLength(mm float64, sys unit.System) string {
+	return withUnit(unit.Format(mm, unit.KLength, sys, fine(sys)), unit.KLength, sys)
+}
+
+func CardSlope(v float64) string { return slope(v) }
 
 // slope is a plain ratio in any unit.
 func slope(v float64) string { return plain(v*300, 7) + "/300" }

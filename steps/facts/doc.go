@@ -29,6 +29,11 @@ package facts
 //	part/...                            what side 1 leaves for side 2: see part.go. Side 2 binds to it: read again there, seat and what rests on it fall
 //	drift        [d]                    largest difference that a passed recheck of bore and floor found
 //
+//	inspect/benched [c shop rh]          the finished part on the bench
+//	mismatch     [dx dy turn size square told] cov 5: side 2 against side 1 about the part's middle
+//	walls        [dx dy thicker] cov 3   floor-left [thick leanx leany] cov 3   outside [x y]
+//	correction   [x y turn out]          what an inspection takes out of the fixture's card
+//
 // Acts that must be done again when what they confirm is made anew are facts without numbers:
 // lifted, unstrapped, referenced, deck, skimmed, release, stops; cut (side 1), sense (of the side-2 program),
 // and the ends of calibrations: ball/done, tram/swept, tram/travel, tram/done.
@@ -78,6 +83,14 @@ package facts
 //	micrometer   pin, pin2, reamed                                diameter of a pin; over two gauge pins in the part's holes
 //	dial         pin, pin2               up              x y      from its foot up to the part's height, away from the axis is +
 //	gauge        reamed/1, reamed/2      go no-go                 largest pin that goes into a hole, smallest that does not
+//	dial         feeler                  sign                     over a feeler that is laid on side 2
+//	dial         part-right@54           step                     across the parting line of that face there, side 2 further out is +
+//	micrometer   part-right@32           wall                     wall there
+//	gauge        part-top@8,8            floor                    floor there
+//	micrometer   part                    width-x width-y          outer widths of the finished part
+//	hand         mate                    goes rocks
+//	eye          part                    fate                     what becomes of it
+//	eye          card                    correct
 //	eye          part                    falls pushed             whether it falls on by its own weight; whether it was pushed
 //	rule         tool/3@14,8             gap                      under the tip, to the part's top at that place
 //	hand         part                    warmth                   warmer than the fixture or not

@@ -44,6 +44,14 @@ var (
 	Located   = fold.NewFact[LocatedFact]("seat/located", "dx,dy,rot")
 	Pins      = fold.NewFact[PinsFact]("bore/pins", "d1,d2,apart")
 	Reamed    = fold.NewFact[ReamedFact]("reamed", "d1,d2,apart")
+	Benched   = fold.NewFact[BenchedFact]("inspect/benched")
+	Mismatch  = fold.NewFact[MismatchFact]("mismatch", "dx,dy,turn,size,square")
+	Walls     = fold.NewFact[WallsFact]("walls", "dx,dy,thicker")
+	FloorLeft = fold.NewFact[FloorLeftFact]("floor-left", "thick,leanx,leany")
+	Outside   = fold.NewFact[OutsideFact]("outside")
+	Mated     = fold.NewFact[Done]("mate")
+	Corrected = fold.NewFact[CorrectionFact]("correction")
+	Inspected = fold.NewFact[Done]("inspect/done")
 	Hours     = fold.NewFact[HoursFact]("part/hours")
 	Air       = fold.NewFact[AirFact]("part/air")
 )
@@ -343,4 +351,55 @@ type SpringFact struct {
 type HoursFact struct {
 	H     float64 `fact:"h"`
 	Clock float64 `fact:"clock"`
+}
+
+// BenchedFact is the finished part on the bench, deburred: its temperature, that of the shop, and the humidity, percent, 0 where
+// no hygrometer was read.
+type BenchedFact struct {
+	C    float64 `fact:"c"`
+	Shop float64 `fact:"shop"`
+	RH   float64 `fact:"rh"`
+}
+
+// MismatchFact is where side 2 lies against side 1, about the part's middle: see calc/inspect. Told is how far turn and squareness
+// are told apart.
+type MismatchFact struct {
+	DX     unit.Length `fact:"dx"`
+	DY     unit.Length `fact:"dy"`
+	Turn   unit.Angle  `fact:"turn"`
+	Size   unit.Length `fact:"size"`
+	Square unit.Angle  `fact:"square"`
+	Told   float64     `fact:"told"`
+	Cov    fold.Cov
+	Dof    float64
+}
+
+// WallsFact is where the walls put side 2, and how much thicker than drawn they are.
+type WallsFact struct {
+	DX      unit.Length `fact:"dx"`
+	DY      unit.Length `fact:"dy"`
+	Thicker unit.Length `fact:"thicker"`
+	Cov     fold.Cov
+}
+
+// FloorLeftFact is the floor beyond its thickness in the middle, and how it leans.
+type FloorLeftFact struct {
+	Thick unit.Length `fact:"thick"`
+	LeanX unit.Angle  `fact:"leanx"`
+	LeanY unit.Angle  `fact:"leany"`
+	Cov   fold.Cov
+}
+
+// OutsideFact is the finished part's outer widths.
+type OutsideFact struct {
+	X unit.Length `fact:"x"`
+	Y unit.Length `fact:"y"`
+}
+
+// CorrectionFact is what is taken out of the fixture's card: place about the part's middle, turn; 0 for what is left alone.
+type CorrectionFact struct {
+	X    unit.Length `fact:"x"`
+	Y    unit.Length `fact:"y"`
+	Turn unit.Angle  `fact:"turn"`
+	Out  float64     `fact:"out"` // 1: the part is not counted, a mishap or a waiver stands in its record
 }

@@ -47,6 +47,9 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			}
 		}
 	}
+	if sp.Record {
+		v.spoiled = x.spoiled(t)
+	}
 	sees := sp.sees
 	if sp.Owns != nil {
 		sees = append(append([]FactID{}, sees...), sp.Makes...)
@@ -295,6 +298,9 @@ func (v View) signature() string {
 	}
 	for _, h := range v.Lost {
 		fmt.Fprintf(&b, "!%s@%d", h.ID, h.Seq)
+	}
+	for _, s := range v.spoiled {
+		fmt.Fprintf(&b, "~%d", s.Seq)
 	}
 	fmt.Fprintf(&b, "|%d|%d|%d", len(v.Earlier), v.Round.Last, len(v.Round.Waivers))
 	return b.String()

@@ -47,6 +47,7 @@ type Spec struct {
 	Pause  *Pause        // pause point before it
 
 	Bare   Bare // needs the pocket bare: once the part is in, it comes out first
+	Record bool // it looks at what happened in the whole record: see View.Spoiled
 	Covers bool // from its first reading on the part lies in its pocket
 
 	Asks  func(View) []Ask

@@ -21,6 +21,7 @@ type View struct {
 	facts    map[FactID]Known // stood when the first reading was taken
 	was      map[FactID]Known // a recheck: what it would lift, as it was
 	standing map[FactID]bool  // of what it is whether they stand that counts: current when the round was opened
+	spoiled  []Spoil          // of the whole record, where the step looks at it
 	look     *looks           // nil where nobody watches
 }
 

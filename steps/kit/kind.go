@@ -9,5 +9,8 @@ const FirstSide = "first-side"
 // SecondSide is the kind of setup in which the turned part drops into its fixture.
 const SecondSide = "second-side"
 
+// Inspect is the kind of setup in which the finished part is measured.
+const Inspect = "inspect"
+
 // TramKind is the kind of setup in which machine and spindle are proven, no part on the table.
 const TramKind = "tram"

@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Kinds are the kinds of setup that can stand for the job's second side, the usual one first.
+// Kinds are the kinds of setup that practice walks, the usual one first.
 func Kinds() []string { return append([]string{"second-side"}, slices.Sorted(maps.Keys(kinds))...) }
 
 // held are the ways in which the face under the part holds it, made of plan S.
@@ -18,13 +18,14 @@ func held(what string) []change {
 	}
 }
 
-// kinds are the kinds of setup that stand for the job's second side: a hold-down plan, and what of its files is another.
+// kinds are the kinds of setup that stand for the job's second side, or before it in the file: a hold-down plan, and what of its files is another.
 var kinds = map[string]struct {
 	plan    string
 	changes []change
 }{
-	"vacuum": {"S", held("{kind: vacuum, area: [84, 52], hollow: [10, 10], floor: 2}   # inside the seal line; grooves in a grid of 10")},
-	"tape":   {"S", held("{kind: tape, area: [84, 52], tested: {load: 60N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
+	"vacuum":  {"S", held("{kind: vacuum, area: [84, 52], hollow: [10, 10], floor: 2}   # inside the seal line; grooves in a grid of 10")},
+	"tape":    {"S", held("{kind: tape, area: [84, 52], tested: {load: 60N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
+	"inspect": {"T", []change{{JobFile, "setups:\n", "setups:\n  bench:\n    kind: inspect               # what came out, on the bench\n    inspect: {at: [22, 36], wall: [2.4, 0.05], floor: [2, 0.05], mate: {recess: [91.75, 91.8], lip: [91.55, 91.6], growth: 0.02, film: 0.02}}\n"}}},
 	"dowel-flip": {"S", []change{
 		{JobFile, "kind: second-side", "kind: dowel-flip"},
 		{JobFile, "    against: [left, away]       # the two walls the part is pushed against\n",

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fliptrue/jobs"
+	"fliptrue/steps/bench/builtin"
+)
+
+// What an inspection finds stands on the fixture's card once it is released, with a correction where the rule and the person say so, and
+// what stood there before; a part that had a mishap stands there too and corrects nothing. Nothing is written twice.
+func TestInspectionRevisesTheCard(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		bump bool
+	}{{"a good part", false}, {"a bumped one", true}} {
+		e, disk, _ := shop(t)
+		texts, err := builtin.Texts("inspect")
+		if err != nil {
+			t.Fatal(err)
+		}
+		disk.Put(builtin.JobFile, texts[builtin.JobFile])
+		disk.Put("lid.fixture.yaml", texts["lid.fixture.yaml"]+"found: {lid.0: {at: \"2026-02-01T09:00:00Z\", x: 0.014, temperature: 20.5C}}   # by hand\n")
+		const seed = 10
+		if got := walkNext(t, e, seed); got != "side2" {
+			t.Fatalf("first comes %s", got)
+		}
+		if c.bump {
+			s, err := began(e, openOptions{job: builtin.JobFile, setup: "side2"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			keep(t, s, jobs.Event{At: e.now(), Mishap: "side2/part-bumped"})
+			s.record.Close()
+		}
+		before, _ := jobs.ReadFixture(disk, "lid.fixture.yaml")
+		if len(before.Found) != 1 {
+			t.Fatalf("%+v", before.Found)
+		}
+		walkOn(t, e, "bench", seed)
+		f, faults := jobs.ReadFixture(disk, "lid.fixture.yaml")
+		if len(faults) > 0 || len(f.Found) != 2 || f.Found[0].Record != "lid.1" || f.Found[1].X != 0.014 {
+			t.Fatalf("%s: %v %+v\n%s", c.name, faults, f.Found, disk.Text("lid.fixture.yaml"))
+		}
+		row := f.Found[0]
+		t.Logf("%s: %+v", c.name, row)
+		moved := math.Abs(before.AsMade.PartZero.X-row.TookX-f.AsMade.PartZero.X) < 2e-4 && math.Abs(before.AsMade.PartZero.Y-row.TookY-f.AsMade.PartZero.Y) < 2e-4
+		took := row.TookX != 0 || row.TookY != 0
+		if took == c.bump || (row.LeftOut != "") != c.bump || (took && row.TookTurn == 0 && !moved) || !took && f.AsMade.PartZero != before.AsMade.PartZero {
+			t.Errorf("%s: %+v, part zero from %v to %v", c.name, row, before.AsMade.PartZero, f.AsMade.PartZero)
+		}
+		kept := f.History[0]
+		for _, h := range f.History {
+			if strings.HasPrefix(h.Key, "lid.1#") {
+				kept = h
+			}
+		}
+		if took && (!strings.Contains(kept.Values["reason"], "of 2 parts, gain 0.") || kept.Values["was part-zero.0"] != "45.0000mm") {
+			t.Errorf("history %+v", kept)
+		}
+		text := disk.Text("lid.fixture.yaml") + disk.Text("lid.1.record.yaml")
+		s, err := began(e, openOptions{job: builtin.JobFile, setup: "bench"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.record.Close(); text != disk.Text("lid.fixture.yaml")+disk.Text("lid.1.record.yaml") {
+			t.Error("something was written again")
+		}
+	}
+}

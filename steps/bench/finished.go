@@ -1,0 +1,148 @@
+package bench
+
+import (
+	"math"
+	"strings"
+
+	"fliptrue/steps"
+)
+
+// finished is a finished part on a bench: two outlines, one on the other, each a rectangle as the cutter left it.
+//
+// The outline of side 2 is laid out corner by corner and cut by the line along which the stylus comes, so that it
+// shares no formula with what reckons the steps.
+type finished struct {
+	w      *World
+	shift  xy      // of side 2 on side 1, about the middle
+	turn   float64 // counter-clockwise
+	size   float64 // further out on each face
+	shear  float64 // X per Y of side 2 less side 1
+	cavity xy      // side 1's inside off its outline
+	floor  level   // beyond its thickness, about the middle
+	burr   float64
+	sense  float64 // of the dial: -1 reads the other way
+}
+
+// Half-widths of what a finished part is off (common practice, from memory).
+const (
+	floorHalf = 0.010
+	turnHalf  = 0.15e-3
+)
+
+func newFinished(w *World) bed {
+	g := &finished{w: w, sense: 1, shift: w.part.feature.times(-1), size: w.lot.within("side two cutter", w.Effects.Cutter/2), shear: 2 * w.square}
+	if w.Effects.SideOne > 0 {
+		g.turn = w.lot.within("side two turn", turnHalf)
+		g.floor = level{w.lot.within("floor left", floorHalf), w.lot.within("floor x", floorHalf) / w.size.x, w.lot.within("floor y", floorHalf) / w.size.y}
+	}
+	return g
+}
+
+func (g *finished) part(p xy) xy { return p }
+func (g *finished) cut(p xy) xy  { return p }
+func (g *finished) lay(string)   {}
+
+// corners are those of side 2, counter-clockwise from the near left one, from the part's middle.
+func (g *finished) corners() (out [4]xy) {
+	a, b := g.w.size.x/2+g.size, g.w.size.y/2+g.size
+	for i, c := range []xy{{-a, -b}, {a, -b}, {a, b}, {-a, b}} {
+		c.x += float64(g.shear * c.y)
+		out[i] = c.turned(g.turn).add(g.shift)
+	}
+	return out
+}
+
+// ends are the corners of a face, and the axis along it.
+var ends = map[string]struct {
+	from, to int
+	along    string
+	out      float64
+}{"part-right": {1, 2, "y", 1}, "part-left": {3, 0, "y", -1}, "part-rear": {2, 3, "x", 1}, "part-front": {0, 1, "x", -1}}
+
+// step is how much further out side 2 stands on a face, at a place along it in program coordinates.
+func (g *finished) step(of, at string) (float64, bool) {
+	e, ok := ends[of]
+	p, err := place(at)
+	if !ok || err != nil {
+		return 0, false
+	}
+	across, half, mid := "x", g.w.size.x/2, g.w.size.y/2
+	if e.along == "x" {
+		across, half, mid = "y", g.w.size.y/2, g.w.size.x/2
+	}
+	c := g.corners()
+	a, b := c[e.from], c[e.to]
+	f := (p.x - mid - a.along(e.along)) / (b.along(e.along) - a.along(e.along))
+	return e.out*(a.along(across)+f*(b.along(across)-a.along(across))) - half, true
+}
+
+func (g *finished) read(q steps.What) (v, step float64, ok bool) {
+	w := g.w
+	of, at, _ := strings.Cut(q.Of, "@")
+	fine := 0.001
+	if w.Effects.Readout == 0 {
+		fine = 1e-9
+	}
+	noise := w.gauss(w.Effects.Noise)
+	switch q.By + " " + q.Dir {
+	case "dial sign":
+		return g.sense * (w.plan.Sensible(0.1) + noise), w.Effects.DialRound, true
+	case "dial step":
+		s, ok := g.step(of, at)
+		if p, _ := place(at); of == "part-right" && p.x < w.size.y/2 { // the burr stands there
+			s += g.burr
+		}
+		return g.sense * (s + noise), w.Effects.DialRound, ok
+	case "micrometer wall":
+		s, ok := g.step(of, at)
+		out := ends[of].out
+		t := w.setup.Inspect.Wall[0]
+		if w.setup.Inspect.Cavity == "side 2" { // its inside goes where side 2 does
+			return t - s + g.size + noise, fine, ok
+		}
+		inside := g.cavity.x
+		if ends[of].along == "x" {
+			inside = g.cavity.y
+		}
+		return t + s - out*inside + noise, fine, ok
+	case "gauge floor":
+		p, err := place(at)
+		return w.setup.Inspect.Floor[0] + g.floor.at(p.sub(w.size.times(0.5))) + noise, fine, err == nil
+	case "micrometer width-x":
+		return w.size.x + 2*g.size + noise, fine, true
+	case "micrometer width-y":
+		return w.size.y + 2*g.size + noise, fine, true
+	case "hygrometer ":
+		return math.Round(50 + 3*noise), 1, true
+	}
+	return 0, 0, false
+}
+
+func (g *finished) say(steps.Ask) (string, bool) { return "", false }
+
+// onBench is the finished part, nil in another kind of setup.
+func (w *World) onBench() *finished { g, _ := w.bed.(*finished); return g }
+
+// Finished is the truth of a finished part: side 2 on side 1 about the middle, turned (rad), further out on each face, out of
+// square (X per Y), and its floor beyond its thickness; ok is false for another setup.
+func (w *World) Finished() (shift Pair, turn, size, square, thick float64, ok bool) {
+	g := w.onBench()
+	if g == nil {
+		return Pair{}, 0, 0, 0, 0, false
+	}
+	return Pair{g.shift.x, g.shift.y}, g.turn, g.size, g.shear, g.floor.at(xy{}), true
+}
+
+// finishedMistakes are those of a finished part on the bench (common practice, from memory).
+var finishedMistakes = []Mistake{
+	{Name: "dial-backwards", Size: 1, Unit: "count", Cost: "The card would have been corrected the wrong way, and the next part be off by twice as much.", when: "after do fit dial",
+		make: func(w *World, _ *happening) { w.onBench().sense = -1 }, cures: []string{"fit dial"}, undo: func(w *World, _ *happening) { w.onBench().sense = 1 }},
+	{Name: "odd-step", Size: 0.08, Unit: "mm", Cost: "A burr would have passed for a shift and a turn.",
+		make: func(w *World, h *happening) { w.onBench().burr = h.size }, cures: []string{"wipe part"}, undo: func(w *World, _ *happening) { w.onBench().burr = 0 }},
+	{Name: "part-warm", Size: 4, Unit: "K", Cost: "The part would have been measured larger than it is.", alike: []string{"part-hot"},
+		make: func(w *World, h *happening) { w.part.hot = h.size }, cures: []string{"wait part"}, undo: func(w *World, _ *happening) { w.part.hot = 0 }},
+	{Name: "cavity-off", Size: 0.03, Unit: "mm", Cost: "Thin walls would have been laid on the fixture, which is right.",
+		make: func(w *World, h *happening) { w.onBench().cavity = xy{h.size, 0} }},
+	{Name: "side-off", Size: 0.09, Unit: "mm", Cost: "The part would have gone to its mate with a step on it.", alike: []string{"wall-off"},
+		make: func(w *World, h *happening) { w.onBench().shift.x += h.size }},
+}

@@ -1,0 +1,70 @@
+package bench
+
+import (
+	"math"
+	"testing"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench/builtin"
+)
+
+// inspection is the built-in job's finished part.
+func inspection(t testing.TB) *steps.Plan {
+	t.Helper()
+	j, err := builtin.Job("inspect")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plan(t, j, j.Setups[0].Name)
+}
+
+// Over 200 benches what is found of place, turn and size is within its 95 % as often as it says; a part is released unless it is off.
+func TestInspectionWalks(t *testing.T) {
+	p := inspection(t)
+	said, beyond, released := 0, 0, 0
+	for seed := uint64(1); seed <= 200; seed++ {
+		w := NewWorld(p, seed, Usual(p))
+		k := NewWalk(p, w, nil)
+		if _, err := k.Until(windows(t)); err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		st := k.State()
+		shift, turn, size, square, _, _ := w.Finished()
+		if st.Released {
+			released++
+		} else if math.Hypot(shift.X, shift.Y)+55*math.Abs(turn) < 0.03 {
+			t.Errorf("seed %d: held %v at %s: %s", seed, shift, *k.HeldAt, k.Words)
+		}
+		f, ok := st.Fact("mismatch")
+		if !ok {
+			continue
+		}
+		for i, want := range []float64{shift.X, shift.Y, turn, size, square} {
+			said++
+			if math.Abs(f.Value[i]-want) > 1.96*math.Sqrt(f.Cov[i][i]) {
+				beyond++
+			}
+		}
+	}
+	t.Logf("%d of 200 released; %d of %d numbers farther off than their 95 %%", released, beyond, said)
+	if said < 900 || beyond > said/20 {
+		t.Errorf("%d of %d numbers lie outside their 95 %%", beyond, said)
+	}
+}
+
+// Each mistake is named, and a clean bench names none.
+func TestFinishedMistakes(t *testing.T) {
+	p := inspection(t)
+	for _, m := range append([]Mistake{{}}, finishedMistakes...) {
+		for seed := uint64(1); seed <= 5; seed++ {
+			r := auto(t, p, Options{Seed: seed, Mistake: m.Name, Effects: &Effects{Noise: 0.001, DialRound: 0.002, Readout: 0.001}})
+			named := false
+			for _, n := range r.Named {
+				named = named || m.NamedBy(n)
+			}
+			if named == (m.Name == "") && (m.Name != "" || len(r.Named) > 0) {
+				t.Errorf("%q, seed %d: named %v", m.Name, seed, r.Named)
+			}
+		}
+	}
+}

@@ -1,0 +1,28 @@
+package inspect
+
+import (
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// Limits are those of a finished part.
+var Limits = []fold.LimitRow{
+	{ID: "inspect.register", Why: "mismatch measured at the worst feature", How: "the register allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.Share(1)},
+	{ID: "inspect.wall", Why: "wall off its thickness", How: "as the job says", Class: fold.Hard, Unit: unit.KLength},
+	{ID: "inspect.floor", Why: "floor off its thickness", How: "as the job says", Class: fold.Hard, Unit: unit.KLength},
+	{ID: "inspect.warm", Why: "temperature of the part against the shop", How: "1 K", Class: fold.Soft, Unit: unit.KTemperature, Max: judge.Always(1)},
+	{ID: "inspect.scale", Why: "dial over the feeler, off by", How: "0.1 of the feeler, 1 graduation: the larger", Class: fold.Hard, Unit: unit.KLength, Max: scaleLimit},
+}
+
+// Kind measures the finished part, side 2 up, its arrow toward the person.
+var Kind = &fold.Kind{Name: kit.Inspect, Goal: "inspect/done", Given: kit.GivenFacts, Line: []fold.Place{
+	{ID: "bench", Leg: "BENCH", Build: benched},
+	{ID: "steps", Build: steps},
+	{ID: "walls", Build: walls},
+	{ID: "floor-left", Build: floorLeft},
+	{ID: "outside", Build: outside},
+	{ID: "mate", Build: mate},
+	{ID: "verdict", Leg: "VERDICT", Build: verdict},
+}}

@@ -1,0 +1,183 @@
+package inspect_test
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+)
+
+func inspection(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
+	t.Helper()
+	j, err := builtin.Job("inspect")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Machine.Dial.Graduation = 0.005 // a step read with it: 0.003
+	if edit != nil {
+		edit(j)
+	}
+	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+type typed = [2]string
+
+var steps8 = []typed{{"feeler", "0.100"}, {"right.near", "0.018"}, {"right.far", "0.012"}, {"left.near", "-0.010"}, {"left.far", "-0.005"},
+	{"away.low", "-0.023"}, {"away.high", "-0.007"}, {"toward.low", "0.026"}, {"toward.high", "0.013"}}
+
+var shop = facts.Benched.Is(facts.BenchedFact{C: 20, Shop: 20})
+
+// judged is what a step says of values typed, standing on facts.
+func judged(t testing.TB, p *fold.Plan, id fold.StepID, fs []fold.Known, in ...typed) fold.Outcome {
+	t.Helper()
+	sp, ok := p.Spec(id)
+	if !ok {
+		t.Fatalf("no step %s", id)
+	}
+	return sp.Judge(fold.Trial(p, id, time.Unix(1772000000, 0), fs, in...))
+}
+
+func fact(o fold.Outcome, id fold.FactID) fold.Known {
+	for _, f := range o.Facts {
+		if f.ID == id {
+			return f
+		}
+	}
+	return fold.Known{}
+}
+
+func rows(t testing.TB, o fold.Outcome, want map[string]float64, tol float64) {
+	t.Helper()
+	for _, r := range o.Lines {
+		if w, ok := want[r.Label]; ok {
+			t.Logf("%-44s %14.8f %14.8f", r.Label, w, r.Value)
+			if math.Abs(r.Value-w) > tol {
+				t.Errorf("%s %.9f, want %.9f", r.Label, r.Value, w)
+			}
+			delete(want, r.Label)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not shown: %v", want)
+	}
+}
+
+// Demonstration: eight steps, four walls, five places of a floor, typed; the numbers are computed elsewhere with numpy.
+func TestWorkedExample(t *testing.T) {
+	p := inspection(t, func(j *jobs.Job) { j.Part.Features = nil })
+	o := judged(t, p, "steps", []fold.Known{shop}, steps8...)
+	if v := fold.Worst(o.Checks); v != fold.Pass {
+		t.Fatalf("%v %+v", v, o.Checks)
+	}
+	rows(t, o, map[string]float64{"side 2 along X, to the RIGHT is +": 0.011250, "side 2 along Y, AWAY is +": -0.017250, "side 2 turned, counter-clockwise is +": 0.201389e-3,
+		"side 2 larger on each face": 0.003, "out of square, X per Y": 0.076389e-3}, 1e-9+5e-10)
+	k := fact(o, facts.Mismatch.ID)
+	for i, want := range []float64{0.0015, 0.0015, 0.041667e-3, 0.001061, 0.079905e-3} {
+		if u := math.Sqrt(k.Cov[i][i]); math.Abs(u-want) > 5e-7*math.Min(1, want*1e3) {
+			t.Errorf("u of component %d %.9f, want %.9f", i, u, want)
+		}
+	}
+	if !strings.Contains(strings.Join(o.Notes, " "), "radius smaller by 0.003") || strings.Contains(strings.Join(o.Notes, " "), "square") {
+		t.Errorf("size is real, squareness is not: %v", o.Notes)
+	}
+	fs := []fold.Known{shop, k}
+	w := judged(t, p, "walls", fs, typed{"right", "2.416"}, typed{"left", "2.391"}, typed{"away", "2.386"}, typed{"toward", "2.422"})
+	rows(t, w, map[string]float64{"by the walls along X": 0.0125, "by the walls along Y": -0.0180, "walls thicker than drawn": 0.00375}, 1e-9)
+	if w.Named != "" || fold.Worst(w.Checks) != fold.Pass {
+		t.Errorf("%s %+v", w.Named, w.Checks)
+	}
+	if w = judged(t, p, "walls", fs, typed{"right", "2.436"}, typed{"left", "2.371"}, typed{"away", "2.386"}, typed{"toward", "2.422"}); w.Named != "cavity-off" {
+		t.Errorf("walls that put side 2 elsewhere: %q", w.Named)
+	}
+	f := judged(t, p, "floor-left", fs, typed{"f1", "2.021"}, typed{"f2", "2.013"}, typed{"f3", "2.005"}, typed{"f4", "2.014"}, typed{"f5", "2.012"})
+	rows(t, f, map[string]float64{"floor too thick": 0.0130, "thicker to the RIGHT": -0.10625e-3, "thicker AWAY": -0.15625e-3}, 1e-9)
+	v := judged(t, p, "verdict", append(fs, fact(f, facts.FloorLeft.ID)), typed{"fate", "kept"})
+	// Near left corner, Y: 0.026917 by place and turn.
+	rows(t, v, map[string]float64{"mismatch at the worst feature": 0.026917}, 5e-7)
+	if fold.Worst(v.Checks) != fold.Pass {
+		t.Errorf("%+v", v.Checks)
+	}
+}
+
+// found are rows of a card.
+func found(xs ...float64) (out []jobs.Found) {
+	for i, x := range xs {
+		out = append(out, jobs.Found{Record: strconv.Itoa(i), At: "2026-03-0" + strconv.Itoa(i+1), X: x})
+	}
+	return out
+}
+
+// seen is the mismatch fact of one number along X.
+func seen(x float64) fold.Known {
+	u := 0.0015 * 0.0015
+	c := [][]float64{{u, 0, 0, 0, 0}, {0, u, 0, 0, 0}, {0, 0, 1e-9, 0, 0}, {0, 0, 0, 1e-6, 0}, {0, 0, 0, 0, 6e-9}}
+	return facts.Mismatch.Is(facts.MismatchFact{DX: unit.Length(x), Cov: fold.NewCov("dx,dy,turn,size,square", c)})
+}
+
+// Demonstration: parts of 0.0119, 0.0068, 0.0142 along X. Part 1: leave it. Part 2: correct by -0.0072 (here with 0.0015 for
+// measuring; 0.0012 gives the same digits). A part with a mishap, or in another climate, corrects nothing.
+func TestCorrectOrLeave(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		earlier []jobs.Found
+		x       float64
+		rh      float64
+		spoiled bool
+		takes   float64
+		says    string
+	}{
+		{"part 1", nil, 0.0119, 0, false, 0, "X: leave it. The fixture's share by one part"},
+		{"part 2", found(0.0119), 0.0068, 0, false, 0.0072, "X: correct by -0.007"},
+		{"part 3", found(0.0119, 0.0068), 0.0142, 0, false, 0.0091, "X: correct by -0.009"},
+		{"mishap", found(0.0119), 0.0068, 0, true, 0, "X: leave it. A mishap"},
+		{"left out", []jobs.Found{{Record: "1", At: "1", X: 0.0119, LeftOut: "a mishap"}}, 0.0068, 0, false, 0, "X: leave it. The fixture's share by one part"},
+		{"corrected since", []jobs.Found{{Record: "1", At: "1", X: 0.0119, TookX: 0.0075}}, 0.0068, 0, false, 0, "X: leave it. The fixture's share by one part"},
+		{"damp", []jobs.Found{{Record: "1", At: "1", X: 0.0119, RH: 30}}, 0.0068, 60, false, 0, "X: leave it. Today is"},
+		{"outside", found(0.008, 0.0081, 0.008, 0.0081, 0.008, 0.0081, 0.008, 0.0081), 0.030, 0, false, 0, "X: leave it. A part lies outside"},
+		{"small", found(0.004, 0.0041, 0.004, 0.0041, 0.004, 0.0041, 0.004), 0.0041, 0, false, 0, "is under a tenth"},
+		{"too much", found(0.04, 0.041, 0.04), 0.041, 0, false, 0.025, "X: correct by -0.025 at most"},
+	} {
+		p := inspection(t, func(j *jobs.Job) { j.Fixture.Found = c.earlier })
+		b := facts.Benched.Is(facts.BenchedFact{C: 20, Shop: 20, RH: c.rh})
+		v := fold.Trial(p, "verdict", time.Unix(1772000000, 0), []fold.Known{b, seen(c.x)}, typed{"fate", "kept"}, typed{"card", "correct the card"})
+		if c.spoiled {
+			v = v.WithSpoiled(fold.Spoil{Setup: "side2", Seq: 9, Mishap: "part-bumped"})
+		}
+		sp, _ := p.Spec("verdict")
+		o := sp.Judge(v)
+		k, ok := facts.Corrected.Read(fact(o, facts.Corrected.ID))
+		if !ok || math.Abs(float64(k.X)-c.takes) > 8e-5 || !strings.Contains(strings.Join(o.Notes, "\n"), c.says) || (k.Out == 1) != c.spoiled {
+			t.Errorf("%s: takes %.5f, want %.5f; %v", c.name, float64(k.X), c.takes, o.Notes)
+		}
+		asks := sp.Asks(v)
+		if offered := len(asks) == 2; offered != (c.takes != 0) {
+			t.Errorf("%s: the card is offered: %v", c.name, offered)
+		}
+	}
+}
+
+// A dial that reads the other way is named before a card is corrected by it.
+func TestDialBackwards(t *testing.T) {
+	p := inspection(t, nil)
+	in := append([]typed{{"feeler", "-0.100"}}, steps8[1:]...)
+	if o := judged(t, p, "steps", []fold.Known{shop}, in...); o.Named != "dial-backwards" || fold.Worst(o.Checks) == fold.Pass {
+		t.Errorf("%q %+v", o.Named, o.Checks)
+	}
+	odd := append([]typed{}, steps8...)
+	odd[6] = typed{"away.high", "0.093"}
+	if o := judged(t, p, "steps", []fold.Known{shop}, odd...); o.Named != "odd-step" || fold.Worst(o.Checks) == fold.Pass {
+		t.Errorf("%q %+v", o.Named, o.Checks)
+	}
+}
