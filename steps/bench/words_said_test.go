@@ -177,6 +177,7 @@ func (s *said) done(in setting, st *steps.State) {
 	for i := range st.Steps {
 		s.step(in, st.Plan().Setup.Kind, &st.Steps[i])
 	}
+	s.revised(in, st)
 	if _, ok := st.Fact("offset"); ok {
 		s.budgets(in, st.Plan().Setup.Kind, "register", kit.Register(st))
 	}

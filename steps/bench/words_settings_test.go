@@ -138,7 +138,7 @@ func settings(t testing.TB) []walked {
 	inch := readJob(t, inchJob)
 	mm := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag: tag}, p, m} }
 	in := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag + " inch", true}, p, m} }
-	return []walked{
+	return append(inspections(t), []walked{
 		mm("T", shipped(t, "T", nil), clean|wrongly|mistaken|large|mishappens|inShort),
 		mm("M", shipped(t, "M", nil), clean|wrongly|mistaken),
 		mm("S", shipped(t, "S", nil), clean|wrongly|mistaken|inShort),
@@ -198,7 +198,7 @@ func settings(t testing.TB) []walked {
 		}), clean),
 		in("tram", planOf(t, inch, "tram", nil), clean|wrongly),
 		in("ball", one(t, "ball", func(j *jobs.Job, _ *jobs.Setup) { j.Unit = unit.Imperial }), clean),
-	}
+	}...)
 }
 
 // programmed are plans whose programs are not as shipped, one fault each (and one file that is not there).

@@ -63,7 +63,7 @@ func mate(p *fold.Plan) *fold.Spec {
 			}
 			g, err := calc.Mate{Recess: m.Recess, Lip: m.Lip, Growth: m.Growth, Film: m.Film, Mismatch: math.Max(math.Abs(float64(f.DX)), math.Abs(float64(f.DY)))}.Gap()
 			if err != nil {
-				kit.Refuse(&o, "inspect.mate", "lip and recess have their widths", err)
+				kit.Refuse(&o, "inspect.mate", reckoned, err)
 				return o
 			}
 			fits := fold.SameAnswer(v.Text("goes"), goes[0]) || fold.SameAnswer(v.Text("goes"), goes[1])

@@ -93,7 +93,7 @@ func steps(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeSteps(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The steps say where side 2 lies: shifted, turned, larger, or a machine out of square.",
-				Act: "Stylus on side 1, needle to 0, slide across the parting line, read on side 2.", Read: "Side 2 further out is +. Stay 1 mm from a rounded edge.",
+				Act: "Stylus on side 1, needle to 0, slide across the parting line, read on side 2.", Read: "Side 2 further out is +. Stay " + p.Len(p.Sensible(1)) + " from a rounded edge.",
 				Caution: "Hold the part by hand alone; a vise bends a thin wall.", Scene: drawn(p, nil)}
 		},
 	}
@@ -128,7 +128,7 @@ func judgeSteps(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	m, err := calc.ToMismatch(read, nil)
 	if err != nil {
-		kit.Refuse(&o, "inspect.steps", "the steps give place and size", err)
+		kit.Refuse(&o, "inspect.steps", reckoned, err)
 		return o
 	}
 	o.Checks = append(o.Checks, oddSteps(p, m, where, &o))
@@ -170,10 +170,7 @@ func oddSteps(p *fold.Plan, m calc.Mismatch, where []place, o *fold.Outcome) fol
 
 // told says what the readings tell apart, and whose each of it is.
 func told(p *fold.Plan, m calc.Mismatch, real [5]bool) (out []string) {
-	switch m.Told {
-	case calc.Together:
-		out = append(out, "Turn and squareness are one number here: two places on all four faces tell them apart.")
-	case calc.NotAsked:
+	if m.Told == calc.NotAsked {
 		out = append(out, "The turn is not asked: one step a face tells place and size alone.")
 	}
 	if real[3] {
@@ -213,6 +210,9 @@ func mismatch(f facts.MismatchFact) calc.Mismatch {
 	}
 	return m
 }
+
+// reckoned is why readings are refused that make nothing.
+const reckoned = "the readings can be reckoned with"
 
 // drawn is the part alone with its features and what else there is to show.
 func drawn(p *fold.Plan, extra []fold.Shape) fold.Scene {

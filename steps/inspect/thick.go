@@ -77,7 +77,7 @@ func judgeWalls(p *fold.Plan, v fold.View) fold.Outcome {
 	w := calc.Walls{XPlus: v.Len("right"), XMinus: v.Len("left"), YPlus: v.Len("away"), YMinus: v.Len("toward"), Nominal: of[0], U: growth.MicrometerU, InsideBySide2: p.Setup.Inspect.Cavity == "side 2"}
 	off, err := w.Offset()
 	if err != nil {
-		kit.Refuse(&o, "inspect.walls", "the walls have a thickness", err)
+		kit.Refuse(&o, "inspect.walls", reckoned, err)
 		return o
 	}
 	agree := judge.So(fold.Limit{ID: "inspect.cavity", Why: "walls and steps say the same", Class: fold.Soft}, off.Agrees(mismatch(f)), fmt.Sprintf("Walls and steps differ by %s and %s: the inside of the walls is off, not the outline.",
@@ -137,7 +137,7 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 			}
 			f, err := thickness(p, ps)
 			if err != nil {
-				kit.Refuse(&o, "inspect.plane", "the floor is measured in its corners", err)
+				kit.Refuse(&o, "inspect.plane", reckoned, err)
 				return o
 			}
 			o.Facts = []fold.Known{facts.FloorLeft.Is(f)}

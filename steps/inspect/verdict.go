@@ -1,6 +1,7 @@
 package inspect
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -36,7 +37,7 @@ func verdict(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "A card corrected after every part chases their scatter and makes the next ones worse.",
 				Act: "Say what becomes of the part, and what of the card.", Read: "What is known of the fixture, part by part.", Scene: drawn(p, nil)}
-			if cs, ok := weighed(p, v); ok {
+			if cs, err := weighed(p, v); err == nil {
 				pg.Rows = charted(p, cs)
 			}
 			return pg
@@ -45,14 +46,13 @@ func verdict(p *fold.Plan) *fold.Spec {
 }
 
 // weighed are the components, where all of it is known.
-func weighed(p *fold.Plan, v fold.View) ([]component, bool) {
+func weighed(p *fold.Plan, v fold.View) ([]component, error) {
 	f, ok1 := facts.Mismatch.In(v)
 	b, ok2 := facts.Benched.In(v)
 	if !ok1 || !ok2 {
-		return nil, false
+		return nil, nil
 	}
-	cs, err := weigh(p, f, b, len(spoils(p, v)) > 0)
-	return cs, err == nil
+	return weigh(p, f, b, len(spoils(p, v)) > 0)
 }
 
 func verdictAsks(p *fold.Plan, v fold.View) []fold.Ask {
@@ -69,14 +69,13 @@ func verdictAsks(p *fold.Plan, v fold.View) []fold.Ask {
 func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	f, ok := facts.Mismatch.In(v)
-	cs, sound := weighed(p, v)
-	if !ok || !sound {
-		kit.Refuse(&o, "inspect.rule", "the card's parts can be reckoned with", fmt.Errorf("what the fixture's card has under found cannot be reckoned with"))
+	if !ok {
 		return o
 	}
-	w, err := mismatch(f).Judge(features(p), float64(p.Job.Allowance))
-	if err != nil {
-		kit.Refuse(&o, "inspect.features", "there are places to judge at", err)
+	cs, err := weighed(p, v)
+	w, ferr := mismatch(f).Judge(features(p), float64(p.Job.Allowance))
+	if err = errors.Join(err, ferr); err != nil {
+		kit.Refuse(&o, "inspect.rule", reckoned, err)
 		return o
 	}
 	at := "a corner"
