@@ -146,6 +146,7 @@ func TestProgramFindings(t *testing.T) {
 		{"into the rim", "S", "top", []string{"G0 Z60\nM5", "X99 Y32\nG1 Z11 F300\nG0 Z60\nM5"}, "deck", "program.top.fixture-RIGHT-of-the-pocket", steps.Fail, steps.Never, "", "the tool of T3 hits fixture RIGHT"},
 		{"through a screw head", "S", "top", []string{"G0 Z60\nM5", "X90 Y58\nG1 Z4 F300\nG0 Z60\nM5"}, "deck", "program.top.head-of-screw-3", steps.Fail, steps.Never, "", "the tool of T3 hits head of screw 3"},
 		{"a step too deep", "S", "top", []string{"G1 Z16 F200", "G1 Z15.57 F200"}, "deck", "program.top.step.3", steps.NotProven, steps.Hard, "", "cuts 0.450 mm deep, 1.000 mm wide; held 0.252 mm"},
+		{"a step too deep, before a hole is drilled", "T", "top", []string{"G1 Z16 F200", "G1 Z15.57 F200"}, "straps", "program.top.step.3", steps.NotProven, steps.Hard, "", "cuts 0.450 mm deep, 1.000 mm wide; held 0.252 mm"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

@@ -33,20 +33,7 @@ func Deck(p *fold.Plan, held fold.FactID) *fold.Spec {
 	return &fold.Spec{
 		Title: "clear the deck", Needs: fold.Needs(fold.Live(held, "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
-			row := func(field, label, of, dir, why string) fold.Ask {
-				a := kit.Counted(field, label, of, dir, "0", why, "Take it off the table and count again.")
-				a.Form = "deck"
-				return a
-			}
-			asks := []fold.Ask{row("clamps", "clamps on the table", "clamps", "table", "A clamp left in the path is thrown by the cutter."),
-				row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
-				row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
-				row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
-			if a, ok := StillAsk(p); ok {
-				asks = append(asks, a)
-			}
-			asks[0].Do = []fold.Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
-			return append(asks, reads.Asks(v)...)
+			return append(deckAsks(p), reads.Asks(v)...)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -76,17 +63,32 @@ func Deck(p *fold.Plan, held fold.FactID) *fold.Spec {
 			}
 			path, _ := reads.Shapes(v)
 			sc := kit.Scene(p, v, append(k.Marks(p), path...))
-			measured := 0.0
-			if s, ok := v.Perhaps("screws"); ok && len(s.Value) > 1 {
-				measured = s.Value[1]
-			}
-			sc.Cut = desk.DeckSection(p, measured)
+			s, _ := facts.Screws.Perhaps(v)
+			sc.Cut = desk.DeckSection(p, float64(s.Head))
 			return fold.Page{Why: "What is forgotten on the table is hit or thrown.",
 				Act:     "Clear the table and count what is left.",
 				Read:    "Counts as seen; of the control's page, the value that stands there.",
 				Caution: "SPINDLE STOPPED while you reach in.", Rows: rows, Scene: sc}
 		},
 	}
+}
+
+// deckAsks count what lies on the table.
+func deckAsks(p *fold.Plan) []fold.Ask {
+	row := func(field, label, of, dir, why string) fold.Ask {
+		a := kit.Counted(field, label, of, dir, "0", why, "Take it off the table and count again.")
+		a.Form = "deck"
+		return a
+	}
+	asks := []fold.Ask{row("clamps", "clamps on the table", "clamps", "table", "A clamp left in the path is thrown by the cutter."),
+		row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
+		row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
+		row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
+	if a, ok := StillAsk(p); ok {
+		asks = append(asks, a)
+	}
+	asks[0].Do = []fold.Act{{Do: "clear", Of: "deck", Words: "Clear the table. Look from the left, then from the right. Count."}}
+	return asks
 }
 
 // StillAsk asks once more for what must not be active on the control's page: a program may have run

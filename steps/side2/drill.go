@@ -5,8 +5,10 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
+	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -14,7 +16,6 @@ import (
 
 // drill makes the holes through the part, strapped down.
 func drill(p *fold.Plan) *fold.Spec {
-	n := len(p.Setup.Screws.At)
 	asRead := []fold.FactID{"echo", "clamps", "baseline"}
 	for _, f := range checks.ProgramFacts(p) {
 		if f.Thing() == "drill" {
@@ -40,14 +41,10 @@ func drill(p *fold.Plan) *fold.Spec {
 			}},
 		Asks: func(v fold.View) []fold.Ask {
 			own := reads.Asks(v)
-			depth := fold.Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"},
-				Do: []fold.Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " + p.Len(kit.Even(p, 0.5, 0.5, 0.02)) + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
+			depth, made, tight := holeAsks(p)
 			if drilled {
 				depth.Window = kit.Around(want, 0.5, "full diameter 0.2 below the seat, and the point")
 			}
-			made := kit.Counted("holes", "holes drilled", "holes", "drilled", fmt.Sprint(n), "The job has "+fmt.Sprint(n)+" screws.", "Run the program to its end.")
-			made.Do = []fold.Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
-			tight := fold.Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: fold.Count, What: fold.What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0", WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
 			places, in := desk.PlaceAsks(p, v.Fact), drillIn(p)
 			if gapped {
 				if _, wrong := gap.Off(v); wrong {
@@ -70,30 +67,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			}
 			d := v.Len("depth")
 			if drilled && v.Has("depth") {
-				c := judge.Judged(p.Limit("drill.depth"), math.Abs(d-want), 0)
-				if c.Verdict == fold.Fail {
-					o.Named = "tool-pulled"
-					c.Words = fmt.Sprintf("The hole is %s deeper than meant: the drill was pulled out of its collet, or its length is not what the control has.", p.Len(d-want))
-					if d < want {
-						o.Named = "drill-short"
-						c.Words = fmt.Sprintf("The hole is %s short: chips under the point, or the drill's length is not what the control has.", p.Len(want-d))
-					}
-					o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: desk.NumberOf(p, tool), Words: "Stop. Grip the drill again, take its length anew, then try the first hole's depth again."})
-				}
-				o.Checks = append(o.Checks, c)
-				o.Lines = append(o.Lines, fold.Row{Label: "tip below seat", Value: d, Unit: unit.KLength, Big: true}, fold.Row{Label: "meant", Value: want, Unit: unit.KLength})
-				if r := p.Job.Fixture.Threads.Relief; r > 0 {
-					left := judge.Judged(fold.Limit{ID: "drill.relief", Why: "drill's point between thread and relief's end", Max: r, Class: fold.Soft, Unit: unit.KLength}, d, 0)
-					if left.Verdict == fold.Fail {
-						left.Words = fmt.Sprintf("The relief is %s deep: the point went into the thread.", p.Len(r))
-						if len(o.Next) == 0 {
-							o.Next = append(o.Next, fold.Act{Do: "round", Words: left.Words + " Look at the thread; go less deep at the others."})
-						}
-					}
-					if p.Setup.HoldDown == "T" {
-						o.Checks = append(o.Checks, left)
-					}
-				}
+				judgeDepth(p, tool, d, &o)
 			}
 			if in := drillIn(p); in.Want != "" && !fold.SameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
 				o.Next = append(o.Next, fold.Act{Do: "remove", Of: "probe", Words: in.Hint}, fold.Act{Do: "again", Of: "tool"})
@@ -106,7 +80,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			o.Lines = append(append(o.Lines, plan.Rows...), desk.PlaceRows(p, v.Fact)...)
 			o.Notes = append(o.Notes, plan.Notes...)
 			reads.Pass(v, &o)
-			o.Facts = []fold.Known{{ID: "holes", Value: []float64{float64(v.Int("holes"))}}}
+			o.Facts = []fold.Known{facts.Holes.Is(facts.CountFact{N: float64(v.Int("holes"))})}
 			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.Len(d))
 			if !v.Has("depth") {
 				o.Learned = fmt.Sprintf("%d holes; how deep was not read at this level.", v.Int("holes"))
@@ -114,18 +88,8 @@ func drill(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			var marks []fold.Shape
-			for _, q := range p.Setup.Screws.At {
-				marks = append(marks, fold.Shape{Role: fold.RoleNext, Points: []fold.XY{kit.FixturePlace(p, q)}})
-			}
 			path, warn := reads.Shapes(v)
-			pg := fold.Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
-				Act:     "Drill the first hole, stop, measure its depth. Then the rest.",
-				Read:    "Feed hold at the bottom: how far W Z stands below the seat, W Z" + kit.Signed(p, desk.SeatZ(p)) + ". Add what the drill has slipped out of its collet: its stick-out by calliper, against before.",
-				Caution: "Eye protection, door shut; extraction and mask for wood dust. Your hand on feed hold.",
-				Hands:   "Hands away, expect 10 min.",
-				Rows:    append(desk.DrillPlan(p).Rows, desk.PlaceRows(p, v.Fact)...),
-				Scene:   kit.Scene(p, v, append(marks, path...))}
+			pg := drillPage(p, v, path)
 			if gapped && v.Has("tool") && gap.Looking(v) {
 				gap.Page(v, &pg)
 			} else if d, read := v.Num("depth", unit.KLength); drilled && read {
@@ -139,6 +103,66 @@ func drill(p *fold.Plan) *fold.Spec {
 			return pg
 		},
 	}
+}
+
+// holeAsks are the first hole's depth, how many were drilled, and those that a pin does not pass.
+func holeAsks(p *fold.Plan) (depth, made, tight fold.Ask) {
+	n := fmt.Sprint(len(p.Setup.Screws.At))
+	last := p.Len(kit.Even(p, 0.5, 0.5, 0.02))
+	depth = fold.Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"},
+		Do: []fold.Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " + last + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
+	made = kit.Counted("holes", "holes drilled", "holes", "drilled", n, "The job has "+n+" screws.", "Run the program to its end.")
+	made.Do = []fold.Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
+	tight = fold.Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: fold.Count, What: fold.What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0",
+		WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
+	return depth, made, tight
+}
+
+// judgeDepth holds the first hole's depth against what was meant, and the point against the relief under it.
+func judgeDepth(p *fold.Plan, tool jobs.Tool, d float64, o *fold.Outcome) {
+	want := desk.TipBelowSeat(tool)
+	c := judge.Off(p.Limit("drill.depth"), d, want, 0)
+	if c.Verdict == fold.Fail {
+		o.Named = "tool-pulled"
+		c.Words = fmt.Sprintf("The hole is %s deeper than meant: the drill was pulled out of its collet, or its length is not what the control has.", p.Len(d-want))
+		if d < want {
+			o.Named = "drill-short"
+			c.Words = fmt.Sprintf("The hole is %s short: chips under the point, or the drill's length is not what the control has.", p.Len(want-d))
+		}
+		o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: desk.NumberOf(p, tool), Words: "Stop. Grip the drill again, take its length anew, then try the first hole's depth again."})
+	}
+	o.Checks = append(o.Checks, c)
+	o.Lines = append(o.Lines, fold.Row{Label: "tip below seat", Value: d, Unit: unit.KLength, Big: true}, fold.Row{Label: "meant", Value: want, Unit: unit.KLength})
+	r := p.Job.Fixture.Threads.Relief
+	if r <= 0 {
+		return
+	}
+	left := judge.Most(fold.Limit{ID: "drill.relief", Why: "drill's point between thread and relief's end", Max: r, Class: fold.Soft, Unit: unit.KLength}, d, 0)
+	if left.Verdict == fold.Fail {
+		left.Words = fmt.Sprintf("The relief is %s deep: the point went into the thread.", p.Len(r))
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: left.Words + " Look at the thread; go less deep at the others."})
+		}
+	}
+	if p.Setup.HoldDown == "T" {
+		o.Checks = append(o.Checks, left)
+	}
+}
+
+// drillPage is the page while holes are drilled, with the path of the drill's program.
+func drillPage(p *fold.Plan, v fold.View, path []fold.Shape) fold.Page {
+	var marks []fold.Shape
+	for _, q := range p.Setup.Screws.At {
+		marks = append(marks, fold.Shape{Role: fold.RoleNext, Points: []fold.XY{kit.FixturePlace(p, q)}})
+	}
+	return fold.Page{Why: "At breakthrough the drill screws itself in and lifts the part: straps must hold it down.",
+		Act: "Drill the first hole, stop, measure its depth. Then the rest.",
+		Read: "Feed hold at the bottom: how far W Z stands below the seat, W Z" + kit.Signed(p, desk.SeatZ(p)) +
+			". Add what the drill has slipped out of its collet: its stick-out by calliper, against before.",
+		Caution: "Eye protection, door shut; extraction and mask for wood dust. Your hand on feed hold.",
+		Hands:   "Hands away, expect 10 min.",
+		Rows:    append(desk.DrillPlan(p).Rows, desk.PlaceRows(p, v.Fact)...),
+		Scene:   kit.Scene(p, v, append(marks, path...))}
 }
 
 // drillIn asks which drill is in the spindle before the door is shut: of several the

@@ -2,11 +2,13 @@ package side2
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -25,62 +27,65 @@ func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
 		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask { return load.Through }},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			fs := kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v))
-			if len(fs) == 0 {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "release.offset", Why: "work offset", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "There is no offset to judge."})
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Compute the offset again."})
-				return o
-			}
-			i, axis, value, guard := kit.WorstFeature(fs)
-			c := judge.Judged(p.Limit("release.register"), value, guard)
-			c.Largest = fs[i].Largest[axis]
-			c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
-			o.Checks = append(o.Checks, c)
-			if !c.Verdict.OK() {
-				if at := mends(p, c.Largest); at != "" {
-					o.Next = append(o.Next, fold.Act{Do: "reopen", Of: at, Words: c.Words + " " + mendWords(p, c.Largest)})
-				} else {
-					o.Next = append(o.Next, fold.Act{Do: "look", Of: "release", Words: c.Words + " " + mendWords(p, c.Largest)})
-				}
-			}
-			o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
-			for _, f := range fs {
-				for a, name := range []string{"X", "Y"} {
-					o.Lines = append(o.Lines, fold.Row{Label: f.Name + " " + name, Value: f.Error[a], Guard: f.Guard[a], Unit: unit.KLength, Signed: true, Text: ""})
-				}
-			}
-			var assumed []string
-			seen := map[string]bool{}
-			for _, l := range fs[i].Lines[axis] {
-				if l.Assumed && !seen[l.Name] {
-					seen[l.Name] = true
-					assumed = append(assumed, l.Name)
-				}
-			}
-			if len(assumed) > 0 {
-				o.Notes = append(o.Notes, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
-			}
-			desk.HoldDown(p, desk.ScrewsFound(p, v), &o, "hold.retention")
-			o.Facts = []fold.Known{{ID: "release"}}
-			o.Learned = fmt.Sprintf("Side 2 will stand within %s of side 1 at the worst feature, %s.", p.Len(value+guard), fs[i].Name)
-			return o
-		},
+		Judge: func(v fold.View) fold.Outcome { return decide(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "One decision about the whole: is the mismatch to be expected within the allowance, its uncertainty included?",
 				Act:     "Look through the door, count the paint lines, then decide.",
 				Read:    "The value seen.",
 				Caution: "Door shut, eye protection, extraction and mask for dust. This tool does not stop the machine.",
 				Scene:   kit.Scene(p, v, nil)}
-			for _, f := range kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v)) {
-				for a, name := range []string{"X", "Y"} {
-					pg.Scene.Bars = append(pg.Scene.Bars, fold.Row{Label: f.Name + " " + name, Value: f.Error[a], Guard: f.Guard[a], Unit: unit.KLength, Signed: true})
-				}
-			}
+			pg.Scene.Bars = featureRows(kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v)))
 			return pg
 		},
 	}
+}
+
+// decide holds the mismatch at the worst feature against the allowance, and the part once more in its seat.
+func decide(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	fs := kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v))
+	if len(fs) == 0 {
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "release.offset", Why: "work offset", Class: fold.Never}, false, "There is no offset to judge."))
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Compute the offset again."})
+		return o
+	}
+	i, axis, value, guard := kit.WorstFeature(fs)
+	c := judge.Of(p.Limit("release.register"), value, guard)
+	c.Largest = fs[i].Largest[axis]
+	c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
+	o.Checks = append(o.Checks, c)
+	if !c.Verdict.OK() {
+		act := fold.Act{Do: "look", Of: "release", Words: c.Words + " " + mendWords(p, c.Largest)}
+		if at := mends(p, c.Largest); at != "" {
+			act.Do, act.Of = "reopen", at
+		}
+		o.Next = append(o.Next, act)
+	}
+	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
+	o.Lines = append(o.Lines, featureRows(fs)...)
+	var assumed []string
+	for _, l := range fs[i].Lines[axis] {
+		if l.Assumed && !slices.Contains(assumed, l.Name) {
+			assumed = append(assumed, l.Name)
+		}
+	}
+	if len(assumed) > 0 {
+		o.Notes = append(o.Notes, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
+	}
+	desk.HoldDown(p, desk.ScrewsFound(p, v), &o, "hold.retention")
+	o.Facts = []fold.Known{facts.Release.Is(facts.Done{})}
+	o.Learned = fmt.Sprintf("Side 2 will stand within %s of side 1 at the worst feature, %s.", p.Len(value+guard), fs[i].Name)
+	return o
+}
+
+// featureRows are the error of every feature along X and Y.
+func featureRows(fs []kit.FeatureError) (rows []fold.Row) {
+	for _, f := range fs {
+		for a, name := range []string{"X", "Y"} {
+			rows = append(rows, fold.Row{Label: f.Name + " " + name, Value: f.Error[a], Guard: f.Guard[a], Unit: unit.KLength, Signed: true})
+		}
+	}
+	return rows
 }
 
 // mends is the step that works on a line of the budget, "" where no step of this setup does.

@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -14,54 +15,17 @@ import (
 
 // straps puts the clamps on as drawn and counts them.
 func straps(p *fold.Plan) *fold.Spec {
-	n := fmt.Sprint(len(p.Setup.Clamps))
 	reads, cut := checks.ReadsAt(p, desk.WhileHeld), checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
 		Title: "straps on", Needs: fold.Needs(fold.Live("seat"), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
 		Asks: func(v fold.View) []fold.Ask {
-			drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice, Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
-				WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
-				Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to 2 mm higher than the part, bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately."}}}
-			solid := kit.Counted("solid", "tips that press above solid fixture", "clamps", "solid", n, "Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.", "Shift the clamp until its tip stands over a support.")
-			on := kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Fit the missing clamp, or change the job.")
-			xy := fold.Ask{Field: "xy", Label: "dial, sideways, from finger tight to full", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap", Axis: "xy"}, Window: kit.Around(0, 0.2, "a part that stays")}
-			z := fold.Ask{Field: "z", Label: "dial, height, from finger tight to full", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap", Axis: "z"}, Window: kit.Around(0, 0.2, "a part that stays")}
-			t := fold.Ask{Field: "torque", Label: "torque of the clamp bolts, one for all", Kind: fold.Reading, Unit: unit.KTorque, What: fold.What{By: "driver", Of: "clamps", Dir: "torque"}}
-			if len(p.Setup.Clamps) > 0 {
-				m := float64(p.Setup.Clamps[0].Torque)
-				t.Bare, t.Window = desk.TorqueUnit(p, m), kit.Around(m, 0.3*m, "the job")
-			}
-			return append(append([]fold.Ask{drawn, solid, on, xy, z, t}, reads.Asks(v)...), cut.Asks(v)...)
+			return append(append(strapAsks(p), reads.Asks(v)...), cut.Asks(v)...)
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			move := judge.Judged(p.Limit("straps.move"), math.Abs(v.Len("xy")), 0)
-			bow := judge.Judged(p.Limit("straps.bow"), math.Abs(v.Len("z")), 0)
-			if move.Verdict == fold.Fail {
-				move.Words = "The straps pushed the part sideways: loosen, push it against its walls, tighten alternately in smaller steps."
-				o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Words: move.Words}, fold.Act{Do: "round"})
-			}
-			if bow.Verdict == fold.Fail {
-				bow.Words = "The straps bow the part: a tip stands over a hollow, or a heel is too low."
-				o.Named = "strap-over-hollow"
-				o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: bow.Words + " Loosen all, set the tips over supports, tighten again."}, fold.Act{Do: "round"})
-			}
-			if s := v.Int("solid"); s >= 0 && s != len(p.Setup.Clamps) {
-				o.Named = "strap-over-hollow"
-				if len(o.Next) == 0 {
-					o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: "Loosen, set every tip over a support, tighten again."}, fold.Act{Do: "round"})
-				}
-			}
-			o.Checks = append(o.Checks, move, bow)
-			o.Facts = []fold.Known{{ID: "clamps", Value: []float64{float64(v.Int("on"))}}}
-			read, _ := v.Num("torque", unit.KTorque)
-			desk.BeforeDrilling(p, v, unit.Torque(read), &o)
+			o := judgeStraps(p, v)
 			reads.Pass(v, &o)
 			if v.Walks(3) { // the cut's too: after the holes it is late to learn that it is too deep
 				cut.Pass(v, &o)
-			}
-			if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got), p.Len(bow.Got)); bow.Verdict == fold.Fail {
-				o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.Len(bow.Got))
 			}
 			return o
 		},
@@ -88,4 +52,53 @@ func straps(p *fold.Plan) *fold.Spec {
 				Scene:   kit.Scene(p, v, marks)}
 		},
 	}
+}
+
+func strapAsks(p *fold.Plan) []fold.Ask {
+	n := fmt.Sprint(len(p.Setup.Clamps))
+	drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice, Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
+		WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
+		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to 2 mm higher than the part, bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately."}}}
+	solid := kit.Counted("solid", "tips that press above solid fixture", "clamps", "solid", n,
+		"Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.", "Shift the clamp until its tip stands over a support.")
+	on := kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Fit the missing clamp, or change the job.")
+	dial := func(field, label string) fold.Ask {
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap", Axis: field}, Window: kit.Around(0, 0.2, "a part that stays")}
+	}
+	t := fold.Ask{Field: "torque", Label: "torque of the clamp bolts, one for all", Kind: fold.Reading, Unit: unit.KTorque, What: fold.What{By: "driver", Of: "clamps", Dir: "torque"}}
+	if len(p.Setup.Clamps) > 0 {
+		m := float64(p.Setup.Clamps[0].Torque)
+		t.Bare, t.Window = desk.TorqueUnit(p, m), kit.Around(m, 0.3*m, "the job")
+	}
+	return []fold.Ask{drawn, solid, on, dial("xy", "dial, sideways, from finger tight to full"), dial("z", "dial, height, from finger tight to full"), t}
+}
+
+// judgeStraps holds what the straps did to the part, and all that is to be known before a hole is drilled.
+func judgeStraps(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	move := judge.Of(p.Limit("straps.move"), math.Abs(v.Len("xy")), 0)
+	bow := judge.Of(p.Limit("straps.bow"), math.Abs(v.Len("z")), 0)
+	if move.Verdict == fold.Fail {
+		move.Words = "The straps pushed the part sideways: loosen, push it against its walls, tighten alternately in smaller steps."
+		o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Words: move.Words}, fold.Act{Do: "round"})
+	}
+	if bow.Verdict == fold.Fail {
+		bow.Words = "The straps bow the part: a tip stands over a hollow, or a heel is too low."
+		o.Named = "strap-over-hollow"
+		o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: bow.Words + " Loosen all, set the tips over supports, tighten again."}, fold.Act{Do: "round"})
+	}
+	if s := v.Int("solid"); s >= 0 && s != len(p.Setup.Clamps) {
+		o.Named = "strap-over-hollow"
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: "Loosen, set every tip over a support, tighten again."}, fold.Act{Do: "round"})
+		}
+	}
+	o.Checks = append(o.Checks, move, bow)
+	o.Facts = []fold.Known{facts.Clamps.Is(facts.CountFact{N: float64(v.Int("on"))})}
+	read, _ := v.Num("torque", unit.KTorque)
+	desk.BeforeDrilling(p, v, unit.Torque(read), &o)
+	if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got), p.Len(bow.Got)); bow.Verdict == fold.Fail {
+		o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.Len(bow.Got))
+	}
+	return o
 }
