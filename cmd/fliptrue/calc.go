@@ -75,7 +75,7 @@ func (o *calcOut) say(key, label, text string) {
 }
 
 // calculations in the order of the help.
-var calculations = []calculation{strapCalc, threadCalc, drillCalc, bowCalc, ceilingCalc, reachCalc}
+var calculations = []calculation{strapCalc, threadCalc, drillCalc, bowCalc, ceilingCalc, reachCalc, ringCalc}
 
 // calcJSON is one calculation. Numbers in mm, N, N·mm, MPa, rad; stiffness in mm/N; null
 // where a result is unbounded.
