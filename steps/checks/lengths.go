@@ -91,7 +91,7 @@ func Lengths(p *fold.Plan) *fold.Spec {
 		return "T" + f.Thing()
 	}
 	sp := &fold.Spec{
-		Title: "tool lengths", Makes: kit.LengthFacts(p), Keys: []string{"tools"},
+		Title: "tool lengths", Makes: kit.LengthFacts(p), Keys: toolKeys(p), Former: []string{"tools"},
 		Owns: func(f fold.FactID, fld string) bool { return fld == field(f) || strings.HasPrefix(fld, field(f)+".") },
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
@@ -187,4 +187,14 @@ func Lengths(p *fold.Plan) *fold.Spec {
 			Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
 	}
 	return sp
+}
+
+// toolKeys are the job's words by which a tool is the one that was measured; its name and what it cuts are not.
+func toolKeys(p *fold.Plan) (out []string) {
+	for _, n := range kit.ToolNumbers(p) {
+		for _, k := range []string{"dia", "point", "ball", "corner", "stickout"} {
+			out = append(out, fmt.Sprintf("tools.%d.%s", n, k))
+		}
+	}
+	return out
 }

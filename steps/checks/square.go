@@ -39,7 +39,7 @@ var FixtureSquare = SquareWords{
 func Square(p *fold.Plan) *fold.Spec {
 	s := SquareBy(p, FixtureSquare)
 	if s != nil {
-		s.Keys = []string{"allowance", "part.features"}
+		s.Former = []string{"allowance", "part.features"}
 	}
 	return s
 }

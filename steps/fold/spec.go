@@ -42,7 +42,7 @@ type Spec struct {
 
 	Raises []MishapID    // what the step itself does to facts, at its end (some at once: see Mishap)
 	Keeps  time.Duration // how long what it makes may be relied on, by the times of the record; 0 without end
-	Keys   []string      // job keys it measured against: editing one voids the round
+	Keys   []string      // job keys that what it measured rests on: editing one voids the round; what only judges is judged again
 	Former []string      // keys that did so before the third walk: since then the readings are judged again
 	Pause  *Pause        // pause point before it
 

@@ -31,7 +31,7 @@ func Deck(p *fold.Plan, held fold.FactID) *fold.Spec {
 		asRead = append(asRead, "still")
 	}
 	return &fold.Spec{
-		Title: "clear the deck", Needs: fold.Needs(fold.Live(held, "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Keys: []string{"setups." + p.Setup.Name + ".cut"},
+		Title: "clear the deck", Needs: fold.Needs(fold.Live(held, "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Former: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
 			return append(deckAsks(p), reads.Asks(v)...)
 		},

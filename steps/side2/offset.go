@@ -81,8 +81,8 @@ func offset(p *fold.Plan) *fold.Spec {
 	}
 	return &fold.Spec{
 		Title: "work offset", Needs: fold.Needs(fold.Live(live...), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
-		Keys:  []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
-		Pause: checks.OffsetPause(p),
+		Former: []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
+		Pause:  checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
 			f, _, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
 			if !ok || checks.OffsetWrong(p, v) {

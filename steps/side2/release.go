@@ -24,7 +24,7 @@ func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 	live = append(live, load.Freed...)
 	live = append(live, checks.CutterLengths(p)...)
 	return &fold.Spec{
-		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Keys: []string{"allowance", "part"},
+		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Former: []string{"allowance", "part"},
 		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask { return load.Through }},
 		Judge: func(v fold.View) fold.Outcome { return decide(p, v) },

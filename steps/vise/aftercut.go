@@ -31,7 +31,7 @@ func seatPoints(p *fold.Plan) []fold.XY {
 func sizes(p *fold.Plan) *fold.Spec {
 	s := &fold.Spec{
 		Title: "sizes cut", Needs: fold.Needs(fold.Live("cut"), fold.IfThere("corner", "offset", "top", kit.ZDatum(p))),
-		Makes: []fold.FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Keys: []string{"part.size"},
+		Makes: []fold.FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Former: []string{"part.size"},
 		Asks:  func(v fold.View) []fold.Ask { return sizeAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeSizes(p, v) },
 		Page:  func(v fold.View) fold.Page { return sizePage(p, v) },

@@ -38,7 +38,7 @@ func jaw(p *fold.Plan) *fold.Spec {
 		Limit: "skew of the fixed jaw", Bolts: "vise bolts", True: "The fixed jaw is true", Rest: "Side 1 will lie so.",
 		Seated: "Never tap with the part in: declare the vise tapped, and the part comes out first.", EdgeWords: jawWords,
 	})
-	s.Keys = []string{"allowance", "setups." + p.Setup.Name + ".vise"}
+	s.Keys, s.Former = []string{"setups." + p.Setup.Name + ".vise.jaw"}, []string{"allowance", "setups." + p.Setup.Name + ".vise"}
 	return s
 }
 

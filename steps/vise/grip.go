@@ -29,7 +29,7 @@ func grip(p *fold.Plan) *fold.Spec {
 		stop = "the stop at the " + map[string]string{"left": "LEFT", "right": "RIGHT"}[p.Setup.Vise.Stop]
 	}
 	return &fold.Spec{
-		Title: "stock in vise", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("skew", "stock")), Makes: []fold.FactID{"seat"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
+		Title: "stock in vise", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("skew", "stock")), Makes: []fold.FactID{"seat"}, Keys: gripKeys(p), Former: []string{"setups." + p.Setup.Name + ".vise"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := []fold.Ask{
 				{Field: "front", Label: "the mark FRONT is", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "stock", Dir: "front"}, Want: "toward you",
@@ -132,4 +132,12 @@ func forceWords(p *fold.Plan) string {
 		return gentleTurn + " The wall that stays bears no more."
 	}
 	return "Not more than the solid stock needs."
+}
+
+// gripKeys are the job's words by which the stock was put in.
+func gripKeys(p *fold.Plan) (out []string) {
+	for _, k := range []string{"jaw", "stop", "parallel"} {
+		out = append(out, "setups."+p.Setup.Name+".vise."+k)
+	}
+	return out
 }

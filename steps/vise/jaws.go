@@ -68,7 +68,7 @@ func jaws(p *fold.Plan) *fold.Spec {
 		Title: "clear of jaws",
 		Needs: fold.Needs(fold.Live("seat"), fold.AsRead(append([]fold.FactID{"offset", "echo", "top", kit.ZDatum(p)}, checks.ProgramFacts(p)...)...), fold.IfThere(checks.CutterLengths(p)...)),
 		Makes: []fold.FactID{"deck"},
-		Keys:  []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
+		Keys:  []string{"setups." + p.Setup.Name + ".vise.jaw"}, Former: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
 		Asks:  func(v fold.View) []fold.Ask { return append(jawsAsks(p, v), reads.Asks(v)...) },
 		Judge: func(v fold.View) fold.Outcome { return judgeJaws(p, v, reads) },
 		Page: func(v fold.View) fold.Page {

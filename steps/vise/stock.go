@@ -21,7 +21,7 @@ const calliperHalf = 0.02
 func stock(p *fold.Plan) *fold.Spec {
 	size, skin := p.Job.Part.Size, p.Job.Part.Skin
 	return &fold.Spec{
-		Title: "stock", Makes: []fold.FactID{"stock"}, Keys: []string{"part.size", "part.skin"},
+		Title: "stock", Makes: []fold.FactID{"stock"}, Former: []string{"part.size", "part.skin"},
 		Asks: func(v fold.View) []fold.Ask {
 			cal := func(field, label, dir string, least, room float64) fold.Ask {
 				w := kit.Around(least+room/2, room/2+2, "the finished part and its skins")

@@ -36,7 +36,7 @@ func topFace(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "top of stock",
 		Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead("corner", kit.ZDatum(p)), fold.IfThere("stock"), fold.Whether("cut")),
-		Makes: []fold.FactID{"top"}, Keys: []string{"part.skin", "part.size"},
+		Makes: []fold.FactID{"top"}, Keys: []string{"part.size"}, Former: []string{"part.skin"},
 		Asks:  func(v fold.View) []fold.Ask { return topAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeTop(p, v) },
 		Page:  func(v fold.View) fold.Page { return topPage(p, v) },

@@ -45,8 +45,8 @@ func programZero(p *fold.Plan, v fold.View, x, y float64) (float64, float64) {
 func viseOffset(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "work offset", Needs: fold.Needs(fold.Live("skew", "corner", "top"), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
-		Keys:  []string{"setups." + p.Setup.Name + ".offset", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".zero"},
-		Pause: checks.OffsetPause(p),
+		Former: []string{"setups." + p.Setup.Name + ".offset", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".zero"},
+		Pause:  checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
 			f, ok := computeViseOffset(p, v)
 			if !ok || checks.OffsetWrong(p, v) {

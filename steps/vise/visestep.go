@@ -10,7 +10,7 @@ var jawWay = map[string]string{"away": "away", "toward": "toward you"}
 // visestep makes sure that the vise lies as the job says.
 func visestep(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "vise", Needs: fold.IfBegun("tram"), Makes: []fold.FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".vise"},
+		Title: "vise", Needs: fold.IfBegun("tram"), Makes: []fold.FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".vise.jaw"}, Former: []string{"setups." + p.Setup.Name + ".vise"},
 		Asks: func(v fold.View) []fold.Ask {
 			return []fold.Ask{
 				{Field: "jaw", Label: "the fixed jaw stands", Kind: fold.Choice, Options: []string{"away", "toward you"}, What: fold.What{By: "eye", Of: "vise", Dir: "jaw"}, Want: jawWay[p.Setup.Vise.Jaw],
