@@ -8,6 +8,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/report"
+	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
 )
@@ -18,6 +19,7 @@ type replayOptions struct {
 	job, record string
 	setup       string
 	asJSON      bool
+	plot        bool
 }
 
 func replayCommand(r *runner) *cobra.Command {
@@ -37,6 +39,7 @@ func replayCommand(r *runner) *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&o.asJSON, "json", false, "print JSON; lengths in mm")
+	c.Flags().BoolVar(&o.plot, "plot", false, "draw what the printed sheet draws, as text")
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup of the record; default the last begun")
 	return c
 }
@@ -102,6 +105,10 @@ func replay(e *env, o replayOptions) (exit, error) {
 		e.json(j)
 		return f.standing(), nil
 	}
+	if o.plot {
+		e.plots(r, f, o.record)
+		return f.standing(), nil
+	}
 	if o.setup != "" {
 		fmt.Fprint(e.out, fold(f.plan, r.events).text())
 		return f.standing(), nil
@@ -113,6 +120,25 @@ func replay(e *env, o replayOptions) (exit, error) {
 		fmt.Fprint(e.out, fold(f.plan, r.events).text())
 	}
 	return f.standing(), nil
+}
+
+// plotWidth is how wide drawings are printed: of any terminal, and of a page.
+const plotWidth = 80
+
+// plots draws for one setup what its sheet draws, by the pen of the screen.
+func (e *env) plots(r record, f folded, path string) {
+	var scenes []tui.NamedScene
+	for i, p := range e.sheetOf(r, f, path).Pictures() {
+		if i > 0 {
+			p.Scene.Shapes = nil // the setup is drawn once
+		}
+		scenes = append(scenes, tui.NamedScene{Name: p.Title, Scene: p.Scene})
+	}
+	look := tui.Look{ASCII: !e.utf8(), NoBraille: e.getenv("TERM") == "linux"}
+	fmt.Fprintf(e.out, "%s, setup %s: %s\n\n", f.state.Plan().Job.Name, f.state.Setup, f.where())
+	for _, l := range tui.Plots(look, &f.state, scenes, plotWidth) {
+		fmt.Fprintln(e.out, strings.TrimRight(l, " "))
+	}
 }
 
 // text is one line a step with its verdict and limits, and what to do next.
