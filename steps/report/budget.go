@@ -110,10 +110,5 @@ func noLine(st *fold.State) []string {
 	if _, ok := facts.Shift.By(st.Fact); !ok {
 		out = append(out, "motion of the part while it was screwed down: not measured")
 	}
-	if _, ok := facts.Edges.By(st.Fact); !ok {
-		if _, given := p.Job.Part.Given["pickup"]; !given {
-			out = append(out, "how side 1 lay in its stock: by its drawing alone")
-		}
-	}
 	return append(out, "growth, wear and spring while it is cut")
 }
