@@ -136,7 +136,7 @@ func (r *Record) page(tag *Tag) sheetPage {
 	for _, m := range mosts {
 		b := builder{r: r, m: m}
 		p = b.build(tag)
-		if p.FigureH >= 48 {
+		if p.FigureH >= 53 {
 			break
 		}
 	}
@@ -177,7 +177,7 @@ func (b *builder) build(tag *Tag) sheetPage {
 	b.ledger()
 	b.foot(tag)
 	b.trends()
-	b.p.FigureH = min(paperH-b.used-3, 110)
+	b.p.FigureH = min(paperH-b.used+2, 110)
 	b.figures()
 	if len(b.full) > 0 {
 		b.p.Rest = append(b.p.Rest, rest{Title: "in full", Text: b.full})
@@ -544,7 +544,7 @@ func (b *builder) foot(tag *Tag) {
 		b.p.Blanks = append(b.p.Blanks, "straps and screws: torque or angle")
 	}
 	b.p.Blanks = append(b.p.Blanks, "inspected by, date", "signed")
-	b.p.Small = fmt.Sprintf("%s in %s. Formulas of fliptrue %s. It does not see, move or stop the machine. Lengths in %s.",
+	b.p.Small = fmt.Sprintf("%s in %s. Formulas of fliptrue %s. It does not see, move or stop the machine. Lengths: %s.",
 		plural(r.Taken, "raw reading"), b.cut("record", or(r.RecordFile, "the record"), 60), or(r.Version, "of unknown version"), r.Unit)
 	if slices.ContainsFunc(r.Holding, func(h Line) bool { return h.Says == desk.Estimate }) {
 		b.p.Small = desk.Estimate + " " + b.p.Small

@@ -132,7 +132,7 @@ func Tilt(t *fold.TiltPlot, w, h float64, off []Number, tilt, limit Number) Draw
 		return d
 	}
 	lo, hi, _ := Bounds([]fold.Shape{{Points: t.Points[:n]}})
-	const side, foot = 5 * letter, 2.6 * Size
+	const side, foot = 9 * letter, 2.6 * Size
 	v := fit(lo, hi, side, 1.8*Size, w-2*side, h-1.8*Size-foot-Size)
 	a, b := v.at(fold.XY{X: lo.X, Y: hi.Y}), v.at(fold.XY{X: hi.X, Y: lo.Y})
 	d.stroke("axis", rect(a.x, a.y, b.x, b.y))
@@ -142,7 +142,14 @@ func Tilt(t *fold.TiltPlot, w, h float64, off []Number, tilt, limit Number) Draw
 			d.stroke("suspect", circle(c.x, c.y, 1.2))
 		}
 		d.stroke("dot", circle(c.x, c.y, 0.6))
-		d.number(c.x, c.y-0.45*Size, "middle", "strong", off[i])
+		switch f := (c.x - a.x) / max(b.x-a.x, 1e-9); { // beside it at the sides, above it in the middle
+		case f < 0.2:
+			d.number(c.x-1, c.y+0.35*Size, "end", "strong", off[i])
+		case f > 0.8:
+			d.number(c.x+1, c.y+0.35*Size, "start", "strong", off[i])
+		default:
+			d.number(c.x, c.y-0.45*Size, "middle", "strong", off[i])
+		}
 	}
 	if s := math.Hypot(t.TiltX, t.TiltY); s > 0 {
 		m := pt{(a.x + b.x) / 2, a.y + 0.76*(b.y-a.y)} // off the middle, where a touch often is
