@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
 
@@ -105,14 +105,18 @@ func (s *said) sheets(t *testing.T) {
 	}
 	p := planOf(t, j, "side2", nil)
 	sheet(p, released(p, nil))
-	file := func(hash string) map[string]steps.ProgramFile {
-		return map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: hash, Data: []byte("G54\n")}}
+	texts, err := builtin.Texts("S")
+	if err != nil {
+		t.Fatal(err)
 	}
-	cards := map[string]string{fold.ProgramCard("side2", "top"): "0123"}
-	maps.Copy(cards, jobs.Flatten(j))
-	begin := []jobs.Event{steps.Begin("side2", cards, "")}
-	sheet(planOf(t, j, "side2", file("4567")), begin)
-	noted := begin
+	file := func(hash string) map[string]steps.ProgramFile {
+		return map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: hash, Data: []byte(texts["top.nc"])}}
+	}
+	read := planOf(t, j, "side2", file("0123"))
+	es := released(read, checks.ProgramCards(read))
+	sheet(planOf(t, j, "side2", file("4567")), es)
+	sheet(p, es)
+	noted := []jobs.Event{steps.Begin("side2", nil, "")}
 	for range 20 {
 		noted = append(noted, jobs.Event{Note: "seen"})
 	}
