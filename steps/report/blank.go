@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/steps"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 )
 
 // Sheet is the walk on paper, to be filled in by hand and typed in later.
@@ -47,6 +48,9 @@ func MakeSheet(p *steps.Plan) Sheet {
 			row.Pause = sp.Pause.Heading
 		}
 		for _, a := range sp.Asks {
+			if a.What.By == fold.BySelf { // no hand reads it
+				continue
+			}
 			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}, form: a.Form, by: a.What.By, reading: a.Kind == steps.Reading}
 			if len(a.What.Axis) == 1 && a.Form != "" {
 				f.axis = strings.ToUpper(a.What.Axis)
