@@ -162,7 +162,7 @@ func practice(e *env, o practiceOptions) (exit, error) {
 	case !o.mistakes && !o.auto:
 		o.mistake = defaultMistake
 	}
-	if !slices.Contains(builtin.Kinds(), o.setup) {
+	if o.setup != "" && !slices.Contains(builtin.Kinds(), o.setup) {
 		return exitUsage, &usageError{"setup " + quoted(o.setup) + " is not known", "known are: " + strings.Join(builtin.Kinds(), " ")}
 	}
 	if o.mistakes && !slices.Contains(bench.MistakeNames(), o.mistake) {
