@@ -458,7 +458,7 @@ func TestRegisterBudget(t *testing.T) {
 			t.Errorf("%s: the largest line is %s", c.name, fe.Largest[0])
 		}
 		// 0.1 mrad of skew left over a lever of 50 and a kink of 0.0023 are known: they add to the value.
-		v := judge.Judged(q.Limit("release.register"), 0.0073, fe.Guard[0])
+		v := judge.Of(q.Limit("release.register"), 0.0073, fe.Guard[0])
 		if want := map[float64]fold.Verdict{0: fold.Pass, 0.030: fold.Pass, 0.050: fold.NotProven}[c.floating]; v.Verdict != want {
 			t.Errorf("%s: %v, want %v", c.name, v.Verdict, want)
 		}

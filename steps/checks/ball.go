@@ -89,7 +89,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 			}
 			s, dof := judge.ProbeS(p)
 			o.Facts = []fold.Known{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
-			ecc := judge.Judged(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
+			ecc := judge.Of(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
 			if ecc.Verdict == fold.Fail {
 				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
 				o.Next = append(o.Next, fold.Act{Do: "adjust", Of: "probe", Words: ecc.Words}, fold.Act{Do: "round"})
@@ -148,7 +148,7 @@ func BallCheck(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			dr, de := kit.BallDifference(b, [4]float64(was.Value[:4]))
-			r, e := judge.Judged(p.Limit("check.ball"), dr, 0), judge.Judged(p.Limit("check.eccentricity"), de, 0)
+			r, e := judge.Of(p.Limit("check.ball"), dr, 0), judge.Of(p.Limit("check.eccentricity"), de, 0)
 			for _, c := range []*fold.Check{&r, &e} {
 				if c.Verdict == fold.Fail {
 					c.Words = "The ball is not what it was: calibrate it."

@@ -78,7 +78,7 @@ func LengthCheck(p *fold.Plan) *fold.Spec {
 					l = p.Limit("check.probe")
 				}
 				l.ID += "." + f.Thing()
-				c := judge.Judged(l, math.Abs(d), 0)
+				c := judge.Of(l, math.Abs(d), 0)
 				if c.Verdict == fold.Fail {
 					c.Words = fmt.Sprintf("%s is %s by %s: it was PULLED, or sits otherwise. Take its length anew.", f.Thing(), longer(d), p.Len(math.Abs(d)))
 					o.Named = "tool-pulled"

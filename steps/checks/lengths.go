@@ -147,7 +147,7 @@ func Lengths(p *fold.Plan) *fold.Spec {
 				olderThanRunout(v, field(f), name(f), &o)
 				u := 0.005 / math.Sqrt(3)
 				if y, ok := v.Num(field(f)+".2", unit.KLength); ok {
-					c := judge.Judged(p.Limit("length.repeat"), math.Abs(x-y), 0)
+					c := judge.Of(p.Limit("length.repeat"), math.Abs(x-y), 0)
 					c.Words = "The two touches differ: wipe the ball and the reference, touch again."
 					o.Checks = append(o.Checks, c)
 					if c.Verdict == fold.Fail {

@@ -74,7 +74,7 @@ func runsOut(v fold.View, f fold.FactID, l fold.Limit) (fold.Check, bool) {
 	if !v.Has(field) {
 		return fold.Check{}, false
 	}
-	c := judge.Judged(l, math.Abs(v.Len(field)), 0)
+	c := judge.Of(l, math.Abs(v.Len(field)), 0)
 	c.On = field
 	return c, true
 }

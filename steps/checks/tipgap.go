@@ -120,11 +120,11 @@ func (g tipGap) Off(v fold.View) (d float64, wrong bool) {
 		return 0, false
 	}
 	d = got - g.Want(v)
-	if near, read := v.Num("near", unit.KLength); read && judge.Judged(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Pass {
+	if near, read := v.Num("near", unit.KLength); read && judge.Of(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Pass {
 		_, want := g.low(v)
-		return near - want, judge.Judged(g.block(), math.Abs(near-want), 0).Verdict == fold.Fail
+		return near - want, judge.Of(g.block(), math.Abs(near-want), 0).Verdict == fold.Fail
 	}
-	return d, judge.Judged(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Fail
+	return d, judge.Of(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Fail
 }
 
 // seen is a length as a rule shows it.
@@ -146,12 +146,12 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 	}
 	got := v.Len("gap")
 	d, wrong := got-g.Want(v), false
-	c := judge.Judged(g.p.Limit("tip.gap"), math.Abs(d), 0)
+	c := judge.Of(g.p.Limit("tip.gap"), math.Abs(d), 0)
 	if near, read := v.Num("near", unit.KLength); read && c.Verdict == fold.Pass {
 		o.Checks = append(o.Checks, c)
 		_, want := g.low(v)
 		got, d = near, near-want
-		c = judge.Judged(g.block(), math.Abs(d), 0)
+		c = judge.Of(g.block(), math.Abs(d), 0)
 	}
 	if wrong = c.Verdict == fold.Fail; wrong {
 		way := "higher"

@@ -120,7 +120,7 @@ func (d *drillPlan) matched(p *fold.Plan, n int, t jobs.Tool, thread hold.Thread
 		peck = m.Peck
 	}
 	d.pecks(p, over+float64(r.Tip), t.Dia, peck)
-	c := judge.Judged(fold.Limit{ID: "drill.floor", Why: "floor left under the core hole: what is missing of 1.5 mm", Class: fold.Hard, Unit: unit.KLength}, math.Max(0, 1.5-float64(r.Left)), 0)
+	c := judge.Of(fold.Limit{ID: "drill.floor", Why: "floor left under the core hole: what is missing of 1.5 mm", Class: fold.Hard, Unit: unit.KLength}, math.Max(0, 1.5-float64(r.Left)), 0)
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("%s of floor is left under the core holes: shorter thread, or a bottoming tap.", p.Len(float64(r.Left)))
 	}
@@ -221,7 +221,7 @@ func PlaceChecks(p *fold.Plan, v fold.View, o *fold.Outcome) {
 			k := l
 			k.ID += "." + field
 			k.Why += fmt.Sprintf(", hole %d %s", i+1, fold.Capital(ax))
-			c := judge.Judged(k, math.Abs(v.Len(field)-[]float64{q.X, q.Y}[a]), 0)
+			c := judge.Of(k, math.Abs(v.Len(field)-[]float64{q.X, q.Y}[a]), 0)
 			if !c.Verdict.OK() {
 				c.Words = fmt.Sprintf("Hole %d was drilled at %s %s, it belongs at %s.", i+1, fold.Capital(ax), p.Num(v.Len(field)), p.Num([]float64{q.X, q.Y}[a]))
 			}

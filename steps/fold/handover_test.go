@@ -14,7 +14,7 @@ import (
 var (
 	giverKind = &fold.Kind{Name: "giver", Goal: "part/toy", Hands: []fold.FactID{"part"}, Line: []fold.Place{{ID: "t.give", Build: func(*fold.Plan) *fold.Spec {
 		return &fold.Spec{Makes: []fold.FactID{"part/toy"}, Asks: func(fold.View) []fold.Ask { return []fold.Ask{{Field: "n", Kind: fold.Count}} }, Judge: func(v fold.View) fold.Outcome {
-			c := judge.Judged(fold.Limit{ID: "n", Max: 9, Class: fold.Soft}, float64(v.Int("n")), 0)
+			c := judge.Of(fold.Limit{ID: "n", Max: 9, Class: fold.Soft}, float64(v.Int("n")), 0)
 			c.Count = true
 			return fold.Outcome{Facts: []fold.Known{{ID: "part/toy"}}, Checks: []fold.Check{c}}
 		}}

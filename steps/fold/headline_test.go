@@ -18,17 +18,17 @@ func TestHeadlineIsTheFailingFact(t *testing.T) {
 		heads string
 	}{
 		{"fail before not proven", []fold.Check{{Limit: l, Verdict: fold.NotProven, Words: "perhaps"}, {Limit: l, Verdict: fold.Fail, Words: "it moved"}}, "it moved"},
-		{"one with words first", []fold.Check{judge.Judged(l, 0.02, 0), {Limit: l, Verdict: fold.Fail, Words: "it moved"}}, "it moved"},
-		{"without words", []fold.Check{judge.Judged(l, 0.02, 0)}, "The part stays: 0.020 of 0.005 mm."},
-		{"not proven without words", []fold.Check{judge.Judged(l, 0.004, 0.002)}, "The part stays: not proven, 0.004 of 0.005 mm."},
-		{"a minimum", []fold.Check{judge.Judged(fold.Limit{Why: "thread engaged", Max: 4, Min: true, Unit: unit.KLength}, 3.2, 0)}, "Thread engaged: 3.200 of at least 4.000 mm."},
+		{"one with words first", []fold.Check{judge.Of(l, 0.02, 0), {Limit: l, Verdict: fold.Fail, Words: "it moved"}}, "it moved"},
+		{"without words", []fold.Check{judge.Of(l, 0.02, 0)}, "The part stays: 0.020 of 0.005 mm."},
+		{"not proven without words", []fold.Check{judge.Of(l, 0.004, 0.002)}, "The part stays: not proven, 0.004 of 0.005 mm."},
+		{"a minimum", []fold.Check{judge.Of(fold.Limit{Why: "thread engaged", Max: 4, Min: true, Unit: unit.KLength}, 3.2, 0)}, "Thread engaged: 3.200 of at least 4.000 mm."},
 		{"an answer", []fold.Check{toys().Wanted(fold.Ask{Label: "clamps left on the table", Want: "0", WantWhy: "It is thrown."}, "1")}, "Clamps left on the table: 1, wanted 0. It is thrown."},
 	} {
 		if got := fold.Failing(c.cs).Headline(p); got != c.heads {
 			t.Errorf("%s: %q", c.name, got)
 		}
 	}
-	if fold.Failing([]fold.Check{judge.Judged(l, 0.001, 0), {Limit: l, Verdict: fold.Waived}}) != nil {
+	if fold.Failing([]fold.Check{judge.Of(l, 0.001, 0), {Limit: l, Verdict: fold.Waived}}) != nil {
 		t.Error("a check that passes heads the outcome")
 	}
 }
@@ -40,7 +40,7 @@ func TestJudgedMinimum(t *testing.T) {
 		value, guard float64
 		want         fold.Verdict
 	}{{4, 0, fold.Pass}, {3.999, 0, fold.Fail}, {5, 0.5, fold.Pass}, {4.2, 0.5, fold.NotProven}, {3.5, 0.5, fold.Fail}} {
-		if got := judge.Judged(l, c.value, c.guard).Verdict; got != c.want {
+		if got := judge.Of(l, c.value, c.guard).Verdict; got != c.want {
 			t.Errorf("%v ± %v of at least 4: %v, want %v", c.value, c.guard, got, c.want)
 		}
 	}

@@ -118,6 +118,3 @@ func by(l fold.Limit, value, guard float64, s budget.Sense) fold.Check {
 }
 
 var verdicts = [...]fold.Verdict{budget.NotProven: fold.NotProven, budget.Pass: fold.Pass, budget.Fail: fold.Fail}
-
-// Judged is Of.
-func Judged(l fold.Limit, value, guard float64) fold.Check { return Of(l, value, guard) }

@@ -134,7 +134,7 @@ func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 		}
 	}
 	l := AtLeast(k.P.Limit("bore.radius"), 3.5*c.S)
-	r := judge.Judged(l, math.Abs(off), 0)
+	r := judge.Of(l, math.Abs(off), 0)
 	if r.Verdict == fold.Fail {
 		a, b := QuarterOf(worst)
 		r.Words = fmt.Sprintf("The two %s sides make the radius %s off: check both for a late %s or a chip.", strings.ToUpper(worst), k.P.Len(math.Abs(off)), c.Verb)

@@ -294,7 +294,7 @@ func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {
 		return
 	}
 	cl, _ := e.CheckClosing(limit.Max, p.Job.Machine.Dial.Graduation)
-	k := judge.Judged(p.Limit("square.closing"), math.Abs(cl.Error), 0)
+	k := judge.Of(p.Limit("square.closing"), math.Abs(cl.Error), 0)
 	if !cl.OK {
 		k.Verdict = fold.Fail
 	}

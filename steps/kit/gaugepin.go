@@ -97,7 +97,7 @@ func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 		CannotFind(g.p, t, fmt.Errorf("a pin of %s does not go into a %s of %s; measure the pin", g.p.Len(v.Len(t.Pre+"pin")), t.Name, g.p.Len(t.Dia)), o)
 		return found{}, false
 	}
-	k := judge.Judged(AtLeast(g.p.Limit("repeat"), gap), math.Max(sx, sy), 0)
+	k := judge.Of(AtLeast(g.p.Limit("repeat"), gap), math.Max(sx, sy), 0)
 	if k.Verdict == fold.Fail {
 		k.Words = fmt.Sprintf("The two times differ by %s, more than the pin has play: wipe, and find it twice more.", g.p.Len(k.Got))
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: k.Words}, fold.Act{Do: "round"})

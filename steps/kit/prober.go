@@ -185,7 +185,7 @@ func (b Prober) wrongSize(t Target, o *fold.Outcome) {
 // form judges the scatter of the hits and names the bad one.
 func (b Prober) form(t Target, hn fit.HitNaming, o *fold.Outcome) fold.Check {
 	p := b.P
-	form := judge.Judged(p.Limit("bore.form"), hn.All.S.V, 0)
+	form := judge.Of(p.Limit("bore.form"), hn.All.S.V, 0)
 	switch hn.Verdict {
 	case fit.Named:
 		deg := math.Mod(hn.Angle*180/math.Pi+360, 360)

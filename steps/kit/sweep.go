@@ -205,7 +205,7 @@ func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	}
 	ux, uy := s.u(sw.U.X), s.u(sw.U.Y)
 	f := found{Has: true, At: frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, Cov: frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, Dof: judge.TypeB}
-	round := judge.Judged(s.p.Limit("bore.sweep"), math.Abs(sw.Redundancy), 0)
+	round := judge.Of(s.p.Limit("bore.sweep"), math.Abs(sw.Redundancy), 0)
 	if round.Verdict == fold.Fail {
 		round.Words = fmt.Sprintf("X and Y disagree by %s on the dial: an oval or leaning %s, or a chip on its wall.", s.p.Len(math.Abs(sw.Redundancy)), t.Name)
 		o.Named = "chip-in-bore"
@@ -214,7 +214,7 @@ func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	move := math.Max(math.Abs(sw.Move.X), math.Abs(sw.Move.Y))
 	l := s.p.Limit("bore.centred")
 	l.Max = math.Max(l.Max, s.still())
-	still := judge.Judged(l, move, 0)
+	still := judge.Of(l, move, 0)
 	if still.Verdict == fold.Fail {
 		still.Words = fmt.Sprintf("After %d sweeps the spindle is still %s off: lost motion, or the jog test was wrong.", maxSweeps, s.p.Len(move))
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: still.Words + " Repeat it with the jog test."})

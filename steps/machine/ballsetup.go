@@ -68,7 +68,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 			return t, true
 		})
 		o := base.Judge(w)
-		c := judge.Judged(p.Limit("ball.repeat"), worst, 0)
+		c := judge.Of(p.Limit("ball.repeat"), worst, 0)
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("Two hits of one direction differ by %s: wipe ball and ring, tighten the stylus.", p.Len(worst))
 			o.Next = append([]fold.Act{{Do: "wipe", Of: "ring", Words: c.Words}, {Do: "again", Of: at}, {Do: "again", Of: at + ".2"}}, o.Next...)
@@ -92,7 +92,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		f.Value = append([]float64(nil), f.Value...)
 		f.Value[4], f.Value[5] = pooled.S, pooled.Dof
 		o.Facts = []fold.Known{f, {ID: "ball/done"}}
-		lobes := judge.Judged(p.Limit("ball.lobes"), math.Abs(f.Value[0]-f.Value[1]), 0)
+		lobes := judge.Of(p.Limit("ball.lobes"), math.Abs(f.Value[0]-f.Value[1]), 0)
 		if lobes.Verdict == fold.Fail {
 			lobes.Words = "The probe triggers otherwise along X than along Y: the radii are kept apart."
 			if len(o.Next) == 0 {
@@ -105,7 +105,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 				old[i] = m.Radius
 			}
 		}
-		change := judge.Judged(p.Limit("ball.change"), math.Max(math.Abs(f.Value[0]-old[0]), math.Abs(f.Value[1]-old[1])), 0)
+		change := judge.Of(p.Limit("ball.change"), math.Max(math.Abs(f.Value[0]-old[0]), math.Abs(f.Value[1]-old[1])), 0)
 		if change.Verdict == fold.Fail {
 			change.Words = fmt.Sprintf("The radius changed by %s since the card: a loose stylus, another one, or another ring.", p.Len(change.Got))
 			o.Named = "loose-stylus"

@@ -86,7 +86,7 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	fl, ok1 := v.Fact("floor")
 	if l, ok2 := v.Fact(kit.ZDatum(p)); ok1 && ok2 && len(fl.Value) > 3 {
 		d := math.Abs(s.ref.Z - l.Value[0] - rimWas(p, fl, kit.Rim(p)[0]))
-		c := judge.Judged(rimLimit(p), d, 0)
+		c := judge.Of(rimLimit(p), d, 0)
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))
 			if len(o.Next) == 0 {

@@ -201,7 +201,7 @@ func agree(p *fold.Plan, v fold.View, o *fold.Outcome, second *kit.Target, skew2
 	if lim.Max == 0 {
 		lim.Max = 3 * math.Sqrt(e.Cov[0][0]+cov[2][2])
 	}
-	c := judge.Judged(lim, math.Abs(skew2-e.Value[0]), 0)
+	c := judge.Of(lim, math.Abs(skew2-e.Value[0]), 0)
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("Edge and both %ss disagree in direction: a nick on the edge, or a chip at a %s.", kit.Locator(p), kit.Locator(p))
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: second.Of, Words: c.Words + " Wipe both and read them again; if they repeat, run the edge again."}, fold.Act{Do: "round"})

@@ -172,7 +172,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		most := 0.0
 		if okB {
 			was, _ := v.Was("bore")
-			size := judge.Judged(p.Limit("check.size"), math.Abs(dia-was.Value[2]), 0)
+			size := judge.Of(p.Limit("check.size"), math.Abs(dia-was.Value[2]), 0)
 			if dia == 0 || was.Value[2] == 0 { // not every instrument measures it
 				size.Got, size.Verdict = 0, fold.Pass
 			}
@@ -185,7 +185,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 				o.Checks = append(o.Checks, size)
 			}
 			if !isHome {
-				c := judge.Judged(boreLimit(v), d.Len(), 0)
+				c := judge.Of(boreLimit(v), d.Len(), 0)
 				fail(&c, fmt.Sprintf("The %s stands %s from where it stood.", thing, p.Len(d.Len())))
 				o.Checks = append(o.Checks, c)
 				most = math.Max(most, d.Len())
@@ -197,7 +197,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 					off := raw2.Sub(raw1).Sub(to).Len()
 					l := judge.BoreMoved(p, v.Walks(3), false)
 					l.ID, l.Why = "check.two", "second "+thing+" from the first as before"
-					c := judge.Judged(l, off, 0)
+					c := judge.Of(l, off, 0)
 					fail(&c, fmt.Sprintf("The second %s stands %s from where it should: the fixture has turned or grown.", thing, p.Len(off)))
 					o.Checks = append(o.Checks, c)
 				}
@@ -206,11 +206,11 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		}
 		if okF {
 			if isHome {
-				c := judge.Judged(rimLimit(p), math.Abs(rim[0]-rim[1]), 0)
+				c := judge.Of(rimLimit(p), math.Abs(rim[0]-rim[1]), 0)
 				fail(&c, "The rim's two points do not agree: the fixture has tilted, or a chip.")
 				o.Checks = append(o.Checks, c)
 			} else {
-				c := judge.Judged(floorLimit(v), checks.MaxAbs(rim[:]), 0)
+				c := judge.Of(floorLimit(v), checks.MaxAbs(rim[:]), 0)
 				fail(&c, fmt.Sprintf("The rim stands %s from where it stood.", p.Len(checks.MaxAbs(rim[:]))))
 				o.Checks = append(o.Checks, c)
 				most = math.Max(most, checks.MaxAbs(rim[:]))

@@ -192,7 +192,7 @@ func oneFloor(p *fold.Plan, v fold.View) (fit.Plane, bool) {
 // overFloor holds the rim over a floor that was touched once against the card: a chip under one of the two touches.
 func overFloor(p *fold.Plan, v fold.View, floor float64, o *fold.Outcome) {
 	d := v.Len("rim1") - floor - rimHeight(p)
-	c := judge.Judged(p.Limit("floor.rim"), math.Abs(d), 0)
+	c := judge.Of(p.Limit("floor.rim"), math.Abs(d), 0)
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("The rim stands %s %s over the floor than on the card. A chip under one of the two touches.", p.Len(math.Abs(d)), higher(d))
 		o.Named = "chip-on-floor"
@@ -221,7 +221,7 @@ func floorTilt(p *fold.Plan, pl fit.Plane, s float64) fold.Check {
 	lo, hi := kit.OutlineBox(p.Job.Fixture.Pocket.Outline)
 	w, h := hi.X-lo.X, hi.Y-lo.Y
 	q := pl.Cofactor
-	return judge.Judged(p.Limit("floor.tilt"), math.Abs(pl.B)*w+math.Abs(pl.C)*h, budget.OneSided*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
+	return judge.Of(p.Limit("floor.tilt"), math.Abs(pl.B)*w+math.Abs(pl.C)*h, budget.OneSided*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
 }
 
 // weighFloor judges tilt and form of the floor and says where to look.
@@ -248,7 +248,7 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 	case fold.NotProven:
 		t.Words = fmt.Sprintf("The floor leans by %s, high at %s; these touches can't prove that it is little enough. Wipe and touch all again.", p.Len(tilt), high)
 	}
-	form := judge.Judged(p.Limit("floor.form"), pl.Range.V, 0)
+	form := judge.Of(p.Limit("floor.form"), pl.Range.V, 0)
 	nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})
 	switch {
 	case nm.Verdict == fit.Named:

@@ -33,7 +33,7 @@ func holeCheck(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			if deep {
-				c := judge.Judged(p.Limit("check.depth"), math.Abs(v.Len("depth")-desk.TipBelowSeat(tool)), 0)
+				c := judge.Of(p.Limit("check.depth"), math.Abs(v.Len("depth")-desk.TipBelowSeat(tool)), 0)
 				if c.Verdict == fold.Fail {
 					c.Words = "The hole has not its depth: chips in it, or a tool that was pulled."
 					o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " Clear it and measure again."})

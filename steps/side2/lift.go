@@ -39,7 +39,7 @@ func lifting(p *fold.Plan) *fold.Spec {
 					most = w.D
 				}
 			}
-			c := judge.Judged(p.Limit("lift"), math.Abs(most), 0)
+			c := judge.Of(p.Limit("lift"), math.Abs(most), 0)
 			if c.Verdict == fold.Fail {
 				c.Words = "Drilling lifted the part. " + whatRose(p, m)
 				o.Named = "lifted-by-drilling"

@@ -113,7 +113,7 @@ func offset(p *fold.Plan) *fold.Spec {
 			}
 			fs := kit.RegisterAs(p, get, false, kit.WalkOf(v))
 			i, ax, val, g := kit.WorstFeature(fs)
-			c := judge.Judged(p.Limit("offset.register"), val, g)
+			c := judge.Of(p.Limit("offset.register"), val, g)
 			if len(fs) > 0 {
 				c.Largest = fs[i].Largest[ax]
 				c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]), 100*fs[i].Share[ax], c.Largest)

@@ -61,7 +61,7 @@ func WarmCheck(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 	bad, wait := !fold.SameAnswer(v.Text(a.Field), AsWarm), waitWords(p, v, hottest)
 	if t, ok := v.Num(a.Field, unit.KTemperature); ok && a.Window != nil {
 		d := t - a.Window.Want
-		c := judge.Judged(p.Limit("seat.warmth"), math.Abs(d), 0)
+		c := judge.Of(p.Limit("seat.warmth"), math.Abs(d), 0)
 		c.On = a.Field
 		if bad = c.Verdict == fold.Fail; bad {
 			waived = v.Waived(c)

@@ -49,7 +49,7 @@ func riseChecks(p *fold.Plan, m fit.Motion) []fold.Check {
 
 // atMostSeen compares what was seen, and takes the doubt into account only beyond the limit: then more touches tell.
 func atMostSeen(l fold.Limit, value, guard float64) fold.Check {
-	c := judge.Judged(l, value, 0)
+	c := judge.Of(l, value, 0)
 	if c.Verdict == fold.Fail && value-guard < l.Max {
 		c.Verdict, c.Guard = fold.NotProven, guard
 	}
@@ -78,7 +78,7 @@ func riseRows(p *fold.Plan, m fit.Motion) []fold.Row {
 // height under all of it neither rock nor lean.
 func seatedHeight(p *fold.Plan, v fold.View, dz float64, o *fold.Outcome) {
 	t := thicknessNow(p, v)
-	c := judge.Judged(p.Limit("seat.height"), math.Abs(dz-t), 0)
+	c := judge.Of(p.Limit("seat.height"), math.Abs(dz-t), 0)
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("The top stands %s over the floor; the part as it goes in is %s thick.", p.Len(dz), p.Len(t))
 		if dz > t && o.Named == "" {

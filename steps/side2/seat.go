@@ -144,7 +144,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 			return o
 		}
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
-		c := judge.Judged(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
+		c := judge.Of(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
 		ps, corners := topZ(p, v)
 		pl, err := fit.ToPlane(ps)
 		if err != nil {
@@ -162,7 +162,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		tx, ty := pl.B-fl.Value[1]-wx, pl.C-fl.Value[2]-wy
 		w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
 		lean := math.Abs(tx)*w + math.Abs(ty)*h
-		k := judge.Judged(p.Limit("seat.parallel"), lean, 0)
+		k := judge.Of(p.Limit("seat.parallel"), lean, 0)
 		highest := func(is ...int) int {
 			best, at := math.Inf(-1), 0
 			for _, i := range is {

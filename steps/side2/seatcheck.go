@@ -47,7 +47,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			if !v.Standing("skimmed") { // after the skim a top witness may be cut away
 				l := p.Limit("check.floor")
 				l.ID, l.Why = "check.height", "height of the part's top as in the baseline"
-				k := judge.Judged(l, rise, 0)
+				k := judge.Of(l, rise, 0)
 				if k.Verdict == fold.Fail {
 					k.Words = "The part does not lie as it did. " + whatRose(p, m)
 				}

@@ -15,7 +15,7 @@ func seatedUnread(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	if v.Has("rock1") && v.Has("rock2") {
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
-		c := judge.Judged(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
+		c := judge.Of(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
 		if c.Verdict == fold.Fail {
 			still := 0
 			if rock[1] < rock[0] {

@@ -80,7 +80,7 @@ func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
 	if !v.Walks(3) {
 		return c.zero("raised", x, o)
 	}
-	k := judge.Judged(fold.Limit{ID: "raised.left", Why: "raise for the first skim, off by", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
+	k := judge.Of(fold.Limit{ID: "raised.left", Why: "raise for the first skim, off by", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
 	if !c.rightly(v) {
 		k.Verdict = fold.Fail
 		k.Words = fmt.Sprintf("The control shows %s; for the first skim %s is left in.", p.Len(x), p.Len(c.raise))
@@ -132,7 +132,7 @@ func (c firstCut) page(v fold.View, pg *fold.Page) {
 
 // judged is the height against its limit. Of a cutter that left its collet it says nothing: its length is new.
 func (c firstCut) judged(v fold.View, h calc.Height) fold.Check {
-	k := judge.Judged(c.p.Limit("skim.height"), math.Abs(h.D), h.Guard)
+	k := judge.Of(c.p.Limit("skim.height"), math.Abs(h.D), h.Guard)
 	k.Largest = h.Largest.Name
 	if k.Verdict == fold.Pass && fold.SameAnswer(v.Text("kept"), kept[1]) {
 		k.Verdict = fold.NotProven

@@ -26,7 +26,7 @@ func unstrap(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			c := judge.Judged(p.Limit("unstrap.move"), math.Abs(v.Len("move")), 0)
+			c := judge.Of(p.Limit("unstrap.move"), math.Abs(v.Len("move")), 0)
 			if c.Verdict == fold.Fail {
 				o.Named = "strap-held-a-bow"
 				c.Words = fmt.Sprintf("The part sprang by %s: that clamp was holding a bow.", p.Len(c.Got))

@@ -367,7 +367,7 @@ func repeatCheck(p *fold.Plan, s witnessSet, o *fold.Outcome) {
 	if p.Job.Machine.Probe == nil { // faces are then touched by something coarser than what found the bore
 		l.Max = math.Max(l.Max, 3.5*kit.Kicker{P: p, By: kit.FaceBy(p, fit.AxisX)}.Contact().S)
 	}
-	c := judge.Judged(l, s.pair, 0)
+	c := judge.Of(l, s.pair, 0)
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe ball and face, touch both again.", s.worst, p.Len(s.pair))
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: s.worst, Words: c.Words}, fold.Act{Do: "again", Of: kit.RepeatField(s.worst, 2)})
