@@ -75,6 +75,7 @@ type setupCheck struct {
 	held []steps.Check
 
 	onLocator bool
+	lines     string // all lines of the budget, in words
 }
 
 // checkLine is one limit held against the plan. Units: mm, N, N·mm, or a count.
@@ -194,6 +195,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.Features = append(c.Features, featureJSON{Name: f.Name, U: axesOf(f.U), Guard: axesOf(f.Guard),
 			Floating: axesOf(d.Floating[i].U), Walls: axesOf(d.Walls[i].U), Largest: f.Largest})
 	}
+	c.lines = budgetLines(d.AsJob, j.Unit)
 	c.Verdict = d.Verdict()
 	c.Fails = c.Verdict == steps.Fail
 	for _, k := range d.Checks {
@@ -282,6 +284,7 @@ func (c checkJSON) text(j *jobs.Job) string {
 				}
 				fmt.Fprintf(&b, "  %-*s  %-19s %s%s\n", w, f.Name, pair(f.U), others(pair(f.Walls), pair(f.Floating)), largest)
 			}
+			b.WriteString(s.lines)
 		}
 		b.WriteString(flipText(s.Flip, s.BothSides, sys))
 		s.holdText(&b, sys)

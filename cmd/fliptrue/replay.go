@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/kit"
 	"fliptrue/steps/report"
 	"fliptrue/tui"
 
@@ -208,6 +209,9 @@ func (f folded) text() string {
 			unit.Signed(of.Y, unit.KLength, sys, 0), unit.Signed(of.Z, unit.KLength, sys, 0), unit.UnitName(unit.KLength, sys), rot)
 		for _, x := range fs {
 			fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s (U 95 %%)\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
+		}
+		if lines := budgetLines(kit.Register(st), sys); lines != "" {
+			b.WriteString(lines + "  no line for: " + strings.Join(report.NoLine(st), "; ") + "\n")
 		}
 	}
 	if len(f.named) > 0 {

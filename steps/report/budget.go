@@ -60,7 +60,7 @@ func (r *Record) register(st *fold.State) {
 	}
 	i, a, value, guard := kit.WorstFeature(fs)
 	r.Worst = &Worst{i, a, value, guard, allowed(st.Plan())}
-	r.NoLine = noLine(st)
+	r.NoLine = NoLine(st)
 }
 
 // sharesOf are a budget's lines, measured and assumed apart. One that adds nothing is left in: it was thought of.
@@ -97,8 +97,8 @@ func sharesOf(ls []budget.Line) (b Budget) {
 	return b
 }
 
-// noLine is what a budget of this setup has no line for, by what is not known here.
-func noLine(st *fold.State) []string {
+// NoLine is what a budget of this setup has no line for, by what is not known here.
+func NoLine(st *fold.State) []string {
 	var out []string
 	p := st.Plan()
 	if _, ok := facts.Tram.By(st.Fact); !ok {
