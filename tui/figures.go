@@ -47,7 +47,7 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 	}
 	s.plain = true
 	for _, f := range fs {
-		s.put(prio, m.t.Paint(Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " ")))))
+		s.say(prio, Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " "))))
 	}
 	return 0
 }

@@ -47,7 +47,7 @@ func lastTaken(s *screen, field string) string {
 	return ""
 }
 
-// TestWhatCounts: the number that decides stands tall with its guard in it, as the two are shown, and never on
+// TestWhatCounts: the number that decides stands tall with its guard in it, and never on
 // the other side of its limit; figures never stand on each other.
 func TestWhatCounts(t *testing.T) {
 	m := practice(t, lid(t, "T"), 80, 24).m
@@ -56,9 +56,9 @@ func TestWhatCounts(t *testing.T) {
 		min             bool
 		want            string
 	}{
-		{0.0033, 0.0033, 0.010, false, "0.006"},
-		{0.0034, 0.0034, 0.0065, false, "0.0068"}, // over its limit, which its two numbers are not
-		{0.0025, 0.0149, 0.05, false, "0.018"},
+		{0.0033, 0.0033, 0.010, false, "0.007"},
+		{0.0034, 0.0034, 0.0072, false, "0.0068"}, // a digit more: it would read as its limit
+		{0.0025, 0.0149, 0.05, false, "0.017"},
 		{17.4, 0.042, 17, true, "17.358"},
 		{4.2, 0, 4, true, "4.200"},
 	} {

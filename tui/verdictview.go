@@ -515,30 +515,17 @@ func (m *Model) counted(c steps.Check) []figure {
 	if len(vs) == 0 {
 		return nil
 	}
-	sys := m.o.Plan.System()
 	held := c
-	held.Got, held.Limit.System = c.Held(), sys
-	// The sum of the two as they are shown, unless rounding carries it over the limit.
-	seen := c
-	seen.Got, seen.Guard = asShown(c.Got, c.Limit.Unit, sys), asShown(c.Guard, c.Limit.Unit, sys)
-	if sum := seen.Held(); (sum > c.Limit.Max) == (held.Got > c.Limit.Max) {
-		held.Got = sum
-	}
+	held.Got, held.Limit.System = c.Held(), m.o.Plan.System()
 	text, limit := held.Against()
 	if !strings.HasPrefix(limit, "at least ") {
 		limit = "of " + limit
 	}
 	why := m.limitWords([]steps.Check{c}, c)
 	if c.Guard > 0 {
-		why += ", with its guard"
+		why += ", with guard"
 	}
-	return []figure{{text: text, side: []string{why, limit}}}
-}
-
-// asShown is a value rounded as it is printed.
-func asShown(v float64, k unit.Kind, sys unit.System) float64 {
-	step := unit.Step(k, sys)
-	return math.Round(v/step) * step
+	return []figure{{text: text, side: append(Wrap(m.t.Say(why), 36), limit)}}
 }
 
 // repeats says that a row shows again what a big one of its name shows.
