@@ -195,8 +195,8 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {
 		return float64(w.setup.Clamps[0].Torque), 0, nil
 	}
-	if q.By == "driver" && of == "screws" && a.Window != nil { // set to what the page says
-		return a.Window.Want, 0, nil
+	if v, ok := tightened(a); ok {
+		return v, 0, nil
 	}
 	// Things that a program or a hand makes as planned: what is expected, with its scatter.
 	if a.Window != nil {
@@ -205,7 +205,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return a.Window.Want + w.uniform(w.Effects.Drill) + w.part.deep, 0.01, nil
 		case "driver", "tap":
 			return a.Window.Want * (1 + w.gauss(0.2*w.Effects.Thread)), 0, nil
-		case "gauge", "ring", "eye", "calliper", "scale", "spring balance":
+		case "gauge", "ring", "eye", "calliper", "scale":
 			return a.Window.Want, 0, nil
 		}
 	}

@@ -14,3 +14,17 @@ func (w *World) setScrews(a steps.Ask) string {
 	}
 	return a.Options[driver]
 }
+
+// tightened is what the screws were set to: what the page says, or what a hand takes for a small screw
+// where it says nothing. ok is false for another ask.
+func tightened(a steps.Ask) (v float64, ok bool) {
+	bare := map[steps.What]float64{ // N mm, N, rad
+		{By: "driver", Of: "screws", Dir: "torque"}:    30,
+		{By: "spring balance", Of: "key", Dir: "pull"}: 0.75,
+		{By: "eye", Of: "screws", Dir: "angle"}:        0.4,
+	}
+	if v, ok = bare[a.What]; ok && a.Window != nil {
+		v = a.Window.Want
+	}
+	return v, ok
+}
