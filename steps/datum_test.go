@@ -406,8 +406,8 @@ func TestRegisterBudget(t *testing.T) {
 	p := func(edit func(*jobs.Job)) *fold.Plan {
 		return lidPlan(t, func(j *jobs.Job) {
 			j.Part.Size = [3]float64{84, 54, 14}
-			j.Part.Material = "maple-stabilised"
-			j.Materials = map[string]jobs.Material{"maple-stabilised": {Alpha: [2]float64{kit.MachineAlpha, kit.MachineAlpha}}}
+			j.Part.Material = "boxwood-stabilised"
+			j.Materials = map[string]jobs.Material{"boxwood-stabilised": {Alpha: [2]float64{kit.MachineAlpha, kit.MachineAlpha}}}
 			j.Part.Given = nil
 			j.Setups[0].Against = []string{"right", "away"}
 			j.Part.Features = []jobs.Feature{kit.Feature("f", 30, 54)} // 54 from the wall, 70 across from the bore

@@ -200,7 +200,7 @@ func TestOwnNumbersReplaceTheTable(t *testing.T) {
 	if high.Why != "" || !(high.Ends.Deepest() > 2*low.Ends.Deepest()) {
 		t.Errorf("%v %v %q", low.Ends.Deepest(), high.Ends.Deepest(), high.Why)
 	}
-	if o := outcome(t, own, "deck", nil, deckCounts...); !noted(o, "scrap, tested") || !noted(o, "given by the shop") {
+	if o := outcome(t, own, "deck", nil, deckCounts...); !noted(o, "scrap, tested") || !noted(o, "Given by the shop") {
 		t.Errorf("sources %q", o.Notes)
 	}
 	if high.Set.Torque > 126.0/4+1e-9 {

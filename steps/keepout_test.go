@@ -251,11 +251,11 @@ func TestReachOfTheCutter(t *testing.T) {
 	if c := verdictOf(t, o, "reach.3"); c.Verdict != fold.Fail || !strings.Contains(c.Words, "shank 6 meets the wall") {
 		t.Errorf("%+v", c)
 	}
-	// 1/32 in with 1/4 in of flute breaks at 3.9587 N.
+	// 1.0 with 8 of flute breaks at 2 pi N.
 	o = tool(func(x *jobs.Tool, c *jobs.Cut) {
-		x.Dia, x.Flute, c.Ae, c.Ap = 0.79375, 6.35, 0.4, 1
+		x.Dia, x.Flute, c.Ae, c.Ap = 1, 8, 0.5, 1
 	})
-	if c := verdictOf(t, o, "break.3"); c.Verdict != fold.Fail || math.Abs(c.Limit.Max-3.9587) > 1e-4 {
+	if c := verdictOf(t, o, "break.3"); c.Verdict != fold.Fail || math.Abs(c.Limit.Max-2*math.Pi) > 1e-4 {
 		t.Errorf("%+v", c)
 	}
 	o = tool(func(x *jobs.Tool, c *jobs.Cut) { x.Runout = 0.015 })

@@ -217,6 +217,14 @@ func asEntered(v float64, a steps.Ask, sys unit.System) string {
 	return s
 }
 
+// apartText is asEntered of a difference: those of temperature have no zero.
+func apartText(v float64, a steps.Ask, sys unit.System) string {
+	if a.Unit == unit.KTemperature {
+		return unit.Format(v, unit.KWarmth, sys, 0)
+	}
+	return asEntered(v, a, sys)
+}
+
 // firstSentence is a text up to its first full stop.
 func firstSentence(t string) string {
 	if ss := sentences(t); len(ss) > 0 {

@@ -290,7 +290,7 @@ func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
 	}
 	sys := m.o.Plan.System()
 	pred = asEntered(a.Window.Want, a, sys)
-	after = "±" + asEntered(a.Window.Half, a, sys)
+	after = "±" + apartText(a.Window.Half, a, sys)
 	if a.Window.Why != "" {
 		after += "  " + a.Window.Why
 	}

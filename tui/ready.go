@@ -75,7 +75,7 @@ func (m *Model) released() string {
 	case s.Flip != "":
 		return "side 2 may be cut"
 	case s.Offset != "":
-		return s.Name + " may be cut"
+		return s.Name + " is done, and side 2 may stand on what was measured here"
 	}
 	return "other setups may rely on what was found here"
 }

@@ -44,9 +44,9 @@ func (w Warmer) Heat(name string, alpha Coef, alphaMachine float64) (Growth, err
 		return Growth{}, err
 	}
 	most := math.Max(math.Abs(alpha.High-alphaMachine), math.Max(math.Abs(alpha.Low-alphaMachine), math.Abs(alpha.Nominal-alphaMachine)))
-	day := budget.R(name, most*w.Half).From("difference of temperature as read, 1 K")
+	day := budget.R(name, most*w.Half).From("difference of temperature as read, 1 °C (1.8 °F)")
 	if !w.Read {
-		return Growth{Lines: []budget.Line{budget.R(name, most*w.Half).From("10 K between the days: no thermometer was read").AsAssumed()}}, nil
+		return Growth{Lines: []budget.Line{budget.R(name, most*w.Half).From("10 °C (18 °F) between the days: no thermometer was read").AsAssumed()}}, nil
 	}
 	g := Growth{Value: (alpha.Nominal - alphaMachine) * w.DT, Lines: []budget.Line{day}}
 	if wide := math.Max(alpha.High-alpha.Nominal, alpha.Nominal-alpha.Low); wide > 0 && w.DT != 0 {

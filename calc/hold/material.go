@@ -78,7 +78,7 @@ const (
 	vdi     = "VDI 3323 group, tool maker's catalogue"
 	sheets  = "sheet makers' data"
 	guess   = "starting estimate; measure your own"
-	grooved = "ASTM D732 minimum 55 MPa short-term, taken down for lasting load and the notch of a thread"
+	grooved = "ASTM D732 minimum 55 MPa (8000 psi) short-term, taken down for lasting load and the notch of a thread"
 )
 
 // materials is the first of the shipped tables, sorted by name; woods, plastics and metals stand beside it.
@@ -93,7 +93,7 @@ var materials = []Material{
 		Tensile: span(290, 310, 310, aa6061, Verified), Shear: span(190, 207, 207, aa6061+"; low end scaled by the minimum tensile strength", Memory),
 		Crush: span(240, 276, 386, aa6061+": yield minimum from memory, yield, bearing yield", Memory), Stiffness: one(68900, aa6061, Verified),
 		Expansion: one(23.6, aa6061, Verified), Kc11: span(700, 800, 800, vdi+", wrought aluminium", Verified), Mc: 0.25, Engage: 1.5, Peck: 1.5},
-	{Name: "brass-c260", Kind: Metal, Usual: true, Stiffness: span(103000, 110000, 110000, course, Verified), Expansion: one(20, course, Verified),
+	{Name: "brass-c260", Kind: Metal, Usual: true, Crush: span(105, 360, 435, "yield, soft annealed, half hard, hard: makers' tables of C26000", Memory), Stiffness: span(103000, 110000, 110000, course, Verified), Expansion: one(20, course, Verified),
 		Kc11: one(700, vdi+", brass", Verified), Mc: 0.27, Engage: 1.5, Peck: 1.5},
 	{Name: "epoxy-cast", Kind: Plastic, Tensile: span(45, 60, 85, "Budinski, Engineering Materials; range from memory", Memory), Stiffness: span(2400, 4000, 4000, "Budinski, Engineering Materials; range from memory", Memory),
 		Expansion: span(45, 60, 65, "Budinski, Engineering Materials; range from memory", Memory), Engage: 2, Peck: 1},
@@ -107,7 +107,7 @@ var materials = []Material{
 		Crush: one(248, course+", yield", Verified), Kc11: one(1350, vdi+", unalloyed steel under 0.25 % C", Verified), Mc: 0.21, Engage: 1, Peck: 1},
 	{Name: "walnut-stabilised", Kind: Stabilised, Moist: Axes{est(0.00002, 0.00005, 0.0002, srcT2), est(0.0002, 0.00038, 0.0019, srcT2), est(0.0003, 0.00055, 0.00274, srcT2)},
 		Hazard: "Wood dust plus cured methacrylate dust; hot cutting gives off monomer (sensitiser): draw it off, and stop if it smells sweet or sharp (part not cured through).",
-		Crush:  span(5, 10, 10, guess+"; plain hard maple across the grain 10.1", Estimate),
+		Crush:  span(5, 10, 10, guess+"; plain hard maple across the grain 10.1 MPa (1460 psi)", Estimate),
 		Kc11:   span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
 }
 

@@ -160,26 +160,26 @@ func TestHeadBelowCut(t *testing.T) {
 }
 
 func TestReach(t *testing.T) {
-	r := Reach{Dia: 0.79375, Flute: 6.35, Shank: 3.175, Free: 12}
+	r := Reach{Dia: 1, Flute: 8, Shank: 3.175, Free: 12}
 	s, err := r.Stiffness()
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "1/32 in ball: I", s.I, 0.007981137627308146, 1e-12)
-	near(t, "flute, mm/N", s.Flute, 0.017823125735575332, exact)
-	near(t, "shank, mm/N", s.Shank, 0.0006596453094589313, exact)
-	near(t, "total, mm/N", s.Total, 0.018482771045034263, exact)
-	near(t, "stress, MPa/N", float64(s.StressPerN), 252.61123089791803, exact)
-	near(t, "breaks at, N", float64(s.Break), 3.9586521804492016, exact)
+	near(t, "ball of 1.0: I", s.I, 0.02010619298297468, 1e-12)
+	near(t, "flute, mm/N", s.Flute, 0.014147106052612915, exact)
+	near(t, "shank, mm/N", s.Shank, 0.0008339663229494913, exact)
+	near(t, "total, mm/N", s.Total, 0.014981072375562407, exact)
+	near(t, "stress, MPa/N", float64(s.StressPerN), 159.15494309189532, exact)
+	near(t, "breaks at, N", float64(s.Break), 6.283185307179587, exact)
 	near(t, "slenderness", s.Slender, 8, exact)
 	r.Flute /= 2
 	half, _ := r.Stiffness()
-	near(t, "half the flute, mm/N", half.Flute, 0.0022278907169469165, exact)
+	near(t, "half the flute, mm/N", half.Flute, 0.0017683882565766144, exact)
 	near(t, "times stiffer", s.Flute/half.Flute, 8, exact)
-	d, _ := BallDiameter(0.79375, 0.05)
-	near(t, "ball at 0.05", float64(d), 0.3856812155135378, exact)
-	c, _ := Scallop(0.79375, 0.08)
-	near(t, "scallop, um", float64(c)*1000, 2.020893240300692, exact)
+	d, _ := BallDiameter(1, 0.05)
+	near(t, "ball at 0.05", float64(d), 0.43588989435406733, exact)
+	c, _ := Scallop(1, 0.08)
+	near(t, "scallop, um", float64(c)*1000, 1.6025682249155015, exact)
 	near(t, "runout for 0.02 a tooth", float64(Runout(0.02)), 0.01, exact)
 	if _, err := Scallop(1, 1.1); err == nil {
 		t.Error("a stepover wider than the ball was taken")

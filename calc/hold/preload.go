@@ -153,5 +153,6 @@ func ShearFromTest(t Thread, engaged unit.Length, stripped unit.Torque, k float6
 		return Range{}, err
 	}
 	f := float64(ForceFrom(stripped, k, t.D))
-	return Exactly(f/(t.NutShear()*float64(engaged)), fmt.Sprintf("sacrificial thread of %g mm stripped at %g N mm", float64(engaged), float64(stripped))), nil
+	return Exactly(f/(t.NutShear()*float64(engaged)), fmt.Sprintf("sacrificial thread of %s (%s) stripped at %s (%s)", unit.Show(float64(engaged), unit.KLength, unit.Metric, 0.01), unit.Show(float64(engaged), unit.KLength, unit.Imperial, 0),
+		unit.Show(float64(stripped), unit.KTorque, unit.Metric, 0), unit.Show(float64(stripped), unit.KTorque, unit.Imperial, 0))), nil
 }

@@ -106,8 +106,8 @@ func BenchmarkLex(b *testing.B) {
 // TestGenerate writes the benchmark program to the file that NCODE_GEN names, for timing
 // a whole process from outside; without it there is nothing to do:
 //
-//	NCODE_GEN=/tmp/far.nc NCODE_LINES=4000000 go test -run Generate ./calc/ncode
-//	NCODE_GEN=/tmp/near.nc NCODE_NEAR=1 NCODE_LINES=4000000 go test -run Generate ./calc/ncode
+//	NCODE_GEN=far.nc NCODE_LINES=4000000 go test -run Generate ./calc/ncode
+//	NCODE_GEN=near.nc NCODE_NEAR=1 NCODE_LINES=4000000 go test -run Generate ./calc/ncode
 func TestGenerate(t *testing.T) {
 	name := os.Getenv("NCODE_GEN")
 	if name == "" {

@@ -88,12 +88,12 @@ func (h Heat) lines(reach float64) []budget.Line {
 	}
 	a, reach := math.Abs(h.Alpha-MachineAlpha), math.Abs(reach)
 	if h.Days && (!h.Asked || h.Known && !h.Measured) {
-		return []budget.Line{budget.R("heat", a*reach*growth.UnreadHalf).From("10 K since the day the fixture was made: no thermometer was read").AsAssumed()}
+		return []budget.Line{budget.R("heat", a*reach*growth.UnreadHalf).From("10 °C (18 °F) since the day the fixture was made: no thermometer was read").AsAssumed()}
 	}
 	if !h.Asked {
-		return []budget.Line{budget.R("heat", a*reach*AssumedWarmth).From("5 K against the day the fixture was made").AsAssumed()}
+		return []budget.Line{budget.R("heat", a*reach*AssumedWarmth).From("5 °C (9 °F) against the day the fixture was made").AsAssumed()}
 	}
-	heat := budget.R("heat", a*reach*heldWarmth).From("1 K of the fixture against the machine")
+	heat := budget.R("heat", a*reach*heldWarmth).From("1 °C (1.8 °F) of the fixture against the machine")
 	if !h.Known || !h.Measured {
 		heat = heat.AsAssumed()
 	}

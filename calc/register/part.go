@@ -119,7 +119,7 @@ func (p Part) lines(m Machine, q frame.Vec, axis int) []budget.Line {
 	lever := math.Abs(axisOf(q, axis) - axisOf(p.Held(), axis))
 	if p.Alpha > 0 {
 		a := math.Abs(p.Alpha - MachineAlpha)
-		ls = append(ls, budget.R("part heat", a*lever*heldWarmth).From("1 K of part and machine since side 1").AsAssumed())
+		ls = append(ls, budget.R("part heat", a*lever*heldWarmth).From("1 °C (1.8 °F) of part and machine since side 1").AsAssumed())
 	}
 	if p.Moves > 0 {
 		ls = append(ls, budget.R("moisture", p.Moves*lever).From("0.2 percent of moisture, across the grain").AsAssumed())

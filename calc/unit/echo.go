@@ -30,7 +30,7 @@ func Echo(n Number, sys System) string {
 	if u.name == n.Unit && !(e.fraction && n.Kind == Scalar) {
 		return s
 	}
-	s += " = " + exact(new(big.Rat).Quo(e.value, u.scale))
+	s += " = " + exact(u.typed(e.value), n.Kind)
 	if u.name != "" {
 		s += " " + u.name
 	}
@@ -64,12 +64,11 @@ func (n Number) reread() (entry, bool) {
 // 1e-6 of the unit it is v to 23 decimals. A NaN, an infinity or a magnitude Parse
 // refuses gives "".
 func Write(v float64, k Kind, sys System) string {
-	if limit, _ := Limit(k); !(v >= -limit && v <= limit) {
+	if limit, _ := Limit(k, sys); !(v >= -limit && v <= limit) {
 		return ""
 	}
 	u := k.shown(sys)
-	x := new(big.Rat).SetFloat64(v)
-	x.Quo(x, u.scale)
+	x := u.typed(new(big.Rat).SetFloat64(v))
 	f, _ := x.Float64()
 	for digits := 1; ; digits++ { // 17 digits tell any two neighbouring values apart
 		places := min(max(digits-exponent(f), 0), maxDigits-1)
@@ -96,13 +95,16 @@ func exponent(f float64) int {
 }
 
 // exact writes a ratio in full when its decimals end within maxPlaces, else cut
-// after 7 significant digits with "...".
-func exact(r *big.Rat) string {
+// after 7 significant digits with "...", those of a temperature after two decimals.
+func exact(r *big.Rat, k Kind) string {
 	if n, ends := r.FloatPrec(); ends && n <= maxPlaces {
 		return r.FloatString(n)
 	}
 	f, _ := r.Float64()
 	places := max(7-exponent(f), 1)
+	if k == KTemperature {
+		places = 2
+	}
 	// Cut, not rounded: truncate the magnitude times 10^places.
 	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
 	n := new(big.Int).Mul(r.Num(), scale)

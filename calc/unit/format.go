@@ -42,7 +42,7 @@ func Show(v float64, k Kind, sys System, step float64) string {
 // digits: "12.346 ± 0.003 mm". The guard is rounded up, so that it never claims
 // more than is known (JCGM 100:2008, 7.2.6, allows it; from memory).
 func FormatU(v, guard float64, k Kind, sys System, step float64) string {
-	s := Format(v, k, sys, step) + " ± " + printed(math.Abs(guard), k, sys, step, up)
+	s := Format(v, k, sys, step) + " ± " + printed(math.Abs(guard), k.apart(), sys, step, up)
 	return withUnit(s, k, sys)
 }
 
@@ -53,12 +53,26 @@ func withUnit(s string, k Kind, sys System) string {
 	return s
 }
 
+// apart is the kind of a difference of two such quantities.
+func (k Kind) apart() Kind {
+	if k == KTemperature {
+		return KWarmth
+	}
+	return k
+}
+
 func printed(v float64, k Kind, sys System, step float64, how rounding) string {
-	f := k.shown(sys).factor()
+	m := k.shown(sys)
+	f := m.factor()
 	if !(step > 0) || math.IsInf(step, 0) {
 		step = Step(k, sys)
 	}
-	return round(v/f, places(step/f), how)
+	x := v / f
+	if m.zero != nil {
+		zero, _ := m.zero.Float64()
+		x -= zero
+	}
+	return round(x, places(step/f), how)
 }
 
 // maxPlaces is the most decimals printed: 1e-9 of any unit here is below what is measured.

@@ -6,6 +6,18 @@ import (
 	"testing"
 )
 
+func TestRough(t *testing.T) {
+	for _, c := range []struct {
+		v    float64
+		sys  System
+		want string
+	}{{60, Metric, "60"}, {60, Imperial, "8700"}, {0.4136854375901017, Metric, "0.414"}, {0.4136854375901017, Imperial, "60"}, {12000, Metric, "12000"}, {12345, Metric, "12300"}, {0, Metric, "0.0"}} {
+		if got := Rough(c.v, KStress, c.sys); got != c.want {
+			t.Errorf("%v in %v: %q, want %q", c.v, c.sys, got, c.want)
+		}
+	}
+}
+
 func TestFormat(t *testing.T) {
 	const deg = math.Pi / 180
 	for _, c := range []struct {
@@ -71,7 +83,10 @@ func TestFormat(t *testing.T) {
 		{35, KStress, Metric, 0, "35.0"},
 		{6.894757293168361, KStress, Imperial, 0, "1000"},
 		{20.45, KTemperature, Metric, 0, "20.5"},
-		{20.45, KTemperature, Imperial, 0, "20.5"},
+		{20.45, KTemperature, Imperial, 0, "68.8"},
+		{-20, KTemperature, Imperial, 0, "-4.0"},
+		{20.45, KWarmth, Metric, 0, "20.5"},
+		{1, KWarmth, Imperial, 0, "1.8"},
 		{14.4, KDuration, Metric, 0, "14"},
 		{3, Count, Metric, 0, "3"},
 		{2.0416, Scalar, Metric, 0, "2.042"},
@@ -151,6 +166,10 @@ func TestEcho(t *testing.T) {
 		{"0.058", KTorque, Metric, "0.058 N·m = 58 mN·m"},
 		{"58mNm", KTorque, Metric, "58 mN·m"},
 		{"68F", KTemperature, Metric, "68 °F = 20 °C"},
+		{"71F", KTemperature, Metric, "71 °F = 21.66... °C"},
+		{"68F", KTemperature, Imperial, "68 °F"},
+		{"20C", KTemperature, Imperial, "20 °C = 68 °F"},
+		{"3K", KWarmth, Imperial, "3 K = 5.4 °F"},
 		{"0.2mrad", KAngle, Metric, "0.2 mrad = 0.01145915... deg"}, // 0.2e-3*180/pi = 0.011459155...
 		{"0.010/100", KSlope, Metric, "0.010/100 = 0.01 mm per 100 mm"},
 		{"0.0012in/ft", KSlope, Metric, "0.0012in/ft = 0.01 mm per 100 mm"},
@@ -189,7 +208,8 @@ func TestWrite(t *testing.T) {
 		{1e-4, KSlope, Imperial, "0.1thou/in"},
 		{0.0008726646259971648, KAngle, Metric, "0.05deg"},
 		{1.0 / 3, Scalar, Metric, "0.3333333333333333"},
-		{20, KTemperature, Imperial, "20C"},
+		{20, KTemperature, Imperial, "68F"},
+		{1, KWarmth, Imperial, "1.8F"},
 		{math.NaN(), KLength, Metric, ""},
 		{math.Inf(-1), KLength, Metric, ""},
 		{10001, KLength, Metric, ""},

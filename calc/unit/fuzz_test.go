@@ -38,7 +38,7 @@ func FuzzParse(f *testing.F) {
 			}
 			return
 		}
-		limit, _ := Limit(k)
+		limit, _ := Limit(k, Metric)
 		if math.IsNaN(n.Value) || math.Abs(n.Value) > limit || n.Value == 0 && math.Signbit(n.Value) {
 			t.Fatalf("took %v", n.Value)
 		}

@@ -24,7 +24,9 @@ func (s System) String() string {
 
 // Limit returns the largest magnitude Parse takes for k, in the internal unit,
 // and the same in words. Beyond it an entry is a slip, not a reading.
-func Limit(k Kind) (float64, string) { return k.row().limit, k.row().limitText }
+func Limit(k Kind, sys System) (float64, string) {
+	return k.row().limit, k.row().limitText[sys.index()]
+}
 
 // UnitName is the unit in which Format prints k: "mm", "in", "mN·m", "mm per 100 mm".
 // It is empty for a plain number and a count.
@@ -49,23 +51,24 @@ type kindRow struct {
 	entry     [2]string  // unit of a bare number
 	step      [2]float64 // default step, in the unit printed
 	limit     float64    // largest magnitude, internal unit
-	limitText string
+	limitText [2]string
 	// bareMax is the largest bare number (as typed) taken without a unit; 0 means no such limit.
 	// Metric torque only: screens print mN·m, so a bare 58 is more likely 58 mN·m than 58 N·m.
 	bareMax [2]float64
 }
 
 var kinds = [...]kindRow{
-	Scalar:       {name: "a plain number", step: [2]float64{0.001, 0.001}, limit: 1e9, limitText: "1000000000"},
-	Count:        {name: "a count", step: [2]float64{1, 1}, limit: 1e6, limitText: "1000000"},
-	KLength:      {name: "a length", shown: [2]string{"mm", "in"}, entry: [2]string{"mm", "in"}, step: [2]float64{0.001, 0.0001}, limit: 10000, limitText: "10 m"},
-	KAngle:       {name: "an angle", shown: [2]string{"deg", "deg"}, entry: [2]string{"deg", "deg"}, step: [2]float64{0.0001, 0.0001}, limit: 2 * math.Pi, limitText: "360 deg"},
-	KSlope:       {name: "a slope", shown: [2]string{"mm per 100 mm", "thou per in"}, step: [2]float64{0.001, 0.01}, limit: 0.1, limitText: "10 mm per 100 mm"},
-	KForce:       {name: "a force", shown: [2]string{"N", "lbf"}, entry: [2]string{"N", "lbf"}, step: [2]float64{0.1, 0.1}, limit: 200e3, limitText: "200 kN"},
-	KTorque:      {name: "a torque", shown: [2]string{"mN·m", "in-oz"}, entry: [2]string{"N·m", "in-oz"}, step: [2]float64{1, 0.1}, limit: 500e3, limitText: "500 N·m", bareMax: [2]float64{20, 0}},
-	KStress:      {name: "a stress", shown: [2]string{"MPa", "psi"}, entry: [2]string{"MPa", "psi"}, step: [2]float64{0.1, 1}, limit: 1e6, limitText: "1000 GPa"},
-	KTemperature: {name: "a temperature", shown: [2]string{"°C", "°C"}, entry: [2]string{"°C", "°C"}, step: [2]float64{0.1, 0.1}, limit: 50, limitText: "50 °C"},
-	KDuration:    {name: "a duration", shown: [2]string{"min", "min"}, entry: [2]string{"min", "min"}, step: [2]float64{1, 1}, limit: 1e5, limitText: "100000 min"},
+	Scalar:       {name: "a plain number", step: [2]float64{0.001, 0.001}, limit: 1e9, limitText: [2]string{"1000000000", "1000000000"}},
+	Count:        {name: "a count", step: [2]float64{1, 1}, limit: 1e6, limitText: [2]string{"1000000", "1000000"}},
+	KLength:      {name: "a length", shown: [2]string{"mm", "in"}, entry: [2]string{"mm", "in"}, step: [2]float64{0.001, 0.0001}, limit: 10000, limitText: [2]string{"10 m", "393 in"}},
+	KAngle:       {name: "an angle", shown: [2]string{"deg", "deg"}, entry: [2]string{"deg", "deg"}, step: [2]float64{0.0001, 0.0001}, limit: 2 * math.Pi, limitText: [2]string{"360 deg", "360 deg"}},
+	KSlope:       {name: "a slope", shown: [2]string{"mm per 100 mm", "thou per in"}, step: [2]float64{0.001, 0.01}, limit: 0.1, limitText: [2]string{"10 mm per 100 mm", "100 thou per in"}},
+	KForce:       {name: "a force", shown: [2]string{"N", "lbf"}, entry: [2]string{"N", "lbf"}, step: [2]float64{0.1, 0.1}, limit: 200e3, limitText: [2]string{"200 kN", "44961 lbf"}},
+	KTorque:      {name: "a torque", shown: [2]string{"mN·m", "in-oz"}, entry: [2]string{"N·m", "in-oz"}, step: [2]float64{1, 0.1}, limit: 500e3, limitText: [2]string{"500 N·m", "70806 in-oz"}, bareMax: [2]float64{20, 0}},
+	KStress:      {name: "a stress", shown: [2]string{"MPa", "psi"}, entry: [2]string{"MPa", "psi"}, step: [2]float64{0.1, 1}, limit: 1e6, limitText: [2]string{"1000 GPa", "145037 ksi"}},
+	KTemperature: {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°C"}, step: [2]float64{0.1, 0.1}, limit: 50, limitText: [2]string{"50 °C", "122 °F"}},
+	KDuration:    {name: "a duration", shown: [2]string{"min", "min"}, entry: [2]string{"min", "min"}, step: [2]float64{1, 1}, limit: 1e5, limitText: [2]string{"100000 min", "100000 min"}},
+	KWarmth:      {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°F"}, step: [2]float64{0.1, 0.1}, limit: 200, limitText: [2]string{"200 °C", "360 °F"}},
 }
 
 func (k Kind) row() *kindRow {
@@ -82,5 +85,13 @@ func (s System) index() int {
 	return 0
 }
 
-func (k Kind) shown(sys System) *measure { return table().byName[k.row().shown[sys.index()]] }
-func (k Kind) entry(sys System) *measure { return table().byName[k.row().entry[sys.index()]] }
+// named is a unit of the kind; a count has that of plain numbers.
+func (k Kind) named(name string) *measure {
+	if name == "" {
+		k = Scalar
+	}
+	return table().byName[named{k, name}]
+}
+
+func (k Kind) shown(sys System) *measure { return k.named(k.row().shown[sys.index()]) }
+func (k Kind) entry(sys System) *measure { return k.named(k.row().entry[sys.index()]) }

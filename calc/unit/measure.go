@@ -17,6 +17,15 @@ type measure struct {
 	aliases string   // blank separated, as typed after clean
 }
 
+// typed is a value in the internal unit as a number of this unit.
+func (m *measure) typed(value *big.Rat) *big.Rat {
+	x := new(big.Rat).Quo(value, m.scale)
+	if m.zero != nil {
+		x.Sub(x, m.zero)
+	}
+	return x
+}
+
 // factor is the scale as a float64.
 func (m *measure) factor() float64 {
 	f, _ := m.scale.Float64()
@@ -77,24 +86,36 @@ func measures() []measure {
 		{name: "°F", write: "F", kind: KTemperature, scale: ratio("5/9"), zero: ratio("-32"), aliases: "F f degF"},
 		{name: "K", kind: KTemperature, scale: ratio("1"), zero: ratio("-273.15"), aliases: "K"},
 
+		// A difference is typed as a temperature is, and has no zero.
+		{name: "°C", write: "C", kind: KWarmth, scale: ratio("1")},
+		{name: "°F", write: "F", kind: KWarmth, scale: ratio("5/9")},
+		{name: "K", kind: KWarmth, scale: ratio("1")},
+
 		{name: "min", kind: KDuration, scale: ratio("1"), aliases: "min MIN mins minutes"},
 		{name: "s", kind: KDuration, scale: ratio("1/60"), aliases: "s sec"},
 		{name: "h", kind: KDuration, scale: ratio("60"), aliases: "h hr hrs"},
 	}
 }
 
+// named is a unit by its kind and its printed name.
+type named struct {
+	kind Kind
+	name string
+}
+
 // table is the units, and how to find one by its printed name and by what is typed for it.
 var table = sync.OnceValue(func() (t struct {
-	all             []measure
-	byName, byAlias map[string]*measure
+	all     []measure
+	byName  map[named]*measure
+	byAlias map[string]*measure
 }) {
-	t.all, t.byName, t.byAlias = measures(), map[string]*measure{}, map[string]*measure{}
+	t.all, t.byName, t.byAlias = measures(), map[named]*measure{}, map[string]*measure{}
 	for i := range t.all {
 		m := &t.all[i]
 		if m.write == "" {
 			m.write = m.name
 		}
-		t.byName[m.name] = m
+		t.byName[named{m.kind, m.name}] = m
 		for _, a := range strings.Fields(m.aliases) {
 			if t.byAlias[a] != nil {
 				panic("unit: two units of one name: " + a)

@@ -40,7 +40,7 @@ func parse(text string, k Kind, sys System) (Number, *refusal) {
 		return Number{}, bad
 	}
 	v, _ := e.value.Float64()
-	if limit, words := Limit(k); math.Abs(v) > limit {
+	if limit, words := Limit(k, sys); math.Abs(v) > limit {
 		hint := "check the decimal point and the unit"
 		if k == KTemperature {
 			hint = "a temperature in Fahrenheit ends in F"
@@ -115,6 +115,9 @@ func (m magnitude) measure(rest string, k Kind, sys System) (*measure, *refusal)
 	u := lookUp(rest)
 	if u == nil {
 		return nil, badRest(m, rest, k)
+	}
+	if k == KWarmth && u.kind == KTemperature {
+		u = table().byName[named{k, u.name}]
 	}
 	if u.kind != k {
 		return nil, refuse(hintFor(k), "%s is asked, %s is %s", k, u.name, u.kind)

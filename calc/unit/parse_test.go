@@ -197,7 +197,7 @@ func TestParseRefuses(t *testing.T) {
 		{"58", KTorque, Metric, "would be 58 N·m", "58mNm"},
 		{"-58", KTorque, Metric, "would be -58 N·m", "-58mNm"},
 		{"1MNm", KTorque, Metric, "is not known", ""},
-		{"68", KTemperature, Imperial, "beyond 50 °C", "ends in F"},
+		{"68", KTemperature, Imperial, "beyond 122 °F", "ends in F"},
 		{"10000.001", KLength, Metric, "beyond 10 m", "decimal point"},
 		{"-400in", KLength, Metric, "beyond 10 m", ""},
 		{"360.0001", KAngle, Metric, "beyond 360 deg", ""},

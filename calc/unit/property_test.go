@@ -14,7 +14,7 @@ var (
 
 // inside draws a value Parse would take for k.
 func inside(t *rapid.T, k Kind) float64 {
-	limit, _ := Limit(k)
+	limit, _ := Limit(k, Metric)
 	// Most readings are small against the limit: spread the draws over the decades.
 	v := limit * math.Pow(10, -rapid.Float64Range(0, 9).Draw(t, "decade")) * rapid.Float64Range(-1, 1).Draw(t, "part")
 	if k == Count {
@@ -28,7 +28,7 @@ func TestShowReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k, sys := anyKind.Draw(t, "kind"), anySystem.Draw(t, "system")
 		v := inside(t, k)
-		limit, _ := Limit(k)
+		limit, _ := Limit(k, Metric)
 		step := Step(k, sys)
 		if math.Abs(v) > limit-step {
 			v = 0 // rounding up at the very limit would step over it

@@ -41,12 +41,15 @@ type Duration float64
 // Inch is one inch in millimetres, exact by definition (1959 agreement, ISO 31-1).
 const Inch Length = 25.4
 
+// PoundForce is one pound-force in newtons, exact: 0.45359237 kg (1959 agreement) at 9.80665 m/s² (3rd CGPM 1901).
+const PoundForce Force = 4.4482216152605
+
 // System is the unit system a job is written and read in.
 type System int
 
 const (
 	Metric   System = iota // mm, N·m typed and mN·m printed, N, MPa, °C
-	Imperial               // in, in-oz, lbf, psi; °C too: a Fahrenheit reading ends in F
+	Imperial               // in, in-oz, lbf, psi; °F printed; a bare temperature is °C, a Fahrenheit one ends in F
 )
 
 // Kind says which quantity a number is, so that one reader and one printer can serve all.
@@ -63,4 +66,5 @@ const (
 	KStress                  // Stress
 	KTemperature             // Temperature
 	KDuration                // Duration, typed in minutes unless it says s or h
+	KWarmth                  // a difference of Temperature
 )

@@ -60,6 +60,12 @@ type calcOut struct {
 	says   string
 }
 
+func (in calcIn) show(v float64, k unit.Kind) string { return unit.Show(v, k, in.sys, 0) }
+
+func (in calcIn) rough(v float64, k unit.Kind) string {
+	return unit.Rough(v, k, in.sys) + " " + unit.UnitName(k, in.sys)
+}
+
 func (o *calcOut) put(key, label string, v float64, k unit.Kind) {
 	o.values = append(o.values, calcValue{key: key, label: label, value: v, kind: k})
 }

@@ -135,18 +135,21 @@ func (in calcIn) joint(o *calcOut) (c hold.Case, part hold.Material, e hold.Enga
 		return
 	}
 	if c.Joint.Insert == nil {
-		o.notes = append(o.notes, source("shear strength of a thread in "+base.Name, c.Shear, " MPa"))
+		o.notes = append(o.notes, source("shear strength of a thread in "+base.Name, c.Shear, unit.KStress, in.sys))
 	}
-	o.notes = append(o.notes, source("pressure that "+part.Name+" bears", c.Crush, " MPa"))
+	o.notes = append(o.notes, source("pressure that "+part.Name+" bears", c.Crush, unit.KStress, in.sys))
 	return
 }
 
-func source(what string, r hold.Range, u string) string {
-	v := fmt.Sprintf("%.4g", r.Low)
+func source(what string, r hold.Range, k unit.Kind, sys unit.System) string {
+	v := unit.Rough(r.Low, k, sys)
 	if r.High != r.Low {
-		v = fmt.Sprintf("%.4g to %.4g", r.Low, r.High)
+		v += " to " + unit.Rough(r.High, k, sys)
 	}
-	return fmt.Sprintf("%s: %s%s, %s (%s)", what, v, u, r.Flag, r.Source)
+	if u := unit.UnitName(k, sys); u != "" {
+		v += " " + u
+	}
+	return fmt.Sprintf("%s: %s, %s (%s)", what, v, r.Flag, r.Source)
 }
 
 var threadCalc = calculation{
@@ -333,7 +336,7 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 	if lo.Ceiling.Upper {
 		o.notes = append(o.notes, "beyond one tooth along the helix the real ceiling is higher")
 	}
-	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, " MPa"), source("friction under the part", c.Mu, ""), estimateWords)
+	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, unit.KStress, in.sys), source("friction under the part", c.Mu, unit.Scalar, in.sys), estimateWords)
 	return o, nil
 }
 

@@ -90,7 +90,7 @@ var drillCalc = calculation{
 				o.put("clearance_medium", "clearance hole, medium", float64(hs.Medium), unit.KLength)
 				o.notes = append(o.notes, fmt.Sprintf("hole sizes: %s, %s", hs.Source, hs.Flag))
 			}
-			o.notes = append(o.notes, fmt.Sprintf("lead of %g threads, 0.5 mm for chips, floor of at least 1.5 mm: common practice", lead))
+			o.notes = append(o.notes, fmt.Sprintf("lead of %g threads, %s for chips, floor of at least %s: common practice", lead, in.show(0.5, unit.KLength), in.show(1.5, unit.KLength)))
 		}
 		if deep == 0 {
 			return o, nil
@@ -130,7 +130,7 @@ var bowCalc = calculation{
 				return o, fmt.Errorf("no stiffness of %s is known; give --e with your own number", m.Name)
 			}
 			e = m.Stiffness.Low
-			o.notes = append(o.notes, fmt.Sprintf("stiffness of %s: %g to %g MPa, %s (%s); the low end is used", m.Name, m.Stiffness.Low, m.Stiffness.High, m.Stiffness.Flag, m.Stiffness.Source))
+			o.notes = append(o.notes, source("stiffness of "+m.Name, m.Stiffness, unit.KStress, in.sys)+"; the low end is used")
 		}
 		f := unit.Force(in.num["force"])
 		allowed := in.len("allowed")
@@ -202,15 +202,19 @@ var reachCalc = calculation{
 		if err != nil {
 			return o, err
 		}
+		per := 1.0 // from mm for each N to the unit shown
+		if in.sys == unit.Imperial {
+			per = float64(unit.PoundForce) / float64(unit.Inch)
+		}
 		var each []string
 		for _, s := range st.Sections {
-			each = append(each, fmt.Sprintf("%s %.6f", s.Name, s.Bend))
+			each = append(each, fmt.Sprintf("%s %.6f", s.Name, s.Bend*per))
 		}
 		o.putAs("slender", "flutes over diameter", st.Slender, fmt.Sprintf("%.1f", st.Slender))
-		o.putAs("bend_per_n", "bending per newton", st.Total, fmt.Sprintf("%.6f mm/N (%s)", st.Total, strings.Join(each, ", ")))
+		o.putAs("bend_per_n", "bending for each "+unit.UnitName(unit.KForce, in.sys), st.Total, fmt.Sprintf("%.6f %s (%s)", st.Total*per, unit.UnitName(unit.KLength, in.sys), strings.Join(each, ", ")))
 		o.put("break", "breaking force", float64(st.Break), unit.KForce)
 		o.say("break_at", "breaks", st.Where())
-		o.put("force_10um", "force for a bend of 0.010 mm", float64(st.ForceFor(0.010)), unit.KForce)
+		o.put("force_10um", "force for a bend of "+in.show(0.010, unit.KLength), float64(st.ForceFor(0.010)), unit.KForce)
 		if f := in.num["force"]; f > 0 {
 			o.put("bend", "bend under the force", f*st.Total, unit.KLength)
 			if o.says = "PASS"; f > float64(st.Break) {
@@ -252,10 +256,10 @@ var reachCalc = calculation{
 				if err != nil {
 					return o, err
 				}
-				o.putAs("scallop", "ridge left", float64(r), fmt.Sprintf("%.6f mm", float64(r)))
+				o.putAs("scallop", "ridge left", float64(r), unit.Show(float64(r), unit.KLength, in.sys, 1e-6))
 			}
 		}
-		o.notes = append(o.notes, "carbide, 600 000 MPa, flutes carry with 0.8 of their diameter, 1000 MPa allowed: common practice, from memory")
+		o.notes = append(o.notes, "carbide, "+in.rough(600_000, unit.KStress)+", flutes carry with 0.8 of their diameter, "+in.rough(1000, unit.KStress)+" allowed: common practice, from memory")
 		return o, nil
 	},
 }

@@ -125,7 +125,7 @@ func limitUnit(k unit.Kind) string {
 	switch k {
 	case unit.KSlope:
 		return "ratio"
-	case unit.KTemperature: // always a difference
+	case unit.KWarmth:
 		return "K"
 	}
 	return unit.UnitName(k, unit.Metric)

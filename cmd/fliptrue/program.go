@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -52,7 +53,7 @@ func programCommand(r *runner) *cobra.Command {
 			return r.do(program(ctx, r.env, o))
 		},
 	}
-	c.Flags().StringVar(&o.record, "record", "", "record of a part: hold it against what was measured")
+	c.Flags().StringVar(&o.record, "record", "", "record of a part: hold it against what was measured; left out, the last one, and none for a desk check")
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the one of the record, or that names the file")
 	c.Flags().BoolVar(&o.asJSON, "json", false, "print JSON; lengths in mm")
 	return c
@@ -120,6 +121,10 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 	}
 	var p *steps.Plan
 	var st *steps.State
+	byItself, err := e.byLastRecord(j, path, &o)
+	if err != nil {
+		return exitOf(err), err
+	}
 	if o.record != "" {
 		r, err := e.readRecord(o.job, o.record)
 		if err != nil {
@@ -155,6 +160,9 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 		return exitDisk, &jobs.DiskError{Op: "read", Path: path, What: "cannot read " + quoted(path) + ": " + plainError(err), Hint: "check the disk, then try again", Err: err}
 	}
 	measured := st != nil && rep.Placed
+	if byItself {
+		rep.Notes = append(rep.Notes, "Held against "+filepath.Base(o.record)+", the last record; --record none makes it a desk check.")
+	}
 	switch {
 	case o.record != "" && !rep.Placed:
 		rep.Notes = append(rep.Notes, "No offset stands in the record: this is a desk check, without the travel.")
@@ -175,6 +183,35 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 		return exitNo, nil
 	}
 	return exitOK, nil
+}
+
+// byLastRecord takes the last record of the job where none is named and the file's setup is
+// begun in it; itself says that it did. "none" asks for a desk check.
+func (e *env) byLastRecord(j *jobs.Job, path string, o *programOptions) (itself bool, err error) {
+	if o.record == "none" {
+		o.record = ""
+		return false, nil
+	}
+	if o.record != "" {
+		return false, nil
+	}
+	last, err := e.lastRecord(o.job)
+	if err != nil {
+		return false, nil // there is none
+	}
+	s, err := setupFor(j, path, o.setup)
+	if err != nil {
+		return false, err
+	}
+	es, _, faults := jobs.ReadRecord(e.disk, last)
+	if len(faults) > 0 {
+		return false, faults
+	}
+	if !slices.Contains(begun(es), s.Name) {
+		return false, nil
+	}
+	o.record, o.setup = last, s.Name
+	return true, nil
 }
 
 // setupFor is the setup that was asked for, or that names the file, or the only one.

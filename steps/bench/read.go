@@ -209,7 +209,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return a.Window.Want, 0, nil
 		}
 	}
-	return 0, 0, fmt.Errorf("bench: reading %q of %q (%q %q) is not known", q.By, q.Of, q.Dir, q.Axis)
+	return 0, 0, fmt.Errorf("the bench reads no %q; type it, or leave it empty where it may be", a.Label)
 }
 
 // length is the true length of a tool, or of the probe to its trigger.

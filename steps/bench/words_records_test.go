@@ -166,7 +166,7 @@ func (s *said) refusals(in setting, st *steps.State) {
 // misread notes what is said of values that are not of the kind that is asked, or look wrong.
 func (s *said) misread(in setting, st *steps.State, a steps.Ask) {
 	kind := st.Plan().Setup.Kind
-	bad := []string{"", "one", "-1", "9999", "99999"}
+	bad := []string{"", "one", "-1", "9999", "99999", "..12", ".."}
 	if a.Window != nil {
 		for _, f := range []float64{0, -1, 10, 0.1, 25.4, 1 / 25.4} {
 			bad = append(bad, fmt.Sprintf("%.4f", f*a.Window.Want))

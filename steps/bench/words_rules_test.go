@@ -110,6 +110,15 @@ func TestSentenceRules(t *testing.T) {
 	if len(s.mm) != 1 {
 		t.Errorf("mm: %v", s.mm)
 	}
+	s.say(setting{tag: "in", inch: true}, "k", "s", "act", "It looks like mm typed as inches: 3.", "It is 5 °C (9 °F) warmer.", "It is 5 °C.", "It bears 20 MPa.")
+	if len(s.mm) != 3 {
+		t.Errorf("mm: %v", s.mm)
+	}
+	s.say(setting{tag: "mm"}, "k", "s", "act", "Raise Z by 25.", "It is 3.")
+	s.say(setting{tag: "in", inch: true}, "k", "s", "act", "Raise Z by 25.", "It is 4.")
+	if f := s.fixed(); len(f) != 1 || f[0] != "Raise Z by #." {
+		t.Errorf("fixed: %q", f)
+	}
 	for _, c := range []struct {
 		literal string
 		reached bool

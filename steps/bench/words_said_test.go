@@ -2,6 +2,7 @@ package bench_test
 
 import (
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -21,12 +22,13 @@ type said struct {
 	lines  map[string]map[string]bool
 	tags   map[string]map[string]bool // all settings of a kind
 	texts  map[string]bool            // every text, numbers as #
-	mm     map[string]bool            // texts of inch settings that speak of millimetres
+	mm     map[string]bool            // texts of inch settings with a unit of the other system
+	raw    map[string]int             // sentences with their numbers: 1 said in mm, 2 in inches, 3 in both
 	before map[[5]string]bool         // what was put in already, as it was said
 }
 
 func newSaid() *said {
-	return &said{map[string]map[string]bool{}, map[string]map[string]bool{}, map[string]bool{}, map[string]bool{}, map[[5]string]bool{}}
+	return &said{map[string]map[string]bool{}, map[string]map[string]bool{}, map[string]bool{}, map[string]bool{}, map[string]int{}, map[[5]string]bool{}}
 }
 
 // say puts in texts of one slot.
@@ -37,6 +39,9 @@ func (s *said) say(in setting, kind, step, slot string, texts ...string) {
 			continue
 		}
 		s.before[key] = true
+		if slices.Contains(spokenSlots, slot) {
+			s.raw[text] |= map[bool]int{false: 1, true: 2}[in.inch]
+		}
 		text = numbersOut(text)
 		line := kind + "/" + numbersOut(step) + "/" + slot + ": " + text
 		if s.lines[line] == nil {
@@ -48,10 +53,38 @@ func (s *said) say(in setting, kind, step, slot string, texts ...string) {
 		}
 		s.tags[kind][in.tag] = true
 		s.texts[text] = true
-		if in.inch && slices.ContainsFunc(words(text), func(w string) bool { return w == "mm" || strings.HasPrefix(w, "millimet") }) {
+		if in.inch && metric(text) {
 			s.mm[text] = true
 		}
 	}
+}
+
+// spokenSlots are those with sentences that a person wrote, not what a page reckons.
+var spokenSlots = strings.Fields("act why read caution after hands reached do next ask option otherwise otherwise-do window pause limit rule note")
+
+// metric says that a text has a unit of the other system. Beside a temperature in °C its °F may stand.
+func metric(text string) bool {
+	for _, both := range []string{"# °C (# °F)", "# MPa (# psi)", "mm typed as inches", "I J K"} {
+		text = strings.ReplaceAll(text, both, "")
+	}
+	return slices.ContainsFunc(words(text), func(w string) bool {
+		return slices.Contains(metricWords, w) || strings.HasPrefix(w, "millimet") || strings.HasPrefix(w, "newton")
+	})
+}
+
+var metricWords = strings.Fields("mm um µm cm mpa gpa kpa n kn nm mnm n·m mn·m °c k kg kgf n/mm2 m/min")
+
+// controlWord is a tool, an offset or a code, and a side.
+var controlWord = regexp.MustCompile(`\b[TGHM][0-9.]+|[Ss]ide[ -]?[12]`)
+
+// fixed are the sentences whose numbers are the same in both systems, the numbers as #.
+func (s *said) fixed() (out []string) {
+	for text, in := range s.raw {
+		if in == 3 && strings.ContainsAny(controlWord.ReplaceAllString(text, ""), "0123456789") {
+			out = append(out, numbersOut(text))
+		}
+	}
+	return out
 }
 
 // reach puts in laid-out text, such as a sheet: it counts as said, and words.golden does not repeat it.

@@ -174,6 +174,12 @@ func settings(t testing.TB) []walked {
 		mm("T irreplaceable", shipped(t, "T", nil).AtLevel(fold.Irreplaceable), clean|wrongly),
 		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
 		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inShort),
+		in("M", lidWith(t, inches(func(_ *jobs.Job, s *jobs.Setup) { s.HoldDown = "M" })), clean),
+		in("T edge finder", lidWith(t, inches(finds("edge finder"))), clean),
+		in("S pin", lidWith(t, inches(func(j *jobs.Job, s *jobs.Setup) { finds("pin")(j, s); s.HoldDown = "S" })), clean|wrongly),
+		in("T g92", lidWith(t, inches(delivers("g92"))), clean),
+		in("side 1", sideOne(t, inches(nil)), clean|wrongly),
+		in("side 1 paper", sideOne(t, inches(finds("paper"))), clean),
 		in("S dial", planOf(t, inch, "side2", nil), clean|wrongly|mistaken),
 		mm("vacuum", shipped(t, "vacuum", nil), clean|wrongly|mistaken|mishappens),
 		mm("tape", shipped(t, "tape", nil), clean|wrongly|mistaken),
@@ -199,6 +205,16 @@ func settings(t testing.TB) []walked {
 		in("tram", planOf(t, inch, "tram", nil), clean|wrongly),
 		in("ball", one(t, "ball", func(j *jobs.Job, _ *jobs.Setup) { j.Unit = unit.Imperial }), clean),
 	}...)
+}
+
+// inches is an edit whose job is in inches, its sizes as they were.
+func inches(edit func(*jobs.Job, *jobs.Setup)) func(*jobs.Job, *jobs.Setup) {
+	return func(j *jobs.Job, s *jobs.Setup) {
+		if edit != nil {
+			edit(j, s)
+		}
+		j.Unit = unit.Imperial
+	}
 }
 
 // programmed are plans whose programs are not as shipped, one fault each (and one file that is not there).

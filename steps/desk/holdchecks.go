@@ -168,18 +168,22 @@ func (h *Holding) sources(p *fold.Plan) []string {
 		out = append(out, h.AngleNote())
 	}
 	for i, r := range h.rows {
-		v := fmt.Sprintf("%g", r.Low)
+		kind := unit.KStress
+		if strings.HasPrefix(h.names[i], "friction") {
+			kind = unit.Scalar
+		}
+		v := unit.Rough(r.Low, kind, p.Job.Unit)
 		if r.High != r.Low {
-			v = fmt.Sprintf("%g to %g", r.Low, r.High)
+			v += " to " + unit.Rough(r.High, kind, p.Job.Unit)
 		}
-		if !strings.HasPrefix(h.names[i], "friction") {
-			v += " MPa"
+		if u := unit.UnitName(kind, p.Job.Unit); u != "" {
+			v += " " + u
 		}
-		words := fmt.Sprintf("%s: %s, %s", fold.Capital(h.names[i]), v, r.Flag)
+		words := fold.Capital(r.Flag.String())
 		if r.Source != "" {
-			words += " (" + r.Source + ")"
+			words += ": " + r.Source
 		}
-		out = append(out, words+".")
+		out = append(out, fmt.Sprintf("%s: %s. %s.", fold.Capital(h.names[i]), v, words))
 	}
 	if in := h.C.Joint.Insert; in != nil {
 		out = append(out, fmt.Sprintf("Pull-out of an insert: %s, given by the shop (%s). No published table of such loads exists.", newtons(p, float64(in.PullOut)), in.Source))

@@ -16,7 +16,7 @@ var Limits = []fold.LimitRow{
 	{ID: "dowel.play", Why: "play of a hole on its pin", How: "{0.012}, as a diameter", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(calc.PlayMost)},
 	{ID: "dowel.apart", Why: "the holes are as far apart as the pins", How: "half of both plays; a diamond: what its land frees, and half of the other play", Class: fold.Hard, Unit: unit.KLength, Max: nil},
 	{ID: "dowel.height", Why: "the pins end under the lowest cut", How: "{1} under it", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(1), Min: true},
-	{ID: "dowel.heat", Why: "the part still goes on when it is 10 degrees warmer or colder", How: "as dowel.apart", Class: fold.Soft, Unit: unit.KLength, Max: nil},
+	{ID: "dowel.heat", Why: "the part still goes on when the day is much warmer or colder", How: "as dowel.apart", Class: fold.Soft, Unit: unit.KLength, Max: nil},
 }
 
 // Kind walks the steps of a second side, but for how the part comes to lie: second is that kind, seat its step by

@@ -13,7 +13,7 @@ import (
 type LimitRow struct {
 	ID    string
 	Why   string
-	How   string // the rule in words, for the table of derived limits; lengths in mm or slopes in {}
+	How   string // the rule in words, for the table of derived limits; lengths in mm, slopes or differences of temperature in {}
 	Class Class
 	Unit  unit.Kind
 	Max   func(*Plan) float64 // nil where the step derives it
@@ -47,8 +47,11 @@ func (p *Plan) LimitTable() []Row {
 	for _, r := range p.house.Limits {
 		row := Row{Label: r.ID, Unit: r.Unit, Text: inUnit.ReplaceAllStringFunc(r.How, func(mm string) string {
 			v, _ := strconv.ParseFloat(strings.Trim(mm, "{}"), 64)
-			if r.Unit == unit.KSlope {
+			switch r.Unit {
+			case unit.KSlope:
 				return p.Slope(v)
+			case unit.KWarmth:
+				return unit.Show(v, r.Unit, p.Job.Unit, 0)
 			}
 			return p.Len(p.Sensible(v))
 		})}

@@ -12,7 +12,7 @@ var Limits = []fold.LimitRow{
 	{ID: "inspect.register", Why: "mismatch measured at the worst feature", How: "the register allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.Share(1)},
 	{ID: "inspect.wall", Why: "wall off its thickness", How: "as the job says", Class: fold.Hard, Unit: unit.KLength},
 	{ID: "inspect.floor", Why: "floor off its thickness", How: "as the job says", Class: fold.Hard, Unit: unit.KLength},
-	{ID: "inspect.warm", Why: "temperature of the part against the shop", How: "1 K", Class: fold.Soft, Unit: unit.KTemperature, Max: judge.Always(1)},
+	{ID: "inspect.warm", Why: "temperature of the part against the shop", How: "{1}", Class: fold.Soft, Unit: unit.KWarmth, Max: judge.Always(1)},
 	{ID: "inspect.scale", Why: "dial over the feeler, off by", How: "0.1 of the feeler, 1 graduation: the larger", Class: fold.Hard, Unit: unit.KLength, Max: scaleLimit},
 }
 

@@ -94,12 +94,12 @@ func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	}
 	gap := t.Dia - v.Len(t.Pre+"pin")
 	if gap < 0 {
-		CannotFind(g.p, t, fmt.Errorf("a pin of %s does not go into a %s of %s; measure the pin", g.p.Len(v.Len(t.Pre+"pin")), t.Name, g.p.Len(t.Dia)), o)
+		CannotFind(g.p, t, fmt.Errorf("a pin of %s does not go into a %s of %s", g.p.Len(v.Len(t.Pre+"pin")), t.Name, g.p.Len(t.Dia)), o)
 		return found{}, false
 	}
 	k := judge.Of(AtLeast(g.p.Limit("repeat"), gap), math.Max(sx, sy), 0)
 	if k.Verdict == fold.Fail {
-		k.Words = fmt.Sprintf("The two times differ by %s, more than the pin has play: wipe, and find it twice more.", g.p.Len(k.Got))
+		k.Words = fmt.Sprintf("The two times differ by %s, more than the pin has play. Wipe, find it twice more.", g.p.Len(k.Got))
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: k.Words}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, k)

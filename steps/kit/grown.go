@@ -153,7 +153,7 @@ func AirAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	asks := []fold.Ask{{Field: "air", Since: SinceAir, Label: "what can be read of part and shop", Kind: fold.Choice, Options: options,
 		What: fold.What{By: "eye", Of: "air"}}}
 	if v.Has("air") && !fold.SameAnswer(v.Text("air"), Unread) {
-		asks = append(asks, fold.Ask{Field: "temp", Since: SinceAir, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature,
+		asks = append(asks, fold.Ask{Field: "temp", Since: SinceAir, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature, Bare: BareTemperature(p),
 			What: fold.What{By: "thermometer", Of: "part"}, Window: Around(20, 15, "a shop")})
 	}
 	if fold.SameAnswer(v.Text("air"), BothRead) {

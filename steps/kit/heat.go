@@ -1,9 +1,9 @@
 package kit
 
 import (
-	"fmt"
 	"math"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 )
 
@@ -17,14 +17,25 @@ func warmer(p *fold.Plan, v fold.View) float64 {
 }
 
 // Warmth is a difference of temperature in words.
-func Warmth(d float64) string {
+func Warmth(p *fold.Plan, d float64) string {
 	switch d = math.Round(10*d) / 10; {
 	case d > 0:
-		return fmt.Sprintf("%.1f degrees warmer than", d)
+		return Degrees(p, d) + " warmer than"
 	case d < 0:
-		return fmt.Sprintf("%.1f degrees colder than", -d)
+		return Degrees(p, -d) + " colder than"
 	}
 	return "as warm as"
+}
+
+// Degrees is a difference of temperature, K, with the unit of the job.
+func Degrees(p *fold.Plan, d float64) string { return unit.Show(d, unit.KWarmth, p.Job.Unit, 0) }
+
+// BareTemperature is the unit of a temperature typed without one: a thermometer in an inch shop shows °F.
+func BareTemperature(p *fold.Plan) string {
+	if p.Job.Unit == unit.Imperial {
+		return "F"
+	}
+	return ""
 }
 
 // MachineAlpha is steel's: what a machine's own scales grow by.

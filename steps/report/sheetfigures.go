@@ -247,7 +247,7 @@ func (b *builder) tag(t *Tag) *tagCell {
 	if t.Retire > 0 {
 		cycles = append(cycles, cell{Label: "of", num: count("tag.retire", t.Retire)})
 	}
-	cycles = append(cycles, cell{Label: "uses", num: count("tag.uses", t.Uses)})
+	cycles = append(cycles, cell{Label: "uses so far", num: count("tag.uses", t.Uses)})
 	if t.Temperature != nil {
 		cycles = append(cycles, cell{Label: "made at", num: r.num("tag.temperature", *t.Temperature, unit.KTemperature), Unit: unit.UnitName(unit.KTemperature, r.sys)})
 	}

@@ -83,7 +83,7 @@ func (t Tag) Lines() []string {
 	if t.Retire > 0 {
 		cycles += fmt.Sprintf(" of %d", t.Retire)
 	}
-	return append(lines, "threads "+or(t.Threads, "none"), cycles+fmt.Sprintf("   uses %d", t.Uses), "torque or angle used ____________________")
+	return append(lines, "threads "+or(t.Threads, "none"), cycles+fmt.Sprintf("   uses so far %d", t.Uses), "torque or angle used ____________________")
 }
 
 // Text is the tag in a frame to cut out.

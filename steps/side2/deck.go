@@ -83,7 +83,7 @@ func deckAsks(p *fold.Plan) []fold.Ask {
 	asks := []fold.Ask{row("clamps", "clamps on the table", "clamps", "table", "A clamp left in the path is thrown by the cutter."),
 		row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
 		row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
-		row("dials", "dials, probes and feelers", "dials", "", "The spindle starts with nothing else inside.")}
+		row("dials", kit.Loose(p), "dials", "", "The spindle starts with nothing else inside.")}
 	if a, ok := StillAsk(p); ok {
 		asks = append(asks, a)
 	}

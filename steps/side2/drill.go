@@ -43,7 +43,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			own := reads.Asks(v)
 			depth, made, tight := holeAsks(p)
 			if drilled {
-				depth.Window = kit.Around(want, 0.5, "full diameter 0.2 below the seat, and the point")
+				depth.Window = kit.Around(want, 0.5, "full diameter "+p.Len(kit.Even(p, 0.2, 0.2, 0.008))+" below the seat, and the point")
 			}
 			places, in := desk.PlaceAsks(p, v.Fact), drillIn(p)
 			if gapped {
@@ -176,9 +176,9 @@ func drillIn(p *fold.Plan) fold.Ask {
 	name := "Drill"
 	if ok {
 		a.Want, name = fmt.Sprint(n), kit.ToolName(p, fmt.Sprint(n))
-		a.WantWhy, a.Hint = "Another drill goes to another depth; a probe is thrown.", "Probe out. Fit "+name+"."
+		a.WantWhy, a.Hint = "Another drill goes to another depth; "+kit.Thrown(p)+".", kit.FinderOut(p)+". Fit "+name+"."
 	}
-	a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: "Probe OUT of the spindle. " + name + " in, its own length active."}}
+	a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: kit.FinderOut(p) + " of the spindle. " + name + " in, its own length active."}}
 	return a
 }
 

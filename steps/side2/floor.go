@@ -246,7 +246,7 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 			t.Words += " Do not pack: the touches are bowed, or one is on a chip."
 		}
 	case fold.NotProven:
-		t.Words = fmt.Sprintf("The floor leans by %s, high at %s; these touches can't prove that it is little enough. Wipe and touch all again.", p.Len(tilt), high)
+		t.Words = fmt.Sprintf("The floor leans by %s, high at %s. These touches can't prove that it is little enough: wipe and touch all again.", p.Len(tilt), high)
 	}
 	form := judge.Of(p.Limit("floor.form"), pl.Range.V, 0)
 	nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})

@@ -52,11 +52,16 @@ func lifting(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Exit burrs and chips jack the part off its floor; the screws would hold it there.",
+			pg := fold.Page{Why: "Exit burrs and chips jack the part off its floor; the screws would hold it there.",
 				Act:     "Probe in again. Touch the rim, then the four places on the top.",
-				Read:    "Machine Z at the trigger.",
+				Read:    kit.ReadZ(p),
 				Caution: "Spindle command off before the probe goes in. Brush chips, no air blow toward the face.",
 				Scene:   kit.Scene(p, v, spotMarks(p, v, true))}
+			if !kit.Probes(p) {
+				pg.Act = "The tool that touched the floor in again. Touch the rim, then the four places on the top."
+				pg.Caution = "SPINDLE STOPPED, its command off. Brush chips, no air blow toward the face."
+			}
+			return pg
 		},
 	}
 }

@@ -34,7 +34,7 @@ func mount(p *fold.Plan) *fold.Spec {
 			if kit.Warm(p) {
 				asks = append(asks, fold.Ask{Field: "warmth", Label: "how warm is the fixture", Kind: fold.Choice, Options: []string{thermometer, sameRoom}, What: fold.What{By: "eye", Of: "fixture", Dir: "warmth"}})
 				if !fold.SameAnswer(v.Text("warmth"), sameRoom) {
-					asks = append(asks, fold.Ask{Field: "temp", Label: "temperature of the fixture", Kind: fold.Reading, Unit: unit.KTemperature,
+					asks = append(asks, fold.Ask{Field: "temp", Label: "temperature of the fixture", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p),
 						What: fold.What{By: "thermometer", Of: "fixture"}, Window: kit.Around(20, 15, "a shop")})
 				}
 			}
@@ -59,12 +59,12 @@ func mount(p *fold.Plan) *fold.Spec {
 			o := fold.Outcome{Facts: []fold.Known{identified(p, v, t, u, measured)}, Learned: fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)}
 			switch {
 			case together && v.Walks(3):
-				o.Notes = append(o.Notes, "No thermometer: its growth since the day it was made counts with 10 degrees either way. Two bores would measure it.")
+				o.Notes = append(o.Notes, "No thermometer: its growth since the day it was made counts with "+kit.Degrees(p, 10)+" either way. Two bores would measure it.")
 			case together:
-				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within 1 K. Two bores would measure it.")
+				o.Notes = append(o.Notes, "No thermometer: as warm as the day it was made counts as true within "+kit.Degrees(p, 1)+". Two bores would measure it.")
 			case made != nil && ok:
 				d := t - float64(*made)
-				o.Learned += " It is " + kit.Warmth(d) + " on the day it was made."
+				o.Learned += " It is " + kit.Warmth(p, d) + " on the day it was made."
 				l := kit.Even(p, 100, 100, 4)
 				if q := kit.FixtureAlpha(p) * d * l; d > 2 || d < -2 {
 					o.Notes = append(o.Notes, fmt.Sprintf("%s of it have grown by %s; two bores measure that better than a thermometer.", p.Len(l), p.Len(q)))

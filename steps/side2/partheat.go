@@ -12,7 +12,7 @@ import (
 
 // WarmthLimits are those of the part's warmth.
 var WarmthLimits = []fold.LimitRow{
-	{ID: "seat.warmth", Why: "warmth of the part against the fixture", How: "0.1 of the allowance at the farthest feature, 1 K: the larger", Class: fold.Soft, Unit: unit.KTemperature, Max: WarmthLimit, Min: false},
+	{ID: "seat.warmth", Why: "warmth of the part against the fixture", How: "0.1 of the allowance at the farthest feature, {1}: the larger", Class: fold.Soft, Unit: unit.KWarmth, Max: WarmthLimit, Min: false},
 }
 
 // Answers about a part's warmth without a thermometer: the back of a hand tells some 3 K
@@ -44,7 +44,7 @@ func WarmAsk(p *fold.Plan, v fold.View) (fold.Ask, bool) {
 		return fold.Ask{}, false
 	}
 	if id, ok := v.Fact("identity"); ok && len(id.Value) > 2 && id.Value[2] > 0 {
-		return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature, What: fold.What{By: "thermometer", Of: "part"},
+		return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: "part"},
 			Window: kit.Around(id.Value[0], p.Limit("seat.warmth").Max, "as the fixture, by the same thermometer")}, true
 	}
 	return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "to the back of your hand the part is", Kind: fold.Choice, Options: []string{AsWarm, Warmer, colder}, What: fold.What{By: "hand", Of: "part", Dir: "warmth"}, Want: AsWarm,
@@ -66,14 +66,14 @@ func WarmCheck(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		if bad = c.Verdict == fold.Fail; bad {
 			waived = v.Waived(c)
 			wait = waitWords(p, v, d)
-			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", kit.Warmth(d), p.Len(math.Abs(d)*stretch(p)))
+			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", kit.Warmth(p, d), p.Len(math.Abs(d)*stretch(p)))
 		}
 		o.Checks = append(o.Checks, c)
 		if !bad && math.Abs(d) > 1 {
-			o.Notes = append(o.Notes, uncounted(p, fmt.Sprintf("the part is %s the fixture", kit.Warmth(d)), math.Abs(d)))
+			o.Notes = append(o.Notes, uncounted(p, fmt.Sprintf("the part is %s the fixture", kit.Warmth(p, d)), math.Abs(d)))
 		}
 	} else if !bad {
-		o.Notes = append(o.Notes, uncounted(p, fmt.Sprintf("a hand feels no %d degrees", byHand), byHand))
+		o.Notes = append(o.Notes, uncounted(p, "a hand feels no "+kit.Degrees(p, byHand), byHand))
 	}
 	if bad {
 		if o.Named == "" {
@@ -92,7 +92,7 @@ func WarmCheck(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 // uncounted says what a difference of d kelvin that passes may cost: the stated intervals take
 // part and fixture to be as warm as one another.
 func uncounted(p *fold.Plan, why string, d float64) string {
-	return fmt.Sprintf("Not in any stated interval: %s, and that is up to %s at the part's far end.", why, p.Len(d*stretch(p)))
+	return fmt.Sprintf("Not in any stated interval: %s. That is up to %s at the part's far end.", why, p.Len(d*stretch(p)))
 }
 
 // perThickness is the time constant of a part in still air, both faces free, minutes a mm: 2 of

@@ -21,7 +21,7 @@ func partOut(p *fold.Plan) *fold.Spec {
 		held = "Screws out, counted."
 	}
 	counts[0].Do = []fold.Act{
-		{Do: "move", Of: "head", Words: "Raise the head: Z up by hand, a little at a time, until tool or probe is clear of the part and high."},
+		{Do: "move", Of: "head", Words: "Raise the head: Z up by hand, a little at a time, until the spindle is clear of the part and high."},
 		{Do: "remove", Of: "part", Words: "Door open. " + held + " Lift the part out by hand; never lever on a thin wall."},
 	}
 	return &fold.Spec{

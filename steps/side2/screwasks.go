@@ -44,7 +44,7 @@ func (s screwing) asks(v fold.View) []fold.Ask {
 			What: fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: kit.Around(h, 1, "head and washer by the job")})
 	}
 	if s.alone && !s.p.OnLocator() { // no witness set shows a part that the screws pulled off its walls
-		asks = append(asks, fold.Ask{Field: "walls", Label: "strips of 0.02 that pull out at " + walls(s.p) + " now", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+		asks = append(asks, fold.Ask{Field: "walls", Label: "strips " + strip(s.p) + " thick that pull out at " + walls(s.p) + " now", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
 			WantWhy: "The part left its walls while it was screwed.", Hint: "Loosen all, push it against its walls, tighten again."})
 	}
 	return asks

@@ -99,11 +99,11 @@ func dialStands(p *fold.Plan, height bool) string {
 	}
 	end := farEnd(p, order[0])
 	if p.Setup.HoldDown == "S" {
-		s := fmt.Sprintf("Zero the dial at the part's %s end, farthest from screw %d: against it in X, and in Y.", end, order[0])
+		s := fmt.Sprintf("Dials in X and in Y at the part's %s end, farthest from screw %d: zero both.", end, order[0])
 		if height {
-			s += " Then down on its top; note each zero."
+			s += " One more down on its top."
 		}
-		return s
+		return s + " One dial alone: note each zero where it stands."
 	}
 	return fmt.Sprintf("Dial down on the part's top at its %s end, farthest from screw %d, clear of the straps: zero it.", end, order[0])
 }

@@ -240,7 +240,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		if a, ok := WarmAsk(p, v); ok && v.Has("pause") && !v.Has(a.Field) {
 			pg.Why = "A part that is still warm is too large for its pocket and its program: it shrinks after it was cut."
 			pg.Act = "Before it goes in: part and fixture side by side."
-			pg.Read = fmt.Sprintf("Within %.1f degrees of the fixture is as warm. The thermometer wants a minute on it.", p.Limit("seat.warmth").Max)
+			pg.Read = "Within " + kit.Degrees(p, p.Limit("seat.warmth").Max) + " of the fixture is as warm. The thermometer wants a minute on it."
 		}
 		return pg
 	}

@@ -138,9 +138,13 @@ func shift(p *fold.Plan) *fold.Spec {
 					Read:    "Each dial as it stands, with its sign. Then take posts and dials off the table.",
 					Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
 			}
+			read := "Machine position at the trigger. Part minus fixture: a refitted probe cancels."
+			if !kit.Probes(p) {
+				read = "As at the baseline, with the same tool, block and finder."
+			}
 			return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
 				Act:     "Read the witness set again: fixture first, then the part" + eachTwice(p) + ".",
-				Read:    "Machine position at the trigger. Part minus fixture: a refitted probe cancels.",
+				Read:    read,
 				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
 		},
 	}

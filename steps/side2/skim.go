@@ -67,11 +67,11 @@ func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
-					WantWhy: "Another tool cuts another depth; a probe is thrown.", Hint: "Probe out. Fit " + kit.ToolName(p, tool) + "."}
+					WantWhy: "Another tool cuts another depth; " + kit.Thrown(p) + ".", Hint: kit.FinderOut(p) + ". Fit " + kit.ToolName(p, tool) + "."}
 				if p.Setup.Cut.Tool == 0 {
 					a.Want, a.WantWhy, a.Hint = "", "", ""
 				}
-				in := "Probe OUT. " + checks.CutterName(p) + " in, its own length active."
+				in := kit.FinderOut(p) + ". " + checks.CutterName(p) + " in, its own length active."
 				if !gapped && !raises { // nothing is asked before the skim
 					in += " " + air
 				}

@@ -174,10 +174,18 @@ func (c firstCut) of() string {
 	return "skimmed/" + c.tool + "@" + kit.Place(c.face.X) + "," + kit.Place(c.face.Y)
 }
 
+// back is how the cutter comes in again: without a probe it never went out.
+func (c firstCut) back() string {
+	if kit.Probes(c.p) {
+		return "Probe out, the cutter in again. "
+	}
+	return "Gauge off the table. "
+}
+
 // lowered asks for the raise to come out, once the height is proven.
 func (c firstCut) lowered() fold.Ask {
 	return fold.Ask{Field: "lowered", Since: kit.SinceHeight, Label: "that Z shift or wear, read again", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
-		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: "Probe out, the cutter in again. Take the raise of the first skim out; read what the control shows there."}}}
+		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: c.back() + "Take the raise of the first skim out; read what the control shows there."}}}
 }
 
 // height is how much higher than programmed the cutter cut, as read so far.

@@ -58,7 +58,7 @@ func strapAsks(p *fold.Plan) []fold.Ask {
 	n := fmt.Sprint(len(p.Setup.Clamps))
 	drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice, Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
 		WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
-		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to 2 mm higher than the part, bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately."}}}
+		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to " + p.Len(kit.Even(p, 2, 2, 0.08)) + " higher than the part. Bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately."}}}
 	solid := kit.Counted("solid", "tips that press above solid fixture", "clamps", "solid", n,
 		"Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.", "Shift the clamp until its tip stands over a support.")
 	on := kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Fit the missing clamp, or change the job.")

@@ -369,7 +369,7 @@ func repeatCheck(p *fold.Plan, s witnessSet, o *fold.Outcome) {
 	}
 	c := judge.Of(l, s.pair, 0)
 	if c.Verdict == fold.Fail {
-		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe ball and face, touch both again.", s.worst, p.Len(s.pair))
+		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe %s and face, touch both again.", s.worst, p.Len(s.pair), kit.Tip(p))
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: s.worst, Words: c.Words}, fold.Act{Do: "again", Of: kit.RepeatField(s.worst, 2)})
 	}
 	o.Checks = append(o.Checks, c)

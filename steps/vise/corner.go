@@ -113,8 +113,8 @@ func cornerPage(p *fold.Plan, v fold.View) fold.Page {
 	fx, fy := pickedFaces(p)
 	pg := fold.Page{Why: "Stock is never square: two contacts a face and the true corner, or the corner is wrong by the skew.",
 		Act:     fmt.Sprintf("Touch the %s and the %s at two places each, every one twice.", fx.name, fy.name),
-		Read:    "Spindle position at the contact, nothing taken off. Clean faces, below any burr, at least 3 mm under the top.",
-		Caution: "SPINDLE STOPPED, its command off, while the probe is fitted.", Scene: kit.StockPicture(p, v, touchMarks(p, v, fx, fy)...)}
+		Read:    "Spindle position at the contact, nothing taken off. Clean faces, below any burr, at least " + p.Len(kit.Even(p, 3, 3, 0.12)) + " under the top.",
+		Caution: "SPINDLE STOPPED, its command off, while the " + kit.FinderName(p) + " is fitted.", Scene: kit.StockPicture(p, v, touchMarks(p, v, fx, fy)...)}
 	if byMiddle(p) {
 		pg.Why = "On rough stock the middle puts the error of its size equally on both sides."
 		pg.Act = "Touch all four faces at their middle, and the fixed jaw's face once more to one side."

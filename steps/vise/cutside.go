@@ -25,7 +25,7 @@ func cutSide(p *fold.Plan) *fold.Spec {
 			}},
 		Asks: func(v fold.View) []fold.Ask {
 			air := kit.Counted("air", "of 3 blocks, those at which the distance to go agreed", "air-pass", "", "3", "The control goes elsewhere than the program says.", "Stop. Look at offset, tool length and program.")
-			air.Do = []fold.Act{{Do: "air", Of: "program", Words: "Z raised by 25, single block, feed hold in hand. Compare the distance to go at three blocks, read from outside the door."}}
+			air.Do = []fold.Act{{Do: "air", Of: "program", Words: "Z raised by " + p.Len(kit.Even(p, 25, 25, 1)) + ", single block, feed hold in hand. Compare the distance to go at three blocks, read from outside the door."}}
 			arrow := kit.Counted("arrow", "arrows scribed that show FRONT and survive side 2", "marks", "front", "1", "Without it nobody can say how the part lies on side 2.", "Scribe it now.")
 			arrow.Do = []fold.Act{{Do: "cut", Of: "part", Words: "Cut side 1. Scribe an arrow to the front where side 2 leaves it."}}
 			return []fold.Ask{air, arrow}

@@ -74,7 +74,7 @@ func jaws(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			path, _ := reads.Shapes(v)
 			return fold.Page{Why: "The last contour of side 1 is where cutters meet jaws.", Act: "Touch the top of the fixed jaw. Clear the table and count.",
-				Read: "Machine Z at the trigger; counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: kit.StockPicture(p, v, path...)}
+				Read: kit.ReadZ(p) + " Counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: kit.StockPicture(p, v, path...)}
 		},
 	}
 }
@@ -102,7 +102,7 @@ func jawsAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		asks = append(asks, kit.Counted("under", "holes with a parallel or the vise's bed close under them", "parallels", "under-holes", "0", "The drill would go into it.", "Open, move the parallels, seat the stock again."))
 	}
 	w := kit.Counted("wrenches", "handles and wrenches left on vise and table", "wrenches", "", "0", "A wrench on the table is thrown.", "Take it off the table and count again.")
-	d := kit.Counted("dials", "dials, probes and feelers left in", "dials", "", "0", "The spindle starts with nothing else inside.", "Take it out and count again.")
+	d := kit.Counted("dials", kit.Loose(p)+" left in", "dials", "", "0", "The spindle starts with nothing else inside.", "Take it out and count again.")
 	w.Form, d.Form = "deck", "deck"
 	return append(asks, w, d)
 }
