@@ -21,14 +21,14 @@ func benched(p *fold.Plan) *fold.Spec {
 			shop, _ := v.Num("shop", unit.KTemperature)
 			c := judge.Off(p.Limit("inspect.warm"), t, shop, 0)
 			if c.Verdict != fold.Pass {
-				c.Words = fmt.Sprintf("The part is %s the shop: it measures as long as it will not stay.", kit.Warmth(t-shop))
+				c.Words = fmt.Sprintf("The part is %s the shop: it measures as long as it will not stay.", kit.Warmth(p, t-shop))
 				o.Named = "part-hot"
 				o.Next = []fold.Act{{Do: "wait", Of: "part", Words: "Leave it on the bench, air all round; measure nothing until then."}, {Do: "again", Of: "part"}}
 			}
 			o.Checks = []fold.Check{c}
 			rh, _ := v.Num("rh", unit.Scalar)
 			o.Facts = []fold.Known{facts.Benched.Is(facts.BenchedFact{C: t, Shop: shop, RH: rh})}
-			o.Learned = fmt.Sprintf("The part is %s the shop.", kit.Warmth(t-shop))
+			o.Learned = fmt.Sprintf("The part is %s the shop.", kit.Warmth(p, t-shop))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
