@@ -114,7 +114,7 @@ func countOf(k *bench.Walk, o options) map[string]count {
 	var fields []string
 	for _, e := range k.Events {
 		step, field, ok := fieldOf(e)
-		if !ok {
+		if !ok || e.By == fold.BySelf { // the person types nothing there
 			continue
 		}
 		c := count{keys: len(e.Value) + 1, acts: acts[step+"/"+field]}

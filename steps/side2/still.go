@@ -19,7 +19,7 @@ func still(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "fixture still there", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("bore"), fold.AsRead(append([]fold.FactID{"skew"}, kit.Finder(p).Stands()...)...), fold.IfThere("offset")),
+		Title: "fixture still there", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("bore"), fold.AsRead("skew"), fold.IfThere("offset"), fold.LiveIfThere("ball")),
 		Makes: []fold.FactID{"still"},
 		Asks:  func(v fold.View) []fold.Ask { return stillAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome {
@@ -85,9 +85,9 @@ func stillOff(p *fold.Plan, v fold.View) (d frame.Vec, far *float64, ok bool) {
 	zero, _ := corrected(p, v, frame.Vec{})
 	raw := was.Sub(zero) // as the probe would read it, uncorrected
 	first, second := kit.Targets(p)
-	reach := first.Dia/2 - kit.BallRadius(p, v)
+	reach := first.Dia/2 - kit.FaceRadius(p, v)
 	if b.Dia > 0 {
-		reach = float64(b.Dia)/2 - kit.BallRadius(p, v)
+		reach = float64(b.Dia)/2 - kit.FaceRadius(p, v)
 	}
 	d = frame.Vec{X: v.Len(asks[0].Field) - raw.X - reach, Y: v.Len(asks[1].Field) - raw.Y - reach}
 	if second != nil {
@@ -100,7 +100,7 @@ func stillOff(p *fold.Plan, v fold.View) (d frame.Vec, far *float64, ok bool) {
 		if farAxis(p) == "x" {
 			at = raw.X + to.X
 		}
-		x := dist - at - (second.Dia/2 - kit.BallRadius(p, v))
+		x := dist - at - (second.Dia/2 - kit.FaceRadius(p, v))
 		far = &x
 	}
 	return d, far, true
