@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
 )
@@ -49,6 +50,21 @@ func TestInspectionWalks(t *testing.T) {
 	t.Logf("%d of 200 released; %d of %d numbers farther off than their 95 %%", released, beyond, said)
 	if said < 900 || beyond > said/20 {
 		t.Errorf("%d of %d numbers lie outside their 95 %%", beyond, said)
+	}
+}
+
+// The example jobs' finished parts walk to their release, in mm and in inches, at length and in the short form.
+func TestInspectionExamples(t *testing.T) {
+	for _, path := range []string{"../../testdata/cover/cover.job.yaml", "../../testdata/gimbal/gimbal.job.yaml"} {
+		j, fs := jobs.ReadJob(jobs.OS(), path)
+		if len(fs) > 0 || len(j.Notes) > 0 {
+			t.Fatal(fs, j.Notes)
+		}
+		for seed := uint64(1); seed <= 5; seed++ {
+			if r := auto(t, plan(t, j, "bench"), Options{Seed: seed}); r.State != "released" {
+				t.Errorf("%s, seed %d: held at %v: %s", path, seed, *r.HeldAt, r.Walk.Words)
+			}
+		}
 	}
 }
 

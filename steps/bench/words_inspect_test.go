@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/bench"
 )
 
 // inspections are finished parts, after parts of each sort that a fixture's card may know.
@@ -66,4 +67,11 @@ func (s *said) revised(in setting, st *steps.State) {
 			}
 		}
 	}
+}
+
+// spoiled walks the finished part of a record in which something happened while it was cut.
+func (s *said) spoiled(t *testing.T, w walked) {
+	t.Helper()
+	cut := []jobs.Event{steps.Begin("side2", nil, "bench"), {Mishap: "side2/part-bumped"}}
+	s.on(t, w.setting, bench.NextWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil, cut))
 }

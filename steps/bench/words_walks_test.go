@@ -37,6 +37,9 @@ func gather(t *testing.T, short bool) *said {
 			s.awry(w)
 			s.otherwise(w)
 		}
+		if w.plan.Setup.Kind == "inspect" && w.much&wrongly != 0 {
+			s.spoiled(t, w)
+		}
 		if w.plan.Job.Machine.Rotation == "G68" {
 			s.onward(t, w, k)
 		}

@@ -28,6 +28,7 @@ func benched(p *fold.Plan) *fold.Spec {
 			o.Checks = []fold.Check{c}
 			rh, _ := v.Num("rh", unit.Scalar)
 			o.Facts = []fold.Known{facts.Benched.Is(facts.BenchedFact{C: t, Shop: shop, RH: rh})}
+			o.Notes = []string{"Not asked here: bore, far end and cutter length before the screws came out. Touch them then."}
 			o.Learned = fmt.Sprintf("The part is %s the shop.", kit.Warmth(p, t-shop))
 			return o
 		},

@@ -36,7 +36,7 @@ func verdict(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeVerdict(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "A card corrected after every part chases their scatter and makes the next ones worse.",
-				Act: "Say what becomes of the part, and what of the card.", Read: "What is known of the fixture, part by part.", Scene: drawn(p, nil)}
+				Act: "Say what becomes of the part, and what of the card.", Read: "What is known of the fixture. The turn is given as it shows at the worst feature.", Scene: drawn(p, nil)}
 			if cs, err := weighed(p, v); err == nil {
 				pg.Rows = charted(p, cs)
 			}
@@ -105,13 +105,13 @@ func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 }
 
 // measuring are limits of how the part is measured: one of these waived, the numbers are in doubt. Waived here, the others are what
-// the part is, and the fixture is to learn from it.
+// the part is, and the fixture is to learn from it; nor does what happens at the machine now touch a part on the bench.
 var measuring = []string{"inspect.warm", "inspect.scale", "inspect.odd"}
 
 // spoils are what keeps a part from counting for the card.
 func spoils(p *fold.Plan, v fold.View) []fold.Spoil {
 	return slices.DeleteFunc(slices.Clone(v.Spoiled()), func(s fold.Spoil) bool {
-		return s.Setup == p.Setup.Name && s.Mishap == "" && !slices.Contains(measuring, s.Limit)
+		return s.Setup == p.Setup.Name && !slices.Contains(measuring, s.Limit)
 	})
 }
 
@@ -148,9 +148,6 @@ func taken(p *fold.Plan, v fold.View, cs []component) facts.CorrectionFact {
 func charted(p *fold.Plan, cs []component) (out []fold.Row) {
 	for _, c := range cs {
 		name := c.name
-		if name == "turn" {
-			name = "turn, at the worst feature"
-		}
 		out = append(out, fold.Row{Label: "this part, " + name, Value: c.value, Guard: budget.OneSided * c.u, Unit: unit.KLength, Signed: true},
 			fold.Row{Label: "fixture's share, " + name, Value: c.bias.B, Guard: budget.OneSided * c.bias.U, Unit: unit.KLength, Signed: true, Big: c.does.By != 0})
 		text := fmt.Sprintf("%d of %d parts: too few to say", len(c.parts), chart.Enough)

@@ -168,6 +168,22 @@ func TestCorrectOrLeave(t *testing.T) {
 	}
 }
 
+// What is declared or waived while a part was cut keeps it from the card; at the bench only what puts its numbers in doubt.
+func TestWhatSpoils(t *testing.T) {
+	p := inspection(t, nil)
+	sp, _ := p.Spec("verdict")
+	for _, c := range []struct {
+		spoil fold.Spoil
+		out   bool
+	}{{fold.Spoil{Setup: "side2", Seq: 1, Mishap: "part-bumped"}, true}, {fold.Spoil{Setup: "side2", Seq: 1, Limit: "shift.register"}, true}, {fold.Spoil{Setup: "bench", Seq: 1, Mishap: "left-alone"}, false},
+		{fold.Spoil{Setup: "bench", Seq: 1, Limit: "inspect.odd"}, true}, {fold.Spoil{Setup: "bench", Seq: 1, Limit: "inspect.wall.left"}, false}} {
+		o := sp.Judge(fold.Trial(p, "verdict", time.Unix(1772000000, 0), []fold.Known{shop, seen(0.01)}, typed{"fate", "kept"}).WithSpoiled(c.spoil))
+		if k, ok := facts.Corrected.Read(fact(o, facts.Corrected.ID)); !ok || (k.Out == 1) != c.out {
+			t.Errorf("%+v: %v", c.spoil, k.Out)
+		}
+	}
+}
+
 // A dial that reads the other way is named before a card is corrected by it.
 func TestDialBackwards(t *testing.T) {
 	p := inspection(t, nil)
