@@ -95,19 +95,24 @@ type Fixture struct {
 
 // Found is what an inspection found of one part: where its side 2 lies against side 1, about its middle.
 type Found struct {
-	Record   string            `key:"" rule:"name"`
-	At       string            `key:"at" rule:"need" says:"When it was read." eg:"2026-03-01T10:42:05Z"`
-	X        float64           `key:"x" rule:"max 5; min -5" says:"Side 2 displaced along X." sign:"X+ right, side 2 up and the arrow toward you" eg:"0.0113"`
-	Y        float64           `key:"y" rule:"max 5; min -5" says:"Side 2 displaced along Y." sign:"Y+ away from you" eg:"-0.0173"`
-	Turn     unit.Slope        `key:"turn" rule:"max 0.1; min -0.1" says:"Side 2 turned." sign:"+ counter-clockwise, seen from above" eg:"0.06/300"`
-	Size     float64           `key:"size" rule:"max 5; min -5" says:"How much further out than side 1 each outer face of side 2 stands." eg:"0.003"`
-	Thick    float64           `key:"thick" rule:"max 5; min -5" says:"Floor beyond its thickness." sign:"+ too thick" eg:"0.013"`
-	T        *unit.Temperature `key:"temperature" says:"Temperature of the part then." eg:"20.5C"`
-	RH       float64           `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; 0 not read." eg:"45"`
-	LeftOut  string            `key:"left-out" says:"Why the part is not counted for a correction; left out: it counts." eg:"part bumped"`
-	TookX    float64           `key:"took-x" rule:"max 5; min -5" says:"How much of the displacement along X was taken out of this card, signed as x; 0 none." eg:"0.0072"`
-	TookY    float64           `key:"took-y" rule:"max 5; min -5" says:"The same along Y, signed as y." eg:"-0.0072"`
-	TookTurn unit.Slope        `key:"took-turn" rule:"max 0.1; min -0.1" says:"The same of the turn, signed as turn." eg:"0.04/300"`
+	Record  string            `key:"" rule:"name"`
+	At      string            `key:"at" rule:"need" says:"When it was read." eg:"2026-03-01T10:42:05Z"`
+	X       float64           `key:"x" rule:"max 5; min -5" says:"Side 2 displaced along X." sign:"X+ right, side 2 up and the arrow toward you" eg:"0.0113"`
+	Y       float64           `key:"y" rule:"max 5; min -5" says:"Side 2 displaced along Y." sign:"Y+ away from you" eg:"-0.0173"`
+	Turn    unit.Slope        `key:"turn" rule:"max 0.1; min -0.1" says:"Side 2 turned." sign:"+ counter-clockwise, seen from above" eg:"0.06/300"`
+	Size    float64           `key:"size" rule:"max 5; min -5" says:"How much further out than side 1 each outer face of side 2 stands." eg:"0.003"`
+	Thick   float64           `key:"thick" rule:"max 5; min -5" says:"Floor beyond its thickness." sign:"+ too thick" eg:"0.013"`
+	T       *unit.Temperature `key:"temperature" says:"Temperature of the part then." eg:"20.5C"`
+	RH      float64           `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; 0 not read." eg:"45"`
+	LeftOut string            `key:"left-out" says:"Why the part is not counted for a correction; left out: it counts." eg:"part bumped"`
+	Took    Took              `key:"took" says:"How much of it was taken out of this card." eg:"{x: 0.0072}"`
+}
+
+// Took is what a correction took out of a card, signed as what was found; 0 for what was left alone.
+type Took struct {
+	X    float64    `key:"x" rule:"max 5; min -5" says:"Of the displacement along X." sign:"X+ right, as found" eg:"0.0072"`
+	Y    float64    `key:"y" rule:"max 5; min -5" says:"Of the displacement along Y." sign:"X+ right, Y+ away from you, as found" eg:"-0.0072"`
+	Turn unit.Slope `key:"turn" rule:"max 0.1; min -0.1" says:"Of the turn." sign:"+ counter-clockwise, seen from above" eg:"0.04/300"`
 }
 
 // AsMade are the values measured before the fixture was unclamped.

@@ -46,9 +46,9 @@ func TestInspectionRevisesTheCard(t *testing.T) {
 		}
 		row := f.Found[0]
 		t.Logf("%s: %+v", c.name, row)
-		moved := math.Abs(before.AsMade.PartZero.X-row.TookX-f.AsMade.PartZero.X) < 2e-4 && math.Abs(before.AsMade.PartZero.Y-row.TookY-f.AsMade.PartZero.Y) < 2e-4
-		took := row.TookX != 0 || row.TookY != 0
-		if took == c.bump || (row.LeftOut != "") != c.bump || (took && row.TookTurn == 0 && !moved) || !took && f.AsMade.PartZero != before.AsMade.PartZero {
+		moved := math.Abs(before.AsMade.PartZero.X-row.Took.X-f.AsMade.PartZero.X) < 2e-4 && math.Abs(before.AsMade.PartZero.Y-row.Took.Y-f.AsMade.PartZero.Y) < 2e-4
+		took := row.Took.X != 0 || row.Took.Y != 0
+		if took == c.bump || (row.LeftOut != "") != c.bump || (took && row.Took.Turn == 0 && !moved) || !took && f.AsMade.PartZero != before.AsMade.PartZero {
 			t.Errorf("%s: %+v, part zero from %v to %v", c.name, row, before.AsMade.PartZero, f.AsMade.PartZero)
 		}
 		kept := f.History[0]

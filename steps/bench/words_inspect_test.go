@@ -44,7 +44,7 @@ func inspections(t testing.TB) []walked {
 		mm(" another season", func(j *jobs.Job, s *jobs.Setup) {
 			after(0.012)(j, s)
 			c := unit.Temperature(28)
-			j.Fixture.Found[0].T, j.Fixture.Found[0].TookX, j.Fixture.Found[0].RH = &c, 0.008, 20
+			j.Fixture.Found[0].T, j.Fixture.Found[0].Took.X, j.Fixture.Found[0].RH = &c, 0.008, 20
 		}, clean),
 		{setting{"inspect inch", true}, with(func(j *jobs.Job, s *jobs.Setup) {
 			after(0.012, 0.014)(j, s)

@@ -40,21 +40,21 @@ func Revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 	}
 	sys := now.Unit
 	w = jobs.Writeback{Key: fmt.Sprintf("#%d", last.Last), Set: map[string]string{}, Kept: map[string]string{}}
-	row := func(key, v string) { w.Set[jobs.Path("found", record, key)] = v }
-	row("at", st.LastAt.UTC().Format(time.RFC3339))
-	row("x", desk.CardLength(float64(m.DX), sys))
-	row("y", desk.CardLength(float64(m.DY), sys))
-	row("turn", desk.CardSlope(float64(m.Turn)))
-	row("size", desk.CardLength(float64(m.Size), sys))
+	row := func(v string, keys ...string) { w.Set[jobs.Path(append([]string{"found", record}, keys...)...)] = v }
+	row(st.LastAt.UTC().Format(time.RFC3339), "at")
+	row(desk.CardLength(float64(m.DX), sys), "x")
+	row(desk.CardLength(float64(m.DY), sys), "y")
+	row(desk.CardSlope(float64(m.Turn)), "turn")
+	row(desk.CardLength(float64(m.Size), sys), "size")
 	if f, ok := facts.FloorLeft.By(by); ok {
-		row("thick", desk.CardLength(float64(f.Thick), sys))
+		row(desk.CardLength(float64(f.Thick), sys), "thick")
 	}
-	row("temperature", fmt.Sprintf("%.1fC", b.C))
+	row(fmt.Sprintf("%.1fC", b.C), "temperature")
 	if b.RH > 0 {
-		row("humidity", fmt.Sprintf("%.0f", b.RH))
+		row(fmt.Sprintf("%.0f", b.RH), "humidity")
 	}
 	if c.Out != 0 {
-		row("left-out", "a mishap or a waiver stands in its record")
+		row("a mishap or a waiver stands in its record", "left-out")
 	}
 	if c.X == 0 && c.Y == 0 && c.Turn == 0 {
 		return w, true, nil
@@ -63,13 +63,13 @@ func Revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 		w.Kept["not corrected"] = "the card was changed since this record was begun"
 		return w, true, nil
 	}
-	for key, v := range map[string]unit.Length{"took-x": c.X, "took-y": c.Y} {
+	for key, v := range map[string]unit.Length{"x": c.X, "y": c.Y} {
 		if v != 0 {
-			row(key, desk.CardLength(float64(v), sys))
+			row(desk.CardLength(float64(v), sys), "took", key)
 		}
 	}
 	if c.Turn != 0 {
-		row("took-turn", desk.CardSlope(float64(c.Turn)))
+		row(desk.CardSlope(float64(c.Turn)), "took", "turn")
 	}
 	w.Kept["reason"] = reason(p, m, b)
 	for key, v := range corrected(p, c) {

@@ -64,12 +64,12 @@ func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, spoiled bool
 	m := mismatch(f)
 	u, l := m.U(), lever(p)
 	cs := []component{
-		{name: "X", value: m.DX, u: u[0], found: func(r jobs.Found) float64 { return r.X }, took: func(r jobs.Found) float64 { return r.TookX }},
-		{name: "Y", value: m.DY, u: u[1], found: func(r jobs.Found) float64 { return r.Y }, took: func(r jobs.Found) float64 { return r.TookY }},
+		{name: "X", value: m.DX, u: u[0], found: func(r jobs.Found) float64 { return r.X }, took: func(r jobs.Found) float64 { return r.Took.X }},
+		{name: "Y", value: m.DY, u: u[1], found: func(r jobs.Found) float64 { return r.Y }, took: func(r jobs.Found) float64 { return r.Took.Y }},
 	}
 	if m.Told != calc.NotAsked {
 		cs = append(cs, component{name: "turn", value: float64(m.Turn) * l, u: u[2] * l, found: func(r jobs.Found) float64 { return float64(r.Turn) * l },
-			took: func(r jobs.Found) float64 { return float64(r.TookTurn) * l }})
+			took: func(r jobs.Found) float64 { return float64(r.Took.Turn) * l }})
 	}
 	rows := history(&p.Job.Fixture)
 	k := calc.Known{Allowance: float64(p.Job.Allowance), Uncounted: spoiled}
