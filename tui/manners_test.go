@@ -392,7 +392,7 @@ func TestTheMarkIsInSight(t *testing.T) {
 // What a release allows is that of the setup in hand: a calibration lets nothing be cut.
 func TestReleaseSaysWhatItAllows(t *testing.T) {
 	t.Parallel()
-	for setup, want := range map[string]string{"side1": "Released means: side1 may be cut", "side2": "Released means: side 2 may be cut", "tram": "Released means: other setups may rely on what was found here"} {
+	for setup, want := range map[string]string{"side1": "Released means: side1 is done, and side 2 may stand on what was measured here", "side2": "Released means: side 2 may be cut", "tram": "Released means: other setups may rely on what was found here"} {
 		p := plan(t, "inch.job.yaml", "")
 		p, err := steps.NewPlan(p.Job, setup, nil)
 		if err != nil {
