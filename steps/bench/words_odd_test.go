@@ -35,8 +35,10 @@ var crowded = map[string]func(j *jobs.Job, s *jobs.Setup){
 	"desk: outside":      func(j *jobs.Job, s *jobs.Setup) { s.Screws.At[0] = jobs.Point{X: 300, Y: 300} },
 	"desk: material":     func(j *jobs.Job, s *jobs.Setup) { j.Part.Material = "unobtainium" },
 	"desk: no force":     func(j *jobs.Job, s *jobs.Setup) { j.Part.Material = "epoxy-cast" },
-	"desk: no crush":     func(j *jobs.Job, s *jobs.Setup) { j.Part.Material = "brass-c260" },
-	"desk: no shear":     func(j *jobs.Job, s *jobs.Setup) { j.Fixture.Material = "walnut" },
+	"desk: no crush": func(j *jobs.Job, s *jobs.Setup) {
+		j.Part.Material, j.Materials = "own", map[string]jobs.Material{"own": {Kc: [2]float64{60, 100}}}
+	},
+	"desk: no shear": func(j *jobs.Job, s *jobs.Setup) { j.Fixture.Material = "walnut" },
 	"desk: no fixture material": func(j *jobs.Job, s *jobs.Setup) {
 		j.Fixture.Material = "unobtainium"
 	},

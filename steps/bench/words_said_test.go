@@ -289,6 +289,9 @@ func (s *said) page(in setting, kind, id string, p steps.Page) {
 	for _, x := range p.Scene.Shapes {
 		s.say(in, kind, id, "shape", x.Name)
 	}
+	if c := p.Scene.Cut; c != nil {
+		s.say(in, kind, id, "section", c.Name)
+	}
 	if r := p.Scene.Run; r != nil {
 		s.say(in, kind, id, "run", strings.TrimSpace(r.TapEnd+" "+r.TapDir))
 	}

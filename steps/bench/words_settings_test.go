@@ -187,6 +187,8 @@ func settings(t testing.TB) []walked {
 		mm("dowel round", shipped(t, "dowel-flip", func(j *jobs.Job, _ map[string]string) { j.Setups[0].Dowels = jobs.Dowels{Play: 0.02, Height: 15.5} }), clean),
 		mm("side 1", sideOne(t, nil), clean|wrongly|mistaken|large|mishappens|inShort),
 		mm("side 1 toward", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Vise.Jaw, s.Vise.Stop = "toward", "right" }), clean),
+		mm("side 1 jaws low", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Vise.JawTop -= 3 }), 0),
+		mm("side 1 cut low", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Cut.Lowest = s.Vise.JawTop + 0.2 }), 0),
 		mm("side 1 middle", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Zero, s.Vise.Stop = "centre", "" }), clean|wrongly),
 		mm("side 1 holes", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true }), clean),
 		mm("side 1 dial", sideOne(t, finds("dial")), clean|wrongly),

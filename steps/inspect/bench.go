@@ -41,7 +41,7 @@ func benched(p *fold.Plan) *fold.Spec {
 
 func benchAsks() []fold.Ask {
 	warm := func(field, label, of string) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KTemperature, What: fold.What{By: "thermometer", Of: of}, Window: kit.Around(20, 15, "a shop")}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: of}, Window: kit.Around(20, 15, "a shop")}
 	}
 	burrs := kit.Counted("burrs", "burrs that a fingernail finds along the parting line", "burrs", "", "0", "A burr is read as a step.", "Take it off with a fine stone, not over the line.")
 	burrs.Do = []fold.Act{{Do: "measure", Of: "part", Words: "Deburr all edges, blade away from the hand; wipe the part."}}
