@@ -14,7 +14,7 @@ import (
 func benched(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "part on the bench", Makes: []fold.FactID{facts.Benched.ID},
-		Asks: func(fold.View) []fold.Ask { return benchAsks() },
+		Asks: func(fold.View) []fold.Ask { return benchAsks(p) },
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			t, _ := v.Num("part", unit.KTemperature)
@@ -39,7 +39,7 @@ func benched(p *fold.Plan) *fold.Spec {
 	}
 }
 
-func benchAsks() []fold.Ask {
+func benchAsks(p *fold.Plan) []fold.Ask {
 	warm := func(field, label, of string) fold.Ask {
 		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: of}, Window: kit.Around(20, 15, "a shop")}
 	}
