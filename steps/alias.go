@@ -51,6 +51,7 @@ type (
 )
 
 const (
+	BySelf        = fold.BySelf
 	Choice        = fold.Choice
 	Count         = fold.Count
 	Current       = fold.Current

@@ -6,7 +6,6 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
-	"fliptrue/steps/fold"
 )
 
 // obey follows the advice of a step that does not pass: its acts, then the fields
@@ -87,7 +86,7 @@ func vouched(st *steps.State, ss *steps.StepState) (es []jobs.Event) {
 			continue
 		}
 		t, ok := ss.Round.Get(c.On)
-		if !ok || t.By != fold.BySelf || c.Verdict != steps.NotProven {
+		if !ok || t.By != steps.BySelf || c.Verdict != steps.NotProven {
 			return nil
 		}
 		more, err := st.Waive(c.Limit.ID, "", "seen at the control")

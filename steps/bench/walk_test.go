@@ -248,7 +248,7 @@ func TestResume(t *testing.T) {
 func TestEffects(t *testing.T) {
 	e := Usual(lid(t, nil))
 	for _, f := range e.List() {
-		if f.Size == 0 && f.Name != "Warmer" { // the day is chosen, not drawn
+		if f.Size == 0 && f.Name != "Warmer" && f.Name != "Damp" { // the day is chosen, not drawn; nobody reads a hygrometer here
 			t.Errorf("effect %s is off in the usual world", f.Name)
 		}
 		if f.Meaning == "" {
