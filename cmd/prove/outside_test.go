@@ -21,6 +21,7 @@ func outsideSlice(t *testing.T, n int) options {
 // 100 records count as 200 free intervals: three standard deviations of their share of 0.95 are 4.6 %.
 // With the probe 0.05 off its axis, which nothing on the way can show, most must miss: the judge can say no.
 func TestOutsideSlice(t *testing.T) {
+	wholeSlice(t)
 	o := outsideSlice(t, 100)
 	tb := made(t, outsideTable, o)
 	if got := numbers(t, tb, "all")[4].(float64); got < 90.4 {

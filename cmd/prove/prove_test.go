@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"fliptrue/steps/fold"
 )
 
 // slice is a small share of a table, always the same.
@@ -41,9 +43,51 @@ func numbers(t *testing.T, tb *table, first ...any) []any {
 
 // 300 setups give some 600 free values: three standard deviations of their share of 0.95 are 0.027.
 func TestCoverageSlice(t *testing.T) {
+	wholeSlice(t)
 	tb := made(t, coverage, slice(300))
 	if got := numbers(t, tb, "all", "both")[4].(float64); got < 92.3 || got > 97.7 {
 		t.Errorf("%.2f %% of the intervals hold", got)
+	}
+}
+
+// wholeSlice leaves a slice to the run without -short: what runs beside each other there is the same in the others.
+func wholeSlice(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("the whole slice: without -short")
+	}
+}
+
+// A higher level asks more, and a sound setup is stopped at none.
+func TestLevelsSlice(t *testing.T) {
+	wholeSlice(t)
+	for _, holdDown := range []string{"T", "S"} {
+		before := 0
+		for _, l := range fold.Levels {
+			k, err := soundWalk(holdDown, l, 2)
+			if err != nil {
+				t.Fatal(holdDown, l, err)
+			}
+			n := 0
+			for _, c := range countOf(k, slice(1)) {
+				n += c.numbers + c.answers
+			}
+			if n <= before {
+				t.Errorf("plan %s: %v asks %d, the level below %d", holdDown, l, n, before)
+			}
+			before = n
+		}
+	}
+	for _, l := range fold.Levels {
+		o := slice(36)
+		o.at = l.String()
+		tb := made(t, clean, o)
+		if n := numbers(t, tb, "any")[3].(int); n > 0 {
+			t.Errorf("%v: %d of 36 sound setups FAIL: %v", l, n, tb.Failures)
+		}
+		if n := numbers(t, tb, "given up")[3].(int); n > 1 {
+			t.Errorf("%v: %d of 36 sound setups are given up", l, n)
+		}
 	}
 }
 
@@ -51,6 +95,7 @@ func TestCoverageSlice(t *testing.T) {
 var known = []string{"length-convention of 20", "rotation-left-active", "collet-runout", "spindle-unmarked", "program-edited", "part-hot"}
 
 func TestCatchSlice(t *testing.T) {
+	wholeSlice(t)
 	tb := made(t, catch, slice(6))
 	for _, m := range tb.Missed {
 		if !slices.ContainsFunc(known, func(k string) bool { return strings.HasPrefix(m, k) }) {
@@ -63,6 +108,7 @@ func TestCatchSlice(t *testing.T) {
 }
 
 func TestCleanSlice(t *testing.T) {
+	wholeSlice(t)
 	tb := made(t, clean, slice(200))
 	// 1 % is the mark of the whole table: of 200 two, and three standard deviations more
 	if n := numbers(t, tb, "any")[3].(int); n > 6 {

@@ -15,6 +15,9 @@ var figures = regexp.MustCompile(`[0-9.+-]+`)
 // At every step of every plan, each answer is made wrong and each reading pushed out of its
 // window, one at a time: what then does not pass never carries the sentence of what passes.
 func TestNoFailCarriesASuccess(t *testing.T) {
+	if testing.Short() {
+		t.Skip("whole walks: without -short")
+	}
 	plans := map[string]*steps.Plan{"first side": side1(t, nil)}
 	for _, h := range []string{"T", "M", "S"} {
 		plans[h] = lid(t, func(j *jobs.Job) { j.Setups[0].HoldDown = h })
