@@ -1,6 +1,7 @@
 package kit
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -44,25 +45,40 @@ func Vec(p jobs.Point) frame.Vec { return frame.Vec{X: p.X, Y: p.Y} }
 
 // PartZero is v: from bore 1 to the part zero, the part against its walls, as made (see frame.Against).
 func PartZero(p *fold.Plan) (v frame.Vec, note string) {
+	v, err := zeroAt(p)
+	a := p.Setup.Against
+	switch {
+	case p.OnLocator():
+		return v, "on its " + Locator(p) + "s: the card's place of the part zero"
+	case p.Setup.Floating || len(a) < 2:
+		return v, "floating in its pocket: the clearance counts as uncertainty"
+	case err != nil:
+		return v, err.Error()
+	}
+	return v, fmt.Sprintf("against %s and %s: pocket clearance %s added toward them", strings.ToUpper(a[0]), strings.ToUpper(a[1]),
+		p.Len(p.Job.Fixture.Pocket.Clearance))
+}
+
+// errWalls is a setup whose walls are no two that are known.
+var errWalls = errors.New("no two walls named: the clearance counts as uncertainty")
+
+// zeroAt is the place alone: the card's where nothing moves it toward two walls.
+func zeroAt(p *fold.Plan) (frame.Vec, error) {
 	mid := Vec(p.Job.Fixture.AsMade.PartZero)
 	a := p.Setup.Against
-	if p.OnLocator() {
-		return mid, "on its " + Locator(p) + "s: the card's place of the part zero"
-	}
-	if p.Setup.Floating || len(a) < 2 {
-		return mid, "floating in its pocket: the clearance counts as uncertainty"
+	if p.OnLocator() || p.Setup.Floating || len(a) < 2 {
+		return mid, nil
 	}
 	w1, err1 := frame.ParseWall(a[0])
 	w2, err2 := frame.ParseWall(a[1])
 	if err1 != nil || err2 != nil {
-		return mid, "no two walls named: the clearance counts as uncertainty"
+		return mid, errWalls
 	}
 	v, err := frame.Against(mid, p.Job.Fixture.Pocket.Clearance, w1, w2)
 	if err != nil {
-		return mid, err.Error()
+		return mid, err
 	}
-	return v, fmt.Sprintf("against %s and %s: pocket clearance %s added toward them", strings.ToUpper(a[0]), strings.ToUpper(a[1]),
-		p.Len(p.Job.Fixture.Pocket.Clearance))
+	return v, nil
 }
 
 // Place writes a place for What: trimmed to a micrometre.

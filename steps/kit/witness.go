@@ -141,6 +141,6 @@ func Locator(p *fold.Plan) string {
 
 // FixturePlace is a part place on the fixture card.
 func FixturePlace(p *fold.Plan, q jobs.Point) fold.XY {
-	z, _ := PartZero(p)
+	z, _ := zeroAt(p) // the card's place where there is no other
 	return fold.XY{X: z.X + q.X, Y: z.Y + q.Y}
 }
