@@ -117,7 +117,7 @@ func bore(p *fold.Plan) *fold.Spec {
 			o.Facts = []fold.Known{fact}
 			if ok && o.Learned == "" {
 				u := math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1]))
-				o.Learned = fmt.Sprintf("The %s stands at X %s Y %s, each within %s.", first.Name, p.Num(at.X), p.Num(at.Y), p.Len(2*u))
+				o.Learned = fmt.Sprintf("The %s stands at X %s Y %s, each within %s (95 %%).", first.Name, p.Num(at.X), p.Num(at.Y), p.Len(2*u))
 			}
 			return o
 		},

@@ -154,7 +154,7 @@ func floor(p *fold.Plan) *fold.Spec {
 			}
 			o.Facts = []fold.Known{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: dof}}
 			o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
-			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s; the rim stands %s above it.", p.Num(z), p.Len(2*u), p.Len(r-l.Value[0]-z))
+			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", p.Num(z), p.Len(2*u), p.Len(r-l.Value[0]-z))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
