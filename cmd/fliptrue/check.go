@@ -10,6 +10,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/report"
 
 	"github.com/spf13/cobra"
 )
@@ -195,7 +196,9 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.Features = append(c.Features, featureJSON{Name: f.Name, U: axesOf(f.U), Guard: axesOf(f.Guard),
 			Floating: axesOf(d.Floating[i].U), Walls: axesOf(d.Walls[i].U), Largest: f.Largest})
 	}
-	c.lines = budgetLines(d.AsJob, j.Unit)
+	if c.lines = budgetLines(d.AsJob, j.Unit); c.lines != "" {
+		c.lines += "  no line for: " + strings.Join(report.NoLineAtDesk(p), "; ") + "\n"
+	}
 	c.Verdict = d.Verdict()
 	c.Fails = c.Verdict == steps.Fail
 	for _, k := range d.Checks {

@@ -99,16 +99,28 @@ func sharesOf(ls []budget.Line) (b Budget) {
 
 // NoLine is what a budget of this setup has no line for, by what is not known here.
 func NoLine(st *fold.State) []string {
-	var out []string
-	p := st.Plan()
-	if _, ok := facts.Tram.By(st.Fact); !ok {
+	_, tram := facts.Tram.By(st.Fact)
+	out := unknown(st.Plan(), tram)
+	if _, ok := facts.Shift.By(st.Fact); !ok {
+		out = append(out, "motion of the part while it was screwed down: not measured")
+	}
+	return append(out, whileCut)
+}
+
+// NoLineAtDesk is the same before anything is read: what the best walk has no line for.
+func NoLineAtDesk(p *fold.Plan) []string {
+	return append(unknown(p, p.Job.Machine.Tram != nil), whileCut)
+}
+
+const whileCut = "growth, wear and spring while it is cut"
+
+// unknown is what nobody has measured of the machine.
+func unknown(p *fold.Plan, tram bool) (out []string) {
+	if !tram {
 		out = append(out, "lean of the spindle: its tram is not known")
 	}
 	if !p.Job.Machine.SquareMeasured {
 		out = append(out, "squareness of the machine: it counts as 0 until it is measured")
 	}
-	if _, ok := facts.Shift.By(st.Fact); !ok {
-		out = append(out, "motion of the part while it was screwed down: not measured")
-	}
-	return append(out, "growth, wear and spring while it is cut")
+	return out
 }
