@@ -151,12 +151,8 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	bom := len(data) - len(strings.TrimPrefix(string(data), "\xef\xbb\xbf"))
-	at := func(n *yamlNode) int { return bom + offset(data[bom:], n.Line, n.Column) }
+	at := func(n *yamlNode) int { return placeOf(data, n) }
 	insert := func(i int, s string) []byte { return slices.Concat(data[:i], []byte(s), data[i:]) }
-	cannot := func(why string) error {
-		return Faults{{File: file, What: label(strings.Join(path, ".")) + "cannot be written: " + why, Hint: "write the card in the simple form that fliptrue new --card makes"}}
-	}
 	n := root
 	for i, part := range path {
 		c := child(n, unescape(part))
@@ -165,7 +161,7 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 			continue
 		}
 		if n.Kind != mappingNode {
-			return nil, cannot("there is no group of keys to put it in")
+			return nil, cannotWrite(file, path, "there is no group of keys to put it in")
 		}
 		s := plainOrQuoted(text)
 		for j := len(path) - 1; j > i; j-- {
@@ -197,15 +193,33 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 			return insert(at(first), key+s+eol+strings.Repeat(" ", first.Column-1)), nil
 		}
 	}
-	if n.Kind != scalarNode {
-		return nil, cannot("there is a group of values")
-	}
-	start := at(n)
-	length := tokenLength(data[start:], n)
-	if length < 0 {
-		return nil, cannot("its value runs over several lines")
+	start, length, err := token(file, data, path, n)
+	if err != nil {
+		return nil, err
 	}
 	return slices.Concat(data[:start], []byte(plainOrQuoted(text)), data[start+length:]), nil
+}
+
+// token is where the bytes of a scalar begin in a file and how many they are.
+func token(file string, data []byte, path []string, n *yamlNode) (start, length int, err error) {
+	if n.Kind != scalarNode {
+		return 0, 0, cannotWrite(file, path, "there is a group of values")
+	}
+	start = placeOf(data, n)
+	if length = tokenLength(data[start:], n); length < 0 {
+		return 0, 0, cannotWrite(file, path, "its value runs over several lines")
+	}
+	return start, length, nil
+}
+
+// placeOf is where a node begins in the bytes of its file.
+func placeOf(data []byte, n *yamlNode) int {
+	bom := len(data) - len(strings.TrimPrefix(string(data), "\xef\xbb\xbf"))
+	return bom + offset(data[bom:], n.Line, n.Column)
+}
+
+func cannotWrite(file string, path []string, why string) error {
+	return Faults{{File: file, What: label(strings.Join(path, ".")) + "cannot be written: " + why, Hint: "write it in the simple form that fliptrue new makes"}}
 }
 
 // tokenLength is how many bytes a scalar takes in the file, -1 when it cannot be told.

@@ -89,7 +89,8 @@ func edit(e *env, path string) (exit, error) {
 			if len(faults) > 0 {
 				return exitInput, nil
 			}
-			return exitOK, nil
+			err := e.askReasons(in, path)
+			return exitOf(err), err
 		case "2":
 			if err := jobs.Rewrite(e.disk, path, old); err != nil {
 				return exitDisk, err

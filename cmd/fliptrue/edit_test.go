@@ -43,6 +43,9 @@ func TestEdit(t *testing.T) {
 		{"a comment", "\n", [][2]string{{"format: 1", "format: 1 # one"}}, exitOK, []string{"nothing that counts was changed"}, true},
 		{"an allowance, looser", "\n", [][2]string{{"allowance: 0.05", "allowance: 0.06"}}, exitOK, []string{"changed: job.allowance"}, true},
 		{"more hits, taken back", "2\n", [][2]string{{"hits: 6", "hits: 8"}}, exitOK, []string{"changed: job.setups.side2.hits", "costs side2, locating bore: ", "taken back"}, false},
+		{"a limit, looser, with a reason", "\nsawn plywood\n", [][2]string{{"format: 1", "format: 1\nlimits: {floor.form: 0.03}"}}, exitOK, []string{"limits.floor.form of the job is looser than ", "written beside it"}, true},
+		{"a limit, looser, without", "\n\n", [][2]string{{"format: 1", "format: 1\nlimits: {floor.form: 0.03}"}}, exitOK, []string{"Why?", " holds\n"}, true},
+		{"a limit, tighter", "\n", [][2]string{{"format: 1", "format: 1\nlimits: {floor.form: 0.001}"}}, exitOK, nil, true},
 		{"a fault, left", "\n", [][2]string{{"allowance:", "alowance:"}}, exitInput, []string{`did you mean "allowance"?`, "leaves it with its faults"}, true},
 		{"a fault, mended", "1\n\n", [][2]string{{"allowance:", "alowance:"}, {"alowance:", "allowance: 0.051 #"}}, exitOK, []string{"did you mean", "Enter keeps it"}, true},
 		{"left in the middle", "", [][2]string{{"hits: 6", "hits: 8"}}, exitInterrupted, nil, true},
@@ -58,6 +61,9 @@ func TestEdit(t *testing.T) {
 			if !strings.Contains(out.String(), s) {
 				t.Errorf("%s: no %q in\n%s", c.name, s, out)
 			}
+		}
+		if got := strings.Contains(disk.Text(job), "limits: {floor.form: {value: 0.03, reason: sawn plywood}}"); got != strings.Contains(c.typed, "plywood") {
+			t.Errorf("%s: reason in the job: %v", c.name, got)
 		}
 		if kept := disk.Text(job) != before; kept != c.kept {
 			t.Errorf("%s: kept %v", c.name, kept)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"cmp"
 	"errors"
 	"fmt"
@@ -266,6 +267,11 @@ func open(e *env, o openOptions) (exit, error) {
 	}
 	if err := e.wantTerminal("fliptrue replay says what a record means without one"); err != nil {
 		return exitDisk, err
+	}
+	if list, err := jobs.Records(e.disk, o.job); err == nil && len(list) > 0 {
+		if err := e.askReasons(bufio.NewReader(e.in), o.job); err != nil {
+			return exitOf(err), err
+		}
 	}
 	var s *session
 	show := func() error {

@@ -18,6 +18,7 @@ type granted struct {
 	loose  bool   // it holds, and is looser than what is derived
 	reason string // of the job
 	not    string // why what it asks does not hold, "" where it does
+	mute   bool   // a reason is all that it lacks
 }
 
 // loosest is how many times looser than derived a job may set a limit that has no rule of its own
@@ -47,7 +48,7 @@ func (p *Plan) granted(r *LimitRow) (granted, bool) {
 	case r.Class == Never:
 		g.holds, g.not = derived, "it may never be loosened; take it out of the job"
 	case g.reason == "":
-		g.holds, g.not = derived, "looser wants a reason: write {value: ..., reason: why}"
+		g.holds, g.not, g.mute = derived, "looser wants a reason: write {value: ..., reason: why}", true
 	case r.looser(asked, most):
 		g.holds, g.not, g.loose = most, "looser it may not be; correct the job", r.looser(most, derived)
 	default:
@@ -99,6 +100,19 @@ func (p *Plan) Ungranted() map[string]string {
 		}
 	}
 	return refused
+}
+
+// Unreasoned are the limits that the job sets looser and gives no reason for, each with what holds without one.
+func (p *Plan) Unreasoned() map[string]string {
+	mute := map[string]string{}
+	for i := range p.house.Limits {
+		if r := &p.house.Limits[i]; r.Max != nil {
+			if g, ok := p.granted(r); ok && g.mute {
+				mute[r.ID] = p.Limit(r.ID).Shown()
+			}
+		}
+	}
+	return mute
 }
 
 // grants adds to the State the limits that the job loosens: those that hold as waivers of the steps
