@@ -15,7 +15,7 @@ import (
 func newHappened(m *Model) *listPage {
 	p := &listPage{title: "something happened: what?", mark: -1,
 		zero: &item{words: "nothing happened: other things to do here", do: func(m *Model) tea.Cmd { m.pop(); m.push(newMenu(m)); return nil }}}
-	for _, h := range steps.Offered() {
+	for _, h := range m.o.Plan.Offered() {
 		p.items = append(p.items, item{words: h.Words, do: func(m *Model) tea.Cmd { m.push(newMishap(m, h)); return nil }})
 	}
 	return p
@@ -100,7 +100,7 @@ func newWayPage(m *Model) *listPage {
 	p := &listPage{title: "what it cost, and the way back", top: true, way: true, asks: true, plus: "go on", mark: 0}
 	if n := len(m.st.Mishaps); n > 0 {
 		h := m.st.Mishaps[n-1]
-		for _, o := range steps.Offered() {
+		for _, o := range m.o.Plan.Offered() {
 			if o.ID == h.ID && h.By == "" {
 				p.caution = o.Caution
 			}

@@ -59,7 +59,7 @@ func gather(t *testing.T, short bool) *said {
 			}
 		}
 		if w.much&mishappens != 0 {
-			for _, m := range steps.Offered() {
+			for _, m := range w.plan.Offered() {
 				s.mishap(t, w, m, k)
 			}
 		}

@@ -38,6 +38,7 @@ type Mishap struct {
 	Question string            // asked first, "" for none
 	PerTool  bool              // the length cell concerns only the tool named
 	Inner    bool              // raised by steps only, never offered
+	Of       FactID            // offered only where the plan has that fact; "" everywhere
 	AtOnce   bool              // a step that raises it does so from its first reading on, and again at its end
 	Failing  bool              // raised only by a round that does not pass
 	Since    int               // the walk from which on it is raised
@@ -84,12 +85,20 @@ func (t *Table) Mishap(id MishapID) (*Mishap, bool) {
 	return nil, false
 }
 
-// Offered are the mishaps a person may declare, in table order.
+// Offered are the mishaps a person may declare of any setup, in table order.
 func (t *Table) Offered() []Mishap {
-	var out []Mishap
-	for _, m := range t.Rows {
-		if !m.Inner {
-			out = append(out, m)
+	return t.offered(func(m *Mishap) bool { return m.Of == "" })
+}
+
+// Offered are those that a person may declare of this setup: what happens to any, and its own.
+func (p *Plan) Offered() []Mishap {
+	return p.house.Mishaps.offered(func(m *Mishap) bool { return m.Of == "" || slices.Contains(p.facts, m.Of) })
+}
+
+func (t *Table) offered(is func(*Mishap) bool) (out []Mishap) {
+	for i := range t.Rows {
+		if m := &t.Rows[i]; !m.Inner && is(m) {
+			out = append(out, *m)
 		}
 	}
 	return out
@@ -98,7 +107,7 @@ func (t *Table) Offered() []Mishap {
 // names lists what may be declared.
 func (t *Table) names() string {
 	var out []string
-	for _, m := range t.Offered() {
+	for _, m := range t.offered(func(*Mishap) bool { return true }) {
 		out = append(out, string(m.ID))
 	}
 	return strings.Join(out, " ")
