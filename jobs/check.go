@@ -222,6 +222,7 @@ func (r *reader) inspection(j *Job, s Setup, path string) {
 	if in := s.Inspect; in.Floor[0] > 0 && j.Part.Size[0] > 0 && 2*in.Inset >= min(j.Part.Size[0], j.Part.Size[1]) {
 		r.fault(path+".inspect.inset", fmt.Sprintf("%s from both faces leaves no corners", shown(j, in.Inset)), "give a smaller one")
 	}
+	r.inspected(j, s.Inspect, path+".inspect")
 	for _, x := range []struct {
 		key string
 		v   [2]float64
@@ -229,6 +230,26 @@ func (r *reader) inspection(j *Job, s Setup, path string) {
 		if x.v[1] > x.v[0] {
 			r.fault(path+".inspect."+x.key, "it may be out by more than it measures", "write [thickness, how far it may be out]")
 		}
+	}
+}
+
+// inspected checks the places that an inspection names.
+func (r *reader) inspected(j *Job, in Inspect, path string) {
+	if len(in.Faces) == 1 {
+		r.fault(path+".faces", "one place tells no lean", "give two, far apart")
+	}
+	for _, q := range in.Faces {
+		if q.X <= 0 || q.Y <= 0 || q.X >= j.Part.Size[0] || q.Y >= j.Part.Size[1] {
+			r.fault(path+".faces", fmt.Sprintf("[%s, %s] is not on the part", shown(j, q.X), shown(j, q.Y)), "places count from the part's near left corner")
+		}
+	}
+	for _, name := range in.Holes {
+		if !slices.ContainsFunc(j.Part.Features, func(f Feature) bool { return f.Name == name }) {
+			r.fault(path+".holes", "the part has no feature "+quote(name), "name one of part.features")
+		}
+	}
+	if in.Finish != nil && in.Finish.Least > 0 && in.Wall[0] == 0 {
+		r.fault(path+".finish.least", "no wall is measured that could become too thin", "give inspect.wall, or leave it out")
 	}
 }
 

@@ -175,7 +175,16 @@ type Inspect struct {
 	Cavity string     `key:"cavity" rule:"words side 1|side 2; default side 1" says:"Which side cut the inside of the walls." eg:"side 1"`
 	Floor  [2]float64 `key:"floor" rule:"above 0; max 500" says:"Thickness of the floor and how far it may be out; left out: not measured." eg:"[2, 0.05]"`
 	Inset  float64    `key:"inset" rule:"above 0; default 8mm; default-in 0.3in; max 2500" says:"How far from the outer faces the floor is measured in its corners." eg:"8"`
+	Faces  []Point    `key:"faces" rule:"max-count 2" says:"Two places of the finished top, far apart, whose height over the fixture's rim is read while the part is still screwed down; left out: not read." sign:"X+ right, Y+ away from you" eg:"[[8, 8], [88, 56]]"`
+	Holes  []string   `key:"holes" rule:"max-count 2" says:"Features of the part that are holes cut by side 2, measured from side 1's faces with a pin; left out: none." eg:"[dial bore]"`
+	Finish *Finish    `key:"finish" says:"What is sanded off afterwards; left out: left as cut." eg:"{most: 0.05, least: 2.2}"`
 	Mate   *Mate      `key:"mate" says:"What the part goes into or over; left out: not tried." eg:"{recess: [91.75, 91.8], lip: [91.55, 91.6]}"`
+}
+
+// Finish is what sanding may take.
+type Finish struct {
+	Most  float64 `key:"most" rule:"above 0; default 0.05mm; default-in 0.002in; max 1" says:"Most of a step that is sanded away; by hand 0.05 mm on wood, 0.02 on what is to be polished." eg:"0.05"`
+	Least float64 `key:"least" rule:"above 0; max 500" says:"Thinnest that a wall may become; left out: its thickness less what it may be out." eg:"2.2"`
 }
 
 // Mate is a lip that goes into a recess.

@@ -59,6 +59,28 @@ const (
 	SandPolish = 0.02 // acrylic that is to be polished
 )
 
+// Takes is what a sequence of grits takes of a face and how far one place is from another: the mean of the places of an
+// offcut and half of their range, at least the micrometer's 0.002. A place that grew is an error: it was measured wet.
+func Takes(places []float64) (mean, scatter float64, err error) {
+	if len(places) == 0 {
+		return 0, 0, fmt.Errorf("no place of the offcut was measured; mark three and measure them")
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, x := range places {
+		if err := given.Finite("what was taken", x); err != nil {
+			return 0, 0, err
+		}
+		if x < 0 {
+			return 0, 0, fmt.Errorf("the offcut is wider by %.3f after sanding; let it dry and measure it the next day", -2*x)
+		}
+		mean, lo, hi = mean+x/float64(len(places)), math.Min(lo, x), math.Max(hi, x)
+	}
+	return mean, math.Max((hi-lo)/2, offcutU), nil
+}
+
+// offcutU is the least scatter that a micrometer shows, mm.
+const offcutU = 0.002
+
 // Clears says whether a step on a face over a wall can be sanded away: the step is at most
 // Most, and what is left of the wall at least least.
 //

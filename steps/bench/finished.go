@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -21,6 +22,10 @@ type finished struct {
 	floor  level   // beyond its thickness, about the middle
 	burr   float64
 	sense  float64 // of the dial: -1 reads the other way
+	drift  float64 // of a hole, by its drill alone
+	high   float64 // the finishing cutter over its program
+
+	onFixture bool // still screwed down: it was cut in this record
 }
 
 // Half-widths of what a finished part is off (common practice, from memory).
@@ -112,13 +117,56 @@ func (g *finished) read(q steps.What) (v, step float64, ok bool) {
 		return w.size.x + 2*g.size + noise, fine, true
 	case "micrometer width-y":
 		return w.size.y + 2*g.size + noise, fine, true
+	case "micrometer dia":
+		return pinDia(w.plan.Job.Unit) + noise, fine, true
+	case "calliper x", "calliper y":
+		p, err := place(at)
+		d := g.displaced(p)
+		d.x += g.drift
+		return p.add(d).along(q.Dir) + pinDia(w.plan.Job.Unit)/2 + w.gauss(5*w.Effects.Noise), 10 * fine, err == nil
+	case "micrometer before1", "micrometer before2", "micrometer before3", "micrometer after1", "micrometer after2", "micrometer after3":
+		strip, after := strings.CutPrefix(q.Dir, "after")
+		v := 12 + w.lot.within("offcut "+q.Dir[len(q.Dir)-1:], 0.02)
+		if strip != "" && after {
+			v -= 2 * (sanded + w.lot.within("sanded "+strip, sanded/5))
+		}
+		return v + noise, fine, true
+	case "probe z-":
+		if of == "part-top" && g.onFixture {
+			p, err := place(at)
+			return w.floor.at(p.add(xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y})) + w.plan.Job.Part.Size[2] + g.high + w.probe + noise, w.Effects.Readout, err == nil
+		}
 	case "hygrometer ":
 		return math.Round(50 + 3*noise), 1, true
 	}
 	return 0, 0, false
 }
 
-func (g *finished) say(steps.Ask) (string, bool) { return "", false }
+func (g *finished) say(a steps.Ask) (string, bool) {
+	if a.What.Dir == "screwed" && !g.onFixture {
+		return a.Options[1], true
+	}
+	return "", false
+}
+
+// displaced is how far side 2 lies beside its drawing at a place of it.
+func (g *finished) displaced(p xy) xy {
+	mid := g.w.size.times(0.5)
+	q := p.sub(mid)
+	q.x += float64(g.shear * q.y)
+	return q.turned(g.turn).add(g.shift).sub(p.sub(mid))
+}
+
+// sanded is what a sequence of grits takes of a face, mm (common practice, from memory).
+const sanded = 0.02
+
+// pinDia is the pin at hand, mm.
+func pinDia(s unit.System) float64 {
+	if s == unit.Imperial {
+		return 3.175
+	}
+	return 4
+}
 
 // onBench is the finished part, nil in another kind of setup.
 func (w *World) onBench() *finished { g, _ := w.bed.(*finished); return g }
@@ -143,6 +191,12 @@ var finishedMistakes = []Mistake{
 		make: func(w *World, h *happening) { w.part.hot = h.size }, cures: []string{"wait part"}, undo: func(w *World, _ *happening) { w.part.hot = 0 }},
 	{Name: "cavity-off", Size: 0.03, Unit: "mm", Cost: "Thin walls would have been laid on the fixture, which is right.",
 		make: func(w *World, h *happening) { w.onBench().cavity = xy{h.size, 0} }},
+	{Name: "hole-off", Size: 0.12, Unit: "mm", Cost: "A drill that wandered would have been laid on the fixture, and the next hole be off by its correction.",
+		make: func(w *World, h *happening) { w.onBench().drift = h.size }},
+	{Name: "moved-in-cut", Size: 0.05, Unit: "mm", Cost: "A card would have been corrected for a fixture that crept in one cut.", alike: []string{"fixture-moved"}, when: "before read probe bore",
+		make: func(w *World, h *happening) { w.fixture.at = w.fixture.at.add(xy{0.6 * h.size, 0.8 * h.size}) }},
+	{Name: "pulled-in-cut", Size: 0.05, Unit: "mm", Cost: "A cutter that slipped out would have been taken for a thick program.", alike: []string{"tool-pulled"}, when: "before read touch tool",
+		make: func(w *World, h *happening) { w.part.pulled += h.size }},
 	{Name: "side-off", Size: 0.09, Unit: "mm", Cost: "The part would have gone to its mate with a step on it.", alike: []string{"wall-off"},
 		make: func(w *World, h *happening) { w.onBench().shift.x += h.size }},
 }

@@ -72,6 +72,9 @@ func TestInspectionExamples(t *testing.T) {
 func TestFinishedMistakes(t *testing.T) {
 	p := inspection(t)
 	for _, m := range append([]Mistake{{}}, finishedMistakes...) {
+		if m.Name == "moved-in-cut" || m.Name == "pulled-in-cut" {
+			continue // while it is still screwed down: TestWhatMovedInTheCut
+		}
 		for seed := uint64(1); seed <= 5; seed++ {
 			r := auto(t, p, Options{Seed: seed, Mistake: m.Name, Effects: &Effects{Noise: 0.001, DialRound: 0.002, Readout: 0.001}})
 			named := false

@@ -64,6 +64,7 @@ type Options struct {
 	Size    float64           // of the mistake, 0 for its default
 	Effects *Effects          // nil for Usual
 	Cards   map[string]string // what the record carries of job and cards
+	In      string            // the setup of a chain in which the mistake is made
 	Setup   func(*Walk)       // to set Now, Emit or Watch before it begins
 }
 
@@ -134,17 +135,21 @@ func (w *World) control() (xy, float64) {
 // TrueError is, at every feature, where the part's feature stands minus where the
 // tool will cut, along the part's axes, mm. Without listed features it is at the corners.
 func (w *World) TrueError() map[string]Pair {
-	o, rot := w.control()
 	out := map[string]Pair{}
 	for _, f := range w.features() {
-		p := xy{f.At.X, f.At.Y}
-		// Z travel leans: picked up near the rim, cut at the part's top.
-		rise := w.plan.Job.Part.Size[2] - w.card.AsMade.Floor.Depth
-		tool := w.stand(pose{o, rot}.of(p)).add(w.positioning).add(w.lean.times(rise))
-		e := w.onPart(w.wrongPlace(w.feature(p))).sub(tool).turned(-w.fixture.turn)
+		e := w.errorAt(xy{f.At.X, f.At.Y})
 		out[f.Name] = Pair{e.x, e.y}
 	}
 	return out
+}
+
+// errorAt is that at any place of the part.
+func (w *World) errorAt(p xy) xy {
+	o, rot := w.control()
+	// Z travel leans: picked up near the rim, cut at the part's top.
+	rise := w.plan.Job.Part.Size[2] - w.card.AsMade.Floor.Depth
+	tool := w.stand(pose{o, rot}.of(p)).add(w.positioning).add(w.lean.times(rise))
+	return w.onPart(w.wrongPlace(w.feature(p))).sub(tool).turned(-w.fixture.turn)
 }
 
 func (w *World) features() []jobs.Feature {

@@ -68,6 +68,11 @@ func (k *Walk) time(n int) time.Time {
 	if k.Now != nil {
 		return k.Now(n)
 	}
+	return ticks(n)
+}
+
+// ticks is a fixed date and 20 s an event.
+func ticks(n int) time.Time {
 	return time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC).Add(time.Duration(n) * 20 * time.Second)
 }
 

@@ -32,7 +32,7 @@ const (
 // echo and program check come back with bore, floor, echo and lengths.
 var Mishaps = fold.NewTable(fold.Table{
 	Columns: []fold.FactID{"ball", "identity", "skew", "bore", "floor", "offset", "echo", "seat", "clamps", "baseline",
-		"holes", "threads", "screws", "shift", "tram", "length", "program", "deck", "corner", "top", "benched", "mismatch", AMounting},
+		"holes", "threads", "screws", "shift", "tram", "length", "program", "deck", "corner", "top", "inspect", "mismatch", AMounting},
 	Rechecks: map[fold.FactID]fold.StepID{
 		"ball": "ball-check", "skew": "edge-check", "bore": "datum-check", "floor": "datum-check",
 		"seat": "seat-check", "baseline": "seat-check", "shift": "seat-check", "clamps": "clamp-check",
@@ -77,9 +77,9 @@ var Mishaps = fold.NewTable(fold.Table{
 			Caution: "No cutting on until the part is proven: it has grown or shrunk."},
 		{ID: "left-alone", Words: "left alone for over an hour, or door open that long", Where: fold.OnMachine, Cells: ". . . R R D D . R R . . R R . R D V R R . . V",
 			Caution: standsStop + " Is anyone or anything in the machine? Look before any axis moves."},
-		{ID: "part-warm", Words: "the part was measured warm from the machine, or from the hand", Of: "benched", Cells: ". . . . . . . . . . . . . . . . . . . . V V .",
+		{ID: "part-warm", Words: "the part was measured warm from the machine, or from the hand", Of: Benched.ID, Cells: ". . . . . . . . . . . . . . . . . . . . V V .",
 			Caution: "Lay it on the bench, air all round; measure nothing until it is as warm as the bench."},
-		{ID: "finish-applied", Words: "sanded, oiled or varnished before it was measured", Of: "benched", Cells: ". . . . . . . . . . . . . . . . . . . . . V .",
+		{ID: "finish-applied", Words: "sanded, oiled or varnished before it was measured", Of: Benched.ID, Cells: ". . . . . . . . . . . . . . . . . . . . . V .",
 			Caution:  "Oily rags burn by themselves: flat to dry outdoors, or in a closed can with water.",
 			Question: "Its edges are rounded: read the steps where nothing was sanded. Widths stay as they were read."},
 		{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, Cells: ". R R R R D D D D D D D D D . R D D . . . . .",

@@ -51,6 +51,9 @@ var (
 	Outside   = fold.NewFact[OutsideFact]("outside")
 	Mated     = fold.NewFact[Done]("mate")
 	Corrected = fold.NewFact[CorrectionFact]("correction")
+	Stood     = fold.NewFact[StoodFact]("stood")
+	Edged     = fold.NewFact[EdgedFact]("edged", "dx,dy")
+	Finish    = fold.NewFact[FinishFact]("finish")
 	Inspected = fold.NewFact[Done]("inspect/done")
 	Hours     = fold.NewFact[HoursFact]("part/hours")
 	Air       = fold.NewFact[AirFact]("part/air")
@@ -402,4 +405,26 @@ type CorrectionFact struct {
 	Y    unit.Length `fact:"y"`
 	Turn unit.Angle  `fact:"turn"`
 	Out  float64     `fact:"out"` // 1: the part is not counted, a mishap or a waiver stands in its record
+}
+
+// StoodFact is how fixture and cutter stood after the cut, the part still screwed down, against what the second side found.
+type StoodFact struct {
+	Asked float64     `fact:"asked,bare"` // 1: it was read
+	Moved unit.Length `fact:"moved"`      // the locating bore
+	Far   unit.Length `fact:"far"`        // its far end, across
+	Tool  unit.Length `fact:"tool"`       // the cutter longer by
+	High  unit.Length `fact:"high"`       // the finished top over the program, mean
+}
+
+// EdgedFact is where holes of side 2 lie against faces of side 1, on the mean.
+type EdgedFact struct {
+	DX  unit.Length `fact:"dx"`
+	DY  unit.Length `fact:"dy"`
+	Cov fold.Cov
+}
+
+// FinishFact is what a finish takes off a face, measured on the offcut.
+type FinishFact struct {
+	Takes   unit.Length `fact:"takes"`
+	Scatter unit.Length `fact:"scatter"`
 }

@@ -52,7 +52,7 @@ func (x *resolver) kin(f FactID) []*resolver {
 		return nil // it makes its own
 	}
 	for _, s := range x.p.Job.Setups {
-		if !x.p.house.hands(s.Kind, col) {
+		if !x.p.house.hands(s.Kind, col) && (len(x.p.makers[f]) > 0 || !x.p.house.shows(s.Kind, col)) {
 			continue
 		}
 		if o := x.sibling(s.Name); o != nil {
@@ -108,7 +108,7 @@ func (p *Plan) Handed() []FactID {
 					continue
 				}
 				for _, o := range p.Job.Setups {
-					if o.Name != p.Setup.Name && p.house.hands(o.Kind, f.Column()) {
+					if o.Name != p.Setup.Name && (p.house.hands(o.Kind, f.Column()) || len(p.makers[f]) == 0 && p.house.shows(o.Kind, f.Column())) {
 						out = append(out, f)
 						break
 					}

@@ -30,6 +30,7 @@ type Kind struct {
 	Out    *Out                   // how the part comes out of its place, nil where it does not
 	Given  func(*Plan) []Known    // the facts that job and cards bring at the beginning, nil for none
 	Hands  []FactID               // columns of the facts that other setups of the same record pick up
+	Shows  []FactID               // columns that only a setup picks up which never makes such a fact itself
 	Ended  func(*Plan) []MishapID // what the part before took with it, of facts that are taken over; nil for nothing
 
 	OnLocator bool                // the part lies on what the fixture is found by, not against walls beside it
@@ -84,6 +85,12 @@ func (h *House) Kind(name string) (*Kind, bool) {
 func (h *House) hands(kind string, column FactID) bool {
 	k, ok := h.Kind(kind)
 	return ok && slices.Contains(k.Hands, column)
+}
+
+// shows says that a kind hands facts of that column over to setups that make none.
+func (h *House) shows(kind string, column FactID) bool {
+	k, ok := h.Kind(kind)
+	return ok && slices.Contains(k.Shows, column)
 }
 
 // build makes the steps of a list that the job's hold-down plan walks.

@@ -151,7 +151,11 @@ func (p *Plan) Posted(role string) string { return p.posted[role] }
 
 // Otherwise is the plan's job under another setup, to be reckoned with: it has no steps.
 func (p *Plan) Otherwise(s *jobs.Setup) *Plan {
-	return &Plan{Job: p.Job, Setup: s, house: p.house, kind: p.kind, Files: p.Files, as: p.as}
+	k, ok := p.house.Kind(s.Kind)
+	if !ok {
+		k = p.kind
+	}
+	return &Plan{Job: p.Job, Setup: s, house: p.house, kind: k, Files: p.Files, as: p.as}
 }
 
 // Makers are the steps that make a fact, or may.

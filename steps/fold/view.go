@@ -55,6 +55,11 @@ func (v View) In(r *Round, earlier []*Round) View {
 	return View{Plan: v.Plan, Round: r, Earlier: earlier, walk: v.walk, facts: v.facts}
 }
 
+// Recalled has what the step stands on stand as if the step were to lift it: for what compares with it.
+func (v View) Recalled() View {
+	return View{Plan: v.Plan, Round: v.Round, Earlier: v.Earlier, walk: v.walk, facts: v.facts, was: v.facts}
+}
+
 // Outside is a view outside any round, of facts that stand.
 func Outside(p *Plan, facts map[FactID]Known) View { return View{Plan: p, facts: facts} }
 

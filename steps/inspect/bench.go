@@ -13,7 +13,7 @@ import (
 // benched brings the part to the bench: deburred, as warm as the shop, lying as everything that follows counts it.
 func benched(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "part on the bench", Makes: []fold.FactID{facts.Benched.ID},
+		Title: "part on the bench", Needs: fold.AsRead(facts.Stood.ID), Makes: []fold.FactID{facts.Benched.ID},
 		Asks: func(fold.View) []fold.Ask { return benchAsks(p) },
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -28,7 +28,6 @@ func benched(p *fold.Plan) *fold.Spec {
 			o.Checks = []fold.Check{c}
 			rh, _ := v.Num("rh", unit.Scalar)
 			o.Facts = []fold.Known{facts.Benched.Is(facts.BenchedFact{C: t, Shop: shop, RH: rh})}
-			o.Notes = []string{"Not asked here: bore, far end and cutter length before the screws came out. Touch them then."}
 			o.Learned = fmt.Sprintf("The part is %s the shop.", kit.Warmth(p, t-shop))
 			return o
 		},

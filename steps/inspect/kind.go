@@ -16,13 +16,19 @@ var Limits = []fold.LimitRow{
 	{ID: "inspect.scale", Why: "dial over the feeler, off by", How: "0.1 of the feeler, 1 graduation: the larger", Class: fold.Hard, Unit: unit.KLength, Max: scaleLimit},
 }
 
-// Kind measures the finished part, side 2 up, its arrow toward the person.
-var Kind = &fold.Kind{Name: kit.Inspect, Goal: "inspect/done", Given: kit.GivenFacts, Line: []fold.Place{
-	{ID: "bench", Leg: "BENCH", Build: benched},
-	{ID: "steps", Build: steps},
-	{ID: "walls", Build: walls},
-	{ID: "floor-left", Build: floorLeft},
-	{ID: "outside", Build: outside},
-	{ID: "mate", Build: mate},
-	{ID: "verdict", Leg: "VERDICT", Build: verdict},
-}}
+// By is the kind that measures the finished part, first still on its fixture by that step, then on the bench, side 2 up,
+// its arrow toward the person.
+func By(standing func(*fold.Plan) *fold.Spec) *fold.Kind {
+	return &fold.Kind{Name: kit.Inspect, Goal: "inspect/done", Given: kit.GivenFacts, Line: []fold.Place{
+		{ID: "standing", Leg: "FIXTURE", Build: standing},
+		{ID: "bench", Leg: "BENCH", Build: benched},
+		{ID: "steps", Build: steps},
+		{ID: "walls", Build: walls},
+		{ID: "floor-left", Build: floorLeft},
+		{ID: "holes", Build: holes},
+		{ID: "outside", Build: outside},
+		{ID: "finish", Build: finish},
+		{ID: "mate", Build: mate},
+		{ID: "verdict", Leg: "VERDICT", Build: verdict},
+	}}
+}

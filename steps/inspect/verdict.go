@@ -25,7 +25,7 @@ func verdict(p *fold.Plan) *fold.Spec {
 	for _, x := range []struct {
 		f  fold.FactID
 		on bool
-	}{{facts.Walls.ID, p.Setup.Inspect.Wall[0] > 0}, {facts.FloorLeft.ID, p.Setup.Inspect.Floor[0] > 0}, {facts.Outside.ID, !p.Setup.Inspect.Short}, {facts.Mated.ID, p.Setup.Inspect.Mate != nil}} {
+	}{{facts.Walls.ID, p.Setup.Inspect.Wall[0] > 0}, {facts.FloorLeft.ID, p.Setup.Inspect.Floor[0] > 0}, {facts.Edged.ID, len(p.Setup.Inspect.Holes) > 0}, {facts.Outside.ID, !p.Setup.Inspect.Short}, {facts.Finish.ID, p.Setup.Inspect.Finish != nil}, {facts.Mated.ID, p.Setup.Inspect.Mate != nil}} {
 		if x.on {
 			live = append(live, x.f)
 		}
@@ -106,7 +106,7 @@ func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 
 // measuring are limits of how the part is measured: one of these waived, the numbers are in doubt. Waived here, the others are what
 // the part is, and the fixture is to learn from it; nor does what happens at the machine now touch a part on the bench.
-var measuring = []string{"inspect.warm", "inspect.scale", "inspect.odd"}
+var measuring = []string{"inspect.warm", "inspect.scale", "inspect.odd", "stood.bore", "stood.far", "stood.tool"}
 
 // spoils are what keeps a part from counting for the card.
 func spoils(p *fold.Plan, v fold.View) []fold.Spoil {

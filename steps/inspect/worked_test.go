@@ -197,3 +197,46 @@ func TestDialBackwards(t *testing.T) {
 		t.Errorf("%q %+v", o.Named, o.Checks)
 	}
 }
+
+// Two holes, their distances from side 1's faces typed: by hand dx = 0.030, 0.026, dy = -0.010, -0.014; a hole that wandered by
+// itself is named. Numbers by hand.
+func TestHoles(t *testing.T) {
+	p := inspection(t, func(j *jobs.Job) {
+		j.Part.Features = []jobs.Feature{{Name: "a", At: jobs.Point{X: 12, Y: 52}}, {Name: "b", At: jobs.Point{X: 84, Y: 52}}}
+		j.Setups[0].Inspect.Holes = []string{"a", "b"}
+	})
+	in := []typed{{"pin", "4"}, {"h1.x", "14.030"}, {"h1.y", "53.990"}, {"h2.x", "86.026"}, {"h2.y", "53.986"}}
+	o := judged(t, p, "holes", []fold.Known{shop, seen(0.028)}, in...)
+	k, ok := facts.Edged.Read(fact(o, facts.Edged.ID))
+	if !ok || math.Abs(float64(k.DX)-0.028) > 1e-9 || math.Abs(float64(k.DY)+0.012) > 1e-9 || fold.Worst(o.Checks) != fold.Pass {
+		t.Errorf("%+v %+v", k, o.Checks)
+	}
+	in[1][1] = "14.130"
+	if o = judged(t, p, "holes", []fold.Known{shop, seen(0.028)}, in...); o.Named != "hole-off" || o.Checks[0].Verdict == fold.Pass || o.Checks[1].Verdict != fold.Pass {
+		t.Errorf("a hole 0.1 beside: %q %+v", o.Named, o.Checks)
+	}
+}
+
+// An offcut narrower by 0.040, 0.044, 0.036: 0.020 a face, give or take 0.002. A step of 0.03 leaves 2.4 - 0.03 - 0.002 of a wall.
+func TestSanding(t *testing.T) {
+	p := inspection(t, func(j *jobs.Job) { j.Setups[0].Inspect.Finish = &jobs.Finish{Most: 0.05, Least: 2.2} })
+	flat := facts.Walls.Is(facts.WallsFact{Cov: fold.NewCov("dx,dy,thicker", [][]float64{{0, 0, 0}, {0, 0, 0}, {0, 0, 0}})})
+	in := []typed{{"b1", "12"}, {"b2", "12.01"}, {"b3", "11.99"}, {"a1", "11.96"}, {"a2", "11.966"}, {"a3", "11.954"}}
+	o := judged(t, p, "finish", []fold.Known{shop, seen(0.03), flat}, in...)
+	rows(t, o, map[string]float64{"largest step on a face": 0.03, "sanding takes of a face": 0.02, "thinnest wall then": 2.368}, 1e-9)
+	if fold.Worst(o.Checks) != fold.Pass {
+		t.Errorf("%+v", o.Checks)
+	}
+	if o = judged(t, p, "finish", []fold.Known{shop, seen(0.06), flat}, in...); o.Named != "step-high" || o.Checks[0].Verdict == fold.Pass {
+		t.Errorf("a step of 0.06: %q %+v", o.Named, o.Checks)
+	}
+	p.Setup.Inspect.Finish.Least = 2.37
+	if o = judged(t, p, "finish", []fold.Known{shop, seen(0.03), flat}, in...); o.Checks[1].Verdict == fold.Pass {
+		t.Errorf("2.368 of 2.37: %+v", o.Checks)
+	}
+	wet := append([]typed{}, in...)
+	wet[3] = typed{"a1", "12.02"}
+	if o = judged(t, p, "finish", []fold.Known{shop, seen(0.03), flat}, wet...); fold.Worst(o.Checks) == fold.Pass {
+		t.Error("an offcut that grew was taken")
+	}
+}

@@ -18,6 +18,7 @@ var Kind = &fold.Kind{
 		return nil
 	},
 	Foresees: foresees,
+	Shows:    []fold.FactID{"bore", "skew", "length"},
 	Given:    func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
 	Line: []fold.Place{
 		{ID: "mount", Leg: "FIXTURE", Build: mount},

@@ -27,9 +27,7 @@ type nextTouch struct {
 
 // next proves that bore and floor are where they were for the part before.
 func next(p *fold.Plan) *fold.Spec {
-	n := nextTouch{p: p, at: FloorPoints(p)[4], probe: p.Job.Machine.Probe != nil, far: farEndOf(p)}
-	n.first, _ = kit.Targets(p)
-	_, n.probing = kit.Finder(p).(kit.Prober)
+	n := nextTouchOf(p)
 	lifts := append([]fold.FactID{"identity", "skew", "bore", "floor"}, kit.LengthFacts(p)...)
 	sp := &fold.Spec{Title: "next blank", Needs: fold.AsRead(kit.Finder(p).Stands()...), Makes: []fold.FactID{"drift"},
 		Recheck: &fold.Recheck{Before: "mount", Lifts: lifts}, Asks: n.asks, Judge: n.judge, Page: n.page}
@@ -37,6 +35,23 @@ func next(p *fold.Plan) *fold.Spec {
 		sp.Recheck.Remakes = []fold.FactID{"length/probe"}
 	}
 	return sp
+}
+
+func nextTouchOf(p *fold.Plan) nextTouch {
+	n := nextTouch{p: p, at: FloorPoints(p)[4], probe: p.Job.Machine.Probe != nil, far: farEndOf(p)}
+	n.first, _ = kit.Targets(p)
+	_, n.probing = kit.Finder(p).(kit.Prober)
+	return n
+}
+
+// boreAsks are the fewest readings of the first target: of a probe two hits, its size being known.
+func (n nextTouch) boreAsks(v fold.View) (asks []fold.Ask) {
+	for _, a := range crossAsks(n.p, v, n.first) {
+		if !n.probing || a.Field == kit.Quarters[0].Field || a.Field == kit.Quarters[1].Field {
+			asks = append(asks, a)
+		}
+	}
+	return asks
 }
 
 func (n nextTouch) asks(v fold.View) []fold.Ask {
@@ -55,11 +70,7 @@ func (n nextTouch) asks(v fold.View) []fold.Ask {
 		asks = append(asks, a)
 	}
 	if _, ok := facts.Bore.Was(v); ok {
-		for _, a := range crossAsks(p, v, n.first) {
-			if !n.probing || a.Field == kit.Quarters[0].Field || a.Field == kit.Quarters[1].Field {
-				asks = append(asks, a)
-			}
-		}
+		asks = append(asks, n.boreAsks(v)...)
 	}
 	if f, ok := facts.Floor.Was(v); ok {
 		a := fold.Ask{Field: "z", Label: "bare floor, middle", Kind: fold.Reading, Unit: unit.KLength, Window: kit.TravelWindow(p, "z"),
