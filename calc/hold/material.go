@@ -78,7 +78,7 @@ const (
 	vdi     = "VDI 3323 group, tool maker's catalogue"
 	sheets  = "sheet makers' data"
 	guess   = "starting estimate; measure your own"
-	grooved = "ASTM D732 minimum 55 MPa (8000 psi) short-term, taken down for lasting load and the notch of a thread"
+	grooved = "ASTM D732 minimum short-term, taken down for lasting load and the notch of a thread"
 )
 
 // materials is the first of the shipped tables, sorted by name; woods, plastics and metals stand beside it.
@@ -107,7 +107,7 @@ var materials = []Material{
 		Crush: one(248, course+", yield", Verified), Kc11: one(1350, vdi+", unalloyed steel under 0.25 % C", Verified), Mc: 0.21, Engage: 1, Peck: 1},
 	{Name: "walnut-stabilised", Kind: Stabilised, Moist: Axes{est(0.00002, 0.00005, 0.0002, srcT2), est(0.0002, 0.00038, 0.0019, srcT2), est(0.0003, 0.00055, 0.00274, srcT2)},
 		Hazard: "Wood dust plus cured methacrylate dust; hot cutting gives off monomer (sensitiser): draw it off, and stop if it smells sweet or sharp (part not cured through).",
-		Crush:  span(5, 10, 10, guess+"; plain hard maple across the grain 10.1 MPa (1460 psi)", Estimate),
+		Crush:  span(5, 10, 10, guess+"; of hardwoods as dense the upper figure: USDA Wood Handbook, table 5-3, across the grain", Estimate),
 		Kc11:   span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
 }
 

@@ -69,6 +69,7 @@ var kinds = [...]kindRow{
 	KTemperature: {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°C"}, step: [2]float64{0.1, 0.1}, limit: 50, limitText: [2]string{"50 °C", "122 °F"}},
 	KDuration:    {name: "a duration", shown: [2]string{"min", "min"}, entry: [2]string{"min", "min"}, step: [2]float64{1, 1}, limit: 1e5, limitText: [2]string{"100000 min", "100000 min"}},
 	KWarmth:      {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°F"}, step: [2]float64{0.1, 0.1}, limit: 200, limitText: [2]string{"200 °C", "360 °F"}},
+	KVacuum:      {name: "a vacuum", shown: [2]string{"kPa", "inHg"}, entry: [2]string{"kPa", "inHg"}, step: [2]float64{0.1, 0.1}, limit: 0.11, limitText: [2]string{"110 kPa", "32 inHg"}},
 }
 
 func (k Kind) row() *kindRow {

@@ -91,6 +91,12 @@ func measures() []measure {
 		{name: "°F", write: "F", kind: KWarmth, scale: ratio("5/9")},
 		{name: "K", kind: KWarmth, scale: ratio("1")},
 
+		// A vacuum is typed as a stress is. inHg at 0 °C: NIST SP 811, table B.8, 3.386389 kPa.
+		{name: "kPa", kind: KVacuum, scale: ratio("1/1000")},
+		{name: "MPa", kind: KVacuum, scale: ratio("1")},
+		{name: "psi", kind: KVacuum, scale: ratio(poundForce, "1/25.4", "1/25.4")},
+		{name: "inHg", kind: KVacuum, scale: ratio("3.386389", "1/1000"), aliases: "inHg inhg"},
+
 		{name: "min", kind: KDuration, scale: ratio("1"), aliases: "min MIN mins minutes"},
 		{name: "s", kind: KDuration, scale: ratio("1/60"), aliases: "s sec"},
 		{name: "h", kind: KDuration, scale: ratio("60"), aliases: "h hr hrs"},

@@ -116,8 +116,10 @@ func (m magnitude) measure(rest string, k Kind, sys System) (*measure, *refusal)
 	if u == nil {
 		return nil, badRest(m, rest, k)
 	}
-	if k == KWarmth && u.kind == KTemperature {
-		u = table().byName[named{k, u.name}]
+	if k == KWarmth && u.kind == KTemperature || k == KVacuum && u.kind == KStress {
+		if same := table().byName[named{k, u.name}]; same != nil {
+			u = same
+		}
 	}
 	if u.kind != k {
 		return nil, refuse(hintFor(k), "%s is asked, %s is %s", k, u.name, u.kind)

@@ -67,4 +67,5 @@ const (
 	KTemperature             // Temperature
 	KDuration                // Duration, typed in minutes unless it says s or h
 	KWarmth                  // a difference of Temperature
+	KVacuum                  // Stress under the atmosphere, as a vacuum gauge shows it
 )

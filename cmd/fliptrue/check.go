@@ -128,6 +128,8 @@ func limitUnit(k unit.Kind) string {
 		return "ratio"
 	case unit.KWarmth:
 		return "K"
+	case unit.KVacuum:
+		return "MPa"
 	}
 	return unit.UnitName(k, unit.Metric)
 }

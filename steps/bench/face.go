@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -18,17 +17,16 @@ func newFace(w *World) *face {
 	return &face{w: w, draw: 80 + w.lot.within("pump", 5*min(1, 1e3*w.Effects.Noise)), leak: 0.03 + w.lot.within("seal", 0.02*min(1, 1e3*w.Effects.Noise))}
 }
 
+// gaugeRound is the least that the gauge shows, MPa.
+const gaugeRound = 0.0001
+
 // read is what gauge and dial show.
 func (f *face) read(q steps.What) (v, step float64, ok bool) {
-	k := 1.0
-	if f.w.plan.Job.Unit == unit.Imperial {
-		k = 3.38639
-	}
 	switch q.By + " " + q.Of + " " + q.Dir {
 	case "gauge vacuum on":
-		return f.draw / k, 0.1, true
+		return f.draw / 1000, gaugeRound, true
 	case "gauge vacuum off":
-		return f.draw * (1 - f.leak) / k, 0.1, true
+		return f.draw * (1 - f.leak) / 1000, gaugeRound, true
 	case "count tape minutes":
 		return 15, 1, true
 	case "dial part hold":

@@ -50,7 +50,7 @@ func (p *Plan) LimitTable() []Row {
 			switch r.Unit {
 			case unit.KSlope:
 				return p.Slope(v)
-			case unit.KWarmth:
+			case unit.KWarmth, unit.KVacuum:
 				return unit.Show(v, r.Unit, p.Job.Unit, 0)
 			}
 			return p.Len(p.Sensible(v))

@@ -1,8 +1,8 @@
 package stick
 
 import (
-	"fmt"
-
+	calc "fliptrue/calc/stick"
+	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -33,8 +33,7 @@ func after(p *fold.Plan) kit.Load {
 // firm asks for the one sign that it holds: the gauge, or a push by hand.
 func firm(p *fold.Plan, field string) fold.Ask {
 	if vacuum(p) {
-		name, k := gauge(p)
-		a := fold.Ask{Field: field, Label: fmt.Sprintf("gauge shows at least %.0f %s", 60/k, name), Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "vacuum", Dir: "gate"}, Want: yes,
+		a := fold.Ask{Field: field, Label: "gauge shows at least " + unit.Show(calc.GateMPa, unit.KVacuum, p.Job.Unit, 0), Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "vacuum", Dir: "gate"}, Want: yes,
 			WantWhy: "Under its gate the part is loose.", Hint: "Stop. No cut before the gauge is back."}
 		return a
 	}

@@ -18,26 +18,10 @@ const yes, no = "yes", "no"
 
 func vacuum(p *fold.Plan) bool { return p.Setup.Hold.Kind == "vacuum" }
 
-// gauge is the unit that a vacuum gauge is read in, and how many kPa one of it is.
-func gauge(p *fold.Plan) (name string, kPa float64) {
-	if p.Job.Unit == unit.Imperial {
-		return "inHg", 3.38639
-	}
-	return "kPa", 1
-}
-
 // gaugeAsk reads the gauge; what it shows is under the atmosphere.
 func gaugeAsk(p *fold.Plan, field, label, dir string, want float64) fold.Ask {
-	name, k := gauge(p)
-	return fold.Ask{Field: field, Label: label + ", " + name + " under the atmosphere", Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "gauge", Of: "vacuum", Dir: dir},
-		Window: kit.Around(math.Round(want/k), math.Round(25/k), "a pump that draws")}
-}
-
-// kPa is what a gauge was read as.
-func kPa(p *fold.Plan, v fold.View, field string) (float64, bool) {
-	x, ok := v.Num(field, unit.Scalar)
-	_, k := gauge(p)
-	return x * k, ok
+	return fold.Ask{Field: field, Label: label + ", under the atmosphere", Kind: fold.Reading, Unit: unit.KVacuum, What: fold.What{By: "gauge", Of: "vacuum", Dir: dir},
+		Window: kit.Around(want/1000, 25.0/1000, "a pump that draws")}
 }
 
 // hold draws the part down, or presses it onto its tape, with the dial on it.
@@ -115,8 +99,8 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 
 // judgeVacuum holds the gauge against its gate and the leak against its limit; false where nothing was computed.
 func judgeVacuum(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
-	on, _ := kPa(p, v, "on")
-	off, _ := kPa(p, v, "off")
+	on, _ := v.Num("on", unit.KVacuum)
+	off, _ := v.Num("off", unit.KVacuum)
 	share, tight, err := calc.Leak(on, off, calc.LeakSeconds)
 	if err != nil {
 		kit.Refuse(o, "hold.gauge", "with the valve shut a vacuum can only fall", err)

@@ -11,7 +11,7 @@ import (
 
 // Limits are those of vacuum and tape.
 var Limits = []fold.LimitRow{
-	{ID: "hold.gate", Why: "vacuum before each start, kPa", How: "60 kPa under the atmosphere; it is reckoned with that", Class: fold.Never, Unit: unit.Scalar, Max: judge.Always(1000 * calc.GateMPa), Min: true},
+	{ID: "hold.gate", Why: "vacuum before each start", How: "{0.06} under the atmosphere; it is reckoned with that", Class: fold.Never, Unit: unit.KVacuum, Max: judge.Always(calc.GateMPa), Min: true},
 	{ID: "hold.leak", Why: "vacuum lost in 30 s, pump off, percent", How: "10 %, and no less than the gate after them", Class: fold.Never, Unit: unit.Scalar, Max: judge.Always(100 * calc.LeakMost)},
 	{ID: "hold.move", Why: "the part stays while it is drawn or pressed down", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010)},
 	{ID: "hold.sag", Why: "a thin floor is not drawn into a hollow", How: "{0.002}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(float64(calc.FlatSag))},
