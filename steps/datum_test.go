@@ -89,7 +89,7 @@ func words(o fold.Outcome) string {
 // a worked example of least squares on a dial (slope 0.155357e-3 of the readings; computed here).
 func TestEdgeRunAndTapAdvice(t *testing.T) {
 	readings := []string{"0", "+0.231", "30", "0", "0.019", "4", "0", "0.003", "0.007", "0.009", "0.013", "0.015", "0.019", "0.001"}
-	run := func(limit float64) fold.State {
+	run := func(limit float64, twice bool) fold.State {
 		w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
 			j.Fixture.AsMade.Edge.Length = 133.333 // seven stations 20 apart
 			j.Machine.Dial.Graduation = 0.001
@@ -98,16 +98,31 @@ func TestEdgeRunAndTapAdvice(t *testing.T) {
 		}))
 		w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
 		w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
-		return w.types("square", readings...)
+		st := w.types("square", readings...)
+		if twice {
+			es, err := st.Again()
+			if err != nil {
+				t.Fatal(err)
+			}
+			w.put(es...)
+			st = w.types("square", readings[3:]...)
+		}
+		return st
 	}
-	st := run(0.0002)
+	st := run(0.0002, false)
 	f := fact(t, st, "skew")
 	near(t, "theta", f.Value[0], -0.134508e-3, 1e-9)
 	near(t, "u(theta)", math.Sqrt(f.Cov[0][0]), 15.6317e-6, 5e-9)
 	near(t, "straightness", f.Value[1], 0.001144*0.865801/math.Cos(math.Pi/6), 2e-6)
 
-	// With less allowed the same run advises the tap; the needle is watched at the far end.
-	o := outcomeOf(t, run(0.00014), "square")
+	// Within the limit and not proven, nothing is tapped: it is read once more.
+	o := outcomeOf(t, run(0.00014, false), "square")
+	if fold.Worst(o.Checks) != fold.NotProven || len(o.Next) != 2 || o.Next[0].Do != "wipe" || o.Next[1].Do != "round" || !strings.Contains(words(o), "Don't tap") {
+		t.Fatalf("not proven: %+v", o.Next)
+	}
+
+	// The same twice, it is there: the tap, the needle watched at the far end.
+	o = outcomeOf(t, run(0.00014, true), "square")
 	if len(o.Next) != 1 || o.Next[0].Of != "fixture@right" || o.Next[0].Dir != "away" {
 		t.Fatalf("advice %+v", o.Next)
 	}
@@ -120,6 +135,33 @@ func TestEdgeRunAndTapAdvice(t *testing.T) {
 	}
 	if !strings.Contains(o.Learned, "RIGHT end is 0.016 mm TOWARD YOU") {
 		t.Errorf("learned %q", o.Learned)
+	}
+}
+
+// A station that stands out is read again before anything is tapped, with that station's field named; read twice so it stays,
+// and nothing is tapped for what is not proven.
+func TestNoTapByAnOutlier(t *testing.T) {
+	p := lidPlan(t, func(j *jobs.Job) { j.Machine.Dial.Graduation = 0.002 }).AtLevel(fold.FirstUse)
+	if got := len(kit.Stations(p)); got != 3 {
+		t.Skip("the lid's edge is read at", got)
+	}
+	w := newWalker(t, p)
+	w.types("mount", "toward you", "FX-3", "1")
+	w.types("lengths", "2", "76.118", "88.420", "98.234")
+	st := w.types("square", "0", "+0.200", "0.002", "0.002", "0.042", "0.002", "0.000")
+	o := outcomeOf(t, st, "square")
+	if len(o.Next) != 2 || o.Next[1].Do != "again" || o.Next[1].Of != "s2" || o.Named != "nick" {
+		t.Fatalf("a middle station off by 0.04: %+v %q", o.Next, o.Named)
+	}
+	es, err := st.Take("keyed", [2]string{"s2", "0.042"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.put(es...)
+	for _, n := range outcomeOf(t, w.l.State(p), "square").Next {
+		if n.Do == "tap" {
+			t.Errorf("read twice, not proven, and tapped: %+v", n)
+		}
 	}
 }
 

@@ -39,7 +39,7 @@ type walker struct {
 
 func newWalker(t testing.TB, p *fold.Plan) *walker {
 	w := &walker{t: t, p: p, l: steps.NewLog()}
-	w.put(fold.Begin("side2", nil, ""))
+	w.put(p.Level().At(fold.Begin("side2", nil, "")))
 	return w
 }
 

@@ -284,3 +284,49 @@ func Judge(before, u1, after, u2 float64) Turned {
 	}
 	return WrongWay
 }
+
+// Outlying is the station whose reading belongs least to the others, with its deviation from their line along the + axis;
+// ok is false where none stands out by more than the dial's steps explain.
+//
+//	n >= 4: the largest deviation from the line of the others, above 4·u_res/√(1-h)
+//	n = 3: one deviation fits all three; the station is that without which both ends come nearest to before,
+//	what the dial read at the first and the last station a moment ago, dial mm; without before none is named
+//
+// It says where to look, not that a reading is wrong. Derived from the exact identities of leave-one-out.
+func (r Run) Outlying(before [2]Value) (station int, off float64, ok bool) {
+	e, err := r.Edge()
+	if err != nil || e.N < 3 {
+		return -1, 0, false
+	}
+	if e.Nick >= 0 {
+		return e.Nick, e.NickDepth, true
+	}
+	ures := resolution(r.Graduation)
+	best, worst := -1, math.Inf(-1)
+	for i, x := range r.Stations {
+		free := 1 - 1/float64(e.N) - sq(x-e.MeanX)/e.Sxx
+		d := e.Residuals[i] / free
+		if free < 1e-9 || math.Abs(d) <= 4*ures/math.Sqrt(free) {
+			continue
+		}
+		belongs := math.Abs(d) * math.Sqrt(free)
+		if e.N == 3 {
+			if !before[0].Has || !before[1].Has {
+				return -1, 0, false
+			}
+			belongs = -r.withoutOff(i, before)
+		}
+		if belongs > worst {
+			best, worst, off = i, belongs, r.Scale.V*d
+		}
+	}
+	return best, off, best >= 0
+}
+
+// withoutOff is how far both ends lie from before by the line through the two stations other than i of three, dial mm.
+func (r Run) withoutOff(i int, before [2]Value) float64 {
+	a, b := (i+1)%3, (i+2)%3
+	slope := (r.Readings[b] - r.Readings[a]) / (r.Stations[b] - r.Stations[a])
+	at := func(x float64) float64 { return r.Readings[a] + slope*(x-r.Stations[a]) }
+	return math.Abs(at(r.Stations[0])-before[0].V) + math.Abs(at(r.Stations[2])-before[1].V)
+}

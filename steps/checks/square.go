@@ -192,10 +192,10 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 	if h.Full {
 		q.b.Check(h, q.limit(v), &o)
 	}
-	o.Checks = append(o.Checks, c)
-	if c.Verdict != fold.Pass && len(o.Next) == 0 {
+	if c.Verdict != fold.Pass && len(o.Next) == 0 && !q.readFirst(v, h, went, &c, &o) {
 		o.Next = append(o.Next, q.next(v, h, went))
 	}
+	o.Checks = append(o.Checks, c)
 	q.learned(v, h, g, c.Verdict == fold.Pass, &o)
 	return o
 }
@@ -221,6 +221,56 @@ func (q squaring) next(v fold.View, h kit.Heading, went fit.Turned) fold.Act {
 		return untapped(q.b)
 	}
 	return tap(q.p, q.b, h)
+}
+
+// readFirst says that nothing is tapped by this run: a station that stands out is read again first, and what is
+// within its limit but not proven is no skew to be tapped away.
+func (q squaring) readFirst(v fold.View, h kit.Heading, went fit.Turned, c *fold.Check, o *fold.Outcome) bool {
+	if !h.Full || !v.Walks(3) || v.Standing("seat") || went != fit.AsAdvised {
+		return false
+	}
+	field, where, off, out := q.b.Outlying(v)
+	if t, ok := v.Round.Get(field); out && ok && len(t.Before) == 0 {
+		c.Words = fmt.Sprintf("One station stands out by %s: nick, chip or wrong key. Nothing is tapped by it.", q.p.Len(math.Abs(off)))
+		o.Named = "nick"
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "edge", Words: "Stylus back to " + where + ". Wipe there and read it again."}, fold.Act{Do: "again", Of: field})
+		return true
+	}
+	if c.Verdict != fold.NotProven {
+		return false
+	}
+	if c.Largest = h.Doubt(); !out && q.seenTwice(v, h) && c.Guard < c.Limit.Max && math.Abs(h.Rise) > q.p.Job.Machine.Dial.Graduation {
+		_, high := kit.Ends(q.p)
+		c.Words = fmt.Sprintf("Read twice the same: the %s end is %s %s, too near the limit.", high, q.p.Len(math.Abs(h.Rise)), kit.TapWay(q.p, h.Rise))
+		return false // what was seen twice may be tapped away
+	}
+	c.Words = "Within the limit, but this run does not prove it. Don't tap."
+	if c.Largest != "" {
+		c.Words += " The largest doubt is " + c.Largest + "."
+	}
+	o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "edge", Words: q.onceMore(out)}, fold.Act{Do: "round"})
+	return true
+}
+
+// onceMore says how all is read again.
+func (q squaring) onceMore(out bool) string {
+	switch {
+	case q.byPair:
+		return "Wipe both. Read both once more, the bolts tight."
+	case out:
+		return "It reads the same twice: stone the edge there. Then read it all once more."
+	}
+	return "Clamp the dial's stand, wipe the edge. Read it all once more, the bolts tight."
+}
+
+// seenTwice says that the round before was read in full as well, and leans the same way within what the two are known.
+func (q squaring) seenTwice(v fold.View, h kit.Heading) bool {
+	k := len(v.Earlier)
+	if k == 0 {
+		return false
+	}
+	was, ok := q.b.Read(v.In(v.Earlier[k-1], v.Earlier[:k-1]), true)
+	return ok && was.Theta*h.Theta > 0 && math.Abs(was.Theta-h.Theta) < 2*math.Hypot(was.U, h.U)
 }
 
 // learned says how it lies, and what of that may stay.

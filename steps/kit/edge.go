@@ -243,14 +243,15 @@ func (b EdgeBearing) Run(v fold.View) []fold.Ask {
 	return append(asks, a)
 }
 
-func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
+// run is what the dial read: all stations, or while tapping the ends; ok is false while something is missing.
+func (b EdgeBearing) run(v fold.View, all bool) (in fit.Run, good bool) {
 	sc, ok, err := b.scale(v)
 	if !ok || err != nil {
-		return Heading{}, false
+		return in, false
 	}
 	st := Stations(b.P)
 	m := &b.P.Job.Machine
-	in := fit.Run{AlongY: AlongY(b.P), Scale: sc, Graduation: m.Dial.Graduation}
+	in = fit.Run{AlongY: AlongY(b.P), Scale: sc, Graduation: m.Dial.Graduation}
 	in.Axis = fit.Known(b.Edge.Wander)
 	put := func(x float64, field string) bool {
 		y, has := v.Num(field, unit.KLength)
@@ -273,8 +274,42 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 		ok = put(st[0], "low") && put(st[len(st)-1], "high")
 	}
 	if !ok {
+		return in, false
+	}
+	return in, true
+}
+
+// Outlying is the station that belongs least, against both ends as read before the bolts were tight.
+func (b EdgeBearing) Outlying(v fold.View) (field, where string, off float64, ok bool) {
+	in, ok := b.run(v, true)
+	if !ok {
+		return "", "", 0, false
+	}
+	var before [2]fit.Value
+	if x, known := v.Num("low", unit.KLength); known {
+		before[0] = fit.Known(x)
+	} else if x, known := b.lowBefore(v.In(nil, v.Earlier)); known {
+		before[0] = fit.Known(x)
+	} else if x, known := v.Num("jog0", unit.KLength); known {
+		before[0] = fit.Known(x)
+	}
+	if x, known := v.Num("high", unit.KLength); known {
+		before[1] = fit.Known(x)
+	}
+	i, off, ok := in.Outlying(before)
+	if !ok {
+		return "", "", 0, false
+	}
+	low, _ := Ends(b.P)
+	return stationField(i), b.P.Len(Stations(b.P)[i]) + " from the " + low + " end", off, true
+}
+
+func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
+	in, ok := b.run(v, all)
+	if !ok {
 		return Heading{}, false
 	}
+	st := Stations(b.P)
 	e, err := in.Edge()
 	if err != nil {
 		return Heading{}, false

@@ -34,6 +34,9 @@ type Bearing interface {
 	Check(h Heading, limit fold.Limit, o *fold.Outcome)
 	// Pivot is where the near end was read while tapping, mm, and the fields that say so.
 	Pivot(v fold.View) (at float64, fields []string, ok bool)
+	// Outlying is the reading of a full run that belongs least to the others, if one stands out: its field, where it is
+	// read, and by how much.
+	Outlying(v fold.View) (field, where string, off float64, ok bool)
 	// Watch is what the person watches while tapping by move.
 	Watch(h Heading, move float64) Watch
 	Says() (act, read, caution string)
@@ -44,6 +47,20 @@ type Bearing interface {
 type Watch struct {
 	Before, After string
 	Needle        fold.Needle
+}
+
+// Doubt names the largest part of a heading's uncertainty, "" where it has one only.
+func (h Heading) Doubt() string {
+	name, most := "", 0.0
+	for _, l := range []struct {
+		name string
+		u    float64
+	}{{"the scatter of the readings", h.edge.UFit}, {"the dial's return", h.edge.UDrift}, {"the machine's own straightness", h.edge.UAxis}, {"the jog test", h.edge.UScale}} {
+		if l.u > most {
+			name, most = l.name, l.u
+		}
+	}
+	return name
 }
 
 // AlongY says that the line that gives the direction runs along Y.

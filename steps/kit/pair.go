@@ -101,6 +101,11 @@ func (b PairBearing) Check(h Heading, _ fold.Limit, o *fold.Outcome) {
 	o.Notes = append(o.Notes, "Two pairs have no redundancy: what they say is held against the whole "+Locator(b.P)+"s in the next step.")
 }
 
+// Outlying has nothing to compare: each is read once.
+func (b PairBearing) Outlying(fold.View) (field, where string, off float64, ok bool) {
+	return "", "", 0, false
+}
+
 // Pivot is the first of both, across the line between them.
 func (b PairBearing) Pivot(v fold.View) (at float64, fields []string, ok bool) {
 	first := b.two("e")[0]
