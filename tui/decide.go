@@ -29,7 +29,7 @@ func newDecide(m *Model) *verdictPage {
 		add("read another again", func(m *Model) tea.Cmd { m.push(newRedo(m)); return nil })
 	}
 	if !a.round || len(a.acts) > 0 {
-		add("a new round, nothing done", func(m *Model) tea.Cmd {
+		add("read all again, nothing done", func(m *Model) tea.Cmd {
 			es, err := m.st.Again()
 			return m.save(es, err, nil)
 		})
@@ -114,8 +114,10 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 		return done + "declare: " + strings.Join(ws, "; ")
 	case a.reopen != "":
 		return done + "back to: " + strings.ToLower(m.stepTitle(a.reopen))
+	case a.tapped():
+		return "tapped: read again"
 	case a.round || len(a.again) == 0:
-		return done + "a new round"
+		return done + "read all again"
 	}
 	var labels []string
 	for _, f := range a.again {
@@ -125,7 +127,25 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 			}
 		}
 	}
+	if a.looked(m) {
+		return done + "look again at " + strings.Join(labels, "; ")
+	}
 	return done + "read again " + strings.Join(labels, "; ")
+}
+
+// tapped says that what is advised is a tap.
+func (a advice) tapped() bool {
+	return slices.ContainsFunc(a.acts, func(n steps.Act) bool { return n.Do == "tap" })
+}
+
+// looked says that all that is to be given again is seen, not read from an instrument.
+func (a advice) looked(m *Model) bool {
+	for _, f := range a.again {
+		if q, ok := m.st.Ask(f); !ok || q.Kind == steps.Reading || q.Kind == steps.Echo {
+			return false
+		}
+	}
+	return true
 }
 
 // group is a label without the axis at its end: X and Y of one hit are read together.

@@ -121,7 +121,7 @@ func offset(p *fold.Plan) *fold.Spec {
 			if c.Verdict == fold.Fail {
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most here. Then bore and floor anew."})
 			} else if c.Verdict == fold.NotProven {
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "offset", Words: c.Words + " More hits or a second " + kit.Locator(p) + " would prove more; or waive it with the number."})
+				o.Next = append(o.Next, unproven(p, "offset", c))
 			}
 			checks.EchoChecks(p, v, f, &o)
 			o.Checks = append(o.Checks, c)

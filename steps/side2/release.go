@@ -55,11 +55,7 @@ func decide(p *fold.Plan, v fold.View) fold.Outcome {
 	c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
 	o.Checks = append(o.Checks, c)
 	if !c.Verdict.OK() {
-		act := fold.Act{Do: "look", Of: "release", Words: c.Words + " " + mendWords(p, c.Largest)}
-		if at := mends(p, c.Largest); at != "" {
-			act.Do, act.Of = "reopen", at
-		}
-		o.Next = append(o.Next, act)
+		o.Next = append(o.Next, unproven(p, "release", c))
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
 	o.Lines = append(o.Lines, featureRows(fs)...)
@@ -86,6 +82,16 @@ func featureRows(fs []kit.FeatureError) (rows []fold.Row) {
 		}
 	}
 	return rows
+}
+
+// unproven is the way back to the reading that works on what costs most, else what to do without one. Before the part
+// is in, its lines wait for the steps that read them.
+func unproven(p *fold.Plan, here fold.StepID, c fold.Check) fold.Act {
+	act := fold.Act{Do: "look", Of: string(here), Words: c.Words + " " + mendWords(p, c.Largest)}
+	if at := mends(p, c.Largest); at != "" && at != string(here) && !(here == "offset" && (at == "seat" || at == "shift" || at == "screws")) {
+		act.Do, act.Of = "reopen", at
+	}
+	return act
 }
 
 // mends is the step that works on a line of the budget, "" where no step of this setup does.

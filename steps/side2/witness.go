@@ -121,7 +121,7 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 					a.Window = near(z, 0.5, "the first touch on the top")
 				}
 			}
-			if k > repeats(p) {
+			if k > repeats(p) && p.Level() == fold.Full { // at a level they are simply asked: one touch each was the bargain
 				a.Form, a.Optional = "more", true
 			}
 			asks = append(asks, a)
