@@ -15,6 +15,9 @@ type measure struct {
 	scale   *big.Rat
 	zero    *big.Rat // nil means 0
 	aliases string   // blank separated, as typed after clean
+
+	f        float64 // scale
+	num, den float64 // the scale's whole numbers where both are exact, else 0
 }
 
 // typed is a value in the internal unit as a number of this unit.
@@ -27,9 +30,15 @@ func (m *measure) typed(value *big.Rat) *big.Rat {
 }
 
 // factor is the scale as a float64.
-func (m *measure) factor() float64 {
-	f, _ := m.scale.Float64()
-	return f
+func (m *measure) factor() float64 { return m.f }
+
+// reckon keeps the scale as numbers.
+func (m *measure) reckon() {
+	m.f, _ = m.scale.Float64()
+	if n, d := m.scale.Num(), m.scale.Denom(); n.BitLen() <= 53 && d.BitLen() <= 53 {
+		m.num, _ = new(big.Float).SetInt(n).Float64()
+		m.den, _ = new(big.Float).SetInt(d).Float64()
+	}
 }
 
 // Exact by definition: the inch 25.4 mm and the pound 0.45359237 kg (1959
@@ -118,6 +127,7 @@ var table = sync.OnceValue(func() (t struct {
 	t.all, t.byName, t.byAlias = measures(), map[named]*measure{}, map[string]*measure{}
 	for i := range t.all {
 		m := &t.all[i]
+		m.reckon()
 		if m.write == "" {
 			m.write = m.name
 		}

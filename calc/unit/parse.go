@@ -27,6 +27,10 @@ type Number struct {
 // else is an *EntryError, and the Number is then zero. Exponents, hexadecimal,
 // digit grouping, clock times and words are refused, as is a magnitude beyond Limit(k).
 func Parse(text string, k Kind, sys System) (Number, error) {
+	k.row() // an unknown kind is a misuse even when the text is bad
+	if n, ok := quick(text, k, sys); ok {
+		return n, nil
+	}
 	n, bad := parse(text, k, sys)
 	if bad != nil {
 		return Number{}, &EntryError{Text: cut(text), What: bad.what, Hint: bad.hint}
@@ -69,7 +73,6 @@ type entry struct {
 }
 
 func read(text string, k Kind, sys System) (entry, *refusal) {
-	k.row() // an unknown kind is a misuse even when the text is bad
 	s, bad := clean(text)
 	if bad != nil {
 		return entry{}, bad

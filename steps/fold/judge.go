@@ -125,12 +125,28 @@ func (x *resolver) judge(r *Round) *result {
 	return res
 }
 
+// unopened is what a step wants that has no round yet, memoised as a round is.
+func (x *resolver) unopened(sp *Spec) *result {
+	v := x.view(sp, nil)
+	m, sig := x.lg.ahead[sp], v.signature()
+	if m.plan != x.p || m.sig != sig {
+		m = memoed{x.p, sig, x.now, x.weigh(sp, v)}
+		x.lg.ahead[sp] = m
+	}
+	return m.res
+}
+
 // weigh asks the step what it wants and, when all is there, what it means.
 func (x *resolver) weigh(sp *Spec, v View) *result {
 	res := &result{pending: v.Pending, verdict: Current}
 	all := sp.allAsks(v)
 	v.look.ask(all)
 	res.asks = v.wanted(all)
+	for _, a := range all {
+		if v.later(a) {
+			res.later = append(res.later, a.Since.What)
+		}
+	}
 	res.complete = v.Round != nil && v.Round.First > 0
 	var answers []Check
 	for _, a := range res.asks {
@@ -302,6 +318,9 @@ func (v View) signature() string {
 	for _, s := range v.spoiled {
 		fmt.Fprintf(&b, "~%d", s.Seq)
 	}
-	fmt.Fprintf(&b, "|%d|%d|%d", len(v.Earlier), v.Round.Last, len(v.Round.Waivers))
+	fmt.Fprintf(&b, "|%d", len(v.Earlier))
+	if v.Round != nil {
+		fmt.Fprintf(&b, "|%d|%d", v.Round.Last, len(v.Round.Waivers))
+	}
 	return b.String()
 }

@@ -19,6 +19,8 @@ type Log struct {
 	last   time.Time
 	times  []time.Time // of every event, by place less one
 	memo   map[*Round]memoed
+	ahead  map[*Spec]memoed // of steps without a round
+	pasts  map[pastKey]*resolver
 	dirt   []touch // what was changed behind, see touchedBefore
 }
 
@@ -85,7 +87,7 @@ func (t Trouble) Error() string { return fmt.Sprintf("event %d: %s; %s", t.Seq, 
 func (h *House) Log() *Log { return newLog(h) }
 
 func newLog(h *House) *Log {
-	return &Log{house: h, setups: map[string]*setupLog{}, memo: map[*Round]memoed{}}
+	return &Log{house: h, setups: map[string]*setupLog{}, memo: map[*Round]memoed{}, ahead: map[*Spec]memoed{}, pasts: map[pastKey]*resolver{}}
 }
 
 // Len is the number of events applied.

@@ -13,7 +13,8 @@ import (
 func (l *Log) If(p *Plan, declared ...jobs.Event) State {
 	then := *l
 	then.times, then.faults, then.dirt = slices.Clip(l.times), slices.Clip(l.faults), slices.Clip(l.dirt)
-	then.memo, then.setups = maps.Clone(l.memo), map[string]*setupLog{}
+	then.memo, then.ahead, then.pasts = maps.Clone(l.memo), maps.Clone(l.ahead), maps.Clone(l.pasts)
+	then.setups = map[string]*setupLog{}
 	for name, s := range l.setups {
 		c := *s
 		c.happened = slices.Clip(s.happened)

@@ -1,5 +1,7 @@
 package fold
 
+import "slices"
+
 // Need is a fact that a step looks at: how what the step makes rests on it, and whether the
 // walk waits for it. A step that looks at another fact finds nothing, and says so.
 type Need struct {
@@ -75,6 +77,7 @@ type relations struct {
 	live, asRead, wants, seen, binds, sees []FactID
 	before                                 StepID
 	lifts, may, against                    []FactID
+	stands                                 []FactID
 }
 
 func (s *Spec) relate() {
@@ -98,21 +101,12 @@ func (s *Spec) relate() {
 	if c := s.Recheck; c != nil {
 		r.before, r.lifts, r.may, r.against = c.Before, c.Lifts, c.Remakes, c.Against
 	}
+	r.stands = slices.Clip(slices.Concat(r.live, r.asRead))
 	s.relations = r
 }
 
 // Stands lists everything the step rests on and waits for.
-func (s *Spec) Stands() []FactID {
-	var out []FactID
-	for _, w := range []Rests{AtOnce, AsItWas} {
-		for _, n := range s.Needs {
-			if n.Rests == w && n.Waits == Always {
-				out = append(out, n.Fact)
-			}
-		}
-	}
-	return out
-}
+func (s *Spec) Stands() []FactID { return s.stands }
 
 // Lifts are the facts that the step brings back when it passes.
 func (s *Spec) Lifts() []FactID {

@@ -29,9 +29,25 @@ func (x *resolver) lacked(r *Round, lacks []FactID) []FactID {
 	return out
 }
 
+// pastKey is a plan at a place: what was there does not change any more.
+type pastKey struct {
+	p *Plan
+	t Seq
+}
+
 // past is a resolver of the record up to place t, with the job as it was then; nil when the
 // setup was not begun or its job does not read.
 func (x *resolver) past(t Seq) *resolver {
+	key := pastKey{x.p, t}
+	then, known := x.lg.pasts[key]
+	if !known {
+		then = x.before(t)
+		x.lg.pasts[key] = then
+	}
+	return then
+}
+
+func (x *resolver) before(t Seq) *resolver {
 	l := x.lg.upTo(t)
 	s, ok := l.setups[x.p.Setup.Name]
 	if !ok {

@@ -16,6 +16,7 @@ type result struct {
 	troubles   []Trouble
 	pending    []Happened
 	torn       *Cause   // what tore the round
+	later      []string // what is asked of today's records and not of this one
 	lacks      []FactID // what had to stand at the first reading and did not: then nothing read counts
 }
 
@@ -175,7 +176,9 @@ func (x *resolver) version(f FactID, t Seq) (version, bool) {
 			}
 		}
 	}
-	sort.Slice(cs, func(i, j int) bool { return cs[i].r.First > cs[j].r.First })
+	if len(cs) > 1 {
+		sort.Slice(cs, func(i, j int) bool { return cs[i].r.First > cs[j].r.First })
+	}
 	for _, c := range cs {
 		res := x.judge(c.r)
 		fact, made := res.outcome.Fact(f)

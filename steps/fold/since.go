@@ -63,14 +63,15 @@ func (x *resolver) unasked() []string {
 	}
 	var out []string
 	for _, sp := range x.p.Line {
-		var r *Round
+		var res *result
 		if rs := x.s.rounds[sp.ID]; len(rs) > 0 {
-			r = rs[len(rs)-1]
+			res = x.judge(rs[len(rs)-1])
+		} else {
+			res = x.unopened(sp)
 		}
-		v := x.view(sp, r)
-		for _, a := range sp.allAsks(v) {
-			if v.later(a) && !slices.Contains(out, a.Since.What) {
-				out = append(out, a.Since.What)
+		for _, what := range res.later {
+			if !slices.Contains(out, what) {
+				out = append(out, what)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package fold
 
 import (
 	"slices"
+	"sync"
 	"time"
 
 	"fliptrue/calc/unit"
@@ -38,7 +39,7 @@ type State struct {
 	plan   *Plan
 	walk   int   // that it was begun with
 	selves []Ask // of the current step: what the program reads itself
-	page   Page
+	page   *drawn
 }
 
 // StepState is one step as it stands.
@@ -413,7 +414,20 @@ func (st *State) draw(x *resolver) {
 		return
 	}
 	ss, _ := st.Step(sp.ID)
-	st.page = sp.page(x.pageView(sp, ss.Round))
+	v := x.pageView(sp, ss.Round)
+	v.Earlier = slices.Clone(v.Earlier) // the log goes on before it is drawn
+	st.page = &drawn{spec: sp, view: v}
+	if Strict { // a look at what the step did not declare is found on every walk
+		st.Page()
+	}
+}
+
+// drawn is a page that is drawn when somebody looks at it.
+type drawn struct {
+	once sync.Once
+	spec *Spec
+	view View
+	page Page
 }
 
 // page is the step's page for a view that it may look at.
@@ -423,7 +437,14 @@ func (s *Spec) page(v View) Page {
 }
 
 // Page is the current step's words and picture.
-func (st *State) Page() Page { return st.page }
+func (st *State) Page() Page {
+	d := st.page
+	if d == nil {
+		return Page{}
+	}
+	d.once.Do(func() { d.page = d.spec.page(d.view) })
+	return d.page
+}
 
 // stale says that a needed step's newest round can't serve: it was hit, or what
 // it stood on has changed or was not there when it began, or it passed and is needed again.
