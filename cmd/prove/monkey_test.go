@@ -13,7 +13,7 @@ func TestMonkeySlice(t *testing.T) {
 		t.Skip("a real process for some seconds")
 	}
 	t.Parallel()
-	tb := made(t, monkey, slice(3))
+	tb := made(t, monkey, slice(1))
 	for _, m := range tb.Missed {
 		t.Error(m)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -32,6 +33,7 @@ var shared = strings.Split("baseline pin.x.#, baseline pin.y.#, datum-check b#pi
 // need is a panic, a field that it never asks for, by any name of that shape, is misspelt.
 func TestMain(m *testing.M) {
 	fold.Strict = true
+	debug.SetGCPercent(400) // a test is short: memory is cheaper than time
 	seen.looked, seen.asked = map[string]bool{}, map[string]bool{}
 	note := func(in map[string]bool) func(fold.StepID, string) {
 		return func(s fold.StepID, field string) {
