@@ -118,7 +118,8 @@ type Took struct {
 // AsMade are the values measured before the fixture was unclamped.
 type AsMade struct {
 	Temperature *unit.Temperature `key:"temperature" says:"Temperature of the fixture when it was measured." eg:"20.5C"`
-	Bore        Bore              `key:"bore" rule:"need" says:"The locating bore, pin or square." eg:"{dia: 8, bias: [0, 0]}"`
+	Bore        Bore              `key:"bore" says:"The locating bore, pin or square; left out where stops are given." eg:"{dia: 8, bias: [0, 0]}"`
+	Stops       *Stops            `key:"stops" says:"Three edges that the fixture is found by in place of a bore: places on the card then count from the corner where their lines meet." eg:"{long: away, at: [20, 90], end: left, end-at: -40}"`
 	Bore2       *Bore2            `key:"bore2" says:"The second bore or pin, which gives the direction with the first." eg:"{at: [120, 0]}"`
 	Edge        *Edge             `key:"edge" says:"The indicated edge, which gives the direction." eg:"{side: front, from: [0, -15], length: 120}"`
 	PartZero    Point             `key:"part-zero" rule:"need" says:"Where the program zero of a part in the middle of its pocket lies; the clearance toward the walls is added by the program." sign:"X+ right, Y+ away from you, from bore 1" eg:"[45, 20]"`
@@ -138,6 +139,15 @@ type Bore struct {
 type Bore2 struct {
 	At  Point   `key:"at" rule:"need" says:"Its place as made." sign:"X+ right, Y+ away from you, from bore 1" eg:"[120, 0]"`
 	Dia float64 `key:"dia" rule:"above 0" says:"Its diameter; left out: as bore 1." eg:"8"`
+}
+
+// Stops are what stops a part on a plain plate, or the walls of a nest: one of its sides at two places, the one
+// square to it at one. The corner where both lines meet stands for the bore.
+type Stops struct {
+	Long  string     `key:"long" rule:"need; words left|right|away|toward" says:"Side of the part that two stops hold, as you stand." eg:"away"`
+	At    [2]float64 `key:"at" rule:"need; ascending" says:"Where along that side they are touched, from the corner." sign:"X+ right or Y+ away from you, from the corner" eg:"[20, 90]"`
+	End   string     `key:"end" rule:"need; words left|right|away|toward" says:"Side of the part that the third stop holds." eg:"left"`
+	EndAt float64    `key:"end-at" rule:"need" says:"Where along that side it is touched, from the corner." sign:"X+ right or Y+ away from you, from the corner" eg:"-40"`
 }
 
 // Edge is the indicated edge.

@@ -77,7 +77,13 @@ func (r *reader) machine(m *Machine) {
 
 // fixture checks what the fields of a fixture card say together.
 func (r *reader) fixture(f *Fixture) {
-	if f.AsMade.Bore2 == nil && f.AsMade.Edge == nil && f.AsMade.Bore.Dia > 0 {
+	a := &f.AsMade
+	switch {
+	case a.Stops != nil:
+		r.stops(f)
+	case !r.has("as-made.bore") && r.has("as-made"):
+		r.fault("as-made", "neither a bore nor stops say where the fixture is", "add bore, or stops of a plain plate")
+	case a.Bore2 == nil && a.Edge == nil && a.Bore.Dia > 0:
 		r.fault("as-made", "neither a second bore nor an edge gives the direction", "add edge or bore2")
 	}
 	if b := f.AsMade.Bore2; b != nil && b.At == (Point{}) {
@@ -86,6 +92,27 @@ func (r *reader) fixture(f *Fixture) {
 	if t := f.Threads; t.Retire > 0 && t.Cycles > t.Retire {
 		r.notes = append(r.notes, r.note("threads.cycles", fmt.Sprintf("%d screw cycles are past the %d at which these threads retire", t.Cycles, t.Retire), "renew the threads or move the holes"))
 	}
+}
+
+// stops checks three edges that stand for a bore.
+func (r *reader) stops(f *Fixture) {
+	s := f.AsMade.Stops
+	if along(s.Long) == along(s.End) {
+		r.fault("as-made.stops.end", fmt.Sprintf("%s and %s lie along one line", quote(s.Long), quote(s.End)), "the third stop holds the side square to the long one")
+	}
+	for _, key := range []string{"bore", "bore2", "edge"} {
+		if r.has("as-made." + key) {
+			r.fault("as-made."+key, "stops already say where the fixture is and how it lies", "take out one of them")
+		}
+	}
+}
+
+// along is the axis that a side of the part lies along.
+func along(side string) string {
+	if side == "left" || side == "right" {
+		return "Y"
+	}
+	return "X"
 }
 
 // job checks what the fields of a job say together.
@@ -277,6 +304,8 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".finds", "a probe is asked for, and the machine card has none", "add probe to the machine card, or find with dial, edge finder, pin or paper")
 		case s.Finds == "edge finder" && j.Machine.Finder == nil:
 			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")
+		case s.Second() && j.Fixture.AsMade.Stops != nil:
+			r.stopped(j, s, path)
 		case s.Second() && s.Finds == "edge finder" && j.Fixture.AsMade.Bore.Kind == "bore" && j.Machine.Finder.Dia >= j.Fixture.AsMade.Bore.Dia:
 			r.fault(path+".finds", fmt.Sprintf("the edge finder's tip of %s does not go into the bore of %s", shown(j, j.Machine.Finder.Dia), shown(j, j.Fixture.AsMade.Bore.Dia)), "take one with a smaller tip, or find with probe, dial or pin")
 		case s.Finds == "dial" && j.Machine.Dial.Graduation == 0:
@@ -293,5 +322,20 @@ func (r *reader) instruments(j *Job) {
 	}
 	if j.Allowance > 0.5 {
 		r.notes = append(r.notes, r.note("allowance", "a register allowance of more than half a millimetre", "look at the decimal point and the unit"))
+	}
+}
+
+// stopped checks a part that lies against three stops.
+func (r *reader) stopped(j *Job, s Setup, path string) {
+	f := j.Fixture.AsMade.Stops
+	switch {
+	case s.Kind == "dowel-flip":
+		r.fault(path+".kind", "the part lies on two pins, and the fixture card has stops", "write bore: {kind: pin, ...} and bore2 under as-made of the fixture card")
+	case s.Finds == "dial" || s.Finds == "pin":
+		r.fault(path+".finds", "stops are touched from the side, and a "+s.Finds+" does not do that", "find with probe, edge finder or paper")
+	case s.Bore2:
+		r.fault(path+".bore2", "a second bore is asked for, and the fixture card has stops", "take it out")
+	case len(s.Against) != 2 || !slices.Contains(s.Against, f.Long) || !slices.Contains(s.Against, f.End):
+		r.fault(path+".against", "the part is not pushed against the stops of its card", fmt.Sprintf("write against: [%s, %s]", f.Long, f.End))
 	}
 }

@@ -134,8 +134,11 @@ func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 }
 
 // outOfSquare is the axis along which X and Y out of square lead places astray, and the line from which on: the
-// part's middle line, or the line of what the part lies on, which both sides have in common.
+// part's middle line, the third of three stops, or the line of what the part lies on, which both sides have in common.
 func (s Setup) outOfSquare() (axis int, middle float64) {
+	if st := s.Part.Stops; st != nil {
+		return st.Along, st.From
+	}
 	if on := s.Part.On; on != nil {
 		return on.Along, axisOf(on.At, 1-on.Along)
 	}

@@ -33,6 +33,7 @@ type Part struct {
 	Alpha     float64      // expansion per K, 0 when it is not known
 	Moves     float64      // relative change of size by moisture since side 1: see WoodMoves; 0 for no wood
 	Pickup    Pickup
+	Stops     *Stopped   // it lies against three stops in place of walls
 	On        *Located   // it lies on what the fixture is found by; overrules its walls
 	Beyond    [2]float64 // outer width along X and Y beyond the drawing, mm
 	WidthU    [2]float64 // standard uncertainty of those widths, 0 when they were not measured
@@ -48,7 +49,19 @@ type Pickup struct {
 
 func (p Part) loose() bool { return p.Floating || len(p.Against) < 2 }
 
-// Located is how a part lies on pins or stops beyond the drawing, about the place that they hold.
+// Stopped is a part whose one side lies flat against two stops, the side square to it against a third.
+type Stopped struct {
+	Along int     // axis along which what is out of square leads astray: the third stop's
+	From  float64 // place of the third stop on the other axis, part coordinates: there it touches
+	Apart float64 // between the two stops, mm
+}
+
+// turn is the half-width of what a turn by the contacts of the two stops does at q.
+func (s *Stopped) turn(p Part, q frame.Vec, axis int) float64 {
+	return math.Sqrt2 * AssumedContact / s.Apart * math.Abs(axisOf(q, 1-axis)-axisOf(p.Held(), 1-axis))
+}
+
+// Located is how a part lies on pins beyond the drawing, about the place that they hold.
 type Located struct {
 	At     frame.Vec     // that place, part coordinates
 	Motion frame.Motion  // known, about At
@@ -132,6 +145,9 @@ func (p Part) lines(m Machine, q frame.Vec, axis int) []budget.Line {
 		ls = append(ls, budget.R("clearance", p.Clearance).From("fixture card"))
 	} else {
 		ls = append(ls, budget.R("wall contact", AssumedContact).From("what two walls leave").AsAssumed())
+		if p.Stops != nil {
+			ls = append(ls, budget.R("turn at the stops", p.Stops.turn(p, q, axis)).From("contact at two stops").AsAssumed())
+		}
 	}
 	if u := p.WidthU[axis]; u > 0 && !p.Floating {
 		ls = append(ls, budget.N("size of side 1", u/2, typeB))

@@ -20,11 +20,15 @@ type bed interface {
 var beds = map[string]func(*World) bed{"dowel-flip": newPegs, "inspect": newFinished}
 
 // own are the mistakes that a kind of setup alone has, or a hold-down plan.
-var own = map[string][]Mistake{"dowel-flip": pegMistakes, "inspect": finishedMistakes, "V": faceMistakes}
+var own = map[string][]Mistake{"dowel-flip": pegMistakes, "inspect": finishedMistakes, "V": faceMistakes, "stops": stopMistakes}
 
 // MistakesIn are those that can be made in a setup: the usual ones, then its own.
 func MistakesIn(p *steps.Plan) []Mistake {
-	return append(append(Mistakes(), own[p.Setup.Kind]...), own[p.Setup.HoldDown]...)
+	out := append(append(Mistakes(), own[p.Setup.Kind]...), own[p.Setup.HoldDown]...)
+	if p.Job.Fixture.AsMade.Stops != nil {
+		out = append(out, own["stops"]...)
+	}
+	return out
 }
 
 // All are those of every kind.

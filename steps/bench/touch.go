@@ -71,6 +71,9 @@ func (w *World) hit(by *tip, q steps.What, of, at string) (xy, error) {
 	if w.raw != nil {
 		return w.onStock(by, of, at, dir)
 	}
+	if strings.HasPrefix(of, "stop-") {
+		return w.onStop(by, of, p.x, dir)
+	}
 	if of == "edge" && w.card.AsMade.Edge != nil {
 		return w.onEdge(by, p.x, dir), nil
 	}

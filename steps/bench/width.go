@@ -11,7 +11,7 @@ func (w *World) widthAgain(q steps.What) (v float64, ok bool) {
 	cutter := w.lot.pair("cutter", w.Effects.Cutter)
 	// What the features stand farther from a wall at 0 the outline is wider; from a wall at the other end it is narrower.
 	cx, cy, _ := w.walls()
-	if w.bed != nil { // it lies by its holes: what its far face stands farther from them the outline is wider
+	if w.onPegs() != nil { // it lies by its holes: what its far face stands farther from them the outline is wider
 		cx, cy = 0, 0
 	}
 	noise := w.gauss(w.Effects.Noise)

@@ -53,7 +53,8 @@ func SquareBy(p *fold.Plan, w SquareWords) *fold.Spec {
 	}
 	q := squaring{p: p, b: b, words: w}
 	var asRead []fold.FactID
-	if _, q.byPair = b.(kit.PairBearing); q.byPair {
+	if _, edge := b.(kit.EdgeBearing); !edge {
+		_, q.byPair = b.(kit.PairBearing)
 		asRead = kit.Finder(p).Stands()
 	}
 	return &fold.Spec{
@@ -66,6 +67,9 @@ func SquareBy(p *fold.Plan, w SquareWords) *fold.Spec {
 func bearingOf(p *fold.Plan, w kit.EdgeWords) kit.Bearing {
 	if e, ok := kit.EdgeOf(p); ok {
 		return kit.EdgeBearing{P: p, Edge: e, Words: w}
+	}
+	if kit.OnStops(p) {
+		return kit.StopsBearing{P: p}
 	}
 	if _, second := kit.Targets(p); second != nil {
 		return kit.PairBearing{P: p}

@@ -54,7 +54,12 @@ func Scene(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
 		}
 		add(fold.RoleEdge, "edge", false, fold.XY{X: e.From.X, Y: e.From.Y}, to)
 	}
-	s.Shapes = append(s.Shapes, fold.Shape{Role: fold.RoleBore, Name: "bore", Points: []fold.XY{{X: 0, Y: 0}}, Radius: f.AsMade.Bore.Dia / 2})
+	for _, l := range stopLines(p) {
+		add(fold.RoleEdge, "", false, l[0], l[1])
+	}
+	if !OnStops(p) {
+		s.Shapes = append(s.Shapes, fold.Shape{Role: fold.RoleBore, Name: "bore", Points: []fold.XY{{X: 0, Y: 0}}, Radius: f.AsMade.Bore.Dia / 2})
+	}
 	if b := f.AsMade.Bore2; b != nil {
 		d := b.Dia
 		if d == 0 {

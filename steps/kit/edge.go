@@ -24,6 +24,12 @@ func EdgeOf(p *fold.Plan) (Edge, bool) {
 	if p.Setup.Vise.Jaw != "" {
 		return jawEdge(p), true
 	}
+	if OnStops(p) && ByProbe(p) { // the probe touches them
+		return Edge{}, false
+	}
+	if OnStops(p) {
+		return stopsEdge(p), true
+	}
 	e := p.Job.Fixture.AsMade.Edge
 	if e == nil {
 		return Edge{}, false
@@ -53,7 +59,7 @@ type EdgeBearing struct {
 func Stations(p *fold.Plan) []float64 {
 	e, _ := EdgeOf(p)
 	n := p.Setup.Stations
-	if n == 2 {
+	if n == 2 || OnStops(p) {
 		return []float64{0, e.Length}
 	}
 	if n < 3 {

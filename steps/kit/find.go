@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -33,6 +34,8 @@ type found struct {
 	Dia float64 // 0 when the instrument does not measure it
 	Cov frame.Cov2
 	Dof float64
+
+	Turned *pickup.StopsFound // of stops: how they lie, found with it
 }
 
 // finder is an instrument that finds centres. Each step that wants a centre asks
@@ -56,6 +59,9 @@ type finder interface {
 
 // Finder is the instrument that the job finds with.
 func Finder(p *fold.Plan) finder {
+	if OnStops(p) {
+		return Stopper{p}
+	}
 	switch p.Setup.Finds {
 	case "dial":
 		return Sweeper{p}

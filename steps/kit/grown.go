@@ -313,6 +313,9 @@ func WidthWrong(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		if !ok {
 			continue
 		}
+		if OnStops(p) { // open on its other sides
+			continue
+		}
 		room := growth.Fits(now, pocket[i], 0)
 		c := fold.Check{Limit: fold.Limit{ID: "seat.room." + AxisName[i], Why: "room for the part in its pocket", Class: fold.Never, Unit: unit.KLength, Min: true}, Got: room.Play, Verdict: fold.Pass}
 		switch {

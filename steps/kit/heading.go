@@ -69,6 +69,9 @@ func AlongY(p *fold.Plan) bool {
 		return e.Side == "left" || e.Side == "right"
 	}
 	a := &p.Job.Fixture.AsMade
+	if a.Stops != nil {
+		return a.Stops.Long == "left" || a.Stops.Long == "right"
+	}
 	return a.Bore2 != nil && math.Abs(a.Bore2.At.Y) > math.Abs(a.Bore2.At.X)
 }
 

@@ -18,6 +18,10 @@ func nominalU(p *fold.Plan) (u, theta, dof float64) {
 	u = s * math.Sqrt(2/float64(hitCount(p))) // of the centre of n even hits
 	first, second := Targets(p)
 	switch fd := Finder(p).(type) {
+	case Stopper:
+		if u, theta = stopsNominal(p); !Indicated(p) {
+			return u, theta, dof
+		}
 	case Sweeper:
 		u = fd.u(0)
 	case Kicker:
@@ -25,7 +29,7 @@ func nominalU(p *fold.Plan) (u, theta, dof float64) {
 	case pinner:
 		_, u, _ = fd.Across(fold.View{Plan: p}, first, "x")
 	}
-	if e := p.Job.Fixture.AsMade.Edge; e != nil {
+	if Indicated(p) {
 		st := Stations(p)
 		l := math.Max(st[len(st)-1]-st[0], 1)
 		theta = math.Hypot(m.Straightness/math.Sqrt(3)/l, m.Dial.Graduation/math.Sqrt(12)*math.Sqrt(12/float64(len(st)))/l)

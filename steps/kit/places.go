@@ -33,6 +33,9 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 		n[i] = v
 	}
 	size := p.Job.Part.Size
+	if at, ok := faceOfStop(thing, n[0]); ok {
+		return at, true
+	}
 	switch thing {
 	case "edge":
 		if e, ok := EdgeOf(p); ok && AlongY(p) {

@@ -76,8 +76,7 @@ func RegisterAs(p *fold.Plan, get Facts, all bool, walk int) []FeatureError {
 
 func machineOf(p *fold.Plan) register.Machine {
 	m := &p.Job.Machine
-	_, probed := Finder(p).(Prober)
-	return register.Machine{LostMotion: m.Backlash, Squareness: float64(m.Squareness), SquareMeasured: m.SquareMeasured, Probed: probed}
+	return register.Machine{LostMotion: m.Backlash, Squareness: float64(m.Squareness), SquareMeasured: m.SquareMeasured, Probed: ByProbe(p)}
 }
 
 func heatOf(p *fold.Plan, get Facts, walk int) register.Heat {
@@ -100,6 +99,9 @@ func heatOf(p *fold.Plan, get Facts, walk int) register.Heat {
 func partOf(p *fold.Plan, get Facts) register.Part {
 	material := p.Job.Part.Material
 	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance, Alpha: Alpha(p, material)}
+	if OnStops(p) {
+		part.Stops = stoppedOf(p)
+	}
 	if p.OnLocator() {
 		part.On = locatedOf(p, get)
 	}
@@ -118,6 +120,16 @@ func partOf(p *fold.Plan, get Facts) register.Part {
 		}
 	}
 	return part
+}
+
+// stoppedOf is a part against its three stops.
+func stoppedOf(p *fold.Plan) *register.Stopped {
+	s, zero := p.Job.Fixture.AsMade.Stops, p.Job.Fixture.AsMade.PartZero
+	st := &register.Stopped{From: s.EndAt - zero.Y, Apart: s.At[1] - s.At[0]}
+	if AlongY(p) {
+		st.Along, st.From = 1, s.EndAt-zero.X
+	}
+	return st
 }
 
 // locatedOf is how the part lies on its locator, as found; without that as drawn.

@@ -133,6 +133,9 @@ func Locator(p *fold.Plan) string {
 		}
 		return "corner"
 	}
+	if OnStops(p) {
+		return "corner"
+	}
 	if k := p.Job.Fixture.AsMade.Bore.Kind; k != "" {
 		return k
 	}

@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -43,7 +44,7 @@ func bore(p *fold.Plan) *fold.Spec {
 		second = nil
 	}
 	fd := kit.Finder(p)
-	_, probed := fd.(kit.Prober)
+	probed := kit.ByProbe(p)
 	fitting, ok := kit.Fittings[p.Setup.Finds]
 	if !ok {
 		fitting = kit.Fittings["probe"]
@@ -94,6 +95,12 @@ func bore(p *fold.Plan) *fold.Spec {
 			o.Lines = append(o.Lines, fold.Row{Label: first.Name + " X (M)", Value: at.X, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: first.Name + " Y (M)", Value: at.Y, Unit: unit.KLength, Signed: true, Big: true})
 			o.Notes = append(o.Notes, "The centre is corrected once: "+how+".")
 			o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
+			if f.Turned != nil {
+				fact.Value = append(fact.Value, 1, float64(f.Turned.Turn))
+				fact.Cov = rows4(f.Turned.Cov)
+				stopsAgree(p, v, &o, f.Turned)
+				o.Lines = append(o.Lines, fold.Row{Label: "skew by the stops", Value: float64(f.Turned.Turn), Unit: unit.KSlope, Signed: true})
+			}
 			if second != nil {
 				g, ok2 := fd.Centre(v, *second, &o)
 				if !g.Has {
@@ -189,6 +196,27 @@ func ringPlot(p *fold.Plan, ps []fit.Point, t kit.Target) *fold.RingPlot {
 		rp.Suspect = hn.Index
 	}
 	return rp
+}
+
+// stopsAgree holds the direction of the stops against that of the step before, as they were touched there.
+func stopsAgree(p *fold.Plan, v fold.View, o *fold.Outcome, f *pickup.StopsFound) {
+	e, ok := facts.Skew.In(v)
+	if !ok {
+		return
+	}
+	lim := p.Limit("bore.skews")
+	if lim.Max == 0 {
+		lim.Max = 3 * math.Sqrt(e.Cov.Var("theta")+f.Cov[2][2])
+	}
+	c := judge.Most(lim, math.Abs(float64(f.Turn-e.Theta)), 0)
+	if c.Verdict == fold.Fail {
+		c.Words = "The stops lie another way than in the step before: a chip at one of them, or the fixture has turned."
+		if o.Named == "" { // both touches of each agree: it was the step before
+			o.Named = "chip-at-stop"
+			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "square", Words: c.Words + " Square it anew, the stops wiped."})
+		}
+	}
+	o.Checks = append(o.Checks, c)
 }
 
 // agree holds the skew of the edge against that of the two bores.

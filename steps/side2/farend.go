@@ -23,6 +23,8 @@ type farTouch struct {
 func farEndOf(p *fold.Plan) *farTouch {
 	_, second := kit.Targets(p)
 	switch {
+	case kit.OnStops(p): // touched with the corner
+		return &farTouch{p, nil}
 	case second != nil:
 		t := *second
 		t.Pre = "far."
@@ -52,6 +54,7 @@ func (f farTouch) asks(v fold.View) []fold.Ask {
 	var asks []fold.Ask
 	low, high := kit.Ends(p)
 	switch {
+	case kit.OnStops(p):
 	case f.second != nil:
 		asks = kit.Finder(p).Pair(v.In(v.Round, v.Earlier), *f.second, f.across()) // what it predicts by is not all asked here
 	case f.probed():
@@ -101,6 +104,10 @@ func (f farTouch) off(v fold.View) (d float64, ok bool, err error) {
 		theta = skew.Value[0]
 	} else if b, two := v.Was("bore"); two && len(b.Value) > 4 {
 		theta = b.Value[4]
+	}
+	if kit.OnStops(f.p) {
+		turn, apart, read := kit.Stopper{P: f.p}.Turned(v)
+		return (float64(turn) - theta) * apart, read, nil
 	}
 	if f.second != nil {
 		at, _, read := kit.Finder(f.p).Across(v.In(v.Round, v.Earlier), *f.second, f.across())

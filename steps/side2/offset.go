@@ -76,7 +76,7 @@ func oldAsks(p *fold.Plan) []fold.Ask {
 // offset computes the work offset, has it keyed in and read back blind.
 func offset(p *fold.Plan) *fold.Spec {
 	live := []fold.FactID{"bore", "floor"}
-	if p.Job.Fixture.AsMade.Edge != nil {
+	if kit.Indicated(p) {
 		live = append([]fold.FactID{"skew"}, live...)
 	}
 	return &fold.Spec{
@@ -159,7 +159,7 @@ func offset(p *fold.Plan) *fold.Spec {
 
 // edgeSkew is the direction of the fixture's edge, where it has one.
 func edgeSkew(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, bool) {
-	if p.Job.Fixture.AsMade.Edge == nil {
+	if !kit.Indicated(p) {
 		return fold.Known{}, false
 	}
 	return get("skew")

@@ -101,7 +101,7 @@ func mends(p *fold.Plan, line string) string {
 		if makers := p.Makers("shift"); len(makers) > 0 { // without straps the dial while screwing
 			return string(makers[0].ID)
 		}
-	case "clearance", "wall contact", "place on its locator", "width measured again", "squareness and turn at the walls", "turn at the walls":
+	case "clearance", "wall contact", "place on its locator", "turn at the stops", "width measured again", "squareness and turn at the walls", "turn at the walls":
 		return "seat"
 	case "skew":
 		return "square"

@@ -51,7 +51,7 @@ func still(p *fold.Plan) *fold.Spec {
 // looksOnceMore says that the walk has that look: from first use on, with a probe and a round bore.
 func looksOnceMore(p *fold.Plan) bool {
 	first, _ := kit.Targets(p)
-	_, probed := kit.Finder(p).(kit.Prober)
+	probed := kit.ByProbe(p)
 	return p.Level() != fold.Full && p.Reads(fold.FirstUse) && probed && first.Of == "bore"
 }
 

@@ -26,6 +26,7 @@ var kinds = map[string]struct {
 	"vacuum":  {"S", held("{kind: vacuum, area: [84, 52], hollow: [10, 10], floor: 2}   # inside the seal line; grooves in a grid of 10")},
 	"tape":    {"S", held("{kind: tape, area: [84, 52], tested: {load: 60N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
 	"inspect": {"T", []change{{JobFile, "setups:\n", "setups:\n  bench:\n    kind: inspect               # what came out, on the bench\n    inspect: {at: [22, 36], wall: [2.4, 0.05], floor: [2, 0.05], faces: [[10, 10], [86, 54]],\n      holes: [hinge bore], finish: {most: 0.05, least: 2.2}, mate: {recess: [91.75, 91.8], lip: [91.55, 91.6], growth: 0.02, film: 0.02}}\n"}}},
+	"stops":   {"S", stopped},
 	"dowel-flip": {"S", []change{
 		{JobFile, "kind: second-side", "kind: dowel-flip"},
 		{JobFile, "    against: [left, away]       # the two walls the part is pushed against\n",
