@@ -295,6 +295,11 @@ func (b StopsBearing) Check(_ Heading, _ fold.Limit, o *fold.Outcome) {
 	o.Notes = append(o.Notes, "Two touches have no redundancy: the next step touches both stops again.")
 }
 
+// Outlying has nothing to compare: each is touched once.
+func (b StopsBearing) Outlying(fold.View) (field, where string, off float64, ok bool) {
+	return "", "", 0, false
+}
+
 func (b StopsBearing) Pivot(v fold.View) (at float64, fields []string, ok bool) {
 	at, ok = v.Num("e.long1", unit.KLength)
 	return at, []string{"e.long1"}, ok
