@@ -1,11 +1,8 @@
 package tui
 
 import (
-	"math"
-	"strconv"
 	"strings"
 
-	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -99,65 +96,6 @@ func (r hitRow) first() *steps.Ask {
 		}
 	}
 	return nil
-}
-
-// column is the place of a name in a list, put at its end when it is new.
-func column(names *[]string, name string) int {
-	for i, n := range *names {
-		if n == name {
-			return i
-		}
-	}
-	*names = append(*names, name)
-	return len(*names) - 1
-}
-
-// placeOf is where a reading is taken, in the few words of a table.
-func placeOf(q *steps.Ask, labels []string, i int) string {
-	if deg, err := strconv.ParseFloat(q.What.Dir, 64); err == nil && q.What.By == "probe" && q.What.Dir[0] != '+' {
-		return clock(deg)
-	}
-	head := func(s string) string { s, _, _ = strings.Cut(s, ":"); return s }
-	words := strings.Fields(group(head(labels[i])))
-	skip := len(words)
-	for _, l := range labels { // what all have in common says nothing
-		other := strings.Fields(group(head(l)))
-		n := 0
-		for n < len(words) && n < len(other) && words[n] == other[n] && words[n] != upper(words[n]) {
-			n++ // a place of two words, such as FAR LEFT, stays whole
-		}
-		if l != labels[i] {
-			skip = min(skip, n)
-		}
-	}
-	if skip >= len(words) {
-		skip = 0
-	}
-	return strings.TrimLeft(strings.Join(words[skip:], " "), ", ")
-}
-
-// clock is a direction on the clock, 3 o'clock RIGHT: where a hit is taken.
-func clock(deg float64) string {
-	deg = math.Mod(math.Mod(deg, 360)+360, 360)
-	hour := math.Mod(15-deg/30, 12)
-	if hour < 0.5 {
-		hour += 12
-	}
-	out := strconv.FormatFloat(hour, 'f', -1, 64) + " o'clock"
-	if hour != math.Round(hour) {
-		out = strconv.FormatFloat(deg, 'f', -1, 64) + "°"
-	}
-	switch deg {
-	case 0:
-		out += " RIGHT"
-	case 90:
-		out += " AWAY"
-	case 180:
-		out += " LEFT"
-	case 270:
-		out += " TOWARD YOU"
-	}
-	return out
 }
 
 // value is what stands in a cell: what is typed, else what was taken.
@@ -277,35 +215,4 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 		s.put(must, m.t.Paint(Dim, strings.TrimRight(head, " ")))
 	}
 	s.put(must, window(ls, at, max(most, 5))...)
-}
-
-// bounds begins what is expected where only its bounds are known.
-const bounds = "between "
-
-// expected is what a field is expected to be: one number with its window behind it, or in
-// words where it is a difference and either way, or all that can be said are its bounds.
-func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
-	if a.Window == nil || a.Blind {
-		return "", "", ""
-	}
-	sys := m.o.Plan.System()
-	pred = asEntered(a.Window.Want, a, sys)
-	after = "±" + apartText(a.Window.Half, a, sys)
-	if a.Window.Why != "" {
-		after += "  " + a.Window.Why
-	}
-	if a.Window.Least > 0 { // what is expected is a difference, and either way: there is no one number
-		apart = asEntered(a.Window.Least, a, sys) + " to " + asEntered(a.Window.Half, a, sys) + " away from " + pred + ", either way"
-		if a.Window.Why != "" {
-			apart += ": " + a.Window.Why
-		}
-		pred = ""
-	} else if half := math.Abs(a.Window.Half); a.Window.Want != 0 && half >= math.Abs(a.Window.Want)/2 && (a.Unit != unit.KLength || half >= 20) { // its middle is no prediction
-		apart = bounds + asEntered(a.Window.Want-half, a, sys) + " and " + asEntered(a.Window.Want+half, a, sys)
-		if a.Window.Why != "" {
-			apart += ": " + a.Window.Why
-		}
-		pred = ""
-	}
-	return pred, after, apart
 }

@@ -1,10 +1,7 @@
 package tui
 
 import (
-	"fmt"
-	"strings"
 	"time"
-	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -19,77 +16,6 @@ const (
 	plusHold        = 60 * time.Millisecond  // + waits this long to show that nothing follows it
 	repeatGap       = 100 * time.Millisecond // + closer to the last +: the key is held down
 )
-
-// Source says who made an entry. The values are those of the record.
-type Source string
-
-const (
-	Keyed      Source = "keyed"
-	Instrument Source = "instrument"
-	FromPaste  Source = "pasted"
-)
-
-// Place is what kind of thing the keys go to.
-type Place int
-
-const (
-	Lists   Place = iota // a list, a menu, help: nothing is answered or read here
-	Reads                // a reading field: Enter takes it
-	Answers              // a number that answers a question, a count, a read-back: + answers
-	Words                // a text that answers: letters are characters, + answers
-	Asks                 // a question or pause point without a field: + answers
-)
-
-// Focus is where the keys go now: the place, what its field holds, and when the
-// page was shown. The page model gives it with every message.
-type Focus struct {
-	Place Place
-	Text  string
-	Shown time.Time
-}
-
-func (f Focus) empty() bool { return f.Text == "" }
-
-// field reports whether there is a field to type into.
-func (f Focus) field() bool { return f.Place == Reads || f.Place == Answers || f.Place == Words }
-
-// plusAnswers reports whether + is an answer here, or opens: in an empty number field it
-// is a sign.
-func (f Focus) plusAnswers() bool {
-	switch f.Place {
-	case Asks, Lists:
-		return true
-	case Answers, Words:
-		return !f.empty()
-	}
-	return false
-}
-
-// StrokeKind says what a Stroke is.
-type StrokeKind int
-
-const (
-	Pressed StrokeKind = iota // one key
-	Pasted                    // a bracketed paste for the field; Rows: a block of rows
-	Refused                   // a burst or paste that this place does not take; Why says it
-)
-
-// Stroke is one thing the keys said, after bursts and pastes were sorted out.
-type Stroke struct {
-	Kind   StrokeKind
-	Name   string // of the key: "5", "+", "enter", "up", "f1"
-	Rune   rune   // of a printing key, else 0
-	At     time.Time
-	Text   string // Pasted: what to insert. Refused: what came
-	Rows   bool   // Pasted: Text is several rows of numbers
-	Passed int    // Refused: so many runes of it were already delivered; take them back
-	Why    string // Refused, or Pasted in part: one line for the person
-	Source Source // of the entry that "enter" ends in a reading field
-	Hold   string // why this "enter" must be pressed once more before the entry counts, or ""
-}
-
-// String is the name of the key, by which bindings match it.
-func (s Stroke) String() string { return s.Name }
 
 // Keys turns Bubble Tea's key messages into Strokes. The zero value is ready. It
 // keeps no clock: the time comes with each message, and must not run backwards
@@ -111,41 +37,6 @@ type Keys struct {
 	tailKey  time.Time // of the last key meanwhile
 	tailOut  int       // of such keys: delivered, and may be part of it
 	tailShut time.Time // until then all that comes is taken for it
-}
-
-// entryRun is how the text in the reading field came to be.
-type entryRun struct {
-	keys   int    // printing keys
-	run    int    // of these, the last so many came closer together than instrumentGap
-	pasted bool   // a paste was part of it
-	edited bool   // corrected by hand
-	waits  Source // held for confirmation as this, or ""
-}
-
-// instrument reports whether all of it was sent: the ending counts as a key.
-func (e entryRun) instrument(quickEnd bool) bool {
-	n := e.keys
-	if quickEnd {
-		n++
-	}
-	return !e.edited && !e.pasted && e.keys > 0 && e.run == e.keys && n >= instrumentChars
-}
-
-// mixed reports something sent, ending and all, behind something that was there before.
-func (e entryRun) mixed(quickEnd bool) bool {
-	return quickEnd && e.run+1 >= instrumentChars && (e.run < e.keys || e.pasted)
-}
-
-func (e entryRun) source(quickEnd bool) Source {
-	switch {
-	case e.pasted:
-		return FromPaste
-	case e.waits != "" && !e.edited:
-		return e.waits
-	case e.instrument(quickEnd):
-		return Instrument
-	}
-	return Keyed
 }
 
 // Feed takes one key message that came at the time given, with the focus it met.
@@ -212,9 +103,6 @@ func (k *Keys) Waits(at time.Time) time.Duration {
 	return max(pasteWait-at.Sub(k.pasting.last), time.Millisecond)
 }
 
-// Pasting says that a paste is on its way in.
-func (k *Keys) Pasting() bool { return k.pasting.on }
-
 // Drop forgets what was pressed and not delivered, as nobody could see what it went to: a
 // paste that is coming is swallowed to its end.
 func (k *Keys) Drop() {
@@ -237,19 +125,6 @@ func (k *Keys) release(at time.Time) []Stroke {
 	k.held = false
 	return []Stroke{{Name: "+", Rune: '+', At: at}}
 }
-
-// sentWhole reports whether the message alone is enough to know a burst.
-func sentWhole(ps []press) bool {
-	n := 0
-	for _, p := range ps {
-		if p.Rune != 0 {
-			n++
-		}
-	}
-	return n >= instrumentChars
-}
-
-func ends(name string) bool { return name == "enter" || name == "tab" || name == "ctrl+j" }
 
 func (k *Keys) press(p press, at time.Time, f Focus) []Stroke {
 	gap := at.Sub(k.last)
@@ -392,61 +267,6 @@ func (k *Keys) refuse(at time.Time) Stroke {
 	s := Stroke{Kind: Refused, At: at, Text: string(k.chunk), Passed: k.passed,
 		Why: "a burst of keys was refused: an instrument can fill a reading, nothing else"}
 	k.refusing, k.held, k.passed = true, false, 0
-	return s
-}
-
-// isNumber reports text that could be a gauge's reading.
-func isNumber(rs []rune) bool {
-	return strings.Trim(string(rs), "+-0123456789., ") == "" && strings.ContainsAny(string(rs), "0123456789")
-}
-
-// paste handles a bracketed paste: one value into a reading field, several into it and
-// those that follow; a line into a text field; nothing anywhere else.
-func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
-	k.last, k.afterCR = at, false
-	if len(text) > pasteMost {
-		return Stroke{Kind: Refused, At: at, Why: tooLong}
-	}
-	if f.Place != Reads && f.Place != Words {
-		return Stroke{Kind: Refused, At: at, Text: text, Why: "a paste is taken by a reading field only"}
-	}
-	var lines []string
-	for _, l := range strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text), "\n") {
-		l = strings.TrimSpace(strings.Map(func(r rune) rune {
-			if r == '\t' || r == ';' {
-				return ' '
-			}
-			if unicode.IsControl(r) {
-				return -1
-			}
-			return r
-		}, l))
-		if l != "" {
-			lines = append(lines, l)
-		}
-	}
-	if len(lines) == 0 {
-		return Stroke{Kind: Refused, At: at, Text: text, Why: "the paste was empty"}
-	}
-	if f.empty() {
-		k.entry = entryRun{}
-	}
-	k.entry.pasted = true
-	if f.Place == Reads && f.empty() {
-		n, rows, letters := 0, true, false
-		for _, l := range lines {
-			vs, ok := values(l)
-			n, rows = n+len(vs), rows && ok
-			letters = letters || lettered(vs)
-		}
-		if rows && (n > 1 || letters) {
-			return Stroke{Kind: Pasted, At: at, Text: strings.Join(lines, "\n"), Rows: true, Source: FromPaste}
-		}
-	}
-	s := Stroke{Kind: Pasted, At: at, Text: lines[0], Source: FromPaste}
-	if n := len(lines); n > 1 {
-		s.Why = fmt.Sprintf("only the first of %d pasted lines is in the field: numbers alone, into an empty field, fill those that follow too", n)
-	}
 	return s
 }
 

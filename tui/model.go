@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -84,32 +83,6 @@ type Model struct {
 
 // offered is a text that somebody else put into a field; edited, it is the person's.
 type offered struct{ text, by string }
-
-// batch is events that are written together.
-type batch struct {
-	es   []jobs.Event
-	done func(*Model)
-}
-
-type keyAt struct {
-	m  tea.KeyMsg
-	at time.Time
-}
-
-// strayFor is how long after a refused letter another one is taken for more of the same
-// word, and not for a key of its own.
-const strayFor = time.Second
-
-type savedMsg struct {
-	err   error
-	amiss []string
-}
-
-// foldedMsg is what the events on the disk mean.
-type foldedMsg struct{ st steps.State }
-
-// slowMsg says that working it out takes long.
-type slowMsg struct{}
 
 type idleMsg struct{}
 
@@ -200,123 +173,6 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, nil
 }
 
-// key takes a key message, or keeps it until the disk has answered.
-func (m *Model) key(k keyAt) tea.Cmd {
-	if m.writing || m.folding && !m.works() {
-		if k.m.Type == tea.KeyCtrlC && m.writing { // a disk that never answers must not hold the person
-			if m.hurry {
-				m.quit = true
-				return tea.Quit
-			}
-			m.hurry = true
-			m.notice = "the disk has not answered yet; Ctrl-C again leaves, and what is being written may be lost"
-			return nil
-		}
-		if m.shut() {
-			m.miss()
-			return nil
-		}
-		if len(m.waiting) < 512 {
-			m.waiting = append(m.waiting, k)
-		}
-		return nil
-	}
-	ss, wait := m.keys.Feed(k.m, k.at, m.focus())
-	if m.shut() {
-		ss = m.missed(ss)
-	}
-	cmd := m.strokesIn(ss)
-	if wait > 0 {
-		cmd = tea.Batch(cmd, m.tick(wait, HeldMsg{}))
-	}
-	return cmd
-}
-
-func (m *Model) strokesIn(ss []Stroke) tea.Cmd {
-	var cmds []tea.Cmd
-	for _, s := range ss {
-		if m.writing || m.folding && !m.works() {
-			m.strokes = append(m.strokes, s)
-			continue
-		}
-		cmds = append(cmds, m.stroke(s))
-	}
-	return tea.Batch(cmds...)
-}
-
-// stroke turns one stroke into an intent and hands it to its one owner.
-func (m *Model) stroke(s Stroke) tea.Cmd {
-	m.notice = ""
-	if m.small() { // what is asked can't be seen
-		if s.Name == "ctrl+c" {
-			m.quit = true
-			return tea.Quit
-		}
-		m.miss()
-		return nil
-	}
-	f := m.focus()
-	top := m.top()
-	switch s.Kind {
-	case Refused:
-		m.notice = s.Why
-		if f.field() && s.Passed > 0 {
-			if e, ok := top.(editor); ok {
-				e.edit(m, func(t Entry) Entry { return t.Drop(s.Passed) })
-			}
-		}
-		return nil
-	case Pasted:
-		if m.unseen() {
-			return m.lookFirst()
-		}
-		if s.Rows {
-			return m.block(s.Text, FromPaste, false)
-		}
-		e, ok := top.(editor)
-		if !ok {
-			return nil
-		}
-		m.notice = s.Why
-		fits := true
-		e.edit(m, func(t Entry) Entry { t, fits = t.Insert(s.Text); return t })
-		switch {
-		case !fits:
-			m.notice = "too long for a field: only its first " + itoa(EntryMax) + " characters are in it"
-		case s.Why == "" && f.Place == Reads:
-			m.notice = "pasted into this field, not taken yet: Enter takes it"
-		}
-		return nil
-	}
-	in, why := m.km.Of(s, f)
-	if in == Offer && s.Rune != 0 && s.At.Sub(m.stray) < strayFor {
-		in, why = None, "not part of an entry here: "+string(s.Rune)
-	}
-	if in == None {
-		m.notice = why
-		if isLetter(s.Rune) {
-			m.stray = s.At
-		}
-		return nil
-	}
-	if m.unseen() && f.Place != Lists && acts(in) {
-		return m.lookFirst()
-	}
-	if s.Hold != "" && in == Take {
-		m.notice = s.Hold
-		return nil
-	}
-	if cmd, ok := top.act(m, in, s); ok {
-		return cmd
-	}
-	return m.general(in)
-}
-
-// editor is a page with a field to type into.
-type editor interface {
-	edit(m *Model, f func(Entry) Entry)
-}
-
 // focus is where the keys go now.
 func (m *Model) focus() Focus {
 	f := m.top().focus(m)
@@ -358,110 +214,6 @@ func (m *Model) turned() {
 	}
 	m.pour()
 	m.draw()
-}
-
-// save writes events and lets them count when they are on the disk. The time of
-// each is the time of the key that made it. While others are on their way these wait:
-// what happened is never lost.
-func (m *Model) save(es []jobs.Event, err error, done func(*Model)) tea.Cmd {
-	if err != nil {
-		m.notice = err.Error()
-		return nil
-	}
-	if len(es) == 0 {
-		return nil
-	}
-	es = slices.Clone(es)
-	for i := range es {
-		es[i].At = m.now
-	}
-	if m.writing || m.folding {
-		m.later = append(m.later, batch{es, done})
-		m.notice = "it is written as soon as what was taken before is worked out"
-		return nil
-	}
-	return m.write(batch{es, done})
-}
-
-// write sends events to the disk.
-func (m *Model) write(b batch) tea.Cmd {
-	es := b.es
-	m.writing, m.events, m.done = true, es, b.done
-	write, mine, standing := m.o.Save, slices.Clone(es), m.o.Standing
-	return func() tea.Msg {
-		msg := savedMsg{err: write(mine)}
-		if standing != nil {
-			msg.amiss = standing()
-		}
-		return msg
-	}
-}
-
-// saved goes on after a write. On an error nothing counts and what was typed stays. What
-// the events mean is worked out beside the screen: a long program may have to be followed.
-func (m *Model) saved(err error) tea.Cmd {
-	m.writing, m.hurry = false, false
-	if err != nil {
-		m.events, m.done = nil, nil
-		m.trouble = "NOT WRITTEN: " + err.Error() + ". Nothing counts until it is on the disk; give it again"
-		m.strokes, m.waiting, m.later = nil, nil, nil // what came behind it was meant for another field
-		m.turned()
-		return nil
-	}
-	m.trouble, m.folding = "", true
-	log, plan, es := m.o.Log, m.o.Plan, m.events
-	fold := func() tea.Msg {
-		for _, e := range es {
-			log.Apply(e)
-		}
-		return foldedMsg{log.State(plan)}
-	}
-	return tea.Batch(fold, m.tick(slow, slowMsg{}))
-}
-
-// folded goes on with what was written.
-func (m *Model) folded(st steps.State) tea.Cmd {
-	m.folding = false
-	es, done := m.events, m.done
-	m.events, m.done = nil, nil
-	m.over = slices.DeleteFunc(m.over, func(p page) bool { _, ok := p.(*workPage); return ok })
-	was := m.st.Cursor
-	worked := false
-	for _, e := range es {
-		worked = worked || e.Read != "" || e.Answer != "" || e.Waive != ""
-		m.forget(e.Read + e.Answer)
-	}
-	m.st = st
-	if ss, ok := m.st.Step(was.Step); ok && worked && !was.Idle && (m.st.Cursor.Step != was.Step || m.st.Cursor.Idle) && ss.Verdict.OK() {
-		m.just = was.Step
-		m.redo = nil
-	}
-	if done != nil {
-		done(m)
-	}
-	m.settle()
-	if len(m.later) > 0 { // before any key that came behind it
-		b := m.later[0]
-		m.later = m.later[1:]
-		return m.write(b)
-	}
-	ss, ks := m.strokes, m.waiting
-	m.strokes, m.waiting = nil, nil
-	cmds := []tea.Cmd{m.strokesIn(ss)}
-	for _, k := range ks {
-		cmds = append(cmds, m.key(k))
-	}
-	return tea.Batch(cmds...)
-}
-
-// forget empties the field of an address that is on the disk now.
-func (m *Model) forget(address string) {
-	if address == "" {
-		return
-	}
-	delete(m.entries, address)
-	delete(m.offered, address)
-	delete(m.feed.at, address)
 }
 
 // refresh makes everything anew from the log.

@@ -1,0 +1,39 @@
+package tui
+
+import (
+	"math"
+
+	"fliptrue/calc/unit"
+	"fliptrue/steps"
+)
+
+// bounds begins what is expected where only its bounds are known.
+const bounds = "between "
+
+// expected is what a field is expected to be: one number with its window behind it, or in
+// words where it is a difference and either way, or all that can be said are its bounds.
+func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
+	if a.Window == nil || a.Blind {
+		return "", "", ""
+	}
+	sys := m.o.Plan.System()
+	pred = asEntered(a.Window.Want, a, sys)
+	after = "±" + apartText(a.Window.Half, a, sys)
+	if a.Window.Why != "" {
+		after += "  " + a.Window.Why
+	}
+	if a.Window.Least > 0 { // what is expected is a difference, and either way: there is no one number
+		apart = asEntered(a.Window.Least, a, sys) + " to " + asEntered(a.Window.Half, a, sys) + " away from " + pred + ", either way"
+		if a.Window.Why != "" {
+			apart += ": " + a.Window.Why
+		}
+		pred = ""
+	} else if half := math.Abs(a.Window.Half); a.Window.Want != 0 && half >= math.Abs(a.Window.Want)/2 && (a.Unit != unit.KLength || half >= 20) { // its middle is no prediction
+		apart = bounds + asEntered(a.Window.Want-half, a, sys) + " and " + asEntered(a.Window.Want+half, a, sys)
+		if a.Window.Why != "" {
+			apart += ": " + a.Window.Why
+		}
+		pred = ""
+	}
+	return pred, after, apart
+}

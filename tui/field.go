@@ -1,0 +1,108 @@
+package tui
+
+import (
+	"strings"
+
+	"fliptrue/steps"
+)
+
+// unitWord is the unit of a field; the frame it is read in stands in the head.
+func (m *Model) unitWord(a steps.Ask) string {
+	if a.Kind != steps.Reading && a.Kind != steps.Echo {
+		return ""
+	}
+	return strings.TrimSpace(a.EntryUnit(m.o.Plan.System()))
+}
+
+// frameWord is M for a machine coordinate.
+func frameWord(w steps.What) string {
+	if w.Axis != "" && (w.By == "probe" || w.By == "tool" || w.By == "touch") {
+		return "M"
+	}
+	return ""
+}
+
+// field is one field of the form: open where the focus is, else one line.
+func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
+	e := m.entries[m.address(a.Field)]
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	var was steps.Taken
+	taken := false
+	if m.st.Cursor.Open {
+		was, taken = ss.Round.Get(a.Field)
+	}
+	label := a.Label
+	u := m.unitWord(a)
+	if f, ok := p.ask(m); !here && ok && u == m.unitWord(f) {
+		u = "" // said beside the field in hand
+	}
+	if u != "" && !strings.HasSuffix(label, ", "+u) {
+		label += "  [" + u + "]"
+	}
+	if !here {
+		state := "_"
+		switch {
+		case !e.Empty():
+			state = e.Text()
+		case taken:
+			state = was.Value + "  taken"
+		}
+		s.put(must, m.ends("  "+label, state, s.w, Dim, Text)...)
+		return
+	}
+	lines := WrapHung("> ", m.t.Say(label), s.w)
+	for i := range lines {
+		lines[i] = m.t.Paint(Act, lines[i])
+	}
+	s.put(must, lines...)
+	if taken {
+		old := append(append([]string{}, was.Before...), was.Value)
+		s.put(must, "  before    "+m.t.Paint(Void, m.t.Say(strings.Join(old, "  "))))
+	}
+	const lead = 12
+	room := s.w - lead
+	switch a.Kind {
+	case steps.Choice:
+		if m.view == FarView && m.tallOptions(s, a.Options, e.Text()) {
+			return
+		}
+		for i, o := range a.Options {
+			mark, role := "  ", Text
+			if e.Text() == o {
+				mark, role = "> ", Typed
+			}
+			s.hang(must, role, "  "+mark+itoa(i+1)+"  ", o)
+		}
+		return
+	case steps.Text, steps.Count:
+		for i, l := range Wrap(m.t.Say(e.Shown()), room) {
+			s.put(must, map[bool]string{true: "  answer    ", false: "            "}[i == 0]+m.t.Paint(Typed, l))
+		}
+		return
+	}
+	pred, after, apart := m.expected(a)
+	// The decimal points stand in one column, so that a slipped point shows.
+	w := min(max(Width(pred)+tail, Width(e.Shown())+tail, 14), max(room/2, 14))
+	pl, el := AlignPoint(pred, e.Shown(), w)
+	if pred != "" {
+		lead := "  expected  " + pl
+		for _, l := range WrapHung(lead, m.t.Say(after), s.w) {
+			s.put(must, m.t.Paint(Predicted, l))
+		}
+	} else if apart != "" {
+		for _, l := range WrapHung("  expected  ", m.t.Say(apart), s.w) {
+			s.put(must, m.t.Paint(Predicted, l))
+		}
+	} else if a.Blind {
+		s.put(useful, "  expected  "+m.t.Paint(Predicted, hidden(a)))
+	}
+	s.put(must, "  now       "+m.t.Paint(Typed, Cut(m.t.Say(el), room)))
+}
+
+// hidden says why nothing is expected of a blind field.
+func hidden(a steps.Ask) string {
+	if a.Kind == steps.Echo {
+		return "hidden: read it from the control"
+	}
+	return "hidden until it is read"
+}

@@ -1,0 +1,124 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+
+	"fliptrue/steps"
+	"fliptrue/steps/fold"
+	"fliptrue/tui/canvas"
+)
+
+// isRead says that a shape is a place of a reading.
+func isRead(s steps.Shape) bool {
+	return s.Role == steps.RoleHit || s.Role == steps.RoleNext || s.Role == fold.RoleLater
+}
+
+// closeUp says that the places of the readings lie so near each other that the plan
+// can't tell them apart, and gives the box about them and about what they are read on.
+func closeUp(sc steps.Scene) (canvas.Box, bool) {
+	all, ok1 := boxOf(sc.Shapes, func(steps.Shape) bool { return true })
+	near, ok2 := boxOf(sc.Shapes, isRead)
+	n := 0
+	for _, s := range sc.Shapes {
+		if isRead(s) {
+			n++
+		}
+	}
+	size := max(near.MaxX-near.MinX, near.MaxY-near.MinY)
+	if !ok1 || !ok2 || n < 2 || size*6 >= max(all.MaxX-all.MinX, all.MaxY-all.MinY) {
+		return canvas.Box{}, false
+	}
+	size = max(size, 1)
+	out := near
+	for _, s := range sc.Shapes { // whole, not cut off
+		b, ok := boxOf([]steps.Shape{s}, func(steps.Shape) bool { return true })
+		if ok && !isRead(s) && max(b.MaxX-b.MinX, b.MaxY-b.MinY) <= 3*size && b.MinX <= near.MaxX && b.MaxX >= near.MinX && b.MinY <= near.MaxY && b.MaxY >= near.MinY {
+			out = canvas.Box{MinX: min(out.MinX, b.MinX), MinY: min(out.MinY, b.MinY), MaxX: max(out.MaxX, b.MaxX), MaxY: max(out.MaxY, b.MaxY)}
+		}
+	}
+	return out.Grow(size * 0.4), true
+}
+
+// boxOf is the box about some of the shapes.
+func boxOf(shapes []steps.Shape, which func(steps.Shape) bool) (canvas.Box, bool) {
+	var all []canvas.Point
+	for _, s := range shapes {
+		if !which(s) {
+			continue
+		}
+		for _, p := range s.Points {
+			all = append(all, canvas.Point{X: p.X - s.Radius, Y: p.Y - s.Radius}, canvas.Point{X: p.X + s.Radius, Y: p.Y + s.Radius})
+		}
+	}
+	return canvas.Around(all...)
+}
+
+// marks sets the glyphs of single points, what is asked now over all others. Places of readings are numbered
+// in their order.
+func (a artist) marks(c *canvas.Canvas, shapes []steps.Shape) {
+	for _, s := range shapes {
+		if len(s.Points) == 1 && s.Radius == 0 && s.Role != steps.RoleNext {
+			c.Mark(pointsOf(s)[0], Marker(roleOf(s)), "", roleOf(s))
+		}
+	}
+	for _, s := range shapes {
+		if len(s.Points) == 1 && s.Radius == 0 && s.Role == steps.RoleNext {
+			c.Mark(pointsOf(s)[0], Marker(roleOf(s)), "", roleOf(s))
+		}
+	}
+	for i, s := range places(shapes) {
+		if s.Name == "" {
+			c.Name(pointsOf(s)[0], itoa(i+1), roleOf(s))
+		}
+	}
+}
+
+// places are where readings are taken, in their order.
+func places(shapes []steps.Shape) []steps.Shape {
+	var out []steps.Shape
+	for _, s := range shapes {
+		if len(s.Points) == 1 && s.Radius == 0 && isRead(s) {
+			out = append(out, s)
+		}
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
+// names are written last, where lines and marks leave room: first those of what is asked, then
+// of what is in the way, then the others.
+func (a artist) names(c *canvas.Canvas, shapes []steps.Shape) {
+	order := slices.Clone(shapes)
+	rank := func(s steps.Shape) int {
+		switch s.Role {
+		case steps.RoleNext, steps.RoleTap:
+			return 0
+		case steps.RoleConflict:
+			return 1
+		case steps.RoleScrew, steps.RoleHit:
+			return 2
+		}
+		return 3
+	}
+	slices.SortStableFunc(order, func(x, y steps.Shape) int { return rank(x) - rank(y) })
+	told := map[string]bool{} // what reaches over several heights is named once
+	for _, s := range order {
+		name := a.t.Say(s.Name)
+		if s.Role == steps.RoleClamp && name != "" && !strings.Contains(name, "clamp") {
+			name = "clamp " + name // one called left is not the table's LEFT
+		}
+		switch ps := pointsOf(s); {
+		case name == "" || len(ps) == 0:
+		case len(ps) == 1 && s.Radius == 0:
+			c.Name(ps[0], name, roleOf(s))
+		case told[name]:
+		case s.Role == steps.RoleClamp || s.Role == steps.RoleJaw || s.Role == steps.RoleConflict:
+			told[name] = true
+			b, _ := canvas.Around(ps...)
+			c.Label(canvas.Point{X: (b.MinX + b.MaxX) / 2, Y: (b.MinY + b.MaxY) / 2}, name, roleOf(s))
+		}
+	}
+}

@@ -1,0 +1,168 @@
+package tui
+
+import (
+	"slices"
+
+	"fliptrue/steps"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+func (p *walkPage) focus(m *Model) Focus {
+	a, ok := p.ask(m)
+	if !ok || p.far != nil || p.doing(m) {
+		return Focus{Place: Asks}
+	}
+	switch a.Kind {
+	case steps.Reading:
+		return Focus{Place: Reads, Text: p.text(m).Text()}
+	case steps.Count, steps.Echo:
+		return Focus{Place: Answers, Text: p.text(m).Text()}
+	case steps.Text:
+		return Focus{Place: Words, Text: p.text(m).Text()}
+	}
+	return Focus{Place: Asks}
+}
+
+func (p *walkPage) words(m *Model) map[Intent]string {
+	a, ok := p.ask(m)
+	w := map[Intent]string{}
+	switch {
+	case !ok:
+		w[Answer] = "-"
+	case p.far != nil:
+		w[Answer], w[Back], w[Erase] = "take it as it is", "correct it", "-"
+	case p.doing(m):
+		w[Answer] = "done"
+		if m.o.Bench != nil {
+			w[Answer], w[Choose] = "answers", "choose"
+		}
+	case a.Kind == steps.Choice:
+		w[Choose] = "choose"
+		if m.o.Bench != nil && p.text(m).Empty() {
+			w[Answer] = "reads the bench"
+		}
+	case p.text(m).Empty(): // the key that will end this entry is named before it is begun
+		in, does := Insert, "answers, once it is typed"
+		if a.Kind == steps.Reading {
+			in, does = Nothing, "takes it, once it is typed"
+		}
+		if m.o.Bench != nil {
+			does = "reads the bench"
+		}
+		w[in] = does
+	}
+	return w
+}
+
+func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
+	if p.far != nil {
+		switch in {
+		case Answer:
+			return p.take(m, p.by), true
+		case Back, Close, Erase, Left:
+			if m.o.Bench != nil {
+				m.o.Bench.Correct(p.far.Ask) // it is looked at again
+			}
+			p.far = nil
+			m.turned()
+			return nil, true
+		case NotEnter, Happened, Help, Glossary, Quit, Suspend, Far:
+			return nil, false
+		}
+		return nil, true
+	}
+	if p.doing(m) {
+		switch {
+		case in == Answer && p.undone && m.pg.Caution != "":
+			m.push(newUndone(m, p))
+			return nil, true
+		case in == Answer && p.undone:
+			p.leave(m)
+			return nil, true
+		case in == Answer:
+			p.perform(m)
+			m.turned()
+			return nil, true
+		case in == Choose && s.Rune != '1' && s.Rune != '2':
+			return nil, true
+		case in == Choose, in == Up, in == Down, in == Next, in == Prev:
+			p.undone = m.o.Bench != nil && (s.Rune == '2' || in == Down || in == Next)
+			return nil, true
+		case in == Offer:
+			return nil, true
+		}
+		return nil, false
+	}
+	a, ok := p.ask(m)
+	if !ok {
+		return nil, false
+	}
+	empty := p.text(m).Empty()
+	practice := m.o.Bench != nil
+	switch in {
+	case Offer:
+		if practice {
+			p.offer(m, a)
+			return nil, true
+		}
+		m.notice = "only in practice is there a bench to read"
+		return nil, true
+	case Nothing:
+		if practice {
+			p.offer(m, a)
+			return nil, true
+		}
+	case Take:
+		return p.reading(m, a, s), true
+	case Answer:
+		return p.answer(m, a), true
+	case Choose:
+		if n := int(s.Rune - '0'); a.Kind == steps.Choice && n >= 1 && n <= len(a.Options) {
+			p.edit(m, func(Entry) Entry { return NewEntry(a.Options[n-1]) })
+			return nil, true
+		}
+		m.notice = "type the number of one of the lines"
+		return nil, true
+	case Left, Right, Up, Down, Next, Prev:
+		if a.Kind == steps.Choice && (len(p.fields) == 1 || in == Left || in == Right) {
+			p.turn(m, a, in == Right || in == Down || in == Next)
+			return nil, true
+		}
+		switch in {
+		case Up, Prev:
+			p.at = max(p.at-1, 0)
+			return nil, true
+		case Down, Next:
+			p.at = min(p.at+1, len(p.fields)-1)
+			return nil, true
+		}
+	case Close:
+		if len(m.redo) > 0 && m.view == Whole {
+			m.redo = nil
+			m.settle()
+			return nil, true
+		}
+	}
+	if in == Insert && s.Rune == '+' && empty && practice && a.Kind != steps.Reading {
+		p.offer(m, a)
+		return nil, true
+	}
+	if e, ok := p.text(m).Do(in, s.Rune); ok && a.Kind != steps.Choice {
+		p.edit(m, func(Entry) Entry { return e })
+		return nil, true
+	}
+	return nil, false
+}
+
+// turn moves the mark among the options of a choice.
+func (p *walkPage) turn(m *Model, a steps.Ask, down bool) {
+	i := slices.Index(a.Options, p.text(m).Text())
+	switch {
+	case down:
+		i = min(i+1, len(a.Options)-1)
+	default:
+		i = max(i-1, 0)
+	}
+	p.edit(m, func(Entry) Entry { return NewEntry(a.Options[i]) })
+}
