@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
 	"fliptrue/steps/fold"
+	"fliptrue/tui/canvas"
 )
 
 // inOrder puts acts in the order in which they are done.
@@ -43,12 +44,13 @@ func (p *walkPage) actPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState)
 	} else if fs := m.moved(p.acts(m)); len(fs) > 0 && m.view != FarView {
 		s.apart()
 		m.figures(s, big, fs, m.room()-s.musts()-after-1)
+		m.needleWay(s, p.acts(m))
 	}
 	rows := &sheet{t: m.t, w: s.w}
 	p.working(m, rows)
 	low := s.foot()
 	if m.pg.Hands != "" && a.Field != "pause" {
-		low.say(must, Caution, m.pg.Hands+"  "+m.elapsed())
+		low.say(must, Caution, capital(m.pg.Hands)+"  "+m.elapsed())
 	}
 	p.done(m, low)
 	// Caution, act and question stand on the screen together, whatever else does not: where
@@ -128,6 +130,20 @@ func (m *Model) needle(n fold.Needle) figure {
 	}
 	return figure{text: unit.Signed(n.To, unit.KLength, sys, n.Step), side: []string{unit.UnitName(unit.KLength, sys)},
 		over: [2]string{"NEEDLE TO", verb + unit.Format(math.Abs(n.By), unit.KLength, sys, n.Step)}}
+}
+
+// needleWay is the way of the needle on its dial, rolled out, where there is room.
+func (m *Model) needleWay(s *sheet, as []steps.Act) {
+	for _, a := range as {
+		if a.Amount == 0 || a.Needle.By == 0 {
+			continue
+		}
+		n := canvas.Needle{Now: a.Needle.To - a.Needle.By, To: a.Needle.To}
+		s.gap()
+		c := canvas.DrawNeedle(min(s.w, 56), 4, n, Pen(Hit), Pen(Tap), m.t.Inks(), m.artist().mm, m.t.Look.strokes())
+		s.put(why, c.Lines(m.artist().paint())...)
+		return
+	}
 }
 
 // arrow is a direction on the table as it is seen from where the person stands.

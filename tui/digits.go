@@ -93,6 +93,18 @@ func glyphLines(r rune, tall int, ascii bool) []string {
 			return lines
 		}
 	}
+	if r == '_' && tall > 3 { // where the next digit goes: a bar, no slab
+		bar := "▄"
+		if ascii {
+			bar = "_"
+		}
+		n := 3 * scaled[tall].across
+		for i := range lines {
+			lines[i] = strings.Repeat(" ", n)
+		}
+		lines[tall-1] = strings.Repeat(bar, n)
+		return lines
+	}
 	fig, ok := figures[r]
 	if !ok || tall == 3 && ascii {
 		for i := range lines {

@@ -128,7 +128,7 @@ func (m *Model) letters(text string, w, h int) []string {
 			out = append(out, Big(row, tall, m.t.Look.ASCII)...)
 		}
 		ok := text != ""
-		for _, word := range held(strings.Fields(text)) {
+		for _, word := range axed(strings.Fields(text)) {
 			switch {
 			case row != "" && fits(row+" "+word):
 				row += " " + word
@@ -184,8 +184,8 @@ func (m *Model) tallOptions(s *sheet, options []string, chosen string) bool {
 	return false
 }
 
-// held keeps an axis letter with the number behind it.
-func held(words []string) []string {
+// axed keeps an axis letter with the number behind it.
+func axed(words []string) []string {
 	var out []string
 	for _, w := range words {
 		if n := len(out); n > 0 && len(out[n-1]) == 1 && strings.Contains("XYZ", out[n-1]) && strings.ContainsAny(w, "0123456789") {

@@ -38,6 +38,9 @@ func shapeOf(b canvas.Box) float64 {
 
 // worth is how many lines of a picture a place shows.
 func (m *Model) worth(s slot) float64 {
+	if s.w < 24 { // no plot says anything there
+		return -1
+	}
 	v := math.Min(float64(s.w)/m.pictures[s.pic].shape, float64(s.h))
 	if g := m.pictures[s.pic].gain; g != nil {
 		v = g(s.w, s.h-1)
@@ -98,7 +101,7 @@ func (m *Model) fillings(w, h int) []filling {
 			widths, feet = []int{w * 40 / 100, w * 50 / 100, w * 60 / 100}, feet[1:]
 		}
 		for _, pw := range widths {
-			if pw < 20 || w-pw-4 < least || seen[pw] {
+			if pw < 26 || w-pw-4 < least || seen[pw] {
 				continue
 			}
 			seen[pw] = true

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/viewport"
@@ -30,6 +31,9 @@ func (m *Model) room() int {
 	return l.Body.H
 }
 
+// frames finds coordinates that only a letter tells the frame of.
+var frames = regexp.MustCompile(`\b[WM] [XYZ]|\(M\)|, M\b`)
+
 // frame puts everything together.
 func (m *Model) frame() string {
 	bs, ks, said := m.banners(), m.foot(), m.said()
@@ -48,6 +52,9 @@ func (m *Model) frame() string {
 		p.List = m.list(l.List.W, l.List.H)
 	}
 	p.Body = m.compose(l.Body.W, l.Body.H)
+	if frames.MatchString(ansi.Strip(strings.Join(p.Body, "\n"))) {
+		p.Frames = "W: WORK  M: MACHINE"
+	}
 	return Frame(l, p, m.t)
 }
 

@@ -95,6 +95,7 @@ type Parts struct {
 	Said                                []string // the notice
 	Left                                string   // what this size leaves out, in the rule over the keys
 	Status                              string   // in the rule under the head; may be empty
+	Frames                              string   // at its left: what letters before coordinates mean; may be empty
 }
 
 // Frame puts the parts in their places: exactly H lines of exactly W cells. A part
@@ -116,7 +117,12 @@ func Frame(l Layout, p Parts, t Theme) string {
 	if Width(st)+4 > l.W {
 		st = ""
 	}
-	rows = append(rows, ruled(t, l.W, max(l.W-Width(st)-4, 0), Dim, st))
+	if n := Width(p.Frames); p.Frames != "" && n+Width(st)+10 <= l.W {
+		at := l.W - Width(st) - 4
+		rows = append(rows, ruled(t, at, 2, Dim, t.Say(p.Frames))+ruled(t, l.W-at, 0, Dim, st))
+	} else {
+		rows = append(rows, ruled(t, l.W, max(l.W-Width(st)-4, 0), Dim, st))
+	}
 	bar := t.Paint(Rule, t.Say("│"))
 	list := block(p.List, l.List.W, l.List.H, t)
 	for i, s := range block(p.Body, l.Body.W, l.Body.H, t) {

@@ -31,15 +31,15 @@ func roleOf(s steps.Shape) Role {
 
 var rolesOf = [...]Role{steps.RoleFixture: Fixture, steps.RolePocket: Pocket, steps.RolePart: Part, steps.RoleBore: Bore, steps.RoleEdge: Edge,
 	steps.RoleHit: Hit, steps.RoleNext: NextHit, steps.RoleHole: Hole, steps.RoleClamp: Clamp, steps.RoleScrew: Screw, steps.RoleFeature: Feature,
-	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap, fold.RoleLater: Later}
+	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap, fold.RoleLater: Later, fold.RolePush: Push, fold.RoleSweep: Sweep}
 
 // legend names the marks and the strokes of a plan, in the order in which they are told.
 var legend = []struct {
 	role Role
 	word string
-}{{NextHit, "now"}, {Hit, "taken"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
+}{{NextHit, "now"}, {Hit, "taken"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Push, "push"}, {Move, "moved"}, {Bound, "limit"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
 	{Feature, "feature"}, {Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}, {Path, "tool path"},
-	{Part, "part"}, {Bore, "bores"}, {Edge, "edge"}, {Pocket, "pocket"}, {Fixture, "fixture"}, {Jaw, "jaw"}, {Support, "support"}, {Rule, "without the turn"}}
+	{Part, "part"}, {Bore, "bores"}, {Sweep, "sweep"}, {Edge, "edge"}, {Pocket, "pocket"}, {Fixture, "fixture"}, {Jaw, "jaw"}, {Support, "support"}, {Rule, "without the turn"}}
 
 // legendOf tells what is in the picture, and only that, in as many lines.
 func (a artist) legendOf(c *canvas.Canvas, shapes []steps.Shape, w, rows int) []string {
@@ -50,14 +50,18 @@ func (a artist) legendOf(c *canvas.Canvas, shapes []steps.Shape, w, rows int) []
 		}
 	}
 	used := c.Used()
+	word := boreWord(shapes)
 	var lines []string
 	line, wide := "", 0
 	for _, l := range legend {
 		if !used[l.role] {
 			continue
 		}
+		if l.role == Bore && word != "" {
+			l.word = word
+		}
 		sample := string(Marker(l.role))
-		if !marked[l.role] && l.role != Tap {
+		if !marked[l.role] && l.role != Tap && l.role != Push && l.role != Move {
 			sample = canvas.Sample(4, Pen(l.role), a.t.Look.strokes())
 		}
 		n := Width(sample) + 1 + Width(l.word)
@@ -76,4 +80,19 @@ func (a artist) legendOf(c *canvas.Canvas, shapes []steps.Shape, w, rows int) []
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// boreWord is what the one round thing of a plan is called, "" for several.
+func boreWord(shapes []steps.Shape) string {
+	out := ""
+	for _, s := range shapes {
+		if roleOf(s) != Bore || s.Radius <= 0 {
+			continue
+		}
+		if out != "" {
+			return ""
+		}
+		out = s.Name
+	}
+	return out
 }

@@ -38,12 +38,14 @@ func (m *Model) lines(s *sheet, rows []steps.Row, told *steps.Check, prio int) {
 	if len(flat) > 0 {
 		s.gap()
 	}
-	s.put(prio, m.table(together(flat, sys), s.w)...)
+	for _, ls := range m.tableRows(together(flat, sys), s.w) { // what has no room is left out row by row
+		s.put(prio, ls...)
+	}
 }
 
 // coordinate is a row that is read or keyed by its axis, one without an axis for any other.
 func (m *Model) coordinate(r steps.Row) figure {
-	if !r.Big || r.Text != "" || axisOf(r.Label) == "" {
+	if !r.Big || !r.Signed || r.Text != "" || axisOf(r.Label) == "" { // a radius along X is none
 		return figure{}
 	}
 	sys := m.o.Plan.System()
@@ -94,6 +96,11 @@ func together(rows []steps.Row, sys unit.System) []steps.Row {
 // table sets rows in two columns. A name that is too long for its column stands on a
 // line of its own; nothing is cut.
 func (m *Model) table(rows []steps.Row, w int) []string {
+	return slices.Concat(m.tableRows(rows, w)...)
+}
+
+// tableRows are the lines of a table by its rows.
+func (m *Model) tableRows(rows []steps.Row, w int) [][]string {
 	const gap = 3
 	sys := m.o.Plan.System()
 	names, numbers, texts := 0, 0, false
@@ -108,8 +115,9 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 		numbers = max(numbers, w/2)
 	}
 	names = max(min(names, w-gap-numbers), 8)
-	var out []string
+	var all [][]string
 	for _, r := range rows {
+		var out []string
 		role := Text
 		if r.Big {
 			role = Figure
@@ -126,6 +134,7 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 		for _, l := range WrapHung(lead, m.t.Say(shown(r, sys)), w) {
 			out = append(out, m.t.Paint(role, l))
 		}
+		all = append(all, out)
 	}
-	return out
+	return all
 }

@@ -47,14 +47,14 @@ var palette = [roles]tone{
 	Waived: waiveTone.with(bold), Waiting: grey, Current: strong, Rule: grey,
 	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
 	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
-	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold), Later: grey,
+	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold), Later: grey, Push: orange.with(bold), Sweep: blue, Move: orange.with(bold), Bound: grey,
 	KeyCap: grey.with(reverse), PassBar: passTone.with(bold | reverse), NotProvenBar: openTone.with(bold | reverse), WaivedBar: waiveTone.with(bold | reverse), VoidBar: grey.with(bold | reverse),
 }
 
 // pens is how strokes of a role look without colour.
 var pens = map[Role]canvas.Pen{
-	Fixture: {Ink: Fixture, On: 1, Off: 3}, Pocket: {Ink: Pocket, On: 2, Off: 2}, Support: {Ink: Support, On: 1, Off: 2},
-	Rule: {Ink: Rule, On: 1, Off: 3}, Path: {Ink: Path, On: 3, Off: 2}, Jaw: {Ink: Jaw, On: 4, Off: 1}, Edge: {Ink: Edge, On: 6, Off: 1},
+	Fixture: {Ink: Fixture, On: 1, Off: 1}, Pocket: {Ink: Pocket, On: 4, Off: 2}, Support: {Ink: Support, On: 1, Off: 2},
+	Rule: {Ink: Rule, On: 1, Off: 3}, Path: {Ink: Path, On: 3, Off: 2}, Jaw: {Ink: Jaw, On: 4, Off: 1}, Edge: {Ink: Edge, On: 6, Off: 1}, Bound: {Ink: Bound, On: 1, Off: 2}, Sweep: {Ink: Sweep, On: 2, Off: 1},
 }
 
 // Pen is the stroke of a role; solid where nothing else is said.
@@ -96,7 +96,7 @@ func Marker(r Role) rune {
 		return '~'
 	case Waived:
 		return 'w'
-	case Tap:
+	case Tap, Push, Move:
 		return '^'
 	case Path:
 		return ':' // where it plunges

@@ -139,6 +139,16 @@ const upright, flat = 2.1, 7
 
 // pictures are those of a scene, the plot of the readings first.
 func (a artist) pictures(sc steps.Scene) []drawn {
+	asked := slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
+	if asked {
+		sc.Moves = nil // they are known when all is read
+	}
+	if sc.Moves != nil { // where it was read is no longer what matters
+		sc.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), isRead)
+	}
+	if slices.ContainsFunc(sc.Shapes, isRead) { // where something is read, what is not judged yet is in the way
+		sc.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool { return roleOf(s) == Feature })
+	}
 	var out []drawn
 	add := func(name string, shape float64, f func(w, h int) *canvas.Canvas) {
 		out = append(out, drawn{name: name, shape: shape, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return f(w, h), nil }})
@@ -146,7 +156,6 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	plan := func(name string, box canvas.Box) {
 		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
-	asked := slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
 	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {
 		plan("where it is read, from above", box)
 	}
@@ -155,6 +164,9 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	}
 	if sc.Run != nil && len(sc.Run.At) > 0 {
 		add("indicator run", flat, func(w, h int) *canvas.Canvas { return a.run(sc.Run, w, h) })
+	}
+	if len(sc.Clocks) > 0 {
+		add(roundsName, 5, func(w, h int) *canvas.Canvas { return a.clocks(sc.Clocks, w, h) })
 	}
 	if sc.Ring != nil && len(sc.Ring.Angle) > 0 {
 		add("hits off the circle, magnified", upright, func(w, h int) *canvas.Canvas {
@@ -176,12 +188,27 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 		if n := a.magnified(sc); n > 1 {
 			name = "plan, the turn " + a.t.Say("× "+itoa(n))
 		}
+		if m := sc.Moves; m != nil && m.Limit > 0 {
+			name = "plan from above, moves in rings of " + a.mm(m.Limit)
+		}
 		plan(name, box.Grow(max(box.MaxX-box.MinX, box.MaxY-box.MinY)*0.03))
 	}
 	if len(sc.Bars) > 0 {
 		add("what the uncertainty is made of", flat, func(w, h int) *canvas.Canvas { return a.bars(sc.Bars, w, h) })
 	}
 	return out
+}
+
+// roundsName is the name of the clocks of tightening.
+const roundsName = "rounds of tightening"
+
+// clocks are rounds of turning, done, now and to come.
+func (a artist) clocks(cs []fold.Clock, w, h int) *canvas.Canvas {
+	var out []canvas.Clock
+	for _, c := range cs {
+		out = append(out, canvas.Clock{Name: a.t.Say(c.Name), Text: a.t.Say(c.Text), Share: c.Share, Ink: roleOf(steps.Shape{Role: c.Role})})
+	}
+	return canvas.DrawClocks(w, h, out, a.t.Inks(), a.t.Look.strokes())
 }
 
 // bars are what an uncertainty is made of, the largest first as they come.
@@ -227,7 +254,15 @@ func (a artist) section(cut *fold.Section, w, h int) *canvas.Canvas {
 		s.Solids = append(s.Solids, canvas.Solid{X0: o.X0, X1: o.X1, Lo: o.Lo, Hi: o.Hi, Point: o.Point, Pen: Pen(roleOf(steps.Shape{Role: o.Role}))})
 	}
 	for _, l := range cut.Levels {
-		s.Levels = append(s.Levels, canvas.Level{Z: l.Z, Text: a.t.Say(l.Name + " " + unit.Signed(l.Z, unit.KLength, a.sys, 0)), Ink: roleOf(steps.Shape{Role: l.Role})})
+		s.Levels = append(s.Levels, canvas.Level{Z: l.Z, Text: a.t.Say(levelText(l, a.sys)), Ink: roleOf(steps.Shape{Role: l.Role})})
 	}
 	return canvas.DrawSection(w, h, s, a.t.Look.strokes())
+}
+
+// levelText is the name of a height, with its number where that is known.
+func levelText(l fold.Height, sys unit.System) string {
+	if l.Bare {
+		return l.Name
+	}
+	return l.Name + " " + unit.Signed(l.Z, unit.KLength, sys, 0)
 }

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
@@ -179,8 +178,15 @@ func wrong(c *canvas.Canvas, foot []string, w int, name string, sc steps.Scene, 
 		return nil
 	case sc.Cut != nil && name == sc.Cut.Name: // every height that is shown is named
 		for _, l := range sc.Cut.Levels {
-			if l.Z >= sc.Cut.Lo && l.Z <= sc.Cut.Hi && !strings.Contains(all, l.Name+" "+unit.Signed(l.Z, unit.KLength, a.sys, 0)) {
+			if l.Z >= sc.Cut.Lo && l.Z <= sc.Cut.Hi && !strings.Contains(all, levelText(l, a.sys)) {
 				return fmt.Errorf("%s is not told", l.Name)
+			}
+		}
+		return nil
+	case name == roundsName:
+		for _, k := range sc.Clocks {
+			if !strings.Contains(all, k.Name) {
+				return fmt.Errorf("%s is not told", k.Name)
 			}
 		}
 		return nil
@@ -203,6 +209,9 @@ func wrong(c *canvas.Canvas, foot []string, w int, name string, sc steps.Scene, 
 	text := ansi.Strip(strings.Join(foot, "\n"))
 	used := c.Used()
 	for _, l := range legend {
+		if w := boreWord(sc.Shapes); l.role == Bore && w != "" {
+			l.word = w
+		}
 		told := strings.Contains("  "+strings.ReplaceAll(text, "\n", "  ")+"  ", " "+l.word+"  ")
 		if told && !used[l.role] {
 			return fmt.Errorf("the legend tells of %q, which is not drawn", l.word)

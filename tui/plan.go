@@ -1,24 +1,29 @@
 package tui
 
 import (
+	"math"
 	"slices"
 
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
 
 // plan is a part of the setup from above, the table's directions on its edges, and the lines
 // below it that tell what is drawn. A low picture has none.
 func (a artist) plan(sc steps.Scene, box canvas.Box, w, h int) (*canvas.Canvas, []string) {
-	h = min(h, canvas.RowsFor(box, w)+max(h/9, 1))
-	for rows := max(h/9, 1); rows > 0 && h-rows >= 6; rows-- {
-		c := a.planCanvas(sc, box, w, h-rows)
-		foot := a.legendOf(c, sc.Shapes, w, rows)
-		if len(foot) == rows || rows == 1 { // what the legend leaves is the picture's
-			return c, foot
-		}
+	most := max((h+3)/8, 1)
+	c := a.planCanvas(sc, box, w, min(canvas.RowsFor(box, w), h-1))
+	if h < 7 {
+		return a.planCanvas(sc, box, w, h), nil
 	}
-	return a.planCanvas(sc, box, w, h), nil
+	_, high := c.Size()
+	most = min(max(most, h-high), h-6) // what the picture leaves is the legend's
+	foot := a.legendOf(c, sc.Shapes, w, most)
+	if high+len(foot) > h {
+		c = a.planCanvas(sc, box, w, h-len(foot))
+	}
+	return c, foot
 }
 
 func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Canvas {
@@ -40,6 +45,7 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 		a.ghost(c, sc.Shapes)
 	}
 	a.strokes(c, shapes)
+	a.moves(c, sc.Moves, size/12)
 	if n := len(sc.Arrow); n > 1 {
 		from, to := canvas.Point{X: sc.Arrow[0].X, Y: sc.Arrow[0].Y}, canvas.Point{X: sc.Arrow[n-1].X, Y: sc.Arrow[n-1].Y}
 		c.Arrow(from, to, Pen(Edge))
@@ -52,6 +58,25 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 	}
 	a.names(c, shapes)
 	return c
+}
+
+// moves are how far places moved, each in a ring of the limit, which is drawn as large as r.
+func (a artist) moves(c *canvas.Canvas, m *fold.MovePlot, r float64) {
+	if m == nil || !(m.Limit > 0) {
+		return
+	}
+	for i, at := range m.At {
+		p := canvas.Point{X: at.X, Y: at.Y}
+		by := canvas.Point{X: m.By[i].X * r / m.Limit, Y: m.By[i].Y * r / m.Limit}
+		if long := math.Hypot(by.X, by.Y); long > 3*r { // far out is far out
+			by.X, by.Y = by.X*3*r/long, by.Y*3*r/long
+		}
+		c.Circle(p, r, Pen(Bound))
+		c.Mark(p, '+', "", Bound)
+		if by != (canvas.Point{}) {
+			c.Arrow(p, canvas.Point{X: p.X + by.X, Y: p.Y + by.Y}, Pen(Move))
+		}
+	}
 }
 
 func penOf(s steps.Shape) canvas.Pen {
@@ -88,7 +113,7 @@ func (a artist) strokes(c *canvas.Canvas, shapes []steps.Shape) {
 		case len(ps) == 0 || s.Role == steps.RolePath:
 		case s.Radius > 0:
 			c.Circle(ps[0], s.Radius, penOf(s))
-		case len(ps) > 1 && s.Role == steps.RoleTap:
+		case len(ps) > 1 && (s.Role == steps.RoleTap || s.Role == fold.RolePush):
 			c.Arrow(ps[0], ps[len(ps)-1], penOf(s))
 		case len(ps) > 1:
 			c.Polyline(ps, s.Closed, penOf(s))

@@ -55,7 +55,7 @@ func (m *Model) standingBar(s *sheet, title string) {
 			n++
 		}
 	}
-	right := itoa(n) + " of " + plural(all, "step") + " pass"
+	right := itoa(n) + " of " + plural(all, "step") + map[bool]string{true: " passes", false: " pass"}[n == 1]
 	v, role := steps.Pass, PassBar
 	switch w := len(m.st.Waivers); {
 	case w > 0:

@@ -49,14 +49,14 @@ func Center(s string, w int) string {
 }
 
 // Wrap breaks text at blanks into lines of at most w cells, never at a sign or a
-// hyphen: a number stays whole. A word longer than a line is broken. Line breaks in
+// hyphen: a number stays whole, with its unit and its axis. A word longer than a line is broken. Line breaks in
 // the text are kept. Empty text gives no line.
 func Wrap(s string, w int) []string {
 	if s == "" || w <= 0 {
 		return nil
 	}
 	var lines []string
-	for _, para := range strings.Split(joint.Replace(s), "\n") {
+	for _, para := range strings.Split(held(joint.Replace(s)), "\n") {
 		cur, n := "", 0 // the line so far and its width
 		for para != "" {
 			blanks := len(para) - len(strings.TrimLeft(para, " "))
@@ -100,6 +100,47 @@ const stuck = "\u00a0"
 
 var joint = strings.NewReplacer(" ± guard ", stuck+"±"+stuck+"guard"+stuck, " +/- guard ", stuck+"+/-"+stuck+"guard"+stuck,
 	" ± ", stuck+"±"+stuck, " +/- ", stuck+"+/-"+stuck)
+
+// units are the words that are not torn off the number before them.
+var units = map[string]bool{"mm": true, "in": true, "µm": true, "um": true, "deg": true, "°": true, "°C": true, "°F": true, "N": true, "N·m": true, "mN·m": true,
+	"lbf": true, "lbf·in": true, "kPa": true, "g": true, "%": true, "min": true}
+
+// held puts a blank that does not break between a number and its unit, and between an axis and its number.
+func held(s string) string {
+	var out []byte
+	from := 0
+	for i := 1; i < len(s)-1; i++ {
+		if s[i] != ' ' || s[i-1] == ' ' || s[i+1] == ' ' {
+			continue
+		}
+		last, next := s[i-1], s[i+1]
+		alone := i == 1 || s[i-2] == ' ' || s[i-2] == '(' // a letter by itself
+		switch {
+		case digit(last):
+			word := s[i+1:]
+			if n := strings.IndexByte(word, ' '); n >= 0 {
+				word = word[:n]
+			}
+			if !units[strings.TrimRight(word, ".,;:)")] {
+				continue
+			}
+		case alone && strings.IndexByte("XYZ", last) >= 0:
+			if next != '-' && next != '+' && !digit(next) {
+				continue
+			}
+		default:
+			continue
+		}
+		out = append(append(out, s[from:i]...), stuck...)
+		from = i + 1
+	}
+	if out == nil {
+		return s
+	}
+	return string(append(out, s[from:]...))
+}
+
+func digit(c byte) bool { return '0' <= c && c <= '9' }
 
 // WrapHung is Wrap with the following lines set in by the width of the lead.
 func WrapHung(lead, s string, w int) []string {

@@ -71,6 +71,10 @@ const (
 	Jaw
 	Tap
 	Later   // a reading to come
+	Push    // where the hand pushes
+	Sweep   // the way of a stylus about the spindle
+	Move    // how far a place moved
+	Bound   // what it is held against
 	KeyCap  // a key at the foot
 	PassBar // the verdict across the page; that of a fail is Fail
 	NotProvenBar

@@ -130,6 +130,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 	if len(fs) > 0 && !far {
 		s.apart()
 		m.figures(s, big, fs, m.h)
+		m.needleWay(s, ss.Outcome.Next)
 	}
 	if far && !open {
 		return

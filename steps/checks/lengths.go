@@ -168,25 +168,34 @@ func Lengths(p *fold.Plan) *fold.Spec {
 	}
 	sp.Page = func(v fold.View) fold.Page {
 		for _, a := range sp.Asks(v) {
-			if !v.Has(a.Field) {
-				if a.What.Dir == "runout" {
-					return runoutPage()
-				}
-				break
+			if v.Has(a.Field) {
+				continue
 			}
+			if a.What.Dir == "runout" {
+				return runoutPage()
+			}
+			pg := lengthsPage(p)
+			if thing, ok := strings.CutPrefix(a.What.Of, "tool/"); ok && p.Job.Machine.Delivers != "readout" { // there it is a difference of tools
+				pg.Scene.Cut = toolSection(p, thing)
+			}
+			return pg
 		}
-		if p.Job.Machine.Probe == nil {
-			return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-				Act:     "Measure again every tool that you have re-gripped; type the length of each.",
-				Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
-				Caution: "SPINDLE STOPPED while a tool is touched."}
-		}
-		return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-			Act:     "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice.",
-			Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",
-			Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
+		return lengthsPage(p)
 	}
 	return sp
+}
+
+func lengthsPage(p *fold.Plan) fold.Page {
+	if p.Job.Machine.Probe == nil {
+		return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
+			Act:     "Measure again every tool that you have re-gripped; type the length of each.",
+			Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
+			Caution: "SPINDLE STOPPED while a tool is touched."}
+	}
+	return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
+		Act:     "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice.",
+		Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",
+		Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
 }
 
 // toolKeys are the job's words by which a tool is the one that was measured; its name and what it cuts are not.

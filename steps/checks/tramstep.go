@@ -2,6 +2,7 @@ package checks
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"fliptrue/calc/budget"
@@ -326,6 +327,37 @@ func TramPage(p *fold.Plan, v fold.View, n int) fold.Page {
 			t.Points = append(t.Points, fold.XY{X: s.Radius * math.Cos(a), Y: s.Radius * math.Sin(a)})
 		}
 		pg.Scene.Tilt = t
+		return pg
 	}
+	pg.Scene.Shapes = sweepShapes(p, v, n)
 	return pg
+}
+
+// sweepShapes are the way of the stylus about the spindle and the places at which the dial is read.
+func sweepShapes(p *fold.Plan, v fold.View, n int) []fold.Shape {
+	radius, ok := v.Num("radius", unit.KLength)
+	if !ok {
+		radius = sweepRadius
+	}
+	out := []fold.Shape{{Role: fold.RoleSweep, Points: []fold.XY{{}}, Radius: radius}}
+	now := ""
+	for _, a := range SweepAsks(p, v, n) {
+		if !v.Has(a.Field) {
+			now = a.Field
+			break
+		}
+	}
+	for i, deg := range sweepAngles(n) {
+		f := "r" + kit.Place(deg)
+		role := fold.RoleLater
+		switch at := i == 0 && (now == "jog0" || now == "jog1" || now == "close"); {
+		case now == f || at:
+			role = fold.RoleNext
+		case v.Has(f):
+			role = fold.RoleHit
+		}
+		a := deg * math.Pi / 180
+		out = append(out, fold.Shape{Role: role, Name: strconv.Itoa(i + 1), Points: []fold.XY{{X: radius * math.Cos(a), Y: radius * math.Sin(a)}}})
+	}
+	return out
 }

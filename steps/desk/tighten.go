@@ -73,6 +73,16 @@ func (h *Holding) ByHand(p *fold.Plan, share float64) string {
 	return words
 }
 
+// Round is the torque of one round of tightening and, where there is an angle, how far that is past snug, in turns.
+func (h *Holding) Round(p *fold.Plan, share float64) (words string, turns float64) {
+	words = Torque(p, share*float64(h.Set.Torque))
+	if h.Set.Angle > 0 && !h.earlier {
+		a := unit.Angle(share) * h.Set.Angle
+		words, turns = words+", "+Turn(a)+" past snug", float64(a)/(2*math.Pi)
+	}
+	return words, turns
+}
+
 // Pull is the level pull on the key that makes a torque, and the weight that makes it by a string over a pulley.
 func Pull(p *fold.Plan, t unit.Torque) string {
 	f, err := hold.LevelPull(t, KeyArm(p))

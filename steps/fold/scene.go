@@ -9,7 +9,23 @@ type Scene struct {
 	Tilt   *TiltPlot
 	Bars   []Row
 	Cut    *Section
+	Clocks []Clock
+	Moves  *MovePlot
 	Arrow  []XY // the fixture's own, from its tail to its head; none where it does not matter
+}
+
+// Clock is how far something is turned or how much of it is reached, as a share of once round, from
+// twelve o'clock on.
+type Clock struct {
+	Name, Text string
+	Share      float64
+	Role       Role // RoleHit done, RoleNext now, RoleLater to come
+}
+
+// MovePlot is how far places of the plan moved, mm, each to be held against one limit.
+type MovePlot struct {
+	At, By []XY
+	Limit  float64 // mm
 }
 
 // Section is a cut through the setup as it is seen from the front, where heights tell more than places.
@@ -33,6 +49,7 @@ type Height struct {
 	Name string
 	Z    float64
 	Role Role
+	Bare bool // its number is not known yet: it is what is asked
 }
 
 // Role says what a shape is; the screen chooses line and glyph by it.
@@ -56,6 +73,8 @@ const (
 	RoleConflict
 	RoleTap   // an arrow
 	RoleLater // a reading that is still to come
+	RolePush  // an arrow: where the hand pushes
+	RoleSweep // the way of a stylus about the spindle
 )
 
 // Shape is one outline, point or circle.

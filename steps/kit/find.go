@@ -179,7 +179,7 @@ func grownBy(p *fold.Plan, v fold.View) (q float64, ok bool) {
 func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bool {
 	want, l, byScale := sizeNow(p, v, t)
 	k := judge.Off(l, dia, want, 0)
-	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " D", Value: dia, Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " diameter", Value: dia, Unit: unit.KLength})
 	if k.Verdict == fold.Fail {
 		k.Words = fmt.Sprintf("The %s measures %s, made %s.", t.Name, p.Len(dia), p.Len(t.Dia))
 		if byScale {

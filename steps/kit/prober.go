@@ -173,7 +173,7 @@ func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 		b.wrongSize(t, o)
 	}
 	o.Checks = append(o.Checks, form)
-	o.Lines = append(o.Lines, fold.Row{Label: "form s", Value: c.S.V, Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: "hits off the circle, s", Value: c.S.V, Unit: unit.KLength})
 	return f, form.Verdict == fold.Pass && sized
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
@@ -199,7 +200,7 @@ func (p *printer) page(g *steps.Page) {
 
 var roles = map[steps.Role]string{steps.RoleFixture: "fixture", steps.RolePocket: "pocket", steps.RolePart: "part", steps.RoleBore: "bore", steps.RoleEdge: "edge",
 	steps.RoleHit: "hit", steps.RoleNext: "next", steps.RoleHole: "hole", steps.RoleClamp: "clamp", steps.RoleScrew: "screw", steps.RoleFeature: "feature",
-	steps.RoleSupport: "support", steps.RoleJaw: "jaw", steps.RolePath: "path", steps.RoleConflict: "conflict", steps.RoleTap: "tap"}
+	steps.RoleSupport: "support", steps.RoleJaw: "jaw", steps.RolePath: "path", steps.RoleConflict: "conflict", steps.RoleTap: "tap", fold.RolePush: "push", fold.RoleSweep: "sweep"}
 
 func (p *printer) scene(s *steps.Scene) {
 	for _, h := range s.Shapes {
@@ -219,6 +220,17 @@ func (p *printer) scene(s *steps.Scene) {
 		p.line("  tilt").int(int64(t.Suspect)).num(t.TiltX, t.TiltY).key("residual").num(t.Residual...).key("points")
 		for _, q := range t.Points {
 			p.num(q.X, q.Y)
+		}
+	}
+	for _, c := range s.Clocks {
+		p.line("  clock").str(roles[c.Role]).num(c.Share)
+		p.words("name", c.Name)
+		p.words("text", c.Text)
+	}
+	if m := s.Moves; m != nil {
+		p.line("  moves").num(m.Limit)
+		for i, q := range m.At {
+			p.num(q.X, q.Y, m.By[i].X, m.By[i].Y)
 		}
 	}
 	p.rows("  bar", s.Bars)

@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
+	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
@@ -151,7 +152,8 @@ func offset(p *fold.Plan) *fold.Spec {
 				pg.Act = "Preset what is shown over the " + kit.Locator(p) + " and on the floor, then read it back."
 				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."
 			}
-			pg.Scene = kit.Scene(p, v, nil)
+			zero := fold.Shape{Role: fold.RoleNext, Name: "X0 Y0", Points: []fold.XY{kit.FixturePlace(p, jobs.Point{})}}
+			pg.Scene = kit.Scene(p, v, []fold.Shape{zero})
 			return pg
 		},
 	}

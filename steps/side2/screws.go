@@ -53,11 +53,34 @@ func (s screwing) page(v fold.View) fold.Page {
 		Scene:   kit.Scene(p, v, marks)}
 	if h := desk.Hold(p, desk.Found(v)); h.Why == "" {
 		pg.Rows = h.PreloadRows(p)
+		pg.Scene.Clocks = s.clocks(v, h)
 	}
 	if s.alone {
 		pg.Read = "Dial zeroed at the end farthest from the first screw: X there and Y there, after each round."
 	}
 	return pg
+}
+
+// clocks are the rounds of tightening: how far each goes past snug where the angle is known, else its share of
+// the torque.
+func (s screwing) clocks(v fold.View, h desk.Holding) []fold.Clock {
+	var out []fold.Clock
+	now := true
+	for i, share := range stages {
+		t, turned := h.Round(s.p, share)
+		c := fold.Clock{Name: fmt.Sprintf("%.0f %%", 100*share), Text: t, Share: share, Role: fold.RoleLater}
+		if turned > 0 {
+			c.Share = turned
+		}
+		switch read := v.Has(fmt.Sprintf("round%d.%s", i+1, s.axes[0])); {
+		case read:
+			c.Role = fold.RoleHit
+		case now:
+			c.Role, now = fold.RoleNext, false
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 func tighteningWords(p *fold.Plan) string {

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/jobs"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -233,6 +234,9 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 				break
 			}
 		}
+		if !v.Has("z1") {
+			marks = append(marks, pushes(p)...)
+		}
 		pg := fold.Page{Why: lies.Why, Act: lies.Act,
 			Read:    seatRead(p, v),
 			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only." + lies.Caution,
@@ -326,4 +330,27 @@ func seatRead(p *fold.Plan, v fold.View) string {
 		return "Z when the block just slides under the tool; neither length nor block taken off."
 	}
 	return "Machine Z at the trigger, no length taken off."
+}
+
+// pushes are arrows on the part: toward which walls it is pushed.
+func pushes(p *fold.Plan) []fold.Shape {
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	long := min(w, h) / 3
+	var out []fold.Shape
+	for _, wall := range p.Setup.Against {
+		from := jobs.Point{X: w / 2, Y: h / 2}
+		to := from
+		switch wall {
+		case "left":
+			from.X, to.X = long*1.3, long*0.3
+		case "right":
+			from.X, to.X = w-long*1.3, w-long*0.3
+		case "away":
+			from.Y, to.Y = h-long*1.3, h-long*0.3
+		case "toward":
+			from.Y, to.Y = long*1.3, long*0.3
+		}
+		out = append(out, fold.Shape{Role: fold.RolePush, Points: []fold.XY{kit.FixturePlace(p, from), kit.FixturePlace(p, to)}})
+	}
+	return out
 }

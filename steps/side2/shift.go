@@ -145,9 +145,28 @@ func shift(p *fold.Plan) *fold.Spec {
 			return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
 				Act:     "Read the witness set again: fixture first, then the part" + eachTwice(p) + ".",
 				Read:    read,
-				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+				Caution: "SPINDLE STOPPED, its command off.", Scene: withMoves(p, v, limit(), kit.Scene(p, v, spotMarks(p, v, false)))}
 		},
 	}
+}
+
+// withMoves adds to a scene how far the features moved since the baseline, once all is read.
+func withMoves(p *fold.Plan, v fold.View, l fold.Limit, s fold.Scene) fold.Scene {
+	b, ok := v.Fact("baseline")
+	if !ok {
+		return s
+	}
+	m, err := moved(p, b, readSet(p, v, false), false)
+	if err != nil || !m.Plan {
+		return s
+	}
+	s.Moves = &fold.MovePlot{Limit: l.Max}
+	for _, f := range p.Job.Part.Features {
+		at := kit.FixturePlace(p, f.At)
+		d, _ := m.At(fit.Point{X: f.At.X, Y: f.At.Y})
+		s.Moves.At, s.Moves.By = append(s.Moves.At, at), append(s.Moves.By, fold.XY{X: d.X, Y: d.Y})
+	}
+	return s
 }
 
 // seatAnew is the act after a part that the screws hold where it should not lie.

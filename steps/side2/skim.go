@@ -137,6 +137,7 @@ func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 				Read:    load.Read,
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
 				Scene:   kit.Scene(p, v, nil)}
+			pg.Scene.Cut = cut.section(v, raises)
 			if gapped && v.Has("pause") && gap.Looking(v) {
 				gap.Page(v, &pg)
 			} else if v.Walks(3) && v.Has(load.Asks[len(load.Asks)-1].Field) {

@@ -9,6 +9,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -117,6 +118,28 @@ func (c firstCut) words() string {
 		return "Skim a safe corner, the raise still in. Nothing cut: start from a pass one depth lower. Note the program Z of the pass that cut."
 	}
 	return "One shallow skim in a safe corner; note its program Z."
+}
+
+// section is what lies under the cutter, and how much of the program's depth the first skim leaves.
+func (c firstCut) section(v fold.View, raised bool) *fold.Section {
+	s, _ := facts.Screws.Perhaps(v)
+	cut := desk.DeckSection(c.p, float64(s.Head))
+	if cut == nil || !raised || c.raise <= 0 || v.Has("lowered") {
+		return cut
+	}
+	low := c.p.Setup.Cut.Lowest + c.raise
+	for i := range cut.Levels {
+		if cut.Levels[i].Role == fold.RoleNext {
+			cut.Levels[i].Role = fold.RoleLater
+		}
+	}
+	for i := range cut.Solids {
+		if o := &cut.Solids[i]; o.Role == fold.RoleNext {
+			o.Lo = low
+		}
+	}
+	cut.Levels = append(cut.Levels, fold.Height{Name: "first skim", Z: low, Role: fold.RoleNext})
+	return cut
 }
 
 // page are the words while the first cut is measured.

@@ -21,7 +21,7 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 	c := New(w, len(bars), ascii)
 	lw, tw, big, at := 0, 0, 0.0, -1
 	for i, b := range bars {
-		lw, tw = max(lw, len([]rune(b.Label))), max(tw, len([]rune(b.Text)))
+		lw, tw = max(lw, cells(b.Label)), max(tw, cells(b.Text))
 		if b.Value > big && !math.IsInf(b.Value, 0) {
 			big, at = b.Value, i
 		}
@@ -52,7 +52,7 @@ func DrawBars(w int, bars []Bar, k Inks, ascii bool) *Canvas {
 			}
 		}
 		x += max(room, 0) + 1
-		c.Text(x+tw-len([]rune(b.Text)), i, b.Text, k.Text)
+		c.Text(x+tw-cells(b.Text), i, b.Text, k.Text)
 		if i == at && len(bars) > 1 {
 			c.Text(x+tw, i, word, k.Text)
 		}

@@ -20,6 +20,8 @@ package canvas
 import (
 	"math"
 	"strings"
+
+	"github.com/mattn/go-runewidth"
 )
 
 // Ink says who paints a cell. Zero is the plain text of the page.
@@ -159,17 +161,45 @@ func (c *Canvas) set(x, y int, k Ink) {
 // Put sets one glyph in a cell, over any stroke.
 func (c *Canvas) Put(x, y int, r rune, k Ink) {
 	if x >= 0 && y >= 0 && x < c.w && y < c.h {
+		if i := y*c.w + x; r != behind && c.glyph[i] == behind { // half of a wide one is none
+			c.glyph[i-1] = ' '
+		} else if x+1 < c.w && c.glyph[i+1] == behind {
+			c.glyph[i+1] = ' '
+		}
 		c.glyph[y*c.w+x], c.ink[y*c.w+x] = r, k
 	}
 }
 
-// Text writes from a cell to the right; what does not fit is not written.
+// behind is the second cell of a character that takes two.
+const behind = -1
+
+// cells is how many cells a text takes in a picture.
+func cells(s string) int {
+	n := 0
+	for _, r := range s {
+		n += runewidth.RuneWidth(r)
+	}
+	return n
+}
+
+// Text writes from a cell to the right; what does not fit is not written, and nothing that takes no cell: a
+// mark on the letter before it, or what joins two signs to one that every terminal draws as wide as it likes.
 func (c *Canvas) Text(x, y int, s string, k Ink) {
 	if s != "" {
 		c.words = append(c.words, Word{x, y, s})
 	}
-	for i, r := range []rune(s) {
-		c.Put(x+i, y, r, k)
+	for _, r := range s {
+		n := runewidth.RuneWidth(r)
+		if n == 2 && x+1 >= c.w {
+			return
+		}
+		if n > 0 {
+			c.Put(x, y, r, k)
+		}
+		if n == 2 {
+			c.Put(x+1, y, behind, k)
+		}
+		x += n
 	}
 }
 
@@ -227,6 +257,9 @@ func (c *Canvas) Lines(paint Paint) []string {
 		for x := range c.w {
 			i := y*c.w + x
 			r, k := c.at(i), c.ink[i]
+			if r == behind {
+				continue
+			}
 			if r == ' ' {
 				k = 0
 			}

@@ -166,13 +166,13 @@ func Head(dx, dy float64) rune {
 // them: it comes before Look. A narrow picture has left and right at the ends of its last
 // line, where they take no columns.
 func (c *Canvas) Directions(left, right, away, toward string, k Ink) {
-	l, r, y := len([]rune(left))+1, len([]rune(right))+1, c.h/2
+	l, r, y := cells(left)+1, cells(right)+1, c.h/2
 	c.Window(l, 1, c.w-l-r, c.h-2)
 	if c.w < narrow {
 		c.Window(0, 1, c.w, c.h-2)
 		y = c.h - 1
 	}
-	mid := func(s string) int { return max(c.wx+(c.ww-len([]rune(s)))/2, 0) }
+	mid := func(s string) int { return max(c.wx+(c.ww-cells(s))/2, 0) }
 	c.Text(mid(away), 0, away, k)
 	c.Text(mid(toward), c.h-1, toward, k)
 	c.Text(0, y, left, k)

@@ -23,7 +23,7 @@ func (c *Canvas) Mark(p Point, glyph rune, name string, k Ink) (ok bool) {
 // window has no name. ok says that it is there.
 func (c *Canvas) Name(p Point, name string, k Ink) (ok bool) {
 	x, y, ok := c.Cell(p)
-	n := len([]rune(name))
+	n := cells(name)
 	if !ok || n == 0 {
 		return false
 	}
@@ -89,10 +89,10 @@ func (c *Canvas) Label(p Point, s string, k Ink) (ok bool) {
 	if !ok {
 		return false
 	}
-	n := len([]rune(s))
+	n := cells(s)
 	x -= n / 2
 	var at [][2]int
-	for d := 0; d <= 3; d++ {
+	for d := 0; d <= 5; d++ {
 		for dx := -4 * d; dx <= 4*d; dx++ {
 			if dx > -4*d && dx < 4*d {
 				at = append(at, [2]int{x + dx, y - d}, [2]int{x + dx, y + d})

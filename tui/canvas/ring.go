@@ -37,7 +37,7 @@ func DrawRing(w, h int, r Ring, k Inks, f Format, ascii bool) *Canvas {
 	}
 	if f != nil && r.Limit > 0 {
 		foot = strings.TrimPrefix(foot+"; dotted: limit "+f(r.Limit), "; ")
-		if len([]rune(foot)) > w {
+		if cells(foot) > w {
 			foot = "largest " + f(big) + "; dotted " + f(r.Limit)
 		}
 	}
@@ -45,7 +45,7 @@ func DrawRing(w, h int, r Ring, k Inks, f Format, ascii bool) *Canvas {
 	if foot != "" {
 		c.wh--
 		c.move(c.h-1, c.h-2)
-		c.Text(0, c.h-1, string([]rune(foot)[:min(len([]rune(foot)), c.w)]), k.Text)
+		c.Text(0, c.h-1, foot, k.Text)
 	}
 	const deep = 0.35 // of the radius: the end of the scale
 	c.Look(Box{-1 - deep, -1 - deep, 1 + deep, 1 + deep})

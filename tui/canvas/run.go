@@ -38,12 +38,18 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 	if f != nil && big > 0 {
 		top, bottom = "+"+f(big), "-"+f(big)
 	}
-	left := max(len([]rune(top)), len([]rune(r.Up)), len([]rune(r.Down))) + 1
 	rise := ""
 	if last := r.Fitted[n-1] - zero; f != nil && math.Abs(last) >= nothing && !math.IsInf(last, 0) {
 		rise = f(math.Abs(last))
 	}
-	right := len([]rune(rise)) + 2
+	bound := ""
+	if f != nil && r.Limit > 0 {
+		if bound = "± " + f(r.Limit); ascii {
+			bound = "+/- " + f(r.Limit)
+		}
+	}
+	left := max(cells(top), cells(r.Up), cells(r.Down), cells(bound)) + 1
+	right := cells(rise) + 2
 	pl := panel{x0: float64(2 * left), lo: lo, y1: float64(4*(h-1) - 2), vlo: -big}
 	if hi > lo {
 		pl.sx = float64(2*(c.w-left-right)-2) / (hi - lo)
@@ -74,12 +80,24 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 		c.rawMark(pl.x(r.At[i]), pl.y(ys[i]), g, ink)
 	}
 	if y := floorDiv(int(math.Round(pl.y(r.Fitted[n-1]-zero))), 4); rise != "" {
-		c.Text(w-len([]rune(rise)), min(max(y, 0), h-2), rise, k.Data)
+		c.Text(w-cells(rise), min(max(y, 0), h-2), rise, k.Data)
 	}
+	c.bound(pl, bound, h, k)
 	return c
 }
 
-// ends names the two ends of a run on the last line, with their distance and the limit.
+// bound writes what the band about zero is, before it.
+func (c *Canvas) bound(pl panel, bound string, h int, k Inks) {
+	y := min(max(floorDiv(int(math.Round(pl.y(0))), 4), 0), h-2)
+	for _, d := range []int{0, 1, -1} {
+		if bound != "" && y+d > 0 && y+d < h-1 && c.free(0, y+d, cells(bound)) {
+			c.Text(0, y+d, bound, k.Text)
+			return
+		}
+	}
+}
+
+// ends names the two ends of a run on the last line, with their distance.
 func (c *Canvas) ends(r Run, left, right int, length float64, k Inks, f Format) {
 	y := c.h - 1
 	c.Text(left, y, r.Ends[0], k.Text)
@@ -87,14 +105,8 @@ func (c *Canvas) ends(r Run, left, right int, length float64, k Inks, f Format) 
 	if f != nil {
 		end = strings.TrimSpace(f(length) + " " + end)
 	}
-	at := max(c.w-right-len([]rune(end))+1, left+len([]rune(r.Ends[0]))+1)
+	at := max(c.w-right-cells(end)+1, left+cells(r.Ends[0])+1)
 	c.Text(at, y, end, k.Text)
-	if s := "dotted: limit"; f != nil && r.Limit > 0 {
-		s += " " + f(r.Limit)
-		if from := left + len([]rune(r.Ends[0])) + 2; from+len([]rune(s))+2 <= at {
-			c.Text(from+(at-from-len([]rune(s)))/2, y, s, k.Text)
-		}
-	}
 }
 
 // band draws zero and, dotted, the limit on both sides of it.

@@ -45,7 +45,7 @@ func DrawSection(w, h int, s Section, ascii bool) *Canvas {
 	})
 	right := 0
 	for _, l := range levels {
-		right = max(right, len([]rune(l.Text))+1)
+		right = max(right, cells(l.Text)+1)
 	}
 	wide := float64(2 * max(w-right, 10))
 	y := func(z float64) float64 { return min(max((s.Hi-z)/(s.Hi-s.Lo), 0), 1) * float64(4*h-1) }
@@ -69,7 +69,7 @@ func DrawSection(w, h int, s Section, ascii bool) *Canvas {
 	for i, l := range levels {
 		c.raw([]Point{{0, y(l.Z)}, {wide - 2, y(l.Z)}}, Pen{l.Ink, 1, 3})
 		if rows[i] >= 0 {
-			c.Text(w-right+1, rows[i], l.Text+strings.Repeat(" ", right-1-len([]rune(l.Text))), l.Ink)
+			c.Text(w-right+1, rows[i], l.Text+strings.Repeat(" ", right-1-cells(l.Text)), l.Ink)
 		}
 	}
 	return c

@@ -21,7 +21,7 @@ type Plan struct {
 // looks are the looks of roles.
 var looks = map[fold.Role]string{fold.RoleFixture: "fixture", fold.RolePocket: "pocket", fold.RolePart: "part", fold.RoleBore: "bore", fold.RoleEdge: "edge",
 	fold.RoleHit: "hit", fold.RoleHole: "hole", fold.RoleClamp: "clamp", fold.RoleScrew: "screw", fold.RoleFeature: "feature", fold.RoleSupport: "support",
-	fold.RoleJaw: "jaw", fold.RolePath: "path", fold.RoleConflict: "conflict", fold.RoleTap: "tap", fold.RoleLater: "later"}
+	fold.RoleJaw: "jaw", fold.RolePath: "path", fold.RoleConflict: "conflict", fold.RoleTap: "tap", fold.RoleLater: "later", fold.RolePush: "tap", fold.RoleSweep: "support"}
 
 // Draw draws the plan on so much paper; ok is false where there is nothing to draw.
 func (p Plan) Draw(w, h float64) (d Drawing, ok bool) {
@@ -66,7 +66,7 @@ func (d *Drawing) outline(v view, s fold.Shape) {
 		for i, q := range s.Points {
 			ps[i] = v.at(q)
 		}
-		if s.Role == fold.RoleTap {
+		if s.Role == fold.RoleTap || s.Role == fold.RolePush {
 			d.stroke(look, arrow(ps[0], ps[len(ps)-1], 1.6))
 			return
 		}
