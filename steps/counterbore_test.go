@@ -6,15 +6,15 @@ import (
 	"fliptrue/steps"
 )
 
-// The lid's drill goes down into the counterbores of 7 by a rapid: where the job states them that
+// The drill goes down into the counterbores of 9.5 by a rapid: where the job states them that
 // is air, where it does not the stock stands there, and where they are narrower than the drill too.
 func TestCounterboreOfTheJob(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		bore   float64
 		passes bool
-	}{{"7 mm", 7, true}, {"not stated", 0, false}, {"narrower than the drill", 2, false}} {
-		j, files := programsOf(t, "T", only(t, "drill", "R18.5", "R4"))
+	}{{"9.5 mm", 9.5, true}, {"not stated", 0, false}, {"narrower than the drill", 2, false}} {
+		j, files := programsOf(t, "T", asShipped)
 		j.Setups[0].Screws.Bore = c.bore
 		p, err := steps.NewPlan(j, "side2", files)
 		if err != nil {

@@ -142,8 +142,8 @@ func TestAProgramExchangedAfterItsCheck(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ name, from, to string }{
-		{"harmless", "F480", "F500"},
-		{"into a screw head", "G0 Z60\nM5", "X90 Y58\nG1 Z4 F300\nG0 Z60\nM5"},
+		{"harmless", "F440", "F450"},
+		{"into a screw head", "G0 Z64\nM5", "X102 Y68\nG1 Z4 F300\nG0 Z64\nM5"},
 	} {
 		q := *k
 		text := strings.Replace(string(f["top"].Data), c.from, c.to, 1)
@@ -181,7 +181,7 @@ func TestRepostedProgramCounts(t *testing.T) {
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
 		t.Fatalf("not released: %v", err)
 	}
-	text := strings.Replace(string(f["top"].Data), "G0 Z60\nM5", "X90 Y58\nG1 Z4 F300\nG0 Z60\nM5", 1)
+	text := strings.Replace(string(f["top"].Data), "G0 Z64\nM5", "X102 Y68\nG1 Z4 F300\nG0 Z64\nM5", 1)
 	f["top"] = programFile("top.nc", text)
 	es := []jobs.Event{{Plan: p.Job.Hash, Cards: map[string]string{"program.side2.top.hash": f["top"].Hash}, Changed: []string{"program.side2.top.hash"}}, {Mishap: "side2/program-reposted"}}
 	if err := k.Add(es...); err != nil {

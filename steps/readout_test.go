@@ -36,7 +36,7 @@ func TestWalkByReadout(t *testing.T) {
 			ticked++
 		}
 	}
-	if ticked != 8 {
-		t.Errorf("%d of 8 coordinates of holes were typed", ticked)
+	if ticked != 12 {
+		t.Errorf("%d of 12 coordinates of holes were typed", ticked)
 	}
 }

@@ -59,7 +59,7 @@ func walkOn(t *testing.T, e *env, setup string, seed uint64) string {
 	from := e.now()
 	w := bench.NewWorld(s.plan, seed, bench.Usual(s.plan))
 	var earlier []jobs.Event
-	if r, err := e.readRecord(builtin.JobFile, "lid.1.record.yaml"); err == nil {
+	if r, err := e.readRecord(builtin.JobFile, "back.1.record.yaml"); err == nil {
 		earlier = r.events
 		if n := len(earlier); n > 0 && earlier[n-1].Begin == s.plan.Setup.Name {
 			earlier = earlier[:n-1]
@@ -91,7 +91,7 @@ func TestSetupsOfOneRecordInOrder(t *testing.T) {
 			t.Fatalf("setup %d is %s, want %s", i+1, got, want)
 		}
 	}
-	r, err := e.readRecord(builtin.JobFile, "lid.1.record.yaml")
+	r, err := e.readRecord(builtin.JobFile, "back.1.record.yaml")
 	if err != nil || len(r.setups) != 4 {
 		t.Fatalf("%d setups, %v", len(r.setups), err)
 	}
@@ -113,18 +113,18 @@ func TestSetupsOfOneRecordInOrder(t *testing.T) {
 	if begins := r.setups[2].state.Plan().Job.Machine.Probe; math.Abs(begins.RadiusX-ball.Value[0]) > 1e-4 {
 		t.Errorf("side 1 begins with the radius %v, the ball was found to be %v", begins.RadiusX, ball.Value[0])
 	}
-	f, _ := jobs.ReadFixture(disk, "lid.fixture.yaml")
+	f, _ := jobs.ReadFixture(disk, "pl-2.fixture.yaml")
 	if f.Uses != 1 || f.Threads.Cycles != 4 {
 		t.Errorf("uses %d, cycles %d", f.Uses, f.Threads.Cycles)
 	}
 	// Opened once more, nothing is written a second time and nothing is new.
-	before := disk.Text("bench.machine.yaml") + disk.Text("lid.fixture.yaml") + disk.Text("lid.1.record.yaml")
+	before := disk.Text("bench.machine.yaml") + disk.Text("pl-2.fixture.yaml") + disk.Text("back.1.record.yaml")
 	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil || len(s.notes) > 0 || s.plan.Setup.Name != "side2" {
 		t.Fatalf("opened again: %v, notes %q", err, s.notes)
 	}
 	s.record.Close()
-	if before != disk.Text("bench.machine.yaml")+disk.Text("lid.fixture.yaml")+disk.Text("lid.1.record.yaml") {
+	if before != disk.Text("bench.machine.yaml")+disk.Text("pl-2.fixture.yaml")+disk.Text("back.1.record.yaml") {
 		t.Error("something was written")
 	}
 }
@@ -233,7 +233,7 @@ func TestOwedIsOvertaken(t *testing.T) {
 }
 
 func TestRecordOnACard(t *testing.T) {
-	for _, c := range [][3]string{{"bench.machine.yaml", "lid.1.record.yaml", "lid.1"}, {"shop/bench.machine.yaml", "shop/jobs/lid.12.record.yaml", "jobs/lid.12"}, {"cards/m.yaml", "lid/lid.1.record.yaml", "../lid/lid.1"}} {
+	for _, c := range [][3]string{{"bench.machine.yaml", "back.1.record.yaml", "back.1"}, {"shop/bench.machine.yaml", "shop/jobs/lid.12.record.yaml", "jobs/lid.12"}, {"cards/m.yaml", "lid/lid.1.record.yaml", "../lid/lid.1"}} {
 		if got := recordOn(c[0], c[1]); got != c[2] {
 			t.Errorf("%s on %s is %s, want %s", c[1], c[0], got, c[2])
 		}

@@ -31,7 +31,7 @@ func editing(disk jobs.Disk, put func(path, text string), typed string, swaps ..
 
 // An edit is checked, its cost is said, and it can be taken back to the byte.
 func TestEdit(t *testing.T) {
-	const job = "p/lid.job.yaml"
+	const job = "p/back.job.yaml"
 	for _, c := range []struct {
 		name, typed string
 		swaps       [][2]string
@@ -68,7 +68,7 @@ func TestEdit(t *testing.T) {
 		if kept := disk.Text(job) != before; kept != c.kept {
 			t.Errorf("%s: kept %v", c.name, kept)
 		}
-		if disk.Text("p/lid.1.record.yaml") != record {
+		if disk.Text("p/back.1.record.yaml") != record {
 			t.Errorf("%s: the record was written to", c.name)
 		}
 	}
@@ -78,8 +78,8 @@ func TestEdit(t *testing.T) {
 func TestListSaysWhoHolds(t *testing.T) {
 	dir := t.TempDir()
 	disk := jobs.OS()
-	job := filepath.Join(dir, "lid.job.yaml")
-	if code, _, errs := said(disk, "new", "--yes", "--dir", dir, "--file", "lid"); code != exitOK {
+	job := filepath.Join(dir, "back.job.yaml")
+	if code, _, errs := said(disk, "new", "--yes", "--dir", dir, "--file", "back"); code != exitOK {
 		t.Fatal(errs)
 	}
 	e, _ := editing(disk, nil, "")
@@ -104,14 +104,14 @@ func TestListSaysWhoHolds(t *testing.T) {
 // open without a job offers the one last walked first.
 func TestOpenOffersTheLast(t *testing.T) {
 	disk, record := practised(t)
-	flat := jobs.Mem(map[string]string{"a.job.yaml": "", "lid.job.yaml": disk.Text("p/lid.job.yaml"), "lid.1.record.yaml": record, "z.job.yaml": "",
+	flat := jobs.Mem(map[string]string{"a.job.yaml": "", "back.job.yaml": disk.Text("p/back.job.yaml"), "back.1.record.yaml": record, "z.job.yaml": "",
 		"a.1.record.yaml": "--- {format: 1}\n--- {at: 2020-01-01T00:00:00Z, begin: side2}\n"})
 	e, out := editing(flat, flat.Put, "")
 	list, err := e.lastWalked()
-	if err != nil || len(list) != 3 || list[0].file != "lid.job.yaml" || list[1].file != "a.job.yaml" || list[2].part != 0 {
+	if err != nil || len(list) != 3 || list[0].file != "back.job.yaml" || list[1].file != "a.job.yaml" || list[2].part != 0 {
 		t.Errorf("%+v, %v", list, err)
 	}
-	if code, err := openLast(e, openOptions{}); code != exitInterrupted || err == nil || !strings.Contains(out.String(), "Enter opens lid.job.yaml") {
+	if code, err := openLast(e, openOptions{}); code != exitInterrupted || err == nil || !strings.Contains(out.String(), "Enter opens back.job.yaml") {
 		t.Errorf("exit %d, %v\n%s", code, err, out)
 	}
 }
@@ -121,11 +121,11 @@ func TestOpenSaysWhatAnEditCosts(t *testing.T) {
 	disk, record := practised(t)
 	e := &env{disk: disk, now: fixedTime, getenv: func(string) string { return "" }}
 	for _, c := range [][3]string{
-		{"p/lid.job.yaml", "hits: 6", "hits: 8"}, {"p/lid.fixture.yaml", "FX-3", "FX-4"},
+		{"p/back.job.yaml", "hits: 6", "hits: 8"}, {"p/pl-2.fixture.yaml", "PL-2", "FX-4"},
 	} {
 		text := disk.Text(c[0])
 		disk.Put(c[0], strings.Replace(text, c[1], c[2], 1))
-		s, err := begin(e, openOptions{job: "p/lid.job.yaml"})
+		s, err := begin(e, openOptions{job: "p/back.job.yaml"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -134,12 +134,12 @@ func TestOpenSaysWhatAnEditCosts(t *testing.T) {
 			t.Errorf("%s: %s", c[2], said)
 		}
 		disk.Put(c[0], text)
-		if s, err = begin(e, openOptions{job: "p/lid.job.yaml"}); err != nil || len(s.pending) > 0 || len(s.notes) > 0 {
+		if s, err = begin(e, openOptions{job: "p/back.job.yaml"}); err != nil || len(s.pending) > 0 || len(s.notes) > 0 {
 			t.Fatalf("put back: %v, %v", err, s.notes)
 		}
 		s.close()
 	}
-	if disk.Text("p/lid.1.record.yaml") != record {
+	if disk.Text("p/back.1.record.yaml") != record {
 		t.Error("the record was written to")
 	}
 }

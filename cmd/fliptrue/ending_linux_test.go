@@ -81,7 +81,7 @@ func sit(t *testing.T, shell string) *seat {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	s := &seat{t: t, master: master, tty: tty, lock: filepath.Join(dir, ".lid.1.record.yaml.lock"), ended: make(chan error, 1), deaf: make(chan struct{})}
+	s := &seat{t: t, master: master, tty: tty, lock: filepath.Join(dir, ".back.1.record.yaml.lock"), ended: make(chan error, 1), deaf: make(chan struct{})}
 	s.before = s.modes()
 	s.cmd = exec.Command("sh", "-c", shell, program, "practice", "--mistake", "none", "--out", dir)
 	s.cmd.Env = append(os.Environ(), "TERM=xterm-256color", "LC_ALL=C.UTF-8", "HOME="+dir)

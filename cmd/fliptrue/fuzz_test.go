@@ -111,13 +111,13 @@ func FuzzWholeRecord(f *testing.F) {
 func TestMalformedTaken(t *testing.T) {
 	disk, _ := practised(t)
 	e := &env{disk: disk, now: fixedTime, getenv: func(string) string { return "" }}
-	s, err := began(e, openOptions{job: "p/lid.job.yaml", next: true, unmoved: true})
+	s, err := began(e, openOptions{job: "p/back.job.yaml", next: true, unmoved: true})
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.close()
-	record := disk.Text("p/lid.2.record.yaml")
-	es, _, faults := jobs.ReadRecord(disk, "p/lid.2.record.yaml")
+	record := disk.Text("p/back.2.record.yaml")
+	es, _, faults := jobs.ReadRecord(disk, "p/back.2.record.yaml")
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -139,15 +139,15 @@ func TestMalformedTaken(t *testing.T) {
 				t.Fatal(err)
 			}
 			tried++
-			disk.Put("p/lid.2.record.yaml", "--- {format: 1}\n"+string(line))
+			disk.Put("p/back.2.record.yaml", "--- {format: 1}\n"+string(line))
 			for _, command := range []string{"replay", "report"} {
-				if code, out, errs := said(disk, command, "p/lid.job.yaml"); strings.Contains(errs, "the program made a mistake") {
+				if code, out, errs := said(disk, command, "p/back.job.yaml"); strings.Contains(errs, "the program made a mistake") {
 					t.Errorf("%s: %s = %s: exit %d, %s%s", command, key, bad, code, out, errs)
 				}
 			}
 		}
 	}
-	if disk.Put("p/lid.2.record.yaml", record); tried < 20 {
+	if disk.Put("p/back.2.record.yaml", record); tried < 20 {
 		t.Errorf("%d tried", tried)
 	}
 }

@@ -22,7 +22,7 @@ func TestDamagedCopyOfTheJob(t *testing.T) {
 	if code, text := walk("practice", "--auto", "--out", "p"); code != exitOK {
 		t.Fatal(text)
 	}
-	good, err := disk.Read("p/lid.1.record.yaml", 1<<20)
+	good, err := disk.Read("p/back.1.record.yaml", 1<<20)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func TestDamagedCopyOfTheJob(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, command := range []string{"replay", "report"} {
-			code, text := walk(command, "p/lid.job.yaml", "p/bad")
+			code, text := walk(command, "p/back.job.yaml", "p/bad")
 			if code != exitInput || !strings.Contains(text, "job copied into it does not read") || !strings.Contains(text, "allowan") {
 				t.Errorf("%s with %s: exit %d, %s", command, to, code, text)
 			}

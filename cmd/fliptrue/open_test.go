@@ -41,11 +41,11 @@ func TestOpenBeginsOnce(t *testing.T) {
 		}
 		s.record.Close()
 	}
-	es, _, faults := jobs.ReadRecord(disk, "lid.1.record.yaml")
+	es, _, faults := jobs.ReadRecord(disk, "back.1.record.yaml")
 	if len(faults) > 0 || len(es) != 1 || es[0].Begin != "side2" {
 		t.Fatalf("events %v, faults %v", es, faults)
 	}
-	if es[0].Cards["job.allowance"] != "0.05" || es[0].Cards["fixture.fixture"] != "FX-3" || es[0].Cards["machine.hash"] == "" {
+	if es[0].Cards["job.allowance"] != "0.05" || es[0].Cards["fixture.fixture"] != "PL-2" || es[0].Cards["machine.hash"] == "" {
 		t.Errorf("begin copies %v", es[0].Cards)
 	}
 }
@@ -58,15 +58,15 @@ func TestOpenRefusesRenamedSetup(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.record.Close()
-	before := disk.Text("lid.1.record.yaml")
-	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "side2:", "lid-side2:", 1))
+	before := disk.Text("back.1.record.yaml")
+	disk.Put(builtin.JobFile, strings.Replace(disk.Text(builtin.JobFile), "side2:", "back-side2:", 1))
 	for range 2 { // the lock is given back
 		_, err = began(e, openOptions{job: builtin.JobFile})
-		if exitOf(err) != exitInput || err == nil || !strings.Contains(err.Error(), `"side2" is begun`) || !strings.Contains(err.Error(), "lid-side2") {
+		if exitOf(err) != exitInput || err == nil || !strings.Contains(err.Error(), `"side2" is begun`) || !strings.Contains(err.Error(), "back-side2") {
 			t.Errorf("error %v", err)
 		}
 	}
-	if disk.Text("lid.1.record.yaml") != before {
+	if disk.Text("back.1.record.yaml") != before {
 		t.Error("the record was written to")
 	}
 	if s, err = began(e, openOptions{job: builtin.JobFile, next: true}); err != nil {
@@ -93,11 +93,11 @@ func TestOpenSaysWhatChanged(t *testing.T) {
 			t.Errorf("opened %d times after the change: notes %q", i+1, s.notes)
 		}
 	}
-	es, _, _ := jobs.ReadRecord(disk, "lid.1.record.yaml")
+	es, _, _ := jobs.ReadRecord(disk, "back.1.record.yaml")
 	if len(es) != 2 || es[1].Plan == "" || len(es[1].Changed) != 1 || es[1].Changed[0] != "job.allowance" || es[1].Cards["job.allowance"] != "0.04" {
 		t.Fatalf("events %+v", es)
 	}
-	r, err := e.readRecord(builtin.JobFile, "lid.1.record.yaml")
+	r, err := e.readRecord(builtin.JobFile, "back.1.record.yaml")
 	if err != nil || r.job.Allowance != 0.04 {
 		t.Errorf("the record's job has allowance %v, error %v", r.job.Allowance, err)
 	}
@@ -126,7 +126,7 @@ func TestOpenNextPart(t *testing.T) {
 		}
 		s.record.Close()
 	}
-	if disk.Text("lid.2.record.yaml") == "" || disk.Text("lid.3.record.yaml") != "" {
+	if disk.Text("back.2.record.yaml") == "" || disk.Text("back.3.record.yaml") != "" {
 		t.Errorf("records %v", disk.Ops)
 	}
 }
@@ -158,7 +158,7 @@ func TestOpenNextBlankNothingMoved(t *testing.T) {
 	if code, err := open(e, openOptions{job: builtin.JobFile, next: true, unmoved: true}); code != exitInput || !strings.Contains(err.Error(), "not released") {
 		t.Errorf("after a part that is not released: exit %d, error %v", code, err)
 	}
-	if disk.Text("lid.3.record.yaml") != "" {
+	if disk.Text("back.3.record.yaml") != "" {
 		t.Error("a third record was begun all the same")
 	}
 }
@@ -237,7 +237,7 @@ func TestNoTerminalWritesNothing(t *testing.T) {
 			t.Errorf("%s: exit %d, error %v", name, code, err)
 		}
 	}
-	if disk.Text("lid.1.record.yaml") != "" || disk.Text("p/"+builtin.JobFile) != "" {
+	if disk.Text("back.1.record.yaml") != "" || disk.Text("p/"+builtin.JobFile) != "" {
 		t.Error("something was written")
 	}
 }
@@ -286,14 +286,14 @@ func TestOpenAloneWritesNothing(t *testing.T) {
 		t.Fatalf("%v, events %v", err, s.events)
 	}
 	s.close()
-	if disk.Text("lid.1.record.yaml") != "" {
-		t.Errorf("left behind: %s", disk.Text("lid.1.record.yaml"))
+	if disk.Text("back.1.record.yaml") != "" {
+		t.Errorf("left behind: %s", disk.Text("back.1.record.yaml"))
 	}
 	if s, err = began(e, openOptions{job: builtin.JobFile}); err != nil {
 		t.Fatal(err)
 	}
 	s.close()
-	before := disk.Text("lid.1.record.yaml")
+	before := disk.Text("back.1.record.yaml")
 	if !strings.Contains(before, "begin: side2") {
 		t.Fatal(before)
 	}
@@ -303,7 +303,7 @@ func TestOpenAloneWritesNothing(t *testing.T) {
 		t.Fatalf("%v, pending %v", err, s.pending)
 	}
 	s.close()
-	if disk.Text("lid.1.record.yaml") != before {
+	if disk.Text("back.1.record.yaml") != before {
 		t.Error("opening wrote to the record")
 	}
 	if s, err = begin(e, openOptions{job: builtin.JobFile}); err != nil {
@@ -324,7 +324,7 @@ func TestOpenAloneWritesNothing(t *testing.T) {
 	if err := s.save(note); err != nil || len(s.pending) != 0 {
 		t.Errorf("%v, pending %v", err, s.pending)
 	}
-	es, _, _ := jobs.ReadRecord(disk, "lid.1.record.yaml")
+	es, _, _ := jobs.ReadRecord(disk, "back.1.record.yaml")
 	if len(es) != 5 || es[1].Plan == "" || es[2].Plan == "" || es[3].Mishap != "side2/program-reposted" || es[4].Note != "taken" {
 		t.Errorf("events %+v", es)
 	}

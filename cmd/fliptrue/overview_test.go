@@ -97,19 +97,19 @@ func TestOverview(t *testing.T) {
 // What the card has of a use, and a record too, is one use; a record that cannot be followed is said to be so.
 func TestOverviewOfWrittenUses(t *testing.T) {
 	e, disk := walkedShop(t)
-	disk.Put("lid.2.record.yaml", "--- {format: 1}\n--- {at: never}\n")
+	disk.Put("back.2.record.yaml", "--- {format: 1}\n--- {at: never}\n")
 	o, err := e.overview(".")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range o.Fixtures {
-		if len(f.Uses) != 1 || f.Cycles != 4 {
+		if len(f.Uses) != 1 || f.Cycles != 5 {
 			t.Errorf("fixture %+v", f)
 		}
 	}
 	broken := 0
 	for _, p := range o.Parts {
-		if p.Record == "lid.2.record.yaml" && p.State != "released" && p.State != "held" {
+		if p.Record == "back.2.record.yaml" && p.State != "released" && p.State != "held" {
 			broken++
 		}
 	}

@@ -24,6 +24,7 @@ func init() { commands = append(commands, practiceCommand) }
 type practiceOptions struct {
 	holdDown string
 	setup    string // kind of setup that stands for the second side
+	unit     string // mm, or in for the shop without a probe
 	seed     uint64
 	mistake  string
 	mistakes bool // --mistake was given
@@ -38,7 +39,7 @@ func practiceCommand(r *runner) *cobra.Command {
 	o := practiceOptions{}
 	c := &cobra.Command{
 		Use: "practice", Short: "Walk a built-in job on a simulated bench",
-		Long: "Walks the built-in job, the lid of a ship's-compass box, on a bench that is not there.\nThe job, its cards and programs, and the record are written under --out, by default in the\nuser's state folder; the path is printed on leaving.",
+		Long: "Walks the built-in job, the back plate of a mantel barometer in bog oak, on a bench that is not there.\nThe job, its cards and programs, and the record are written under --out, by default in the\nuser's state folder; the path is printed on leaving.",
 		Args: argsNamed(),
 		RunE: func(c *cobra.Command, _ []string) error {
 			o.mistakes = c.Flags().Changed("mistake")
@@ -48,6 +49,7 @@ func practiceCommand(r *runner) *cobra.Command {
 	f := c.Flags()
 	f.StringVar(&o.holdDown, "hold-down", "T", "plan: T fixture tapped before, M holes matched, S holes made on side 1")
 	f.StringVar(&o.setup, "setup", kit.SecondSide, "kind of setup: "+strings.Join(builtin.Kinds(), ", "))
+	f.StringVar(&o.unit, "unit", "mm", "mm, or in: the same part in inches in a shop without a probe, by edge finder and dial, plan T")
 	f.Uint64Var(&o.seed, "seed", 1, "which bench")
 	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen: a name, or none; an unknown one lists the known (default none with --auto, else "+defaultMistake+")")
 	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
@@ -56,14 +58,18 @@ func practiceCommand(r *runner) *cobra.Command {
 	o.levelOptions.flags(f)
 	o.look.flags(f)
 	_ = c.RegisterFlagCompletionFunc("setup", words(builtin.Kinds()...))
+	_ = c.RegisterFlagCompletionFunc("unit", words("mm", "in"))
 	return c
 }
 
 // defaultMistake is what goes wrong on a screen when nothing else was asked for.
 const defaultMistake = "chip-in-bore"
 
-// files is what the files of the practice go by: a kind that has its own, else the hold-down plan.
+// files is what the files of the practice go by: inches, a kind that has its own, else the hold-down plan.
 func (o practiceOptions) files() string {
+	if o.unit == "in" {
+		return builtin.Inch
+	}
 	if o.setup == kit.SecondSide || o.setup == "" {
 		return o.holdDown
 	}
@@ -175,6 +181,12 @@ func practice(e *env, o practiceOptions) (exit, error) {
 		return exitUsage, &usageError{"hold-down plan " + quoted(o.holdDown) + " is not known", "the plans are T, M and S"}
 	}
 	o.holdDown = strings.ToUpper(o.holdDown)
+	switch {
+	case o.unit != "mm" && o.unit != "in" && o.unit != "":
+		return exitUsage, &usageError{"unit " + quoted(o.unit) + " is not known", "mm or in"}
+	case o.unit == "in" && (o.holdDown != "T" || o.setup != kit.SecondSide && o.setup != ""):
+		return exitUsage, &usageError{"there is no inch bench for that setup and plan", "--unit in goes with the second side, plan T"}
+	}
 	if !o.auto {
 		return screenPractice(e, o)
 	}

@@ -36,13 +36,13 @@ func TestCrashIsWrittenBesideTheRecord(t *testing.T) {
 		t.Cleanup(func() { s.record.Close() })
 		return s.options(e, tui.Look{}), nil
 	})
-	if got, want := stem(), filepath.Join("p", "lid"); got != want {
+	if got, want := stem(), filepath.Join("p", "back"); got != want {
 		t.Errorf("before it is open: %q, want %q", got, want)
 	}
 	if _, err := opened(); err != nil {
 		t.Fatal(err)
 	}
-	log := filepath.Join("p", "lid.1.crash.log")
+	log := filepath.Join("p", "back.1.crash.log")
 	err := e.ended(&tui.CrashError{What: "x", Stack: []byte("here")}, stem())
 	if err == nil || !strings.Contains(err.Error(), log) {
 		t.Errorf("said %v", err)

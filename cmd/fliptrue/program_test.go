@@ -31,7 +31,7 @@ func TestOpenDeclaresRepost(t *testing.T) {
 	if s := open(); len(s.events) != 1 || len(s.notes) > 0 {
 		t.Errorf("an unchanged program gives %v, %q", s.events, s.notes)
 	}
-	disk.Put("top.nc", strings.Replace(disk.Text("top.nc"), "F480", "F500", 1))
+	disk.Put("top.nc", strings.Replace(disk.Text("top.nc"), "F440", "F450", 1))
 	s := open()
 	if len(s.events) != 3 || s.events[1].Plan == "" || s.events[1].Cards["program.side2.top.hash"] == hash || s.events[2].Mishap != "side2/program-reposted" {
 		t.Fatalf("a changed program gives %+v", s.events)
@@ -48,7 +48,7 @@ func TestOpenDeclaresRepost(t *testing.T) {
 // without a mishap.
 func TestOpenLearnsPrograms(t *testing.T) {
 	e, disk, _ := shop(t)
-	disk.Put("lid.1.record.yaml", "format: 1\n--- {at: 2026-03-01T09:00:00+01:00, begin: side2}\n")
+	disk.Put("back.1.record.yaml", "format: 1\n--- {at: 2026-03-01T09:00:00+01:00, begin: side2}\n")
 	s, err := began(e, openOptions{job: builtin.JobFile})
 	if err != nil {
 		t.Fatal(err)

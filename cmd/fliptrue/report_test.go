@@ -25,16 +25,16 @@ func walkedShop(t *testing.T) (*env, *jobs.MemDisk) {
 // What a use found of its fixture is kept on its card at the release, and the next sheet has it.
 func TestReleaseKeepsWhatWasFound(t *testing.T) {
 	e, disk := walkedShop(t)
-	card, faults := jobs.ReadFixture(disk, "lid.fixture.yaml")
+	card, faults := jobs.ReadFixture(disk, "pl-2.fixture.yaml")
 	if len(faults) > 0 || len(card.History) != 1 {
 		t.Fatal(card.History, faults)
 	}
-	_, out, err := e.reported(reportOptions{job: builtin.JobFile, record: "lid.1.record.yaml"})
+	_, out, err := e.reported(reportOptions{job: builtin.JobFile, record: "back.1.record.yaml"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	uses := out.Record.Uses
-	if len(uses) != 1 || uses[0].Key != "lid.1" {
+	if len(uses) != 1 || uses[0].Key != "back.1" {
 		t.Fatalf("uses %+v", uses)
 	}
 	this, kept := uses[0], report.UseFrom(card.History[0])
@@ -54,8 +54,8 @@ func TestReleaseKeepsWhatWasFound(t *testing.T) {
 		t.Errorf("the tag has %d uses and %d cycles, the card %d", out.Tag.Uses, out.Tag.Cycles, card.Threads.Cycles)
 	}
 	// The card lost since, the record still tells.
-	disk.Put("lid.fixture.yaml", "broken: {")
-	if _, again, err := e.reported(reportOptions{record: "lid.1.record.yaml"}); err != nil || again.Tag.Uses != 1 || again.Tag.Cycles != 4 {
+	disk.Put("pl-2.fixture.yaml", "broken: {")
+	if _, again, err := e.reported(reportOptions{record: "back.1.record.yaml"}); err != nil || again.Tag.Uses != 1 || again.Tag.Cycles != 5 {
 		t.Errorf("without its card: %+v, %v", again.Tag, err)
 	}
 }
@@ -66,10 +66,10 @@ func TestReportOfEachKind(t *testing.T) {
 	for setup, c := range map[string]struct{ has, not []string }{
 		"head":  {[]string{"found ---", "spindle to table, along X"}, []string{"fixture", "floating", "offset", "T3", "thickness", "register", "bore", "0.0000 mm"}},
 		"ring":  {[]string{"found ---", "ball radius, hits along X"}, []string{"fixture", "floating", "offset", "T3", "thickness", "register"}},
-		"side1": {[]string{"G55 ", "width X", "measured here", "T3"}, []string{"fixture", "floating", "register", "FX-3", "moved since"}},
-		"side2": {[]string{"G54 ", "width X", "width Y", "measured on side 1", "fixture FX-3", "moved since the baseline", "FIXTURE FX-3"}, []string{"floating", "0 T", "current"}},
+		"side1": {[]string{"G55 ", "width X", "measured here", "T3"}, []string{"fixture", "floating", "register", "PL-2", "moved since"}},
+		"side2": {[]string{"G54 ", "width X", "width Y", "measured on side 1", "fixture PL-2", "moved since the baseline", "FIXTURE PL-2"}, []string{"floating", "0 T", "current"}},
 	} {
-		code, out, err := e.reported(reportOptions{record: "lid.1.record.yaml", setup: setup})
+		code, out, err := e.reported(reportOptions{record: "back.1.record.yaml", setup: setup})
 		if err != nil || code != exitOK {
 			t.Fatal(setup, code, err)
 		}
@@ -91,7 +91,7 @@ func TestReportOfEachKind(t *testing.T) {
 			t.Errorf("%s: %d lines are no page\n%s", setup, len(lines), text)
 		}
 	}
-	if code, _, err := e.reported(reportOptions{record: "lid.1.record.yaml", setup: "ring", tag: true}); code != exitUsage || err == nil {
+	if code, _, err := e.reported(reportOptions{record: "back.1.record.yaml", setup: "ring", tag: true}); code != exitUsage || err == nil {
 		t.Errorf("the tag of a ring gauge: exit %d, %v", code, err)
 	}
 }
@@ -104,9 +104,9 @@ func TestTagAfterRelease(t *testing.T) {
 		t.Fatal(code, err)
 	}
 	job := filepath.Join(dir, builtin.JobFile)
-	for _, o := range []reportOptions{{job: job, tag: true}, {job: job, record: filepath.Join(dir, "lid.1.record.yaml"), tag: true}, {record: filepath.Join(dir, "lid.1.record.yaml"), tag: true}} {
+	for _, o := range []reportOptions{{job: job, tag: true}, {job: job, record: filepath.Join(dir, "back.1.record.yaml"), tag: true}, {record: filepath.Join(dir, "back.1.record.yaml"), tag: true}} {
 		_, out, err := e.reported(o)
-		if err != nil || out.Tag.Uses != 1 || out.Tag.Cycles != 4 {
+		if err != nil || out.Tag.Uses != 1 || out.Tag.Cycles != 5 {
 			t.Errorf("%+v: %+v, %v", o, out.Tag, err)
 		}
 	}

@@ -22,7 +22,7 @@ func TestInspectionRevisesTheCard(t *testing.T) {
 			t.Fatal(err)
 		}
 		disk.Put(builtin.JobFile, texts[builtin.JobFile])
-		disk.Put("lid.fixture.yaml", texts["lid.fixture.yaml"]+"found: {lid.0: {at: \"2026-02-01T09:00:00Z\", x: 0.014, temperature: 20.5C}}   # by hand\n")
+		disk.Put("pl-2.fixture.yaml", texts["pl-2.fixture.yaml"]+"found: {back.0: {at: \"2026-02-01T09:00:00Z\", x: 0.014, temperature: 20.5C}}   # by hand\n")
 		const seed = 10
 		if got := walkNext(t, e, seed); got != "side2" {
 			t.Fatalf("first comes %s", got)
@@ -35,14 +35,14 @@ func TestInspectionRevisesTheCard(t *testing.T) {
 			keep(t, s, jobs.Event{At: e.now(), Mishap: "side2/part-bumped"})
 			s.record.Close()
 		}
-		before, _ := jobs.ReadFixture(disk, "lid.fixture.yaml")
+		before, _ := jobs.ReadFixture(disk, "pl-2.fixture.yaml")
 		if len(before.Found) != 1 {
 			t.Fatalf("%+v", before.Found)
 		}
 		walkOn(t, e, "bench", seed)
-		f, faults := jobs.ReadFixture(disk, "lid.fixture.yaml")
-		if len(faults) > 0 || len(f.Found) != 2 || f.Found[0].Record != "lid.1" || f.Found[1].X != 0.014 {
-			t.Fatalf("%s: %v %+v\n%s", c.name, faults, f.Found, disk.Text("lid.fixture.yaml"))
+		f, faults := jobs.ReadFixture(disk, "pl-2.fixture.yaml")
+		if len(faults) > 0 || len(f.Found) != 2 || f.Found[0].Record != "back.1" || f.Found[1].X != 0.014 {
+			t.Fatalf("%s: %v %+v\n%s", c.name, faults, f.Found, disk.Text("pl-2.fixture.yaml"))
 		}
 		row := f.Found[0]
 		t.Logf("%s: %+v", c.name, row)
@@ -53,19 +53,19 @@ func TestInspectionRevisesTheCard(t *testing.T) {
 		}
 		kept := f.History[0]
 		for _, h := range f.History {
-			if strings.HasPrefix(h.Key, "lid.1#") {
+			if strings.HasPrefix(h.Key, "back.1#") {
 				kept = h
 			}
 		}
-		if took && (!strings.Contains(kept.Values["reason"], "of 2 parts, gain 0.") || kept.Values["was part-zero.0"] != "45.0000mm") {
+		if took && (!strings.Contains(kept.Values["reason"], "of 2 parts, gain 0.") || kept.Values["was part-zero.0"] != "30.0000mm") {
 			t.Errorf("history %+v", kept)
 		}
-		text := disk.Text("lid.fixture.yaml") + disk.Text("lid.1.record.yaml")
+		text := disk.Text("pl-2.fixture.yaml") + disk.Text("back.1.record.yaml")
 		s, err := began(e, openOptions{job: builtin.JobFile, setup: "bench"})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s.record.Close(); text != disk.Text("lid.fixture.yaml")+disk.Text("lid.1.record.yaml") {
+		if s.record.Close(); text != disk.Text("pl-2.fixture.yaml")+disk.Text("back.1.record.yaml") {
 			t.Error("something was written again")
 		}
 	}

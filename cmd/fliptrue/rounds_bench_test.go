@@ -15,7 +15,7 @@ import (
 // one after the other and nothing read in them. Opening has to stay under a second.
 func BenchmarkEmptyRounds(b *testing.B) {
 	dir := b.TempDir()
-	job, record := filepath.Join(dir, "lid.job.yaml"), filepath.Join(dir, "lid.1.record.yaml")
+	job, record := filepath.Join(dir, "back.job.yaml"), filepath.Join(dir, "back.1.record.yaml")
 	e := &env{disk: jobs.OS(), now: time.Now, getenv: func(string) string { return "" }, out: &bytes.Buffer{}, err: &bytes.Buffer{}}
 	p, err := e.prepare(practiceOptions{holdDown: "T", out: dir, seed: 1})
 	if err != nil {

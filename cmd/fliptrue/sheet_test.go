@@ -57,7 +57,7 @@ func TestSheetSaysWhatReplaySays(t *testing.T) {
 		"sheet.sizes.1.value", "sheet.shift.dx", "sheet.worst.limit"}, always...)
 	for setup, places := range map[string][]string{"side2": second, "side1": append([]string{"sheet.sizes.3.value", "sheet.tools.0.length"}, always...),
 		"head": {"sheet.results.0.value", "sheet.results.3.value"}, "ring": {"sheet.results.0.value", "sheet.results.4.value"}} {
-		sound(t, e, setup, []string{"--setup", setup, "lid.1.record.yaml"}, places...)
+		sound(t, e, setup, []string{"--setup", setup, "back.1.record.yaml"}, places...)
 	}
 	e = &env{disk: jobs.OS(), ownInterrupts: func() {}}
 	for _, r := range []string{"lid/lid.1", "lid/lid.2", "tray/tray.1", "tray/tray.2"} {
@@ -81,7 +81,7 @@ func TestSheetIsReplay(t *testing.T) {
 		}
 		Sheet report.Record
 	}
-	if err := json.Unmarshal(printedOf(t, e, "replay", "--json", "lid.1.record.yaml"), &got); err != nil {
+	if err := json.Unmarshal(printedOf(t, e, "replay", "--json", "back.1.record.yaml"), &got); err != nil {
 		t.Fatal(err)
 	}
 	o := got.Sheet.Offset
@@ -107,7 +107,7 @@ func TestSheetIsWritten(t *testing.T) {
 		}
 	}
 	disk.Put("notes.html", "<p>mine</p>")
-	for _, path := range []string{"notes.html", builtin.JobFile, "lid.1.record.yaml"} {
+	for _, path := range []string{"notes.html", builtin.JobFile, "back.1.record.yaml"} {
 		was := disk.Text(path)
 		world := *e
 		world.out, world.err = &bytes.Buffer{}, &bytes.Buffer{}
@@ -120,8 +120,8 @@ func TestSheetIsWritten(t *testing.T) {
 // All readings are in the table, each with its address.
 func TestReadingsAsTable(t *testing.T) {
 	e, disk := walkedShop(t)
-	es, _, _ := jobs.ReadRecord(disk, "lid.1.record.yaml")
-	lines := string(printedOf(t, e, "report", "--csv", "lid.1.record.yaml"))
+	es, _, _ := jobs.ReadRecord(disk, "back.1.record.yaml")
+	lines := string(printedOf(t, e, "report", "--csv", "back.1.record.yaml"))
 	n := 0
 	for _, ev := range es {
 		if a := ev.Read + ev.Answer; a != "" {

@@ -17,7 +17,7 @@ func practised(t *testing.T) (*jobs.MemDisk, string) {
 	if len(files) == 0 {
 		t.Fatal("the practice was not walked")
 	}
-	return jobs.Mem(files), files["p/lid.1.record.yaml"]
+	return jobs.Mem(files), files["p/back.1.record.yaml"]
 }
 
 // walkedOnce are the files of a practice, walked once for all tests.
@@ -36,14 +36,14 @@ var walkedOnce = sync.OnceValue(func() map[string]string {
 // A record of another job is refused by name, by each command, before anything is written.
 func TestAnotherJobsRecord(t *testing.T) {
 	disk, record := practised(t)
-	disk.Put("p/box.job.yaml", strings.Replace(disk.Text("p/lid.job.yaml"), "job: compass-box lid", "job: sewing box", 1))
+	disk.Put("p/box.job.yaml", strings.Replace(disk.Text("p/back.job.yaml"), "job: barometer back", "job: sewing box", 1))
 	disk.Put("p/box.1.record.yaml", record)
 	for _, args := range [][]string{
-		{"replay", "p/box.job.yaml", "p/lid.1.record.yaml"}, {"report", "p/box.job.yaml", "p/lid.1.record.yaml"},
-		{"program", "p/box.job.yaml", "p/top.nc", "--record", "p/lid.1.record.yaml"},
+		{"replay", "p/box.job.yaml", "p/back.1.record.yaml"}, {"report", "p/box.job.yaml", "p/back.1.record.yaml"},
+		{"program", "p/box.job.yaml", "p/top.nc", "--record", "p/back.1.record.yaml"},
 	} {
 		code, _, errs := said(disk, args...)
-		if code != exitInput || !strings.Contains(errs, `p/lid.1.record.yaml: it is a record of the job "compass-box lid", and p/box.job.yaml is the job "sewing box"`) {
+		if code != exitInput || !strings.Contains(errs, `p/back.1.record.yaml: it is a record of the job "barometer back", and p/box.job.yaml is the job "sewing box"`) {
 			t.Errorf("%v: exit %d, %s", args, code, errs)
 		}
 	}
@@ -59,21 +59,21 @@ func TestAnotherJobsRecord(t *testing.T) {
 // A record that carries its job is read alone, without one the last part's is taken.
 func TestRecordAlone(t *testing.T) {
 	disk, record := practised(t)
-	for _, args := range [][]string{{"replay", "p/lid.job.yaml"}, {"replay", "p/lid.1.record.yaml"}} {
+	for _, args := range [][]string{{"replay", "p/back.job.yaml"}, {"replay", "p/back.1.record.yaml"}} {
 		code, out, errs := said(disk, args...)
-		if _, want, _ := said(disk, "replay", "p/lid.job.yaml", "p/lid.1.record.yaml"); code != exitOK || out != want || errs != "" {
+		if _, want, _ := said(disk, "replay", "p/back.job.yaml", "p/back.1.record.yaml"); code != exitOK || out != want || errs != "" {
 			t.Errorf("%v: exit %d, %s%s", args, code, out, errs)
 		}
 	}
 	// The job gone, only the record is left.
-	alone := jobs.Mem(map[string]string{"lid.1.record.yaml": record, "hand.record.yaml": "--- {format: 1}\n--- {at: 2026-03-01T10:42:05+01:00, begin: side2}\n"})
-	if code, out, errs := said(alone, "replay", "lid.1.record.yaml"); code != exitOK || !strings.Contains(out, "RELEASED") {
+	alone := jobs.Mem(map[string]string{"back.1.record.yaml": record, "hand.record.yaml": "--- {format: 1}\n--- {at: 2026-03-01T10:42:05+01:00, begin: side2}\n"})
+	if code, out, errs := said(alone, "replay", "back.1.record.yaml"); code != exitOK || !strings.Contains(out, "RELEASED") {
 		t.Errorf("alone: exit %d, %s%s", code, out, errs)
 	}
 	if code, _, errs := said(alone, "replay", "hand.record.yaml"); code != exitInput || !strings.Contains(errs, "does not carry its job") {
 		t.Errorf("by hand: exit %d, %s", code, errs)
 	}
-	disk.Put("p/new.job.yaml", strings.Replace(disk.Text("p/lid.job.yaml"), "job: compass-box lid", "job: new", 1))
+	disk.Put("p/new.job.yaml", strings.Replace(disk.Text("p/back.job.yaml"), "job: barometer back", "job: new", 1))
 	for _, command := range []string{"replay", "report"} {
 		if code, _, errs := said(disk, command, "p/new.job.yaml"); code != exitInput || !strings.Contains(errs, "no part of this job has a record yet") {
 			t.Errorf("%s: exit %d, %s", command, code, errs)
@@ -88,15 +88,15 @@ func TestNewerWalk(t *testing.T) {
 	if newer == record {
 		t.Fatal("the walk is not written as this test knows it")
 	}
-	disk.Put("p/lid.1.record.yaml", newer)
+	disk.Put("p/back.1.record.yaml", newer)
 	for _, command := range []string{"replay", "report"} {
-		code, out, errs := said(disk, command, "p/lid.job.yaml")
-		if code != exitOK || out == "" || !strings.Contains(errs, "p/lid.1.record.yaml: it was begun by a newer fliptrue (walk 77; this one knows walk") {
+		code, out, errs := said(disk, command, "p/back.job.yaml")
+		if code != exitOK || out == "" || !strings.Contains(errs, "p/back.1.record.yaml: it was begun by a newer fliptrue (walk 77; this one knows walk") {
 			t.Errorf("%s: exit %d, %s", command, code, errs)
 		}
 	}
 	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
-	if _, err := begin(e, openOptions{job: "p/lid.job.yaml"}); err == nil || !strings.Contains(err.Error(), "newer fliptrue") {
+	if _, err := begin(e, openOptions{job: "p/back.job.yaml"}); err == nil || !strings.Contains(err.Error(), "newer fliptrue") {
 		t.Errorf("open: %v", err)
 	}
 }
@@ -104,15 +104,15 @@ func TestNewerWalk(t *testing.T) {
 // Every message about a line of a record names its file.
 func TestTornLineNamesItsFile(t *testing.T) {
 	disk, record := practised(t)
-	disk.Put("p/lid.1.record.yaml", record+"--- {at: 2026")
+	disk.Put("p/back.1.record.yaml", record+"--- {at: 2026")
 	for _, command := range []string{"replay", "report"} {
-		if _, _, errs := said(disk, command, "p/lid.job.yaml"); !strings.Contains(errs, "p/lid.1.record.yaml: line ") {
+		if _, _, errs := said(disk, command, "p/back.job.yaml"); !strings.Contains(errs, "p/back.1.record.yaml: line ") {
 			t.Errorf("%s: %s", command, errs)
 		}
 	}
 	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
-	s, err := begin(e, openOptions{job: "p/lid.job.yaml"})
-	if err != nil || len(s.notes) == 0 || !strings.HasPrefix(s.notes[0], "lid.1.record.yaml: line ") {
+	s, err := begin(e, openOptions{job: "p/back.job.yaml"})
+	if err != nil || len(s.notes) == 0 || !strings.HasPrefix(s.notes[0], "back.1.record.yaml: line ") {
 		t.Errorf("open: %v, notes %v", err, s)
 	}
 }
@@ -120,14 +120,14 @@ func TestTornLineNamesItsFile(t *testing.T) {
 // The operator of a job stands in the record; it may be any name.
 func TestOperator(t *testing.T) {
 	disk, _ := practised(t)
-	disk.Put("p/lid.job.yaml", "operator: Anna-Maria O'Neill, yes\n"+disk.Text("p/lid.job.yaml"))
+	disk.Put("p/back.job.yaml", "operator: Anna-Maria O'Neill, yes\n"+disk.Text("p/back.job.yaml"))
 	e := &env{disk: disk, now: time.Now, getenv: func(string) string { return "" }}
-	s, err := begin(e, openOptions{job: "p/lid.job.yaml", next: true})
+	s, err := begin(e, openOptions{job: "p/back.job.yaml", next: true})
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.record.Close()
-	if es, _, faults := jobs.ReadRecord(disk, "p/lid.2.record.yaml"); len(faults) > 0 || (len(es) > 0 && es[0].By != "Anna-Maria O'Neill, yes") {
+	if es, _, faults := jobs.ReadRecord(disk, "p/back.2.record.yaml"); len(faults) > 0 || (len(es) > 0 && es[0].By != "Anna-Maria O'Neill, yes") {
 		t.Errorf("%v, %v", es, faults)
 	}
 }
@@ -139,8 +139,8 @@ func TestWhoHolds(t *testing.T) {
 	if got, want := e.who(), "fliptrue of anna, process 12 on shop by ssh from 192.0.2.7, since 2026-03-01 09:00"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	f := faultsOf(&jobs.LockedError{Path: "lid.1.record.yaml", Holder: e.who()})[0].Error()
-	if strings.Count(f, "lid.1.record.yaml") != 1 || !strings.Contains(f, "in use by fliptrue of anna") {
+	f := faultsOf(&jobs.LockedError{Path: "back.1.record.yaml", Holder: e.who()})[0].Error()
+	if strings.Count(f, "back.1.record.yaml") != 1 || !strings.Contains(f, "in use by fliptrue of anna") {
 		t.Error(f)
 	}
 }

@@ -97,7 +97,7 @@ func suffer(f diskFault, op string, k int, events []jobs.Event) attack {
 		}
 	}
 	again(func() error {
-		return jobs.WriteCard(d, "lid.fixture.yaml", jobs.Writeback{Key: "lid.1", Add: map[string]int{"uses": 1, "threads.cycles": 1}})
+		return jobs.WriteCard(d, "pl-2.fixture.yaml", jobs.Writeback{Key: "back.1", Add: map[string]int{"uses": 1, "threads.cycles": 1}})
 	})
 	r.Close()
 	again(func() error {
@@ -107,7 +107,7 @@ func suffer(f diskFault, op string, k int, events []jobs.Event) attack {
 	failing = false
 	d.Crash(0) // what was not synced is gone
 	_, got, _, err := jobs.OpenRecord(d, recordFile, "prove")
-	card, faults := jobs.ReadFixture(d, "lid.fixture.yaml")
+	card, faults := jobs.ReadFixture(d, "pl-2.fixture.yaml")
 	a.finished = err == nil && len(faults) == 0 && card.Uses == 1
 	a.lost = !reflect.DeepEqual(got, events)
 	return a

@@ -104,7 +104,7 @@ type sitting struct {
 	until     time.Time
 }
 
-const recordFile = "lid.1.record.yaml"
+const recordFile = "back.1.record.yaml"
 
 // killed is what came of one kill.
 type killed struct {
@@ -283,13 +283,13 @@ func (s *sitting) one(t *terminal) bool {
 // round starts the program, types for a while, kills it, and looks at what is left.
 func (s *sitting) round(patience time.Duration) (killed, error) {
 	var k killed
-	args := []string{"open", "lid.job.yaml"}
+	args := []string{"open", "back.job.yaml"}
 	t, err := start(s.binary, s.dir, args...)
 	if err != nil {
 		return k, err
 	}
 	s.until = time.Now().Add(patience)
-	s.wait(func() bool { return strings.Contains(t.text(), "compassboxlid") })
+	s.wait(func() bool { return strings.Contains(t.text(), "barometerback") })
 	before := len(s.confirmed)
 	for s.one(t) {
 	}

@@ -204,7 +204,7 @@ func chromium(ctx context.Context, path, dir string, args ...string) ([]byte, er
 func sheetsToPrint(o options) ([]sheet, error) {
 	var out []sheet
 	add := func(name string, pages int, log *steps.Log, p *steps.Plan) error {
-		r := report.Make(log, p, report.About{Part: 1, Record: "lid.1.record.yaml", Version: "(devel)"})
+		r := report.Make(log, p, report.About{Part: 1, Record: "back.1.record.yaml", Version: "(devel)"})
 		tag, ok := report.MakeTag(p, &p.Job.Fixture, 1)
 		var b bytes.Buffer
 		var of *report.Tag
@@ -224,7 +224,7 @@ func sheetsToPrint(o options) ([]sheet, error) {
 		if plan == "hostile" {
 			pages = 0
 		}
-		if err := add("lid-"+plan, pages, log, p); err != nil {
+		if err := add("back-"+plan, pages, log, p); err != nil {
 			return nil, err
 		}
 		if pages == 1 && plan != "held" {

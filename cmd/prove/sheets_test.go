@@ -15,7 +15,7 @@ func TestSheetSlice(t *testing.T) {
 		t.Skip("no Chromium is installed here")
 	}
 	o := slice(0)
-	o.only = "lid-T"
+	o.only = "back-T"
 	tb := made(t, sheets, o)
 	for _, m := range tb.Missed {
 		t.Error(m)

@@ -10,22 +10,21 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
-	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
 func inspection(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
-	j, err := builtin.Job("inspect")
-	if err != nil {
-		t.Fatal(err)
+	j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/cover/cover.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
 	}
 	j.Machine.Dial.Graduation = 0.005 // a step read with it: 0.003
 	if edit != nil {
 		edit(j)
 	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+	p, err := steps.NewPlan(j, "bench", nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,73 +13,93 @@ import (
 	"fliptrue/steps/bench/builtin"
 )
 
-// tray is an inch job with its cards and programs.
+// earlier are the programs of the jobs that kept records were drawn in.
 //
 //go:embed shop
-var tray embed.FS
+var earlier embed.FS
 
-const trayJob = "tray.job.yaml"
-
-// before are the setups that go before side 2 of the practice job.
-const before = `setups:
+// before are the setups that go before side 2 of the practice job, in millimetres and in inches.
+const (
+	before = `setups:
   side1: {kind: first-side, offset: G55, finds: probe, z0: top skin, zero: corner,
-          vise: {jaw: away, jaw-top: -11.5, parallel: 20, grip: 5, stop: left, wall: 2, wall-span: 40},
-          cut: {tool: 3, ae: 1, ap: 0.5, fz: 0.02, lowest: -9}}
+          vise: {jaw: away, jaw-top: -9.9, parallel: 25, grip: 4.5, stop: left, wall: 2.6, wall-span: 47},
+          cut: {tool: 3, ae: 1.5, ap: 0.4, fz: 0.02, lowest: -8.8}}
   ring: {kind: ball}
   head: {kind: tram}
 `
+	beforeInch = `setups:
+  side1: {kind: first-side, offset: G54, finds: probe, z0: top skin, zero: corner,
+          vise: {jaw: away, jaw-top: -0.39, parallel: 1, grip: 0.18, stop: left, wall: 0.1, wall-span: 1.8},
+          cut: {tool: 3, ae: 0.06, ap: 0.016, fz: 0.0008, lowest: -0.35}}
+  ring: {kind: ball}
+  head: {kind: tram}
+`
+	probeInch = "probe: {ball: 1/8, radius: 0.062, eccentricity: [0, 0], repeat: 0.00004, dof: 30, source: ring gauge}\n"
+)
 
-// Shops are the jobs that walks are drawn in: the practice job in its hold-down plans, and the tray in inches.
-var Shops = []string{"T", "M", "S", "inch"}
+// Shops are the jobs that walks are drawn in: the practice job in its hold-down plans, and in inches.
+var Shops = []string{"back-T", "back-M", "back-S", "back-inch"}
 
-// texts are the files of a shop and which of them is the job.
-func texts(shop string) (map[string]string, string, error) {
-	if shop != "inch" {
-		out, err := builtin.Texts(shop)
-		if err != nil {
-			return nil, "", err
-		}
-		out[builtin.JobFile] = strings.Replace(out[builtin.JobFile], "setups:\n", before, 1)
-		return out, builtin.JobFile, nil
+// texts are the files of a shop; its job is the built-in one.
+func texts(shop string) (map[string]string, error) {
+	plan, ok := strings.CutPrefix(shop, "back-")
+	if !ok {
+		return nil, fmt.Errorf("shop %q is not known; known are %s", shop, strings.Join(Shops, " "))
 	}
-	out := map[string]string{}
-	list, err := tray.ReadDir("shop")
+	out, err := builtin.Texts(plan)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
-	for _, f := range list {
-		b, err := tray.ReadFile("shop/" + f.Name())
-		if err != nil {
-			return nil, "", err
-		}
-		out[f.Name()] = string(b)
+	first := before
+	if plan == builtin.Inch {
+		first = beforeInch
+		out["knee.machine.yaml"] += probeInch
+		out[builtin.JobFile] = strings.Replace(out[builtin.JobFile], "finds: edge finder", "finds: probe\n    hits: 6", 1)
 	}
-	return out, trayJob, nil
+	out[builtin.JobFile] = strings.Replace(out[builtin.JobFile], "setups:\n", first, 1)
+	return out, nil
 }
 
 // Job is a shop's job with tram, ball and side 1 before its side 2.
 func Job(shop string) (*jobs.Job, error) {
-	files, name, err := texts(shop)
+	files, err := texts(shop)
 	if err != nil {
 		return nil, err
 	}
-	j, fs := jobs.ReadJob(jobs.Mem(files), name)
+	j, fs := jobs.ReadJob(jobs.Mem(files), builtin.JobFile)
 	return j, fs.Err()
 }
 
-// Programs are the NC programs of a shop by role; none of "none".
+// lain are the programs of earlier jobs by role, by what a kept record calls its shop.
+var lain = map[string]map[string]string{
+	"T": {"drill": "lid/holes.nc", "top": "lid/top.nc"}, "M": {"drill": "lid/holes-matched.nc", "top": "lid/top.nc"}, "S": {"top": "lid/top.nc"},
+	"inch": {"drill": "tray/holes.nc", "top": "tray/top.nc"},
+}
+
+// Programs are the NC programs of a shop by role, of today's or of one that a kept record names; none of "none".
 func Programs(shop string) (map[string]steps.ProgramFile, error) {
-	if shop == "none" {
-		return nil, nil
-	}
-	files, _, err := texts(shop)
-	if err != nil {
-		return nil, err
-	}
 	out := map[string]steps.ProgramFile{}
-	for role, name := range map[string]string{"drill": "holes.nc", "top": "top.nc"} {
-		if text, ok := files[name]; ok {
-			out[role] = Program(name, []byte(text))
+	files, name := map[string]string{}, map[string]string{"drill": "holes.nc", "top": "top.nc"}
+	switch {
+	case shop == "none":
+		return nil, nil
+	case lain[shop] != nil:
+		for role, file := range lain[shop] {
+			text, err := earlier.ReadFile("shop/" + file)
+			if err != nil {
+				return nil, err
+			}
+			files[name[role]] = string(text)
+		}
+	default:
+		var err error
+		if files, err = texts(shop); err != nil {
+			return nil, err
+		}
+	}
+	for role, file := range name {
+		if text, ok := files[file]; ok {
+			out[role] = Program(file, []byte(text))
 		}
 	}
 	return out, nil
@@ -125,7 +145,7 @@ var variants = [][]edit{
 	{nil, nil, {"job.setups.side2.z0": "finished top"}},
 	{nil, nil, {"fixture.as-made.bore.kind": "pin", "fixture.as-made.bore2": ""}, {"fixture.as-made.bore.kind": "square", "fixture.as-made.bore2": ""}},
 	{nil, nil, nil, {"fixture.material": "aluminium 6061"}},
-	{nil, nil, nil, {"job.part.material": "maple-hard"}, {"job.part.material": "walnut"}},
+	{nil, nil, nil, {"job.part.material": "maple-hard"}, {"job.part.material": "walnut-stabilised", "job.part.grain": ""}},
 	{nil, nil, nil, {"machine.homed": "false"}},
 	{nil, nil, nil, {"machine.tram": ""}},
 	{nil, nil, nil, {"job.part.given": ""}},
@@ -136,7 +156,7 @@ var variants = [][]edit{
 	{nil, nil, {"job.setups.side1.zero": "centre"}},
 	{nil, nil, {"job.setups.side1.holes-here": "true"}},
 	{nil, nil, nil, {"job.setups.side1.vise.wall": ""}},
-	{nil, nil, nil, {"fixture.as-made.edge": ""}, {"fixture.as-made.edge.side": "rear", "fixture.as-made.edge.from.1": "100mm"}},
+	{nil, nil, nil, {"fixture.as-made.edge": ""}, {"fixture.as-made.edge.side": "rear", "fixture.as-made.edge.from.1": "118mm"}},
 	{nil, nil, nil, {"fixture.as-made.temperature": ""}},
 	{nil, nil, nil, {"fixture.threads.strip-angle": "200"}},
 }

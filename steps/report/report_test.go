@@ -93,7 +93,7 @@ func noNulls(t *testing.T, v any, may ...string) {
 func TestRecordOfAReleasedPart(t *testing.T) {
 	for _, plan := range []string{"T", "M", "S"} {
 		l, p := walked(t, plan, "")
-		r := Make(l, p, About{Part: 4, Record: "lid.4.record.yaml", Version: "abc"})
+		r := Make(l, p, About{Part: 4, Record: "back.4.record.yaml", Version: "abc"})
 		if r.State != "released" || r.HeldAt != "" || r.Released == nil || len(r.Register) != 2 || r.Shift == nil || len(r.Readings) < 40 {
 			t.Errorf("plan %s: %+v", plan, r)
 		}
@@ -114,7 +114,7 @@ func TestRecordOfAReleasedPart(t *testing.T) {
 		if n := strings.Count(text, "\n"); n > 75 {
 			t.Errorf("plan %s: %d lines are no page", plan, n)
 		}
-		for _, want := range []string{"COMPASS-BOX LID   part 4   setup side2", "RELEASED", "fixture FX-3", "read back   X -", "hinge bore", "PASS        release", "lid.4.record.yaml", "top.nc: PASS, checksum 0123456789abcdef"} {
+		for _, want := range []string{"BAROMETER BACK   part 4   setup side2", "RELEASED", "fixture PL-2", "read back   X -", "dial opening", "PASS        release", "back.4.record.yaml", "top.nc: PASS, checksum 0123456789abcdef"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("plan %s: the page has no %q\n%s", plan, want, text)
 			}
@@ -160,13 +160,13 @@ func TestTag(t *testing.T) {
 			t.Errorf("the frame is broken: %s", l)
 		}
 	}
-	for _, want := range []string{"FIXTURE FX-3", "LEFT AND AWAY", "X 45.000   Y 20.000", "made at 20.5", "cycles 3 of 10"} {
+	for _, want := range []string{"FIXTURE PL-2", "LEFT AND AWAY", "X 30.000   Y 24.000", "made at 21.0", "cycles 4 of 15"} {
 		if !strings.Contains(tag.Text(), want) {
 			t.Errorf("the tag has no %q\n%s", want, tag.Text())
 		}
 	}
 	noNulls(t, tag)
-	if used, _ := MakeTag(p, &p.Job.Fixture, 1); used.Cycles != 4 || used.Uses != tag.Uses+1 {
+	if used, _ := MakeTag(p, &p.Job.Fixture, 1); used.Cycles != 5 || used.Uses != tag.Uses+1 {
 		t.Errorf("after a use that the card has not: %+v", used)
 	}
 }

@@ -124,7 +124,7 @@ func textOf(page []byte) string {
 func TestOnePage(t *testing.T) {
 	for _, plan := range []string{"T", "M", "S"} {
 		l, p := walked(t, plan, "")
-		r := Make(l, p, About{Part: 4, Record: "lid.4.record.yaml", Version: "abc"})
+		r := Make(l, p, About{Part: 4, Record: "back.4.record.yaml", Version: "abc"})
 		tag, _ := MakeTag(p, &p.Job.Fixture, 1)
 		sound(t, plan, r, &tag)
 		if q := r.page(&tag); len(q.Rest) > 0 || q.FigureH < 48 {

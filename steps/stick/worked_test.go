@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
-	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 )
@@ -13,12 +13,12 @@ import (
 // Demonstration, computed elsewhere: 84 x 52 inside the seal at the gate of 0.060 MPa presses with 262.1 N; held at the corner
 // of 96 x 64 it bears 0.401 of what it does in its middle. A film of 60 N on 625 mm² bears 419.3 N over the same face.
 func TestWorkedExample(t *testing.T) {
-	plan := func(kind string) *fold.Plan {
-		j, err := builtin.Job(kind)
-		if err != nil {
-			t.Fatal(err)
+	plan := func(setup string) *fold.Plan {
+		j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/shelf/shelf.job.yaml")
+		if len(fs) > 0 {
+			t.Fatal(fs)
 		}
-		p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+		p, err := steps.NewPlan(j, setup, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -30,10 +30,10 @@ func TestWorkedExample(t *testing.T) {
 			t.Errorf("%s %.4f, want %.4f", what, got, want)
 		}
 	}
-	v := desk.HoldFace(plan("vacuum"))
+	v := desk.HoldFace(plan("side2"))
 	near("pressed, N", float64(v.Press), 262.08, 1e-9)
 	near("share at the corner", v.Turning, 0.401, 1e-3)
-	f := desk.HoldFace(plan("tape"))
+	f := desk.HoldFace(plan("taped"))
 	near("tape in all, N", float64(f.Press), 60*84*52/625.0, 1e-9)
 	near("tape sideways, N", float64(f.Side), 60*84*52/625.0*0.401, 0.5)
 	if v.Ceiling <= 0.2 || f.Ceiling <= v.Ceiling {

@@ -1,5 +1,5 @@
-// Package builtin is the job that practice walks: a job file, its two cards and two
-// short programs, as they would lie in a folder.
+// Package builtin is the job that practice walks, the back plate of a mantel barometer: a job file, its two
+// cards and two short programs, as they would lie in a folder.
 //
 // Non-goals: it simulates nothing; it is only the files.
 package builtin
@@ -7,6 +7,7 @@ package builtin
 import (
 	"embed"
 	"fmt"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,34 +16,41 @@ import (
 )
 
 // Files are the files as shipped, for hold-down plan T. The programs of plan M lie
-// beside them.
+// beside them, the same part in inches below them.
 //
-//go:embed *.yaml *.nc
+//go:embed *.yaml *.nc inch
 var Files embed.FS
 
-// JobFile is the name of the job file.
-const JobFile = "lid.job.yaml"
+// JobFile is the name of the job file, FixtureFile that of the card of its fixture.
+const (
+	JobFile     = "back.job.yaml"
+	FixtureFile = "pl-2.fixture.yaml"
+)
 
 // HoldDowns are the plans the job is made for.
 const HoldDowns = "TMS"
+
+// Inch is the same part in inches, in a shop without a probe: hold-down plan T.
+const Inch = "inch"
 
 // change is one text of a file that is another in one plan.
 type change struct{ file, from, to string }
 
 const (
 	planT    = "hold-down: T                # T: fixture tapped before, part drilled under its straps\n"
-	drill5   = "  5: {name: drill 2.4, dia: 2.4, point: 118, flute: 24, shank: 2.4, stickout: 30, holder: {dia: 24, length: 30}}\n"
+	drill5   = "  5: {name: drill 2.9, dia: 2.9, point: 118, flute: 30, shank: 2.9, stickout: 36, holder: {dia: 28, length: 32}}\n"
 	programs = "programs: {drill: holes.nc, top: top.nc}"
 	// straps runs from the clamps' key to the next one.
 	strapsFrom, strapsTo = "    clamps:\n", "    cut:"
 )
 
 var changes = map[string][]change{
-	"T": nil,
+	"T":  nil,
+	Inch: nil,
 	"M": {
 		{JobFile, planT, "hold-down: M                # M: holes matched through part and fixture, then tapped\n"},
-		{JobFile, drill5, "  4: {name: drill 1.6, dia: 1.6, point: 118, flute: 26, shank: 1.6, stickout: 32, holder: {dia: 24, length: 30}}\n" + drill5},
-		{"lid.fixture.yaml", "cycles: 3", "cycles: 0"},
+		{JobFile, drill5, "  4: {name: drill 2.1, dia: 2.1, point: 118, flute: 30, shank: 2.1, stickout: 36, holder: {dia: 28, length: 32}}\n" + drill5},
+		{FixtureFile, "cycles: 4", "cycles: 0"},
 	},
 	"S": {
 		{JobFile, planT, "hold-down: S                # S: holes made on side 1, fixture tapped before\n"},
@@ -51,8 +59,39 @@ var changes = map[string][]change{
 	},
 }
 
-// Texts are the files of one hold-down plan by name, or of a kind of setup that stands for the second side, as practice writes them out.
-// An unknown plan is an error that lists the known.
+// shipped are the files of a plan as they lie here, by the name that they go out by.
+func shipped(plan string) map[string]string {
+	dir := "."
+	if plan == Inch {
+		dir = "inch"
+	}
+	list, err := Files.ReadDir(dir)
+	if err != nil {
+		panic("builtin: " + err.Error())
+	}
+	out := map[string]string{}
+	for _, f := range list {
+		if f.IsDir() {
+			continue
+		}
+		b, err := Files.ReadFile(path.Join(dir, f.Name()))
+		if err != nil {
+			panic("builtin: " + err.Error())
+		}
+		out[f.Name()] = string(b)
+	}
+	switch plan {
+	case "M":
+		out["holes.nc"] = out["holes-matched.nc"]
+	case "S":
+		delete(out, "holes.nc")
+	}
+	delete(out, "holes-matched.nc")
+	return out
+}
+
+// Texts are the files by name, as practice writes them out: of one hold-down plan, of Inch, or of a kind of setup that stands for the
+// second side. An unknown plan is an error that lists the known.
 func Texts(holdDown string) (map[string]string, error) {
 	list, ok := changes[holdDown]
 	if kind, is := kinds[holdDown]; is {
@@ -61,23 +100,7 @@ func Texts(holdDown string) (map[string]string, error) {
 	if !ok {
 		return nil, fmt.Errorf("hold-down plan %q is not known; the plans are T, M and S", holdDown)
 	}
-	out := map[string]string{}
-	for _, name := range []string{JobFile, "bench.machine.yaml", "lid.fixture.yaml", "holes.nc", "top.nc"} {
-		from := name
-		if name == "holes.nc" {
-			switch holdDown {
-			case "M":
-				from = "holes-matched.nc"
-			case "S":
-				continue
-			}
-		}
-		b, err := Files.ReadFile(from)
-		if err != nil {
-			panic("builtin: " + err.Error())
-		}
-		out[name] = string(b)
-	}
+	out := shipped(holdDown)
 	for _, c := range list {
 		if strings.Count(out[c.file], c.from) != 1 {
 			panic("builtin: " + c.file + " does not hold " + c.from)

@@ -29,6 +29,11 @@ func TestJobReadsInEveryPlan(t *testing.T) {
 			}
 		}
 	}
+	for _, kind := range append(Kinds()[1:], Inch) {
+		if j, err := Job(kind); err != nil || len(j.Notes) > 0 {
+			t.Errorf("%s: %v %v", kind, err, j)
+		}
+	}
 	if _, err := Job("X"); err == nil || !strings.Contains(err.Error(), "T, M and S") {
 		t.Errorf("an unknown plan gives %v", err)
 	}
