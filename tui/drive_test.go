@@ -37,29 +37,32 @@ type screen struct {
 
 var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 
-// lid is the plan of the example job with a hold-down of its own.
-func lid(t testing.TB, hold string) *steps.Plan { t.Helper(); return plan(t, "lid.job.yaml", hold) }
-
-func plan(t testing.TB, file, hold string) *steps.Plan {
+// lid is the plan of the practice job in a hold-down plan, or in inches.
+func lid(t testing.TB, hold string) *steps.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), filepath.Join("..", "jobs", "testdata", file))
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	for i := range j.Setups {
-		if hold != "" && j.Setups[i].Name == "side2" {
-			j.Setups[i].HoldDown = hold
-		}
+	j, err := builtin.Job(hold)
+	if err != nil {
+		t.Fatal(err)
 	}
 	p, err := steps.NewPlan(j, "side2", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if hold == "S" {
-		p.Setup.Programs = slices.DeleteFunc(slices.Clone(p.Setup.Programs), func(g jobs.Program) bool { return g.Role == "drill" })
-		return posted(t, p, "S")
+	return posted(t, p, hold)
+}
+
+// plan is that of a job among the examples of the reader, without programs.
+func plan(t testing.TB, file string) *steps.Plan {
+	t.Helper()
+	j, fs := jobs.ReadJob(jobs.OS(), filepath.Join("..", "jobs", "testdata", file))
+	if len(fs) > 0 {
+		t.Fatal(fs)
 	}
-	return posted(t, p, "T")
+	p, err := steps.NewPlan(j, "side2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }
 
 // posted is a plan with the programs of the practice job beside it.

@@ -393,7 +393,7 @@ func TestTheMarkIsInSight(t *testing.T) {
 func TestReleaseSaysWhatItAllows(t *testing.T) {
 	t.Parallel()
 	for setup, want := range map[string]string{"side1": "Released means: side1 is done, and side 2 may stand on what was measured here", "side2": "Released means: side 2 may be cut", "tram": "Released means: other setups may rely on what was found here"} {
-		p := plan(t, "inch.job.yaml", "")
+		p := plan(t, "inch.job.yaml")
 		p, err := steps.NewPlan(p.Job, setup, nil)
 		if err != nil {
 			t.Fatal(err)

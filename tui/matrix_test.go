@@ -63,24 +63,20 @@ func TestEveryPage(t *testing.T) {
 	for _, c := range []struct {
 		hold  string
 		trade func(s *screen) // what stands above the pages
-		job   string
 		least int
 	}{
 		{hold: "T", least: 60},
 		{hold: "S", least: 45},
-		{job: "inch.job.yaml", least: 40},
+		{hold: "inch", least: 40},
 		{hold: "T", least: 60, trade: func(s *screen) {
 			s.declare("temperature-moved")
 			s.m.o.Log.Apply(jobs.Event{Read: "side2/nothing/7/x", Value: "1"})
 			s.m.refresh()
 		}},
 	} {
-		t.Run(fmt.Sprint(c.hold, c.job, " ", c.trade != nil), func(t *testing.T) {
+		t.Run(fmt.Sprint(c.hold, " ", c.trade != nil), func(t *testing.T) {
 			t.Parallel()
 			p := lid(t, c.hold)
-			if c.job != "" {
-				p = plan(t, c.job, "")
-			}
 			if c.trade != nil {
 				p.Job.Limits = map[string]unit.Length{"floor.tilt": 1e-7, "seat.parallel": 1e-7, "bore.size": 1e-7}
 			}

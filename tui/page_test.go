@@ -235,7 +235,7 @@ func TestReadyShowsItsTargets(t *testing.T) {
 	if n := unit.Format(w.within, unit.KLength, unit.Metric, 0); !s.tall(n) {
 		t.Errorf("%s is not tall:\n%s", n, s.View())
 	}
-	s.Sees("READY", "of 0.050 mm allowed", "hinge bore", "far corner", "% ", "measured", "assumed", "▒", "no waiver", "+ releases the setup")
+	s.Sees("READY", "of 0.050 mm allowed", "dial opening", "case corner", "% ", "measured", "assumed", "▒", "no waiver", "+ releases the setup")
 }
 
 // TestFiguresFill: eight lines are eight lines, wider and of the same figure.

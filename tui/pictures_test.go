@@ -28,8 +28,8 @@ func shop(t testing.TB, hold string) *jobs.Job {
 	}
 	files[builtin.JobFile] = strings.Replace(files[builtin.JobFile], "setups:\n", `setups:
   side1: {kind: first-side, offset: G55, finds: probe, z0: top skin, zero: corner,
-          vise: {jaw: away, jaw-top: -11.5, parallel: 20, grip: 5, stop: left, wall: 2, wall-span: 40},
-          cut: {tool: 3, ae: 1, ap: 0.5, fz: 0.02, lowest: -9}}
+          vise: {jaw: away, jaw-top: -9.9, parallel: 25, grip: 4.5, stop: left, wall: 2.6, wall-span: 47},
+          cut: {tool: 3, ae: 1.5, ap: 0.4, fz: 0.02, lowest: -8.8}}
   ring: {kind: ball}
   head: {kind: tram}
 `, 1)

@@ -40,7 +40,7 @@ func TestPlots(t *testing.T) {
 					t.Fatalf("%d wide of %d: %q", Width(l), w, l)
 				}
 			}
-			for _, want := range []string{"square: ", "bore: ", "floor: ", "hinge bore", "far corner", "measured", "limit"} {
+			for _, want := range []string{"square: ", "bore: ", "floor: ", "dial opening", "case corner", "measured", "limit"} {
 				if !strings.Contains(text, want) {
 					t.Errorf("no %q in\n%s", want, text)
 				}

@@ -25,7 +25,7 @@ var screens = []struct {
 	frame       func(t *testing.T) *screen
 }{
 	{"reading", "The locating bore, hit 3 of 6: what is asked, what was read, where it is, and the number being typed.", func(t *testing.T) *screen {
-		return practice(t, lid(t, "T"), 80, 24).at("bore", "hit3.y").Type("-152.8")
+		return practice(t, lid(t, "T"), 80, 24).at("bore", "hit3.y").Type("-163.3")
 	}},
 	{"fail", "The fixture's edge is not square: by how much, where it was read, and the tap that mends it.", func(t *testing.T) *screen {
 		s := practice(t, lid(t, "T"), 80, 24)

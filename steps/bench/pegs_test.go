@@ -34,13 +34,13 @@ func TestPegs(t *testing.T) {
 		"round, pushed toward": func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Land, s.Dowels.Push = 0, "toward" },
 		"not pushed":           func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Push = "" },
 		"pins along Y, to the left": func(j *jobs.Job, s *jobs.Setup) {
-			j.Fixture.AsMade.Bore2.At, j.Fixture.AsMade.PartZero = jobs.Point{Y: 52}, jobs.Point{X: -48, Y: -6}
+			j.Fixture.AsMade.Bore2.At, j.Fixture.AsMade.PartZero = jobs.Point{Y: 60}, jobs.Point{X: -55, Y: -8}
 			for i := range j.Fixture.Pocket.Outline {
-				j.Fixture.Pocket.Outline[i].X, j.Fixture.Pocket.Outline[i].Y = j.Fixture.Pocket.Outline[i].X-42, j.Fixture.Pocket.Outline[i].Y+26
+				j.Fixture.Pocket.Outline[i].X, j.Fixture.Pocket.Outline[i].Y = j.Fixture.Pocket.Outline[i].X-47, j.Fixture.Pocket.Outline[i].Y+30
 			}
 			for _, o := range j.Fixture.Support {
 				for i := range o {
-					o[i].X, o[i].Y = o[i].X-42, o[i].Y+26
+					o[i].X, o[i].Y = o[i].X-47, o[i].Y+30
 				}
 			}
 			s.Dowels.Push, s.Stations = "left", 7

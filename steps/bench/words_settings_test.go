@@ -79,7 +79,7 @@ func shipped(t testing.TB, holdDown string, edit func(j *jobs.Job, texts map[str
 	return planOf(t, j, j.Setups[0].Name, files)
 }
 
-const lidJob, inchJob, trayJob = "../../jobs/testdata/lid.job.yaml", "../../jobs/testdata/inch.job.yaml", "../../testdata/tray/tray.job.yaml"
+const lidJob, inchJob, trayJob = "../../testdata/lid/lid.job.yaml", "../../jobs/testdata/inch.job.yaml", "../../testdata/tray/tray.job.yaml"
 
 // lidWith is the second side of the example job, edited.
 func lidWith(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
@@ -174,6 +174,7 @@ func settings(t testing.TB) []walked {
 		mm("T irreplaceable", shipped(t, "T", nil).AtLevel(fold.Irreplaceable), clean|wrongly),
 		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
 		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inShort),
+		in("T no probe", shipped(t, builtin.Inch, nil), clean|wrongly),
 		in("M", lidWith(t, inches(func(_ *jobs.Job, s *jobs.Setup) { s.HoldDown = "M" })), clean),
 		in("T edge finder", lidWith(t, inches(finds("edge finder"))), clean),
 		in("S pin", lidWith(t, inches(func(j *jobs.Job, s *jobs.Setup) { finds("pin")(j, s); s.HoldDown = "S" })), clean|wrongly),
@@ -229,23 +230,23 @@ func programmed(t testing.TB) []walked {
 	}{
 		{"T", "top", []string{"G54", "G55"}},
 		{"T", "top", []string{"G21", "G20"}},
-		{"T", "top", []string{"Z16.3", "Z0.3", "Z16.1", "Z0.1", "Z16 ", "Z0 ", "Z18", "Z2", "Z40", "Z24", "Z60", "Z44"}},
+		{"T", "top", []string{"Z14.3", "Z0.3", "Z14.15", "Z0.15", "Z14.5", "Z0.5", "Z14 ", "Z0 ", "Z14\n", "Z0\n", "Z16", "Z2", "Z20", "Z6", "Z44", "Z30", "Z64", "Z50"}},
 		{"T", "drill", []string{"G54\n", "G54\nG68 X0 Y0 R0.5\n"}},
 		{"T", "top", []string{"T3 M6", "T9 M6", "H3", "H9"}},
 		{"T", "top", []string{"H3", "H5"}},
-		{"T", "top", []string{"S12000 M3", "S12000 M5"}},
-		{"T", "top", []string{"G0 Z40", "G0 Z40\nG92 X1"}},
-		{"T", "top", []string{"G0 Z60\nM5", "G0 Z60\nX-300\nM5"}},
-		{"T", "top", []string{"G0 Z40\nX-3 Y-1\nZ18", "G0 Z40\nX20 Y20\nZ12\nX-3 Y-1"}},
-		{"T", "drill", []string{"Z-0.92", "Z-1.2"}},
+		{"T", "top", []string{"S11000 M3", "S11000 M5"}},
+		{"T", "top", []string{"G0 Z44", "G0 Z44\nG92 X1"}},
+		{"T", "top", []string{"G0 Z64\nM5", "G0 Z64\nX-300\nM5"}},
+		{"T", "top", []string{"X-4 Y-1.5\nZ16\nG1 Z14.3", "X20 Y20\nZ12\nX-4 Y-1.5\nG1 Z14.3"}},
+		{"T", "drill", []string{"Z-1.07 R5", "Z-1.6 R18"}},
 		{"T", "top", []string{"G40 ", "G41 D3 "}},
 		{"T", "drill", []string{"M30\n%\n", ""}},
-		{"T", "drill", []string{"G0 Z40", "G0 Z29"}},
-		{"T", "drill", []string{"X6 Y6\nG98", "X4 Y32\nG98", "G83 X6 Y6", "G83 X4 Y32"}},
-		{"M", "drill", []string{"Z-7.5 R18.5 Q1 F60\nX90 Y6", "Z-7.5 R18.5 Q1 F60\nX88 Y19"}},
-		{"S", "top", []string{"G0 Z60\nM5", "X99 Y32\nG1 Z11 F300\nG0 Z60\nM5"}},
-		{"S", "top", []string{"G0 Z60\nM5", "X90 Y58\nG1 Z4 F300\nG0 Z60\nM5"}},
-		{"S", "top", []string{"Z16.3", "Z16.05"}},
+		{"T", "drill", []string{"G0 Z44", "G0 Z28"}},
+		{"T", "drill", []string{"X8 Y8\nG98", "X4 Y38\nG98", "G83 X8 Y8 Z-1.07 R5", "G83 X4 Y38 Z-1.07 R18"}},
+		{"M", "drill", []string{"Q1 F60\nX55\nX102\n", "Q1 F60\nX55\nX102 Y18 R18\n"}},
+		{"S", "top", []string{"G0 Z64\nM5", "X114 Y38\nG1 Z7 F300\nG0 Z64\nM5"}},
+		{"S", "top", []string{"G0 Z64\nM5", "X102 Y68\nG1 Z4 F300\nG0 Z64\nM5"}},
+		{"S", "top", []string{"Z14.3", "Z14.05"}},
 		{"T", "top", nil},
 	} {
 		p := shipped(t, c.holdDown, func(_ *jobs.Job, texts map[string]string) {

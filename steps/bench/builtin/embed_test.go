@@ -1,6 +1,8 @@
 package builtin
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -36,5 +38,29 @@ func TestJobReadsInEveryPlan(t *testing.T) {
 	}
 	if _, err := Job("X"); err == nil || !strings.Contains(err.Error(), "T, M and S") {
 		t.Errorf("an unknown plan gives %v", err)
+	}
+}
+
+// The examples are what practice writes out, each with the schema that it is held against in its first line.
+func TestExamplesAreTheBuiltInJob(t *testing.T) {
+	for plan, dir := range map[string]string{"T": "back", Inch: "back-inch"} {
+		texts, err := Texts(plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, text := range texts {
+			b, err := os.ReadFile(filepath.Join("..", "..", "..", "testdata", dir, name))
+			if err != nil {
+				t.Error(err)
+				continue
+			}
+			got := string(b)
+			if schema, rest, _ := strings.Cut(got, "\n"); strings.HasPrefix(schema, "# yaml-language-server: ") {
+				got = rest
+			}
+			if got != text {
+				t.Errorf("testdata/%s/%s is another than the built-in one", dir, name)
+			}
+		}
 	}
 }

@@ -51,7 +51,7 @@ var kinds = map[string]struct {
 	"dowel-flip": {"S", []change{
 		{JobFile, "kind: second-side", "kind: dowel-flip"},
 		{JobFile, "    against: [left, away]       # the two walls the part is pushed against\n",
-			"    dowels: {push: away, land: 0.8, play: 0.008, height: 7}   # pushed across the line of the pins; the second pin is a diamond\n"},
+			"    dowels: {push: away, land: 0.8, play: 0.007, height: 7}   # pushed across the line of the pins; the second pin is a diamond\n"},
 		{JobFile, "    z0: floor                   # the program's Z0 is the pocket floor\n", "    z0: floor                   # the program's Z0 is the face that the part lies on\n"},
 		{FixtureFile, "fixture: PL-2", "fixture: PL-3"},
 		{FixtureFile, "material: phenolic-paper-xx", "material: aluminium-6061-t6"},
