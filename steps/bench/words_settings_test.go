@@ -79,7 +79,7 @@ func shipped(t testing.TB, holdDown string, edit func(j *jobs.Job, texts map[str
 	return planOf(t, j, j.Setups[0].Name, files)
 }
 
-const lidJob, inchJob, trayJob = "../../testdata/lid/lid.job.yaml", "../../jobs/testdata/inch.job.yaml", "../../testdata/tray/tray.job.yaml"
+const lidJob, inchJob, trayJob = "../../jobs/testdata/lid.job.yaml", "../../jobs/testdata/inch.job.yaml", "../../testdata/tray/tray.job.yaml"
 
 // lidWith is the second side of the example job, edited.
 func lidWith(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
