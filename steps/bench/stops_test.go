@@ -35,16 +35,16 @@ func TestStops(t *testing.T) {
 		},
 		"toward and right": func(j *jobs.Job, s *jobs.Setup) {
 			a := &j.Fixture.AsMade
-			a.Stops.Long, a.Stops.End, a.Stops.At, a.Stops.EndAt, a.PartZero = "toward", "right", [2]float64{-84, -12}, 32, jobs.Point{X: -96}
+			a.Stops.Long, a.Stops.End, a.Stops.At, a.Stops.EndAt, a.PartZero = "toward", "right", [2]float64{-96, -14}, 38, jobs.Point{X: -110}
 			for i := range j.Fixture.Pocket.Outline {
-				j.Fixture.Pocket.Outline[i].X, j.Fixture.Pocket.Outline[i].Y = j.Fixture.Pocket.Outline[i].X-96, j.Fixture.Pocket.Outline[i].Y+64
+				j.Fixture.Pocket.Outline[i].X, j.Fixture.Pocket.Outline[i].Y = j.Fixture.Pocket.Outline[i].X-110, j.Fixture.Pocket.Outline[i].Y+76
 			}
 			j.Fixture.Support = nil
 			s.Against = []string{"right", "toward"}
 		},
 		"long side left": func(j *jobs.Job, s *jobs.Setup) {
 			a := &j.Fixture.AsMade
-			a.Stops.Long, a.Stops.End, a.Stops.At, a.Stops.EndAt = "left", "away", [2]float64{-58, -6}, 48
+			a.Stops.Long, a.Stops.End, a.Stops.At, a.Stops.EndAt = "left", "away", [2]float64{-68, -8}, 55
 		},
 		"rotation": func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Rotation = "G68" },
 	} {
