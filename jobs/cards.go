@@ -87,6 +87,7 @@ type Fixture struct {
 	Uses     int         `key:"uses" says:"How many setups were released on it; counted up at release." eg:"3"`
 	Alpha    float64     `key:"alpha" rule:"kind scalar; above 0; max 0.001" says:"Thermal expansion for each kelvin; left out: by the material." eg:"0.00007"`
 	Found    []Found     `key:"found" says:"What inspections found of the parts made on it, by record; a correction rests on these. Not for your hand." eg:"{lid.1: {at: \"2026-03-01T10:42:05Z\", x: 0.0113, y: -0.0173}}"`
+	Seen     []Seen      `key:"seen" says:"What was seen of the fixture itself each time it came back, by record; its trend rests on these. Not for your hand." eg:"{lid.4: {at: \"2026-09-01T10:42:05Z\", use: 4, bore: 0.0012}}"`
 	Hash     string
 	History  []Change `key:"history" says:"What records wrote back, by record; not for your hand." eg:"{lid.1: {uses: \"4\"}}"`
 
@@ -108,6 +109,21 @@ type Found struct {
 	Took    Took              `key:"took" says:"How much of it was taken out of this card." eg:"{x: 0.0072}"`
 }
 
+// Seen is a fixture that came back, against the day on which it was made: what is left once its growth is off.
+type Seen struct {
+	Record  string            `key:"" rule:"name"`
+	At      string            `key:"at" rule:"need" says:"When it was read." eg:"2026-09-01T10:42:05Z"`
+	Use     int               `key:"use" rule:"min 0; max 100000" says:"Uses that it had had by then." eg:"4"`
+	Bore    float64           `key:"bore" rule:"max 5; min -5" says:"Diameter of bore 1 beyond its size as made, grown as the whole has." sign:"+ wider" eg:"0.0012"`
+	Grown   float64           `key:"grown" rule:"kind scalar; max 0.1; min -0.1" says:"Growth between the bores that heat does not explain, as a share." sign:"+ larger than as made" eg:"0.00029"`
+	Floor   float64           `key:"floor" rule:"max 5; min -5" says:"How much further from a plane the pocket floor is." sign:"+ worse than as made" eg:"0.002"`
+	Rim     float64           `key:"rim" rule:"max 5; min -5" says:"Rim over floor beyond as made." sign:"+ higher" eg:"-0.001"`
+	Line    unit.Slope        `key:"line" rule:"max 0.1; min -0.1" says:"Edge against the line of both bores, beyond as made." sign:"+ counter-clockwise, seen from above" eg:"0.002/300"`
+	T       *unit.Temperature `key:"temperature" says:"Temperature of the fixture then." eg:"24.5C"`
+	RH      float64           `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; 0 not read." eg:"45"`
+	LeftOut string            `key:"left-out" says:"Why it is not counted in the trend; left out: it counts." eg:"a mishap or a waiver stands in its record"`
+}
+
 // Took is what a correction took out of a card, signed as what was found; 0 for what was left alone.
 type Took struct {
 	X    float64    `key:"x" rule:"max 5; min -5" says:"Of the displacement along X." sign:"X+ right, as found" eg:"0.0072"`
@@ -125,6 +141,19 @@ type AsMade struct {
 	PartZero    Point             `key:"part-zero" rule:"need" says:"Where the program zero of a part in the middle of its pocket lies; the clearance toward the walls is added by the program." sign:"X+ right, Y+ away from you, from bore 1" eg:"[45, 20]"`
 	Floor       Floor             `key:"floor" rule:"need" says:"The pocket floor." eg:"{depth: 12, under: 12}"`
 	Rim         float64           `key:"rim" says:"Height of the rim over the floor; left out: depth of the floor." eg:"12"`
+
+	Humidity float64            `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; left out: not read." eg:"45"`
+	Date     string             `key:"date" says:"Day on which it was measured." eg:"2026-03-01"`
+	Revision int                `key:"revision" rule:"min 0; max 1000" says:"How often its bores, pads and edge were cut; left out: once." eg:"1"`
+	SmallBy  float64            `key:"small-by" rule:"min -1; max 1" says:"How much its finisher cut small in radius, by bore 1." sign:"+ every wall stands so much further into the pocket than programmed" eg:"0.0070"`
+	SmallU   float64            `key:"small-u" rule:"min 0; max 1" says:"Standard uncertainty of small-by." eg:"0.0024"`
+	ZeroU    [2]float64         `key:"part-zero-u" rule:"min 0; max 5" says:"Standard uncertainty of part-zero along X and Y." eg:"[0.0024, 0.0031]"`
+	ZeroR    float64            `key:"part-zero-r" rule:"kind scalar; min -1; max 1" says:"Correlation of the errors of part-zero along X and Y." sign:"+ both are off to the same side: X+ right with Y+ away from you" eg:"-0.6"`
+	SpacingU float64            `key:"spacing-u" rule:"min 0; max 5" says:"Standard uncertainty of the distance from bore 1 to bore 2." eg:"0.0006"`
+	DiaU     float64            `key:"bore-u" rule:"min 0; max 5" says:"Standard uncertainty of the bore's diameter." eg:"0.0008"`
+	Pads     map[string]float64 `key:"pads" rule:"min -1; max 1" says:"How far each pad was probed off where its bore says that it stands, by the pad's name." sign:"X+ right, Y+ away from you: probed minus predicted" eg:"{left: -0.0009, away 1: 0.0008}"`
+	Form     float64            `key:"form" rule:"min 0; max 5" says:"How far the pocket floor was from a plane." eg:"0.004"`
+	Spring   float64            `key:"spring" rule:"min 0; max 5" says:"Most that it moved when its bolts were let go." eg:"0.003"`
 }
 
 // Bore is the locating bore, mm.
@@ -184,6 +213,8 @@ type Threads struct {
 	Tap         string      `key:"tap" rule:"words taper|second|bottoming; default second" says:"The tap in hand." eg:"second"`
 	StripAngle  float64     `key:"strip-angle" rule:"kind degrees; above 0; max 3600" says:"Degrees from snug to strip, of a sacrificial thread of this fixture." eg:"200"`
 	StripTorque unit.Torque `key:"strip-torque" rule:"above 0" says:"Torque at which it stripped." eg:"0.12Nm"`
+	Spares      int         `key:"spares" rule:"min 0; max 100" says:"Spare threads beside those in use." eg:"2"`
+	Crazed      int         `key:"crazed" rule:"min 0; max 100" says:"Threads given up for cracks in their bosses." eg:"1"`
 }
 
 // Witness are the fixture surfaces reachable with the part in, used as reference of the shift test.

@@ -296,6 +296,10 @@ func (r *reader) instruments(j *Job) {
 		switch {
 		case s.Kind == "inspect":
 			r.inspection(j, s, path)
+		case s.Kind == "fixture" && s.Finds == "probe" && j.Machine.Probe == nil, s.Kind == "fixture" && s.Finds == "edge finder" && j.Machine.Finder == nil:
+			r.fault(path+".finds", "what finds pads and bores is not on the machine card", "add probe or edge-finder to the machine card")
+		case s.Kind == "fixture":
+			r.making(j, s, path)
 		case s.Kind == "tram": // the dial that sweeps it is asked for at the machine
 		case s.Kind == "ball" && j.Machine.Probe == nil:
 			r.fault(path+".kind", "a ball is calibrated, and the machine card has no probe", "add probe to the machine card")

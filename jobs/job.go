@@ -121,14 +121,14 @@ type Holder struct {
 // Setup is one clamping of the part.
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
-	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|inspect|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, inspect measures what came out, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
+	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|inspect|fixture|reuse|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, inspect measures what came out, fixture makes the fixture and writes its card, reuse takes it out of its box for another season, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
 	HoldDown  string     `key:"hold-down" rule:"words T|M|S|V; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1. V: vacuum or tape under the part, see hold." eg:"T"`
 	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." sign:"x: the front edge goes over to the back; y: the left edge goes over to the right" eg:"x"`
 	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
 	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
 	Floating  bool       `key:"floating" rule:"only kind=second-side" says:"The part is pushed against no wall and stands in the middle of its pocket." eg:"true"`
-	Card      string     `key:"fixture" rule:"file; need kind=@second; only kind=@second" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`
-	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=@second|first-side" says:"Work offset that this setup uses." eg:"G54"`
+	Card      string     `key:"fixture" rule:"file; need kind=@second|fixture|reuse; only kind=@second|fixture|reuse" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`
+	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=@second|first-side|fixture" says:"Work offset that this setup uses." eg:"G54"`
 	Finds     string     `key:"finds" rule:"words probe|dial|edge finder|pin|paper; default probe" says:"What edges, bores and heights are found with." eg:"probe"`
 	Hits      int        `key:"hits" rule:"min 3; max 1000; default 6" says:"Probe hits in a bore." eg:"6"`
 	Bore2     bool       `key:"bore2" rule:"only kind=@second" says:"Read the second bore of the card as well." eg:"true"`
@@ -145,6 +145,7 @@ type Setup struct {
 	Hold      Face       `key:"hold" rule:"need hold-down=V; only hold-down=V" says:"What holds the part by the face under it." eg:"{kind: vacuum, area: [84, 52]}"`
 	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
 	Inspect   Inspect    `key:"inspect" rule:"only kind=inspect" says:"What of the finished part is measured, and against what." eg:"{wall: [2.4, 0.05], floor: [2, 0.05]}"`
+	Make      Make       `key:"make" rule:"need kind=fixture; only kind=fixture" says:"What a fixture in the making is programmed to be." eg:"{tool: 3, bore: 8, bore2: [120, 0], blank: 24, pads: {left: {wall: left, at: [45, 52]}, ...}}"`
 	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
 }
 
@@ -193,6 +194,23 @@ type Mate struct {
 	Lip    [2]float64 `key:"lip" rule:"need; above 0; pair; max 5000" says:"Least and most width of the lip." eg:"[91.55, 91.6]"`
 	Growth float64    `key:"growth" rule:"min 0; max 10" says:"How much nearer a side the two may come by damp and heat." eg:"0.02"`
 	Film   float64    `key:"film" rule:"min 0; max 10" says:"Finish in one gap, both faces together." eg:"0.02"`
+}
+
+// Make is a fixture as its program has it. Places count from bore 1.
+type Make struct {
+	Tool  int     `key:"tool" rule:"need; min 1" says:"Number of the one tool that finishes pads, bores and edge." eg:"3"`
+	Bore  float64 `key:"bore" rule:"need; above 0; max 500" says:"Diameter of both bores as programmed." eg:"8"`
+	At    Point   `key:"at" says:"Place of bore 1 in the fixture's program; left out: its zero." sign:"X+ right, Y+ away from you, from the program's zero" eg:"[0, 0]"`
+	Bore2 Point   `key:"bore2" rule:"need" says:"Place of bore 2 as programmed." sign:"X+ right, Y+ away from you, from bore 1" eg:"[120, 0]"`
+	Blank float64 `key:"blank" rule:"need; above 0; max 500" says:"Thickness of the blank." eg:"24"`
+	Pads  []Pad   `key:"pads" rule:"need; min-count 3; max-count 3" says:"The three datum pads, by a name of your own: two on one wall, one on the other." eg:"{left: {wall: left, at: [45, 52]}, away 1: {wall: away, at: [57, 84]}, away 2: {wall: away, at: [129, 84]}}"`
+}
+
+// Pad is one datum pad.
+type Pad struct {
+	Name string `key:"" rule:"name"`
+	Wall string `key:"wall" rule:"need; words left|right|away|toward" says:"The pocket wall that it stands on." eg:"left"`
+	At   Point  `key:"at" rule:"need" says:"Middle of its face as programmed." sign:"X+ right, Y+ away from you, from bore 1" eg:"[45, 52]"`
 }
 
 // Dowels are the two pins that the turned part lies on, and its reamed holes; the pins' places are on the fixture card.

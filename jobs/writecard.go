@@ -165,6 +165,10 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 		}
 		s := plainOrQuoted(text)
 		for j := len(path) - 1; j > i; j-- {
+			if k, err := strconv.Atoi(path[j]); err == nil { // a number of a list that is not there yet
+				s = "[" + strings.Repeat("0, ", k) + s + "]"
+				continue
+			}
 			s = "{" + plainOrQuoted(unescape(path[j])) + ": " + s + "}"
 		}
 		key := plainOrQuoted(unescape(part)) + ": "
@@ -183,7 +187,7 @@ func setValue(file string, data []byte, path []string, text string) ([]byte, err
 				end = ""
 			}
 			indent := strings.Repeat(" ", n.Content[0].Column-1)
-			if (part == "history" || part == "found") && len(path) == 3 {
+			if (part == "history" || part == "found" || part == "seen") && len(path) == 3 {
 				s = eol + indent + "  " + plainOrQuoted(unescape(path[1])) + ": {" + plainOrQuoted(unescape(path[2])) + ": " + plainOrQuoted(text) + "}"
 				key = part + ":"
 			}

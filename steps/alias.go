@@ -5,7 +5,6 @@ import (
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/inspect"
 	"fliptrue/steps/kit"
 )
 
@@ -94,7 +93,7 @@ var (
 	Register       = kit.Register
 	Begin          = fold.Begin
 	CardChanges    = desk.CardChanges
-	CardRevision   = inspect.Revision
+	CardRevision   = fold.Revision
 	Fold           = fold.Fold
 	Mishaps        = facts.Mishaps
 	Offered        = facts.Offered

@@ -41,7 +41,7 @@ func (n Need) Words() string {
 }
 
 // kindOrder is the order in which setups are walked.
-var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4, kit.Inspect: 5}
+var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4, kit.Inspect: 5, kit.Making: 0, kit.Reuse: 3}
 
 var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the spindle's tram", "part/thickness": "thickness as it goes in", "part/width-x": "width along X", "part/width-y": "width along Y",
 	"part/air": "the shop's air at side 1", "part/seat": "the face that it rests on", "part/edges": "which edges side 1 was picked up from", "part/holes": "holes for its screws", "part/spring": "how far the wall sprang", "part/hours": "hours between the sides"}

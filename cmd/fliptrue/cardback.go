@@ -221,7 +221,7 @@ func own(j *jobs.Job, record string, changed []string, now map[string]string) []
 	take("fixture", recordName(record), j.Fixture.History)
 	return slices.DeleteFunc(changed, func(k string) bool {
 		_, ok := wrote[k+"="+now[k]]
-		return ok || k == "fixture.found.#" // the order of what was found says nothing: each has its time
+		return ok || k == "fixture.found.#" || k == "fixture.seen.#" // the order of what was found says nothing: each has its time
 	})
 }
 

@@ -2,6 +2,8 @@ package fold
 
 import (
 	"slices"
+
+	"fliptrue/jobs"
 )
 
 // House is all that a program knows of setups: their kinds in order, what may happen to any of
@@ -32,6 +34,9 @@ type Kind struct {
 	Hands  []FactID               // columns of the facts that other setups of the same record pick up
 	Shows  []FactID               // columns that only a setup picks up which never makes such a fact itself
 	Ended  func(*Plan) []MishapID // what the part before took with it, of facts that are taken over; nil for nothing
+
+	// Writes is what a setup has to write to the fixture's card, nil for nothing; card reads the card as it is now.
+	Writes func(st State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error)
 
 	OnLocator bool                // the part lies on what the fixture is found by, not against walls beside it
 	Nominal   func(*Plan) []Known // what the desk takes for facts that only the machine shows, nil for none
@@ -136,4 +141,13 @@ func (at Place) walkedIn(plan string) bool {
 		}
 	}
 	return false
+}
+
+// Revision is what the setup has to write to its fixture's card, by its kind: its Key is "#" and the place in the record. record
+// names it on the card.
+func Revision(st State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error) {
+	if p := st.plan; p != nil && p.kind.Writes != nil && st.Begun {
+		return p.kind.Writes(st, record, card)
+	}
+	return w, false, nil
 }

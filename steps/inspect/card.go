@@ -17,13 +17,13 @@ import (
 	"fliptrue/steps/kit"
 )
 
-// Revision is what a released inspection has to write to the fixture's card: what it found of the part, and where the
+// revision is what a released inspection has to write to the fixture's card: what it found of the part, and where the
 // person said so the card's corrected values, with what stood there before and the reason under history. Its Key is "#" and
 // the place in the record; record names it on the card. card reads the card as it is now: had it changed otherwise since the record was
 // begun, what was decided by it does not hold any more, and only what was found is written.
-func Revision(st fold.State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error) {
+func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error) {
 	p := st.Plan()
-	if p == nil || p.Setup.Kind != kit.Inspect || !st.Released {
+	if !st.Released {
 		return w, false, nil
 	}
 	by := func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }

@@ -19,7 +19,7 @@ var Limits = []fold.LimitRow{
 // By is the kind that measures the finished part, first still on its fixture by that step, then on the bench, side 2 up,
 // its arrow toward the person.
 func By(standing func(*fold.Plan) *fold.Spec) *fold.Kind {
-	return &fold.Kind{Name: kit.Inspect, Goal: "inspect/done", Given: kit.GivenFacts, Line: []fold.Place{
+	return &fold.Kind{Name: kit.Inspect, Goal: "inspect/done", Given: kit.GivenFacts, Writes: revision, Line: []fold.Place{
 		{ID: "standing", Leg: "FIXTURE", Build: standing},
 		{ID: "bench", Leg: "BENCH", Build: benched},
 		{ID: "steps", Build: steps},

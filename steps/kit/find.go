@@ -20,6 +20,7 @@ type Target struct {
 	Dia  float64   // diameter, or width of a square, by the card, mm
 	N    int       // hits of a whole circle
 	From frame.Vec // its place on the card, from the first
+	Cut  bool      // just cut: its size is what is wanted, and held against nothing
 	base string    // prefix of the first one's fields, for a second one
 	jog  string    // prefix of another target's fields whose jog test serves, "" for its own
 }
@@ -177,6 +178,9 @@ func grownBy(p *fold.Plan, v fold.View) (q float64, ok bool) {
 
 // sized holds a measured size against the card's.
 func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bool {
+	if t.Cut {
+		return true
+	}
 	want, l, byScale := sizeNow(p, v, t)
 	k := judge.Off(l, dia, want, 0)
 	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " diameter", Value: dia, Unit: unit.KLength})

@@ -14,3 +14,9 @@ const Inspect = "inspect"
 
 // TramKind is the kind of setup in which machine and spindle are proven, no part on the table.
 const TramKind = "tram"
+
+// Making is the kind of setup in which a fixture is cut and measured, Reuse the one in which it comes back for another season.
+const (
+	Making = "fixture"
+	Reuse  = "reuse"
+)
