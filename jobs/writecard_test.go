@@ -90,6 +90,20 @@ func TestWriteCardKeepsTheRest(t *testing.T) {
 	}
 }
 
+// A pair of numbers that is not on the card yet comes as a list, and a group of names as a group.
+func TestWriteCardMakesLists(t *testing.T) {
+	const path = "testdata/lid.fixture.yaml"
+	d := cardDisk(t)
+	w := Writeback{Key: "lid.1#9", Set: map[string]string{"as-made.part-zero-u.0": "0.0024mm", "as-made.part-zero-u.1": "0.0031mm", "as-made.pads.left": "-0.0009mm", "as-made.pads.away 1": "0.0008mm"}}
+	if err := WriteCard(d, path, w); err != nil {
+		t.Fatal(err)
+	}
+	f, fs := ReadFixture(d, path)
+	if m := f.AsMade; len(fs) > 0 || m.ZeroU != [2]float64{0.0024, 0.0031} || m.Pads["left"] != -0.0009 || m.Pads["away 1"] != 0.0008 {
+		t.Errorf("%v %+v\n%s", fs, f.AsMade, d.Text(path))
+	}
+}
+
 func TestWriteCardRefuses(t *testing.T) {
 	const path = "testdata/bench.machine.yaml"
 	for _, c := range []struct {

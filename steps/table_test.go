@@ -90,6 +90,7 @@ func TestStepTable(t *testing.T) {
 	fmt.Fprintf(&b, "dowel flip, hold-down S\n\n%s\n", stepTable(practicePlan(t, "dowel-flip")))
 	fmt.Fprintf(&b, "second side, hold-down V\n\n%s\n", stepTable(practicePlan(t, "vacuum")))
 	fmt.Fprintf(&b, "inspect\n\n%s\n", stepTable(practicePlan(t, "inspect")))
+	fmt.Fprintf(&b, "fixture\n\n%s\n", stepTable(practicePlan(t, "fixture")))
 	first := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true })
 	fmt.Fprintf(&b, "first side\n\n%s\n", stepTable(first))
 	for _, kind := range []string{kit.TramKind, kit.BallKind} {

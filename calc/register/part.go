@@ -37,6 +37,7 @@ type Part struct {
 	On        *Located   // it lies on what the fixture is found by; overrules its walls
 	Beyond    [2]float64 // outer width along X and Y beyond the drawing, mm
 	WidthU    [2]float64 // standard uncertainty of those widths, 0 when they were not measured
+	CardU     [2]float64 // standard uncertainty of its place against the fixture's walls as made, 0 when it is not known
 }
 
 // Pickup is how well side 1 was picked up. The zero value is assumed.
@@ -148,6 +149,9 @@ func (p Part) lines(m Machine, q frame.Vec, axis int) []budget.Line {
 		if p.Stops != nil {
 			ls = append(ls, budget.R("turn at the stops", p.Stops.turn(p, q, axis)).From("contact at two stops").AsAssumed())
 		}
+	}
+	if u := p.CardU[axis]; u > 0 {
+		ls = append(ls, budget.N("place on its card", u, typeB).From("fixture card: part-zero-u"))
 	}
 	if u := p.WidthU[axis]; u > 0 && !p.Floating {
 		ls = append(ls, budget.N("size of side 1", u/2, typeB))

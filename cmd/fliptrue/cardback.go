@@ -241,7 +241,7 @@ func recordName(record string) string {
 
 // useOf counts a released setup on its fixture card: one use, one thread cycle.
 func useOf(j *jobs.Job, p *steps.Plan, record string) (jobs.Writeback, bool) {
-	if j.Fixture.Path == "" || p.Setup.Card == "" {
+	if j.Fixture.Path == "" || !p.Setup.Second() { // made, or looked at: no part was cut on it
 		return jobs.Writeback{}, false
 	}
 	w := jobs.Writeback{Key: recordName(record), Add: map[string]int{"uses": 1}}

@@ -27,7 +27,7 @@ func thing(of string) string { s, _, _ := strings.Cut(of, "@"); return s }
 func (w *World) act(a steps.Act) error {
 	what, at, _ := strings.Cut(a.Of, "@")
 	switch a.Do {
-	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round", "declare", "reopen", "post":
+	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round", "declare", "reopen", "post", "face", "trial", "strip":
 	case "grip":
 		w.regrip()
 	case "mount":
@@ -41,8 +41,12 @@ func (w *World) act(a steps.Act) error {
 		}
 		return w.tap(a, at)
 	case "shim", "adjust":
+	case "loosen":
+		if g := w.onTable(); g != nil {
+			g.loose = true
+		}
 	case "tighten", "retighten":
-		if what == "fixture" {
+		if what == "fixture" && w.onTable() == nil {
 			w.tighten()
 		}
 	case "fit":
@@ -116,6 +120,9 @@ func (w *World) act(a steps.Act) error {
 	case "unscrew":
 		w.hand.screws = 0
 	case "skim", "cut":
+		if g := w.onTable(); g != nil {
+			g.loose = false // bolted down for it
+		}
 		w.probeOut, w.hand.skimmed = true, w.hand.raise
 		if what == "part" && w.raw != nil {
 			w.raw.faced = true

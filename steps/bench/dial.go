@@ -50,6 +50,9 @@ func (w *World) edgeSurface(s float64) float64 {
 	if e.Side == "left" || e.Side == "right" {
 		v = m.x
 	}
+	if g := w.onTable(); g != nil {
+		v -= g.edgeMoves(s / e.Length)
+	}
 	return v + w.Effects.EdgeForm*math.Sin(2*math.Pi*1.5*s/e.Length+w.edgePhase) + float64(w.axisSlope*s)
 }
 

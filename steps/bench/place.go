@@ -40,7 +40,7 @@ func (w *World) walls() (x, y float64, gap xy) {
 // cut. It touches each datum wall in that wall's middle (pockets are relieved in their corners).
 func (w *World) onPart(p xy) xy {
 	cx, cy, gap := w.walls()
-	zero := xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y}.add(gap)
+	zero := xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y}.add(gap).add(w.off)
 	fx := w.onFixture(zero.add(xy{cx, w.size.y / 2})).turned(-w.fixture.turn)
 	fy := w.onFixture(zero.add(xy{w.size.x / 2, cy})).turned(-w.fixture.turn)
 	if w.part.turned {

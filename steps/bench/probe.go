@@ -122,6 +122,9 @@ func (w *World) height(of, at string) (z float64, err error) {
 		z = w.floor.at(p) + w.roughness("floor "+at)
 	case "rim":
 		r := w.card.AsMade.Rim
+		if w.rim > 0 {
+			r = w.rim
+		}
 		if r == 0 {
 			r = w.card.AsMade.Floor.Depth
 		}
@@ -130,6 +133,9 @@ func (w *World) height(of, at string) (z float64, err error) {
 		z = w.partTop(p) + w.roughness("top "+at)
 	default:
 		return 0, fmt.Errorf("bench: nothing called %q has a height", of)
+	}
+	if g := w.onTable(); g != nil {
+		z += g.rise(of, p)
 	}
 	return z, nil
 }

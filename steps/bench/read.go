@@ -204,6 +204,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 		case "drill":
 			return a.Window.Want + w.uniform(w.Effects.Drill) + w.part.deep, 0.01, nil
 		case "driver", "tap":
+			if g := w.onTable(); g != nil {
+				return a.Window.Want * (1 - g.weak) * (1 + w.gauss(0.2*w.Effects.Thread)), 0, nil
+			}
 			return a.Window.Want * (1 + w.gauss(0.2*w.Effects.Thread)), 0, nil
 		case "gauge", "ring", "eye", "calliper", "scale":
 			return a.Window.Want, 0, nil

@@ -34,6 +34,8 @@ type World struct {
 	boreD       [2]float64
 	edgePhase   float64
 	axisSlope   float64
+	off         xy      // of the walls from where the card has them: made so, and not known to it
+	rim         float64 // over the floor, 0: as the card has it
 	positioning xy
 	lean        xy
 	square      float64

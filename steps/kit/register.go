@@ -98,7 +98,7 @@ func heatOf(p *fold.Plan, get Facts, walk int) register.Heat {
 // partOf is the part in its pocket, and what side 1 left of it.
 func partOf(p *fold.Plan, get Facts) register.Part {
 	material := p.Job.Part.Material
-	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance, Alpha: Alpha(p, material)}
+	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance, Alpha: Alpha(p, material), CardU: p.Job.Fixture.AsMade.ZeroU}
 	if OnStops(p) {
 		part.Stops = stoppedOf(p)
 	}
