@@ -82,7 +82,7 @@ func TestMakingWritesTheCard(t *testing.T) {
 	for _, h := range f.History {
 		kept += h.Key + " " + h.Values["was part-zero.0"] + " " + h.Values["reason"] + "\n"
 	}
-	if  !strings.Contains(kept, "#") || !strings.Contains(kept, "mm made, and measured") {
+	if !strings.Contains(kept, "#") || !strings.Contains(kept, "mm made, and measured") {
 		t.Errorf("history %s", kept)
 	}
 	for _, sign := range []string{"part-zero: X+ right", "small-by: + every wall"} {
