@@ -26,6 +26,8 @@ type Machine struct {
 	Tram           *Tram                 `key:"tram" says:"Lean of the spindle to the table; left out until it was measured." eg:"{x: 0.010/300, y: 0.006/300}"`
 	Dial           Dial                  `key:"dial" says:"The test indicator." eg:"{graduation: 0.002}"`
 	Finder         *EdgeFinder           `key:"edge-finder" says:"A mechanical edge finder; left out without one." eg:"{dia: 10, repeat: 0.005}"`
+	Spindle        [2]float64            `key:"spindle" rule:"kind scalar; above 0; ascending; max 200000" says:"Slowest and fastest that the spindle turns, turns a minute; left out: not known." eg:"[5000, 24000]"`
+	Fastest        float64               `key:"fastest" rule:"above 0; max 100000" says:"Fastest feed of an axis, a minute; left out: not known." eg:"2000"`
 	Homed          bool                  `key:"homed" rule:"default true" says:"The machine homes, so that machine coordinates are the same every day." eg:"true"`
 	Feed           map[string]Feed       `key:"feed" rule:"names axes|dial|calliper|micrometer" says:"Where readings arrive from, by what is read: the axes as the control shows them, a dial, a calliper, a micrometer." eg:"{axes: {file: probe.log, columns: [x, y, z]}}"`
 	Foot           [2]float64            `key:"foot" rule:"min 0" says:"Foot of the column on its base: width along X, depth along Y; left out when not known." eg:"[180, 240]"`

@@ -133,7 +133,7 @@ func TestFaults(t *testing.T) {
 }
 
 func TestRefuses(t *testing.T) {
-	if _, err := RowOf("unobtainium"); err == nil || !strings.Contains(err.Error(), "acrylic-cast, walnut-stabilised") {
+	if _, err := RowOf("unobtainium"); err == nil || !strings.Contains(err.Error(), "acrylic-cast, aluminium-6061-t6, bog-oak, phenolic-paper-xx, walnut-stabilised") {
 		t.Error(err)
 	}
 	for _, r := range rows {

@@ -26,6 +26,12 @@ type Row struct {
 var rows = []Row{
 	{"acrylic-cast", 3, [2]float64{0.03, 0.10}, [2]float64{100, 300}, "it melts: chips weld to the cutter and the wall",
 		"one sharp flute, climb, no dwell; chips, not melt", "starting estimate, from memory; the maker's numbers win", hold.Estimate},
+	{"bog-oak", 3, [2]float64{0.02, 0.08}, [2]float64{150, 450}, "it burns: dark edges, a smell of smoke; what glows goes on glowing in the bin",
+		"sharp, climb, no dwell; chips, not powder", "starting estimate, from memory; the maker's numbers win", hold.Estimate},
+	{"phenolic-paper-xx", 3, [2]float64{0.02, 0.08}, [2]float64{100, 300}, "the resin cooks: brown edges, a sharp smell; it wears the edge fast",
+		"carbide, backed at the exit, no dwell; it splits where it is pushed", "starting estimate, from memory; the maker's numbers win", hold.Estimate},
+	{"aluminium-6061-t6", 3, [2]float64{0.01, 0.03}, [2]float64{80, 300}, "chips weld to the cutter, and it breaks",
+		"a drop of spirit or a mist, chips blown out, no dwell", "starting estimate, from memory; the maker's numbers win", hold.Estimate},
 	{"walnut-stabilised", 3, [2]float64{0.02, 0.06}, [2]float64{150, 400}, "it burns: brown edges, resin smell",
 		"sharp, climb, no dwell; chips, not powder", "starting estimate, from memory; the maker's numbers win", hold.Estimate},
 }

@@ -75,3 +75,29 @@ func (s *said) spoiled(t *testing.T, w walked) {
 	cut := []jobs.Event{steps.Begin("side2", nil, "bench"), {Mishap: "side2/part-bumped"}}
 	s.on(t, w.setting, bench.NextWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil, cut))
 }
+
+// standing are parts that are still screwed to their fixture after a second side of the same record, and what moved in the cut.
+func (s *said) standing(t *testing.T) {
+	t.Helper()
+	for _, inch := range []bool{false, true} {
+		p := shipped(t, "inspect", func(j *jobs.Job, _ map[string]string) {
+			if inch {
+				j.Unit = unit.Imperial
+			}
+		})
+		cut, err := steps.NewPlan(p.Job, p.Job.Setups[1].Name, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range []string{"", "moved-in-cut", "pulled-in-cut"} {
+			o := bench.Options{Seed: 7, Mistake: m, In: p.Setup.Name, Setup: func(k *bench.Walk) {
+				if k.State().Setup == p.Setup.Name {
+					s.on(t, setting{"inspect standing " + m, inch}, k)
+				}
+			}}
+			if _, err := bench.Chain([]*steps.Plan{cut, p}, o); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}

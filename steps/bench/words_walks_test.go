@@ -40,6 +40,9 @@ func gather(t *testing.T, short bool) *said {
 		if w.plan.Setup.Kind == "inspect" && w.much&wrongly != 0 {
 			s.spoiled(t, w)
 		}
+		if w.tag == "inspect" {
+			s.standing(t)
+		}
 		if w.plan.Job.Machine.Rotation == "G68" {
 			s.onward(t, w, k)
 		}

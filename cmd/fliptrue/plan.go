@@ -1,0 +1,312 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fliptrue/calc/unit"
+	"fliptrue/calc/worth"
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	engine "fliptrue/steps/fold"
+
+	"github.com/spf13/cobra"
+)
+
+func init() { commands = append(commands, planCommand) }
+
+type planOptions struct {
+	job, setup string
+	about      string
+	asJSON     bool
+}
+
+// subjects are what plan speaks about, in their order.
+var subjects = []string{"ways", "sides", "feeds", "stock", "dust", "storage"}
+
+func planCommand(r *runner) *cobra.Command {
+	var o planOptions
+	c := &cobra.Command{
+		Use: "plan JOB", Short: "Compare ways to hold, order of sides, feeds, and what comes before and after",
+		Long: "Compares at the desk, from the job's own part, cut, machine and cards: ways to hold the second side\n(register, deepest cut, readings, minutes, risk, what has to be there), which side first, feeds and speeds,\nstock, dust and fire, storage.",
+		Args: argsNamed("JOB"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.job = args[0]
+			return r.do(plan(r.env, o))
+		},
+	}
+	c.Flags().StringVar(&o.setup, "setup", "", "which second side; default the first")
+	c.Flags().StringVar(&o.about, "about", "", "one of "+strings.Join(subjects, ", ")+"; default all")
+	c.Flags().BoolVar(&o.asJSON, "json", false, "print JSON; lengths in mm, times in minutes")
+	_ = c.RegisterFlagCompletionFunc("about", words(subjects...))
+	return c
+}
+
+// planJSON is what plan finds. Lengths in mm, times in minutes; null where a number is not known.
+type planJSON struct {
+	Job      string     `json:"job"`
+	Setup    string     `json:"setup"`
+	Level    string     `json:"level"` // at which all ways are walked
+	Why      string     `json:"why"`   // that level
+	Worth    *float64   `json:"worth"` // of a part; null: the risk is a share of it
+	Planned  float64    `json:"planned"`
+	Ways     []wayJSON  `json:"ways,omitempty"`
+	Sections []planPart `json:"sections,omitempty"`
+}
+
+// planPart is one subject in sentences.
+type planPart struct {
+	About string   `json:"about"`
+	Head  string   `json:"head"`
+	Lines []string `json:"lines"`
+}
+
+type wayJSON struct {
+	Name     string   `json:"name"`
+	What     string   `json:"what"`
+	Own      bool     `json:"own"` // the job's
+	Takes    string   `json:"takes"`
+	Buy      string   `json:"buy"`
+	Pulls    string   `json:"pulls"`
+	Register *float64 `json:"register"`
+	At       string   `json:"at"`
+	Deepest  *float64 `json:"deepest"`
+	Leaves   *float64 `json:"leaves"`
+	Numbers  *int     `json:"numbers"`
+	Answers  *int     `json:"answers"`
+	Minutes  *float64 `json:"minutes"` // of reading
+	Risk     *float64 `json:"risk"`    // share of the part's worth
+	Why      string   `json:"why"`     // what is not reckoned
+}
+
+func plan(e *env, o planOptions) (exit, error) {
+	if o.about != "" && !slices.Contains(subjects, o.about) {
+		return exitUsage, &usageError{"about " + quoted(o.about) + " is not known", "one of " + strings.Join(subjects, " ")}
+	}
+	j, err := e.readJob(o.job)
+	if err != nil {
+		return exitOf(err), err
+	}
+	i := slices.IndexFunc(j.Setups, func(s jobs.Setup) bool { return s.Second() && (o.setup == "" || s.Name == o.setup) })
+	if i < 0 {
+		return exitInput, &inputError{o.job, "there is no second side to plan", "its second sides are: " + strings.Join(secondSides(j), " ")}
+	}
+	name := j.Setups[i].Name
+	p, err := e.plan(j, name)
+	if err != nil {
+		return exitOf(err), err
+	}
+	how, err := e.chooseLevel(levelOptions{}, o.job, 1, p)
+	if err != nil {
+		return exitOf(err), err
+	}
+	out := planJSON{Job: j.Name, Setup: name, Level: how.level.String(), Why: how.why, Planned: j.Setups[i].Cut.Ap}
+	if j.Worth > 0 {
+		w := float64(j.Worth) / float64(1+j.Spares)
+		out.Worth = &w
+	}
+	if o.about == "" || o.about == "ways" {
+		if out.Ways, err = waysOf(j, name, how.level); err != nil {
+			return exitInput, &inputError{o.job, err.Error(), ""}
+		}
+	}
+	for _, about := range subjects[1:] {
+		if o.about == "" || o.about == about {
+			out.Sections = append(out.Sections, planned(about, p))
+		}
+	}
+	if o.asJSON {
+		e.json(out)
+		return exitOK, nil
+	}
+	fmt.Fprint(e.out, out.text(j.Unit))
+	return exitOK, nil
+}
+
+func secondSides(j *jobs.Job) (out []string) {
+	for _, s := range j.Setups {
+		if s.Second() {
+			out = append(out, s.Name)
+		}
+	}
+	return out
+}
+
+// waysOf are the ways with what each asks of the person, counted on a sound setup of the simulated bench.
+func waysOf(j *jobs.Job, setup string, l engine.Level) (out []wayJSON, err error) {
+	ways, err := steps.Ways(j, setup)
+	for _, w := range ways {
+		x := wayJSON{Name: w.Name, What: w.What, Own: w.Is, Takes: w.Takes, Buy: w.Buy, Pulls: w.Pulls, At: w.At, Why: w.Why}
+		positive := func(v float64) *float64 {
+			if v > 0 {
+				return finite(v)
+			}
+			return nil
+		}
+		x.Register, x.Deepest, x.Leaves = positive(w.Register), positive(w.Deepest), positive(w.Leaves)
+		if w.Unheld != "" {
+			x.Why = w.Unheld
+		}
+		if w.Guard > 0 && l != engine.Full {
+			c := worth.Case{Allowance: j.Allowance, Strapped: w.Name == "T" || w.Name == "M"}
+			if r, err := c.Left(worth.Level(l), worth.Of95(w.Guard)); err == nil {
+				share := r.Share()
+				x.Risk = &share
+			}
+		}
+		if w.Plan != nil && w.Register > 0 {
+			x.count(w.Plan.AtLevel(l))
+		}
+		out = append(out, x)
+	}
+	return out, err
+}
+
+// count walks a sound setup.
+func (x *wayJSON) count(p *steps.Plan) {
+	r, err := bench.Auto(p, bench.Options{Seed: 1})
+	if err != nil || r.State != "released" {
+		switch {
+		case x.Why != "":
+		case err != nil:
+			x.Why = err.Error()
+		default:
+			x.Why = fmt.Sprintf("its simulated walk ends at %s: %s", *r.HeldAt, r.Walk.Words)
+		}
+		return
+	}
+	asks := map[string]steps.Ask{}
+	st := r.Walk.State()
+	for _, ss := range st.Steps {
+		for _, a := range ss.Asks {
+			asks[string(ss.ID)+"/"+a.Field] = a
+		}
+	}
+	numbers, answers, minutes := 0, 0, 0.0
+	for _, ev := range r.Walk.Events {
+		addr := strings.SplitN(ev.Read+ev.Answer, "/", 4)
+		if len(addr) < 4 || ev.By == engine.BySelf {
+			continue
+		}
+		a := asks[addr[1]+"/"+addr[3]]
+		if a.Kind == steps.Reading && ev.Read != "" {
+			numbers++
+		} else {
+			answers++
+		}
+		minutes += minutesOf(a)
+	}
+	x.Numbers, x.Answers, x.Minutes = &numbers, &answers, &minutes
+}
+
+// minutesOf is what an ask costs at the mill: by the table of its step, else a touch 0.4, a dial 0.3, a look 0.1 (common practice).
+func minutesOf(a steps.Ask) float64 {
+	if a.Minutes > 0 {
+		return a.Minutes
+	}
+	switch a.What.By {
+	case "probe", "touch", "tool", "finder", "paper", "thermometer", "micrometer":
+		return 0.4
+	case "dial", "feeler", "driver", "control":
+		return 0.3
+	}
+	return 0.1
+}
+
+func (out planJSON) text(sys unit.System) string {
+	var b strings.Builder
+	length := func(v *float64) string {
+		if v == nil {
+			return "-"
+		}
+		return unit.Format(*v, unit.KLength, sys, 0)
+	}
+	if len(out.Ways) > 0 {
+		fmt.Fprintf(&b, "%s, setup %s\nread as for %s: %s\n", out.Job, out.Setup, out.Level, out.Why)
+		fmt.Fprintf(&b, "planned cut %s; lengths in %s\nminutes of reading; risk %s\n\n", unit.Show(out.Planned, unit.KLength, sys, 0), map[unit.System]string{unit.Metric: "mm", unit.Imperial: "inches"}[sys], out.riskUnit())
+		fmt.Fprintf(&b, "  %-8s %9s %9s %9s %10s %7s %7s\n", "way", "register", "deepest", "leaves", "readings", "minutes", "risk")
+		for _, w := range out.Ways {
+			mark := " "
+			if w.Own {
+				mark = ">"
+			}
+			read, minutes := "-", "-"
+			if w.Minutes != nil {
+				read, minutes = fmt.Sprintf("%d + %d", *w.Numbers, *w.Answers), fmt.Sprintf("%.0f", *w.Minutes)
+			}
+			fmt.Fprintf(&b, "%s %-8s %9s %9s %9s %10s %7s %7s\n", mark, w.Name, length(w.Register), length(w.Deepest), length(w.Leaves), read, minutes, out.risk(w.Risk))
+		}
+		b.WriteString("\n")
+		for _, w := range out.Ways {
+			hung(&b, "  ", w.Name+": "+w.What+". Pulls at the part: "+w.Pulls+".")
+			hung(&b, "    ", "has to be there: "+w.Buy)
+			if w.Takes != "" {
+				hung(&b, "    ", "assumed: "+w.Takes)
+			}
+			if w.Why != "" {
+				hung(&b, "    ", "hold: "+w.Why)
+			}
+		}
+		b.WriteString(waysNotes)
+	}
+	for i, s := range out.Sections {
+		if i > 0 || len(out.Ways) > 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(s.Head + "\n")
+		for _, l := range s.Lines {
+			hung(&b, "  ", l)
+		}
+	}
+	return b.String()
+}
+
+// columns is how wide text is printed.
+const columns = 80
+
+// hung writes a text, what does not fit on a line hanging under it.
+func hung(b *strings.Builder, indent, text string) {
+	line := indent + text[:len(text)-len(strings.TrimLeft(text, " "))]
+	indent = line + "  "
+	for i, w := range strings.Fields(text) {
+		switch {
+		case i == 0:
+			line += w
+		case len([]rune(line))+1+len([]rune(w)) > columns:
+			b.WriteString(line + "\n")
+			line = indent + w
+		default:
+			line += " " + w
+		}
+	}
+	b.WriteString(line + "\n")
+}
+
+const waysNotes = `
+  register: within which it is proven at best at the worst feature, 95 %
+  deepest: cut that neither slips nor lifts it with one screw lost
+  leaves: above it the part is thrown
+  readings: numbers + answers of a sound setup, counted on a simulated walk
+  risk: mistakes that no reading of the level sees, and sides that do not meet;
+  frequencies are judgement (factor 3), the same for every way but straps;
+  what lets go unseen is not in it
+`
+
+func (out planJSON) riskUnit() string {
+	if out.Worth == nil {
+		return "in % of the part's worth (the job has no worth)"
+	}
+	return fmt.Sprintf("in minutes of a part worth %.0f", *out.Worth)
+}
+
+func (out planJSON) risk(share *float64) string {
+	switch {
+	case share == nil:
+		return "-"
+	case out.Worth == nil:
+		return fmt.Sprintf("%.1f", 100**share)
+	}
+	return fmt.Sprintf("%.1f", *share**out.Worth)
+}
