@@ -75,16 +75,23 @@ func programAsks(r *Reads, v fold.View) (asks []fold.Ask) {
 		}
 		of := "program/" + g.Role
 		asks = append(asks, r.ask(v, g))
-		asks = append(asks, fold.Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", g.File), Kind: fold.Text,
+		word := fold.Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", g.File), Kind: fold.Text,
 			What: fold.What{By: "eye", Of: of, Dir: "offset-word"}, Want: p.Setup.Offset,
-			WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."})
+			WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."}
+		asks = append(asks, kit.Mend(word, "", fold.Act{Do: "post", Of: of, Words: "Post " + g.File + " for " + p.Setup.Offset + " and load it; or read the offset that it calls."}))
 		size := "" // asked of each: what was edited there stays so while its file is away
 		if f, why := r.file(v, g); why == "" {
 			size = fmt.Sprintf(" (%d bytes when posted)", len(f.Data))
 		}
-		asks = append(asks, fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s is", g.File, size), Kind: fold.Choice,
+		same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s is", g.File, size), Kind: fold.Choice,
 			Options: []string{asPosted, "edited there"}, What: fold.What{By: "eye", Of: of, Dir: "same"}, Want: asPosted,
-			WantWhy: "What was posted is not what would cut.", Hint: editedWords})
+			WantWhy: "What was posted is not what would cut.", Hint: editedWords}
+		asks = append(asks, kit.Mend(same, "program-edited", fold.Act{Do: "post", Of: of, Words: editedWords}))
+	}
+	for i := range asks {
+		if asks[i].Self == nil {
+			asks[i].Form = "programs"
+		}
 	}
 	return asks
 }

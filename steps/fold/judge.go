@@ -141,7 +141,8 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	res := &result{pending: v.Pending, verdict: Current}
 	all := sp.allAsks(v)
 	v.look.ask(all)
-	res.asks = v.wanted(all)
+	asks, fatal, short := v.untilFatal(v.asked(all))
+	res.asks = asks
 	for _, a := range all {
 		if v.later(a) {
 			res.later = append(res.later, a.Since.What)
@@ -180,10 +181,15 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	if !res.complete {
 		return res
 	}
-	if sp.Judge != nil {
+	switch {
+	case short:
+	case sp.Judge != nil:
 		res.outcome = sp.Judge(v)
-	} else {
+	default:
 		res.outcome.Facts = plainFacts(sp)
+	}
+	if fatal != nil {
+		fatal.ended(&res.outcome)
 	}
 	if res.troubles = append(res.troubles, v.look.trouble(v.Round.First)...); len(res.troubles) > 0 {
 		res.complete, res.outcome = false, Outcome{}

@@ -204,9 +204,15 @@ func (p *Plan) AtLevel(l Level) *Plan {
 // spared says that a field is of a higher level than the record, and was not given all the same.
 func (v View) spared(a Ask) bool { return a.From > Full && !v.Plan.Reads(a.From) && !v.Has(a.Field) }
 
-// wanted leaves of a step's asks those of this record: none of a later walk or of a higher level. Acts that
-// are done all the same go to the ask that follows.
+// wanted leaves of a step's asks those that are to be given: see asked and untilFatal.
 func (v View) wanted(all []Ask) []Ask {
+	out, _, _ := v.untilFatal(v.asked(all))
+	return out
+}
+
+// asked leaves of a step's asks those of this record: none of a later walk or of a higher level. Acts that
+// are done all the same go to the ask that follows.
+func (v View) asked(all []Ask) []Ask {
 	var out []Ask
 	var acts []Act
 	for _, a := range all {

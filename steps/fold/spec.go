@@ -112,6 +112,8 @@ type Ask struct {
 	Want     string   // the only answer that passes, when there is one; compared without case
 	WantWhy  string   // what another answer means
 	Hint     string   // what to do after another answer
+	Cure     []Act    // after another answer nothing further is asked: this is done first; see fatal.go
+	Shows    string   // the mistake that such an answer shows
 	Form     string   // Asks of one form are shown and answered together
 	Blind    bool     // the expected value is hidden until answered
 	Since    Since    // a field that records of an earlier walk were not asked for

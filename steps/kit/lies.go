@@ -7,6 +7,7 @@ import "fliptrue/steps/fold"
 type Lies struct {
 	Drop     string // the act that brings it there, after it was turned over
 	Onto     string // what it then lies against
+	Lay      string // where strips lie under it beside its corners: " and at the walls"
 	Why, Act string // of the page
 	Caution  string // after the page's own
 	Needs    []fold.Need

@@ -69,6 +69,20 @@ func Counted(field, label, of, dir, want, why, hint string) fold.Ask {
 	return fold.Ask{Field: field, Label: label, Kind: fold.Count, What: fold.What{By: "count", Of: of, Dir: dir}, Want: want, WantWhy: why, Hint: hint}
 }
 
+// Mend is the ask with its cure: an act, after which it is looked at again; nothing further is asked before.
+func Mend(a fold.Ask, shows string, acts ...fold.Act) fold.Ask {
+	a.Shows, a.Cure = shows, append(acts, fold.Act{Do: "again", Of: a.Field})
+	return a
+}
+
+// OneForm asks them on one page, answered together.
+func OneForm(form string, asks ...fold.Ask) []fold.Ask {
+	for i := range asks {
+		asks[i].Form = form
+	}
+	return asks
+}
+
 // EdgeName names the high side of a tilt given as rises across the part.
 func EdgeName(x, y float64) string {
 	switch {

@@ -58,6 +58,7 @@ func bore(p *fold.Plan) *fold.Spec {
 				a := fold.Ask{Label: "fixture bolts that turn when tried with the wrench", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts", Dir: "loose"}, Want: "0",
 					WantWhy: "A loose bolt lets the fixture move.", Hint: "Tighten all and declare the fixture tapped.",
 					Do: []fold.Act{{Do: "fit", Of: fitting.Of, Words: fitting.Words}}}
+				a.Shows, a.Cure = "bolts-snug", []fold.Act{{Do: "tighten", Of: "fixture", Words: "Tighten all bolts, alternately. It may have moved: the edge is read again."}, {Do: "declare", Of: "fixture-tapped"}}
 				if kicks { // before the spindle turns
 					a.Do = append(a.Do, fold.Act{Do: "wipe", Of: first.Of, Words: "Wipe the " + first.Name + "."})
 					if second != nil {

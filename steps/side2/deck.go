@@ -84,6 +84,10 @@ func deckAsks(p *fold.Plan) []fold.Ask {
 		row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
 		row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
 		row("dials", kit.Loose(p), "dials", "", "The spindle starts with nothing else inside.")}
+	if p.Level() != fold.Full && !p.Reads(fold.FirstUse) { // one look, one count
+		left := row("things", "things that are neither fixture, part nor its screws", "clamps", "table", "What is forgotten there is hit or thrown.")
+		asks = []fold.Ask{kit.Mend(left, "clamp-left-on", fold.Act{Do: "unstrap", Of: "clamps", Words: "Take it off the table, clamps with heel block and bolt. Count again."})}
+	}
 	if a, ok := StillAsk(p); ok {
 		asks = append(asks, a)
 	}

@@ -178,6 +178,9 @@ func drillIn(p *fold.Plan) fold.Ask {
 		a.Want, name = fmt.Sprint(n), kit.ToolName(p, fmt.Sprint(n))
 		a.WantWhy, a.Hint = "Another drill goes to another depth; "+kit.Thrown(p)+".", kit.FinderOut(p)+". Fit "+name+"."
 	}
+	if a.Want != "" {
+		a = kit.Mend(a, "", fold.Act{Do: "remove", Of: "probe", Words: a.Hint})
+	}
 	a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: kit.FinderOut(p) + " of the spindle. " + name + " in, its own length active."}}
 	return a
 }

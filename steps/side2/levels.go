@@ -103,6 +103,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "*", From: fold.FirstUse, Minutes: 0.5, Catches: found{"tapped-after-bore": 0.03}},
 	},
 	"deck": {
+		{Field: "things", Minutes: 0.2, Catches: found{"clamp-left-on": 1}},
 		{Field: "clamps", Minutes: 0.2, Catches: found{"clamp-left-on": 1}},
 	},
 	"skim": {

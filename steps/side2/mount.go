@@ -23,14 +23,14 @@ func mount(p *fold.Plan) *fold.Spec {
 		Title: "mount fixture", Needs: fold.Needs(fold.AsRead("card"), fold.IfBegun("tram")), Makes: []fold.FactID{"identity"}, Keys: []string{"setups." + p.Setup.Name + ".fixture"},
 		Asks: func(v fold.View) []fold.Ask {
 			pivot, _ := kit.Ends(p)
-			asks := []fold.Ask{
-				{Field: "arrow", Label: "the fixture's arrow points", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"},
-					What: fold.What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
-					WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
-					Do: []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at its " + pivot + " end, the pivot, the others finger tight."}}},
-				fold.Named(fold.Ask{Field: "id", Label: "number engraved on it", Kind: fold.Text, What: fold.What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
-					WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."}),
-			}
+			arrow := fold.Ask{Field: "arrow", Label: "the fixture's arrow points", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"},
+				What: fold.What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
+				WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
+				Do: []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm at its " + pivot + " end, the pivot, the others finger tight."}}}
+			number := fold.Named(fold.Ask{Field: "id", Label: "number engraved on it", Kind: fold.Text, What: fold.What{By: "eye", Of: "fixture", Dir: "id"}, Want: p.Job.Fixture.ID,
+				WantWhy: "The card belongs to another fixture.", Hint: "Fetch the right fixture, or load its card."})
+			asks := []fold.Ask{kit.Mend(arrow, "", fold.Act{Do: "mount", Of: "fixture", Words: "Turn the fixture, arrow toward you. Wipe again."}),
+				kit.Mend(number, "", fold.Act{Do: "mount", Of: "fixture", Words: "Fetch the right fixture, or load its card."})}
 			if kit.Warm(p) {
 				asks = append(asks, fold.Ask{Field: "warmth", Label: "how warm is the fixture", Kind: fold.Choice, Options: []string{thermometer, sameRoom}, What: fold.What{By: "eye", Of: "fixture", Dir: "warmth"}})
 				if !fold.SameAnswer(v.Text("warmth"), sameRoom) {
@@ -38,8 +38,14 @@ func mount(p *fold.Plan) *fold.Spec {
 						What: fold.What{By: "thermometer", Of: "fixture"}, Window: kit.Around(20, 15, "a shop")})
 				}
 			}
-			return append(asks, fold.Ask{Field: "place", Since: kit.SincePlace, Label: "on the table it stands", Kind: fold.Choice, Options: places(p),
+			asks = append(asks, fold.Ask{Field: "place", Since: kit.SincePlace, Label: "on the table it stands", Kind: fold.Choice, Options: places(p),
 				What: fold.What{By: "eye", Of: "fixture", Dir: "place"}})
+			for i := range asks {
+				if asks[i].Kind != fold.Reading {
+					asks[i].Form = "fixture"
+				}
+			}
+			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			t, ok := v.Num("temp", unit.KTemperature)

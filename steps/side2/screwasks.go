@@ -34,11 +34,14 @@ func (s screwing) asks(v fold.View) []fold.Ask {
 	h := desk.Hold(s.p, desk.Found(v))
 	asks := append(s.roundAsks(v, h), s.setAsks(v, h)...)
 	n := fmt.Sprint(len(s.p.Setup.Screws.At))
-	asks = append(asks,
-		kit.Counted("soft", "screws that went soft", "soft-screws", "", "0", "A screw that turned soft holds nothing: it counts 0.", "Take it out; mend or retire its thread."),
-		fold.Ask{Field: "loose", Label: "washers that a finger can turn", Kind: fold.Count, What: fold.What{By: "finger", Of: "washers", Dir: "turn"}, Want: "0",
-			WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."},
-		kit.Counted("in", "screws in, paint line drawn across head and part", "screws", "in", n, "The job has "+n+".", "Fit the missing screw."))
+	soft := kit.Counted("soft", "screws that went soft", "soft-screws", "", "0", "A screw that turned soft holds nothing: it counts 0.", "Take it out; mend or retire its thread.")
+	loose := fold.Ask{Field: "loose", Label: "washers that a finger can turn", Kind: fold.Count, What: fold.What{By: "finger", Of: "washers", Dir: "turn"}, Want: "0",
+		WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."}
+	in := kit.Counted("in", "screws in, paint line drawn across head and part", "screws", "in", n, "The job has "+n+".", "Fit the missing screw.")
+	soft.Shows, soft.Cure = "soft-thread", softScrew
+	loose.Shows, loose.Cure = "screw-bottomed", bottomed
+	in = kit.Mend(in, "", fold.Act{Do: "screw", Of: "screws", Words: "Fit the missing screw, to the same torque; paint its line."})
+	asks = append(asks, kit.OneForm("in", soft, loose, in)...)
 	if h, ok := desk.HeadHeight(s.p); ok {
 		asks = append(asks, fold.Ask{Field: "head", Label: "highest head, from its seat in the part up to its top", Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: kit.Around(h, 1, "head and washer by the job")})

@@ -149,9 +149,15 @@ func farEnd(p *fold.Plan, n int) string {
 func screwSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	if v.Int("soft") > 0 {
 		o.Named = "soft-thread"
-		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "That screw counts 0. Take it out, fit an insert or move to a spare thread, put it in again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, softScrew...)
 	} else if v.Int("loose") > 0 {
 		o.Named = "screw-bottomed"
-		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "shorter", Words: "It stands on the bottom of its hole. Take a shorter screw or one more washer, tighten all again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, bottomed...)
 	}
 }
+
+// What is done about a screw that holds nothing.
+var (
+	softScrew = []fold.Act{{Do: "thread", Of: "holes", Words: "That screw counts 0. Take it out, fit an insert or move to a spare thread, put it in again."}, {Do: "round"}}
+	bottomed  = []fold.Act{{Do: "screw", Of: "screws", Dir: "shorter", Words: "It stands on the bottom of its hole. Take a shorter screw or one more washer, tighten all again."}, {Do: "round"}}
+)

@@ -49,6 +49,7 @@ func seat(p *fold.Plan) *fold.Spec { return Seat(p, walled(p)) }
 // walled is a part that walls hold.
 func walled(p *fold.Plan) kit.Lies {
 	return kit.Lies{
+		Lay:  " and at " + walls(p),
 		Drop: "Drop it in, press down over the supports, push it hard against " + walls(p) + ".", Onto: walls(p),
 		Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.", Act: "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
 		Asks: func(fold.View) []fold.Ask {
@@ -80,7 +81,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		sp.Needs = fold.Needs(sp.Needs, fold.AsRead("card"))
 	}
 	sp.Asks = func(v fold.View) []fold.Ask {
-		first := []fold.Act{{Do: "seat", Of: "part", Words: "Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
+		first := []fold.Act{{Do: "seat", Of: "part", Words: "Lay strips " + strip(p) + " thick at its four corners" + lies.Lay + ", ends out. Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
 		flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice, Options: []string{FlipWords["x"], FlipWords["y"]}, What: fold.What{By: "eye", Of: "part", Dir: "flip"}, Want: FlipWords[p.Setup.Flip],
 			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
 		edge := fold.Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "part", Dir: "edge"}, Want: frontEdge(p),
@@ -98,16 +99,30 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		if kit.WidthWrong(p, v, &fold.Outcome{}) {
 			return asks
 		}
-		asks = append(asks, up, flip, edge)
+		for i, shows := range []string{"wrong-side-up", "flipped-wrong-axis", "part-rotated"} {
+			a := []*fold.Ask{&up, &flip, &edge}[i]
+			a.Shows, a.Cure = shows, []fold.Act{outAndTurn, {Do: "round"}}
+		}
+		asks = append(asks, kit.OneForm("lies", up, flip, edge)...)
 		for i, d := range diagonal {
 			a := fold.Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: kit.Around(0, 0.3, "a seated part")}
+			a.Form = "rock"
 			a.Do = []fold.Act{{Do: "press", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Words: "Dial on the part's top. Press its corners " + d.words + " in turn; note how far the needle moves."}}
 			asks = append(asks, a)
 		}
-		asks = append(asks,
-			fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
-				WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."})
-		asks = append(asks, lies.Asks(v)...)
+		if rocks(p, v).Verdict == fold.Fail && v.Walks(3) { // nothing further is read of a part on a chip
+			return asks
+		}
+		strips := kit.Mend(fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+			WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."}, "seated-on-chip")
+		strips.Cure, strips.Form = seatAgain(p, lies), "strips"
+		asks = append(asks, strips)
+		for _, a := range lies.Asks(v) {
+			if a.Field == "walls" {
+				a.Shows, a.Cure, a.Form = "clearance-not-pushed", seatAgain(p, lies), "strips"
+			}
+			asks = append(asks, a)
+		}
 		asks = append(asks, turnAsks(p, v)...)
 		fl, ok1 := v.Fact("floor")
 		l, ok2 := v.Fact(kit.ZDatum(p))
@@ -145,7 +160,10 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 			return o
 		}
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
-		c := judge.Of(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
+		c := rocks(p, v)
+		if c.Verdict == fold.Fail && v.Walks(3) && !v.Has("strips") {
+			return rocking(p, v)
+		}
 		ps, corners := topZ(p, v)
 		pl, err := fit.ToPlane(ps)
 		if err != nil {
@@ -267,9 +285,37 @@ func holesOf(p *fold.Plan, v fold.View, pre bool, o *fold.Outcome) {
 	}
 }
 
+// outAndTurn is the act after a part that lies the wrong way.
+var outAndTurn = fold.Act{Do: "seat", Of: "part", Words: "Lift the part out, turn it as the program wants it, wipe, seat it again."}
+
+// seatAgain is the cure of a part that does not lie on its floor or against its walls.
+func seatAgain(p *fold.Plan, lies kit.Lies) []fold.Act {
+	return []fold.Act{{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " + lies.Onto + "."}, {Do: "seat", Of: "part"}, {Do: "round"}}
+}
+
+// rocks holds the rocking of both diagonals against its limit; it has no verdict before both were read.
+func rocks(p *fold.Plan, v fold.View) fold.Check {
+	if !v.Has("rock1") || !v.Has("rock2") {
+		return fold.Check{}
+	}
+	return judge.Of(p.Limit("seat.rock"), math.Max(math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))), 0)
+}
+
+// rocking is a part that rocks: the step ends there.
+func rocking(p *fold.Plan, v fold.View) fold.Outcome {
+	c, still := rocks(p, v), 0
+	if math.Abs(v.Len("rock2")) < math.Abs(v.Len("rock1")) {
+		still = 1
+	}
+	c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip.", p.Len(c.Got), diagonal[still].words)
+	return fold.Outcome{Named: "seated-on-chip", Checks: []fold.Check{c}, Lines: []fold.Row{{Label: "rocks by", Value: c.Got, Unit: c.Limit.Unit}},
+		Next: []fold.Act{{Do: "wipe", Of: "pocket", Words: "Lift the part out. Wipe pocket and part along that diagonal, seat it again and push it against its walls."},
+			{Do: "seat", Of: "part"}, {Do: "round"}}}
+}
+
 // seatSlips names a part that lies the wrong way.
 func seatSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
-	out := fold.Act{Do: "seat", Of: "part", Words: "Lift the part out, turn it as the program wants it, wipe, seat it again."}
+	out := outAndTurn
 	if u := v.Text("up"); u != "" && !fold.SameAnswer(u, "down on the floor") {
 		o.Named = "wrong-side-up"
 		o.Next = append(o.Next, out, fold.Act{Do: "round"})

@@ -2,10 +2,8 @@ package side2
 
 import (
 	"fmt"
-	"math"
 
 	"fliptrue/steps/fold"
-	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -13,21 +11,15 @@ import (
 // rocking say that it lies on its floor. How high it lies is not known; the first cut is measured all the same.
 func seatedUnread(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
-	if v.Has("rock1") && v.Has("rock2") {
-		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
-		c := judge.Of(p.Limit("seat.rock"), math.Max(rock[0], rock[1]), 0)
-		if c.Verdict == fold.Fail {
-			still := 0
-			if rock[1] < rock[0] {
-				still = 1
-			}
-			c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip.", p.Len(c.Got), diagonal[still].words)
-			o.Named = "seated-on-chip"
-			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out. Wipe pocket and part along that diagonal, seat it again and push it against its walls."},
-				fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
-		}
+	switch c := rocks(p, v); c.Verdict {
+	case fold.Fail:
+		o = rocking(p, v)
+	case fold.Pass:
 		o.Checks = append(o.Checks, c)
 		o.Lines = append(o.Lines, fold.Row{Label: "rocks by", Value: c.Got, Unit: c.Limit.Unit})
+	}
+	if fold.Worst(o.Checks) == fold.Fail && v.Walks(3) && !v.Has("strips") {
+		return o
 	}
 	seatSlips(p, v, &o)
 	o.Notes = append(append(o.Notes, sinceSide1(p, v)...), "The part's top is not touched at this level: how high it lies, strips and the first cut say.")

@@ -37,12 +37,27 @@ func screwed(p *fold.Plan) kit.Load {
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws again in order; the shift test follows."})
 			}
 		},
-		Through: fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
-			WantWhy: turned, Hint: "Stop, open, tighten in order."},
+		Through: throughDoor(p, n, turned),
 		Try:  "pull each screw to its working torque.",
 		Read: "Paint lines that are unbroken; screws that went soft.", Why: "The first load shows a screw that only felt tight, while little is at stake.",
 		Held: "The screws held under the first load.", Stopped: fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", n),
 	}
+}
+
+// throughDoor is what is looked at before the full depth: paint lines where the heads can be seen, else the door itself.
+func throughDoor(p *fold.Plan, n int, turned string) fold.Ask {
+	if p.Level() != fold.Full && sunk(p) {
+		return fold.Ask{Label: "the door is", Kind: fold.Choice, Options: []string{"shut, nobody in the tool plane", "open"}, What: fold.What{By: "eye", Of: "door", Dir: "shut"}, Want: "shut, nobody in the tool plane",
+			WantWhy: "What lets go now is thrown.", Hint: "Shut it; stand out of the tool plane."}
+	}
+	return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
+		WantWhy: turned, Hint: "Stop, open, tighten in order."}
+}
+
+// sunk says that the heads lie in the part, where no line is seen through a door.
+func sunk(p *fold.Plan) bool {
+	h, ok := desk.HeadHeight(p)
+	return ok && p.Setup.Screws.Through+h < p.Job.Part.Size[2]
 }
 
 // skim is the first cut of a part that screws hold.
@@ -74,6 +89,9 @@ func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 				in := kit.FinderOut(p) + ". " + checks.CutterName(p) + " in, its own length active."
 				if !gapped && !raises { // nothing is asked before the skim
 					in += " " + air
+				}
+				if a.Want != "" {
+					a.Cure = []fold.Act{{Do: "remove", Of: "probe", Words: a.Hint}, {Do: "again", Of: "pause"}}
 				}
 				a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: in}}
 				return a

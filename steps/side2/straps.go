@@ -58,10 +58,14 @@ func strapAsks(p *fold.Plan) []fold.Ask {
 	n := fmt.Sprint(len(p.Setup.Clamps))
 	drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice, Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
 		WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
-		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to " + p.Len(kit.Even(p, 2, 2, 0.08)) + " higher than the part. Bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately."}}}
+		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to " + p.Len(kit.Even(p, 2, 2, 0.08)) + " higher than the part. Bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately" + clampTorque(p) + "."}}}
 	solid := kit.Counted("solid", "tips that press above solid fixture", "clamps", "solid", n,
 		"Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.", "Shift the clamp until its tip stands over a support.")
 	on := kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Fit the missing clamp, or change the job.")
+	strap := func(words string) fold.Act { return fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: words} }
+	drawn = kit.Mend(drawn, "", strap("Set heel, bolt and tip as drawn. Or change the job."))
+	solid = kit.Mend(solid, "strap-over-hollow", strap("Loosen, set every tip over a support, tighten again."))
+	on = kit.Mend(on, "", strap("Fit the missing clamp, or change the job."))
 	dial := func(field, label string) fold.Ask {
 		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap", Axis: field}, Window: kit.Around(0, 0.2, "a part that stays")}
 	}
@@ -70,7 +74,15 @@ func strapAsks(p *fold.Plan) []fold.Ask {
 		m := float64(p.Setup.Clamps[0].Torque)
 		t.Bare, t.Window = desk.TorqueUnit(p, m), kit.Around(m, 0.3*m, "the job")
 	}
-	return []fold.Ask{drawn, solid, on, dial("xy", "dial, sideways, from finger tight to full"), dial("z", "dial, height, from finger tight to full"), t}
+	return append(kit.OneForm("straps", drawn, solid, on), dial("xy", "dial, sideways, from finger tight to full"), dial("z", "dial, height, from finger tight to full"), t)
+}
+
+// clampTorque is what full is, "" where the job does not say.
+func clampTorque(p *fold.Plan) string {
+	if len(p.Setup.Clamps) == 0 || p.Setup.Clamps[0].Torque <= 0 {
+		return ""
+	}
+	return ": " + desk.Torque(p, float64(p.Setup.Clamps[0].Torque))
 }
 
 // judgeStraps holds what the straps did to the part, and all that is to be known before a hole is drilled.

@@ -127,7 +127,9 @@ func threadAsks(p *fold.Plan, match bool) []fold.Ask {
 	strip := fold.Ask{Field: "strip", Form: "turns", Label: "from snug to strip, if you stripped one", Kind: fold.Reading, Unit: unit.KAngle, Optional: true,
 		What: fold.What{By: "eye", Of: "test-thread", Dir: "strip"}}
 	shards := kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
-	return []fold.Ask{first, turns, strip, shards}
+	first = kit.Mend(first, "", fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."})
+	shards = kit.Mend(shards, "", fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."})
+	return kit.OneForm("turns", first, turns, strip, shards)
 }
 
 func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {

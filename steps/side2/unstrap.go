@@ -22,6 +22,7 @@ func unstrap(p *fold.Plan) *fold.Spec {
 			a := fold.Ask{Field: "move", Label: "dial, largest movement while the straps came off", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "unstrap", Axis: "z"}, Window: kit.Around(0, 0.2, "a part that stays"),
 				Do: []fold.Act{{Do: "unstrap", Of: "clamps", Words: "In reverse order, half then full, alternately, the dial on the part. Stop at the first clamp that moves it."}}}
 			b := kit.Counted("left", "clamps left on the table", "clamps", "table", "0", "A clamp left in the path is thrown by the cutter.", "Take it off, heel block and bolt too.")
+			b = kit.Mend(b, "clamp-left-on", fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the last clamp off, with heel block and bolt. Count the table again."})
 			return []fold.Ask{a, b}
 		},
 		Judge: func(v fold.View) fold.Outcome {
