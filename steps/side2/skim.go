@@ -38,8 +38,8 @@ func screwed(p *fold.Plan) kit.Load {
 			}
 		},
 		Through: throughDoor(p, n, turned),
-		Try:  "pull each screw to its working torque.",
-		Read: "Paint lines that are unbroken; screws that went soft.", Why: "The first load shows a screw that only felt tight, while little is at stake.",
+		Try:     "pull each screw to its working torque.",
+		Read:    "Paint lines that are unbroken; screws that went soft.", Why: "The first load shows a screw that only felt tight, while little is at stake.",
 		Held: "The screws held under the first load.", Stopped: fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", n),
 	}
 }
