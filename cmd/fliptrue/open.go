@@ -81,11 +81,12 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		}
 	}
 	var taken map[string]string
+	var left time.Duration // since anything was done at the part before
 	if o.unmoved {
 		if !o.next || part < 2 {
 			return nil, &usageError{"--nothing-moved without a part before", "add --next once a part is released"}
 		}
-		if taken, err = takeOver(e, o, part); err != nil {
+		if taken, left, err = takeOver(e, o, part); err != nil {
 			return nil, err
 		}
 	}
@@ -169,7 +170,12 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if s.plan = s.plan.AtLevel(how.level); how.said() != "" {
 		s.notes = append(s.notes, how.said())
 	}
-	s.pend(now, how.begin(steps.Begin(name, cards, j.Operator)))
+	es := []jobs.Event{how.begin(steps.Begin(name, cards, j.Operator))}
+	if left >= alone { // a pause for the day: what is taken over is read again first
+		es = append(es, jobs.Event{Mishap: name + "/left-alone"})
+		s.notes = append(s.notes, fmt.Sprintf("nothing was done for %.0f h: that counts as left alone. Warm the spindle up for 30 min; then bore, far end, floor and lengths are read again", left.Hours()))
+	}
+	s.pend(now, es...)
 	return s, nil
 }
 
@@ -220,23 +226,35 @@ func ofFiles(flat map[string]string) map[string]string {
 }
 
 // takeOver is what the mounting of the part before hands to the next one.
-func takeOver(e *env, o openOptions, part int) (map[string]string, error) {
+func takeOver(e *env, o openOptions, part int) (taken map[string]string, left time.Duration, err error) {
 	before := jobs.RecordPath(o.job, part-1)
 	r, err := e.readRecord(o.job, before)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	f, err := r.pick(o.setup)
+	f, err := r.pick(cmp.Or(o.setup, secondOf(r.job)))
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	taken, err := f.state.Taken()
-	if err != nil {
+	if taken, err = f.state.Taken(); err != nil {
 		what, hint := splitHint(err.Error())
-		return nil, &inputError{before, what, hint}
+		return nil, 0, &inputError{before, what, hint}
 	}
-	return taken, nil
+	return taken, e.now().Sub(r.events[len(r.events)-1].At), nil
 }
+
+// secondOf is the first second side of a job, "" without one: an inspection may have been walked after it.
+func secondOf(j *jobs.Job) string {
+	for _, s := range j.Setups {
+		if s.Second() {
+			return s.Name
+		}
+	}
+	return ""
+}
+
+// alone is how long a mounting may stand before that counts as left alone.
+const alone = time.Hour
 
 // owed writes to the cards what the record owes them, and reads the job again when that
 // changed one. What cannot be written is told, and holds up nothing that is begun already.
