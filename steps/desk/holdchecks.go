@@ -97,8 +97,8 @@ const (
 // beside the planned one, what it rests on, and what to do. What is not computed is not proven
 // (a note, to records of the first two walks). only lists the wanted checks.
 func HoldDown(p *fold.Plan, w AsFound, o *fold.Outcome, only ...string) {
-	if p.Setup.HoldDown == ByFace {
-		faceDown(p, o)
+	if h := p.Holds(); h != nil {
+		held(h, o)
 		return
 	}
 	h := Hold(p, w)
@@ -194,8 +194,9 @@ func (h *Holding) sources(p *fold.Plan) []string {
 // deskHold judges the hold-down as planned: what the threads can't hold is known before
 // anything is mounted.
 func deskHold(p *fold.Plan, d *Desk) {
-	if p.Setup.HoldDown == ByFace {
-		deskFace(p, d)
+	if h := p.Holds(); h != nil {
+		d.HoldDown, d.Sources = h.Rows, h.Notes
+		d.judged(h.Checks...)
 		return
 	}
 	h := Hold(p, AsFound{})

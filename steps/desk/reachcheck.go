@@ -145,8 +145,8 @@ func (r *reach) bend(n int, t jobs.Tool) {
 	h := holdCase(r.p, AsFound{})
 	cut := h.C.Holding.Cut
 	cut.Kc11 = h.C.Kc11.High
-	if r.p.Setup.HoldDown == ByFace { // no screws to be reckoned with
-		cut, h.Why = heaviest(r.p)
+	if r.p.Holds() != nil { // no screws to be reckoned with
+		cut, h.Why = Heaviest(r.p)
 	}
 	if h.Why != "" {
 		r.notes = append(r.notes, fmt.Sprintf("Bending of tool %d: %.3g mm per 100 N; the force of the cut is not computed.", n, 100*b.perN))

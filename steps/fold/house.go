@@ -37,10 +37,27 @@ type Kind struct {
 
 	// Writes is what a setup has to write to the fixture's card, nil for nothing; card reads the card as it is now.
 	Writes func(st State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error)
+	Holds  func(*Plan) *Hold // what holds the part where that are no screws; nil, or giving nil, where screws do
 
 	OnLocator bool                // the part lies on what the fixture is found by, not against walls beside it
 	Nominal   func(*Plan) []Known // what the desk takes for facts that only the machine shows, nil for none
 	Foresees  func(*Plan) []Check // what the desk can judge of this kind alone, nil for none
+}
+
+// Hold is what holds a part, against the planned cut.
+type Hold struct {
+	Checks []Check
+	Rows   []Row
+	Notes  []string // what it rests on
+	Advice string   // what would let the planned cut hold
+}
+
+// Holds is what holds the part where that are no screws, else nil.
+func (p *Plan) Holds() *Hold {
+	if p.kind == nil || p.kind.Holds == nil {
+		return nil
+	}
+	return p.kind.Holds(p)
 }
 
 // Place is a step's place in a kind. Build gives nil where the job does not want the step.

@@ -14,8 +14,8 @@ import (
 // headSlack is how much higher a head may stand than planned, mm (common practice, from memory).
 const headSlack = 0.2
 
-// strapless says that no straps hold the part first: it is held once, by screws in holes of side 1 or by its face.
-func strapless(p *fold.Plan) bool { return p.Setup.HoldDown == "S" || p.Setup.HoldDown == desk.ByFace }
+// strapless says that no straps hold the part first: it is held once, by screws in holes of side 1 or otherwise.
+func strapless(p *fold.Plan) bool { return p.Setup.HoldDown != "T" && p.Setup.HoldDown != "M" }
 
 // deck counts what may be left on the table: nothing.
 func deck(p *fold.Plan) *fold.Spec { return Deck(p, "screws") }

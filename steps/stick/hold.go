@@ -33,7 +33,7 @@ func hold(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "One pump holds it. What the seal leaks is what is left when that stops.", Act: "Draw the part down, dial on it. Then shut the valve for 30 s.",
 				Read:    "The gauge at the fixture, not at the pump. The dial against its zero.",
-				Caution: "Hands out of the seal. A thin part may burst inward: shard guard, eye protection.", Rows: desk.HoldFace(p).Rows(p), Scene: kit.Scene(p, v, nil)}
+				Caution: "Hands out of the seal. A thin part may burst inward: shard guard, eye protection.", Rows: Face(p).Rows(p), Scene: kit.Scene(p, v, nil)}
 			if !vacuum(p) {
 				pg.Why, pg.Act, pg.Read = "A film creeps and peels: it holds what its own test says, and no more.", "Press the part onto its tape, dial on it.", "What was done; the dial against its zero."
 				pg.Caution = "Cyanoacrylate: vapour, eye protection, fresh air; not near sparking extraction. No alcohol, no acetone on acrylic."

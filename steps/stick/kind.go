@@ -3,7 +3,6 @@ package stick
 import (
 	calc "fliptrue/calc/stick"
 	"fliptrue/calc/unit"
-	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -32,7 +31,7 @@ func By(k *fold.Kind, cut Cut) *fold.Kind {
 		at := k.Step(id)
 		usual := at.Build
 		at.Build = func(p *fold.Plan) *fold.Spec {
-			if p.Setup.HoldDown != desk.ByFace {
+			if p.Setup.HoldDown != ByFace {
 				return usual(p)
 			}
 			if build == nil {
@@ -46,11 +45,18 @@ func By(k *fold.Kind, cut Cut) *fold.Kind {
 	with := func(id fold.StepID, build func(*fold.Plan, kit.Load) *fold.Spec) fold.Place {
 		return own(id, func(p *fold.Plan) *fold.Spec { return build(p, after(p)) })
 	}
-	return k.With(k.Name,
-		fold.Place{ID: "hold", Leg: "HOLD", Plans: desk.ByFace, Before: "reference", Build: hold},
+	c := k.With(k.Name,
+		fold.Place{ID: "hold", Leg: "HOLD", Plans: ByFace, Before: "reference", Build: hold},
 		none("screws"), none("thread-check"), none("hole-check"), own("screw-check", holdCheck),
 		own("reference", func(p *fold.Plan) *fold.Spec { return cut.Reference(p, held) }),
 		own("deck", func(p *fold.Plan) *fold.Spec { return cut.Deck(p, held) }),
 		with("skim", cut.Skim), with("release", cut.Release), with("stops", cut.Stops),
 		own("part-out", partOut))
+	c.Holds = func(p *fold.Plan) *fold.Hold {
+		if p.Setup.HoldDown != ByFace {
+			return nil
+		}
+		return Face(p).Hold(p)
+	}
+	return c
 }
