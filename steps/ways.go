@@ -14,6 +14,7 @@ import (
 	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/stick"
 )
 
 // Way is one way to hold the second side of a job, reckoned at the desk from the job's own part, cut, machine and cards.
@@ -63,7 +64,7 @@ var ways = []way{
 }
 
 func faceBy(kind string) func(*jobs.Setup) bool {
-	return func(s *jobs.Setup) bool { return s.HoldDown == desk.ByFace && s.Hold.Kind == kind }
+	return func(s *jobs.Setup) bool { return s.HoldDown == stick.ByFace && s.Hold.Kind == kind }
 }
 
 // Ways are all ways to hold a second side, reckoned from the job. An unknown setup, or one of another kind, is an error.
@@ -101,9 +102,8 @@ func (x *Way) reckon(j *jobs.Job, setup string) {
 	}
 	i, _, v, g := kit.WorstFeature(d.AsJob)
 	x.Register, x.Guard, x.At = v+g, g, d.AsJob[i].Name
-	if p.Setup.HoldDown == desk.ByFace {
-		h := desk.HoldFace(p)
-		x.Deepest, x.Leaves, x.Unheld = float64(h.Ceiling), float64(h.Ceiling), h.Why
+	if h := p.Holds(); h != nil {
+		x.Deepest, x.Leaves, x.Unheld = h.Deepest, h.Deepest, h.Why
 		return
 	}
 	h := desk.Hold(p, desk.AsFound{})
@@ -272,7 +272,7 @@ var wallLines = []string{"clearance", "wall contact", "turn at the walls"}
 func byFace(j *jobs.Job, s *jobs.Setup, kind string) string {
 	screwed(j, s, "S")
 	const margin = 6.0
-	s.HoldDown, s.Clamps, s.Screws = desk.ByFace, nil, jobs.Screws{}
+	s.HoldDown, s.Clamps, s.Screws = stick.ByFace, nil, jobs.Screws{}
 	j.Fixture.Threads = jobs.Threads{Kind: "none"}
 	s.Hold = jobs.Face{Kind: kind, Area: [2]float64{j.Part.Size[0] - 2*margin, j.Part.Size[1] - 2*margin}}
 	if kind == "tape" {

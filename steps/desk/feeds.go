@@ -24,7 +24,7 @@ var unlimited = feed.Machine{RPM: [2]float64{1, 1e6}, Feed: 1e6}
 
 // FeedsOf finds it: chip and speed by material, force that breaks the cutter, spindle and axes.
 func FeedsOf(p *fold.Plan) (f Feeds) {
-	cut, why := heaviest(p)
+	cut, why := Heaviest(p)
 	if why != "" {
 		f.Why = why
 		return f

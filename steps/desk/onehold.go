@@ -89,7 +89,7 @@ func (h OneHold) Rows(p *fold.Plan) []fold.Row {
 
 // Hold is the same as a kind of setup gives it.
 func (h OneHold) Hold(p *fold.Plan) *fold.Hold {
-	out := &fold.Hold{Checks: []fold.Check{h.Check(p)}, Rows: h.Rows(p), Advice: h.Advice}
+	out := &fold.Hold{Checks: []fold.Check{h.Check(p)}, Rows: h.Rows(p), Advice: h.Advice, Deepest: float64(h.Ceiling), Why: h.Why}
 	if h.Why == "" {
 		out.Notes = append([]string{Estimate}, h.Rests...)
 	}

@@ -14,7 +14,7 @@ import (
 // before they bow by jaws.WallShare of the allowance. The wall counts as a plate that rests on all its edges: open at the
 // top it bows more, so what is said to be too much is.
 func Squeezed(p *fold.Plan) string {
-	cut, why := heaviest(p)
+	cut, why := Heaviest(p)
 	if why != "" {
 		return why
 	}

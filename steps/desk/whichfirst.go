@@ -55,7 +55,7 @@ func WhichFirst(p *fold.Plan) []string {
 // floorBow is how far the floor between the walls gives under the force of the cutter in its middle: a plate that rests on its
 // edges. A force in the middle bows it 2.9 to 4.2 times as much as spread evenly (sides 1:1 to 1:3, from memory); 4 is taken.
 func floorBow(p *fold.Plan, floor, wall float64) (bow, push float64, why string) {
-	cut, why := heaviest(p)
+	cut, why := Heaviest(p)
 	if why != "" {
 		return 0, 0, why
 	}

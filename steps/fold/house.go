@@ -50,6 +50,9 @@ type Hold struct {
 	Rows   []Row
 	Notes  []string // what it rests on
 	Advice string   // what would let the planned cut hold
+
+	Deepest float64 // cut that holds, mm
+	Why     string  // why it is not computed, "" where it is
 }
 
 // Holds is what holds the part where that are no screws, else nil.
