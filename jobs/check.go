@@ -296,8 +296,10 @@ func (r *reader) instruments(j *Job) {
 		switch {
 		case s.Kind == "inspect":
 			r.inspection(j, s, path)
-		case s.Kind == "fixture" && s.Finds == "probe" && j.Machine.Probe == nil, s.Kind == "fixture" && s.Finds == "edge finder" && j.Machine.Finder == nil:
+		case (s.Kind == "fixture" || s.Kind == "reuse") && (s.Finds == "probe" && j.Machine.Probe == nil || s.Finds == "edge finder" && j.Machine.Finder == nil):
 			r.fault(path+".finds", "what finds pads and bores is not on the machine card", "add probe or edge-finder to the machine card")
+		case s.Kind == "reuse":
+			r.returned(j, s, path)
 		case s.Kind == "fixture":
 			r.making(j, s, path)
 		case s.Kind == "tram": // the dial that sweeps it is asked for at the machine

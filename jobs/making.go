@@ -7,6 +7,19 @@ import (
 	"strconv"
 )
 
+// returned checks a fixture that comes back.
+func (r *reader) returned(j *Job, s Setup, path string) {
+	if !slices.Contains([]string{"probe", "edge finder"}, s.Finds) {
+		r.fault(path+".finds", "bores are touched from their sides, and "+strconv.Quote(s.Finds)+" does not", "find with probe or edge finder")
+	}
+	if j.Fixture.AsMade.Bore2 == nil || j.Fixture.AsMade.Bore.Kind != "bore" {
+		r.fault(path+".fixture", "growth is told by two bores, and the fixture card has none", "add bore2 under as-made of the fixture card")
+	}
+	if j.Machine.Dial.Graduation == 0 {
+		r.fault(path+".kind", "edge and fit are read with a dial, and the machine card has none", "add dial to the machine card")
+	}
+}
+
 // making checks what a fixture in the making says together.
 func (r *reader) making(j *Job, s Setup, path string) {
 	m := s.Make

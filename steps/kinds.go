@@ -13,6 +13,7 @@ import (
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/machine"
+	"fliptrue/steps/reuse"
 	"fliptrue/steps/side2"
 	"fliptrue/steps/stick"
 	"fliptrue/steps/vise"
@@ -23,10 +24,10 @@ var second = stick.By(side2.Kind, stick.Cut{Reference: side2.Reference, Deck: si
 
 // House is every kind of setup, in the order in which a shop comes to need them.
 var House = &fold.House{
-	Kinds:      []*fold.Kind{vise.Kind, second, dowel.Kind(second, side2.Seat), inspect.By(side2.Again), fixture.Kind, machine.Ball, machine.Tram},
+	Kinds:      []*fold.Kind{vise.Kind, second, dowel.Kind(second, side2.Seat), inspect.By(side2.Again), fixture.Kind, reuse.Kind, machine.Ball, machine.Tram},
 	Mishaps:    facts.Mishaps,
 	Cards:      kit.Cards,
-	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, dowel.Limits, stick.Limits, inspect.Limits, fixture.Limits, side2.AgainLimits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
+	Limits:     slices.Concat(judge.LimitRows, machine.BallLimits, vise.FirstLimits, checks.LengthLimits, side2.WarmthLimits, side2.HeightLimits, dowel.Limits, stick.Limits, inspect.Limits, fixture.Limits, reuse.Limits, side2.AgainLimits, checks.RunoutLimits, checks.GapLimits, checks.TramLimits),
 	Next:       facts.Mounting,
 	Bounds:     kit.Bounds,
 	OffsetWord: kit.OffsetWord,

@@ -91,6 +91,7 @@ func TestStepTable(t *testing.T) {
 	fmt.Fprintf(&b, "second side, hold-down V\n\n%s\n", stepTable(practicePlan(t, "vacuum")))
 	fmt.Fprintf(&b, "inspect\n\n%s\n", stepTable(practicePlan(t, "inspect")))
 	fmt.Fprintf(&b, "fixture\n\n%s\n", stepTable(practicePlan(t, "fixture")))
+	fmt.Fprintf(&b, "reuse\n\n%s\n", stepTable(practicePlan(t, "reuse")))
 	first := side1Plan(t, func(_ *jobs.Job, s *jobs.Setup) { s.HolesHere = true })
 	fmt.Fprintf(&b, "first side\n\n%s\n", stepTable(first))
 	for _, kind := range []string{kit.TramKind, kit.BallKind} {

@@ -75,7 +75,7 @@ func TestMakingWritesTheCard(t *testing.T) {
 			t.Errorf("part zero off by %.4f, said within %.4f", d, m.ZeroU[i])
 		}
 	}
-	if math.Abs(m.SmallBy-truth.Small) > 0.005 || m.ZeroR >= 0 || m.Revision != 1 || m.Humidity == 0 || len(m.Pads) != 3 || f.Uses != 0 || f.Threads.Cycles != 3 || f.Threads.StripTorque == 0 {
+	if math.Abs(m.SmallBy-truth.Small) > 0.005 || m.ZeroR >= 0 || m.Revision != 1 || m.Humidity == 0 || len(m.Pads) != 3 || f.Uses != 0 || f.Threads.Cycles != 4 || f.Threads.StripTorque == 0 {
 		t.Errorf("%+v %+v", m, f)
 	}
 	kept := ""

@@ -50,6 +50,9 @@ func (w *World) edgeSurface(s float64) float64 {
 	if e.Side == "left" || e.Side == "right" {
 		v = m.x
 	}
+	if g := w.fromBox(); g != nil && s > 0.8*e.Length {
+		v += g.nick
+	}
 	if g := w.onTable(); g != nil {
 		v -= g.edgeMoves(s / e.Length)
 	}

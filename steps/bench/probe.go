@@ -137,6 +137,9 @@ func (w *World) height(of, at string) (z float64, err error) {
 	if g := w.onTable(); g != nil {
 		z += g.rise(of, p)
 	}
+	if g := w.fromBox(); g != nil {
+		z += g.rise(of, p)
+	}
 	return z, nil
 }
 

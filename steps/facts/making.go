@@ -22,7 +22,7 @@ var (
 
 	Back     = fold.NewFact[BackFact]("reuse/back")
 	LookedAt = fold.NewFact[LookedFact]("reuse/look")
-	Scale    = fold.NewFact[ScaleFact]("bore/scale", "grown")
+	Scale    = fold.NewFact[ScaleFact]("bore/scale")
 	WornBore = fold.NewFact[WearFact]("bore/wear")
 	WornLine = fold.NewFact[WearFact]("skew/wear")
 	FloorNow = fold.NewFact[FloorNowFact]("floor/now")
@@ -117,7 +117,9 @@ type ScaleFact struct {
 	Rest  float64 `fact:"rest"`
 	Guard float64 `fact:"guard"`
 	Moist float64 `fact:"moist"` // 1: the humidity of both days explains the rest
-	Cov   fold.Cov
+
+	Theta  unit.Angle `fact:"theta"` // direction of the line of both bores against as made, CCW +
+	UTheta float64    `fact:"utheta"`
 }
 
 // WearFact is a rest against as made: mm of a bore, rad of a direction.

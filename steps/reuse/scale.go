@@ -1,0 +1,269 @@
+package reuse
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fliptrue/calc/asmade"
+	"fliptrue/calc/budget"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/growth"
+	"fliptrue/calc/register"
+	calc "fliptrue/calc/reuse"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+func probed(p *fold.Plan) bool { _, ok := kit.Finder(p).(kit.Prober); return ok }
+
+// contact is what touches the bores, four times each.
+func contact(p *fold.Plan, v fold.View) kit.Contact {
+	if probed(p) {
+		return kit.Prober{P: p}.Contact(v)
+	}
+	return kit.Kicker{P: p, By: "finder"}.Contact()
+}
+
+// targets are both bores as made.
+func targets(p *fold.Plan) (a kit.Target, b kit.Target, ok bool) {
+	first, second := kit.Targets(p)
+	if second == nil {
+		return first, first, false
+	}
+	first.Name, second.Name = "bore 1", "bore 2"
+	return first, *second, true
+}
+
+// scale tells heat from humidity by the distance of both bores, and wear from both by their size.
+func scale(p *fold.Plan) *fold.Spec {
+	if _, _, ok := targets(p); !ok {
+		return nil
+	}
+	fd := kit.Finder(p)
+	return &fold.Spec{
+		Title: "both bores", Needs: fold.Needs(fold.AsRead(facts.AMounting), facts.Back.Live(), facts.LookedAt.Live(), fold.AsRead(fd.Stands()...)), Makes: []fold.FactID{facts.Scale.ID, facts.WornBore.ID},
+		Keys:  []string{"setups." + p.Setup.Name + ".finds"},
+		Asks:  func(v fold.View) []fold.Ask { return scaleAsks(p, v) },
+		Judge: func(v fold.View) fold.Outcome { return judgeScale(p, v) },
+		Page: func(v fold.View) fold.Page {
+			a, _, _ := targets(p)
+			_, read, caution := fd.Says(a)
+			return fold.Page{Why: "Two bores say how much it has grown; their size says what has worn.", Act: "Bolt it down, then four touches in each bore: both X sides, then both Y sides.", Read: read, Caution: caution, Scene: kit.Scene(p, v, nil)}
+		},
+	}
+}
+
+func scaleAsks(p *fold.Plan, v fold.View) []fold.Ask {
+	a, b, _ := targets(p)
+	c := contact(p, v)
+	var asks []fold.Ask
+	if probed(p) {
+		asks = append(asks, kit.MarkAsk())
+		if kit.MarkWrong(v, &fold.Outcome{}) {
+			return asks
+		}
+	}
+	n := len(asks)
+	for _, t := range []kit.Target{a, b} {
+		asks = append(append(asks, c.Pair(v, t, "x")...), c.Pair(v, t, "y")...)
+	}
+	asks[n].Do = []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Arrow toward you; bolt alternately."}, {Do: "wipe", Of: "bore", Words: "Wipe both bores; a cotton bud, no air."}}
+	return asks
+}
+
+// bore is a centre by four touches with its covariance, and its diameter with its standard uncertainty.
+func bore(p *fold.Plan, v fold.View, t kit.Target) (at frame.Vec, cov frame.Cov2, dia, u float64) {
+	c := contact(p, v)
+	x, ux, _ := c.Across(v, t, "x")
+	y, uy, _ := c.Across(v, t, "y")
+	for _, axis := range []string{"x", "y"} {
+		plus, minus := kit.QuarterOf(axis)
+		dia += math.Abs(v.Len(t.Pre+kit.Quarters[plus].Field)-v.Len(t.Pre+kit.Quarters[minus].Field))/2 + c.Radius
+	}
+	return frame.Vec{X: x, Y: y}, frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, dia, c.S
+}
+
+// alpha is the fixture's expansion.
+func alpha(p *fold.Plan) growth.Coef {
+	a := kit.FixtureAlpha(p)
+	return growth.Coef{Low: a, Nominal: a, High: a}
+}
+
+// damp is how the fixture's material grows by humidity, nil where it does not, or is not known.
+func damp(p *fold.Plan) asmade.Damp {
+	if strings.Contains(strings.ToLower(p.Job.Fixture.Material), "acrylic") {
+		return asmade.Acrylic
+	}
+	if m, err := p.Job.Library().Like(p.Job.Fixture.Material); err == nil && m.Humid.Known() {
+		return asmade.Even(m.Humid.Nominal)
+	}
+	return nil
+}
+
+// day is the air of the day on which it was made.
+func day(p *fold.Plan) (growth.Air, growth.Temp) {
+	m := p.Job.Fixture.AsMade
+	t := growth.Temp{C: 20}
+	if m.Temperature != nil {
+		t = growth.Temp{C: float64(*m.Temperature), Read: true}
+	}
+	return growth.Air{C: t.C, RH: m.Humidity, Read: m.Humidity > 0}, t
+}
+
+// split is the growth told apart.
+func split(p *fold.Plan, b facts.BackFact, q, u float64) (s calc.Scale, r calc.Split, err error) {
+	made, then := day(p)
+	heat, err := growth.Since(then, growth.Temp{C: b.C, Read: b.Read == 1}).Heat("fixture heat", alpha(p), register.MachineAlpha)
+	if err != nil {
+		return s, r, err
+	}
+	s = calc.Scale{Q: q, U: u, Heat: heat, Damp: damp(p), Made: made}
+	r, err = s.Split()
+	return s, r, err
+}
+
+func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	if probed(p) && kit.MarkWrong(v, &o) {
+		return o
+	}
+	now, ok := facts.Back.In(v)
+	if !ok {
+		return o
+	}
+	a, b, _ := targets(p)
+	at1, c1, dia, ud := bore(p, v, a)
+	at2, c2, _, _ := bore(p, v, b)
+	skew, q, cov, err := frame.TwoBores(at1, at2, b.From, c1, c2)
+	m := p.Job.Fixture.AsMade
+	uq := math.Hypot(math.Sqrt(cov[3][3]), m.SpacingU/b.From.Len())
+	var s calc.Scale
+	var r calc.Split
+	if err == nil {
+		s, r, err = split(p, now, q, math.Max(uq, 1e-9))
+	}
+	var size frame.BoreSize
+	if err == nil {
+		size, err = frame.BoreGrown(dia, m.Bore.Dia, q, ud, m.DiaU, uq)
+	}
+	if err != nil {
+		kit.Refuse(&o, "reuse.bores", "both bores can be reckoned with", err)
+		return o
+	}
+	moist := 0.0
+	if same, err := s.Between(r, growth.Air{C: now.C, RH: now.RH, Read: now.RH > 0}); err == nil && same {
+		moist = 1
+	}
+	c := judge.Most(p.Limit("reuse.grown"), 1000*math.Abs(r.Rest), 1000*r.Guard)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("Heat explains %s of %s over 100 mm: the card of another fixture, a crack, or a bent plate.", perHundred(p, r.Heat), perHundred(p, r.Grown))
+		o.Named = "not-this-fixture"
+		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: c.Words + " Look at the number, then for a crack; then read again."}, {Do: "round"}}
+	}
+	w := judge.Most(p.Limit("reuse.bore"), math.Abs(size.Off), 0)
+	if w.Verdict != fold.Pass {
+		w.Words = fmt.Sprintf("Bore 1 is %s %s than it should be by now: wipe; if it stays it is worn.", p.Len(math.Abs(size.Off)), wider(size.Off))
+		if len(o.Next) == 0 {
+			o.Named = "bore-worn"
+			o.Next = []fold.Act{{Do: "wipe", Of: "bore", Words: w.Words + " Then all touches again."}, {Do: "round"}}
+		}
+	}
+	o.Checks = []fold.Check{c, w}
+	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist, Theta: unit.Angle(skew), UTheta: math.Sqrt(cov[2][2])}),
+		facts.WornBore.Is(facts.WearFact{Rest: size.Off, U: size.U})}
+	o.Lines = []fold.Row{{Label: "grown over 100 mm, larger is +", Value: 100 * r.Grown, Unit: unit.KLength, Signed: true}, {Label: "of that by heat", Value: 100 * r.Heat, Unit: unit.KLength, Signed: true},
+		{Label: "the rest, by damp or worse", Value: 100 * r.Rest, Guard: 100 * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "bore 1 beyond its size by now, wider is +", Value: size.Off, Guard: budget.OneSided * size.U, Unit: unit.KLength, Signed: true, Big: true}, {Label: "bore 1 should measure", Value: size.Want, Unit: unit.KLength}}
+	o.Notes = append(o.Notes, words(r, now, moist == 1)...)
+	o.Learned = fmt.Sprintf("It has grown by %s over 100 mm, heat explains %s; bore 1 is %s off its size.", perHundred(p, r.Grown), perHundred(p, r.Heat), kit.Signed(p, size.Off))
+	return o
+}
+
+func wider(off float64) string {
+	if off < 0 {
+		return "smaller"
+	}
+	return "wider"
+}
+
+func perHundred(p *fold.Plan, share float64) string { return kit.Signed(p, 100*share) }
+
+// words say what humidity the rest would take.
+func words(r calc.Split, now facts.BackFact, moist bool) (out []string) {
+	if !r.Damp {
+		return append(out, "What damp does to this plate is not known: the rest is not told apart.")
+	}
+	more := "more"
+	if r.More < 0 {
+		more = "less"
+	}
+	out = append(out, fmt.Sprintf("The rest is what %.1f %% %s humidity would do, %.0f %% in the plate.", math.Abs(r.More), more, r.RH))
+	if moist {
+		return append(out, "The air explains it: it comes back. Rest it, do not cut.")
+	}
+	return append(out, fmt.Sprintf("The air is %.0f %% damp: that does not explain it.", now.RH))
+}
+
+// line holds the edge against the line of the bores: one of them is nicked where they part.
+func line(p *fold.Plan) *fold.Spec {
+	e, ok := kit.EdgeOf(p)
+	if !ok {
+		return nil
+	}
+	if _, _, two := targets(p); !two {
+		return nil
+	}
+	b := kit.EdgeBearing{P: p, Edge: e, Words: kit.EdgeWords{Edge: "the edge", Bare: "Tap nothing now."}}
+	return &fold.Spec{
+		Title: "edge", Needs: fold.Needs(fold.AsRead(facts.AMounting), facts.Scale.Live()), Makes: []fold.FactID{facts.WornLine.ID},
+		Asks: func(v fold.View) []fold.Ask {
+			asks := b.Ready(v)
+			if b.Faulty(v) != nil {
+				return asks
+			}
+			return append(asks, b.Ends(v.In(v.Round, nil))...)
+		},
+		Judge: func(v fold.View) fold.Outcome { return judgeLine(p, v, b) },
+		Page: func(v fold.View) fold.Page {
+			_, read, _ := b.Says()
+			return fold.Page{Why: "Edge and bores were cut as one: where they part, one of them is nicked or worn.", Act: "Dial on both ends of the edge. Tap nothing.", Read: read, Caution: "SPINDLE STOPPED, its command off: never start it with a dial fitted.", Scene: kit.Scene(p, v, nil)}
+		},
+	}
+}
+
+func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
+	var o fold.Outcome
+	s, ok := facts.Scale.In(v)
+	if !ok {
+		return o
+	}
+	if err := b.Faulty(v); err != nil {
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "reuse.jog", Why: "jog test: needle against a known move", Class: fold.Never}, false, "The jog test does not make sense: "+err.Error()+"."))
+		o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
+		return o
+	}
+	h, ok := b.Read(v, false)
+	if !ok {
+		return kit.Cannot(p, "reuse.line", fmt.Errorf("the readings give no direction"), o)
+	}
+	off, u := h.Theta-float64(s.Theta), math.Hypot(h.U, s.UTheta)
+	l := p.Limit("reuse.line")
+	if l.Max == 0 {
+		l.Max = budget.AgreeWithin(h.U*h.U, s.UTheta*s.UTheta)
+	}
+	c := judge.Most(l, math.Abs(off), 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("Edge and bores part by %s: a nick or a chip at one of them.", p.Slope(math.Abs(off)))
+		o.Named = "edge-nicked"
+		o.Next = []fold.Act{{Do: "wipe", Of: "edge", Words: c.Words + " Wipe and look along the edge; read again."}, {Do: "round"}}
+	}
+	o.Checks = []fold.Check{c}
+	o.Facts = []fold.Known{facts.WornLine.Is(facts.WearFact{Rest: off, U: u})}
+	o.Lines = []fold.Row{{Label: "edge against the bores, counter-clockwise is +", Value: off, Guard: budget.OneSided * u, Unit: unit.KSlope, Signed: true, Big: true}}
+	o.Learned = fmt.Sprintf("Edge and bores agree within %s.", p.Slope(math.Abs(off)))
+	return o
+}
