@@ -2,7 +2,7 @@
 // the uncertainty it states holds, which mistakes a walk catches, whether advice helps, and
 // whether anything is lost when the power goes.
 //
-//	go run ./cmd/prove [counts|effects|coverage|catch|clean|signs|kills|monkey|cuts|disk|outside|outside-sizes|sheets|all] [--n N] [--seed S] [--out DIR] [--json]
+//	go run ./cmd/prove [counts|effects|coverage|catch|clean|signs|kills|monkey|cuts|disk|outside|outside-sizes|sheets|speed|all] [--n N] [--seed S] [--out DIR] [--json]
 //
 // Each table is printed when it is ready and, with --out, written as text and JSON. Every
 // failure stands below its table with the seed of its case: the same table with that seed and
@@ -73,6 +73,7 @@ var provers = []prover{
 	{"cuts", "what a record cut at every byte still says", 1, cuts},
 	{"disk", "what the person sees when the disk fails", 0, diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, outsideTable},
+	{"speed", "how long a person waits, and ratios beside what is known", 0, speed},
 	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, sheets},
 	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, outsideSizes},
 }
