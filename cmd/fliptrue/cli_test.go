@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +14,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // a test is short: memory is cheaper than time
 	testscript.Main(m, map[string]func(){"fliptrue": main})
 }
 

