@@ -104,14 +104,14 @@ func (l *SetupLook) needs(p *fold.Plan, log *fold.Log, st *fold.State) {
 			wanted = append(wanted, g.ID)
 		}
 	}
-	if p.Setup.Second() || p.Setup.Kind == kit.FirstSide {
+	if p.Setup.Second() || p.Raw() {
 		for _, f := range []fold.FactID{"tram", "ball"} {
 			if !slices.Contains(wanted, f) && (f != "ball" || kit.ProbedBall(p)) {
 				wanted = append(wanted, f)
 			}
 		}
 	}
-	if !p.Setup.Second() && p.Setup.Kind != kit.FirstSide {
+	if !p.Setup.Second() && !p.Raw() {
 		return
 	}
 	for _, f := range wanted {

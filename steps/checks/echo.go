@@ -27,7 +27,7 @@ func Presets(p *fold.Plan) bool {
 // or after a preset the work coordinates over the bore and, in Z, of what touched the floor.
 func shown(p *fold.Plan, f fold.Known) [3]float64 {
 	over := 0.0
-	if p.Setup.Z0 == "finished top" && p.Setup.Kind != kit.FirstSide {
+	if p.Setup.Z0 == "finished top" && !p.Raw() {
 		over = p.Job.Part.Size[2]
 	}
 	if len(f.Value) > 12 {
@@ -69,7 +69,7 @@ func Delivery(p *fold.Plan, v fold.View, f fold.Known) string {
 	x, y, z := kit.Signed(p, want[0]), kit.Signed(p, want[1]), kit.Signed(p, want[2])
 	thing := kit.Locator(p)
 	touched := "the floor"
-	if p.Setup.Kind == kit.FirstSide {
+	if p.Raw() {
 		touched = "the top at " + StockPlaces[0]
 	}
 	on := "the probe touching " + touched
@@ -217,14 +217,11 @@ func OffsetPause(p *fold.Plan) *fold.Pause {
 
 // z0Words are the side's words for its Z0, and the one that the program was posted for.
 func z0Words(p *fold.Plan) (side string, words []string, want string) {
-	if p.Setup.Kind != kit.FirstSide {
-		return "side 2", []string{"floor", "finished top"}, p.Setup.Z0
+	side, words = p.Side()
+	if want = p.Setup.Z0; want == "" && p.Raw() {
+		want = words[0]
 	}
-	words = []string{"top skin", "finished top"}
-	if p.Setup.Z0 == "" {
-		return "side 1", words, words[0]
-	}
-	return "side 1", words, p.Setup.Z0
+	return side, words, want
 }
 
 // StockPlaces name where the stock's thickness is measured.

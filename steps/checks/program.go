@@ -145,7 +145,7 @@ func programPage(r *Reads, v fold.View) fold.Page {
 
 // picture is the scene of the setup's kind with further shapes.
 func picture(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
-	if p.Setup.Kind == kit.FirstSide {
+	if p.Raw() {
 		return kit.StockPicture(p, v, extra...)
 	}
 	return kit.Scene(p, v, extra)

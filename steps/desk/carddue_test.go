@@ -25,7 +25,7 @@ func TestCardIsWrittenAxisByAxis(t *testing.T) {
 			return s
 		}}
 	}
-	h := fold.House{Kinds: []*fold.Kind{{Name: kit.FirstSide, Goal: "tram", Line: []fold.Place{
+	h := fold.House{Kinds: []*fold.Kind{{Name: kit.FirstSide, Raw: true, Goal: "tram", Line: []fold.Place{
 		step("ball", fold.Known{ID: "ball", Value: []float64{0.991, 0.995, 0.012, -0.004, 0.0015, 40}}),
 		step("tram", fold.Known{ID: "tram", Value: []float64{0.0001, -0.0002}}, fold.Known{ID: "tram/column", Value: []float64{0.0003, -0.0004}}),
 		step("square", fold.Known{ID: "squareness", Value: []float64{0.0005}})}}},

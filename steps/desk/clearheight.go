@@ -22,7 +22,7 @@ func ClearHeight(p *fold.Plan, on func(fold.FactID) bool, thick float64) (z floa
 	for _, o := range p.Setup.Obstacles {
 		raise(o.Top, o.Name)
 	}
-	if p.Setup.Kind == kit.FirstSide {
+	if p.Raw() {
 		if p.Setup.Z0 == "finished top" {
 			raise(p.Job.Part.Skin[0], "the stock's top")
 		}

@@ -24,7 +24,7 @@ func heads(t *testing.T, change func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 		change(j, &s)
 	}
 	j.Setups = []jobs.Setup{s}
-	p, err := (&fold.House{Kinds: []*fold.Kind{{Name: kit.SecondSide}, {Name: kit.FirstSide}}, Limits: judge.LimitRows}).Plan(j, "s", nil)
+	p, err := (&fold.House{Kinds: []*fold.Kind{{Name: kit.SecondSide}, {Name: kit.FirstSide, Raw: true}}, Limits: judge.LimitRows}).Plan(j, "s", nil)
 	if err != nil {
 		t.Fatal(err)
 	}

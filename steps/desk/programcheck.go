@@ -45,7 +45,7 @@ func partBox(p *fold.Plan, get GetFact) (box ncode.Cuboid, stock float64) {
 	l, w, t := p.Job.Part.Size[0], p.Job.Part.Size[1], p.Job.Part.Size[2]
 	box.Max = [3]float64{l, w, SeatZ(p) + t}
 	box.Min[2] = SeatZ(p)
-	if p.Setup.Kind == kit.FirstSide {
+	if p.Raw() {
 		if p.Setup.Zero == "centre" {
 			box.Min[0], box.Min[1], box.Max[0], box.Max[1] = -l/2, -w/2, l/2, w/2
 		}
@@ -58,7 +58,7 @@ func partBox(p *fold.Plan, get GetFact) (box ncode.Cuboid, stock float64) {
 // floors are the lowest Z that a cutter may reach, and the same for the drills.
 func floors(p *fold.Plan, box ncode.Cuboid) (cutter, drills float64) {
 	seat := box.Min[2]
-	if p.Setup.Kind == kit.FirstSide {
+	if p.Raw() {
 		bottom := seat - p.Job.Part.Skin[1]
 		drills = math.Inf(-1)
 		if d := p.Setup.Vise.Parallel; d > 0 {

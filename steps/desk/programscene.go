@@ -41,7 +41,7 @@ func pathOf(p *fold.Plan, w *walked, a heldAgainst) []fold.Shape {
 // drawn takes a place in W to where the setup's pictures have it: a second side's are in
 // fixture coordinates, a first side's in its stock's from the left front corner.
 func drawn(p *fold.Plan, q fold.XY) fold.XY {
-	if p.Setup.Kind == kit.FirstSide {
+	if p.Raw() {
 		if p.Setup.Zero == "centre" {
 			return fold.XY{X: q.X + p.Job.Part.Size[0]/2, Y: q.Y + p.Job.Part.Size[1]/2}
 		}

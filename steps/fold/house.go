@@ -39,6 +39,10 @@ type Kind struct {
 	Writes func(st State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error)
 	Holds  func(*Plan) *Hold // what holds the part where that are no screws; nil, or giving nil, where screws do
 
+	Side string   // "side 1", as the person names what is cut in it; "" where nothing is
+	Z0   []string // what its programs may have as Z0, in words; the first where the job says nothing and it is Raw
+	Raw  bool     // the raw stock is clamped: no fixture lies under it
+
 	OnLocator bool                // the part lies on what the fixture is found by, not against walls beside it
 	Nominal   func(*Plan) []Known // what the desk takes for facts that only the machine shows, nil for none
 	Foresees  func(*Plan) []Check // what the desk can judge of this kind alone, nil for none

@@ -49,6 +49,17 @@ func (k *Kind) Step(id StepID, change ...func(*Plan, *Spec)) Place {
 	panic("steps: kind " + k.Name + " has no step " + string(id))
 }
 
+// Raw says that the raw stock is clamped in the setup, and no fixture lies under it.
+func (p *Plan) Raw() bool { return p.kind != nil && p.kind.Raw }
+
+// Side is what is cut in the setup, and what may be Z0 of its programs, in words.
+func (p *Plan) Side() (side string, z0 []string) {
+	if p.kind == nil {
+		return "", nil
+	}
+	return p.kind.Side, p.kind.Z0
+}
+
 // OnLocator says that the part lies on what the fixture is found by.
 func (p *Plan) OnLocator() bool { return p.kind != nil && p.kind.OnLocator }
 

@@ -56,7 +56,7 @@ func RegisterOf(p *fold.Plan, get Facts, all bool) []FeatureError {
 // RegisterAs is the same as a record of that walk reckons it.
 func RegisterAs(p *fold.Plan, get Facts, all bool, walk int) []FeatureError {
 	of, ok := get("offset")
-	if !ok || len(of.Value) < 12 || p.Setup.Kind == FirstSide {
+	if !ok || len(of.Value) < 12 || p.Raw() {
 		return nil
 	}
 	s := register.Setup{Offset: ReadOffset(of), Machine: machineOf(p), Heat: heatOf(p, get, walk), Part: partOf(p, get), In: all}

@@ -9,7 +9,7 @@ import (
 
 var Kind = &fold.Kind{
 	Reads: reads, Called: called,
-	Name: kit.SecondSide, Goal: "release", After: "stops",
+	Name: kit.SecondSide, Side: "side 2", Z0: []string{"floor", "finished top"}, Goal: "release", After: "stops",
 	Out: &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
 	Ended: func(p *fold.Plan) []fold.MishapID {
 		if checks.Rotates(p) { // a program's end and a reset cancel it
