@@ -108,6 +108,7 @@ type Found struct {
 	T       *unit.Temperature `key:"temperature" says:"Temperature of the part then." eg:"20.5C"`
 	RH      float64           `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; 0 not read." eg:"45"`
 	LeftOut string            `key:"left-out" says:"Why the part is not counted for a correction; left out: it counts." eg:"part bumped"`
+	Back    string            `key:"back" says:"When that was put back again; left out: it stands." eg:"2026-04-01T08:00:00Z"`
 	Took    Took              `key:"took" says:"How much of it was taken out of this card." eg:"{x: 0.0072}"`
 }
 

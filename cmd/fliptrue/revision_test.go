@@ -65,6 +65,8 @@ func TestInspectionRevisesTheCard(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		takeBackOnce(t, e, took, before)
+		text = disk.Text("pl-2.fixture.yaml") + disk.Text("back.1.record.yaml")
 		if s.record.Close(); text != disk.Text("pl-2.fixture.yaml")+disk.Text("back.1.record.yaml") {
 			t.Error("something was written again")
 		}

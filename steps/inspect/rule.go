@@ -85,11 +85,11 @@ func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, spoiled bool
 // weigh takes the parts since the last correction, whose doubt then was the bias's, and decides.
 func (c *component) weigh(rows []jobs.Found, k calc.Known) (err error) {
 	prior := calc.FirstUse
-	for _, r := range rows {
-		if r.LeftOut == "" {
+	for i, r := range rows {
+		if r.LeftOut == "" && !byTakenBack(rows[:i], r) {
 			c.parts = append(c.parts, c.found(r))
 		}
-		if c.took(r) != 0 {
+		if c.took(r) != 0 && r.Back == "" {
 			if b, err := chart.ToBias(c.parts, prior, calc.PartsU, c.u); err == nil {
 				prior = math.Hypot(b.U, calc.RemountU)
 			}
@@ -114,6 +114,11 @@ func (c *component) weigh(rows []jobs.Found, k calc.Known) (err error) {
 	k.Bias = c.bias
 	c.does, err = k.Decide()
 	return err
+}
+
+// byTakenBack says that a part was made by a card whose correction was taken back since: it shows another fixture.
+func byTakenBack(before []jobs.Found, r jobs.Found) bool {
+	return slices.ContainsFunc(before, func(b jobs.Found) bool { return b.Back != "" && r.At <= b.Back })
 }
 
 // climate is how far today is from the mean of the parts that count, K and percent; 0 of what was not read.

@@ -143,6 +143,7 @@ func TestCorrectOrLeave(t *testing.T) {
 		{"mishap", found(0.0119), 0.0068, 0, true, 0, "X: leave it. A mishap"},
 		{"left out", []jobs.Found{{Record: "1", At: "1", X: 0.0119, LeftOut: "a mishap"}}, 0.0068, 0, false, 0, "X: leave it. The fixture's share by one part"},
 		{"corrected since", []jobs.Found{{Record: "1", At: "1", X: 0.0119, Took: jobs.Took{X: 0.0075}}}, 0.0068, 0, false, 0, "X: leave it. The fixture's share by one part"},
+		{"taken back", []jobs.Found{{Record: "1", At: "1", X: 0.0119, Took: jobs.Took{X: 0.0075}, Back: "3"}, {Record: "2", At: "2", X: 0.03}}, 0.0068, 0, false, 0.0072, "X: correct by -0.007"},
 		{"damp", []jobs.Found{{Record: "1", At: "1", X: 0.0119, RH: 30}}, 0.0068, 60, false, 0, "X: leave it. Today is"},
 		{"outside", found(0.008, 0.0081, 0.008, 0.0081, 0.008, 0.0081, 0.008, 0.0081), 0.030, 0, false, 0, "X: leave it. A part lies outside"},
 		{"small", found(0.004, 0.0041, 0.004, 0.0041, 0.004, 0.0041, 0.004), 0.0041, 0, false, 0, "is under a tenth"},
