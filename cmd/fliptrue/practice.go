@@ -208,6 +208,9 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 	}
 	defer p.record.Close()
 	kept := e.disk == disk
+	if o.setup == wholeJob {
+		return wholeAuto(e, o, p, kept)
+	}
 	// Events go to the disk in one write: nobody is waiting for each of them.
 	var events []jobs.Event
 	res, err := bench.Auto(p.plan, bench.Options{Seed: o.seed, Mistake: o.mistake, Cards: p.cards()})
@@ -250,6 +253,9 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 	}
 	if o.out, err = e.practiceDir(o); err != nil {
 		return exitOf(err), err
+	}
+	if o.setup == wholeJob {
+		return wholeScreen(e, o, look)
 	}
 	var s *session
 	res, err := e.show(look, filepath.Join(o.out, builtin.JobFile), func() (t tui.Options, err error) {

@@ -23,12 +23,9 @@ func held(what string) []change {
 // before puts a setup before the second side.
 func before(text string) []change { return []change{{JobFile, "setups:\n", "setups:\n" + text}} }
 
-// kinds are the kinds of setup that stand for the job's second side, or before it in the file: a hold-down plan, and what of its files is another.
-var kinds = map[string]struct {
-	plan    string
-	changes []change
-}{
-	"first-side": {"T", before(`  side1:
+// The setups before and after the second side.
+const (
+	sideOne = `  side1:
     kind: first-side            # the movement side, in a vise: the inside, and the outer faces down to the parting line
     offset: G55
     finds: probe
@@ -36,18 +33,28 @@ var kinds = map[string]struct {
     zero: corner
     vise: {jaw: away, jaw-top: -9.9, parallel: 25, grip: 4.5, stop: left, wall: 2.6, wall-span: 47}
     cut: {tool: 3, ae: 1.5, ap: 0.4, fz: 0.02, lowest: -8.8}
-`)},
-	"ball": {"T", before("  ring: {kind: ball}\n")},
-	"tram": {"T", before("  head: {kind: tram}\n")},
-	"inspect": {"T", before(`  bench:
+`
+	inspection = `  bench:
     kind: inspect               # what came out, on the bench
     # at: how far from the middles of the faces steps are read; mate: the plate in the rebate of its case
     inspect: {at: [26, 42], wall: [2.6, 0.05], floor: [3.4, 0.05], faces: [[14, 14], [96, 62]],
       holes: [dial opening], finish: {most: 0.05, least: 2.4}, mate: {recess: [110.16, 110.22], lip: [109.97, 110.02], growth: 0.02, film: 0.02}}
-`)},
-	"vacuum": {"S", held("{kind: vacuum, area: [96, 62], hollow: [10, 10], floor: 3.4}   # inside the seal line; grooves in a grid of 10")},
-	"tape":   {"S", held("{kind: tape, area: [96, 62], tested: {load: 70N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
-	"stops":  {"S", stopped},
+`
+)
+
+// kinds are the kinds of setup that stand for the job's second side, or before it in the file: a hold-down plan, and what of its files is another.
+var kinds = map[string]struct {
+	plan    string
+	changes []change
+}{
+	"first-side": {"T", before(sideOne)},
+	"ball":       {"T", before("  ring: {kind: ball}\n")},
+	"tram":       {"T", before("  head: {kind: tram}\n")},
+	"inspect":    {"T", before(inspection)},
+	"whole":      {"T", before(sideOne + inspection)}, // one after the other in one record
+	"vacuum":     {"S", held("{kind: vacuum, area: [96, 62], hollow: [10, 10], floor: 3.4}   # inside the seal line; grooves in a grid of 10")},
+	"tape":       {"S", held("{kind: tape, area: [96, 62], tested: {load: 70N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
+	"stops":      {"S", stopped},
 	"dowel-flip": {"S", []change{
 		{JobFile, "kind: second-side", "kind: dowel-flip"},
 		{JobFile, "    against: [left, away]       # the two walls the part is pushed against\n",
