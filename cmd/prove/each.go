@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -16,7 +17,7 @@ func each(ctx context.Context, o options, what string, n int, do func(i int) err
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 	var next, done atomic.Int64
-	stop := progress(o.stderr, what, n, &done)
+	stop := progress(o.stderr, o.of+what, n, &done)
 	var wg sync.WaitGroup
 	for range min(o.workers, n) {
 		wg.Go(func() {
@@ -38,9 +39,19 @@ func each(ctx context.Context, o options, what string, n int, do func(i int) err
 	return context.Cause(ctx)
 }
 
+// atTerminal says that somebody looks at what is written.
+func atTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	i, err := f.Stat()
+	return err == nil && i.Mode()&os.ModeCharDevice != 0
+}
+
 // progress draws a bar until it is stopped.
 func progress(w io.Writer, what string, n int, done *atomic.Int64) (stop func()) {
-	if w == nil || w == io.Discard || n < 2 {
+	if n < 2 || !atTerminal(w) {
 		return func() {}
 	}
 	began, end := time.Now(), make(chan struct{})
@@ -52,7 +63,7 @@ func progress(w io.Writer, what string, n int, done *atomic.Int64) (stop func())
 		if spent := time.Since(began); d > 0 && d < n && spent > time.Second {
 			left = fmt.Sprintf(" %.0f s left", spent.Seconds()*float64(n-d)/float64(d))
 		}
-		fmt.Fprintf(w, "\r%-10s [%s%s] %d of %d%-14s", what, strings.Repeat("#", full), strings.Repeat(".", wide-full), d, n, left)
+		fmt.Fprintf(w, "\r%-18s [%s%s] %d of %d%-14s", what, strings.Repeat("#", full), strings.Repeat(".", wide-full), d, n, left)
 	}
 	var wg sync.WaitGroup
 	wg.Go(func() {

@@ -49,7 +49,8 @@ type options struct {
 	workers int
 	binary  string // the program to be killed, "" to build it
 	verbose bool
-	stride  int // tests: only each so many-th of what is exhaustive
+	of      string // which of several tables is made
+	stride  int    // tests: only each so many-th of what is exhaustive
 
 	stdout, stderr io.Writer
 }
@@ -57,25 +58,26 @@ type options struct {
 // prover makes one table.
 type prover struct {
 	name, what string
-	full       int // cases of the full run
+	full       int    // cases of the full run, 0: as many as there are
+	cases      string // what --n counts, "" where there is nothing to count
 	run        func(context.Context, options) (*table, error)
 }
 
 var provers = []prover{
-	{"counts", "what a sound setup asks of the person, by step and level", 0, counts},
-	{"effects", "what the bench does that the drawing does not say", 0, effectsTable},
-	{"coverage", "how often the stated interval holds the true error", 20000, coverage},
-	{"catch", "how often each mistake is caught before the first cut, and where", 300, catch},
-	{"clean", "how often a sound setup is stopped or wrongly named", 5000, clean},
-	{"signs", "whether advice followed always helps, and disobeyed is found", 2, signs},
-	{"kills", "what is lost when the process is killed", 1000, kills},
-	{"monkey", "what random keys do to the real program", 120, monkey},
-	{"cuts", "what a record cut at every byte still says", 1, cuts},
-	{"disk", "what the person sees when the disk fails", 0, diskFaults},
-	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, outsideTable},
-	{"speed", "how long a person waits, and ratios beside what is known", 0, speed},
-	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, sheets},
-	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, outsideSizes},
+	{"counts", "what a sound setup asks of the person, by step and level", 0, "", counts},
+	{"effects", "what the bench does that the drawing does not say", 0, "", effectsTable},
+	{"coverage", "how often the stated interval holds the true error", 20000, "walks in all", coverage},
+	{"catch", "how often each mistake is caught before the first cut, and where", 300, "walks for each mistake and size", catch},
+	{"clean", "how often a sound setup is stopped or wrongly named", 5000, "walks in all", clean},
+	{"signs", "whether advice followed always helps, and disobeyed is found", 2, "walks for each combination, each way", signs},
+	{"kills", "what is lost when the process is killed", 1000, "kills", kills},
+	{"monkey", "what random keys do to the real program", 120, "sittings of 300 keys", monkey},
+	{"cuts", "what a record cut at every byte still says", 0, "cuts in all", cuts},
+	{"disk", "what the person sees when the disk fails", 0, "", diskFaults},
+	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, "walks in all", outsideTable},
+	{"speed", "how long a person waits, and ratios beside what is known", 0, "first frames", speed},
+	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, "", sheets},
+	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, "walks for each effect and size", outsideSizes},
 }
 
 // errMissed is a run whose tables miss their marks.
@@ -103,6 +105,12 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	for _, p := range provers {
 		names = append(names, p.name)
 		long = append(long, fmt.Sprintf("  %-13s %s", p.name, p.what))
+		switch {
+		case p.full > 0:
+			long = append(long, fmt.Sprintf("  %13s --n: %s; %d", "", p.cases, p.full))
+		case p.cases != "":
+			long = append(long, fmt.Sprintf("  %13s --n: %s; all there are", "", p.cases))
+		}
 	}
 	c := &cobra.Command{
 		Use: "prove [" + strings.Join(names, "|") + "|all]", Short: "Measure what the program is worth",
@@ -113,7 +121,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.IntVar(&o.n, "n", 0, "how many cases; 0: the full number of each table")
+	f.IntVar(&o.n, "n", 0, "how many cases, of what each table counts; 0: the full number")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of the first case; the others follow it")
 	f.StringVar(&o.out, "out", "", "folder to write the tables to, as text and JSON")
 	f.BoolVar(&o.asJSON, "json", false, "print JSON")
@@ -142,13 +150,16 @@ func runAll(ctx context.Context, o options, args []string) error {
 			return err
 		}
 	}
-	all := len(args) == 0 || slices.Contains(args, "all")
+	wanted := provers
+	if len(args) > 0 && !slices.Contains(args, "all") {
+		wanted = slices.DeleteFunc(slices.Clone(provers), func(p prover) bool { return !slices.Contains(args, p.name) })
+	}
 	missed := false
-	for _, p := range provers {
-		if !all && !slices.Contains(args, p.name) {
-			continue
-		}
+	for i, p := range wanted {
 		q := o
+		if len(wanted) > 1 {
+			q.of = fmt.Sprintf("%d of %d: ", i+1, len(wanted))
+		}
 		if q.n == 0 {
 			q.n = p.full
 		}

@@ -136,7 +136,7 @@ func TestSignsSlice(t *testing.T) {
 }
 
 func TestCutsSlice(t *testing.T) {
-	o := slice(1)
+	o := slice(0)
 	o.stride = 131
 	if tb := made(t, cuts, o); len(tb.Missed) > 0 {
 		t.Error(tb.Missed, tb.Failures)
