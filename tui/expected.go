@@ -10,6 +10,9 @@ import (
 // bounds begins what is expected where only its bounds are known.
 const bounds = "between "
 
+// upTo begins it where the lower one is nothing.
+const upTo = "up to "
+
 // expected is what a field is expected to be: one number with its window behind it, or in
 // words where it is a difference and either way, or all that can be said are its bounds.
 func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
@@ -30,6 +33,9 @@ func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
 		pred = ""
 	} else if half := math.Abs(a.Window.Half); a.Window.Want != 0 && half >= math.Abs(a.Window.Want)/2 && (a.Unit != unit.KLength || half >= 20) { // its middle is no prediction
 		apart = bounds + asEntered(a.Window.Want-half, a, sys) + " and " + asEntered(a.Window.Want+half, a, sys)
+		if a.Window.Want > 0 && a.Window.Want <= half && a.What.Axis == "" && a.What.By != "dial" && a.Unit != unit.KTemperature { // what has a size
+			apart = upTo + asEntered(a.Window.Want+half, a, sys)
+		}
 		if a.Window.Why != "" {
 			apart += ": " + a.Window.Why
 		}

@@ -35,6 +35,9 @@ func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState
 		s.say(must, Act, label)
 		p.tabled(m, s, table, a, m.room()-s.said(useful)-s.head().height()-s.tall-1)
 	default:
+		if far {
+			p.farLabel(m, s, a)
+		}
 		for i, f := range p.fields {
 			if q, ok := m.st.Ask(f); ok && (!far || i == p.at) {
 				p.field(m, s, q, i == p.at)
@@ -59,6 +62,30 @@ func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState
 				s.say(why, Dim, m.pg.Why)
 			}
 			m.history(s, ss, table.rows)
+		}
+	}
+}
+
+// farLabel says tall what is read, for a reader who stands away: up to where its label goes into particulars.
+func (p *walkPage) farLabel(m *Model, s *sheet, a steps.Ask) {
+	if a.Kind == steps.Choice || a.Kind == steps.Text || p.far != nil {
+		return
+	}
+	axes := 0
+	for _, f := range p.fields {
+		if q, ok := m.st.Ask(f); ok && len(q.What.Axis) == 1 {
+			axes++
+		}
+	}
+	label := a.Label
+	if i := strings.IndexAny(label, ",:(["); i > 0 {
+		label = label[:i]
+	}
+	room := min(m.room()-s.musts()-8-6*max(axes, 1), 9)
+	for words := strings.Fields(label); len(words) > 1; words = words[:len(words)-1] { // the field below has all of it
+		if m.tall(s, big, strings.Join(words, " "), room) {
+			s.gap()
+			return
 		}
 	}
 }

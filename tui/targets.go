@@ -172,7 +172,7 @@ func sharesOf(ls []budget.Line) []share {
 func (m *Model) shares(ls []budget.Line, w, h int) []string {
 	all := sharesOf(ls)
 	cols := 1
-	if w >= 100 && len(all) > h-1 {
+	if w >= 76 && len(all) > h-1 {
 		cols = 2
 	}
 	room := max((h-1)*cols, 1)

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -26,21 +27,37 @@ func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *
 			word += "  " + f.text
 		}
 	}
-	m.farWord(s, word, needle, room)
+	var fs []figure
+	if v.OK() {
+		fs = m.farNumbers(ss.Outcome.Lines)
+	}
+	m.farWord(s, word, needle, room-4*len(fs))
 	m.apart(s, []string{head})
 	if v.OK() {
-		var fs []figure
-		for _, r := range ss.Outcome.Lines {
-			if r.Big && r.Text == "" {
-				fs = append(fs, figure{axis: axisOf(r.Label), text: number(r, m.o.Plan.System())})
-			}
-		}
 		if len(fs) > 0 {
 			s.gap()
 			m.figures(s, big, fs, m.room()-s.musts()-s.head().height()-next)
 		}
 	}
 	s.gap()
+}
+
+// farNumbers are the numbers that matter, each with its name beside it.
+func (m *Model) farNumbers(rows []steps.Row) []figure {
+	sys := m.o.Plan.System()
+	var fs []figure
+	for _, r := range rows {
+		if !r.Big || r.Text != "" {
+			continue
+		}
+		f := m.coordinate(r)
+		if f.axis == "" {
+			f = figure{text: number(r, sys), side: append(Wrap(m.t.Say(r.Label), 28), unit.UnitName(r.Unit, sys))}
+		}
+		f.side = f.side[max(len(f.side)-3, 0):]
+		fs = append(fs, f)
+	}
+	return fs
 }
 
 // farWord is a tall word, and under it the needle's target, which is the taller of the two.

@@ -49,6 +49,9 @@ func (p *walkPage) before(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) 
 			lines[i] = m.t.Paint(Caution, l)
 		}
 		s.put(must, lines...)
+		if m.view == FarView { // tall letters would stand on it
+			s.put(must, "")
+		}
 		s.gap()
 	}
 	return acts, pause
