@@ -167,8 +167,10 @@ func (m *Model) tallOptions(s *sheet, options []string, chosen string) bool {
 			ls = append(ls, "")
 			for k, r := range rows {
 				mark, role := "    ", Figure
+				if chosen != "" && o != chosen {
+					role = Dim
+				}
 				if o == chosen {
-					role = Typed
 					if k == tall/2 {
 						mark = "  > "
 					}

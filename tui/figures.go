@@ -55,7 +55,7 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 func (m *Model) figureWidth(f figure, tall, axis int) int {
 	n := bigWidth(f.text, tall)
 	if axis > 0 {
-		n += bigWidth(strings.Repeat("X", axis), tall) + 2
+		n += axisWidth(axis, tall) + apartOf(tall)
 	}
 	side := 0
 	for _, t := range f.side {
@@ -63,6 +63,12 @@ func (m *Model) figureWidth(f figure, tall, axis int) int {
 	}
 	return max(n+side, Width(m.t.Say(f.head())))
 }
+
+// axisWidth is the room of an axis' letters, of the widest of them.
+func axisWidth(n, tall int) int { return bigWidth(strings.Repeat("Z", n), tall) }
+
+// apartOf is the room between an axis and its number: wider than between digits, so that it is none of them.
+func apartOf(tall int) int { return 2 * scaled[tall].across }
 
 // head is the line above a number, "" for none.
 func (f figure) head() string { return strings.TrimSpace(f.over[0] + "   " + f.over[1]) }
@@ -73,9 +79,9 @@ func (m *Model) figureLines(f figure, tall, axis int) []string {
 	var lead []string
 	if axis > 0 {
 		lead = Big(f.axis+strings.Repeat(" ", axis-len(f.axis)), tall, m.t.Look.ASCII)
-		w := bigWidth(strings.Repeat("X", axis), tall)
+		w := axisWidth(axis, tall)
 		for i := range lead {
-			lead[i] = Pad(lead[i], w) + "  "
+			lead[i] = Pad(lead[i], w) + strings.Repeat(" ", apartOf(tall))
 		}
 	}
 	for i := range lines {

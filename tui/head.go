@@ -17,9 +17,6 @@ func (m *Model) head() string {
 			setup = s.Name + " about " + upper(s.Flip)
 		}
 	}
-	if l := m.st.Level; l != 0 { // how much the walk reads
-		setup += " · " + l.String()
-	}
 	left := j.Name
 	for _, part := range strings.Split(m.o.Part, ", ") {
 		if part != "" {
@@ -38,8 +35,14 @@ func (m *Model) head() string {
 	}
 	r := m.t.Say(right) + " "
 	setup = m.t.Say(" · " + setup)
-	l := Cut(m.t.Say(" "+left), max(m.w-Width(r)-Width(setup)-1, 6)) + setup
-	l = Cut(l, max(m.w-Width(r)-1, 6))
+	if l := m.st.Level; l != 0 { // how much the walk reads, where nothing else has to be cut for it
+		long := setup + m.t.Say(" · "+l.String())
+		if Width(m.t.Say(" "+left))+Width(long)+Width(r)+2 <= m.w {
+			setup = long
+		}
+	}
+	l := Cut(m.t.Say(" "+left), max(m.w-Width(r)-Width(setup)-2, 6)) + setup
+	l = Cut(l, max(m.w-Width(r)-2, 6))
 	return l + strings.Repeat(" ", max(m.w-Width(l)-Width(r), 1)) + r
 }
 

@@ -77,16 +77,14 @@ func (p *walkPage) farLabel(m *Model, s *sheet, a steps.Ask) {
 			axes++
 		}
 	}
-	label := a.Label
-	if i := strings.IndexAny(label, ",:(["); i > 0 {
-		label = label[:i]
+	label, _, _ := strings.Cut(a.Label, " (")
+	label, _, _ = strings.Cut(label, ":")
+	if first, _, ok := strings.Cut(label, ","); ok && strings.Contains(first, " ") {
+		label = first
 	}
-	room := min(m.room()-s.musts()-8-6*max(axes, 1), 9)
-	for words := strings.Fields(label); len(words) > 1; words = words[:len(words)-1] { // the field below has all of it
-		if m.tall(s, big, strings.Join(words, " "), room) {
-			s.gap()
-			return
-		}
+	room := min(m.room()-s.musts()-6-6*max(axes, 1), 11)
+	if m.tall(s, why, label, room) { // the field below has all of it
+		s.gap()
 	}
 }
 
