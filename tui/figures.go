@@ -13,9 +13,11 @@ type figure struct {
 // figures draws numbers one a row in the tallest size at which all of them fit in the sheet
 // and in h lines, and says how tall that was: 0 for plain text in one row each.
 func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
-	axis := 0
+	axis := "" // the widest
 	for _, f := range fs {
-		axis = max(axis, len(f.axis))
+		if bigWidth(f.axis, 5) > bigWidth(axis, 5) {
+			axis = f.axis
+		}
 		if f.head() != "" {
 			h--
 		}
@@ -24,7 +26,7 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 		if tall > s.tall || (tall+1)*len(fs)-1 > h && !(tall == 3 && tall*len(fs) <= h) {
 			continue
 		}
-		if m.t.Look.ASCII && tall == 3 && axis > 1 {
+		if m.t.Look.ASCII && tall == 3 && len(axis) > 1 {
 			continue
 		}
 		fits := true
@@ -47,15 +49,15 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 	}
 	s.plain = true
 	for _, f := range fs {
-		s.say(prio, Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, axis)+"  "+f.text+" "+strings.Join(f.side, " "))))
+		s.say(prio, Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, len(axis))+"  "+f.text+" "+strings.Join(f.side, " "))))
 	}
 	return 0
 }
 
-func (m *Model) figureWidth(f figure, tall, axis int) int {
+func (m *Model) figureWidth(f figure, tall int, axis string) int {
 	n := bigWidth(f.text, tall)
-	if axis > 0 {
-		n += axisWidth(axis, tall) + apartOf(tall)
+	if axis != "" {
+		n += bigWidth(axis, tall) + apartOf(tall)
 	}
 	side := 0
 	for _, t := range f.side {
@@ -64,9 +66,6 @@ func (m *Model) figureWidth(f figure, tall, axis int) int {
 	return max(n+side, Width(m.t.Say(f.head())))
 }
 
-// axisWidth is the room of an axis' letters, of the widest of them.
-func axisWidth(n, tall int) int { return bigWidth(strings.Repeat("Z", n), tall) }
-
 // apartOf is the room between an axis and its number: wider than between digits, so that it is none of them.
 func apartOf(tall int) int { return 2 * scaled[tall].across }
 
@@ -74,12 +73,12 @@ func apartOf(tall int) int { return 2 * scaled[tall].across }
 func (f figure) head() string { return strings.TrimSpace(f.over[0] + "   " + f.over[1]) }
 
 // figureLines is one number in big figures.
-func (m *Model) figureLines(f figure, tall, axis int) []string {
+func (m *Model) figureLines(f figure, tall int, axis string) []string {
 	lines := Big(f.text, tall, m.t.Look.ASCII)
 	var lead []string
-	if axis > 0 {
-		lead = Big(f.axis+strings.Repeat(" ", axis-len(f.axis)), tall, m.t.Look.ASCII)
-		w := axisWidth(axis, tall)
+	if axis != "" {
+		lead = Big(f.axis, tall, m.t.Look.ASCII)
+		w := bigWidth(axis, tall)
 		for i := range lead {
 			lead[i] = Pad(lead[i], w) + strings.Repeat(" ", apartOf(tall))
 		}

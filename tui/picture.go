@@ -157,7 +157,9 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
 	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {
-		plan("where it is read, from above", box)
+		near := sc
+		near.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool { return roleOf(s) == Fixture }) // a line of it would say nothing
+		out = append(out, drawn{name: "where it is read, from above", shape: shapeOf(box), paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(near, box, w, h) }})
 	}
 	if sc.Cut != nil {
 		add(sc.Cut.Name, 3, func(w, h int) *canvas.Canvas { return a.section(sc.Cut, w, h) })
