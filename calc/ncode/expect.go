@@ -145,6 +145,9 @@ type Options struct {
 	BlockDelete bool
 	// Progress, if not nil, is called after each block with the bytes and lines read so far.
 	Progress func(bytes int64, lines int)
+	// Before, if not nil, is shown how the program stands before each of its own lines, those of subprograms
+	// aside, and once after the last that runs. It is good until Before returns.
+	Before func(*Standing)
 	// MaxCalls bounds subprogram calls; 0 means 10 000. MaxLines bounds the lines read within them; 0 means 5 million.
 	MaxCalls, MaxLines int
 }
@@ -216,6 +219,11 @@ func Walk(ctx context.Context, r io.Reader, opts Options, sink Sink) (*Summary, 
 	p := newPipe(r)
 	defer p.close()
 	how, err := w.run(p, nil)
+	if err == nil {
+		w.line++
+		w.stand()
+		w.line--
+	}
 	w.finish(how, err)
 	return &w.sum, err
 }

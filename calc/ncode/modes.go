@@ -14,6 +14,14 @@ func (w *walker) modes(c *command) *fault {
 		w.changeTool()
 	}
 	w.spindle(c)
+	if c.cool > 0 {
+		w.st.Coolant |= uint8(c.cool)
+	} else if c.cool == 0 {
+		w.st.Coolant = 0
+	}
+	if g := c.g[groupPath]; g >= 0 {
+		w.st.Path = g
+	}
 	if c.g[groupOnce] == 40 {
 		if !c.has('P') || c.val('P') < 0 {
 			return refuse("3.5.4", "dwell", "G4", "a dwell has a P word that is not negative")

@@ -19,9 +19,11 @@ type State struct {
 	System      int  // work offset; 0 when the program selected none
 	Feed        float64
 	Speed       float64
-	Spindle     int  // 3, 4, or 0 stopped
-	Tool, Next  int  // in the spindle; selected by T. -1: none was called
-	Rotation    bool // G68
+	Spindle     int   // 3, 4, or 0 stopped
+	Tool, Next  int   // in the spindle; selected by T. -1: none was called
+	Rotation    bool  // G68
+	Path        int   // tenths of G61, G61.1 or G64; 0 when none was given
+	Coolant     uint8 // 1 M7, 2 M8
 	cycle       struct{ r, z, q float64 }
 	cycleSet    uint8 // 1 r, 2 z, 4 q, 8 p
 	cycleInc    uint8 // of these: given in G91
@@ -139,6 +141,7 @@ type command struct {
 	alien  bool        // it has a G word that is not known
 	cancel int         // one of cancels on the line, -1 for none
 	axis   int         // the non-modal word that takes the axis words, -1 for none
+	cool   int8        // coolant words on the line, as State.Coolant; -1 for none
 }
 
 // has reports a letter and marks it used.
@@ -152,6 +155,7 @@ func (c *command) val(l byte) float64 { return c.v[l-'A'] }
 // sort fills c from words.
 func (c *command) sort(ws []word, lenient bool) (f *fault, soft []*fault) {
 	c.mask, c.used, c.axis, c.cancel, c.alien = 0, maskG|maskM, -1, -1, false
+	c.cool = -1
 	for i := range c.g {
 		c.g[i] = -1
 	}
@@ -229,7 +233,12 @@ func (c *command) mWord(v float64, lenient bool) (f, soft *fault) {
 	if old := c.m[g]; old >= 0 && !(g == 8 && old != code && old != 9 && code != 9) {
 		return refuse("3.3.5", "group", fmt.Sprintf("M%d M%d", old, code), "two words of one modal group on a line"), nil
 	}
-	c.m[g] = code
+	switch c.m[g] = code; code {
+	case 7, 8:
+		c.cool = max(c.cool, 0) | int8(code-6)
+	case 9:
+		c.cool = 0
+	}
 	return nil, nil
 }
 

@@ -141,6 +141,7 @@ func (w *walker) run(src source, sub *subprogram) (outcome, error) {
 			ln := &b.lines[i]
 			w.line++
 			if sub == nil {
+				w.stand()
 				w.sum.Lines++
 			} else if w.sum.Called++; w.sum.Called > w.opts.MaxLines {
 				w.say(NotProven, "subprogram", "", fmt.Sprintf("more than %d lines in subprograms: not followed further", w.opts.MaxLines))
