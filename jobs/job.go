@@ -59,14 +59,14 @@ func (j *Job) reasons() {
 	}
 }
 
-// Setup returns the setup of that name.
+// Setup returns the setup of that name, or the one that is derived from another by its name (see Derived).
 func (j *Job) Setup(name string) (*Setup, bool) {
 	for i := range j.Setups {
 		if j.Setups[i].Name == name {
 			return &j.Setups[i], true
 		}
 	}
-	return nil, false
+	return j.derived(name)
 }
 
 // Part is the part as it will be when finished.
@@ -146,6 +146,7 @@ type Setup struct {
 	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
 	Inspect   Inspect    `key:"inspect" rule:"only kind=inspect" says:"What of the finished part is measured, and against what." eg:"{wall: [2.4, 0.05], floor: [2, 0.05]}"`
 	Make      Make       `key:"make" rule:"need kind=fixture; only kind=fixture" says:"What a fixture in the making is programmed to be." eg:"{tool: 3, bore: 8, bore2: [120, 0], blank: 24, pads: {left: {wall: left, at: [45, 52]}, ...}}"`
+	From      string     // of a derived setup the one that it is derived from, "" for those of the file
 	HolesHere bool       `key:"holes-here" rule:"only kind=first-side" says:"The clearance holes for the screws of side 2 are drilled in this setup." eg:"true"`
 }
 

@@ -6,4 +6,4 @@ import "slices"
 var secondSides = []string{"second-side", "dowel-flip"}
 
 // Second says that the turned part is cut here, on a fixture.
-func (s *Setup) Second() bool { return slices.Contains(secondSides, s.Kind) }
+func (s *Setup) Second() bool { return s.From != "" || slices.Contains(secondSides, s.Kind) }

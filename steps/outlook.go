@@ -21,6 +21,7 @@ type SetupLook struct {
 	Open       []string    // what should be settled before the setup's first irreversible step, in words
 	Step       fold.StepID // where it stands, "" when nothing is asked
 	Left       int         // steps still to do
+	GoesOn     string      // the setup that went on from it where it was broken off, "" for none
 	Problem    string      // why the setup can't be planned, "" when it can
 }
 
@@ -54,8 +55,23 @@ func Outlook(j *jobs.Job, log *fold.Log) []SetupLook {
 		log = NewLog()
 	}
 	var out []SetupLook
-	for _, s := range j.Setups {
-		l := SetupLook{Name: s.Name, Kind: s.Kind, State: "not begun"}
+	all := slices.Clone(j.Setups)
+	goesOn := map[string]string{}
+	for _, name := range log.Begun() {
+		if s, ok := j.Setup(name); ok && s.From != "" {
+			all = append(all, *s)
+			goesOn[s.From] = name
+		}
+	}
+	for name, last := range goesOn { // of several the newest
+		for _, s := range all {
+			if s.From == name && s.Name != last {
+				goesOn[s.Name] = last
+			}
+		}
+	}
+	for _, s := range all {
+		l := SetupLook{Name: s.Name, Kind: s.Kind, State: "not begun", GoesOn: goesOn[s.Name]}
 		p, err := NewPlan(j, s.Name, nil)
 		if err != nil {
 			l.Problem = err.Error()

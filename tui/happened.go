@@ -16,9 +16,17 @@ func newHappened(m *Model) *listPage {
 	p := &listPage{title: "something happened: what?", mark: -1,
 		zero: &item{words: "nothing happened: other things to do here", do: func(m *Model) tea.Cmd { m.pop(); m.push(newMenu(m)); return nil }}}
 	for _, h := range m.o.Plan.Offered() {
-		p.items = append(p.items, item{words: h.Words, do: func(m *Model) tea.Cmd { m.push(newMishap(m, h)); return nil }})
+		p.items = append(p.items, item{words: h.Words, do: func(m *Model) tea.Cmd { m.push(mishapPage(m, h)); return nil }})
 	}
 	return p
+}
+
+// mishapPage is what comes first after a mishap was chosen.
+func mishapPage(m *Model, h steps.Mishap) page {
+	if h.Opens != "" && m.o.Open != nil {
+		return newCard(m, h)
+	}
+	return newMishap(m, h)
 }
 
 // newMishap asks once more before a mishap counts; of which tool, where it matters. What

@@ -25,6 +25,10 @@ type Options struct {
 	// begins and after each Save, like it from another goroutine; nil for nothing.
 	Standing func() []string
 
+	// Open is the plan of another setup of the record, which was just begun: the screen goes on with it. nil where
+	// the screen stays with its setup.
+	Open func(setup string) (*steps.Plan, error)
+
 	Feed    <-chan Arrival // what instruments send; nil where the machine card names none
 	Bench   Bench          // the simulated bench of a practice; nil at a machine
 	Notices []string       // said once on the first page: a line that broke off, a changed job

@@ -83,6 +83,16 @@ func ThreadNamed(name string) (Thread, error) {
 	return Thread{}, unknown("thread", name, known, "write a coarse thread of the list")
 }
 
+// Next is the next larger thread of the same family; false for the largest.
+func Next(t Thread) (next Thread, ok bool) {
+	for _, n := range threads {
+		if n.Unified == t.Unified && n.D > t.D && (!ok || n.D < next.D) {
+			next, ok = n, true
+		}
+	}
+	return next, ok
+}
+
 // StressArea is the tensile stress area in mm²: pi/4 ((d2+d3)/2)² for metric (ISO 898-1),
 // pi/4 (d - 0.9743 P)² for unified (ASME B1.1, from memory).
 func (t Thread) StressArea() float64 {

@@ -43,6 +43,8 @@ type listedSetup struct {
 	State string `json:"state"` // released, held or waiting
 	Where string `json:"where"` // the same in words
 	outlookJSON
+
+	goesOn string // the setup that went on from it where it was broken off
 }
 
 // list says which jobs are in this folder and where each setup stands: to a person at a
@@ -99,9 +101,12 @@ func (e *env) listJob(file string) (listedJob, error) {
 			at[f.state.Setup] = f
 		}
 		for _, x := range steps.Outlook(j, log) {
-			ls := listedSetup{Name: x.Name, State: "waiting", Where: "not begun", outlookJSON: outlookOf(x)}
+			ls := listedSetup{Name: x.Name, State: "waiting", Where: "not begun", outlookJSON: outlookOf(x), goesOn: x.GoesOn}
 			if f, ok := at[x.Name]; ok {
 				ls.Where, ls.State = f.where(), f.json().State
+			}
+			if x.GoesOn != "" {
+				ls.Where = "broken off, went on in " + x.GoesOn
 			}
 			part.Setups = append(part.Setups, ls)
 		}
@@ -138,7 +143,7 @@ func (e *env) due(j *jobs.Job, parts []listedPart) []string {
 	out := e.wanted(j)
 	done := 0
 	for _, p := range parts {
-		if p.Fault == "" && len(p.Setups) > 0 && !slices.ContainsFunc(p.Setups, func(s listedSetup) bool { return s.State != "released" }) {
+		if p.Fault == "" && len(p.Setups) > 0 && !slices.ContainsFunc(p.Setups, func(s listedSetup) bool { return s.State != "released" && s.goesOn == "" }) {
 			done++
 		}
 	}

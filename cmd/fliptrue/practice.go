@@ -165,7 +165,7 @@ func practice(e *env, o practiceOptions) (exit, error) {
 	switch {
 	case o.mistake == "none":
 		o.mistakes, o.mistake = false, ""
-	case !o.mistakes && !o.auto:
+	case !o.mistakes && !o.auto && o.setup != kit.Rescue:
 		o.mistake = defaultMistake
 	}
 	if o.setup != "" && !slices.Contains(builtin.Kinds(), o.setup) {
@@ -213,7 +213,7 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 	}
 	// Events go to the disk in one write: nobody is waiting for each of them.
 	var events []jobs.Event
-	res, err := bench.Auto(p.plan, bench.Options{Seed: o.seed, Mistake: o.mistake, Cards: p.cards()})
+	res, err := bench.Auto(p.plan, bench.Options{Seed: o.seed, Mistake: o.mistake, Cards: p.cards(), LetsGo: o.setup == kit.Rescue})
 	if err != nil {
 		return exitInput, err
 	}
@@ -231,7 +231,7 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 		e.json(res)
 		return code, nil
 	}
-	f := fold(p.plan, events)
+	f := fold(res.Walk.Plan(), events)
 	fmt.Fprint(e.out, f.text())
 	if res.Mistake != nil {
 		fmt.Fprintf(e.out, "  the bench made: %s\n", *res.Mistake)
@@ -265,6 +265,18 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 		}
 		t = s.options(e, look)
 		t.Bench, t.Part = world, "practice, "+t.Part
+		t.Open = func(setup string) (*steps.Plan, error) {
+			p, err := e.plan(s.job, setup)
+			if err != nil {
+				return nil, err
+			}
+			s.plan = p
+			world.LetGo(p)
+			if o.setup == kit.Rescue && o.mistake != "" {
+				err = world.Make(o.mistake, 0)
+			}
+			return p, err
+		}
 		return t, nil
 	})
 	if err != nil {
@@ -294,7 +306,7 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 		return nil, nil, err
 	}
 	world := bench.NewWorld(p.plan, o.seed, bench.Usual(p.plan))
-	if o.mistake != "" {
+	if o.mistake != "" && o.setup != kit.Rescue {
 		if err := world.Make(o.mistake, 0); err != nil {
 			p.record.Close()
 			return nil, nil, &usageError{what: err.Error()}
@@ -307,12 +319,25 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 	if how := p.how.said(); how != "" {
 		s.notes = append(s.notes, how)
 	}
-	if err := s.append(e.now(), p.how.begin(steps.Begin(p.plan.Setup.Name, p.cards(), "bench"))); err != nil {
+	begun := []jobs.Event{p.how.begin(steps.Begin(p.plan.Setup.Name, p.cards(), "bench"))}
+	if o.setup == kit.Rescue {
+		k := bench.NewWalk(p.plan, world, p.cards())
+		if _, err := k.Until(nil); err != nil {
+			p.record.Close()
+			return nil, nil, err
+		}
+		begun = append(begun, k.Events[1:]...)
+		s.first = letGoNow
+	}
+	if err := s.append(e.now(), begun...); err != nil {
 		p.record.Close()
 		return nil, nil, err
 	}
 	return s, world, nil
 }
+
+// letGoNow opens the practice of a rescue: the bench has walked its second side to the cut.
+const letGoNow = "Side 2 was walked to its release, and it is being cut. NOW the pitch changes, a screw head turns, powder flies: something lets go. Close this page; then * and the first line."
 
 // mistakeWords say what went wrong unseen, whether it was caught, and what it would have cost.
 func mistakeWords(name string, named []string) string {

@@ -131,6 +131,14 @@ func (s *session) options(e *env, look tui.Look) tui.Options {
 		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.record.Path())), Notices: s.notes, First: s.first, Record: s.record.Path(),
 		Standing: s.due.standing,
 		Save:     s.save,
+		Open: func(setup string) (*steps.Plan, error) {
+			p, err := s.planOf(e, setup)
+			if err == nil {
+				s.plan = p
+				s.due.walks(p)
+			}
+			return p, err
+		},
 	}
 }
 

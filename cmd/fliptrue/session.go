@@ -108,12 +108,15 @@ func (s *session) choose(e *env, o openOptions) (string, error) {
 	}
 	walked, first := "", ""
 	var open []string // begun and not released
-	for _, l := range steps.Outlook(s.job, nil) {
+	for _, l := range steps.Outlook(s.job, s.log) {
 		p, err := s.planOf(e, l.Name)
 		if err != nil {
 			continue // of a kind that is not walked
 		}
 		walked = l.Name
+		if l.GoesOn != "" { // it was broken off, and went on elsewhere
+			continue
+		}
 		if s.log.State(p).Released {
 			continue
 		}

@@ -97,6 +97,9 @@ func (w *World) act(a steps.Act) error {
 	case "raise":
 		w.hand.raise = a.Amount
 	case "hold":
+		if w.gone != nil {
+			w.gone.held()
+		}
 		if w.face != nil {
 			w.face.hold()
 		}

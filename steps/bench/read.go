@@ -44,6 +44,11 @@ func (w *World) answer(a steps.Ask) (string, error) {
 	if s, ok := w.says(a); ok {
 		return s, nil
 	}
+	if w.gone != nil {
+		if s, ok := w.gone.say(a); ok {
+			return s, nil
+		}
+	}
 	if w.face != nil {
 		if s, ok := w.face.say(a); ok {
 			return s, nil
@@ -90,6 +95,11 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	}
 	if v, step, ok := w.onMachine(q); ok {
 		return roundTo(v, step), step, nil
+	}
+	if w.gone != nil {
+		if v, step, ok := w.gone.read(a); ok {
+			return roundTo(v, step), step, nil
+		}
 	}
 	if w.face != nil {
 		if v, step, ok := w.face.read(q); ok {

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 
 	"fliptrue/jobs"
@@ -66,6 +67,7 @@ type Options struct {
 	Cards   map[string]string // what the record carries of job and cards
 	In      string            // the setup of a chain in which the mistake is made
 	Setup   func(*Walk)       // to set Now, Emit or Watch before it begins
+	LetsGo  bool              // once released the part lets go in the cut: the mistake is made after that
 }
 
 // Auto walks the plan's setup to its end. An unknown mistake is an error.
@@ -75,7 +77,7 @@ func Auto(p *steps.Plan, o Options) (*Result, error) {
 		e = *o.Effects
 	}
 	w := NewWorld(p, o.Seed, e)
-	if o.Mistake != "" {
+	if o.Mistake != "" && !o.LetsGo {
 		if err := w.Make(o.Mistake, o.Size); err != nil {
 			return nil, err
 		}
@@ -87,8 +89,46 @@ func Auto(p *steps.Plan, o Options) (*Result, error) {
 	if _, err := k.Until(nil); err != nil {
 		return nil, err
 	}
+	if o.LetsGo && k.State().Released {
+		if err := k.LetGo(); err != nil {
+			return nil, err
+		}
+		if o.Mistake != "" {
+			if err := w.Make(o.Mistake, o.Size); err != nil {
+				return nil, err
+			}
+		}
+		if _, err := k.Until(nil); err != nil {
+			return nil, err
+		}
+	}
 	return k.Result(o.Mistake), nil
 }
+
+// letsGo is the mishap that opens a rescue.
+const letsGo steps.MishapID = "part-moved-in-cut"
+
+// LetGo has the part let go in the cut, and the person go on in the setup that this opens.
+func (k *Walk) LetGo() error {
+	es, name, ok := k.log.Open(k.plan, letsGo, "bench")
+	if !ok {
+		return fmt.Errorf("bench: nothing opens where %s lets go", k.plan.Setup.Name)
+	}
+	if err := k.Add(es...); err != nil {
+		return err
+	}
+	p, err := k.plan.Derive(name)
+	if err != nil {
+		return err
+	}
+	k.HeldAt, k.done = nil, nil
+	k.plan, k.state, k.tries, k.went = p, nil, map[steps.StepID]int{}, map[string]bool{}
+	k.World.LetGo(p)
+	return nil
+}
+
+// Plan is the plan of the setup that the person walks now.
+func (k *Walk) Plan() *steps.Plan { return k.plan }
 
 // Result is the walk so far as numbers.
 func (k *Walk) Result(mistake string) *Result {

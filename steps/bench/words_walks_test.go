@@ -76,6 +76,7 @@ func gather(t *testing.T, short bool) *said {
 		}
 		s.files(t)
 		s.pivot(t)
+		s.rescues(t)
 		for _, w := range programmed(t) {
 			s.walk(t, w, nil)
 		}

@@ -50,6 +50,7 @@ type World struct {
 
 	part part
 	raw  *raw  // stock in a vise, nil without one
+	gone *gone // once it let go in the cut
 	face *face // vacuum or tape, nil without
 	bed  bed   // what the part lies on where no walls hold it, else nil
 	hand hands

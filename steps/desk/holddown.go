@@ -46,10 +46,13 @@ func Found(v fold.View) AsFound {
 }
 
 // ScrewsFound is what the walk knows of the screws in place.
-func ScrewsFound(_ *fold.Plan, v fold.View) AsFound {
+func ScrewsFound(p *fold.Plan, v fold.View) AsFound {
 	w := AsFound{Earlier: !v.Walks(3)}
 	if s, ok := facts.Screws.Perhaps(v); ok {
 		w.Engaged, w.Set = s.Engaged, s.Set
+		if n := len(p.Setup.Screws.At); s.N > 0 && int(s.N) < n && p.Setup.From != "" {
+			w.Soft = n - int(s.N)
+		}
 	}
 	return w
 }

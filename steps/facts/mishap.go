@@ -41,6 +41,7 @@ var Mishaps = fold.NewTable(fold.Table{
 	},
 	Rows: []fold.Mishap{
 		//                                                        b i s b f o e s c b h t s s t l p d c t b m m
+		letGo,
 		{ID: "fixture-tapped", Words: "fixture tapped, or a fixture bolt retorqued", Where: fold.OnFixture, Cells: ". . V V R V V V V V R . V V . . V V V V . . V V",
 			Caution: standsStop + " Never tap with the part in: part out first."},
 		{ID: "part-bumped", Words: "part bumped", Cells: ". . R R R D D R R R R . R R . . D V R R . . . .",

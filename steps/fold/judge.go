@@ -28,6 +28,11 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			}
 		}
 	}
+	for _, f := range sp.left {
+		if fact, ok := x.asLeft(f); ok {
+			v.facts[f] = fact
+		}
+	}
 	for _, f := range append(append([]FactID{}, sp.lifts...), sp.may...) {
 		if fv, ok := x.version(f, t); ok && (fv.round == nil || fv.round != r) {
 			v.was[f] = fv.fact

@@ -16,6 +16,7 @@ type Rests int
 const (
 	AsItWas   Rests = iota // it must stand when the first reading is taken; losing it later costs nothing
 	AtOnce                 // what is made falls at once with it, and when it is read again
+	AsItLay                // as it was, void or not, in the setup that this one is derived from when this one was begun
 	OnlyAsked              // whether it stands changes what is asked, never what is known
 )
 
@@ -42,6 +43,10 @@ func IfThere(fs ...FactID) []Need { return each(fs, AsItWas, NotWaited) }
 
 // LiveIfThere is never waited for; what is made falls when it is lost, or made after it.
 func LiveIfThere(fs ...FactID) []Need { return each(fs, AtOnce, NotWaited) }
+
+// AsLeft is as the setup that this one goes on from left it, void or not; never waited for. What it was stands:
+// nothing that happens later changes it.
+func AsLeft(fs ...FactID) []Need { return each(fs, AsItLay, NotWaited) }
 
 // Whether says that only the standing of these is looked at, as it was when the round was opened.
 func Whether(fs ...FactID) []Need { return each(fs, OnlyAsked, NotWaited) }
@@ -75,6 +80,7 @@ type Recheck struct {
 // relations are a step's needs sorted, once, as the engine asks for them.
 type relations struct {
 	live, asRead, wants, seen, binds, sees []FactID
+	left                                   []FactID // see AsLeft
 	before                                 StepID
 	lifts, may, against                    []FactID
 	stands                                 []FactID
@@ -87,6 +93,8 @@ func (s *Spec) relate() {
 		switch {
 		case n.Rests == OnlyAsked:
 			to = &r.sees
+		case n.Rests == AsItLay:
+			to = &r.left
 		case n.Rests == AtOnce && n.Waits == Always:
 			to = &r.live
 		case n.Rests == AtOnce:

@@ -1,6 +1,7 @@
 package fold
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -46,6 +47,9 @@ type Mishap struct {
 	Cells    string            // one a column, in the order of the table's Columns, a blank between
 	Others   map[FactID]StepID // where the recheck is another than the fact's own
 	Caution  string            // before anything else when it is declared: what keeps hands and part whole
+	Opens    string            // the kind of setup that goes on from there, "" for none: see Log.Open
+	Tall     string            // of such a one: what is done at once, in the tallest letters
+	Card     []string          // and what is never done, line by line; it is read before anything is asked
 
 	table *Table
 }
@@ -87,12 +91,16 @@ func (t *Table) Mishap(id MishapID) (*Mishap, bool) {
 
 // Offered are the mishaps a person may declare of any setup, in table order.
 func (t *Table) Offered() []Mishap {
-	return t.offered(func(m *Mishap) bool { return m.Of == "" })
+	return t.offered(func(m *Mishap) bool { return m.Of == "" && m.Opens == "" })
 }
 
 // Offered are those that a person may declare of this setup: what happens to any, and its own.
 func (p *Plan) Offered() []Mishap {
-	return p.house.Mishaps.offered(func(m *Mishap) bool { return m.Of == "" || slices.Contains(p.facts, m.Of) })
+	all := p.house.Mishaps.offered(func(m *Mishap) bool {
+		return (m.Of == "" || slices.Contains(p.facts, m.Of)) && (m.Opens == "" || p.opens(m))
+	})
+	slices.SortStableFunc(all, func(a, b Mishap) int { return cmp.Compare(b.Tall, a.Tall) }) // what is urgent first
+	return all
 }
 
 func (t *Table) offered(is func(*Mishap) bool) (out []Mishap) {

@@ -36,6 +36,8 @@ var boundRows = []boundRow{
 	{unit.Scalar, "", "threads", "turns", screwTurns},
 	{unit.Scalar, "", "spindle", "tool", fixedBound(0, manyThings, "a count here is")},
 	{unit.Scalar, "", "stock", "days", fixedBound(0, manyThings, "a count here is")},
+	{unit.Scalar, "", "program", "line", fixedBound(1, 5e6, "lines of a program are")},
+	{unit.Scalar, "", "program", "", fixedBound(0, manyThings, "a count here is")},
 	{unit.Scalar, "hygrometer", "", "", fixedBound(1, 99, "humidity is")},
 	{unit.Scalar, "", "", "", fixedBound(0, 999, "a count here is")},
 
@@ -52,6 +54,8 @@ var boundRows = []boundRow{
 	{unit.KLength, "", "stock", "grip", func(p *fold.Plan) fold.Bound {
 		return fold.Bound{Low: 0.01, High: slipped * p.Job.Part.Size[2], Why: "a grip here is"}
 	}},
+	{unit.KLength, "", "part", "mark", fixedBound(0, 500, "a mark is")},
+	{unit.KLength, "", "part", "stock", fixedBound(0, 500, "what comes off is")},
 	{unit.KLength, "", "stock", "bow", fixedBound(0, 100, "a bow is")},
 	{unit.KLength, "gauge", "paper", "", fixedBound(0.005, 5, "paper is")},
 	{unit.KLength, "gauge", "", "", fixedBound(0.1, 500, "a gauge is")},

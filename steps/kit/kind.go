@@ -20,3 +20,6 @@ const (
 	Making = "fixture"
 	Reuse  = "reuse"
 )
+
+// Rescue is the kind of setup in which a part goes on that let go while it was cut. It stands in no job file.
+const Rescue = "rescue"

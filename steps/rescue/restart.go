@@ -1,0 +1,136 @@
+package rescue
+
+import (
+	"fmt"
+
+	"fliptrue/calc/ncode"
+	"fliptrue/jobs"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// restart finds the line to begin at, and has its state set by hand before it. It computes; it sends nothing.
+func restart(p *fold.Plan) *fold.Spec {
+	s := again2{p, checks.ReadsAt(p, desk.WhileCut)}
+	return &fold.Spec{
+		Title: "where to begin", Needs: fold.Needs(fold.Live("offset", "echo", facts.Screws.ID, facts.Stopped.ID), fold.AsLeft(append(checks.ProgramFacts(p), kit.LengthFacts(p)...)...), fold.IfThere("part/thickness")),
+		Makes: []fold.FactID{facts.Restart.ID}, Asks: s.asks, Judge: s.judge, Page: s.page,
+	}
+}
+
+type again2 struct {
+	p     *fold.Plan
+	reads *checks.Reads
+}
+
+const restartField = "begin"
+
+// stopped is the program that was running, and where it stopped.
+func (s again2) stopped(v fold.View) (g jobs.Program, stop ncode.Stop, ok bool) {
+	f, has := facts.Stopped.In(v)
+	if k := int(f.Role); has && k >= 0 && k < len(s.p.Setup.Programs) {
+		return s.p.Setup.Programs[k], ncode.Stop{Line: int(f.Line), Repeat: int(f.Repeat)}, true
+	}
+	return g, stop, false
+}
+
+// told is what the reader found of it, as the record has it; while nothing stands there, as the file is now.
+func (s again2) told(v fold.View) (desk.Restart, bool) {
+	if r, ok := desk.ReadRestart(v.Text(restartField)); ok {
+		return r, true
+	}
+	g, stop, ok := s.stopped(v)
+	if !ok {
+		return desk.Restart{}, false
+	}
+	return desk.RestartOf(s.p, v.Perhaps, g.Role, g.File, stop), true
+}
+
+func (s again2) asks(v fold.View) []fold.Ask {
+	g, stop, ok := s.stopped(v)
+	var asks []fold.Ask
+	if ok {
+		asks = append(asks, fold.Ask{Field: restartField, Label: "the line to begin at in " + g.File, Kind: fold.Choice, Options: []string{"read it now"}, What: fold.What{By: fold.BySelf, Of: "program/" + g.Role, Dir: "restart"},
+			Self: func() string { return desk.RestartOf(s.p, v.Perhaps, g.Role, g.File, stop).Written() }})
+	}
+	asks = append(asks, s.reads.Asks(v)...)
+	r, ok := s.told(v)
+	if !ok || r.Why != "" {
+		return append(asks, wants("alone", "you set it up yourself, line by line, in air first", "program", "alone", "Nothing was told here of where to begin.", "Run the program from its top, in air."))
+	}
+	up := wants("up", "Z is all up, by machine coordinates", "spindle", "up", "X and Y move next, over the part.", "Z up first, alone.")
+	up.Do = []fold.Act{{Do: "move", Of: "head", Words: "Z all up in machine coordinates: first, and alone."}}
+	asks = append(asks, up)
+	if !r.Top {
+		typed := wants("typed", "all lines shown were typed, from top to bottom", "program", "typed", "A mode that is not set cuts another path.", "Type them again, all of them.")
+		typed.Do = []fold.Act{{Do: "key", Of: "program", Dir: "typed", Words: "Type the lines shown, one by one. Hand on feed hold."}}
+		asks = append(asks, typed)
+	}
+	line := fold.Ask{Field: "line", Label: "line at which the control will begin", Kind: fold.Count, What: fold.What{By: "control", Of: "program", Dir: "begin"}, Want: fmt.Sprint(r.Line),
+		WantWhy: "From another line on it meets stock that it was not written for, or moves low.", Hint: fmt.Sprintf("Set it to line %d: %s.", r.Line, r.Text)}
+	if r.Line > 9999 { // longer than a count is
+		line.Kind = fold.Text
+	}
+	low := wants("low", "feed AND rapid override at their lowest", "control", "override", "The first move shows whether the state is right.", "Turn both down, then answer.")
+	return append(asks, line, low)
+}
+
+func (s again2) judge(v fold.View) fold.Outcome {
+	p := s.p
+	var o fold.Outcome
+	r, ok := s.told(v)
+	if !ok || r.Why != "" {
+		why := "no program was running"
+		if ok {
+			why = r.Why
+		}
+		o.Checks = append(o.Checks, judge.Unknown(fold.Limit{ID: "rescue.restart", Why: "the line to begin at", Class: fold.Soft}, "Where to begin is not told: "+why+"."))
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: "Run it from its top, in air, feed and rapid low; say so."})
+		o.Facts = []fold.Known{facts.Restart.Is(facts.RestartFact{})}
+		return o
+	}
+	s.reads.Pass(v, &o)
+	for _, f := range []string{"up", "typed", "line", "low"} {
+		if a, ok := find1(s.asks(v), f); ok && v.Has(f) && !fold.SameAnswer(v.Text(f), a.Want) {
+			o.Next = append(o.Next, append(append([]fold.Act{}, a.Do...), fold.Act{Do: "again", Of: f})...)
+		}
+	}
+	o.Lines = append(s.rows(r), o.Lines...)
+	o.Facts = []fold.Known{facts.Restart.Is(facts.RestartFact{Line: float64(r.Line), Minutes: r.Minutes})}
+	o.Learned = fmt.Sprintf("It begins at line %d and cuts %.1f min in air.", r.Line, r.Minutes)
+	if lost, n := v.Perhaps(facts.Screws.ID); n && lost.Value[0] < float64(len(p.Setup.Screws.At)) {
+		o.Notes = append(o.Notes, "The program was held against the screws that are left, the worst of them gone.")
+	}
+	return o
+}
+
+func find1(asks []fold.Ask, field string) (fold.Ask, bool) {
+	for _, a := range asks {
+		if a.Field == field {
+			return a, true
+		}
+	}
+	return fold.Ask{}, false
+}
+
+// rows are the lines to type and what comes of them.
+func (s again2) rows(r desk.Restart) []fold.Row {
+	rows := []fold.Row{{Label: "begin at line", Text: fmt.Sprintf("%d  %s", r.Line, r.Text), Big: true}}
+	for i, t := range r.Typed {
+		rows = append(rows, fold.Row{Label: fmt.Sprintf("type %d", i+1), Text: t})
+	}
+	return append(rows, fold.Row{Label: "cut in air", Text: fmt.Sprintf("%.2f min", r.Minutes)})
+}
+
+func (s again2) page(v fold.View) fold.Page {
+	pg := fold.Page{Why: "Nothing is skipped: what stands is cut by the passes that were written for it.", Act: "Z all up. Type the state, then begin at the line.", Read: "Lines of the file from its first. What the control shows.",
+		Caution: "Hands out, door shut. Feed and rapid override at their lowest, hand on feed hold.", Scene: kit.Scene(s.p, v, nil)}
+	if r, ok := s.told(v); ok && r.Why == "" {
+		pg.Rows = s.rows(r)
+	}
+	return pg
+}

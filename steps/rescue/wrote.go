@@ -1,0 +1,135 @@
+package rescue
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fliptrue/calc/frame"
+	calc "fliptrue/calc/rescue"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps/checks"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+// cuts are the programs that run on what holds the part now.
+func cuts(p *fold.Plan) (out []jobs.Program) {
+	for _, g := range p.Setup.Programs {
+		if desk.Runs(p, g.Role) == desk.WhileCut {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// cutting is the program that was running.
+func cutting(p *fold.Plan, v fold.View) (g jobs.Program, role int, ok bool) {
+	all := cuts(p)
+	switch {
+	case len(all) == 1:
+		g, ok = all[0], true
+	case len(all) > 1:
+		i := slices.IndexFunc(all, func(g jobs.Program) bool { return fold.SameAnswer(v.Text("program"), g.File) })
+		if ok = i >= 0; ok {
+			g = all[i]
+		}
+	}
+	return g, slices.IndexFunc(p.Setup.Programs, func(x jobs.Program) bool { return x.Role == g.Role }), ok
+}
+
+// wrote takes down where everything stands before anything moves.
+func wrote(p *fold.Plan) *fold.Spec {
+	return &fold.Spec{
+		Title: "write down", Needs: fold.Needs(fold.Live("stood"), fold.AsLeft(append([]fold.FactID{"offset"}, kit.LengthFacts(p)...)...)), Makes: []fold.FactID{facts.Stopped.ID},
+		Asks:  func(v fold.View) []fold.Ask { return wroteAsks(p, v) },
+		Judge: func(v fold.View) fold.Outcome { return judgeWrote(p, v) },
+		Page: func(v fold.View) fold.Page {
+			return fold.Page{Why: "What the control shows now is gone with the first move, and cannot be read again.", Act: "Touch nothing. Read the control, take a photo.",
+				Read: "Machine and work position as they stand, to the last digit.", Caution: "Power stays as it is. Nobody presses reset, home or start.", Scene: kit.Scene(p, v, nil)}
+		},
+	}
+}
+
+func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
+	var asks []fold.Ask
+	if all := cuts(p); len(all) > 1 {
+		a := fold.Ask{Field: "program", Label: "program that was running", Kind: fold.Choice, What: fold.What{By: "control", Of: "program", Dir: "running"}}
+		for _, g := range all {
+			a.Options = append(a.Options, g.File)
+		}
+		asks = append(asks, a)
+	}
+	line := fold.Ask{Field: "line", Label: "line of the program, counted from its first; within a subprogram the line that calls it", Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "control", Of: "program", Dir: "line"}}
+	line.Do = []fold.Act{{Do: "look", Of: "control", Words: "Photo of the control's page and of the part. Then read."}}
+	repeat := fold.Ask{Field: "repeat", Label: "which run of that subprogram, from 1; 0 without", Kind: fold.Count, What: fold.What{By: "control", Of: "program", Dir: "repeat"}}
+	tool := fold.Ask{Field: "tool", Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}}
+	asks = append(asks, line, repeat, tool)
+	if p.Job.Machine.Homed && !checks.Presets(p) {
+		for _, s := range [2][2]string{{"m", "machine position"}, {"w", "work position"}} {
+			for _, ax := range kit.AxisName {
+				a := length(s[0]+ax, s[1]+" "+strings.ToUpper(ax), fold.What{By: "control", Of: "stop", Dir: s[0], Axis: ax}, nil)
+				if a.Form = s[0]; s[0] == "m" {
+					a.Window = kit.TravelWindow(p, ax)
+				}
+				asks = append(asks, a)
+			}
+		}
+	}
+	lines := fold.Ask{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}}
+	heard := fold.Ask{Field: "heard", Label: "what was heard before it", Kind: fold.Choice, Options: []string{"nothing", "another pitch", "chatter", "a bang"}, What: fold.What{By: "ear", Of: "cut", Dir: "heard"}}
+	rock := fold.Ask{Field: "rock", Label: "the part rocks under a finger, spindle command off", Kind: fold.Choice, Options: []string{no, yes}, What: fold.What{By: "finger", Of: "part", Dir: "rock"}}
+	walls := fold.Ask{Field: "walls", Label: "strips that pull out at the walls", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}}
+	photo := wants("photo", "photo of control and part taken", "control", "photo", "Nobody remembers it as it was.", "Take it now.")
+	return append(asks, lines, heard, rock, walls, photo)
+}
+
+func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	_, role, ok := cutting(p, v)
+	if !ok {
+		role = -1
+	}
+	line, _ := v.Num("line", unit.Scalar)
+	o.Facts = []fold.Known{facts.Stopped.Is(facts.StoppedFact{Line: math.Round(line), Repeat: float64(max(v.Int("repeat"), 0)), Role: float64(role)})}
+	o.Learned = "Written down. Nothing that moves from here on loses where it stood."
+	if fold.SameAnswer(v.Text("photo"), no) {
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "control", Words: "Take the photo."}, fold.Act{Do: "again", Of: "photo"})
+	}
+	old, known := v.Fact("offset")
+	if !known || !v.Has("mx") {
+		o.Notes = append(o.Notes, "The offset in force is not held against the readouts here.")
+		return o
+	}
+	place := kit.ReadOffset(old)
+	w := frame.Vec{X: v.Len("wx"), Y: v.Len("wy")}.Turned(float64(place.Place.Rotation)) // along the machine's axes
+	l := 0.0
+	if t, ok := facts.Length.Of(fmt.Sprint(v.Int("tool"))).In(v); ok && lengthsShown(p) {
+		l = float64(t.L)
+	}
+	shown := calc.ShownOffset(frame.Vec3{X: v.Len("mx"), Y: v.Len("my"), Z: v.Len("mz")}, frame.Vec3{X: w.X, Y: w.Y, Z: v.Len("wz")}, l)
+	for i, d := range [3]float64{shown.X - place.Place.Offset.X, shown.Y - place.Place.Offset.Y, shown.Z - place.Z} {
+		lim := p.Limit("rescue.offset")
+		lim.ID += "." + kit.AxisName[i]
+		lim.Why += " along " + strings.ToUpper(kit.AxisName[i])
+		c := judge.Most(lim, math.Abs(d), 0)
+		if c.Verdict != fold.Pass {
+			c.Words = fmt.Sprintf("By the readouts %s of the offset was %s off what was read back: a shift was live, or a digit slipped.", strings.ToUpper(kit.AxisName[i]), p.Len(math.Abs(d)))
+			o.Named = "shift-live"
+			if len(o.Next) == 0 {
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "control", Words: c.Words + " Read both positions once more."}, fold.Act{Do: "again", Of: "m"}, fold.Act{Do: "again", Of: "w"})
+			}
+		}
+		o.Checks = append(o.Checks, c)
+	}
+	o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " by the readouts, X", Value: shown.X, Unit: unit.KLength, Signed: true}, fold.Row{Label: "Y", Value: shown.Y, Unit: unit.KLength, Signed: true}, fold.Row{Label: "Z, tool length taken off", Value: shown.Z, Unit: unit.KLength, Signed: true})
+	return o
+}
+
+// lengthsShown says that the machine's Z readout has the tool's length in it.
+func lengthsShown(p *fold.Plan) bool { return p.Job.Machine.Lengths != "touched-off" }
