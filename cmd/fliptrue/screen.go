@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/tui"
 
 	tea "github.com/charmbracelet/bubbletea"
