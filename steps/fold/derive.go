@@ -35,6 +35,31 @@ func (x *resolver) asLeft(f FactID) (Known, bool) {
 	return Known{}, false
 }
 
+// Stands is a fact that stands, or of a setup that goes on from another one that it does not make itself and looks at, as that one left it.
+func (st *State) Stands(id FactID) (Known, bool) {
+	if f, ok := st.Fact(id); ok {
+		return f, true
+	}
+	f, ok := st.left[id]
+	return f, ok
+}
+
+// leftOver are the facts that the setup looks at and does not make, as they were left.
+func (x *resolver) leftOver() map[FactID]Known {
+	out := map[FactID]Known{}
+	for _, sp := range x.p.Line {
+		for _, f := range sp.left {
+			if len(x.p.makers[f]) > 0 {
+				continue
+			}
+			if k, ok := x.asLeft(f); ok {
+				out[f] = k
+			}
+		}
+	}
+	return out
+}
+
 // opens says that a mishap opens a setup where this one was broken off.
 func (p *Plan) opens(m *Mishap) bool {
 	_, known := p.house.Kind(m.Opens)

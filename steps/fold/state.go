@@ -37,8 +37,9 @@ type State struct {
 	Unasked    []string // what today's steps ask and those of the record's version did not: see Earlier
 
 	plan   *Plan
-	walk   int   // that it was begun with
-	selves []Ask // of the current step: what the program reads itself
+	walk   int              // that it was begun with
+	left   map[FactID]Known // see Stands
+	selves []Ask            // of the current step: what the program reads itself
 	page   *drawn
 }
 
@@ -111,6 +112,7 @@ func (l *Log) State(p *Plan) State {
 	st.Begun, st.BegunAt, st.LastAt, st.By, st.Walk = ok, s.beganAt, s.lastAt, s.by, s.walk
 	x := newResolver(l, s, p)
 	st.Mishaps = x.happened
+	st.left = x.leftOver()
 	st.Notes = append([]Note(nil), s.notes...)
 	st.facts(x)
 	st.Unasked = x.unasked()
