@@ -327,7 +327,7 @@ func (w *World) Stopped() (screw, line int, went Pair, turn float64) {
 // goneMistakes are those made after a part let go (common practice, from memory).
 var goneMistakes = []Mistake{
 	{Name: "shift-live", Size: 0.5, Unit: "mm", Cost: "The new offset would have been reckoned from one that was never in force.",
-		make: func(w *World, h *happening) { w.gone.live = h.size }, cures: []string{"look control"}, undo: func(w *World, _ *happening) { w.gone.live = 0 }},
+		make: func(w *World, h *happening) { w.gone.live = h.size }, cures: []string{"look readout"}, undo: func(w *World, _ *happening) { w.gone.live = 0 }},
 	{Name: "gouged", Size: 1.5, Unit: "mm", Cost: "A mark deeper than what is still to come off would have been found on the finished part.",
 		make: func(w *World, h *happening) { w.gone.mark = h.size }},
 	{Name: "not-held", Size: 1, Unit: "screws", Cost: "The part would have been thrown by the next pass.",

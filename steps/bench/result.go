@@ -127,6 +127,9 @@ func (k *Walk) LetGo() error {
 	return nil
 }
 
+// Log is the log of what the person did.
+func (k *Walk) Log() *steps.Log { return k.log }
+
 // Plan is the plan of the setup that the person walks now.
 func (k *Walk) Plan() *steps.Plan { return k.plan }
 

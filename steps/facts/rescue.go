@@ -30,8 +30,8 @@ type RestartFact struct {
 //
 //	b i s b f o e s c b h t s s t l p d c t i m m c
 var letGo = fold.Mishap{ID: "part-moved-in-cut", Words: "something let go while it was being cut", Opens: "rescue", Cells: ". . R R R D D V V V R R V V . R V V . . . . V .",
-	Caution: stopFirst, Tall: "E-STOP. HANDS OFF.", Card: []string{
-		"Door stays shut until the spindle stands. Never reach, never catch.",
+	Caution: stopFirst, Tall: "E-STOP", Card: []string{
+		"HANDS OFF. Door shut until the spindle stands. Never reach, never catch.",
 		"Chatter, powder, a screw head turns, the part still sits: feed hold, Z up, then stop the spindle.",
 		"Cutter broke or stuck: nothing moves in X or Y. Stuck: open the collet, head up.",
 		"Power gone: E-STOP in before it comes back. Do not home. Look with a lamp.",

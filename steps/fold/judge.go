@@ -313,6 +313,13 @@ func (v View) signature() string {
 		}
 	}
 	add('f', v.facts)
+	if v.look != nil { // what another setup left
+		for _, f := range v.look.spec.left {
+			if x, ok := v.facts[f]; ok {
+				fmt.Fprintf(&b, "l%s:%d:%d:%v;", f, x.First, x.Last, x.Value)
+			}
+		}
+	}
 	add('w', v.was)
 	for _, f := range v.Plan.facts {
 		if v.standing[f] {

@@ -102,13 +102,6 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files, a as) (*Plan, er
 			p.facts = append(p.facts, f.ID)
 		}
 	}
-	for _, s := range append(append([]*Spec{}, p.Line...), p.Off...) {
-		for _, f := range s.left {
-			if !slices.Contains(p.facts, f) {
-				p.facts = append(p.facts, f)
-			}
-		}
-	}
 	for _, f := range p.Handed() {
 		if p.makers[f] == nil && !slices.Contains(p.facts, f) {
 			p.facts = append(p.facts, f)

@@ -211,7 +211,9 @@ func Held(p *fold.Plan) frame.Vec {
 }
 
 // Register is what is known of the register now, side-1, side-2 and shift lines included; nil while there is no offset.
-func Register(st *fold.State) []FeatureError { return RegisterAs(st.Plan(), st.Stands, true, WalkOf(st)) }
+func Register(st *fold.State) []FeatureError {
+	return RegisterAs(st.Plan(), st.Stands, true, WalkOf(st))
+}
 
 // WalkOf is the walk by which a record, or a view of it, is reckoned: the last of those that reckon alike.
 func WalkOf(of interface{ Walks(int) bool }) int {

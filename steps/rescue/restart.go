@@ -96,6 +96,10 @@ func (s again2) judge(v fold.View) fold.Outcome {
 	s.reads.Pass(v, &o)
 	for _, f := range []string{"up", "typed", "line", "low"} {
 		if a, ok := find1(s.asks(v), f); ok && v.Has(f) && !fold.SameAnswer(v.Text(f), a.Want) {
+			if f == "line" {
+				o.Named = "wrong-line"
+				a.Do = []fold.Act{{Do: "look", Of: "program", Words: fmt.Sprintf("Set the control to line %d, then look again.", r.Line)}}
+			}
 			o.Next = append(o.Next, append(append([]fold.Act{}, a.Do...), fold.Act{Do: "again", Of: f})...)
 		}
 	}

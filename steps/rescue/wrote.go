@@ -122,7 +122,7 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 			c.Words = fmt.Sprintf("By the readouts %s of the offset was %s off what was read back: a shift was live, or a digit slipped.", strings.ToUpper(kit.AxisName[i]), p.Len(math.Abs(d)))
 			o.Named = "shift-live"
 			if len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "control", Words: c.Words + " Read both positions once more."}, fold.Act{Do: "again", Of: "m"}, fold.Act{Do: "again", Of: "w"})
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "readout", Words: c.Words + " Read both positions once more."}, fold.Act{Do: "again", Of: "m"}, fold.Act{Do: "again", Of: "w"})
 			}
 		}
 		o.Checks = append(o.Checks, c)
