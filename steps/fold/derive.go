@@ -60,6 +60,18 @@ func (x *resolver) leftOver() map[FactID]Known {
 	return out
 }
 
+// lies is the kind that says how the part lies and is held: of a setup that goes on from another one that one's.
+func (p *Plan) lies() *Kind {
+	if p.Setup.From != "" && p.house != nil {
+		if s, ok := p.Job.Setup(p.Setup.From); ok {
+			if k, ok := p.house.Kind(s.Kind); ok {
+				return k
+			}
+		}
+	}
+	return p.kind
+}
+
 // opens says that a mishap opens a setup where this one was broken off.
 func (p *Plan) opens(m *Mishap) bool {
 	_, known := p.house.Kind(m.Opens)

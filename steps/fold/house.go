@@ -61,10 +61,11 @@ type Hold struct {
 
 // Holds is what holds the part where that are no screws, else nil.
 func (p *Plan) Holds() *Hold {
-	if p.kind == nil || p.kind.Holds == nil {
+	k := p.lies()
+	if k == nil || k.Holds == nil {
 		return nil
 	}
-	return p.kind.Holds(p)
+	return k.Holds(p)
 }
 
 // Place is a step's place in a kind. Build gives nil where the job does not want the step.

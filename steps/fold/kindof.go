@@ -61,7 +61,10 @@ func (p *Plan) Side() (side string, z0 []string) {
 }
 
 // OnLocator says that the part lies on what the fixture is found by.
-func (p *Plan) OnLocator() bool { return p.kind != nil && p.kind.OnLocator }
+func (p *Plan) OnLocator() bool {
+	k := p.lies()
+	return k != nil && k.OnLocator
+}
 
 // Nominal is what the desk takes for facts that only the machine shows.
 func (p *Plan) Nominal() []Known {

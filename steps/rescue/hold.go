@@ -105,7 +105,7 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	depth := v.Len("depth")
 	gone := goneNow(p, v)
 	n := len(p.Setup.Screws.At) - len(gone)
-	if p.Setup.HoldDown == desk.ByFace {
+	if p.Holds() != nil {
 		desk.HoldDown(p, desk.AsFound{}, &o)
 	} else {
 		heldBy(p, v, gone, depth, &o)
