@@ -21,7 +21,7 @@ var expansion = []struct {
 	{"steel", 11.7e-6}, {"iron", 12.1e-6}, {"walnut", 40e-6}, {"maple", 40e-6}, {"wood", 40e-6},
 }
 
-// alphaOf is the expansion of a material by its name, 0 when it is not known.
+// alphaOf is the expansion of a material by its name, 0 when it is not among them.
 func alphaOf(material string) float64 {
 	m := strings.ToLower(material)
 	for _, e := range expansion {
@@ -32,12 +32,23 @@ func alphaOf(material string) float64 {
 	return 0
 }
 
-// Alpha is a material's expansion per K: the job's own value, else the published one.
+// Alpha is a material's expansion per K: the job's own value, else the published one, else that of the material table; 0 where none is known.
 func Alpha(p *fold.Plan, material string) float64 {
 	if m, ok := p.Job.Materials[material]; ok && m.Alpha != [2]float64{} {
 		return (m.Alpha[0] + m.Alpha[1]) / 2
 	}
-	return alphaOf(material)
+	if a := alphaOf(material); a > 0 {
+		return a
+	}
+	m, err := p.Job.Library().Like(material)
+	switch {
+	case err != nil:
+		return 0
+	case m.Heat.Known(): // across the grain, which moves most
+		_, by := m.InPlane(m.Heat)
+		return by[1] * 1e-6
+	}
+	return m.Expansion.Nominal * 1e-6
 }
 
 // Vec is a job's point as calc's.
