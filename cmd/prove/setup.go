@@ -81,8 +81,10 @@ func draw(seed uint64) (*drawn, error) {
 	j.Part.Size = [3]float64{l, w, t}
 	j.Part.Given = map[string]jobs.Given{"thickness": {Value: t + 0.02, U: 0.01, Source: "calliper"}}
 	j.Part.Features = []jobs.Feature{{Name: "near corner"}, {Name: "inside", At: jobs.Point{X: whole(5, l-5), Y: whole(5, w-5)}}, {Name: "far corner", At: jobs.Point{X: l, Y: w}}}
-	j.Part.Grain = ""
 	j.Part.Material = []string{"bog-oak", "6061", "walnut"}[r.IntN(3)]
+	if j.Part.Grain = ""; j.Part.Material == "bog-oak" {
+		j.Part.Grain = []string{"", "x", "y"}[r.IntN(3)]
+	}
 	s.Screws.At = []jobs.Point{{X: 6, Y: 6}, {X: l - 6, Y: 6}, {X: l - 6, Y: w - 6}, {X: 6, Y: w - 6}}
 	for i := range s.Clamps {
 		lo, hi := -50.0, 8.0

@@ -85,7 +85,7 @@ func Usual(p *steps.Plan) Effects {
 		StrapBow: 0.001, Swap: 0.001, SwapTurn: 0.01e-3, Thread: 0.1, Drill: 0.05,
 	}
 	// 0.2 percent of moisture at 0.0035 a percent, a fifth of it in stabilised wood
-	for _, wood := range []string{"walnut", "maple", "wood"} {
+	for _, wood := range []string{"walnut", "maple", "wood", "oak"} {
 		if mat := strings.ToLower(j.Part.Material); strings.Contains(mat, wood) {
 			e.Moisture = 7e-4
 			if strings.Contains(mat, "stabilised") {
@@ -148,10 +148,25 @@ var expansion = []struct {
 }{
 	{"acrylic", 70e-6}, {"polycarbonate", 68e-6}, {"epoxy", 60e-6}, {"alumin", 23.6e-6}, {"6061", 23.6e-6}, {"brass", 20e-6},
 	{"steel", 11.7e-6}, {"iron", 12.1e-6}, {"walnut", 40e-6}, {"maple", 40e-6}, {"wood", 40e-6},
+	{"oak", 37e-6}, {"phenolic", 20e-6}, // across the grain: half way between along the rays and along the rings
 }
 
 // scaleAlpha is the expansion of the machine's own scales: steel.
 const scaleAlpha = 11.7e-6
+
+// Wood along its fibres: what it expands per K, and which share of its movement across them moisture makes.
+const woodAlong, moistAlong = 3.8e-6, 0.02
+
+// along is a strain of the part where the job says how the grain runs: of that axis only the share stays.
+func (w *World) along(s xy, share float64) xy {
+	switch w.plan.Job.Part.Grain {
+	case "x":
+		s.x *= share
+	case "y":
+		s.y *= share
+	}
+	return s
+}
 
 // alphaOf is the expansion of a material by its name, 0 when it is not known.
 func alphaOf(material string) float64 {

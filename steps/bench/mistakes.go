@@ -161,8 +161,8 @@ var mistakes = []Mistake{
 
 // heat makes the part warmer, and larger.
 func (p *part) heat(w *World, by float64) {
-	s := by * alphaOf(w.plan.Job.Part.Material)
-	p.hot, p.strain = p.hot+by, p.strain.add(xy{s, s})
+	a := alphaOf(w.plan.Job.Part.Material)
+	p.hot, p.strain = p.hot+by, p.strain.add(w.along(xy{by * a, by * a}, woodAlong/max(a, woodAlong)))
 }
 
 // inward is the direction away from the datum walls.

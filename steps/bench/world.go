@@ -190,9 +190,10 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	if e.Damp > 0 { // then it is the air that has moved it: alike along both axes
 		w.part.strain = xy{1, 1}.times(e.Moisture * w.dampness() / e.Damp)
 	}
+	w.part.strain = w.along(w.part.strain, moistAlong)
 	if a := alphaOf(p.Job.Part.Material); a > 0 {
 		grown := (a - scaleAlpha) * w.lot.within("part heat", e.PartHeat)
-		w.part.strain = w.part.strain.add(xy{grown, grown})
+		w.part.strain = w.part.strain.add(w.along(xy{grown, grown}, (woodAlong-scaleAlpha)/(a-scaleAlpha)))
 	}
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
 	w.raw = w.newRaw()

@@ -65,14 +65,33 @@ func since(p *fold.Plan, d days) (g [2]growth.Growth) {
 		}
 	}
 	for i := range g {
-		if a := Alpha(p, p.Job.Part.Material); a > 0 {
-			heat, err := growth.Since(d.was, d.is).Heat("part heat", growth.Coef{Low: a, Nominal: a, High: a}, register.MachineAlpha)
+		if a := alphaAlong(p, i); a.Nominal > 0 {
+			heat, err := growth.Since(d.was, d.is).Heat("part heat", a, register.MachineAlpha)
 			add(i, heat, err)
 		}
 		moist, err := moistOf(p, i, d)
 		add(i, moist, err)
 	}
 	return g
+}
+
+// alphaAlong is the part's expansion per K along an axis: of a wood of the material table whose grain the job states, that along
+// its fibres or across them with what it is known within.
+func alphaAlong(p *fold.Plan, axis int) growth.Coef {
+	a := Alpha(p, p.Job.Part.Material)
+	one := growth.Coef{Low: a, Nominal: a, High: a}
+	if p.Job.Part.Grain == "" || alphaOf(p.Job.Part.Material) > 0 || p.Job.Materials[p.Job.Part.Material].Alpha != [2]float64{} {
+		return one
+	}
+	m, err := p.Job.Library().Like(p.Job.Part.Material)
+	if err != nil || !m.Heat.Known() {
+		return one
+	}
+	along, by := m.InPlane(m.Heat)
+	if p.Job.Part.Grain == AxisName[axis] {
+		by = along
+	}
+	return growth.Coef{Low: by[0] * 1e-6, Nominal: by[1] * 1e-6, High: by[2] * 1e-6}
 }
 
 // wallThick is the section of a hollowed part that air reaches from both sides, mm (common practice).

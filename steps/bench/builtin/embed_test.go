@@ -33,7 +33,7 @@ func TestJobReadsInEveryPlan(t *testing.T) {
 	}
 	for _, kind := range append(Kinds()[1:], Inch) {
 		if j, err := Job(kind); err != nil || len(j.Notes) > 0 {
-			t.Errorf("%s: %v %v", kind, err, j)
+			t.Errorf("%s: %v %v", kind, err, j.Notes)
 		}
 	}
 	if _, err := Job("X"); err == nil || !strings.Contains(err.Error(), "T, M and S") {
