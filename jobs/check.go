@@ -322,6 +322,8 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".finds", "a dial is swept in a bore or round a pin, and the fixture card has a square", "find with probe, edge finder or paper")
 		case s.Kind == "dowel-flip" && (j.Fixture.AsMade.Bore.Kind != "pin" || j.Fixture.AsMade.Bore2 == nil):
 			r.fault(path+".kind", "the part lies on two pins, and the fixture card has no two", "write bore: {kind: pin, ...} and bore2 under as-made of the fixture card")
+		case s.Kind == "soft-jaws":
+			r.fault(path+".fixture", "a nest is found by its walls, and the card has no stops", "write stops under as-made of the card of the jaws")
 		case s.Bore2 && j.Fixture.AsMade.Bore2 == nil:
 			r.fault(path+".bore2", "a second bore is asked for, and the fixture card has none", "add bore2 under as-made of the fixture card")
 		}
@@ -334,6 +336,9 @@ func (r *reader) instruments(j *Job) {
 // stopped checks a part that lies against three stops.
 func (r *reader) stopped(j *Job, s Setup, path string) {
 	f := j.Fixture.AsMade.Stops
+	if g := s.Jaws; s.Kind == "soft-jaws" && g.Most < g.Force {
+		r.fault(path+".jaws.most", "the most is less than the least", "write the closing force at the mark at its least and at its most")
+	}
 	switch {
 	case s.Kind == "dowel-flip":
 		r.fault(path+".kind", "the part lies on two pins, and the fixture card has stops", "write bore: {kind: pin, ...} and bore2 under as-made of the fixture card")

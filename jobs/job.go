@@ -121,11 +121,11 @@ type Holder struct {
 // Setup is one clamping of the part.
 type Setup struct {
 	Name      string     `key:"" rule:"name; slug"`
-	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|inspect|fixture|reuse|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, inspect measures what came out, fixture makes the fixture and writes its card, reuse takes it out of its box for another season, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
-	HoldDown  string     `key:"hold-down" rule:"words T|M|S|V; need kind=@second; only kind=@second" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1. V: vacuum or tape under the part, see hold." eg:"T"`
+	Kind      string     `key:"kind" rule:"need; words first-side|second-side|dowel-flip|soft-jaws|inspect|fixture|reuse|ball|tram" says:"What this clamping is: first-side in a vise, second-side in the pocket of its fixture, dowel-flip on two pins of it, soft-jaws in a nest that is cut into them, inspect measures what came out, fixture makes the fixture and writes its card, reuse takes it out of its box for another season, ball calibrates the probe, tram squares the spindle." eg:"second-side"`
+	HoldDown  string     `key:"hold-down" rule:"words T|M|S|V; need kind=second-side|dowel-flip; only kind=second-side|dowel-flip" says:"T: fixture tapped before, part drilled under its straps. M: holes matched through part and fixture. S: holes made on side 1. V: vacuum or tape under the part, see hold." eg:"T"`
 	Flip      string     `key:"flip" rule:"words x|y; need kind=@second; only kind=@second" says:"The axis that the part is turned about between the sides." sign:"x: the front edge goes over to the back; y: the left edge goes over to the right" eg:"x"`
 	Z0        string     `key:"z0" rule:"words floor|finished top|top skin; need kind=@second" says:"What the program has its Z0 on: of a second side the pocket floor or the finished top; of a first side, under either word, the lowest place of the raw top less its skin." eg:"floor"`
-	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
+	Against   []string   `key:"against" rule:"words left|right|away|toward; max-count 2; only kind=second-side|soft-jaws" says:"The two pocket walls that the part is pushed against." eg:"[left, away]"`
 	Floating  bool       `key:"floating" rule:"only kind=second-side" says:"The part is pushed against no wall and stands in the middle of its pocket." eg:"true"`
 	Card      string     `key:"fixture" rule:"file; need kind=@second|fixture|reuse; only kind=@second|fixture|reuse" says:"File of the fixture card, beside the job." eg:"lid.fixture.yaml"`
 	Offset    string     `key:"offset" rule:"words G54|G55|G56|G57|G58|G59|G59.1|G59.2|G59.3; need kind=@second|first-side|fixture" says:"Work offset that this setup uses." eg:"G54"`
@@ -143,6 +143,7 @@ type Setup struct {
 	Vise      Vise       `key:"vise" rule:"need kind=first-side; only kind=first-side" says:"The vise of a first side." eg:"{jaw: away, jaw-top: -11.5, grip: 5}"`
 	Zero      string     `key:"zero" rule:"words corner|centre; need kind=first-side; only kind=first-side" says:"Where a first side has its X0 Y0: at a corner of the part, or in its middle." sign:"corner: the front left one of the finished part; X+ right, Y+ away from you" eg:"corner"`
 	Hold      Face       `key:"hold" rule:"need hold-down=V; only hold-down=V" says:"What holds the part by the face under it." eg:"{kind: vacuum, area: [84, 52]}"`
+	Jaws      Jaws       `key:"jaws" rule:"need kind=soft-jaws; only kind=soft-jaws" says:"How soft jaws grip the part in their nest." eg:"{shape: walls, wall: 2.6, span: 104, grip: 5, force: 250N, most: 400N, source: own test, plug: true}"`
 	Dowels    Dowels     `key:"dowels" rule:"only kind=dowel-flip" says:"How the turned part lies on its two pins." eg:"{push: away, land: 1.2}"`
 	Inspect   Inspect    `key:"inspect" rule:"only kind=inspect" says:"What of the finished part is measured, and against what." eg:"{wall: [2.4, 0.05], floor: [2, 0.05]}"`
 	Make      Make       `key:"make" rule:"need kind=fixture; only kind=fixture" says:"What a fixture in the making is programmed to be." eg:"{tool: 3, bore: 8, bore2: [120, 0], blank: 24, pads: {left: {wall: left, at: [45, 52]}, ...}}"`
@@ -212,6 +213,19 @@ type Pad struct {
 	Name string `key:"" rule:"name"`
 	Wall string `key:"wall" rule:"need; words left|right|away|toward" says:"The pocket wall that it stands on." eg:"left"`
 	At   Point  `key:"at" rule:"need" says:"Middle of its face as programmed." sign:"X+ right, Y+ away from you, from bore 1" eg:"[45, 52]"`
+}
+
+// Jaws are soft jaws with a nest cut into them, the fixed jaw being the long stop of their card.
+type Jaws struct {
+	Shape  string     `key:"shape" rule:"need; words walls|ring" says:"What is gripped: two straight walls, or a ring." eg:"walls"`
+	Wall   float64    `key:"wall" rule:"need; above 0; max 500" says:"Thinnest wall that the jaws press." eg:"2.6"`
+	Span   float64    `key:"span" rule:"above 0; max 5000; need shape=walls; only shape=walls" says:"Free length of that wall." eg:"104"`
+	Wrap   float64    `key:"wrap" rule:"kind degrees; above 0; max 90; need shape=ring; only shape=ring" says:"How far round to either side of a jaw's middle the nest holds the ring, in degrees." eg:"75"`
+	Grip   float64    `key:"grip" rule:"need; above 0; max 500" says:"Height that the nest grips." eg:"5"`
+	Force  unit.Force `key:"force" rule:"need; above 0; max 200000" says:"Closing force at the mark, at least." eg:"250N"`
+	Most   unit.Force `key:"most" rule:"need; above 0; max 200000" says:"Closing force at the mark, at most." eg:"400N"`
+	Source string     `key:"source" rule:"need" says:"Where that force is from: your own test with a scale, or a spring's maker." eg:"own test with a scale"`
+	Plug   bool       `key:"plug" says:"A plug fills the inside of the part while it is gripped." eg:"true"`
 }
 
 // Dowels are the two pins that the turned part lies on, and its reamed holes; the pins' places are on the fixture card.

@@ -35,7 +35,7 @@ func TestEveryKeyIsExplained(t *testing.T) {
 	if len(seen) < 150 {
 		t.Errorf("%d keys", len(seen))
 	}
-	if got := SetupKinds(); !slices.Equal(got, []string{"first-side", "second-side", "dowel-flip", "inspect", "fixture", "reuse", "ball", "tram"}) {
+	if got := SetupKinds(); !slices.Equal(got, []string{"first-side", "second-side", "dowel-flip", "soft-jaws", "inspect", "fixture", "reuse", "ball", "tram"}) {
 		t.Errorf("kinds %q", got)
 	}
 }

@@ -14,7 +14,7 @@ import (
 // mayImport is the house: what each room may import of this module, beside itself. What is not
 // named here is wrong, so a new room needs its line.
 var mayImport = map[string][]string{
-	"steps":         {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "steps/side2", "steps/vise", "steps/machine", "steps/dowel", "steps/stick", "steps/inspect", "steps/fixture", "steps/reuse", "jobs", "calc"},
+	"steps":         {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "steps/side2", "steps/vise", "steps/machine", "steps/dowel", "steps/stick", "steps/jaws", "steps/inspect", "steps/fixture", "steps/reuse", "jobs", "calc"},
 	"steps/fold":    {"jobs", "calc/unit"},
 	"steps/facts":   {"steps/fold", "calc/unit"},
 	"steps/judge":   {"steps/fold", "steps/facts", "jobs", "calc"},
@@ -28,6 +28,7 @@ var mayImport = map[string][]string{
 	"steps/stick":   {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
 	"steps/fixture": {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
 	"steps/reuse":   {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
+	"steps/jaws":    {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
 	"steps/inspect": {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
 	"steps/bench":   {"steps", "steps/fold", "jobs", "calc/unit"},
 	"steps/report":  {"steps", "steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "jobs", "calc"},

@@ -88,6 +88,7 @@ func TestStepTable(t *testing.T) {
 		fmt.Fprintf(&b, "second side, hold-down %s\n\n%s\n", plan, stepTable(lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = plan })))
 	}
 	fmt.Fprintf(&b, "dowel flip, hold-down S\n\n%s\n", stepTable(practicePlan(t, "dowel-flip")))
+	fmt.Fprintf(&b, "soft jaws\n\n%s\n", stepTable(practicePlan(t, "soft-jaws")))
 	fmt.Fprintf(&b, "second side, hold-down V\n\n%s\n", stepTable(practicePlan(t, "vacuum")))
 	fmt.Fprintf(&b, "inspect\n\n%s\n", stepTable(practicePlan(t, "inspect")))
 	fmt.Fprintf(&b, "fixture\n\n%s\n", stepTable(practicePlan(t, "fixture")))

@@ -35,7 +35,7 @@ func released(st *steps.State) bool { return st.Released }
 // For every step and every mishap: walk up to there, declare it, see that no void
 // fact reaches the offset, and follow the offered way back to the release.
 func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
-	for _, hd := range []string{"T", "M", "S", "dowel-flip", "vacuum", "stops"} {
+	for _, hd := range []string{"T", "M", "S", "dowel-flip", "vacuum", "stops", "soft-jaws"} {
 		p := practicePlan(t, hd)
 		t.Run(hd, func(t *testing.T) {
 			t.Parallel()

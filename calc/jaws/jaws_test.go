@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 
 	"pgregory.net/rapid"
@@ -187,5 +188,34 @@ func TestClosed(t *testing.T) {
 func TestErrorsName(t *testing.T) {
 	if _, err := ToClosed([]float64{0, math.NaN()}); err == nil || !strings.Contains(err.Error(), "closing 2 ") {
 		t.Error(err)
+	}
+}
+
+// Statics by hand: 300 N at friction 0.15 bears 90 N sideways; over a grip of 5, cut at 14, its arm is 11.5.
+func TestClamped(t *testing.T) {
+	cut := hold.Cut{Dia: 4, Teeth: 2, Ae: 1.5, Ap: 0.2, Fz: 0.02, Helix: math.Pi / 6, Kc11: 100, Mc: 0.2, Wear: 1.3, Corner: 2}
+	l, err := cut.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := Clamped{Force: 300, Mu: 0.15, Grip: 5}
+	h, err := c.Against(cut, 14)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fh, fa := 2*float64(l.Fh), 2*float64(l.Fa)
+	near(t, "slip", h.Slip, 90/math.Sqrt(fh*fh+fa*fa), 1e-9)
+	near(t, "tip", h.Tip, 1500/(fh*11.5), 1e-9)
+	deep := cut // at the ceiling the lesser of both is GripSF
+	deep.Ap = h.Ceiling
+	d, _ := c.Against(deep, 14)
+	near(t, "at its ceiling", math.Min(d.Slip, d.Tip), GripSF, 1e-6)
+	if low, _ := c.Against(cut, 2); !math.IsInf(low.Tip, 1) {
+		t.Error("cut under the middle of the grip tips nothing")
+	}
+	for _, bad := range []Clamped{{0, 0.1, 5}, {1, 0, 5}, {1, 0.1, 0}} {
+		if _, err := bad.Against(cut, 14); err == nil {
+			t.Errorf("%+v was taken", bad)
+		}
 	}
 }

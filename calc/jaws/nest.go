@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/given"
+	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
 )
 
@@ -77,3 +78,43 @@ func ToClosed(readings []float64) (Closed, error) {
 // WidthEnters says whether the part's width comes into the register across the jaws, the fixed
 // jaw lying along X: about Y the same edge lies against it again, about X the other one does.
 func WidthEnters(flip frame.Axis) bool { return flip == frame.AboutX }
+
+// PlugMost is how much smaller than the part's inside a plug is, as a diameter or width, mm: a wall then moves by
+// half of it at most. Common practice.
+const PlugMost = 0.020
+
+// Clamped is a part between two jaws that hold it by friction over a height.
+type Clamped struct {
+	Force unit.Force  // of a jaw at its least
+	Mu    float64     // friction at its low end
+	Grip  unit.Length // height gripped, from the floor of the nest
+}
+
+// Held is what jaws do against a cut. There is no case with one lost: the screw is one.
+type Held struct {
+	Slip    float64     // safety against the cut in the plane and upward together
+	Tip     float64     // safety against prying the part over the edge of a jaw
+	Ceiling unit.Length // deepest cut with GripSF on both
+}
+
+// Against judges by the load of a cut and its corner factor, height over the floor of the nest.
+//
+//	slip = 2 mu P/(cf hypot(Fh, Fa)) >= 2      tip = P grip/(cf Fh (height - grip/2)) >= 2
+//
+// The pressure of two jaws can move by the height gripped at most before the part turns about an edge. Derived.
+func (c Clamped) Against(cut hold.Cut, height unit.Length) (Held, error) {
+	if err := given.Above("force of the jaws", float64(c.Force), "friction", c.Mu, "height gripped", float64(c.Grip), "height of the cut", float64(height)); err != nil {
+		return Held{}, err
+	}
+	l, err := cut.Load()
+	if err != nil {
+		return Held{}, err
+	}
+	fh, fa := cut.Corner*float64(l.Fh), cut.Corner*math.Max(float64(l.Fa), 0)
+	h := Held{Slip: 2 * c.Mu * float64(c.Force) / math.Hypot(fh, fa), Tip: math.Inf(1)}
+	if arm := float64(height - c.Grip/2); arm > 0 {
+		h.Tip = float64(c.Force*unit.Force(c.Grip)) / (fh * arm)
+	}
+	h.Ceiling = cut.Ap * unit.Length(math.Min(h.Slip, h.Tip)/GripSF) // loads are linear in the depth
+	return h, nil
+}

@@ -103,6 +103,9 @@ func (w *World) act(a steps.Act) error {
 		if w.face != nil {
 			w.face.hold()
 		}
+		if g := w.inNest(); g != nil {
+			g.closeJaws()
+		}
 	case "seat":
 		w.seat(fmt.Sprint("seat ", w.moves))
 		w.hand.seated = true
@@ -123,6 +126,10 @@ func (w *World) act(a steps.Act) error {
 	case "unscrew":
 		w.hand.screws = 0
 	case "skim", "cut":
+		if what == "nest" {
+			w.cutNest()
+			break
+		}
 		if g := w.onTable(); g != nil {
 			g.loose = false // bolted down for it
 		}

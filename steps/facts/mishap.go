@@ -51,6 +51,8 @@ var Mishaps = fold.NewTable(fold.Table{
 			Caution: "While cutting: " + stopFirst + " No cut on a loose clamp."},
 		{ID: "hold-lost", Words: "vacuum fell or tape let go: the part is or was loose", Cells: ". . . . . . . V V V . . V V . R V V V V . . . .",
 			Caution: "While cutting: " + stopFirst + " Stand out of the part's way."},
+		{ID: "jaws-off", Words: "soft jaws unbolted, or bolted on again", Of: Nest.ID, Where: fold.OnFixture, Cells: ". V V V V V V V V V V V V V . . V V V V . . V .",
+			Caution: standsStop + " Bolted on again the nest lies elsewhere: it is skimmed and found anew."},
 		{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . . . . R . . . . V V V . . . . . .",
 			Caution: "While cutting: " + stopFirst + " It may hang in the part."},
 		{ID: "tool-broke", Words: "tool broke", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . R R R R R R R . V V V R R . . . V",
@@ -99,7 +101,7 @@ func Offered() []fold.Mishap { return Mishaps.Offered() }
 // Mounting is what of a mounting outlives one part. The walk itself takes the probe out: it is touched again first.
 var Mounting = fold.Takeover{
 	Mishap:  nextPart,
-	Facts:   []fold.AnyFact{Identity, Skew, Bore, Pins, Floor, Offset, Echo, Length, Program},
+	Facts:   []fold.AnyFact{Identity, Skew, Bore, Pins, Nest, Floor, Offset, Echo, Length, Program},
 	Must:    []fold.FactID{"identity", "bore", "floor", "offset"},
 	Despite: "probe-refitted",
 }

@@ -43,6 +43,8 @@ var (
 	Spring    = fold.NewFact[SpringFact]("part/spring")
 	Located   = fold.NewFact[LocatedFact]("seat/located", "dx,dy,rot")
 	Pins      = fold.NewFact[PinsFact]("bore/pins", "d1,d2,apart")
+	Nest      = fold.NewFact[NestFact]("identity/nest")
+	Grip      = fold.NewFact[GripFact]("grip", "width")
 	Reamed    = fold.NewFact[ReamedFact]("reamed", "d1,d2,apart")
 	Benched   = fold.NewFact[BenchedFact]("inspect/benched")
 	Mismatch  = fold.NewFact[MismatchFact]("mismatch", "dx,dy,turn,size,square")
@@ -225,6 +227,20 @@ type PinsFact struct {
 	D1    unit.Length `fact:"d1"`
 	D2    unit.Length `fact:"d2"`
 	Apart unit.Length `fact:"apart"`
+	Cov   fold.Cov
+}
+
+// NestFact is a nest cut into soft jaws: its width across them, and its depth.
+type NestFact struct {
+	Wide  unit.Length `fact:"wide"`
+	Depth unit.Length `fact:"depth"`
+}
+
+// GripFact is a part where soft jaws grip it: its width, what the nest is wider, its thinnest wall.
+type GripFact struct {
+	Width unit.Length `fact:"width"`
+	Gap   unit.Length `fact:"gap"`
+	Wall  unit.Length `fact:"wall"`
 	Cov   fold.Cov
 }
 
