@@ -29,14 +29,6 @@ type Ball struct{ RX, RY float64 }
 // EvenBall is a ball with the same radius along X and Y.
 func EvenBall(r float64) Ball { return Ball{r, r} }
 
-// Radius returns the radius for a hit moving in direction d.
-func (b Ball) Radius(d Direction) float64 {
-	if d.AlongX() {
-		return b.RX
-	}
-	return b.RY
-}
-
 // ToCorner fits a line through the ball centres on each face (2 hits exact, 3 or more by
 // total least squares), shifts it by the ball radius along the normal into the material,
 // and intersects.

@@ -66,19 +66,6 @@ func (e *ValueError) Error() string {
 	return fmt.Sprintf("%s %d is %v, which is no usable number; type it again", e.What, e.Index, e.Value)
 }
 
-// SameReading returns the first pair (counted from 0) closer together than tol: a
-// hit typed twice. ok is false when there is none.
-func SameReading(ps []Point, tol float64) (i, j int, ok bool) {
-	for j := range ps {
-		for i := range j {
-			if ps[i].Sub(ps[j]).Len() <= tol {
-				return i, j, true
-			}
-		}
-	}
-	return 0, 0, false
-}
-
 // distinct counts different points up to need and returns the first equal pair,
 // counted from 1, if it had to skip any before reaching need.
 func distinct(ps []Point, need int) (n, i, j int) {

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -30,8 +31,8 @@ func shown(p *fold.Plan, f fold.Known) [3]float64 {
 	if p.Setup.Z0 == "finished top" && !p.Raw() {
 		over = p.Job.Part.Size[2]
 	}
-	if len(f.Value) > 12 {
-		over -= f.Value[12]
+	if o, ok := facts.Offset.Read(f); ok {
+		over -= float64(o.Block)
 	}
 	return kit.ReadOffset(f).Shown(Presets(p), over, kit.Keyed(p))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -49,14 +50,14 @@ func LengthCheck(p *fold.Plan) *fold.Spec {
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			for _, f := range due(v) {
-				w, _ := v.Was(f)
+				w, was := facts.Length.Of(f.Thing()).Was(v)
 				a := fold.Ask{Field: "t" + f.Thing(), Label: kit.ToolName(p, f.Thing()) + " touched on the same reference: length", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
 				if f.Thing() == "probe" {
 					a.Label = "probe touched on the same reference: length"
 					a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Touch it on the reference of the tools."}}
 				}
-				if len(w.Value) > 0 {
-					a.Window = kit.Around(w.Value[0], 0.05, "as before")
+				if was {
+					a.Window = kit.Around(float64(w.L), 0.05, "as before")
 				}
 				asks = append(asks, a)
 			}
@@ -66,12 +67,12 @@ func LengthCheck(p *fold.Plan) *fold.Spec {
 			var o fold.Outcome
 			var change []float64
 			for _, f := range due(v) {
-				w, ok := v.Was(f)
+				w, ok := facts.Length.Of(f.Thing()).Was(v)
 				x, read := v.Num("t"+f.Thing(), unit.KLength)
-				if !ok || !read || len(w.Value) == 0 {
+				if !ok || !read {
 					continue
 				}
-				d := x - w.Value[0]
+				d := x - float64(w.L)
 				change = append(change, d)
 				l := p.Limit("check.tool")
 				if f.Thing() == "probe" {

@@ -3,12 +3,14 @@ package desk
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/ncode"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -101,8 +103,8 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFoun
 		e.Lengths = ncode.LengthsTouched
 	}
 	e.Open = counterbores(p)
-	if f, ok := get("offset"); ok && len(f.Value) > 3 && p.Job.Machine.Homed {
-		e.Placed = &ncode.Placement{Offset: [3]float64{f.Value[0], f.Value[1], f.Value[2]}, Rotation: f.Value[3]}
+	if f, ok := facts.Offset.By(get); ok && p.Job.Machine.Homed {
+		e.Placed = &ncode.Placement{Offset: [3]float64{float64(f.X), float64(f.Y), float64(f.Z)}, Rotation: float64(f.Rot)}
 		e.Travel = travel(p)
 	}
 	if when == OnDesk {
@@ -136,8 +138,8 @@ func (a *heldAgainst) list(p *fold.Plan, get GetFact, drills float64) {
 		if t.Ball {
 			l.Corner = l.Radius
 		}
-		if f, ok := get(fold.FactID(fmt.Sprintf("length/%d", n))); ok {
-			l.Length = f.Value[0]
+		if f, ok := facts.Length.Of(strconv.Itoa(n)).By(get); ok {
+			l.Length = float64(f.L)
 		}
 		if t.Point > 0 {
 			e.Floors[n] = drills

@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/clearance"
 	"fliptrue/calc/ncode"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -251,8 +252,8 @@ func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source
 		if _, on := get("clamps"); on && role == "" {
 			when = WhileHeld
 		}
-		if s, ok := get("screws"); ok && len(s.Value) > 1 {
-			heads = s.Value[1]
+		if s, ok := facts.Screws.By(get); ok {
+			heads = float64(s.Head)
 		}
 		found = ScrewsFound(p, fold.Outside(p, factsOf(st)))
 	}

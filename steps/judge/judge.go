@@ -108,11 +108,6 @@ func Harmless(c fold.Check) fold.Check {
 	return c
 }
 
-// Row is a verdict beside a number that is shown and stops nothing.
-func Row(value, guard float64, s budget.Sense, limit float64) fold.Verdict {
-	return verdicts[budget.Decide(value, guard, s, limit)]
-}
-
 func by(l fold.Limit, value, guard float64, s budget.Sense) fold.Check {
 	return fold.Check{Limit: l, Got: value, Guard: guard, Verdict: verdicts[budget.Decide(value, guard, s, l.Max)]}
 }

@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 )
@@ -116,15 +117,15 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 	}
 	first, _ := Targets(p)
 	if t.Of == first.Of {
-		if b, has := v.Perhaps("bore"); has {
-			return Around(along(frame.Vec{X: b.Value[0], Y: b.Value[1]}), 1, "as it was found")
+		if b, has := facts.Bore.Perhaps(v); has {
+			return Around(along(frame.Vec{X: float64(b.X), Y: float64(b.Y)}), 1, "as it was found")
 		}
 		return nil
 	}
 	first.Pre, first.jog = t.base, t.jog
 	half, theta := 1.0, 0.0
-	if s, has := v.Perhaps("skew"); has {
-		theta = s.Value[0]
+	if s, has := facts.Skew.Perhaps(v); has {
+		theta = float64(s.Theta)
 	} else {
 		half += 0.02 * t.From.Len() // not squared yet: a degree
 	}

@@ -4,16 +4,17 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
 // warmer is the fixture's temperature now less the day it was made, K.
 func warmer(p *fold.Plan, v fold.View) float64 {
-	id, ok := v.Perhaps("identity")
+	id, ok := facts.Identity.Perhaps(v)
 	if !ok || p.Job.Fixture.AsMade.Temperature == nil || !Warm(p) {
 		return 0
 	}
-	return id.Value[0] - float64(*p.Job.Fixture.AsMade.Temperature)
+	return id.T - float64(*p.Job.Fixture.AsMade.Temperature)
 }
 
 // Warmth is a difference of temperature in words.

@@ -25,15 +25,15 @@ func LastAt(v fold.View) (hours float64, ok bool) {
 
 // HoursBetween are the hours since side 1 came out of the vise, by the record's times, or as the job gives them.
 func HoursBetween(v fold.View) (float64, bool) {
-	f, ok := v.Perhaps("part/hours")
+	f, ok := facts.Hours.Perhaps(v)
 	if !ok {
 		return 0, false
 	}
-	if f.Value[1] == 0 {
-		return f.Value[0], true
+	if f.Clock == 0 {
+		return f.H, true
 	}
 	now, ok := LastAt(v)
-	return math.Max(0, now-f.Value[0]), ok
+	return math.Max(0, now-f.H), ok
 }
 
 // hoursTo are those up to the round's first reading, so that what is asked does not change while it is answered.
@@ -49,14 +49,6 @@ func hoursTo(v fold.View) (float64, bool) {
 	}
 	first := slices.MinFunc(v.Round.Taken, func(a, b fold.Taken) int { return cmp.Compare(a.Seq, b.Seq) })
 	return math.Max(0, float64(first.At.Unix())/3600-f.H), true
-}
-
-// UOf is the standard uncertainty of a fact's first component.
-func UOf(f fold.Known) float64 {
-	if len(f.Cov) == 0 || len(f.Cov[0]) == 0 {
-		return 0
-	}
-	return math.Sqrt(f.Cov[0][0])
 }
 
 // holds says that a card's entry is not marked as lost.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -98,8 +99,8 @@ func Marks(st *fold.State, ss *fold.StepState, now string) []fold.Shape {
 	p := st.Plan()
 	size := p.Job.Part.Size
 	stock := [2]float64{size[0], size[1]}
-	if f, ok := st.Fact("stock"); ok && len(f.Value) > 7 && p.Setup.Flip == "" {
-		stock = [2]float64{f.Value[0], f.Value[1]}
+	if f, ok := facts.Stock.By(st.Fact); ok && p.Setup.Flip == "" {
+		stock = [2]float64{float64(f.L), float64(f.W)}
 	}
 	last := now
 	for i := 0; now == "" && i < len(ss.Asks); i++ {

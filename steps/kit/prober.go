@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 )
@@ -27,8 +28,9 @@ func (b Prober) Contact(v fold.View) Contact {
 // spread is the scatter of one hit of the stylus in force and its degrees of freedom.
 func (b Prober) spread(v fold.View) (s, dof float64) {
 	s, dof = judge.ProbeS(b.P)
-	if ball, ok := v.Perhaps("ball"); ok && len(ball.Value) > 5 {
-		s, dof = math.Max(ball.Value[4], b.P.Job.Machine.Readout/math.Sqrt(12)), ball.Value[5]
+	if k, _ := v.Perhaps("ball"); len(k.Value) > 5 {
+		ball, _ := facts.Ball.Read(k)
+		s, dof = math.Max(float64(ball.S), b.P.Job.Machine.Readout/math.Sqrt(12)), ball.Freedom
 	}
 	return s, dof
 }
@@ -103,8 +105,8 @@ func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
 
 // BallRadius is the mean effective radius of the stylus in force.
 func BallRadius(p *fold.Plan, v fold.View) float64 {
-	if b, ok := v.Perhaps("ball"); ok {
-		return (b.Value[0] + b.Value[1]) / 2
+	if b, ok := facts.Ball.Perhaps(v); ok {
+		return float64(b.RX+b.RY) / 2
 	}
 	return 0
 }

@@ -3,6 +3,7 @@ package kit
 import (
 	"math"
 
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -23,8 +24,8 @@ func Sides(p *fold.Plan) (x, y float64) {
 func StockSize(p *fold.Plan, v fold.View) [3]float64 {
 	s := p.Job.Part.Size
 	s[2] += p.Job.Part.Skin[0] + p.Job.Part.Skin[1]
-	if f, ok := v.Perhaps("stock"); ok && len(f.Value) > 7 {
-		s = [3]float64{f.Value[0], f.Value[1], Mean(f.Value[2:7])}
+	if f, ok := facts.Stock.Perhaps(v); ok {
+		s = [3]float64{float64(f.L), float64(f.W), Mean([]float64{float64(f.T1), float64(f.T2), float64(f.T3), float64(f.T4), float64(f.T5)})}
 	}
 	return s
 }

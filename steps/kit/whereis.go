@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -24,7 +25,7 @@ func jogged(p *fold.Plan, v float64, signed bool) string {
 
 // OnFixture says where a place of the fixture is: where to jog to in machine coordinates once its bore
 // is found, and seen from the bore. The skew is too little to matter for a touch.
-func OnFixture(p *fold.Plan, q jobs.Point, bore fold.Known, found bool) string {
+func OnFixture(p *fold.Plan, q jobs.Point, found fold.Known, has bool) string {
 	side, way := "right", "away"
 	if q.X < 0 {
 		side = "left"
@@ -33,10 +34,11 @@ func OnFixture(p *fold.Plan, q jobs.Point, bore fold.Known, found bool) string {
 		way = "toward you"
 	}
 	from := fmt.Sprintf("%s %s, %s %s of the %s", jogged(p, q.X, false), side, jogged(p, q.Y, false), way, Locator(p))
-	if !found || len(bore.Value) < 2 {
+	bore, ok := facts.Bore.Read(found)
+	if !has || !ok {
 		return from
 	}
-	return fmt.Sprintf("M X %s Y %s (%s)", jogged(p, bore.Value[0]+q.X, true), jogged(p, bore.Value[1]+q.Y, true), from)
+	return fmt.Sprintf("M X %s Y %s (%s)", jogged(p, float64(bore.X)+q.X, true), jogged(p, float64(bore.Y)+q.Y, true), from)
 }
 
 // WitnessAt says the same of a witness, from the part zero and by the offset once that is known; a
@@ -54,8 +56,8 @@ func WitnessAt(p *fold.Plan, s Spot, offset fold.Known, found bool) string {
 		return w
 	}
 	w := say("W", 0, 0)
-	if found && len(offset.Value) > 1 {
-		w += " = " + say("M", offset.Value[0], offset.Value[1])
+	if o, ok := facts.Offset.Read(offset); ok && found {
+		w += " = " + say("M", float64(o.X), float64(o.Y))
 	}
 	return s.Label + ": " + w
 }

@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -74,10 +75,13 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 			o.Next = append([]fold.Act{{Do: "wipe", Of: "ring", Words: c.Words}, {Do: "again", Of: at}, {Do: "again", Of: at + ".2"}}, o.Next...)
 		}
 		o.Checks = append(o.Checks, c)
-		if len(o.Facts) == 0 || len(o.Facts[0].Value) < 6 {
+		if len(o.Facts) == 0 {
 			return o
 		}
-		f := o.Facts[0]
+		f, ok := facts.Ball.Read(o.Facts[0])
+		if !ok {
+			return o
+		}
 		today := budget.Pool(parts...)
 		m := p.Job.Machine.Probe
 		pooled := budget.Spread{S: m.Repeat, Dof: m.Dof}
@@ -89,10 +93,10 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		}
 		pooled = pooled.AtLeast(p.Job.Machine.Readout / math.Sqrt(12))
 		pooled.Dof = math.Min(pooled.Dof, mostDof)
-		f.Value = append([]float64(nil), f.Value...)
-		f.Value[4], f.Value[5] = pooled.S, pooled.Dof
-		o.Facts = []fold.Known{f, {ID: "ball/done"}}
-		lobes := judge.Of(p.Limit("ball.lobes"), math.Abs(f.Value[0]-f.Value[1]), 0)
+		f.S, f.Freedom = unit.Length(pooled.S), pooled.Dof
+		o.Facts = []fold.Known{facts.Ball.Is(f), {ID: "ball/done"}}
+		radius := [2]float64{float64(f.RX), float64(f.RY)}
+		lobes := judge.Of(p.Limit("ball.lobes"), math.Abs(radius[0]-radius[1]), 0)
 		if lobes.Verdict == fold.Fail {
 			lobes.Words = "The probe triggers otherwise along X than along Y: the radii are kept apart."
 			if len(o.Next) == 0 {
@@ -105,7 +109,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 				old[i] = m.Radius
 			}
 		}
-		change := judge.Of(p.Limit("ball.change"), math.Max(math.Abs(f.Value[0]-old[0]), math.Abs(f.Value[1]-old[1])), 0)
+		change := judge.Of(p.Limit("ball.change"), math.Max(math.Abs(radius[0]-old[0]), math.Abs(radius[1]-old[1])), 0)
 		if change.Verdict == fold.Fail {
 			change.Words = fmt.Sprintf("The radius changed by %s since the card: a loose stylus, another one, or another ring.", p.Len(change.Got))
 			o.Named = "loose-stylus"
@@ -115,7 +119,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		}
 		o.Checks = append(o.Checks, lobes, change)
 		o.Lines = append(o.Lines, fold.Row{Label: "scatter of one hit", Value: pooled.S, Unit: unit.KLength}, fold.Row{Label: "degrees of freedom", Text: fmt.Sprintf("%.0f", pooled.Dof)},
-			fold.Row{Label: "pre-travel X, Y", Text: fmt.Sprintf("%s, %s", p.Num(m.Ball/2-f.Value[0]), p.Num(m.Ball/2-f.Value[1]))})
+			fold.Row{Label: "pre-travel X, Y", Text: fmt.Sprintf("%s, %s", p.Num(m.Ball/2-radius[0]), p.Num(m.Ball/2-radius[1]))})
 		if r := math.Max(0.003, 3.5*pooled.S); r > 0.1*float64(p.Job.Allowance) {
 			o.Notes = append(o.Notes, fmt.Sprintf("This probe can't prove a register of %s; %s it can.", p.Len(float64(p.Job.Allowance)), p.Len(10*r)))
 		}

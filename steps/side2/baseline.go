@@ -76,16 +76,16 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		}
 		o.Checks = append(o.Checks, *c)
 	}
-	b, ok := v.Fact("bore")
+	b, ok := facts.Bore.In(v)
 	if ok && instrumentStands(p, v) {
 		at, _ := corrected(p, v, frame.Vec{X: s.ref.X, Y: s.ref.Y})
-		d := at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len()
+		d := at.Sub(frame.Vec{X: float64(b.X), Y: float64(b.Y)}).Len()
 		c := judge.Most(judge.BoreMoved(p, v.Walks(3), false), d, 0)
 		fail(&c, fmt.Sprintf("The fixture's %s has moved by %s", kit.Locator(p), p.Len(d)))
 	}
 	fl, ok1 := v.Fact("floor")
-	if l, ok2 := v.Fact(kit.ZDatum(p)); ok1 && ok2 && len(fl.Value) > 3 {
-		d := math.Abs(s.ref.Z - l.Value[0] - rimWas(p, fl, kit.Rim(p)[0]))
+	if l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok1 && ok2 && len(fl.Value) > 3 {
+		d := math.Abs(s.ref.Z - float64(l.L) - rimWas(p, fl, kit.Rim(p)[0]))
 		c := judge.Of(rimLimit(p), d, 0)
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))

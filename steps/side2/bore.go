@@ -19,8 +19,8 @@ import (
 // corrected applies exactly one probe correction to a raw centre (see frame.AsMade).
 func corrected(p *fold.Plan, v fold.View, raw frame.Vec) (frame.Vec, string) {
 	var e frame.Vec
-	if ball, ok := v.Perhaps("ball"); ok && slices.Contains(kit.Finder(p).Stands(), "ball") {
-		e = frame.Vec{X: ball.Value[2], Y: ball.Value[3]}
+	if ball, ok := facts.Ball.Perhaps(v); ok && slices.Contains(kit.Finder(p).Stands(), "ball") {
+		e = frame.Vec{X: float64(ball.EX), Y: float64(ball.EY)}
 	}
 	b := p.Job.Fixture.AsMade.Bore
 	const card = "for the machine's share of the error that the fixture's card names"

@@ -21,8 +21,8 @@ func rimAsks(p *fold.Plan, v fold.View, fl fold.Known, half float64) []fold.Ask 
 	for i, q := range kit.Rim(p) {
 		a := fold.Ask{Field: fmt.Sprintf("rim%d", i+1), Label: "rim: " + kit.OnFixture(p, q, bore, found), Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
-		if l, ok := v.Fact(kit.ZDatum(p)); ok {
-			a.Window = kit.Around(rimWas(p, fl, q)+l.Value[0], half, "the rim as before")
+		if l, ok := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok {
+			a.Window = kit.Around(rimWas(p, fl, q)+float64(l.L), half, "the rim as before")
 		}
 		asks = append(asks, a)
 	}
@@ -34,7 +34,8 @@ func rimAsks(p *fold.Plan, v fold.View, fl fold.Known, half float64) []fold.Ask 
 func rimWas(p *fold.Plan, fl fold.Known, q jobs.Point) float64 {
 	r := kit.Rim(p)
 	mx, my := (r[0].X+r[1].X)/2, (r[0].Y+r[1].Y)/2
-	return fl.Value[3] + BlockOf(fl) + fl.Value[1]*(q.X-mx) + fl.Value[2]*(q.Y-my)
+	f, _ := facts.Floor.Read(fl)
+	return float64(f.Rim) + float64(f.Block) + float64(f.TiltX)*(q.X-mx) + float64(f.TiltY)*(q.Y-my)
 }
 
 // rimLimit is check.floor where only the rim can be touched, and says so.
@@ -92,20 +93,20 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 	}
 	// difference is now less before.
 	difference := func(v fold.View) (d frame.Vec, dia float64, rim [2]float64, okB, okF bool) {
-		if was, ok := v.Was("bore"); ok && due(v, "bore") {
+		if was, ok := facts.Bore.Was(v); ok && due(v, "bore") {
 			if raw, _, has := cross(p, v, first); has {
 				c, _ := corrected(p, v, raw)
-				d, dia, okB = frame.Vec{X: c.X - was.Value[0], Y: c.Y - was.Value[1]}, sizeAcross(p, v, first), true
+				d, dia, okB = frame.Vec{X: c.X - float64(was.X), Y: c.Y - float64(was.Y)}, sizeAcross(p, v, first), true
 			}
 		}
 		if was, ok := v.Was("floor"); ok && due(v, "floor") {
-			l, has := v.Fact(kit.ZDatum(p))
+			l, has := facts.Length.Of(kit.ZDatum(p).Thing()).In(v)
 			okF = has
 			for i, q := range kit.Rim(p) {
 				z, got := v.Num(fmt.Sprintf("rim%d", i+1), unit.KLength)
 				okF = okF && got
 				if has {
-					rim[i] = z - l.Value[0] - rimWas(p, was, q)
+					rim[i] = z - float64(l.L) - rimWas(p, was, q)
 				}
 			}
 		}
@@ -171,13 +172,13 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		}
 		most := 0.0
 		if okB {
-			was, _ := v.Was("bore")
-			size := judge.Of(p.Limit("check.size"), math.Abs(dia-was.Value[2]), 0)
-			if dia == 0 || was.Value[2] == 0 { // not every instrument measures it
+			was, _ := facts.Bore.Was(v)
+			size := judge.Of(p.Limit("check.size"), math.Abs(dia-float64(was.Dia)), 0)
+			if dia == 0 || was.Dia == 0 { // not every instrument measures it
 				size.Got, size.Verdict = 0, fold.Pass
 			}
 			if size.Verdict == fold.Fail {
-				size.Words = fmt.Sprintf("The %s measures %s, before %s: a chip, or another stylus.", thing, p.Len(dia), p.Len(was.Value[2]))
+				size.Words = fmt.Sprintf("The %s measures %s, before %s: a chip, or another stylus.", thing, p.Len(dia), p.Len(float64(was.Dia)))
 				o.Next = append(o.Next, fold.Act{Do: "wipe", Of: thing, Words: size.Words + " Wipe it and take the hits again."}, fold.Act{Do: "round"})
 				o.Named = "chip-in-bore"
 			}
@@ -193,7 +194,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 			if two(v) {
 				raw1, _, _ := cross(p, v, first)
 				if raw2, _, has := cross(p, v, *second); has {
-					to := second.From.Turned(was.Value[4]).Times(was.Value[3])
+					to := second.From.Turned(float64(was.Theta)).Times(was.Scale)
 					off := raw2.Sub(raw1).Sub(to).Len()
 					l := judge.BoreMoved(p, v.Walks(3), false)
 					l.ID, l.Why = "check.two", "second "+thing+" from the first as before"
@@ -231,29 +232,27 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		}
 		if isHome {
 			if was, ok := v.Was("bore"); ok && okB {
-				f := was
-				f.Value = append([]float64(nil), was.Value...)
-				f.Value[0] += d.X
-				f.Value[1] += d.Y
-				f.Void = nil
-				o.Facts = append(o.Facts, f)
+				f, _ := facts.Bore.Read(was)
+				f.X += unit.Length(d.X)
+				f.Y += unit.Length(d.Y)
+				was.Value, was.Void = facts.Bore.Is(f).Value, nil
+				o.Facts = append(o.Facts, was)
 			}
 			if was, ok := v.Was("floor"); ok && okF {
-				f := was
-				f.Value = append([]float64(nil), was.Value...)
-				f.Value[0] += dz
-				f.Value[3] += dz
-				f.Void = nil
-				o.Facts = append(o.Facts, f)
+				f, _ := facts.Floor.Read(was)
+				f.Z += unit.Length(dz)
+				f.Rim += unit.Length(dz)
+				was.Value, was.Void = facts.Floor.Is(f).Value, nil
+				o.Facts = append(o.Facts, was)
 			}
 			o.Learned = fmt.Sprintf("The machine has a new home position: X %s Y %s Z %s. The offset is shifted by it and read back again.", unit.Signed(d.X, unit.KLength, p.Job.Unit, 0), unit.Signed(d.Y, unit.KLength, p.Job.Unit, 0), unit.Signed(dz, unit.KLength, p.Job.Unit, 0))
 		} else {
 			o.Learned = fmt.Sprintf("As before within %s; that much is carried in the budget.", p.Len(most))
 		}
-		if old, ok := v.Fact("drift"); ok && len(old.Value) > 0 {
-			most = math.Max(most, old.Value[0])
+		if old, ok := facts.Drift.In(v); ok {
+			most = math.Max(most, float64(old.D))
 		}
-		o.Facts = append(o.Facts, fold.Known{ID: "drift", Value: []float64{most}})
+		o.Facts = append(o.Facts, facts.Drift.Is(facts.DriftFact{D: unit.Length(most)}))
 		return o
 	}
 	sp.Page = func(v fold.View) fold.Page {

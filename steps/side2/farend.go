@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -98,12 +99,11 @@ func (f farTouch) dialled(v fold.View) []fold.Ask {
 
 // off is how far the far end stands from where it stood for the part before, mm; ok is false before it was touched.
 func (f farTouch) off(v fold.View) (d float64, ok bool, err error) {
-	skew, known := v.Was("skew")
 	theta := 0.0
-	if known && len(skew.Value) > 0 {
-		theta = skew.Value[0]
-	} else if b, two := v.Was("bore"); two && len(b.Value) > 4 {
-		theta = b.Value[4]
+	if skew, known := facts.Skew.Was(v); known {
+		theta = float64(skew.Theta)
+	} else if b, found := facts.Bore.Was(v); found {
+		theta = float64(b.Theta)
 	}
 	if kit.OnStops(f.p) {
 		turn, apart, read := kit.Stopper{P: f.p}.Turned(v)

@@ -41,10 +41,8 @@ var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerNam
 
 // BlockOf is the height that lay under the tool at every touch of a floor, 0 under a probe.
 func BlockOf(floor fold.Known) float64 {
-	if len(floor.Value) > 4 {
-		return floor.Value[4]
-	}
-	return 0
+	f, _ := facts.Floor.Read(floor)
+	return float64(f.Block)
 }
 
 // floor probes the bare pocket floor and the fixture's Z witness.

@@ -25,7 +25,8 @@ func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), walk 
 	}
 	v, note := kit.PartZero(p)
 	f := fixtureFound(p, get, b, v, walk)
-	z := fl.Value[0]
+	under, _ := facts.Floor.Read(fl)
+	z := float64(under.Z)
 	if p.Setup.Z0 == "finished top" {
 		z += p.Job.Part.Size[2]
 	}
@@ -50,7 +51,7 @@ func fixtureFound(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), k fold
 	}
 	var edge *register.Edge
 	if s, ok := edgeSkew(p, get); ok {
-		edge = &register.Edge{Skew: unit.Angle(s.Value[0]), Variance: s.Cov[0][0]}
+		edge = &register.Edge{Skew: s.Theta, Variance: s.Cov.Var("theta")}
 	}
 	if edge != nil && found.Two && walk >= 3 {
 		if f, ok := found.Weighed(v, kit.Held(p), *edge); ok {
@@ -160,9 +161,9 @@ func offset(p *fold.Plan) *fold.Spec {
 }
 
 // edgeSkew is the direction of the fixture's edge, where it has one.
-func edgeSkew(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (fold.Known, bool) {
+func edgeSkew(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) (s facts.SkewFact, ok bool) {
 	if !kit.Indicated(p) {
-		return fold.Known{}, false
+		return s, false
 	}
-	return get("skew")
+	return facts.Skew.By(get)
 }

@@ -77,14 +77,11 @@ func expected(p *fold.Plan, v fold.View) (t float64, says string) {
 // wedge is the lean of the part's top over its seat face as side 1 left them, side-2
 // coordinates: what is thicker at one end stands higher there without any chip.
 func wedge(p *fold.Plan, v fold.View) (x, y float64) {
-	f, ok := v.Fact("part/thickness")
-	if !ok || len(f.Value) < 4 {
-		return 0, 0
-	}
+	f, _ := facts.Thickness.In(v)
 	if p.Setup.Flip == "y" {
-		return -f.Value[2], f.Value[3]
+		return -float64(f.BX), float64(f.BY)
 	}
-	return f.Value[2], -f.Value[3]
+	return float64(f.BX), -float64(f.BY)
 }
 
 // sinceSide1 says what side 1 left that no number of side 2 holds.
@@ -93,8 +90,8 @@ func sinceSide1(p *fold.Plan, v fold.View) []string {
 	if h, ok := kit.HoursBetween(v); ok && kit.IsWood(p.Job.Part.Material) {
 		out = append(out, fmt.Sprintf("Side 1 came out %.0f h before: wood moves with the air meanwhile.", h))
 	}
-	if f, ok := v.Fact("part/spring"); ok && math.Abs(f.Value[0]) > 0.002 {
-		out = append(out, fmt.Sprintf("The wall sprang by %s when the vise was opened: it is not as straight as it was cut.", p.Len(math.Abs(f.Value[0]))))
+	if f, ok := facts.Spring.In(v); ok && math.Abs(float64(f.D)) > 0.002 {
+		out = append(out, fmt.Sprintf("The wall sprang by %s when the vise was opened: it is not as straight as it was cut.", p.Len(math.Abs(float64(f.D)))))
 	}
 	return out
 }

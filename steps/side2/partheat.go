@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -43,9 +44,9 @@ func WarmAsk(p *fold.Plan, v fold.View) (fold.Ask, bool) {
 	if stretch(p) == 0 || p.Limit("seat.warmth").Max >= hottest {
 		return fold.Ask{}, false
 	}
-	if id, ok := v.Fact("identity"); ok && len(id.Value) > 2 && id.Value[2] > 0 {
+	if id, ok := facts.Identity.In(v); ok && id.Measured > 0 {
 		return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: "part"},
-			Window: kit.Around(id.Value[0], p.Limit("seat.warmth").Max, "as the fixture, by the same thermometer")}, true
+			Window: kit.Around(id.T, p.Limit("seat.warmth").Max, "as the fixture, by the same thermometer")}, true
 	}
 	return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "to the back of your hand the part is", Kind: fold.Choice, Options: []string{AsWarm, Warmer, colder}, What: fold.What{By: "hand", Of: "part", Dir: "warmth"}, Want: AsWarm,
 		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: waitWords(p, v, hottest)}, true
