@@ -138,7 +138,7 @@ func settings(t testing.TB) []walked {
 	inch := readJob(t, inchJob)
 	mm := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag: tag}, p, m} }
 	in := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag + " inch", true}, p, m} }
-	return append(inspections(t), []walked{
+	return append(append(inspections(t), makings(t)...), []walked{
 		mm("T", shipped(t, "T", nil), clean|wrongly|mistaken|large|mishappens|inShort),
 		mm("M", shipped(t, "M", nil), clean|wrongly|mistaken),
 		mm("S", shipped(t, "S", nil), clean|wrongly|mistaken|inShort),
