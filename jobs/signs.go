@@ -34,6 +34,9 @@ func signComments(file string, data []byte, paths []string) ([]byte, error) {
 				p = p[:i] // one number of a pair
 			}
 		}
+		if parts := strings.Split(p, "."); len(parts) == 3 && signOf(card, p) == "" { // in a group by a name of somebody's own
+			p = parts[0] + ".NAME." + parts[2]
+		}
 		if !strings.HasPrefix(p, "history.") && signOf(card, p) != "" && !slices.Contains(keys, p) {
 			keys = append(keys, p)
 		}
@@ -44,7 +47,7 @@ func signComments(file string, data []byte, paths []string) ([]byte, error) {
 		if rest == "" {
 			rest = top
 		}
-		line := "# " + rest + ": " + signOf(card, p)
+		line := "# " + strings.TrimPrefix(rest, "NAME.") + ": " + signOf(card, p)
 		if strings.Contains(string(data), line) {
 			continue
 		}

@@ -93,6 +93,15 @@ func (p prepared) cards() map[string]string {
 	return cards
 }
 
+// cardBack writes what a practice comes to on the fixture's card, where its kind of setup is there for that.
+func (p prepared) cardBack(e *env) *cardBack {
+	c := newCardBack(e.disk, p.job, p.path, nil)
+	if p.plan.WritesCard() {
+		c.walks(p.plan)
+	}
+	return c
+}
+
 // prepare writes the files of a practice and begins its record.
 func (e *env) prepare(o practiceOptions) (prepared, error) {
 	var p prepared
@@ -223,6 +232,15 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 			return exitDisk, err
 		}
 	}
+	if kept {
+		log := steps.NewLog()
+		for _, ev := range events {
+			log.Apply(ev)
+		}
+		if _, err := p.cardBack(e).settle(log); err != nil {
+			return exitDisk, err
+		}
+	}
 	code := exitNo
 	if res.State == "released" {
 		code = exitOK
@@ -313,6 +331,9 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 		}
 	}
 	s := &session{job: p.job, plan: p.plan, record: p.record, log: steps.NewLog()}
+	if p.plan.WritesCard() {
+		s.due = p.cardBack(e)
+	}
 	if part := partOf(p.path); part > 1 {
 		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table", counted(part-1, "part"), part))
 	}

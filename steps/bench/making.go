@@ -260,5 +260,5 @@ var makingMistakes = []Mistake{
 	{Name: "part-rocks", Size: 0.05, Unit: "mm", Cost: "A chip under the part would have gone for the pocket's fault.",
 		make: func(w *World, h *happening) { w.onTable().rocks = h.size }, cures: []string{"wipe pocket"}, undo: func(w *World, _ *happening) { w.onTable().rocks = 0 }},
 	{Name: "thread-weak", Size: 0.8, Unit: "share", Cost: "The first cut would have pulled the part out of its threads.",
-		make: func(w *World, h *happening) { w.onTable().weak = h.size }},
+		make: func(w *World, h *happening) { w.onTable().weak = math.Min(h.size, 0.98) }},
 }

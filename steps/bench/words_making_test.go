@@ -69,12 +69,16 @@ func makings(t testing.TB) []walked {
 		}, clean|wrongly),
 		one(" dry", "reuse", func(j *jobs.Job, s *jobs.Setup) {
 			acrylic(j, s)
-			j.Fixture.AsMade.Humidity = 90
+			j.Fixture.AsMade.Humidity = 68
 		}, clean),
 		one(" metal", "reuse", func(j *jobs.Job, _ *jobs.Setup) {
 			j.Fixture.Material, j.Fixture.AsMade.Humidity, j.Fixture.AsMade.Temperature = "aluminium-6061-t6", 0, nil
 		}, clean),
 		one(" wearing", "reuse", times(0.4, -0.6, 0.9, 1.6, 1.2, 2.5, 2.9, 3.6), clean|wrongly),
+		one(" no load", "reuse", func(j *jobs.Job, _ *jobs.Setup) { j.Part.Material = "something else" }, clean|wrongly),
+		one(" for good", "reuse", func(j *jobs.Job, _ *jobs.Setup) {
+			j.Fixture.Material, j.Fixture.Threads.Retire = "aluminium-6061-t6", 0
+		}, clean),
 		one(" quiet", "reuse", times(0.4, -0.6, 0.5, -0.3, 0.2, -0.5, 0.3, 0.1), clean),
 		one(" corrected", "reuse", func(j *jobs.Job, _ *jobs.Setup) {
 			j.Fixture.Threads.Crazed = 2

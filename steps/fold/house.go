@@ -168,6 +168,9 @@ func (at Place) walkedIn(plan string) bool {
 	return false
 }
 
+// WritesCard says that such a setup writes to its fixture's card.
+func (p *Plan) WritesCard() bool { return p.kind.Writes != nil }
+
 // Revision is what the setup has to write to its fixture's card, by its kind: its Key is "#" and the place in the record. record
 // names it on the card.
 func Revision(st State, record string, card func() (jobs.Fixture, error)) (w jobs.Writeback, ok bool, err error) {

@@ -110,12 +110,12 @@ func dryFit(p *fold.Plan) *fold.Spec {
 			if c.Verdict != fold.Pass {
 				o.Checks[0].Words = fmt.Sprintf("The part rocks by %s: a chip, or a floor that warped.", p.Len(r))
 				o.Named = "part-rocks"
-				o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: o.Checks[0].Words + " Wipe both and try again."}, {Do: "again", Of: "rock"}}
+				o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: o.Checks[0].Words + " Wipe both, then once more."}, {Do: "again", Of: "rock"}}
 			}
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A part that jams dry jams worse with screws in.", Act: "Try the last part, or scrap of its size.", Read: "Strips of 0.02 at each pad; the dial while corners are pressed.",
+			return fold.Page{Why: "A part that jams dry jams worse with screws in.", Act: "Lower in the last part, or scrap of its size.", Read: "Strips of 0.02 at each pad; the dial while corners are pressed.",
 				Caution: "Never press it in: a wedged part splits the pocket.", Scene: kit.Scene(p, v, nil)}
 		},
 	}

@@ -169,7 +169,7 @@ func trend(p *fold.Plan, get kit.Facts) (o fold.Outcome) {
 	case err != nil:
 		o.Notes = append(o.Notes, fold.Capital(err.Error())+".")
 	case len(rs) > 0:
-		o.Notes = append(o.Notes, "Cut it anew: "+strings.Join(rs, "; ")+".")
+		o.Notes = append(o.Notes, "Cut it anew. "+sentences(rs))
 	case moist(get):
 		o.Notes = append(o.Notes, "Damp alone: rest it in dry air, or use it by both bores.")
 	case short:
@@ -200,7 +200,7 @@ func judgeFate(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	c := fold.Check{Limit: fold.Limit{ID: "reuse.recut", Why: "reasons to cut it anew", Class: fold.Hard}, Got: float64(len(rs)), Count: true, Verdict: fold.Pass}
 	if len(rs) > 0 && f.Fate != 2 {
-		c.Verdict, c.Words = fold.Fail, "Cut it anew: "+strings.Join(rs, "; ")+"."
+		c.Verdict, c.Words = fold.Fail, "Cut it anew. "+sentences(rs)
 		o.Named = "recut-due"
 		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: "Skim all pads, bores and edge in one clamping; that gives a new card."}, {Do: "again", Of: "fate"}}
 	}
@@ -208,4 +208,13 @@ func judgeFate(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Facts = []fold.Known{facts.Kept.Is(f)}
 	o.Learned = fmt.Sprintf("%s is %s.", p.Job.Fixture.ID, fates[int(f.Fate)])
 	return o
+}
+
+// sentences are reasons, one behind the other.
+func sentences(rs []string) string {
+	var out []string
+	for _, r := range rs {
+		out = append(out, fold.Capital(r)+".")
+	}
+	return strings.Join(out, " ")
 }

@@ -70,7 +70,7 @@ func proof(p *fold.Plan) *fold.Spec {
 
 func proofWords(p *fold.Plan, t calc.Proof, err error) string {
 	if err != nil {
-		return "No torque is known for them."
+		return ""
 	}
 	return fmt.Sprintf("Proof torque %s: a level pull of %s on %s.", desk.Torque(p, float64(t.Torque)), desk.Pull(p, t.Torque), desk.Arm(p))
 }

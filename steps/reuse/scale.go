@@ -34,7 +34,6 @@ func targets(p *fold.Plan) (a kit.Target, b kit.Target, ok bool) {
 	if second == nil {
 		return first, first, false
 	}
-	first.Name, second.Name = "bore 1", "bore 2"
 	return first, *second, true
 }
 
@@ -148,7 +147,9 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	var size frame.BoreSize
 	if err == nil {
-		size, err = frame.BoreGrown(dia, m.Bore.Dia, q, ud, m.DiaU, uq)
+		if size, err = frame.BoreGrown(dia, m.Bore.Dia, q, ud, m.DiaU, uq); err != nil {
+			err = fmt.Errorf("a bore of %s is not the one of %s on the card", p.Len(dia), p.Len(m.Bore.Dia))
+		}
 	}
 	if err != nil {
 		kit.Refuse(&o, "reuse.bores", "both bores can be reckoned with", err)
@@ -160,13 +161,13 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	c := judge.Most(p.Limit("reuse.grown"), 1000*math.Abs(r.Rest), 1000*r.Guard)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("Heat explains %s of %s over 100 mm: the card of another fixture, a crack, or a bent plate.", perHundred(p, r.Heat), perHundred(p, r.Grown))
+		c.Words = fmt.Sprintf("Heat explains %s of %s over %s. It is another fixture, cracked, or bent.", perSpan(p, r.Heat), perSpan(p, r.Grown), p.Len(span(p)))
 		o.Named = "not-this-fixture"
 		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: c.Words + " Look at the number, then for a crack; then read again."}, {Do: "round"}}
 	}
 	w := judge.Most(p.Limit("reuse.bore"), math.Abs(size.Off), 0)
 	if w.Verdict != fold.Pass {
-		w.Words = fmt.Sprintf("Bore 1 is %s %s than it should be by now: wipe; if it stays it is worn.", p.Len(math.Abs(size.Off)), wider(size.Off))
+		w.Words = fmt.Sprintf("Bore 1 is %s %s than it should be. Wipe it; if it stays, it is worn.", p.Len(math.Abs(size.Off)), wider(size.Off))
 		if len(o.Next) == 0 {
 			o.Named = "bore-worn"
 			o.Next = []fold.Act{{Do: "wipe", Of: "bore", Words: w.Words + " Then all touches again."}, {Do: "round"}}
@@ -175,11 +176,11 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Checks = []fold.Check{c, w}
 	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist, Theta: unit.Angle(skew), UTheta: math.Sqrt(cov[2][2])}),
 		facts.WornBore.Is(facts.WearFact{Rest: size.Off, U: size.U})}
-	o.Lines = []fold.Row{{Label: "grown over 100 mm, larger is +", Value: 100 * r.Grown, Unit: unit.KLength, Signed: true}, {Label: "of that by heat", Value: 100 * r.Heat, Unit: unit.KLength, Signed: true},
-		{Label: "the rest, by damp or worse", Value: 100 * r.Rest, Guard: 100 * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
+	o.Lines = []fold.Row{{Label: "grown over " + p.Len(span(p)) + ", larger is +", Value: span(p) * r.Grown, Unit: unit.KLength, Signed: true}, {Label: "of that by heat", Value: span(p) * r.Heat, Unit: unit.KLength, Signed: true},
+		{Label: "the rest, by damp or worse", Value: span(p) * r.Rest, Guard: span(p) * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "bore 1 beyond its size by now, wider is +", Value: size.Off, Guard: budget.OneSided * size.U, Unit: unit.KLength, Signed: true, Big: true}, {Label: "bore 1 should measure", Value: size.Want, Unit: unit.KLength}}
 	o.Notes = append(o.Notes, words(r, now, moist == 1)...)
-	o.Learned = fmt.Sprintf("It has grown by %s over 100 mm, heat explains %s; bore 1 is %s off its size.", perHundred(p, r.Grown), perHundred(p, r.Heat), kit.Signed(p, size.Off))
+	o.Learned = fmt.Sprintf("It has grown by %s over %s, heat explains %s; bore 1 is %s off its size.", perSpan(p, r.Grown), p.Len(span(p)), perSpan(p, r.Heat), kit.Signed(p, size.Off))
 	return o
 }
 
@@ -190,7 +191,10 @@ func wider(off float64) string {
 	return "wider"
 }
 
-func perHundred(p *fold.Plan, share float64) string { return kit.Signed(p, 100*share) }
+// span is what growth is shown over.
+func span(p *fold.Plan) float64 { return kit.Even(p, 100, 100, 4) }
+
+func perSpan(p *fold.Plan, share float64) string { return kit.Signed(p, span(p)*share) }
 
 // words say what humidity the rest would take.
 func words(r calc.Split, now facts.BackFact, moist bool) (out []string) {
@@ -217,7 +221,7 @@ func line(p *fold.Plan) *fold.Spec {
 	if _, _, two := targets(p); !two {
 		return nil
 	}
-	b := kit.EdgeBearing{P: p, Edge: e, Words: kit.EdgeWords{Edge: "the edge", Bare: "Tap nothing now."}}
+	b := kit.EdgeBearing{P: p, Edge: e, Words: kit.EdgeWords{Edge: "the edge", Bare: ""}}
 	return &fold.Spec{
 		Title: "edge", Needs: fold.Needs(fold.AsRead(facts.AMounting), facts.Scale.Live()), Makes: []fold.FactID{facts.WornLine.ID},
 		Asks: func(v fold.View) []fold.Ask {
@@ -257,7 +261,7 @@ func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
 	}
 	c := judge.Most(l, math.Abs(off), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("Edge and bores part by %s: a nick or a chip at one of them.", p.Slope(math.Abs(off)))
+		c.Words = fmt.Sprintf("Edge and bores part by %s. One of them has a nick or a chip.", p.Slope(math.Abs(off)))
 		o.Named = "edge-nicked"
 		o.Next = []fold.Act{{Do: "wipe", Of: "edge", Words: c.Words + " Wipe and look along the edge; read again."}, {Do: "round"}}
 	}
