@@ -164,7 +164,7 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	if sc.Cut != nil {
 		add(sc.Cut.Name, 3, func(w, h int) *canvas.Canvas { return a.section(sc.Cut, w, h) })
 	}
-	if sc.Run != nil && len(sc.Run.At) > 0 {
+	if sc.Run != nil && len(sc.Run.At) > 1 {
 		add("indicator run", flat, func(w, h int) *canvas.Canvas { return a.run(sc.Run, w, h) })
 	}
 	if len(sc.Clocks) > 0 {

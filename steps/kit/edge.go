@@ -403,25 +403,18 @@ func (b EdgeBearing) Plot(v fold.View) *fold.RunPlot {
 	if !ok {
 		return nil
 	}
-	st := Stations(b.P)
 	pl := &fold.RunPlot{Suspect: -1, Scale: h.edge.Scale.V, AsMade: b.Edge.Zero}
 	if AlongY(b.P) {
 		pl.AsMade = -pl.AsMade
 	}
 	pl.Ends[0], pl.Ends[1] = Ends(b.P)
-	put := func(x float64, field string) {
-		if y, ok := v.Num(field, unit.KLength); ok {
-			pl.At, pl.Reading, pl.Fitted = append(pl.At, x), append(pl.Reading, y), append(pl.Fitted, h.edge.Intercept+h.edge.Slope*x)
+	if in, ok := b.run(v, h.Full); ok { // the low end may have been read before this round
+		for i, x := range in.Stations {
+			pl.At, pl.Reading, pl.Fitted = append(pl.At, x), append(pl.Reading, in.Readings[i]), append(pl.Fitted, h.edge.Intercept+h.edge.Slope*x)
 		}
 	}
 	if h.Full {
-		for i, x := range st {
-			put(x, stationField(i))
-		}
 		pl.Suspect = h.edge.Nick
-	} else {
-		put(st[0], "low")
-		put(st[len(st)-1], "high")
 	}
 	_, pl.TapEnd = Ends(b.P)
 	pl.TapDir, pl.Tap = TapWay(b.P, -h.Rise), math.Abs(h.Rise)

@@ -65,18 +65,23 @@ func (s screwing) page(v fold.View) fold.Page {
 // the torque.
 func (s screwing) clocks(v fold.View, h desk.Holding) []fold.Clock {
 	var out []fold.Clock
-	now := true
+	read := -1 // the last round whose dial was read: one before it is done, whether it was read or not
+	for i := range stages {
+		if v.Has(fmt.Sprintf("round%d.%s", i+1, s.axes[0])) {
+			read = i
+		}
+	}
 	for i, share := range stages {
 		t, turned := h.Round(s.p, share)
 		c := fold.Clock{Name: fmt.Sprintf("%.0f %%", 100*share), Text: t, Share: share, Role: fold.RoleLater}
 		if turned > 0 {
 			c.Share = turned
 		}
-		switch read := v.Has(fmt.Sprintf("round%d.%s", i+1, s.axes[0])); {
-		case read:
+		switch {
+		case i <= read:
 			c.Role = fold.RoleHit
-		case now:
-			c.Role, now = fold.RoleNext, false
+		case i == read+1:
+			c.Role = fold.RoleNext
 		}
 		out = append(out, c)
 	}
