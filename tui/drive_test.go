@@ -383,8 +383,8 @@ func (s *screen) golden(name string) *screen {
 }
 
 // numbered is the number of a mishap in the list of what may have happened.
-func numbered(id steps.MishapID) string {
-	return itoa(1 + slices.IndexFunc(steps.Offered(), func(h steps.Mishap) bool { return h.ID == id }))
+func (s *screen) numbered(id steps.MishapID) string {
+	return itoa(1 + slices.IndexFunc(s.m.o.Plan.Offered(), func(h steps.Mishap) bool { return h.ID == id }))
 }
 
 // state is the model's state, for assertions.

@@ -40,7 +40,7 @@ func TestMishapShowsWhatFellAndTheWayBack(t *testing.T) {
 func TestWhichToolIsAsked(t *testing.T) {
 	t.Parallel()
 	s := practice(t, lid(t, "T"), 80, 24).at("drill", "depth")
-	s.Press("*", numbered("tool-pulled"), "enter").Sees("TOOL PULLED", "Which tool?", "tool 3, flat 3.175", "tool 5, drill 2.4")
+	s.Press("*", s.numbered("tool-pulled"), "enter").Sees("TOOL PULLED", "Which tool?", "tool 3, flat 3.175", "tool 5, drill 2.4")
 	s.Press("2").Plus()
 	if e := s.saved[len(s.saved)-1]; e.Mishap != "side2/tool-pulled" || e.Value != "5" {
 		t.Errorf("%+v", e)
@@ -433,7 +433,7 @@ func TestAMishapBeginsWithItsCaution(t *testing.T) {
 		_, l, _ := strings.Cut(strings.Split(s.View(), "\n")[2+len(s.m.banners())], "│")
 		return l
 	}
-	for i, h := range steps.Offered() {
+	for i, h := range s.m.o.Plan.Offered() {
 		s.Press("*").Type(itoa(i + 1)).Plus() // + opens
 		if s.on() != "listPage" || h.Caution == "" {
 			t.Fatalf("%s: %s, caution %q", h.ID, s.on(), h.Caution)
@@ -452,7 +452,7 @@ func TestAMishapBeginsWithItsCaution(t *testing.T) {
 		}
 		s.Press("esc", "esc")
 	}
-	s.Press("*").Type(numbered("spindle-crash")).Plus().Sees("E-STOP", "the way back:").Press("1").Plus()
+	s.Press("*").Type(s.numbered("spindle-crash")).Plus().Sees("E-STOP", "the way back:").Press("1").Plus()
 	if l := first(); !strings.Contains(l, "CAUTION") && strings.Trim(l, " █▀▄") != "" {
 		t.Errorf("after it the page begins with %q", l)
 	}

@@ -432,7 +432,7 @@ func TestAFailedRecheckIsSeen(t *testing.T) {
 	failed := 0
 	for _, mishap := range []steps.MishapID{"part-bumped", "clamp-moved", "rehomed", "temperature-moved"} {
 		s := practice(t, lid(t, "T"), 80, 24).at("drill", "depth")
-		s.Press("*").Type(numbered(mishap)).Plus().Press("1").Plus()
+		s.Press("*").Type(s.numbered(mishap)).Plus().Press("1").Plus()
 		for range 200 {
 			s.next()
 			if st := s.state(); st.Cursor.Decide || s.m.just != "" || s.on() != "walkPage" {

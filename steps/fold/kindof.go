@@ -54,10 +54,11 @@ func (p *Plan) Raw() bool { return p.kind != nil && p.kind.Raw }
 
 // Side is what is cut in the setup, and what may be Z0 of its programs, in words.
 func (p *Plan) Side() (side string, z0 []string) {
-	if p.kind == nil {
+	k := p.lies()
+	if k == nil {
 		return "", nil
 	}
-	return p.kind.Side, p.kind.Z0
+	return k.Side, k.Z0
 }
 
 // OnLocator says that the part lies on what the fixture is found by.
