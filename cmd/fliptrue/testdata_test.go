@@ -24,6 +24,9 @@ func TestExampleRecords(t *testing.T) {
 		named       string
 		offset      bool
 	}{
+		{"back/back.job.yaml", "back/back.1.record.yaml", exitOK, "released", "", "", true},
+		{"back/back.job.yaml", "back/back.2.record.yaml", exitOK, "released", "", "chip-in-bore", true},
+		{"back-inch/back.job.yaml", "back-inch/back.1.record.yaml", exitOK, "released", "", "", true},
 		{"lid/lid.job.yaml", "lid/lid.1.record.yaml", exitOK, "released", "", "", true},
 		{"lid/lid.job.yaml", "lid/lid.2.record.yaml", exitNo, "held", "part-out", "chip-in-bore offset-slip seated-on-chip", false},
 		{"tray/tray.job.yaml", "tray/tray.1.record.yaml", exitOK, "released", "", "", true},
