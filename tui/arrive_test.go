@@ -46,14 +46,14 @@ func TestArrivedFormIsTakenTogether(t *testing.T) {
 	t.Parallel()
 	s := atMachine(t, "bore", "hit3.x")
 	n := len(s.saved)
-	s.arrives("axes", "X-274.539 Y-152.809 Z-40.000")
-	if s.field("hit3.x") != "-274.539" || s.field("hit3.y") != "-152.809" || len(s.saved) != n {
+	s.arrives("axes", "X-288.739 Y-163.409 Z-40.000")
+	if s.field("hit3.x") != "-288.739" || s.field("hit3.y") != "-163.409" || len(s.saved) != n {
 		t.Fatalf("%q %q, %d saved", s.field("hit3.x"), s.field("hit3.y"), len(s.saved)-n)
 	}
 	s.Sees("Arrived from the axes feed at 12:", "X and Y", "Not taken yet", "Enter takes them")
 	s.Enter()
 	es := s.saved[n:]
-	if len(es) != 2 || es[0].Value != "-274.539" || es[1].Value != "-152.809" || es[0].By != "instrument" || es[1].By != "instrument" ||
+	if len(es) != 2 || es[0].Value != "-288.739" || es[1].Value != "-163.409" || es[0].By != "instrument" || es[1].By != "instrument" ||
 		!strings.HasSuffix(es[0].Read, "hit3.x") || !strings.HasSuffix(es[1].Read, "hit3.y") {
 		t.Fatalf("saved %+v", es)
 	}
@@ -65,12 +65,12 @@ func TestArrivalsWait(t *testing.T) {
 	t.Parallel()
 	s := atMachine(t, "bore", "hit3.x")
 	n := len(s.saved)
-	s.arrives("axes", "X-274.539 Y-152.809", "[-276.012,-155.391,-40.000]").Sees("1 more waits")
+	s.arrives("axes", "X-288.739 Y-163.409", "[-290.532,-166.491,-40.000]").Sees("1 more waits")
 	if s.field("hit4.x") != "" {
 		t.Fatal("the second arrival went ahead")
 	}
 	s.Enter()
-	if len(s.saved) != n+2 || s.field("hit4.x") != "-276.012" || s.field("hit4.y") != "-155.391" {
+	if len(s.saved) != n+2 || s.field("hit4.x") != "-290.532" || s.field("hit4.y") != "-166.491" {
 		t.Fatalf("%d saved; %q %q", len(s.saved)-n, s.field("hit4.x"), s.field("hit4.y"))
 	}
 	s.Press("*").Sees("something happened")
@@ -82,7 +82,7 @@ func TestArrivedOutside(t *testing.T) {
 	t.Parallel()
 	s := atMachine(t, "bore", "hit3.x")
 	n := len(s.saved)
-	s.arrives("axes", "X-274.539 Y-52.809").Enter()
+	s.arrives("axes", "X-288.739 Y-52.809").Enter()
 	if len(s.saved) != n {
 		t.Fatalf("saved %+v", s.saved[n:])
 	}
@@ -91,7 +91,7 @@ func TestArrivedOutside(t *testing.T) {
 		t.Fatalf("saved %+v", s.saved[n:])
 	}
 	// In inches where the card says mm: outside too, and the slip has its name.
-	s.arrives("axes", "X-10.8086 Y-6.0161").Sees("1 more waits")
+	s.arrives("axes", "X-11.3677 Y-6.4334").Sees("1 more waits")
 }
 
 // A field that is typed in is never overwritten, and what came for it goes into no other.
@@ -99,8 +99,8 @@ func TestArrivalLeavesTypingAlone(t *testing.T) {
 	t.Parallel()
 	s := atMachine(t, "bore", "hit3.x")
 	n := len(s.saved)
-	s.Type("-274.5").arrives("axes", "X-274.539 Y-152.809").Sees("not kept", "typed in")
-	if s.field("hit3.x") != "-274.5" || s.field("hit3.y") != "" {
+	s.Type("-288.7").arrives("axes", "X-288.739 Y-163.409").Sees("not kept", "typed in")
+	if s.field("hit3.x") != "-288.7" || s.field("hit3.y") != "" {
 		t.Fatalf("%q %q", s.field("hit3.x"), s.field("hit3.y"))
 	}
 	s.Type("39").Enter()
@@ -108,13 +108,13 @@ func TestArrivalLeavesTypingAlone(t *testing.T) {
 		t.Fatalf("saved %+v", s.saved[n:])
 	}
 	// The rest of the form may arrive; what was taken by hand stays as it is.
-	s.arrives("axes", "X-274.600 Y-152.809").Enter()
-	if len(s.saved) != n+2 || s.saved[n+1].Value != "-152.809" {
+	s.arrives("axes", "X-288.700 Y-163.409").Enter()
+	if len(s.saved) != n+2 || s.saved[n+1].Value != "-163.409" {
 		t.Fatalf("saved %+v", s.saved[n:])
 	}
 	// Corrected by hand it is the person's.
-	s.arrives("axes", "X-276.012 Y-155.391").Press("backspace").Type("3").Enter()
-	if len(s.saved) != n+3 || s.saved[n+2].Value != "-276.013" || s.saved[n+2].By != "keyed" {
+	s.arrives("axes", "X-290.532 Y-166.491").Press("backspace").Type("3").Enter()
+	if len(s.saved) != n+3 || s.saved[n+2].Value != "-290.533" || s.saved[n+2].By != "keyed" {
 		t.Fatalf("saved %+v", s.saved[n+2:])
 	}
 }
@@ -126,8 +126,8 @@ func TestArrivalsThatBelongToNothing(t *testing.T) {
 	for _, c := range []struct{ from, line, why string }{
 		{"dial", "0.012", "the dial is not read here"},
 		{"axes", "Z-40.0", "no axis of it is read here"},
-		{"axes", "-274.539 -152.809 -40.000", "name its columns"},
-		{"axes", "-274.539", "name its columns"},
+		{"axes", "-288.739 -163.409 -40.000", "name its columns"},
+		{"axes", "-288.739", "name its columns"},
 		{"axes", "off", "not understood"},
 		{"axes", "X99999999 Y1", "not kept"},
 	} {
@@ -137,7 +137,7 @@ func TestArrivalsThatBelongToNothing(t *testing.T) {
 		}
 	}
 	s = atMachine(t, "square", "low")
-	s.arrives("axes", "X-274.539 Y-152.809").Sees("not kept").arrives("dial", "+0.012")
+	s.arrives("axes", "X-288.739 Y-163.409").Sees("not kept").arrives("dial", "+0.012")
 	if s.field("low") != "0.012" && s.field("low") != "+0.012" {
 		t.Fatalf("%q", s.field("low"))
 	}
@@ -157,20 +157,20 @@ func TestFlood(t *testing.T) {
 	n := len(s.saved)
 	var lines []string
 	for i := range 200 {
-		lines = append(lines, fmt.Sprintf("X-274.%03d Y-152.809", i))
+		lines = append(lines, fmt.Sprintf("X-274.%03d Y-163.409", i))
 	}
 	s.arrives("axes", lines...).Sees("FEED axes", "none of them is kept")
 	s.arrives("axes", "X-1 Y-1").Sees("FEED axes")
 	if s.field("hit3.x") != "" || len(s.m.feed.waiting) != 0 || len(s.saved) != n {
 		t.Fatalf("%q, %d wait", s.field("hit3.x"), len(s.m.feed.waiting))
 	}
-	s.Type("-274.539").Enter()
+	s.Type("-288.739").Enter()
 	if len(s.saved) != n+1 {
 		t.Fatal("typing did not go on")
 	}
 	s.now = s.now.Add(3 * time.Second)
-	s.arrives("axes", "X-274.539 Y-152.809").Misses("FEED axes")
-	if s.field("hit3.y") != "-152.809" {
+	s.arrives("axes", "X-288.739 Y-163.409").Misses("FEED axes")
+	if s.field("hit3.y") != "-163.409" {
 		t.Errorf("%q", s.field("hit3.y"))
 	}
 	// An instrument that sends all the time is no flood: its newest stands there.
@@ -192,7 +192,7 @@ func TestFeedGone(t *testing.T) {
 	s := atMachine(t, "bore", "hit3.x")
 	n := len(s.saved)
 	s.send(arrivedMsg{{From: "axes", Gone: "/dev/ttyUSB0 was unplugged"}})
-	s.Sees("FEED axes: /dev/ttyUSB0 was unplugged", "Type the readings meanwhile").Type("-274.539").Enter().Sees("FEED axes")
+	s.Sees("FEED axes: /dev/ttyUSB0 was unplugged", "Type the readings meanwhile").Type("-288.739").Enter().Sees("FEED axes")
 	if len(s.saved) != n+1 {
 		t.Fatal("typing did not go on")
 	}

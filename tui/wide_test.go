@@ -24,6 +24,17 @@ func TestWideLettersTearNoFrame(t *testing.T) {
 		for n := 0; n < 700 && !s.state().Released; n++ {
 			if k := s.kind(); !seen[k] {
 				seen[k] = true
+				for _, d := range s.m.pictures {
+					c, _ := d.make(60, 18)
+					if c == nil {
+						continue
+					}
+					for _, l := range c.Lines(nil) {
+						if Width(l) != 60 {
+							t.Fatalf("%s, %s: a line of %d cells of 60: %q", k, d.name, Width(l), l)
+						}
+					}
+				}
 				for i, z := range [][2]int{{80, 24}, {120, 36}, {60, 20}} {
 					if i > 0 && (len(seen)%2 == 0) != (i == 1) {
 						continue
