@@ -90,6 +90,9 @@ func Scene(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
 		}
 	}
 	for _, q := range p.Job.Part.Features {
+		if p.Setup.Flip == "" { // no part goes in
+			break
+		}
 		add(fold.RoleFeature, q.Name, false, part(q.At))
 	}
 	s.Shapes = append(s.Shapes, extra...)

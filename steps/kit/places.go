@@ -78,7 +78,7 @@ func targetPlace(p *fold.Plan, thing, dir string) (at fold.XY, ok bool) {
 		ts = append(ts, *second)
 	}
 	for _, t := range ts {
-		if t.Of != thing || p.Setup.Flip == "" {
+		if t.Of != thing || p.Setup.Vise.Jaw != "" {
 			continue
 		}
 		at = fold.XY{X: t.From.X, Y: t.From.Y}
