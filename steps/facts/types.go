@@ -53,6 +53,8 @@ var (
 	Outside   = fold.NewFact[OutsideFact]("outside")
 	Mated     = fold.NewFact[Done]("mate")
 	Corrected = fold.NewFact[CorrectionFact]("correction")
+	Warmed    = fold.NewFact[WarmedFact]("warmed")
+	Clean     = fold.NewFact[Done]("clean")
 	Stood     = fold.NewFact[StoodFact]("stood")
 	Edged     = fold.NewFact[EdgedFact]("edged", "dx,dy")
 	Finish    = fold.NewFact[FinishFact]("finish")
@@ -446,4 +448,9 @@ type EdgedFact struct {
 type FinishFact struct {
 	Takes   unit.Length `fact:"takes"`
 	Scatter unit.Length `fact:"scatter"`
+}
+
+// WarmedFact is what the spindle still has to grow, down.
+type WarmedFact struct {
+	Left unit.Length `fact:"left"`
 }

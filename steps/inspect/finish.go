@@ -30,10 +30,10 @@ func finish(p *fold.Plan) *fold.Spec {
 		Title: "sanding", Needs: needs, Makes: []fold.FactID{facts.Finish.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks: func(v fold.View) (asks []fold.Ask) {
 			for i := 1; i <= strips; i++ {
-				asks = append(asks, fold.Ask{Field: fmt.Sprintf("b%d", i), Label: fmt.Sprintf("offcut, width at mark %d before sanding", i), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("before%d", i)}, Window: kit.Around(15, 14.5, "an offcut")})
+				asks = append(asks, fold.Ask{Field: fmt.Sprintf("b%d", i), Label: fmt.Sprintf("offcut before sanding, width at mark %d", i), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("before%d", i)}, Window: kit.Around(15, 14.5, "an offcut")})
 			}
 			for i := 1; i <= strips; i++ {
-				a := fold.Ask{Field: fmt.Sprintf("a%d", i), Label: fmt.Sprintf("at mark %d after the last grit", i), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("after%d", i)}}
+				a := fold.Ask{Field: fmt.Sprintf("a%d", i), Label: fmt.Sprintf("after the last grit, width at mark %d", i), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("after%d", i)}}
 				if x, ok := v.Num(fmt.Sprintf("b%d", i), unit.KLength); ok {
 					a.Window = kit.Around(x-0.05, 0.2, "as before, less two faces")
 				}
@@ -47,7 +47,8 @@ func finish(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeFinish(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "A step is sanded away only if the wall still bears what the grits take.", Act: "Mark three places on the offcut. Measure its width there, sand it, measure again.",
-				Read: "Micrometer, light ratchet, the same marks.", Caution: "Dust: mask and extraction, no open flame. Hardwood dust counts as a carcinogen.", Scene: drawn(p, nil)}
+				Read: "Micrometer, light ratchet, the same marks.", Caution: "Dust: mask and extraction, no open flame. Hardwood dust counts as a carcinogen.",
+				After: "Oily rags burn by themselves: flat to dry outdoors, or in a closed can with water.", Scene: drawn(p, nil)}
 		},
 	}
 }

@@ -7,19 +7,20 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/checks"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
-// AgainLimits are those of fixture and cutter after the cut.
-var AgainLimits = []fold.LimitRow{
+// AgainLimits are those of fixture and cutter after the cut, and of the acts of choice.
+var AgainLimits = append([]fold.LimitRow{
 	{ID: "stood.bore", Why: "locating bore after the cut, moved by", How: "as for the next part", Class: fold.Soft, Unit: unit.KLength},
 	{ID: "stood.far", Why: "far end after the cut, moved by", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010)},
 	{ID: "stood.tool", Why: "cutter after the cut, longer or shorter by", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010)},
 	{ID: "stood.high", Why: "finished top over the program", How: "0.2 of the thickness allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.ThickShare(0.2)},
-}
+}, checks.WarmLimits...)
 
 // again is what can be asked of a mounting only while the finished part is still screwed down: did fixture or cutter move
 // while it was cut. p inspects; the next part's touches are those of the job's second side.

@@ -50,6 +50,7 @@ var Kind = &fold.Kind{
 		{ID: "ball-check", Build: checks.BallCheck},
 		{ID: "clamp-check", Plans: "TM", Build: clampCheck},
 		{ID: "datum-check", Build: datumCheck},
+		{ID: "deburr", Build: checks.Deburr},
 		{ID: "edge-check", Build: checks.EdgeCheck},
 		{ID: "hole-check", Build: holeCheck},
 		{ID: "length-check", Build: checks.LengthCheck},
@@ -60,5 +61,6 @@ var Kind = &fold.Kind{
 		{ID: "seat-check", Build: seatCheck},
 		{ID: "thread-check", Build: threadCheck},
 		{ID: "tram", Build: checks.Tram},
+		{ID: "warm-up", Build: checks.WarmUp},
 	},
 }
