@@ -189,7 +189,7 @@ var finishedMistakes = []Mistake{
 		make: func(w *World, h *happening) { w.onBench().burr = h.size }, cures: []string{"wipe part"}, undo: func(w *World, _ *happening) { w.onBench().burr = 0 }},
 	{Name: "part-warm", Size: 4, Unit: "K", Cost: "The part would have been measured larger than it is.", alike: []string{"part-hot"},
 		make: func(w *World, h *happening) { w.part.hot = h.size }, cures: []string{"wait part"}, undo: func(w *World, _ *happening) { w.part.hot = 0 }},
-	{Name: "cavity-off", Size: 0.03, Unit: "mm", Cost: "Thin walls would have been laid on the fixture, which is right.",
+	{Name: "cavity-off", Size: 0.03, Unit: "mm", Cost: "Thin walls would have been laid on the fixture, which is right.", alike: []string{"wall-off"},
 		make: func(w *World, h *happening) { w.onBench().cavity = xy{h.size, 0} }},
 	{Name: "hole-off", Size: 0.12, Unit: "mm", Cost: "A drill that wandered would have been laid on the fixture, and the next hole be off by its correction.",
 		make: func(w *World, h *happening) { w.onBench().drift = h.size }},

@@ -2,6 +2,8 @@ package bench
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"fliptrue/jobs"
@@ -83,6 +85,41 @@ func TestFinishedMistakes(t *testing.T) {
 			}
 			if named == (m.Name == "") && (m.Name != "" || len(r.Named) > 0) {
 				t.Errorf("%q, seed %d: named %v", m.Name, seed, r.Named)
+			}
+		}
+	}
+}
+
+// How often a mistake of each size is named.
+func TestInspectionCatch(t *testing.T) {
+	p := inspection(t)
+	n := uint64(6)
+	if testing.Short() {
+		n = 3
+	}
+	for _, m := range finishedMistakes {
+		for _, times := range []float64{0.25, 0.5, 1, 2} {
+			caught := uint64(0)
+			for seed := uint64(1); seed <= n; seed++ {
+				o := Options{Seed: seed, Mistake: m.Name, Size: times * m.Size}
+				if strings.HasPrefix(m.when, "before read") { // while it is still screwed down
+					o.In = p.Setup.Name
+					rs, err := Chain(cutAndInspected(t), o)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if len(rs) < 2 || slices.ContainsFunc(rs[1].Named, m.NamedBy) {
+						caught++
+					}
+					continue
+				}
+				if slices.ContainsFunc(auto(t, p, o).Named, m.NamedBy) {
+					caught++
+				}
+			}
+			t.Logf("%-14s %7.3f %-5s %d of %d", m.Name, times*m.Size, m.Unit, caught, n)
+			if times >= 1 && caught < n*9/10 {
+				t.Errorf("%s of %g %s: named %d of %d", m.Name, times*m.Size, m.Unit, caught, n)
 			}
 		}
 	}
