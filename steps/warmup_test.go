@@ -35,7 +35,7 @@ func TestWarmUp(t *testing.T) {
 			t.Errorf("%s min: %+v %+v", minutes, got, o.Checks)
 		}
 		if !want.pass && !strings.Contains(o.Next[0].Words, "4 min more") {
-			t.Errorf("%s min: %q", minutes, o.Next)
+			t.Errorf("%s min: %v", minutes, o.Next)
 		}
 	}
 }
