@@ -125,3 +125,18 @@ func TestNestRetentionIsNeverWaived(t *testing.T) {
 		}
 	}
 }
+
+// The example jobs in soft jaws and on three stops walk to their release, in mm and in inches, a plate and a ring.
+func TestNestExamples(t *testing.T) {
+	for _, name := range []string{"nest/nest", "bezel-inch/bezel", "stops/stops", "stops-inch/stops"} {
+		j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/"+name+".job.yaml")
+		if len(fs) > 0 || len(j.Notes) > 0 {
+			t.Fatal(name, fs, j.Notes)
+		}
+		for _, seed := range []uint64{1, 2, 3} {
+			if r := auto(t, plan(t, j, "side2"), Options{Seed: seed}); r.State != "released" {
+				t.Errorf("%s, seed %d: held at %v: %s", name, seed, *r.HeldAt, r.Walk.Words)
+			}
+		}
+	}
+}

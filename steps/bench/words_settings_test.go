@@ -184,6 +184,16 @@ func settings(t testing.TB) []walked {
 		in("S dial", planOf(t, inch, "side2", nil), clean|wrongly|mistaken),
 		mm("vacuum", shipped(t, "vacuum", nil), clean|wrongly|mistaken|mishappens),
 		mm("tape", shipped(t, "tape", nil), clean|wrongly|mistaken),
+		mm("soft jaws", shipped(t, "soft-jaws", nil), clean|wrongly|mistaken|mishappens),
+		mm("stops", shipped(t, "stops", nil), clean|wrongly|mistaken),
+		mm("stops by finder", shipped(t, "stops", func(j *jobs.Job, _ map[string]string) {
+			j.Machine.Probe, j.Machine.Finder, j.Setups[0].Finds, j.Allowance = nil, &jobs.EdgeFinder{Dia: 10, Repeat: 0.005}, "edge finder", 0.1
+		}), clean|wrongly),
+		mm("jaws, ring", shipped(t, "soft-jaws", func(j *jobs.Job, _ map[string]string) {
+			s := &j.Setups[0]
+			s.Jaws.Shape, s.Jaws.Span, s.Jaws.Wrap, s.Jaws.Plug, s.Flip = "ring", 0, 75, false, "y"
+		}), clean|mistaken),
+		mm("jaws, no plug", shipped(t, "soft-jaws", func(j *jobs.Job, _ map[string]string) { j.Setups[0].Jaws.Plug = false }), clean),
 		mm("dowel", shipped(t, "dowel-flip", nil), clean|wrongly|mistaken|mishappens|inShort),
 		mm("dowel round", shipped(t, "dowel-flip", func(j *jobs.Job, _ map[string]string) { j.Setups[0].Dowels = jobs.Dowels{Play: 0.02, Height: 15.5} }), clean),
 		mm("side 1", sideOne(t, nil), clean|wrongly|mistaken|large|mishappens|inShort),
