@@ -42,7 +42,22 @@ func (n Need) Words() string {
 }
 
 // kindOrder is the order in which setups are walked.
-var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4, kit.Inspect: 5, kit.Making: 0, kit.Reuse: 3}
+var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4, kit.Rescue: 4, kit.Inspect: 5, kit.Making: 0, kit.Reuse: 3}
+
+// turn is the place of a setup among those of its job; one that has none comes last.
+func turn(s *jobs.Setup) int {
+	if s != nil && s.Second() {
+		return kindOrder[kit.SecondSide]
+	}
+	if s != nil {
+		if n, ok := kindOrder[s.Kind]; ok {
+			return n
+		}
+	}
+	return noTurn
+}
+
+const noTurn = 100
 
 var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the spindle's tram", "part/thickness": "thickness as it goes in", "part/width-x": "width along X", "part/width-y": "width along Y",
 	"part/air": "the shop's air at side 1", "part/seat": "the face that it rests on", "part/edges": "which edges side 1 was picked up from", "part/holes": "holes for its screws", "part/spring": "how far the wall sprang", "part/hours": "hours between the sides"}
@@ -85,10 +100,8 @@ func Outlook(j *jobs.Job, log *fold.Log) []SetupLook {
 		out = append(out, l)
 	}
 	order := func(l SetupLook) int {
-		if s, ok := j.Setup(l.Name); ok && s.Second() {
-			return kindOrder[kit.SecondSide]
-		}
-		return kindOrder[l.Kind]
+		s, _ := j.Setup(l.Name)
+		return turn(s)
 	}
 	sort.SliceStable(out, func(a, b int) bool { return order(out[a]) < order(out[b]) })
 	for i := range out {
