@@ -39,3 +39,6 @@ func All() []Mistake {
 	}
 	return out
 }
+
+// OwnMistakes are those that a kind of setup alone has.
+func OwnMistakes(kind string) []Mistake { return append([]Mistake(nil), own[kind]...) }
