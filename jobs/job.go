@@ -274,6 +274,7 @@ type Cut struct {
 	NoInsideCorners bool     `key:"no-inside-corners" says:"No inside corner, where a cutter is buried further than its width of cut says." eg:"true"`
 	Height          float64  `key:"height" rule:"above 0; max 2000" says:"Height of the cutting force above the face that the part rests on; left out: the part's thickness." eg:"16"`
 	Lowest          float64  `key:"lowest" rule:"default NaN" says:"Lowest Z that the tip reaches over a screw head, on a first side over the jaws." sign:"+ above the program's Z0, - below it" eg:"16"`
+	Witness         float64  `key:"witness" rule:"above 0; max 5" says:"How far outside the final outline the finisher first cuts four small steps, to be measured against side 1; left out without." eg:"0.3"`
 	Regions         []Region `key:"regions" says:"Where the tip goes, by a name of your own, as far as it is known at the desk." eg:"{rim: {outline: [[0, 0], [96, 0], [96, 64], [0, 64]], lowest: 12}}"`
 }
 

@@ -48,6 +48,7 @@ type Setup struct {
 	Shift   *Shift  // its motion since the baseline, nil while it is not measured
 	Drift   float64 // the largest difference that a recheck found within its limits
 	Lean    Lean
+	Cut     *Cut   // the register itself as a witness cut showed it: replaces all else but growth and squareness
 	Close   *Close // what later walks know more of; nil: reckoned as the first two walks did
 }
 
@@ -66,7 +67,10 @@ type Shift struct {
 func (s Setup) At(f Feature) Known {
 	k := Known{Feature: f}
 	e := s.Offset.Fixture.Error(s.Offset.Place, f.At)
-	if s.In {
+	switch {
+	case s.Cut != nil:
+		e = s.Cut.known(s, f.At)
+	case s.In:
 		if s.Shift != nil {
 			e = e.Add(s.Shift.Motion.Move(f.At))
 		}
@@ -83,7 +87,7 @@ func (s Setup) At(f Feature) Known {
 	for axis := range k.Lines {
 		if s.In {
 			k.Kink[axis] = s.Lean.Kink(s.Part.Size[2], axis)
-			if s.Shift != nil {
+			if s.Shift != nil && s.Cut == nil {
 				k.Kink[axis] += math.Abs(s.Shift.Side[axis])
 			}
 		}
@@ -106,6 +110,9 @@ func (s Setup) All(fs []Feature) []Known {
 
 // lines are the whole budget at q on one axis.
 func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
+	if s.Cut != nil {
+		return s.Cut.lines(s, q, axis)
+	}
 	ls := s.Offset.lines(s.Machine, s.Heat, q, axis)
 	if s.Close != nil && s.Close.Lobing > 0 {
 		ls = append(ls, budget.R("probe's lobes", s.Close.Lobing).From("three lobes, of which this count of hits takes a share").AsAssumed())

@@ -94,6 +94,8 @@ func (w *World) act(a steps.Act) error {
 		if what == "shift" {
 			w.hand.raise = 0
 		}
+	case "steps":
+		w.hand.skin = a.Amount
 	case "raise":
 		w.hand.raise = a.Amount
 	case "hold":
@@ -276,6 +278,10 @@ func (w *World) show(seen string, by xy, z float64) {
 func (w *World) key(a steps.Act) {
 	if n, ok := strings.CutPrefix(a.Of, "length/"); ok {
 		w.hand.table[n] = w.table(n) + a.Amount
+		return
+	}
+	if a.Of == "offset/by" { // what stands there and so much more
+		w.hand.keyed[a.Dir] += a.Amount
 		return
 	}
 	if a.Of != "offset" {

@@ -117,6 +117,9 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	if v, step, ok := w.lever(q); ok {
 		return v, step, nil
 	}
+	if v, step, ok := w.witnessed(a); ok {
+		return v, step, nil
+	}
 	if v, step, ok := w.skimmed(a); ok {
 		return v, step, nil
 	}

@@ -100,6 +100,7 @@ type hands struct {
 	block                    float64            // what lies under the tool when it touches a height
 	table                    map[string]float64 // tool lengths as the control has them
 	height                   float64            // a tool is jogged to, program coordinates
+	skin                     float64            // how far outside the outline the steps were cut
 	raise, skimmed           float64            // common Z shift now, and when the part was skimmed
 	pass                     float64            // program Z of the pass that skimmed it
 }

@@ -387,5 +387,5 @@ func SkewLimit(p *fold.Plan, walk int) float64 {
 	if Rotates(p) {
 		return float64(frame.SkewLimit)
 	}
-	return register.SkewLimit(float64(p.Job.Allowance), kit.OffsetGuard(p, walk), judge.Reach(p), l.Max)
+	return register.SkewLimit(judge.Before(p), kit.OffsetGuard(p, walk), judge.Reach(p), l.Max)
 }

@@ -104,6 +104,11 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 		_, _, v, g := kit.WorstFeature(fs)
 		return judge.Of(limit, v, g)
 	}
+	cut, cutWords := bestCut(p)
+	if c := proves(cut); !proves(d.AsJob).Verdict.OK() && c.Verdict.OK() && p.Setup.Cut.Witness > 0 {
+		d.AsJob = cut
+		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven by the witness cut, which irreplaceable reads; without it it could not.", p.Len(limit.Max)))
+	}
 	held, other := proves(d.AsJob), proves(d.Walls).Verdict.OK()
 	is := !p.OnLocator() && (p.Setup.Floating || len(p.Setup.Against) < 2)
 	switch {
@@ -124,6 +129,9 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 		}
 		held.Words = fmt.Sprintf("%s cannot be proven %s: %s along %s reaches %s at best. The largest line is %s with %.0f %% of the variance.",
 			p.Len(limit.Max), how, f.Name, [2]string{"X", "Y"}[a], p.Len(v+g), f.Largest[a], 100*f.Share[a])
+		if p.Setup.Cut.Witness == 0 && proves(cut).Verdict.OK() {
+			held.Words += " " + cutWords
+		}
 	}
 	if held.Got += held.Guard; len(d.AsJob) > 0 {
 		held.Guard = 0 // shown as what it is known within
@@ -131,8 +139,21 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 	}
 }
 
-// best is the register at every feature with nominal readings.
-func best(p *fold.Plan) []kit.FeatureError {
+// bestCut is the register at its best with a witness cut in 0.3 of skin, or what the job leaves, and how to have one.
+func bestCut(p *fold.Plan) (fs []kit.FeatureError, words string) {
+	off := p.Setup.Cut.Witness
+	if off == 0 {
+		off = p.Sensible(0.3)
+	}
+	k, err := kit.NominalCut(p, off)
+	if err != nil {
+		return nil, ""
+	}
+	return best(p, k), fmt.Sprintf("A witness cut would prove it: leave %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
+}
+
+// best is the register at every feature with nominal readings, and with what else is known.
+func best(p *fold.Plan, also ...fold.Known) []kit.FeatureError {
 	s, dof := judge.ProbeS(p)
 	offset := kit.Nominal(p)
 	l := math.Max(p.Job.Part.Size[0], 1)
@@ -143,7 +164,7 @@ func best(p *fold.Plan) []kit.FeatureError {
 		shift.UX, shift.UY = unit.Length(h*math.Sqrt2*us/l), unit.Length(h*math.Sqrt2*us/w)
 	}
 	known := map[fold.FactID]fold.Known{"offset": offset, "shift": facts.Shift.Is(shift), "seat": kit.NominalSeat(p), "baseline": kit.NominalBaseline(p)}
-	for _, f := range append(p.Given(), p.Nominal()...) {
+	for _, f := range append(append(p.Given(), p.Nominal()...), also...) {
 		known[f.ID] = f
 	}
 	return kit.RegisterOf(p, func(id fold.FactID) (fold.Known, bool) { f, ok := known[id]; return f, ok }, true)

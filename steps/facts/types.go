@@ -24,6 +24,7 @@ var (
 	Threads   = fold.NewFact[ThreadsFact]("threads")
 	Screws    = fold.NewFact[ScrewsFact]("screws")
 	Shift     = fold.NewFact[ShiftFact]("shift", "dx,dy,rot")
+	Witnessed = fold.NewFact[WitnessedFact]("witnessed", "dx,dy,rot")
 	Release   = fold.NewFact[Done]("release")
 	Ball      = fold.NewFact[BallFact]("ball")
 	Tram      = fold.NewFact[TramFact]("tram", "x,y")
@@ -212,6 +213,17 @@ type ShiftFact struct {
 	UY    unit.Length `fact:"uy,bare"`
 	Cov   fold.Cov
 	Dof   float64
+}
+
+// WitnessedFact is the register as four steps cut in the skin show it: where the part stands minus where the tool cuts,
+// about the part zero, and by how much the outline comes out too large on each side.
+type WitnessedFact struct {
+	DX   unit.Length `fact:"dx"`
+	DY   unit.Length `fact:"dy"`
+	Rot  unit.Angle  `fact:"rot"`
+	Size unit.Length `fact:"size,bare"`
+	Cov  fold.Cov
+	Dof  float64
 }
 
 // LocatedFact is how the part lies on its locator beyond the drawing: about the place that is held (kit.Held),

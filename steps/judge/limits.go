@@ -8,7 +8,29 @@ import (
 )
 
 func Share(s float64) func(*fold.Plan) float64 {
-	return func(p *fold.Plan) float64 { return s * float64(p.Job.Allowance) }
+	return func(p *fold.Plan) float64 {
+		if s < 1 {
+			return s * Before(p)
+		}
+		return s * float64(p.Job.Allowance)
+	}
+}
+
+// skinShare is the part of a witness cut's skin that what is measured by it may be off before (common practice, from memory).
+const skinShare = 1.0 / 6
+
+// Before is the allowance that shares are taken of: the job's, or where a witness cut measures the register itself, what
+// its skin still brings back.
+func Before(p *fold.Plan) float64 {
+	if WitnessCuts(p) {
+		return math.Max(float64(p.Job.Allowance), skinShare*p.Setup.Cut.Witness)
+	}
+	return float64(p.Job.Allowance)
+}
+
+// WitnessCuts says that the walk has a witness cut: the job has left skin for it, and the level reads that much.
+func WitnessCuts(p *fold.Plan) bool {
+	return p.Setup.Cut.Witness > 0 && p.Level() != fold.Full && p.Reads(fold.Irreplaceable)
 }
 
 // ThickShare is a share of the thickness allowance.
@@ -129,9 +151,9 @@ func Reach(p *fold.Plan) float64 {
 // skewCap is the most skew that may stay; in a vise nothing carries it: 0.1 of the allowance over 100 mm.
 func skewCap(p *fold.Plan) float64 {
 	if p.Setup.Vise.Jaw != "" {
-		return 0.1 * float64(p.Job.Allowance) / 100
+		return 0.1 * Before(p) / 100
 	}
-	return 0.2 * float64(p.Job.Allowance) / math.Max(Reach(p), 1)
+	return 0.2 * Before(p) / math.Max(Reach(p), 1)
 }
 
 // Standard deviation of a contact felt through paper, mm (estimate, common practice).

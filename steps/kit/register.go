@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 )
 
 // FeatureError is what is known of the register at one feature, per axis, in the second side's part
@@ -66,6 +67,7 @@ func RegisterAs(p *fold.Plan, get Facts, all bool, walk int) []FeatureError {
 		s.Close = closeOf(p, get, s.Offset)
 	}
 	if all {
+		s.Cut = cutOf(p, get)
 		s.Shift, s.Drift = shiftOf(get), driftOf(get)
 		if t, ok := facts.Tram.By(get); ok {
 			s.Lean = register.Lean{Tilt: [2]float64{float64(t.X), float64(t.Y)}, FlipX: p.Setup.Flip == "x"}
@@ -155,6 +157,44 @@ func Walls(p *fold.Plan) (out []frame.Wall) {
 		}
 	}
 	return out
+}
+
+// cutOf is the register as a witness cut showed it, nil without one.
+func cutOf(p *fold.Plan, get Facts) *register.Cut {
+	f, ok := facts.Witnessed.By(get)
+	if !ok {
+		return nil
+	}
+	c := &register.Cut{Motion: frame.Motion{Shift: frame.Vec{X: float64(f.DX), Y: float64(f.DY)}, Turn: f.Rot}, Dof: f.Dof, Size: float64(f.Size), Middle: middle(p)}
+	for i, row := range f.Cov.Matrix("dx", "dy", "rot") {
+		copy(c.Cov[i][:], row)
+	}
+	return c
+}
+
+func middle(p *fold.Plan) frame.Vec {
+	return frame.Vec{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
+}
+
+// WitnessCut is the fact of a witness cut.
+func WitnessCut(p *fold.Plan, s register.Steps) (fold.Known, error) {
+	c, err := s.Cut(middle(p))
+	if err != nil {
+		return fold.Known{}, err
+	}
+	var cov [][]float64
+	for i := range c.Cov {
+		cov = append(cov, append([]float64(nil), c.Cov[i][:]...))
+	}
+	return facts.Witnessed.Is(facts.WitnessedFact{DX: unit.Length(c.Motion.Shift.X), DY: unit.Length(c.Motion.Shift.Y), Rot: c.Motion.Turn, Size: unit.Length(c.Size),
+		Cov: fold.NewCov("dx,dy,rot", cov), Dof: c.Dof}), nil
+}
+
+// NominalCut is the fact of a witness cut that finds nothing off, as well known as these instruments tell.
+func NominalCut(p *fold.Plan, off float64) (fold.Known, error) {
+	s, dof := judge.ProbeS(p)
+	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
+	return WitnessCut(p, register.Steps{Right: off, Left: -off, Away: off, Toward: -off, At: h / 2, AwayAt: 0.85 * w, TowardAt: 0.15 * w, Off: off, Touch: s, Dof: dof})
 }
 
 func shiftOf(get Facts) *register.Shift {

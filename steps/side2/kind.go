@@ -42,6 +42,7 @@ var Kind = &fold.Kind{
 		{ID: "still", Leg: "CUT", Build: still},
 		{ID: "deck", Leg: "CUT", Build: deck},
 		{ID: "skim", Build: skim},
+		{ID: "witness-cut", From: fold.Irreplaceable, Build: witnessCut},
 		{ID: "release", Build: release},
 		{ID: "stops", Build: stops},
 	},

@@ -15,7 +15,13 @@ import (
 )
 
 // release is the one decision: mismatch at the worst listed feature, all lines of both sides and the shift in.
-func release(p *fold.Plan) *fold.Spec { return Release(p, screwed(p)) }
+func release(p *fold.Plan) *fold.Spec {
+	l := screwed(p)
+	if judge.WitnessCuts(p) {
+		l.Holds = append(l.Holds, "witnessed")
+	}
+	return Release(p, l)
+}
 
 // Release is that decision for a part by what holds it.
 func Release(p *fold.Plan, load kit.Load) *fold.Spec {

@@ -18,9 +18,11 @@ import (
 // The height of side 2 is measured on the first cut itself: the skimmed face against the
 // fixture's rim, in one mounting of the instrument. What no length that was typed can show is in it.
 
-// HeightLimits are those of the first cut.
+// HeightLimits are those of the first cut, and of a witness cut.
 var HeightLimits = []fold.LimitRow{
 	{ID: "skim.height", Why: "height of the cut against the program", How: "0.2 of the thickness allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.ThickShare(calc.HeightShare), Min: false},
+	{ID: "cut.register", Why: "register as a witness cut shows it", How: "the allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.Share(1), Min: false},
+	{ID: "cut.size", Why: "size of the outline, each side", How: "the allowance", Class: fold.Soft, Unit: unit.KLength, Max: judge.Share(1), Min: false},
 }
 
 // firstCut is what the skim is measured with.
