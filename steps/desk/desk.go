@@ -47,6 +47,9 @@ func (d *Desk) judged(cs ...fold.Check) {
 // nothing. Nothing measured can do better; what is measured may be worse. A kind of setup
 // without an offset of this sort gives an empty Desk.
 func AtDesk(p *fold.Plan) Desk {
+	if p.Setup.Cut.Witness > 0 && p.Level() == fold.Full { // who leaves skin for a witness cut reads so much
+		p = p.AtLevel(fold.Irreplaceable)
+	}
 	var d Desk
 	if !p.Setup.Second() {
 		if len(p.Setup.Cut.Regions) > 0 {
@@ -105,7 +108,7 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 		return judge.Of(limit, v, g)
 	}
 	cut, cutWords := bestCut(p)
-	if c := proves(cut); !proves(d.AsJob).Verdict.OK() && c.Verdict.OK() && p.Setup.Cut.Witness > 0 {
+	if c := proves(cut); len(cut) > 0 && !proves(d.AsJob).Verdict.OK() && c.Verdict.OK() && p.Setup.Cut.Witness > 0 {
 		d.AsJob = cut
 		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven by the witness cut, which irreplaceable reads; without it it could not.", p.Len(limit.Max)))
 	}
