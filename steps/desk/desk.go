@@ -152,7 +152,10 @@ func bestCut(p *fold.Plan) (fs []kit.FeatureError, words string) {
 	if err != nil {
 		return nil, ""
 	}
-	return best(p, k), fmt.Sprintf("A witness cut would prove it: leave %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
+	s := *p.Setup
+	s.Cut.Witness = off
+	q := p.AtLevel(fold.Irreplaceable).Otherwise(&s)
+	return best(q, k), fmt.Sprintf("A witness cut would prove it: leave %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
 }
 
 // best is the register at every feature with nominal readings, and with what else is known.

@@ -161,6 +161,9 @@ func Walls(p *fold.Plan) (out []frame.Wall) {
 
 // cutOf is the register as a witness cut showed it, nil without one.
 func cutOf(p *fold.Plan, get Facts) *register.Cut {
+	if !judge.WitnessCuts(p) {
+		return nil
+	}
 	f, ok := facts.Witnessed.By(get)
 	if !ok {
 		return nil
