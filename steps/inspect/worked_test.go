@@ -33,6 +33,16 @@ func inspection(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 
 type typed = [2]string
 
+// ofBench is the job's inspection.
+func ofBench(j *jobs.Job) *jobs.Inspect {
+	for i := range j.Setups {
+		if j.Setups[i].Name == "bench" {
+			return &j.Setups[i].Inspect
+		}
+	}
+	panic("the job inspects nothing")
+}
+
 var steps8 = []typed{{"feeler", "0.100"}, {"right.near", "0.018"}, {"right.far", "0.012"}, {"left.near", "-0.010"}, {"left.far", "-0.005"},
 	{"away.low", "-0.023"}, {"away.high", "-0.007"}, {"toward.low", "0.026"}, {"toward.high", "0.013"}}
 
@@ -203,7 +213,7 @@ func TestDialBackwards(t *testing.T) {
 func TestHoles(t *testing.T) {
 	p := inspection(t, func(j *jobs.Job) {
 		j.Part.Features = []jobs.Feature{{Name: "a", At: jobs.Point{X: 12, Y: 52}}, {Name: "b", At: jobs.Point{X: 84, Y: 52}}}
-		j.Setups[0].Inspect.Holes = []string{"a", "b"}
+		ofBench(j).Holes = []string{"a", "b"}
 	})
 	in := []typed{{"pin", "4"}, {"h1.x", "14.030"}, {"h1.y", "53.990"}, {"h2.x", "86.026"}, {"h2.y", "53.986"}}
 	o := judged(t, p, "holes", []fold.Known{shop, seen(0.028)}, in...)
@@ -219,7 +229,7 @@ func TestHoles(t *testing.T) {
 
 // An offcut narrower by 0.040, 0.044, 0.036: 0.020 a face, give or take 0.002. A step of 0.03 leaves 2.4 - 0.03 - 0.002 of a wall.
 func TestSanding(t *testing.T) {
-	p := inspection(t, func(j *jobs.Job) { j.Setups[0].Inspect.Finish = &jobs.Finish{Most: 0.05, Least: 2.2} })
+	p := inspection(t, func(j *jobs.Job) { ofBench(j).Finish = &jobs.Finish{Most: 0.05, Least: 2.2} })
 	flat := facts.Walls.Is(facts.WallsFact{Cov: fold.NewCov("dx,dy,thicker", [][]float64{{0, 0, 0}, {0, 0, 0}, {0, 0, 0}})})
 	in := []typed{{"b1", "12"}, {"b2", "12.01"}, {"b3", "11.99"}, {"a1", "11.96"}, {"a2", "11.966"}, {"a3", "11.954"}}
 	o := judged(t, p, "finish", []fold.Known{shop, seen(0.03), flat}, in...)
