@@ -88,8 +88,8 @@ func keysAbout(about string) []jobs.Key {
 		return slices.DeleteFunc(jobs.Keys(), func(k jobs.Key) bool { return !is(k) })
 	}
 	if slices.Contains(jobs.SetupKinds(), about) {
-		return of(func(k jobs.Key) bool {
-			return strings.HasPrefix(k.Path, "setups.NAME.") && (k.Kinds == nil || slices.Contains(k.Kinds, about))
+		return of(func(k jobs.Key) bool { // a kind may be called as a file is: both are meant
+			return k.File == about || strings.HasPrefix(k.Path, "setups.NAME.") && (k.Kinds == nil || slices.Contains(k.Kinds, about))
 		})
 	}
 	// A file may be named as one of the keys is: both are meant.

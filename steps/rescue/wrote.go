@@ -108,12 +108,18 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	place := kit.ReadOffset(old)
 	w := frame.Vec{X: v.Len("wx"), Y: v.Len("wy")}.Turned(float64(place.Place.Rotation)) // along the machine's axes
-	l := 0.0
-	if t, ok := facts.Length.Of(fmt.Sprint(v.Int("tool"))).In(v); ok && lengthsShown(p) {
-		l = float64(t.L)
+	l, axes := 0.0, 3
+	if lengthsShown(p) {
+		if of := facts.Length.Of(fmt.Sprint(v.Int("tool"))); !slices.Contains(kit.LengthFacts(p), of.ID) {
+			axes = 2
+			o.Notes = append(o.Notes, fmt.Sprintf("T%d is none of the tools of this setup: Z is not held against the readouts.", v.Int("tool")))
+		} else if t, ok := of.In(v); ok {
+			l = float64(t.L)
+		}
 	}
 	shown := calc.ShownOffset(frame.Vec3{X: v.Len("mx"), Y: v.Len("my"), Z: v.Len("mz")}, frame.Vec3{X: w.X, Y: w.Y, Z: v.Len("wz")}, l)
-	for i, d := range [3]float64{shown.X - place.Place.Offset.X, shown.Y - place.Place.Offset.Y, shown.Z - place.Z} {
+	off := [3]float64{shown.X - place.Place.Offset.X, shown.Y - place.Place.Offset.Y, shown.Z - place.Z}
+	for i, d := range off[:axes] {
 		lim := p.Limit("rescue.offset")
 		lim.ID += "." + kit.AxisName[i]
 		lim.Why += " along " + strings.ToUpper(kit.AxisName[i])
