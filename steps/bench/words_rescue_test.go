@@ -22,7 +22,7 @@ func (s *said) rescues(t *testing.T) {
 		{setting{tag: "rescue two programs"}, shipped(t, "T", func(j *jobs.Job, _ map[string]string) {
 			j.Setups[0].Programs = append(j.Setups[0].Programs, jobs.Program{Role: "rim", File: "rim.nc"})
 		}), clean},
-		{setting{"rescue inch", true}, planOf(t, readJob(t, trayJob), "side2", nil), clean | wrongly},
+		{setting{"rescue inch", true}, shipped(t, "inch", nil), clean | wrongly},
 	} {
 		k := s.letGo(t, w, "")
 		if w.much&wrongly != 0 {

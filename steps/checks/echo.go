@@ -99,7 +99,7 @@ const rotationField = "rotation"
 // EchoAsks read the whole offset back from the control's page in one form, blind.
 func EchoAsks(p *fold.Plan, v fold.View, f fold.Known) []fold.Ask {
 	want := shown(p, f)
-	place, back := p.Setup.Offset+" %s on the control's page", "Then read it back from the control's page."
+	place, back := p.Setup.Offset+" %s on the control's page", "Then read it back from the control."
 	if Presets(p) {
 		place, back = "%s that is shown there", "Then read it back from the readout."
 	}

@@ -20,7 +20,7 @@ func widthEnters(p *fold.Plan) string {
 		flip = frame.AboutY
 	}
 	if calc.WidthEnters(flip) {
-		return "Turned over, its other edge lies on the fixed jaw: the width is in the register across the jaws."
+		return "Turned over, its other edge lies on the fixed jaw. Its width counts across the jaws."
 	}
 	return "Turned over, the same edge lies on the fixed jaw: the width does not matter there."
 }
@@ -143,7 +143,7 @@ func judgeAgain(p *fold.Plan, v fold.View) fold.Outcome {
 	if k.Verdict != fold.Pass {
 		k.Words = fmt.Sprintf("Closed again it lies %s elsewhere: a chip, a loose jaw, or a tired screw.", p.Len(most.Range))
 		o.Named = "jaws-repeat"
-		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: k.Words + " Wipe nest and part; try the jaws' bolts."})
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: k.Words + " Wipe nest and part; turn the jaws' bolts."})
 	}
 	o.Checks = append(o.Checks, k)
 	u := math.Max(wall.Spread.S, p.Job.Machine.Dial.Graduation/math.Sqrt(12)*math.Sqrt2)

@@ -232,7 +232,7 @@ func (f finding) oddFace(v fold.View, m calc.Moved, has bool, o *fold.Outcome) {
 	}
 	i := m.Odd[0]
 	c := judge.So(fold.Limit{ID: "rescue.odd", Why: "the faces fit one shift and turn", Class: fold.Soft}, false,
-		fmt.Sprintf("The face %s at %s is %s off the others: cut too late, or a chip.", v.Text(touchField(i, "looks")), f.p.Len(v.Len(touchField(i, "at"))), f.p.Len(math.Abs(m.OddBy[0]))))
+		fmt.Sprintf("Face %s at %s is %s off the others: cut too late, or a chip.", v.Text(touchField(i, "looks")), f.p.Len(v.Len(touchField(i, "at"))), f.p.Len(math.Abs(m.OddBy[0]))))
 	o.Checks = append(o.Checks, c)
 	if o.Named == "" {
 		o.Named = "cut-too-late"

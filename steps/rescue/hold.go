@@ -18,8 +18,8 @@ var ladder = []struct {
 	way, act string
 	counts   bool
 }{
-	{"the same screws, tried again", "Tighten in order to the working torque.", true},
-	{"spare threads", "Drill through the part into the spare threads, screws in, in order.", true},
+	{"the same screws, tried again", "Tighten crosswise to the working torque.", true},
+	{"spare threads", "Drill through the part into the spare threads. Screws in, crosswise.", true},
 	{"the next size in the same hole", "By hand in a pin vise: open the part, tap the torn hole one size up.", true},
 	{"a longer screw, nut or bar below", "Longer screw with nut or bar below; it must not touch the table.", true},
 	{"straps on finished faces", "Card or cork pads, tip over solid, top below the path. Count them on.", false},

@@ -32,7 +32,7 @@ func look(p *fold.Plan) *fold.Spec {
 		Asks:  func(v fold.View) []fold.Ask { return lookAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeLook(p, v) },
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "What still holds says what may be cut; what is marred says whether it is worth it.", Act: "Z up by hand, a little at a time. Then try each screw by hand.",
+			pg := fold.Page{Why: "What still holds says what may be cut; what is marred says whether it is worth it.", Act: "Z up by hand, a little at a time. Then turn each screw by hand.",
 				Read: "A screw that turns below its torque counts as gone.", Caution: "SPINDLE STOPPED, its command off. Broken carbide: tweezers, eye protection.", Scene: kit.Scene(p, v, nil)}
 			pg.Scene.Shapes = append(pg.Scene.Shapes, screwShapes(p, v)...)
 			return pg
@@ -51,9 +51,9 @@ func lookAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	if v.Len("mark") > 0 {
 		asks = append(asks, length("stock", "stock that is still to come off there", fold.What{By: "gauge", Of: "part", Dir: "stock"}, kit.Around(p.Job.Part.Skin[1], 5, "what side 2 takes off")))
 	}
-	asks = append(asks, fold.Ask{Field: "faces", Label: "a finished face is out of its tolerance", Kind: fold.Choice, Options: []string{no, yes}, What: fold.What{By: "eye", Of: "part", Dir: "faces"}})
-	asks[0].Do = []fold.Act{{Do: "move", Of: "head", Words: "Raise the head: Z up by hand, a little at a time, until it is clear of the part."},
-		{Do: "try", Of: "screws", Words: "Try each screw at its working torque. Do not tighten."}}
+	asks = append(asks, fold.Ask{Field: "faces", Label: "a finished face is beyond its limits", Kind: fold.Choice, Options: []string{no, yes}, What: fold.What{By: "eye", Of: "part", Dir: "faces"}})
+	asks[0].Do = []fold.Act{{Do: "move", Of: "head", Words: "Z up by hand, a little at a time, until the tool is clear of the part."},
+		{Do: "try", Of: "screws", Words: "Turn each screw to its working torque. Do not tighten."}}
 	return asks
 }
 
@@ -79,7 +79,7 @@ func judgeLook(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Checks = append(o.Checks, c)
 	}
 	if fold.SameAnswer(v.Text("faces"), yes) {
-		c := judge.So(fold.Limit{ID: "rescue.faces", Why: "finished faces within their tolerance", Class: fold.Soft}, false, "A finished face is out. Mate it, fill it or design round it: yours to say.")
+		c := judge.So(fold.Limit{ID: "rescue.faces", Why: "finished faces within their limits", Class: fold.Soft}, false, "A finished face is out. Mate it, fill it or design round it: yours to say.")
 		o.Named = "gouged"
 		o.Checks = append(o.Checks, c)
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: c.Words})

@@ -63,7 +63,7 @@ func offset(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeOffset(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The old offset points where the part lay. Here the new one goes into the control.", Act: "Key the new offset in, then read it back from the control's page.",
+			return fold.Page{Why: "The old offset points where the part lay. Here the new one goes into the control.", Act: "Key the new offset in, then read it back from the control.",
 				Read: checks.PageRead(p), Scene: kit.Scene(p, v, nil)}
 		},
 	}

@@ -38,7 +38,7 @@ func skim(p *fold.Plan) *fold.Spec {
 			}},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := stays(p, v)
-			asks[0].Do = []fold.Act{{Do: "skim", Of: "part", Words: "Hands out, door shut. Ten seconds at 10 % feed, hand on feed hold. Stop, look, try each screw."}}
+			asks[0].Do = []fold.Act{{Do: "skim", Of: "part", Words: "Hands out, door shut. Ten seconds at 10 % feed, hand on feed hold. Stop, look, turn each screw by hand."}}
 			step := fold.Ask{Field: "step", Label: "a fingernail feels a step where the cut went on", Kind: fold.Choice, Options: []string{no, yes}, What: fold.What{By: "finger", Of: "part", Dir: "step"}}
 			return append(asks, step)
 		},
@@ -51,7 +51,7 @@ func skim(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The first load after a loss is the one that shows what the new hold is worth.", Act: "Begin slow. Stop, look, and try each screw.", Read: "Paint lines that are unbroken; screws that went soft.",
+			return fold.Page{Why: "The first load after a loss is the one that shows what the new hold is worth.", Act: "Begin slow. Stop, look, turn each screw by hand.", Read: "Paint lines that are unbroken; screws that went soft.",
 				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.", Scene: kit.Scene(p, v, nil)}
 		},
 	}

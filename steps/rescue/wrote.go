@@ -66,7 +66,7 @@ func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		asks = append(asks, a)
 	}
 	line := fold.Ask{Field: "line", Label: "line of the program, counted from its first; within a subprogram the line that calls it", Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "control", Of: "program", Dir: "line"}}
-	line.Do = []fold.Act{{Do: "look", Of: "control", Words: "Photo of the control's page and of the part. Then read."}}
+	line.Do = []fold.Act{{Do: "look", Of: "control", Words: "Photo of the control and of the part. Then read."}}
 	repeat := fold.Ask{Field: "repeat", Label: "which run of that subprogram, from 1; 0 without", Kind: fold.Count, What: fold.What{By: "control", Of: "program", Dir: "repeat"}}
 	tool := fold.Ask{Field: "tool", Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}}
 	asks = append(asks, line, repeat, tool)
@@ -125,7 +125,7 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 		lim.Why += " along " + strings.ToUpper(kit.AxisName[i])
 		c := judge.Most(lim, math.Abs(d), 0)
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("By the readouts %s of the offset was %s off what was read back: a shift was live, or a digit slipped.", strings.ToUpper(kit.AxisName[i]), p.Len(math.Abs(d)))
+			c.Words = fmt.Sprintf("%s of the offset was %s off what was read back. A shift was live, or a digit slipped.", strings.ToUpper(kit.AxisName[i]), p.Len(math.Abs(d)))
 			o.Named = "shift-live"
 			if len(o.Next) == 0 {
 				o.Next = append(o.Next, fold.Act{Do: "look", Of: "readout", Words: c.Words + " Read both positions once more."}, fold.Act{Do: "again", Of: "m"}, fold.Act{Do: "again", Of: "w"})

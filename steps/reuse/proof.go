@@ -78,7 +78,7 @@ func proofWords(p *fold.Plan, t calc.Proof, err error) string {
 func judgeProof(p *fold.Plan, v fold.View, t calc.Proof, err error) fold.Outcome {
 	var o fold.Outcome
 	if err != nil || !(t.Torque > 0) {
-		kit.Refuse(&o, "reuse.torque", "a torque to prove the threads by", fmt.Errorf("the hold-down of the second side is not known; strip a spare thread and write strip-torque on the card"))
+		kit.Refuse(&o, "reuse.torque", "a torque to prove the threads by", fmt.Errorf("the second side's hold-down is not known; strip a spare thread, write strip-torque on the card"))
 		return o
 	}
 	soft := max(0, v.Int("soft"))

@@ -211,7 +211,7 @@ func stopsAgree(p *fold.Plan, v fold.View, o *fold.Outcome, f *pickup.StopsFound
 	}
 	c := judge.Most(lim, math.Abs(float64(f.Turn-e.Theta)), 0)
 	if c.Verdict == fold.Fail {
-		c.Words = "The stops lie another way than in the step before: a chip at one of them, or the fixture has turned."
+		c.Words = "The stops lie another way than before: a chip at one of them, or the fixture has turned."
 		if o.Named == "" { // both touches of each agree: it was the step before
 			o.Named = "chip-at-stop"
 			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "square", Words: c.Words + " Square it anew, the stops wiped."})

@@ -146,7 +146,7 @@ func offset(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
-				Act:   "Key the offset into the control, then read it back from the control's page.",
+				Act:   "Key the offset into the control, then read it back from the control.",
 				Read:  checks.PageRead(p),
 				After: desk.JogOver(p, v, "part zero")}
 			if checks.Presets(p) {

@@ -75,7 +75,7 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "Here the stock becomes numbers in the control; a slip of a key is a crash.",
-				Act:   "Key the offset into the control, then read it back from the control's page.",
+				Act:   "Key the offset into the control, then read it back from the control.",
 				Read:  checks.PageRead(p),
 				After: desk.JogOver(p, v, "program zero"), Scene: kit.StockPicture(p, v)}
 		},
