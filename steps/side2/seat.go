@@ -161,10 +161,10 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		}
 		rock := [2]float64{math.Abs(v.Len("rock1")), math.Abs(v.Len("rock2"))}
 		c := rocks(p, v)
-		if c.Verdict == fold.Fail && v.Walks(3) && !v.Has("strips") {
+		ps, corners := topZ(p, v)
+		if c.Verdict == fold.Fail && v.Walks(3) && len(ps) < 3 { // rocking read anew after the strips, too
 			return rocking(p, v)
 		}
-		ps, corners := topZ(p, v)
 		pl, err := fit.ToPlane(ps)
 		if err != nil {
 			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
