@@ -9,6 +9,7 @@ import (
 
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // nextWalk begins the next part at the same world with what the last record hands over.
@@ -213,6 +214,24 @@ func TestNextBlankKeysTheRotationAgain(t *testing.T) {
 			if id == "mount" || id == "square" || id == "bore" || id == "floor" || id == "offset" {
 				t.Errorf("%s was done again", id)
 			}
+		}
+	}
+}
+
+// Where a witness cut may have shifted the offset for one part, its page is read again for the next.
+func TestNextBlankAfterAWitnessCut(t *testing.T) {
+	for _, cuts := range []bool{false, true} {
+		p := practicePlan(t, "S")
+		if cuts {
+			p.Setup.Cut.Witness = 0.4
+		}
+		p = p.AtLevel(fold.Irreplaceable)
+		k := nextWalk(t, p, bench.NewWorld(p, 5, bench.Effects{}))
+		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "seat" }); err != nil {
+			t.Fatal(err)
+		}
+		if again := slices.Contains(walked(k), "reread"); again != cuts {
+			t.Errorf("witness cut %v: the page was read again: %v, of %v", cuts, again, walked(k))
 		}
 	}
 }

@@ -155,6 +155,9 @@ func newResume(m *Model) *listPage {
 		}
 	}
 	away := m.now.Sub(m.st.LastAt)
+	if where == "" {
+		where = "release"
+	}
 	p.lead = []line{{Act, "Stopped at: " + where + ", " + ago(away) + "."}}
 	last, next := m.lastDone()
 	if last != "" {

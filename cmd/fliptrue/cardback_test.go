@@ -114,7 +114,7 @@ func TestSetupsOfOneRecordInOrder(t *testing.T) {
 		t.Errorf("side 1 begins with the radius %v, the ball was found to be %v", begins.RadiusX, ball.Value[0])
 	}
 	f, _ := jobs.ReadFixture(disk, "pl-2.fixture.yaml")
-	if f.Uses != 1 || f.Threads.Cycles != 4 {
+	if f.Uses != 1 || f.Threads.Cycles != 5 {
 		t.Errorf("uses %d, cycles %d", f.Uses, f.Threads.Cycles)
 	}
 	// Opened once more, nothing is written a second time and nothing is new.

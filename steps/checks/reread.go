@@ -19,6 +19,9 @@ func Reread(p *fold.Plan) *fold.Spec {
 					asks[i].Do = nil
 				}
 				asks[0].Do = []fold.Act{{Do: "look", Of: "offset", Words: "Open the offset page of the control and read " + p.Setup.Offset + " from there."}}
+				if lost(v, facts.OffsetShifted) {
+					asks[0].Do = append([]fold.Act{{Do: "look", Of: "offset", Words: "Key the offset in again as it was computed: X, Y and Z. The witness cut may have shifted it."}}, asks[0].Do...)
+				}
 				if rotationEnded(v) {
 					asks[0].Do = append([]fold.Act{rotationAct(p, f, "Key in again: rotation")}, asks[0].Do...)
 				}
@@ -50,6 +53,8 @@ func Reread(p *fold.Plan) *fold.Spec {
 }
 
 // rotationEnded says that the program of the part before took the rotation with it.
-func rotationEnded(v fold.View) bool {
-	return slices.ContainsFunc(v.Lost, func(h fold.Happened) bool { return h.ID == facts.RotationEnded })
+func rotationEnded(v fold.View) bool { return lost(v, facts.RotationEnded) }
+
+func lost(v fold.View, id fold.MishapID) bool {
+	return slices.ContainsFunc(v.Lost, func(h fold.Happened) bool { return h.ID == id })
 }

@@ -4,11 +4,12 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs, AnotherFile with a program posted again, PartIsOut by the step that takes the part out,
+// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs, OffsetShifted where a witness cut may have been followed, AnotherFile with a program posted again, PartIsOut by the step that takes the part out,
 // ViseOpen by the one that opens the vise, where the part has to go back into it.
 const (
 	nextPart      fold.MishapID = "next-part"
 	RotationEnded fold.MishapID = "rotation-ended"
+	OffsetShifted fold.MishapID = "offset-shifted"
 	AnotherFile   fold.MishapID = "another-file"
 	PartIsOut     fold.MishapID = "part-out"
 	ViseOpen      fold.MishapID = "vise-opened"
@@ -87,6 +88,7 @@ var Mishaps = fold.NewTable(fold.Table{
 			Question: "Its edges are rounded: read the steps where nothing was sanded. Widths stay as they were read."},
 		{ID: nextPart, Words: "the next part, on facts taken over", Inner: true, Cells: ". R R R R D D D D D D D D D . R D D . . . . . .",
 			Others: map[fold.FactID]fold.StepID{"identity": "next", "skew": "next", "bore": "next", "floor": "next", "length": "next"}},
+		{ID: OffsetShifted, Words: "the witness cut of the part before may have shifted the offset", Inner: true, Since: 3, Cells: ". . . . . . V . . . . . . . . . . . . . . . . ."},
 		{ID: RotationEnded, Words: "the rotation ended with the program of the part before", Inner: true, Since: 3, Cells: ". . . . . . V . . . . . . . . . . . . . . . . ."},
 		{ID: AnotherFile, Words: "another file was held against what stands there", Inner: true, Since: 3, Cells: ". . . . . . . . . . . . . . . . . V . . . . . ."},
 		{ID: "straps-off", Words: "the straps came off", Inner: true, Cells: ". . . . . . . . V . . . . . . . . . . . . . . ."},

@@ -4,6 +4,7 @@ import (
 	"fliptrue/steps/checks"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -11,11 +12,14 @@ var Kind = &fold.Kind{
 	Reads: reads, Called: called,
 	Name: kit.SecondSide, Side: "side 2", Z0: []string{"floor", "finished top"}, Goal: "release", After: "stops",
 	Out: &fold.Out{Step: partOutStep, Sits: "seat", Mishap: facts.PartIsOut},
-	Ended: func(p *fold.Plan) []fold.MishapID {
-		if checks.Rotates(p) { // a program's end and a reset cancel it
-			return []fold.MishapID{facts.RotationEnded}
+	Ended: func(p *fold.Plan) (ids []fold.MishapID) {
+		if judge.WitnessCuts(p) { // what mended that part is not for the next
+			ids = append(ids, facts.OffsetShifted)
 		}
-		return nil
+		if checks.Rotates(p) { // a program's end and a reset cancel it
+			ids = append(ids, facts.RotationEnded)
+		}
+		return ids
 	},
 	Foresees: foresees,
 	Shows:    []fold.FactID{"bore", "skew", "length"},
