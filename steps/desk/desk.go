@@ -110,7 +110,7 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 	cut, cutWords := bestCut(p)
 	if c := proves(cut); len(cut) > 0 && !proves(d.AsJob).Verdict.OK() && c.Verdict.OK() && p.Setup.Cut.Witness > 0 {
 		d.AsJob = cut
-		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven by the witness cut, which irreplaceable reads; without it it could not.", p.Len(limit.Max)))
+		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven by the witness cut alone, at irreplaceable. Growth after that cut is not in it.", p.Len(limit.Max)))
 	}
 	held, other := proves(d.AsJob), proves(d.Walls).Verdict.OK()
 	is := !p.OnLocator() && (p.Setup.Floating || len(p.Setup.Against) < 2)
@@ -155,7 +155,7 @@ func bestCut(p *fold.Plan) (fs []kit.FeatureError, words string) {
 	s := *p.Setup
 	s.Cut.Witness = off
 	q := p.AtLevel(fold.Irreplaceable).Otherwise(&s)
-	return best(q, k), fmt.Sprintf("A witness cut would prove it: leave %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
+	return best(q, k), fmt.Sprintf("A witness cut would prove it, growth after it apart: %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
 }
 
 // best is the register at every feature with nominal readings, and with what else is known.
