@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"fliptrue/jobs"
@@ -22,10 +23,27 @@ func onPins(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *steps.Plan {
 	return plan(t, j, j.Setups[0].Name)
 }
 
+// acrossGrain is the case of TestPegs in which a part may jam on its pins.
+const acrossGrain = "round, across the grain"
+
+// alongY puts the second pin away from the first.
+func alongY(j *jobs.Job, s *jobs.Setup) {
+	j.Fixture.AsMade.Bore2.At, j.Fixture.AsMade.PartZero = jobs.Point{Y: 60}, jobs.Point{X: -55, Y: -8}
+	for i := range j.Fixture.Pocket.Outline {
+		j.Fixture.Pocket.Outline[i].X, j.Fixture.Pocket.Outline[i].Y = j.Fixture.Pocket.Outline[i].X-47, j.Fixture.Pocket.Outline[i].Y+30
+	}
+	for _, o := range j.Fixture.Support {
+		for i := range o {
+			o[i].X, o[i].Y = o[i].X-47, o[i].Y+30
+		}
+	}
+	s.Dowels.Push, s.Stations = "left", 7
+}
+
 // Without any effect side 2 meets side 1 but for the push, which the register knows; with the usual ones the
 // intervals hold.
 func TestPegs(t *testing.T) {
-	n, in, held, seeds, share := 0, 0, 0, uint64(40), 0.93
+	n, in, wide, held, seeds, share := 0, 0, 0, map[string]int{}, uint64(40), 0.93
 	if testing.Short() {
 		seeds, share = 8, 0.88 // of few
 	}
@@ -34,16 +52,12 @@ func TestPegs(t *testing.T) {
 		"round, pushed toward": func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Land, s.Dowels.Push = 0, "toward" },
 		"not pushed":           func(_ *jobs.Job, s *jobs.Setup) { s.Dowels.Push = "" },
 		"pins along Y, to the left": func(j *jobs.Job, s *jobs.Setup) {
-			j.Fixture.AsMade.Bore2.At, j.Fixture.AsMade.PartZero = jobs.Point{Y: 60}, jobs.Point{X: -55, Y: -8}
-			for i := range j.Fixture.Pocket.Outline {
-				j.Fixture.Pocket.Outline[i].X, j.Fixture.Pocket.Outline[i].Y = j.Fixture.Pocket.Outline[i].X-47, j.Fixture.Pocket.Outline[i].Y+30
-			}
-			for _, o := range j.Fixture.Support {
-				for i := range o {
-					o[i].X, o[i].Y = o[i].X-47, o[i].Y+30
-				}
-			}
-			s.Dowels.Push, s.Stations = "left", 7
+			alongY(j, s)
+			j.Part.Grain = "y" // as the pins stand
+		},
+		acrossGrain: func(j *jobs.Job, s *jobs.Setup) {
+			alongY(j, s)
+			s.Dowels.Land = 0
 		},
 		"about Y, finished top": func(_ *jobs.Job, s *jobs.Setup) { s.Flip, s.Z0 = "y", "finished top" },
 		"rotation":              func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Rotation = "G68" },
@@ -63,9 +77,15 @@ func TestPegs(t *testing.T) {
 		for seed := range seeds {
 			r := auto(t, p, Options{Seed: seed})
 			if r.State != "released" {
-				// Short lines can't be squared by every bench.
-				if held++; name != "round, pushed toward" && *r.HeldAt != "square" {
-					t.Errorf("%s, seed %d: held at %v: %s", name, seed, *r.HeldAt, r.Walk.Words)
+				held[name]++
+				switch at := *r.HeldAt; {
+				case at == "square": // short lines can't be squared by every bench
+				case name == acrossGrain && (at == "reamed" || at == "seat"): // jams
+				case name == acrossGrain && at == "release": // what moisture does between the sides is in the doubt
+				case at == "reamed" && slices.Contains(r.Named, "hole-wide"): // as measured
+					wide++
+				default:
+					t.Errorf("%s, seed %d: held at %v: %s", name, seed, at, r.Walk.Words)
 				}
 				continue
 			}
@@ -79,11 +99,14 @@ func TestPegs(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d within 95 %%", in, n)
+	t.Logf("%d of %d within 95 %%, held %v, wide %d", in, n, held, wide)
 	if float64(in) < share*float64(n) {
 		t.Errorf("%d of %d within 95 %%", in, n)
 	}
-	if held == 0 && !testing.Short() { // moisture alone moves the holes by more than two round pins bear
+	if wide > 2 { // gauge pins in steps of 0.005 call a hole by up to half of that too wide
+		t.Errorf("%d holes as reamed are called too wide", wide)
+	}
+	if held[acrossGrain] == 0 && !testing.Short() { // moisture alone moves the holes by more than two round pins bear
 		t.Error("two round pins never jam")
 	}
 }

@@ -15,7 +15,8 @@ type Practice struct {
 	World *World
 	done  map[string]bool // asks whose acts were performed, by round and field
 
-	pending []string // while it is resumed: fields still to be read after advice
+	pending []string             // while it is resumed: fields still to be read after advice
+	asked   map[string]steps.Ask // while it is resumed: what was asked last, by round and field
 }
 
 // Offer is what the bench reads for an ask of the current step; the acts before it are
@@ -24,7 +25,7 @@ func (p *Practice) Offer(st *steps.State, a steps.Ask) (string, error) {
 	if p.done == nil {
 		p.done = map[string]bool{}
 	}
-	once := fmt.Sprint(st.Cursor.Step, "/", st.Cursor.Round, "/", a.Field)
+	once := inRound(st, a.Field)
 	if !p.done[once] {
 		p.done[once] = true
 		for _, act := range a.Do {
@@ -39,12 +40,17 @@ func (p *Practice) Offer(st *steps.State, a steps.Ask) (string, error) {
 	return p.World.Read(a)
 }
 
+// inRound is a field of the current round.
+func inRound(st *steps.State, field string) string {
+	return fmt.Sprint(st.Cursor.Step, "/", st.Cursor.Round, "/", field)
+}
+
 // Resume is a practice at the world as its record left it. Given a fresh world of the
 // same seed and mistake it does again what the record says was done: the acts before
 // each value, the reading itself, and the advice of what did not pass. The world is
 // then where it was if every value came from it in turn, and close to it otherwise.
 func Resume(p *steps.Plan, w *World, es []jobs.Event) (*Practice, error) {
-	out := &Practice{World: w}
+	out := &Practice{World: w, asked: map[string]steps.Ask{}}
 	l := steps.NewLog()
 	for i, e := range es {
 		if i > 0 && (e.Read != "" || e.Answer != "" || e.Round != "") {
@@ -63,13 +69,16 @@ func (p *Practice) redo(l *steps.Log, plan *steps.Plan, e jobs.Event) error {
 	if !ok {
 		return nil
 	}
+	for _, a := range ss.Asks {
+		p.asked[inRound(&st, a.Field)] = a
+	}
 	field := ""
 	if addr := strings.SplitN(e.Read+e.Answer, "/", 4); len(addr) == 4 {
 		field = addr[3]
 	}
 	if i := slices.Index(p.pending, field); i >= 0 {
 		p.pending = slices.Delete(p.pending, i, i+1)
-	} else if st.Cursor.Decide {
+	} else if _, now := st.Ask(field); st.Cursor.Decide && (now || field == "") {
 		adv, err := p.Obey(ss)
 		if err != nil {
 			return err
@@ -80,6 +89,9 @@ func (p *Practice) redo(l *steps.Log, plan *steps.Plan, e jobs.Event) error {
 		}
 	}
 	a, ok := st.Ask(field)
+	if !ok { // read in one breath with the value that ended the asking: its advice was not followed yet
+		a, ok = p.asked[inRound(&st, field)]
+	}
 	if !ok {
 		return nil
 	}
