@@ -25,6 +25,15 @@ type trial struct {
 	limit float64  // what harm is held against, mm; 0: the register allowance
 	says  string   // words of a refusal that name it
 	tells []string // limits whose words name it, beside its own name
+	on    string   // material of the fixture it is made on; "": the job's own
+}
+
+// label is the trial's row.
+func (t trial) label() string {
+	if t.on == "" {
+		return t.name
+	}
+	return t.name + ", " + t.on
 }
 
 var (
@@ -34,8 +43,14 @@ var (
 	never   = func(float64) float64 { return 0 }
 )
 
-// reach is the distance of the built-in job's far corner from the part zero, mm.
-const reach = 115.4
+// grows is what a fixture of that expansion, 1/K, does to the part's place against steel scales: from bore 1
+// it grows as far as the walls, at (30, 100); from there on it is the part.
+func grows(alpha float64) func(k float64) float64 {
+	return func(k float64) float64 { return (alpha - 11.7e-6) * k * math.Hypot(30, 100) }
+}
+
+// reach is the distance of the built-in job's far corner, at (110, 76), from the part zero, mm.
+const reach = 133.7
 
 // trials are the mistakes that cost most (common practice, from memory), worst first.
 var trials = []trial{
@@ -58,8 +73,10 @@ var trials = []trial{
 	{name: "rotation-left-active", sizes: []float64{0.03, 0.5, 5}, harm: func(deg float64) float64 { return deg * math.Pi / 180 * reach }, spoil: "register"},
 	{name: "tool-pulled", sizes: []float64{0.06, 0.3, 1}, harm: whole, spoil: "depth", cut: true, limit: 0.2},
 	{name: "drill-through", sizes: []float64{0.3, 2, 6}, harm: anySize, spoil: "hold", cut: true},
-	// cast acrylic against steel scales, from the bore to the far corner
-	{name: "cold-fixture", sizes: []float64{3, 8, 15}, harm: func(k float64) float64 { return (70e-6 - 11.7e-6) * k * 141 }, spoil: "register", says: "growth by one bore", tells: []string{"window"}},
+	// The job's phenolic fixture grows so little that no cold of a shop spoils the part: read, it is reckoned
+	// with, and refused where no shop is so cold. One of cast acrylic is refused for the doubt of its growth.
+	{name: "cold-fixture", sizes: []float64{3, 15, 18}, harm: grows(20e-6), spoil: "register", tells: []string{"window"}},
+	{name: "cold-fixture", sizes: []float64{3, 9, 15}, harm: grows(70e-6), spoil: "register", says: "growth by one bore", tells: []string{"window"}, on: "acrylic-cast"},
 	{name: "bumped-part", sizes: []float64{0.03, 0.06, 0.5}, harm: whole, spoil: "register"},
 
 	{name: "shift-at-swap", sizes: []float64{0.03, 0.08, 0.2}, harm: whole, spoil: "register"},
@@ -72,7 +89,7 @@ var trials = []trial{
 	{name: "bolts-snug", sizes: []float64{0.03, 0.08, 0.3}, harm: whole, spoil: "register"},
 	{name: "wrong-side-up", sizes: []float64{1}, harm: anySize, spoil: "scrap"},
 	{name: "program-edited", sizes: []float64{1}, harm: anySize, spoil: "crash"},
-	{name: "part-hot", sizes: []float64{5, 15, 25}, harm: func(k float64) float64 { return 40e-6 * k * 96 }, spoil: "size"},
+	{name: "part-hot", sizes: []float64{5, 15, 25}, harm: func(k float64) float64 { return 37e-6 * k * 76 }, spoil: "size"},
 }
 
 // shopJob is the built-in job in the plan that a seed gives, at the level that was asked for.
@@ -104,11 +121,15 @@ type outcome struct {
 	slip                        float64 // worst true error beyond what was said, of a released walk that caught nothing
 }
 
-// usual is what the setup of a seed stumbles over without any mistake: that is no catch.
-func (o options) usual(seed uint64) (map[string]bool, error) {
+// usual is what the setup of a seed, its fixture of that material or "" for the job's own, stumbles over without
+// any mistake: that is no catch.
+func (o options) usual(seed uint64, on string) (map[string]bool, error) {
 	p, _, err := o.shopJob(seed)
 	if err != nil {
 		return nil, err
+	}
+	if on != "" {
+		p.Job.Fixture.Material = on
 	}
 	e := bench.Usual(p)
 	if err := o.switchEffects(&e); err != nil {
@@ -125,12 +146,18 @@ func (o options) usual(seed uint64) (map[string]bool, error) {
 	return out, nil
 }
 
-// attempt walks one setup with a mistake; usual is what it stumbles over without.
+// attempt walks one setup with a mistake; usual is what it stumbles over without, on the job's own fixture.
 func (o options) attempt(t trial, size float64, seed uint64, usual map[string]bool) (outcome, *bench.Result, error) {
 	var out outcome
 	p, _, err := o.shopJob(seed)
 	if err != nil {
 		return out, nil, err
+	}
+	if t.on != "" {
+		p.Job.Fixture.Material = t.on
+		if usual, err = o.usual(seed, t.on); err != nil {
+			return out, nil, err
+		}
 	}
 	e := bench.Usual(p)
 	if err := o.switchEffects(&e); err != nil {
@@ -208,7 +235,7 @@ func catch(ctx context.Context, o options) (*table, error) {
 	}
 	sound := make([]map[string]bool, o.n)
 	err := each(ctx, o, "sound", o.n, func(i int) (err error) {
-		sound[i], err = o.usual(o.seed + uint64(i))
+		sound[i], err = o.usual(o.seed+uint64(i), "")
 		return err
 	})
 	if err != nil {
@@ -235,7 +262,7 @@ func catch(ctx context.Context, o options) (*table, error) {
 			made++
 			if !r.caught {
 				slip = max(slip, r.slip)
-				t.Failures = append(t.Failures, fault{o.seed + uint64(i), fmt.Sprintf("%s %g", c.t.name, c.size), "not caught"})
+				t.Failures = append(t.Failures, fault{o.seed + uint64(i), fmt.Sprintf("%s %g", c.t.label(), c.size), "not caught"})
 				continue
 			}
 			caught++
@@ -265,17 +292,18 @@ func catch(ctx context.Context, o options) (*table, error) {
 			hm = fmt.Sprintf("%.3f", harm)
 		}
 		cs, ns := 100*float64(caught)/float64(max(made, 1)), 100*float64(named)/float64(max(caught, 1))
-		t.row(c.t.name, c.size, mistakeOf(c.t.name).Unit, c.t.spoil, hm, made, cs, ns, by, most(at), slip)
+		t.row(c.t.label(), c.size, mistakeOf(c.t.name).Unit, c.t.spoil, hm, made, cs, ns, by, most(at), slip)
 		if harm > allowance && made > 0 {
 			if cs < 99 {
-				t.miss("%s of %g: %.1f %% caught, mark 99", c.t.name, c.size, cs)
+				t.miss("%s of %g: %.1f %% caught, mark 99", c.t.label(), c.size, cs)
 			} else if ns < 95 {
-				t.miss("%s of %g: %.1f %% named, mark 95", c.t.name, c.size, ns)
+				t.miss("%s of %g: %.1f %% named, mark 95", c.t.label(), c.size, ns)
 			}
 		}
 	}
 	t.Notes = append(t.Notes, "caught: FAIL, a doubtful entry, a wrong answer or read-back, or a walk given up, that the same setup without the mistake does not show",
 		"asked: no reading shows it, a question does: it stands and falls with an honest answer",
+		"cold-fixture: where two bores are read, growth is measured with them and taken off: not caught is then no harm, as slips by shows",
 		"slips by: the worst true error beyond what was said, where nothing was caught")
 	return t, nil
 }
@@ -298,7 +326,7 @@ func (o options) tellCatch() error {
 		if t.name != o.only {
 			continue
 		}
-		usual, err := o.usual(o.seed)
+		usual, err := o.usual(o.seed, "")
 		if err != nil {
 			return err
 		}

@@ -105,6 +105,14 @@ func TestCatchSlice(t *testing.T) {
 	if r := numbers(t, tb, "chip-in-bore", 0.16); r[5] != 3 || r[6] != 100.0 || r[9] != "bore" {
 		t.Errorf("chip in the bore: %v", r)
 	}
+	for _, row := range [][]any{{"cold-fixture", 18.0}, {"cold-fixture, acrylic-cast", 9.0}, {"cold-fixture, acrylic-cast", 15.0}} {
+		if r := numbers(t, tb, row...); r[5] != 3 || r[6] != 100.0 || r[7] != 100.0 {
+			t.Errorf("a fixture from the cold: %v", r)
+		}
+	}
+	if r := numbers(t, tb, "cold-fixture", 15.0); r[4] != "0.013" || r[10].(float64) > 0.02 { // reckoned with: no more than the doubt stated
+		t.Errorf("a fixture from the cold: %v", r)
+	}
 }
 
 func TestCleanSlice(t *testing.T) {

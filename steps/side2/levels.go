@@ -12,8 +12,10 @@ import "fliptrue/steps/fold"
 var reads = map[fold.StepID][]fold.Worth{
 	"mount": {
 		{Field: "arrow", From: fold.FirstUse, Acts: true, Minutes: 0.1},
-		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 3}},
-		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"cold-fixture": 3}},
+		// A temperature that was read is reckoned with, at any size. It stops the walk where no shop is so cold: below
+		// 5 °C, 16 K under a card of 21 °C, and 1 K of the thermometer. Sooner only on one bore and a plastic: for the doubt.
+		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 18}},
+		{Field: "temp", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"cold-fixture": 18}},
 	},
 	"lengths": {
 		{Field: "runby", From: fold.FirstUse, Minutes: 0.1},
