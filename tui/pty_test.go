@@ -101,10 +101,17 @@ func TestInARealTerminal(t *testing.T) {
 	}()
 	c.sees("MOUNT FIXTURE")
 	c.types("+")
-	c.sees("the fixture's arrow points")
+	c.sees("> the fixture's arrow points")
 	c.types("1")
 	c.types("+")
-	c.sees("number engraved on it")
+	c.sees("> number engraved on it")
+	c.types(p.Job.Fixture.ID)
+	c.types("+")
+	c.sees("> how warm is the fixture")
+	c.types("1")
+	c.types("+")
+	c.sees("> temperature of the fixture")
+	time.Sleep(100 * time.Millisecond) // the last bytes are still on their way to the emulator
 	c.mu.Lock()
 	before := c.bytes
 	c.mu.Unlock()
@@ -126,7 +133,7 @@ func TestInARealTerminal(t *testing.T) {
 	case <-time.After(5 * time.Second):
 		t.Fatalf("it does not end:\n%s", c.text())
 	}
-	if len(saved) != 2 || saved[1].Answer != "side2/mount/1/arrow" {
+	if len(saved) != 4 || saved[1].Answer != "side2/mount/1/arrow" || saved[2].Value != p.Job.Fixture.ID { // the round and the form
 		t.Errorf("saved %+v", saved)
 	}
 	if !strings.Contains(res.Summary, "not released") || !strings.Contains(res.Summary, "lid.1.record.yaml") {

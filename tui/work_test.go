@@ -202,11 +202,12 @@ func TestStandingNotice(t *testing.T) {
 	s.o.Standing = func() []string { return amiss }
 	s.restart().Misses("NOT ON THE CARD")
 	amiss = []string{"NOT ON THE CARD YET: shop/bench.machine.yaml: no space left; make room"}
-	s.Plus().Press("1").Plus().Sees("NOT ON THE CARD YET: shop/bench.machine.yaml: no space left; make room")
+	s.Plus().Press("1").Plus().Type(s.o.Plan.Job.Fixture.ID).Plus().Press("1").Plus().Press("1").Plus()
+	s.Sees("NOT ON THE CARD YET: shop/bench.machine.yaml: no space left; make room")
 	s.Press("?").Sees("NOT ON THE CARD YET").Press("esc", "*").Sees("NOT ON THE CARD YET").everywhere("amiss", 0)
 	s.Press("esc")
 	s.broken = errors.New("the same disk") // a write that fails keeps it
-	s.Type("3").Plus().Sees("NOT WRITTEN", "NOT ON THE CARD YET")
+	s.Type("20").Enter().Sees("NOT WRITTEN", "NOT ON THE CARD YET")
 	s.restart().Sees("NOT ON THE CARD YET")
 	amiss = nil
 	s.save([]jobs.Event{})

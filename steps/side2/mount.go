@@ -33,17 +33,15 @@ func mount(p *fold.Plan) *fold.Spec {
 				kit.Mend(number, "", fold.Act{Do: "mount", Of: "fixture", Words: "Fetch the right fixture, or load its card."})}
 			if kit.Warm(p) {
 				asks = append(asks, fold.Ask{Field: "warmth", Label: "how warm is the fixture", Kind: fold.Choice, Options: []string{thermometer, sameRoom}, What: fold.What{By: "eye", Of: "fixture", Dir: "warmth"}})
-				if !fold.SameAnswer(v.Text("warmth"), sameRoom) {
-					asks = append(asks, fold.Ask{Field: "temp", Label: "temperature of the fixture", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p),
-						What: fold.What{By: "thermometer", Of: "fixture"}, Window: kit.Around(20, 15, "a shop")})
-				}
 			}
 			asks = append(asks, fold.Ask{Field: "place", Since: kit.SincePlace, Label: "on the table it stands", Kind: fold.Choice, Options: places(p),
 				What: fold.What{By: "eye", Of: "fixture", Dir: "place"}})
 			for i := range asks {
-				if asks[i].Kind != fold.Reading {
-					asks[i].Form = "fixture"
-				}
+				asks[i].Form = "fixture"
+			}
+			if kit.Warm(p) && !fold.SameAnswer(v.Text("warmth"), sameRoom) { // after the form: on paper, too
+				asks = append(asks, fold.Ask{Field: "temp", Label: "temperature of the fixture", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p),
+					What: fold.What{By: "thermometer", Of: "fixture"}, Window: kit.Around(20, 15, "a shop")})
 			}
 			return asks
 		},
