@@ -39,7 +39,7 @@ func straight(p *fold.Plan, jogged, slope float64) []string {
 // begin walks to the locating bore with the fixture turned by theta under a front edge whose dial reads true.
 func begin(w *walker, theta float64) fold.State {
 	w.t.Helper()
-	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	return w.types("square", straight(w.p, 0.2, -math.Tan(theta))...)
 }
@@ -96,7 +96,7 @@ func TestEdgeRunAndTapAdvice(t *testing.T) {
 			j.Limits = map[string]unit.Length{"square.skew": unit.Length(limit)}
 			j.Reasons = map[string]string{"square.skew": "as the test wants"}
 		}))
-		w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+		w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 		w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 		st := w.types("square", readings...)
 		if twice {
@@ -171,7 +171,7 @@ func TestClosing(t *testing.T) {
 	vals := straight(p, 0.2, 0)
 	vals[len(vals)-1] = "0.003"
 	w := newWalker(t, p)
-	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	st := w.types("square", vals...)
 	o := outcomeOf(t, st, "square")
@@ -301,7 +301,7 @@ func turnedPlan(t *testing.T, edit func(*jobs.Job)) *fold.Plan {
 // throughFloor walks to the offset: bore (-312.4450, -158.2210), skew +0.0500 deg, 4 K warmer.
 func throughFloor(t *testing.T, p *fold.Plan) *walker {
 	w := newWalker(t, p)
-	w.types("mount", "toward you", "FX-3", "1", "24.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "24.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", straight(p, 0.2, -math.Tan(0.05*deg))...)
 	w.types("bore", append([]string{"0", "toward you"}, circle(-312.4450, -158.2210, 3.009, 6)...)...)

@@ -9,7 +9,7 @@ import (
 
 func toSquare(w *walker) {
 	w.t.Helper()
-	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 }
 

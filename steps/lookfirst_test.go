@@ -251,7 +251,7 @@ func TestWaivedRunout(t *testing.T) {
 		w.put(e)
 		st = w.l.State(w.p)
 	}
-	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.put(jobs.Event{Round: "side2/lengths/1"})
 	put("runby", checks.ByDial)
 	put("t3.run", "0.034")

@@ -195,7 +195,7 @@ func (b *bare) do(a fold.Act) {
 func (b *bare) squared(t *testing.T) (st fold.State, rounds int, named []string) {
 	t.Helper()
 	w := newWalker(t, b.p)
-	w.types("mount", "toward you", "FX-3", "1", "20.5C", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5C")
 	needle := math.NaN() // what the dial at the far end shall show after a tap as advised
 	for i := 0; i < 200; i++ {
 		st = w.l.State(b.p)

@@ -107,7 +107,7 @@ func TestTwoPins(t *testing.T) {
 		j.Reasons = map[string]string{"square.skew": "as the test wants"}
 		j.Allowance = 0.5
 	}))
-	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
 	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4", "4.991", "-4.991", "5.051", "-4.931")
 	hits := append([]string{"0", "toward you"}, circle(0, 0, 4.991, 6)...)
@@ -149,7 +149,7 @@ func TestGaugePin(t *testing.T) {
 // Without a probe the floor stands on the first tool over a block, taken off once.
 func TestFloorOverABlock(t *testing.T) {
 	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial"; j.Machine.Probe = nil }))
-	w.types("mount", "toward you", "FX-3", "1", "20.5", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420")
 	w.types("square", straight(w.p, 0.2, 0)...)
 	w.types("bore", "0", "-200", "-100", "0", "0.1", "0", "0", "0")
@@ -219,7 +219,7 @@ func TestInchShop(t *testing.T) {
 		near(t, id, p.Limit(id).Max/in, want, 1e-9)
 	}
 	w := newWalker(t, p)
-	w.types("mount", "toward you", "FX-3", "1", "20.5C", "1")
+	w.types("mount", "toward you", "FX-3", "1", "1", "20.5C")
 	w.types("lengths", "2", "3", "3.5", "3.8675", "3.8677") // two tenths apart: on the limit
 	st := w.l.State(p)
 	a, _ := st.Ask("jog1")
