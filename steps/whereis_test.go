@@ -6,6 +6,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -30,7 +31,7 @@ func TestPlacesToJogTo(t *testing.T) {
 			t.Errorf("%v: %q, want %q", c.q, got, c.want)
 		}
 	}
-	off := fold.Known{Value: []float64{-223, -139, -286}}
+	off := facts.Offset.Is(facts.OffsetFact{X: -223, Y: -139, Z: -286})
 	for _, c := range []struct {
 		s     kit.Spot
 		found bool

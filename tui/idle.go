@@ -156,7 +156,7 @@ func newResume(m *Model) *listPage {
 	}
 	away := m.now.Sub(m.st.LastAt)
 	if where == "" {
-		where = "release"
+		where = "the release"
 	}
 	p.lead = []line{{Act, "Stopped at: " + where + ", " + ago(away) + "."}}
 	last, next := m.lastDone()
