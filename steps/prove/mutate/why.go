@@ -102,6 +102,14 @@ var reasons = []reason{
 	{re(`screws/torque`), "of another torque the hold is judged again. HOLE before walk 3: a negative one is taken"},
 	{re(`screws/head`), "a lower head is believed within its bounds; a higher one is held. HOLE before walk 3: negative too"},
 	{re(`skim/raised`), "within its limit"},
+	{re(`mount/place`), "the other answer has the fixture's warmth read instead"},
+	{re(`bore/(b2|b#)?f#`), "within its limit: a hundredth of one of four hits moves the middle by half of it, and widths are held against the card"},
+	{re(`seat/width-.`), "within its limit: the width is held against pocket and card; the budget counts what it is known within"},
+	{re(`(drill|skim)/near`), "within its limit: the coarse look before the block; what is nearer is held"},
+	{re(`still/(b#)?f#`), "within its limit: the fixture's place once more, 0.2 of the allowance"},
+	{re(`skim/(pass|face|rim)`), "within its limit: the skimmed face over the rim decides on Z to 0.02"},
+	{re(`skim/finished`), "it says how much is left to mend Z in; where Z is right nothing is mended"},
+	{re(`skim/kept`), "choice: the other way of keeping Z is as good"},
 }
 
 var cardReasons = []reason{
