@@ -155,7 +155,7 @@ func bestCut(p *fold.Plan) (fs []kit.FeatureError, words string) {
 	s := *p.Setup
 	s.Cut.Witness = off
 	q := p.AtLevel(fold.Irreplaceable).Otherwise(&s)
-	return best(q, k), fmt.Sprintf("A witness cut would prove it, growth after it apart: %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
+	return best(q, k), fmt.Sprintf("A witness cut would prove it, but for growth. It takes %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
 }
 
 // best is the register at every feature with nominal readings, and with what else is known.
