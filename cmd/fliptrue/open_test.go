@@ -184,7 +184,7 @@ func TestJobListActs(t *testing.T) {
 			t.Errorf("%s %s: %d actions, %d acts", x.line.Job, x.line.Setup, len(x.line.Actions), len(x.do))
 		}
 	}
-	if got[1].line.Verdict != "pass" || len(got[1].line.Actions) != 3 || got[0].line.Verdict != "fail" || got[2].line.Verdict != "fail" {
+	if got[0].line.Verdict != "pass" || len(got[0].line.Actions) != 3 || got[1].line.Verdict != "fail" || got[2].line.Verdict != "fail" {
 		t.Errorf("entries %+v", got)
 	}
 }
