@@ -26,7 +26,11 @@ func TestQuickIsExact(t *testing.T) {
 			rt.Fatalf("%q as %v: %+v quickly, exactly %+v", text, k, q, n)
 		}
 	})
-	if quickly < 10 {
+	least := 10
+	if testing.Short() { // a fifth of the draws
+		least = 1
+	}
+	if quickly < least {
 		t.Errorf("only %d were read quickly", quickly)
 	}
 }
