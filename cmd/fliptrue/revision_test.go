@@ -60,13 +60,12 @@ func TestInspectionRevisesTheCard(t *testing.T) {
 		if took && (!strings.Contains(kept.Values["reason"], "of 2 parts, gain 0.") || kept.Values["was part-zero.0"] != "30.0000mm") {
 			t.Errorf("history %+v", kept)
 		}
-		text := disk.Text("pl-2.fixture.yaml") + disk.Text("back.1.record.yaml")
 		s, err := began(e, openOptions{job: builtin.JobFile, setup: "bench"})
 		if err != nil {
 			t.Fatal(err)
 		}
 		takeBackOnce(t, e, took, before)
-		text = disk.Text("pl-2.fixture.yaml") + disk.Text("back.1.record.yaml")
+		text := disk.Text("pl-2.fixture.yaml") + disk.Text("back.1.record.yaml")
 		if s.record.Close(); text != disk.Text("pl-2.fixture.yaml")+disk.Text("back.1.record.yaml") {
 			t.Error("something was written again")
 		}

@@ -24,7 +24,6 @@ type making struct {
 	crown  float64    // of the floor's middle
 	rocks  float64
 	weak   float64 // share of what the thread should bear that is missing
-	slid   xy      // of the whole plate after its finishing cut
 	loose  bool
 }
 

@@ -52,7 +52,7 @@ func (s Stopper) by() string {
 // contact is what touches, and how well its radius is known: a ball as calibrated, a finder as its kick repeats.
 func (s Stopper) contact(v fold.View) (c Contact, radiusU float64) {
 	if s.by() == "probe" {
-		return Prober{s.P}.Contact(v), 0.001 // of a ring gauge (common practice)
+		return Prober(s).Contact(v), 0.001 // of a ring gauge (common practice)
 	}
 	c = Kicker{s.P, s.by()}.Contact()
 	return c, c.S
@@ -187,7 +187,7 @@ func (s Stopper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 
 func (s Stopper) spread(v fold.View) (float64, float64) {
 	if s.by() == "probe" {
-		return Prober{s.P}.spread(v)
+		return Prober(s).spread(v)
 	}
 	return Kicker{s.P, s.by()}.Contact().S, judge.TypeB
 }
@@ -241,7 +241,7 @@ func (s Stopper) rough(v fold.View, t Target) (frame.Vec, bool) {
 
 func (s Stopper) Stands() []fold.FactID {
 	if s.by() == "probe" {
-		return Prober{s.P}.Stands()
+		return Prober(s).Stands()
 	}
 	return nil
 }
@@ -253,7 +253,7 @@ func (s Stopper) Says(t Target) (act, read, caution string) {
 
 func (s Stopper) instrument() finder {
 	if s.by() == "probe" {
-		return Prober{s.P}
+		return Prober(s)
 	}
 	return Kicker{s.P, s.by()}
 }
@@ -265,7 +265,7 @@ func (b StopsBearing) Ready(fold.View) []fold.Ask { return nil }
 func (b StopsBearing) Faulty(fold.View) error     { return nil }
 
 func (b StopsBearing) touches(v fold.View, letter string) []fold.Ask {
-	s := Stopper{b.P}
+	s := Stopper(b)
 	three := s.three()
 	return []fold.Ask{s.ask(v, letter+".", three[0], false), s.ask(v, letter+".", three[1], false)}
 }
@@ -278,7 +278,7 @@ func (b StopsBearing) Read(v fold.View, all bool) (Heading, bool) {
 	if all {
 		pre = "f."
 	}
-	s := Stopper{b.P}
+	s := Stopper(b)
 	x, ok1 := v.Num(pre+"long1", unit.KLength)
 	y, ok2 := v.Num(pre+"long2", unit.KLength)
 	if !ok1 || !ok2 {
@@ -310,7 +310,7 @@ func (b StopsBearing) Watch(Heading, float64) Watch {
 }
 
 func (b StopsBearing) Says() (act, read, caution string) {
-	s := Stopper{b.P}
+	s := Stopper(b)
 	_, read, caution = s.instrument().Says(Target{Name: "stops"})
 	return "Touch both " + sideWord(s.stops().Long) + " stops; tap until they agree.", read, caution + " Tap only with the part out."
 }
