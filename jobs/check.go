@@ -33,7 +33,8 @@ func (r *reader) outline(o Outline, path string) {
 	for i := range o {
 		for j := i + 2; j < len(o); j++ {
 			if (j+1)%len(o) != i && crosses(o[i], o[i+1], o[j], o[(j+1)%len(o)]) {
-				r.fault(path, fmt.Sprintf("the outline crosses itself after points %d and %d", i+1, j+1), "give the corners in their order round the outline")
+				r.fault(path, fmt.Sprintf("the outline crosses itself after points %d and %d", i+1, j+1),
+					"give the corners in their order round the outline")
 				return
 			}
 		}
@@ -90,7 +91,8 @@ func (r *reader) fixture(f *Fixture) {
 		r.fault("as-made.bore2.at", "the second bore stands on the first", "give its place from bore 1")
 	}
 	if t := f.Threads; t.Retire > 0 && t.Cycles > t.Retire {
-		r.notes = append(r.notes, r.note("threads.cycles", fmt.Sprintf("%d screw cycles are past the %d at which these threads retire", t.Cycles, t.Retire), "renew the threads or move the holes"))
+		r.notes = append(r.notes, r.note("threads.cycles", fmt.Sprintf("%d screw cycles are past the %d at which these threads retire", t.Cycles,
+			t.Retire), "renew the threads or move the holes"))
 	}
 }
 
@@ -98,7 +100,8 @@ func (r *reader) fixture(f *Fixture) {
 func (r *reader) stops(f *Fixture) {
 	s := f.AsMade.Stops
 	if along(s.Long) == along(s.End) {
-		r.fault("as-made.stops.end", fmt.Sprintf("%s and %s lie along one line", quote(s.Long), quote(s.End)), "the third stop holds the side square to the long one")
+		r.fault("as-made.stops.end", fmt.Sprintf("%s and %s lie along one line", quote(s.Long), quote(s.End)),
+			"the third stop holds the side square to the long one")
 	}
 	for _, key := range []string{"bore", "bore2", "edge"} {
 		if r.has("as-made." + key) {
@@ -123,7 +126,8 @@ func (r *reader) job(j *Job) {
 		r.setup(j, s, path)
 		r.holding(j, s, path)
 		if s.Card != "" && fixture != "" && s.Card != fixture {
-			r.fault(path+".fixture", fmt.Sprintf("a second fixture %s beside %s", quote(s.Card), quote(fixture)), "a job has one fixture; write another job for the other")
+			r.fault(path+".fixture", fmt.Sprintf("a second fixture %s beside %s", quote(s.Card), quote(fixture)),
+				"a job has one fixture; write another job for the other")
 		}
 		fixture = max(fixture, s.Card)
 	}
@@ -131,20 +135,23 @@ func (r *reader) job(j *Job) {
 		t := j.Tools[n]
 		path := join("tools", strconv.Itoa(n))
 		if t.Flute > 0 && t.Stickout > 0 && t.Flute > t.Stickout {
-			r.fault(path+".flute", fmt.Sprintf("%s is longer than the stick-out %s", quote(r.leaves[path+".flute"]), quote(r.leaves[path+".stickout"])), "flute and stick-out both count from the tip")
+			r.fault(path+".flute", fmt.Sprintf("%s is longer than the stick-out %s", quote(r.leaves[path+".flute"]),
+				quote(r.leaves[path+".stickout"])), "flute and stick-out both count from the tip")
 		}
 	}
 	l, w, t := j.Part.Size[0], j.Part.Size[1], j.Part.Size[2]
 	if l > 0 && w > 0 {
 		for _, f := range j.Part.Features {
 			if f.At.X < 0 || f.At.X > l || f.At.Y < 0 || f.At.Y > w {
-				r.notes = append(r.notes, r.note(join("part.features", f.Name), "stands outside the part", "right if the part zero is no corner; else look at it again"))
+				r.notes = append(r.notes, r.note(join("part.features", f.Name), "stands outside the part",
+					"right if the part zero is no corner; else look at it again"))
 			}
 		}
 	}
 	r.moves(j)
 	if g, ok := j.Part.Given["thickness"]; ok && t > 0 && (g.Value > 2*t || g.Value < t/2) {
-		r.fault("part.given.thickness.value", fmt.Sprintf("%s does not go with the part's thickness %s", quote(r.leaves["part.given.thickness.value"]), quote(r.leaves["part.size.2"])), "look at the unit and the decimal point")
+		r.fault("part.given.thickness.value", fmt.Sprintf("%s does not go with the part's thickness %s",
+			quote(r.leaves["part.given.thickness.value"]), quote(r.leaves["part.size.2"])), "look at the unit and the decimal point")
 	}
 }
 
@@ -171,7 +178,8 @@ func (r *reader) moves(j *Job) {
 		r.fault("part.given.humidity.value", quote(r.leaves["part.given.humidity.value"])+" is no humidity", "give percent, 1 to 99")
 	}
 	if g, ok := j.Part.Given["moisture"]; ok && g.Value > 60 {
-		r.fault("part.given.moisture.value", quote(r.leaves["part.given.moisture.value"])+" is no moisture of wood that is worked", "give percent of its dry mass, up to 60")
+		r.fault("part.given.moisture.value", quote(r.leaves["part.given.moisture.value"])+" is no moisture of wood that is worked",
+			"give percent of its dry mass, up to 60")
 	}
 }
 
@@ -213,21 +221,25 @@ func (r *reader) setup(j *Job, s Setup, path string) {
 			}
 		}
 		if l, w := j.Part.Size[0], j.Part.Size[1]; l > 0 && w > 0 && (p.X < 0 || p.X > l || p.Y < 0 || p.Y > w) {
-			r.notes = append(r.notes, r.note(join(path+".screws.at", strconv.Itoa(i)), "stands outside the part", "right if the part zero is no corner; else look at it again"))
+			r.notes = append(r.notes, r.note(join(path+".screws.at", strconv.Itoa(i)), "stands outside the part",
+				"right if the part zero is no corner; else look at it again"))
 		}
 	}
 	if t := j.Part.Size[2]; t > 0 && s.Screws.Through > t {
-		r.fault(path+".screws.through", fmt.Sprintf("%s is more than the part's thickness %s", quote(r.leaves[path+".screws.through"]), quote(r.leaves["part.size.2"])), "give the part's thickness under the washer")
+		r.fault(path+".screws.through", fmt.Sprintf("%s is more than the part's thickness %s", quote(r.leaves[path+".screws.through"]),
+			quote(r.leaves["part.size.2"])), "give the part's thickness under the washer")
 	}
 	if c := s.Cut; s.Cut.Tool > 0 {
 		if t, ok := j.Tools[c.Tool]; ok && t.Dia > 0 && c.Ae > t.Dia {
-			r.fault(path+".cut.ae", fmt.Sprintf("%s is wider than the tool's diameter %s", quote(r.leaves[path+".cut.ae"]), quote(r.leaves[join("tools", strconv.Itoa(c.Tool))+".dia"])), "give the width of the cut")
+			r.fault(path+".cut.ae", fmt.Sprintf("%s is wider than the tool's diameter %s", quote(r.leaves[path+".cut.ae"]),
+				quote(r.leaves[join("tools", strconv.Itoa(c.Tool))+".dia"])), "give the width of the cut")
 		}
 	}
 	files := map[string]string{}
 	for _, p := range s.Programs {
 		if role, again := files[p.File]; again {
-			r.fault(join(path+".programs", p.Role), fmt.Sprintf("file %s is already %s", quote(p.File), quote(role)), "give each program its own file")
+			r.fault(join(path+".programs", p.Role), fmt.Sprintf("file %s is already %s", quote(p.File), quote(role)),
+				"give each program its own file")
 		}
 		files[p.File] = p.Role
 	}
@@ -243,7 +255,8 @@ func (r *reader) inspection(j *Job, s Setup, path string) {
 	}
 	for i, half := range []float64{j.Part.Size[1] / 2, j.Part.Size[0] / 2} {
 		if half > 0 && s.Inspect.At[i] >= half {
-			r.fault(path+".inspect.at", fmt.Sprintf("%s from the middle is beside a face that ends at %s", shown(j, s.Inspect.At[i]), shown(j, half)), "stay a few mm inside its ends")
+			r.fault(path+".inspect.at", fmt.Sprintf("%s from the middle is beside a face that ends at %s", shown(j, s.Inspect.At[i]),
+				shown(j, half)), "stay a few mm inside its ends")
 		}
 	}
 	if in := s.Inspect; in.Floor[0] > 0 && j.Part.Size[0] > 0 && 2*in.Inset >= min(j.Part.Size[0], j.Part.Size[1]) {
@@ -267,7 +280,8 @@ func (r *reader) inspected(j *Job, in Inspect, path string) {
 	}
 	for _, q := range in.Faces {
 		if q.X <= 0 || q.Y <= 0 || q.X >= j.Part.Size[0] || q.Y >= j.Part.Size[1] {
-			r.fault(path+".faces", fmt.Sprintf("[%s, %s] is not on the part", shown(j, q.X), shown(j, q.Y)), "places count from the part's near left corner")
+			r.fault(path+".faces", fmt.Sprintf("[%s, %s] is not on the part", shown(j, q.X), shown(j, q.Y)),
+				"places count from the part's near left corner")
 		}
 	}
 	for _, name := range in.Holes {
@@ -296,7 +310,8 @@ func (r *reader) instruments(j *Job) {
 		switch {
 		case s.Kind == "inspect":
 			r.inspection(j, s, path)
-		case (s.Kind == "fixture" || s.Kind == "reuse") && (s.Finds == "probe" && j.Machine.Probe == nil || s.Finds == "edge finder" && j.Machine.Finder == nil):
+		case (s.Kind == "fixture" || s.Kind == "reuse") && (s.Finds == "probe" && j.Machine.Probe == nil || s.Finds == "edge finder" &&
+			j.Machine.Finder == nil):
 			r.fault(path+".finds", "what finds pads and bores is not on the machine card", "add probe or edge-finder to the machine card")
 		case s.Kind == "reuse":
 			r.returned(j, s, path)
@@ -307,19 +322,23 @@ func (r *reader) instruments(j *Job) {
 			r.fault(path+".kind", "a ball is calibrated, and the machine card has no probe", "add probe to the machine card")
 		case s.Kind == "ball":
 		case s.Finds == "probe" && j.Machine.Probe == nil:
-			r.fault(path+".finds", "a probe is asked for, and the machine card has none", "add probe to the machine card, or find with dial, edge finder, pin or paper")
+			r.fault(path+".finds", "a probe is asked for, and the machine card has none",
+				"add probe to the machine card, or find with dial, edge finder, pin or paper")
 		case s.Finds == "edge finder" && j.Machine.Finder == nil:
 			r.fault(path+".finds", "an edge finder is asked for, and the machine card has none", "add edge-finder to the machine card")
 		case s.Second() && j.Fixture.AsMade.Stops != nil:
 			r.stopped(j, s, path)
 		case s.Second() && s.Finds == "edge finder" && j.Fixture.AsMade.Bore.Kind == "bore" && j.Machine.Finder.Dia >= j.Fixture.AsMade.Bore.Dia:
-			r.fault(path+".finds", fmt.Sprintf("the edge finder's tip of %s does not go into the bore of %s", shown(j, j.Machine.Finder.Dia), shown(j, j.Fixture.AsMade.Bore.Dia)), "take one with a smaller tip, or find with probe, dial or pin")
+			r.fault(path+".finds", fmt.Sprintf("the edge finder's tip of %s does not go into the bore of %s", shown(j, j.Machine.Finder.Dia),
+				shown(j, j.Fixture.AsMade.Bore.Dia)), "take one with a smaller tip, or find with probe, dial or pin")
 		case s.Finds == "dial" && j.Machine.Dial.Graduation == 0:
 			r.fault(path+".finds", "a dial is asked for, and the machine card has none", "add dial to the machine card")
 		case s.Second() && s.Finds == "pin" && j.Fixture.AsMade.Bore.Kind != "bore" && j.Fixture.AsMade.Bore.Kind != "":
-			r.fault(path+".finds", "a gauge pin goes into a bore, and the fixture card has a "+j.Fixture.AsMade.Bore.Kind, "find with probe, dial, edge finder or paper")
+			r.fault(path+".finds", "a gauge pin goes into a bore, and the fixture card has a "+j.Fixture.AsMade.Bore.Kind,
+				"find with probe, dial, edge finder or paper")
 		case s.Second() && s.Finds == "dial" && j.Fixture.AsMade.Bore.Kind == "square":
-			r.fault(path+".finds", "a dial is swept in a bore or round a pin, and the fixture card has a square", "find with probe, edge finder or paper")
+			r.fault(path+".finds", "a dial is swept in a bore or round a pin, and the fixture card has a square",
+				"find with probe, edge finder or paper")
 		case s.Kind == "dowel-flip" && (j.Fixture.AsMade.Bore.Kind != "pin" || j.Fixture.AsMade.Bore2 == nil):
 			r.fault(path+".kind", "the part lies on two pins, and the fixture card has no two", "write bore: {kind: pin, ...} and bore2 under as-made of the fixture card")
 		case s.Kind == "soft-jaws":
@@ -329,7 +348,8 @@ func (r *reader) instruments(j *Job) {
 		}
 	}
 	if j.Allowance > 0.5 {
-		r.notes = append(r.notes, r.note("allowance", "a register allowance of more than half a millimetre", "look at the decimal point and the unit"))
+		r.notes = append(r.notes, r.note("allowance", "a register allowance of more than half a millimetre",
+			"look at the decimal point and the unit"))
 	}
 }
 

@@ -127,7 +127,8 @@ func split(line []byte, pairs []pair) ([]pair, bool) {
 
 // isStamp reports whether a text is made as a time is, so that YAML takes it as it stands.
 func isStamp(s string) bool {
-	return len(s) >= len("2026-03-01T10:42:05Z") && strings.Trim(s, "0123456789-:+.TZ") == "" && '0' <= s[0] && s[0] <= '9' && s[len(s)-1] != ':'
+	return len(s) >= len("2026-03-01T10:42:05Z") && strings.Trim(s, "0123456789-:+.TZ") == "" && '0' <= s[0] && s[0] <= '9' &&
+		s[len(s)-1] != ':'
 }
 
 // flowTree reads a line as one YAML document holding one mapping.
@@ -138,7 +139,8 @@ func flowTree(line []byte) (*yamlNode, *Fault) {
 	const form = "an event is one line: --- {at: TIME, read: ADDRESS, value: \"...\"}"
 	switch {
 	case !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0:
-		return bad(badByte(line)+1, "line is not UTF-8 text", "it is damaged; take it out if what it said is known, else restore the record from a copy")
+		return bad(badByte(line)+1, "line is not UTF-8 text",
+			"it is damaged; take it out if what it said is known, else restore the record from a copy")
 	case !bytes.HasPrefix(line, []byte("--- ")):
 		return bad(1, "line "+quote(string(line))+" does not begin with --- {", form)
 	case !bytes.HasSuffix(line, []byte("}")):
@@ -340,7 +342,8 @@ func scanRecord(file string, data []byte) scan {
 	case bytes.IndexByte(bytes.TrimSuffix(rest, []byte("\r")), '\r') >= 0 && bytes.Contains(rest, []byte("---")):
 		s.faults = append(s.faults, Fault{file, s.line, 0, "lines end in CR alone", "save the record with LF line ends"})
 	case !s.headed && len(s.faults) == 0 && s.torn > 0 && !couldBeHeader(rest):
-		s.faults = append(s.faults, Fault{file, s.line, 1, "file is not a record: it begins with " + quote(string(rest[:min(len(rest), 60)])), "name a file that begins with " + strings.TrimSpace(header)})
+		s.faults = append(s.faults, Fault{file, s.line, 1, "file is not a record: it begins with " + quote(string(rest[:min(len(rest), 60)])),
+			"name a file that begins with " + strings.TrimSpace(header)})
 	}
 	return s
 }
@@ -372,7 +375,8 @@ func readHeader(line []byte) *Fault {
 	case err != nil || got.Value < 1:
 		return &Fault{Column: n.Content[1].Column + 4, What: "format " + quote(n.Content[1].Value) + " is not known", Hint: hint}
 	case got.Value > format:
-		return &Fault{Column: n.Content[1].Column + 4, What: "format " + quote(n.Content[1].Value) + " is newer than this program", Hint: "read it with a newer fliptrue; this one reads format 1"}
+		return &Fault{Column: n.Content[1].Column + 4, What: "format " + quote(n.Content[1].Value) + " is newer than this program",
+			Hint: "read it with a newer fliptrue; this one reads format 1"}
 	case len(n.Content) > 2:
 		return &Fault{Column: n.Content[2].Column + 4, What: "key " + quote(n.Content[2].Value) + " is not known beside format", Hint: hint}
 	}

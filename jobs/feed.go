@@ -45,7 +45,8 @@ func (r *reader) feeds(m *Machine) {
 		}
 		axes := slices.ContainsFunc(f.Columns, func(c string) bool { return c == "x" || c == "y" || c == "z" })
 		if name != "axes" && axes {
-			r.fault(path+".columns", fmt.Sprintf("an axis in what a %s sends", name), "write value, and - for the others; the readout's columns go under feed.axes")
+			r.fault(path+".columns", fmt.Sprintf("an axis in what a %s sends", name),
+				"write value, and - for the others; the readout's columns go under feed.axes")
 		}
 		if f.Unit == "" {
 			f.Unit = map[unit.System]string{unit.Metric: "mm", unit.Imperial: "in"}[m.Unit]

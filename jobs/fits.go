@@ -55,12 +55,14 @@ func (r *reader) pocket(j *Job) bool {
 		if goes(size[1], size[0]) {
 			hint = "length and width are exchanged, here or on the fixture card"
 		}
-		r.fault("part.size", fmt.Sprintf("a part of %s x %s does not go into the pocket of %s x %s", shown(j, size[0]), shown(j, size[1]), shown(j, room[0]), shown(j, room[1])), hint)
+		r.fault("part.size", fmt.Sprintf("a part of %s x %s does not go into the pocket of %s x %s", shown(j, size[0]), shown(j, size[1]),
+			shown(j, room[0]), shown(j, room[1])), hint)
 		return false
 	}
 	for i, axis := range []string{"X", "Y"} {
 		if play := (room[i] - size[i]) / 2; math.Abs(play-c) > math.Max(farOff, c) {
-			r.notes = append(r.notes, r.note("part.size."+strconv.Itoa(i), fmt.Sprintf("along %s the pocket is %s wider than the part for each side, and its clearance is said to be %s", axis, shown(j, play), shown(j, c)),
+			r.notes = append(r.notes, r.note("part.size."+strconv.Itoa(i), fmt.Sprintf("along %s the pocket is %s wider than the part for each "+
+				"side, and its clearance is said to be %s", axis, shown(j, play), shown(j, c)),
 				"look at both again: a part that does not fill its pocket lies where it likes"))
 		}
 	}
@@ -82,13 +84,16 @@ func (r *reader) zero(j *Job, path string) (corner Point, ok bool) {
 	}
 	for what, p := range map[string]Point{"bore 1": {}, "the middle of the pocket": {(lo.X + hi.X) / 2, (lo.Y + hi.Y) / 2}} {
 		if near(p) {
-			r.notes = append(r.notes, r.note(path+".fixture", "the program zero of the card's part-zero is "+what+", not the part's front left corner",
+			r.notes = append(r.notes, r.note(path+".fixture", "the program zero of the card's part-zero is "+what+
+				", not the part's front left corner",
 				"right if the program is made so; then all places of this setup count from there"))
 			return corner, false
 		}
 	}
-	r.fault(path+".fixture", fmt.Sprintf("part-zero of the fixture card is at X %s Y %s, and a part in the middle of its pocket has its front left corner at X %s Y %s",
-		shown(j, z.X), shown(j, z.Y), shown(j, corner.X), shown(j, corner.Y)), "correct part-zero or the pocket's outline: both count from bore 1")
+	r.fault(path+".fixture", fmt.Sprintf("part-zero of the fixture card is at X %s Y %s, and a part in the middle of its pocket has its "+
+		"front left corner at X %s Y %s",
+		shown(j, z.X), shown(j, z.Y), shown(j, corner.X), shown(j, corner.Y)),
+		"correct part-zero or the pocket's outline: both count from bore 1")
 	return corner, false
 }
 
@@ -112,7 +117,8 @@ func (r *reader) under(j *Job, s Setup, path string, corner Point) {
 	for i, p := range s.Screws.At {
 		at := Point{corner.X + p.X, corner.Y + p.Y}
 		if !slices.ContainsFunc(j.Fixture.Support, func(o Outline) bool { return holdsPoint(o, at) }) {
-			r.notes = append(r.notes, r.note(join(path+".screws.at", strconv.Itoa(i)), fmt.Sprintf("no solid fixture is under screw %d", i+1), "it would bend the part into the hollow; move it, or correct support"))
+			r.notes = append(r.notes, r.note(join(path+".screws.at", strconv.Itoa(i)), fmt.Sprintf("no solid fixture is under screw %d", i+1),
+				"it would bend the part into the hollow; move it, or correct support"))
 		}
 	}
 }
@@ -163,16 +169,19 @@ func (r *reader) implausible(j *Job) {
 			}
 			switch s := p.shipped(base); {
 			case v[0] < p.lo || v[1] > p.hi:
-				r.fault(path, fmt.Sprintf("%s is no value of a material (%s to %s)", show(v[0]), show(p.lo), show(p.hi)), "look at the unit and the decimal point")
+				r.fault(path, fmt.Sprintf("%s is no value of a material (%s to %s)", show(v[0]), show(p.lo), show(p.hi)),
+					"look at the unit and the decimal point")
 			case err == nil && s.High > 0 && (v[1] > farFrom*s.High*p.scale || v[0] < s.Low*p.scale/farFrom):
-				r.notes = append(r.notes, r.note(path, fmt.Sprintf("%s is far from the %s to %s that is shipped for %s", show(v[0]), show(s.Low*p.scale), show(s.High*p.scale), base.Name), "right if you measured it; else look at the unit and the decimal point"))
+				r.notes = append(r.notes, r.note(path, fmt.Sprintf("%s is far from the %s to %s that is shipped for %s", show(v[0]),
+					show(s.Low*p.scale), show(s.High*p.scale), base.Name), "right if you measured it; else look at the unit and the decimal point"))
 			}
 		}
 	}
 	for i, axis := range []string{"x", "y"} {
 		t, ok := j.Machine.Travel[axis]
 		if ok && j.Part.Size[i] > t[1]-t[0] {
-			r.notes = append(r.notes, r.note("part.size."+strconv.Itoa(i), fmt.Sprintf("the part is %s along %s, and the machine travels %s", shown(j, j.Part.Size[i]), axis, shown(j, t[1]-t[0])), "look at the unit of both files"))
+			r.notes = append(r.notes, r.note("part.size."+strconv.Itoa(i), fmt.Sprintf("the part is %s along %s, and the machine travels %s",
+				shown(j, j.Part.Size[i]), axis, shown(j, t[1]-t[0])), "look at the unit of both files"))
 		}
 	}
 }

@@ -105,7 +105,8 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 		if d, err := hold.BoltDiameter(c.Bolt); c.Bolt != "" && err != nil {
 			r.fault(at+".bolt", fmt.Sprintf("bolt %s is not understood", quote(c.Bolt)), "write M6 or 1/4-20")
 		} else if most := boltTorque(float64(d)); err == nil && float64(c.Torque) > most {
-			r.fault(at+".torque", fmt.Sprintf("%s stretches a bolt %s for good, of the strongest class too: about %s is the most", quote(r.leaves[at+".torque"]), c.Bolt, unit.Show(most, unit.KTorque, j.Unit, 0)),
+			r.fault(at+".torque", fmt.Sprintf("%s stretches a bolt %s for good, of the strongest class too: about %s is the most",
+				quote(r.leaves[at+".torque"]), c.Bolt, unit.Show(most, unit.KTorque, j.Unit, 0)),
 				"look at the unit and the decimal point, or at the bolt")
 		}
 	}
@@ -118,7 +119,8 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 	}
 	for _, pair := range clearance.Overlaps(outlines) {
 		a, b := all[pair[0]], all[pair[1]]
-		r.fault(b.path, fmt.Sprintf("%s %s stands in %s %s", b.what, quote(b.name), a.what, quote(a.name)), "move one of them: two things can't stand in one place")
+		r.fault(b.path, fmt.Sprintf("%s %s stands in %s %s", b.what, quote(b.name), a.what, quote(a.name)),
+			"move one of them: two things can't stand in one place")
 	}
 	for _, g := range s.Cut.Regions {
 		at := join(path+".cut.regions", g.Name)
@@ -169,9 +171,11 @@ func (r *reader) engagement(j *Job) {
 		taken := washer + c.Through + t.Relief
 		switch le := c.Length - taken; {
 		case le <= 1e-9:
-			r.fault(path, fmt.Sprintf("%s engages no thread: washer, part and relief take %s", quote(r.leaves[path]), show(taken)), "give a longer screw")
+			r.fault(path, fmt.Sprintf("%s engages no thread: washer, part and relief take %s", quote(r.leaves[path]), show(taken)),
+				"give a longer screw")
 		case le > t.Depth+1e-9:
-			r.fault(path, fmt.Sprintf("%s needs %s of thread and the fixture card has %s: the screw stands on the bottom and clamps nothing", quote(r.leaves[path]), show(le), show(t.Depth)),
+			r.fault(path, fmt.Sprintf("%s needs %s of thread and the fixture card has %s: the screw stands on the bottom and clamps nothing",
+				quote(r.leaves[path]), show(le), show(t.Depth)),
 				"give a screw of at most "+show(taken+t.Depth)+", or deeper threads")
 		}
 	}

@@ -62,8 +62,9 @@ type shape struct {
 // shapeOf is the tree of a file.
 func shapeOf(file string) *shape {
 	root := &shape{key: file}
-	format := &shape{key: "format", typ: reflect.TypeFor[int](), field: field{key: "format", rules: rules{need: true, words: []string{strconv.Itoa(format)}},
-		says: "Format of the file; it comes first.", eg: "1"}}
+	format := &shape{key: "format", typ: reflect.TypeFor[int](),
+		field: field{key: "format", rules: rules{need: true, words: []string{strconv.Itoa(format)}},
+			says: "Format of the file; it comes first.", eg: "1"}}
 	switch file {
 	case "job":
 		root.typ = reflect.TypeFor[Job]()
@@ -125,7 +126,8 @@ func named(t reflect.Type) reflect.Type {
 // recordShapes are the keys of one event.
 func recordShapes() []*shape {
 	text := reflect.TypeFor[string]()
-	out := []*shape{{key: "at", typ: text, field: field{key: "at", says: "When it happened, as RFC 3339 writes it; the order of the lines counts, not the time.", eg: "2026-03-01T10:42:05+01:00", rules: rules{need: true}}}}
+	out := []*shape{{key: "at", typ: text, field: field{key: "at", says: "When it happened, as RFC 3339 writes it; the order of the lines " +
+		"counts, not the time.", eg: "2026-03-01T10:42:05+01:00", rules: rules{need: true}}}}
 	for _, v := range verbs {
 		out = append(out, &shape{key: v.key, typ: text, field: field{key: v.key, says: v.says, eg: v.eg}})
 	}
@@ -133,8 +135,11 @@ func recordShapes() []*shape {
 		out = append(out, &shape{key: d.key, typ: text, field: field{key: d.key, says: d.says, eg: d.eg}})
 	}
 	return append(out,
-		&shape{key: "changed", typ: reflect.TypeFor[[]string](), field: field{key: "changed", says: "With plan: the keys that changed.", eg: "[job.allowance]"}},
-		&shape{key: "cards", typ: reflect.TypeFor[map[string]string](), field: field{key: "cards", says: "With begin: the values of job and cards that were used; with plan: the changed ones.", eg: `{machine.readout: "0.001"}`}})
+		&shape{key: "changed", typ: reflect.TypeFor[[]string](), field: field{key: "changed", says: "With plan: the keys that changed.",
+			eg: "[job.allowance]"}},
+		&shape{key: "cards", typ: reflect.TypeFor[map[string]string](),
+			field: field{key: "cards", says: "With begin: the values of job and cards that were used; with plan: the changed ones.",
+				eg: `{machine.readout: "0.001"}`}})
 }
 
 // keys adds a key and those inside it. up is the key that holds it.

@@ -27,13 +27,15 @@ func (r *reader) making(j *Job, s Setup, path string) {
 		r.fault(path+".make.tool", fmt.Sprintf("tool %d is not in the tool list", m.Tool), "add it under tools, or name one that is there")
 	}
 	if t := j.Tools[m.Tool]; t.Dia > 0 && m.Bore > 0 && t.Dia >= m.Bore {
-		r.fault(path+".make.bore", fmt.Sprintf("%s is cut by helix with a tool of %s", shown(j, m.Bore), shown(j, t.Dia)), "take a smaller finisher, or a larger bore")
+		r.fault(path+".make.bore", fmt.Sprintf("%s is cut by helix with a tool of %s", shown(j, m.Bore), shown(j, t.Dia)),
+			"take a smaller finisher, or a larger bore")
 	}
 	if r.has(path+".make.bore2") && m.Bore2 == (Point{}) {
 		r.fault(path+".make.bore2", "the second bore stands on the first", "give its place from bore 1")
 	}
 	if u := j.Fixture.AsMade.Floor.Under + j.Fixture.AsMade.Floor.Depth; m.Blank > 0 && u > m.Blank+1e-6 {
-		r.fault(path+".make.blank", fmt.Sprintf("depth and floor of the card are %s together, the blank %s", shown(j, u), shown(j, m.Blank)), "look at floor under as-made of the fixture card")
+		r.fault(path+".make.blank", fmt.Sprintf("depth and floor of the card are %s together, the blank %s", shown(j, u), shown(j, m.Blank)),
+			"look at floor under as-made of the fixture card")
 	}
 	if b := j.Fixture.AsMade.Bore.Kind; b != "" && b != "bore" {
 		r.fault(path+".fixture", "a bore measures the cutter, and the fixture card has a "+b, "make a fixture with two bores")
@@ -73,10 +75,12 @@ func (r *reader) pads(j *Job, s Setup, path string) {
 			apart, off = off, apart
 		}
 		if apart < 5 {
-			r.fault(path+".make.pads", fmt.Sprintf("the pads on the %s wall are %s apart", w, shown(j, apart)), "set them as far apart as the part is straight")
+			r.fault(path+".make.pads", fmt.Sprintf("the pads on the %s wall are %s apart", w, shown(j, apart)),
+				"set them as far apart as the part is straight")
 		}
 		if off > 0.01 {
-			r.fault(path+".make.pads", fmt.Sprintf("the pads on the %s wall are not in one line, off by %s", w, shown(j, off)), "give both the same face")
+			r.fault(path+".make.pads", fmt.Sprintf("the pads on the %s wall are not in one line, off by %s", w, shown(j, off)),
+				"give both the same face")
 		}
 	}
 	if len(walls) != 2 || across != 1 || !two {
@@ -85,7 +89,8 @@ func (r *reader) pads(j *Job, s Setup, path string) {
 	for _, o := range j.Setups {
 		for _, w := range o.Against {
 			if walls[w] == nil {
-				r.fault(path+".make.pads", fmt.Sprintf("%s is pushed against %s, and no pad stands there", o.Name, w), "put a pad there, or push the part to the pads")
+				r.fault(path+".make.pads", fmt.Sprintf("%s is pushed against %s, and no pad stands there", o.Name, w),
+					"put a pad there, or push the part to the pads")
 			}
 		}
 	}

@@ -59,7 +59,8 @@ func (r Report) String() string {
 	case r.Torn == 0:
 		return ""
 	case r.Moved == "":
-		return fmt.Sprintf("line %d broke off and does not count (%d bytes); if it was written by hand, end it with } and a newline", r.Line, r.Torn)
+		return fmt.Sprintf("line %d broke off and does not count (%d bytes); if it was written by hand, end it with } and a newline", r.Line,
+			r.Torn)
 	}
 	return fmt.Sprintf("line %d broke off and does not count; its %d bytes were moved to %s", r.Line, r.Torn, quote(filepath.Base(r.Moved)))
 }

@@ -49,7 +49,8 @@ func clean(file string, data []byte) ([]byte, Faults) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data) {
 		line, col := place(data, badByte(data))
-		return nil, Faults{{file, line, col, "file is not UTF-8 text", "this is a binary or damaged file; name the right file or save it as UTF-8"}}
+		return nil,
+			Faults{{file, line, col, "file is not UTF-8 text", "this is a binary or damaged file; name the right file or save it as UTF-8"}}
 	}
 	var fs Faults
 	line, col, start := 1, 0, 0

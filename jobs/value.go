@@ -101,7 +101,8 @@ func (r *reader) word(n *yamlNode, f rules, path string) (string, bool) {
 		return "", false
 	}
 	if f.file && (!filepath.IsLocal(text) || strings.ContainsAny(text, `\:`) || filepath.Clean(text) != filepath.FromSlash(text)) {
-		r.fault(path, "file "+quote(text)+" is not a plain name inside the job's folder", "put the file beside the job and write its name, parts joined with /")
+		r.fault(path, "file "+quote(text)+" is not a plain name inside the job's folder",
+			"put the file beside the job and write its name, parts joined with /")
 		return "", false
 	}
 	return text, true

@@ -99,7 +99,8 @@ func WriteCard(d Disk, path string, w Writeback) error {
 	maps.DeleteFunc(got, entryOrder)
 	maps.DeleteFunc(want, entryOrder)
 	if !done || !maps.Equal(got, want) {
-		return Faults{{File: path, What: "card cannot be written without changing something else in it", Hint: "write it in the simple form that fliptrue new --card makes"}}
+		return Faults{{File: path, What: "card cannot be written without changing something else in it",
+			Hint: "write it in the simple form that fliptrue new --card makes"}}
 	}
 	if err := replace(d, path, next); err != nil {
 		return diskError("write", path, err)
@@ -223,7 +224,8 @@ func placeOf(data []byte, n *yamlNode) int {
 }
 
 func cannotWrite(file string, path []string, why string) error {
-	return Faults{{File: file, What: label(strings.Join(path, ".")) + "cannot be written: " + why, Hint: "write it in the simple form that fliptrue new makes"}}
+	return Faults{{File: file, What: label(strings.Join(path, ".")) + "cannot be written: " + why,
+		Hint: "write it in the simple form that fliptrue new makes"}}
 }
 
 // tokenLength is how many bytes a scalar takes in the file, -1 when it cannot be told.

@@ -42,7 +42,8 @@ func (n Need) Words() string {
 }
 
 // kindOrder is the order in which setups are walked.
-var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4, kit.Rescue: 4, kit.Inspect: 5, kit.Making: 0, kit.Reuse: 3}
+var kindOrder = map[string]int{kit.TramKind: 1, kit.BallKind: 2, kit.FirstSide: 3, kit.SecondSide: 4, kit.Rescue: 4, kit.Inspect: 5,
+	kit.Making: 0, kit.Reuse: 3}
 
 // turn is the place of a setup among those of its job; one that has none comes last.
 func turn(s *jobs.Setup) int {
@@ -59,8 +60,10 @@ func turn(s *jobs.Setup) int {
 
 const noTurn = 100
 
-var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the spindle's tram", "part/thickness": "thickness as it goes in", "part/width-x": "width along X", "part/width-y": "width along Y",
-	"part/air": "the shop's air at side 1", "part/seat": "the face that it rests on", "part/edges": "which edges side 1 was picked up from", "part/holes": "holes for its screws", "part/spring": "how far the wall sprang", "part/hours": "hours between the sides"}
+var needWords = map[string]string{"ball": "the ball's calibration", "tram": "the spindle's tram",
+	"part/thickness": "thickness as it goes in", "part/width-x": "width along X", "part/width-y": "width along Y",
+	"part/air": "the shop's air at side 1", "part/seat": "the face that it rests on", "part/edges": "which edges side 1 was picked up from",
+	"part/holes": "holes for its screws", "part/spring": "how far the wall sprang", "part/hours": "hours between the sides"}
 
 // Outlook says for every setup of the job in which order they are walked, what each takes
 // from the others and whether that is there, and what is open before its irreversible
@@ -238,6 +241,7 @@ func (l *SetupLook) edges(p *fold.Plan, o jobs.Setup) {
 		}
 	}
 	if len(apart) > 0 {
-		l.Open = append(l.Open, fmt.Sprintf("along %s side 2 stands against the other edge than %s is picked up from: the width that side 1 leaves counts", strings.Join(apart, " and "), o.Name))
+		l.Open = append(l.Open, fmt.Sprintf("along %s side 2 stands against the other edge than %s is picked up from: the width that side 1 "+
+			"leaves counts", strings.Join(apart, " and "), o.Name))
 	}
 }

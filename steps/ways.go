@@ -134,7 +134,8 @@ func screwed(j *jobs.Job, s *jobs.Setup, holdDown string) (takes string) {
 	}
 	if len(s.Screws.At) == 0 {
 		w, h := j.Part.Size[0], j.Part.Size[1]
-		s.Screws = jobs.Screws{Thread: "M2", Length: 8, Washer: 5, WasherT: 0.3, Through: 2.5, At: []jobs.Point{{X: 6, Y: 6}, {X: w - 6, Y: 6}, {X: w - 6, Y: h - 6}, {X: 6, Y: h - 6}}}
+		s.Screws = jobs.Screws{Thread: "M2", Length: 8, Washer: 5, WasherT: 0.3, Through: 2.5, At: []jobs.Point{{X: 6, Y: 6}, {X: w - 6, Y: 6},
+			{X: w - 6, Y: h - 6}, {X: 6, Y: h - 6}}}
 		say("four M2 in its corners")
 	}
 	if holdDown == "S" {
@@ -150,7 +151,8 @@ func screwed(j *jobs.Job, s *jobs.Setup, holdDown string) (takes string) {
 		for j.Tools[n].Dia > 0 {
 			n++
 		}
-		j.Tools[n] = jobs.Tool{Name: "drill", Dia: d, Point: 118, Teeth: 2, Flute: 10 * d, Shank: d, Stickout: 12 * d, Holder: jobs.Holder{Dia: 24, Length: 30}}
+		j.Tools[n] = jobs.Tool{Name: "drill", Dia: d, Point: 118, Teeth: 2, Flute: 10 * d, Shank: d, Stickout: 12 * d,
+			Holder: jobs.Holder{Dia: 24, Length: 30}}
 		say("drill " + unit.Show(d, unit.KLength, j.Unit, 0))
 	}
 	if len(s.Clamps) == 0 {
@@ -181,7 +183,8 @@ func strapped(j *jobs.Job) []jobs.Clamp {
 	w, h, top := j.Part.Size[0], j.Part.Size[1], j.Part.Size[2]+12
 	strap := func(name string, from, to float64) jobs.Clamp {
 		y := h / 2
-		return jobs.Clamp{Name: name, Outline: jobs.Outline{{X: from, Y: y - 6}, {X: to, Y: y - 6}, {X: to, Y: y + 6}, {X: from, Y: y + 6}}, Top: top, Heel: 30, Tip: 20, Bolt: "M6", Torque: 1000}
+		return jobs.Clamp{Name: name, Outline: jobs.Outline{{X: from, Y: y - 6}, {X: to, Y: y - 6}, {X: to, Y: y + 6}, {X: from, Y: y + 6}},
+			Top: top, Heel: 30, Tip: 20, Bolt: "M6", Torque: 1000}
 	}
 	return []jobs.Clamp{strap("left", -50, 8), strap("right", w-8, w+50)}
 }
@@ -233,7 +236,9 @@ func moved(f *jobs.Fixture, dx, dy float64) {
 // jawed is the part in a nest cut into soft jaws: against two walls, what walls leave exchanged for the nest's play and for how
 // the jaws close again.
 func jawed(j *jobs.Job, s *jobs.Setup) Way {
-	x := Way{Name: "jaws", What: "a nest cut in place into soft jaws", Buy: "a pair of soft jaws or plates, cut where they stay", Pulls: "the jaws: they press thin walls", Takes: "a nest " + unit.Show(nestPlay, unit.KLength, j.Unit, 0) + " wide of the part, closed again within " + unit.Show(jaws.RepeatMost, unit.KLength, j.Unit, 0)}
+	x := Way{Name: "jaws", What: "a nest cut in place into soft jaws", Buy: "a pair of soft jaws or plates, cut where they stay",
+		Pulls: "the jaws: they press thin walls", Takes: "a nest " + unit.Show(nestPlay, unit.KLength, j.Unit, 0) +
+			" wide of the part, closed again within " + unit.Show(jaws.RepeatMost, unit.KLength, j.Unit, 0)}
 	as := *j
 	as.Setups = slices.Clone(j.Setups)
 	i := slices.IndexFunc(as.Setups, func(o jobs.Setup) bool { return o.Name == s.Name })

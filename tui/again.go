@@ -36,7 +36,8 @@ func old(t steps.Taken) string {
 
 // newReview lists the steps; before marks the one before the current.
 func newReview(m *Model, before bool) *listPage {
-	p := &listPage{title: "the steps so far", lead: []line{{Text, "+ or Enter opens one to look at: its verdict, numbers and readings. Nothing changes by looking."}}, mark: 0}
+	p := &listPage{title: "the steps so far", lead: []line{{Text, "+ or Enter opens one to look at: its verdict, numbers and readings. " +
+		"Nothing changes by looking."}}, mark: 0}
 	for i, ss := range m.st.Steps {
 		word, role := m.standing(&ss)
 		w := word + "  " + ss.Title
@@ -99,7 +100,8 @@ func (p *lookPage) ask(m *Model) {
 		return
 	}
 	q := &listPage{title: "read again: " + ss.Title, asks: true, mark: 0,
-		lead: []line{{Text, "A new round is opened. What rests on its results falls with the first new reading; the old round stays in the record."}},
+		lead: []line{{Text, "A new round is opened. What rests on its results falls with the first new reading; the old round stays in the " +
+			"record."}},
 		items: []item{{words: "no, go back", do: func(m *Model) tea.Cmd { m.pop(); return nil }},
 			{words: "yes, a new round", do: func(m *Model) tea.Cmd {
 				es, err := m.st.Reopen(p.step)

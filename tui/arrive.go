@@ -134,7 +134,8 @@ func (m *Model) feedBanners() []string {
 		out = append(out, "FEED "+from+": "+why+". Type the readings meanwhile")
 	}
 	for from := range m.feed.flood {
-		out = append(out, "FEED "+from+": more than "+itoa(waitMost)+" lines waited, none of them is kept. It is heard again once it was still for two seconds")
+		out = append(out, "FEED "+from+": more than "+itoa(waitMost)+
+			" lines waited, none of them is kept. It is heard again once it was still for two seconds")
 	}
 	slices.Sort(out)
 	return out

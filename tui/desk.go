@@ -172,7 +172,8 @@ func (d *desk) View() string {
 	if d.busy {
 		note = "reading ..."
 	}
-	p := Parts{Head: []string{d.t.Say(" " + d.title)}, Key: keyLines(d.t, keys, max(d.w-2, 10)), Said: Wrap(d.t.Say(note), max(d.w-6, 10)), Status: notMachine}
+	p := Parts{Head: []string{d.t.Say(" " + d.title)}, Key: keyLines(d.t, keys, max(d.w-2, 10)), Said: Wrap(d.t.Say(note), max(d.w-6, 10)),
+		Status: notMachine}
 	l := Arrange(Need{W: d.w, H: d.h, Keys: len(p.Key), Said: len(p.Said), View: FarView})
 	if !l.Small {
 		p.Body = d.body(l.Body.W, l.Body.H)

@@ -49,7 +49,8 @@ func (m *Model) figures(s *sheet, prio int, fs []figure, h int) int {
 	}
 	s.plain = true
 	for _, f := range fs {
-		s.say(prio, Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, len(axis))+"  "+f.text+" "+strings.Join(f.side, " "))))
+		s.say(prio, Figure, m.t.Say(strings.TrimSpace(strings.Join(f.over[:], "  ")+" "+Pad(f.axis, len(axis))+"  "+f.text+" "+
+			strings.Join(f.side, " "))))
 	}
 	return 0
 }

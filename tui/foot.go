@@ -60,7 +60,8 @@ func (m *Model) foot() []string {
 		if mine {
 			short = w
 		}
-		if seen[b.Intent] || short == "" || short == "-" || !b.in(f) || off[b.Intent] != "" && !mine || b.Intent == Insert || b.Intent == Nothing {
+		if seen[b.Intent] || short == "" || short == "-" || !b.in(f) || off[b.Intent] != "" && !mine || b.Intent == Insert ||
+			b.Intent == Nothing {
 			continue
 		}
 		seen[b.Intent] = true

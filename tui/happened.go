@@ -205,12 +205,14 @@ func newMenu(m *Model) *listPage {
 	add("look at the steps and what they found", Record)
 	add("picture", Picture)
 	add("far view, on and off", Far)
-	p.items = append(p.items, item{words: "write a note into the record", do: func(m *Model) tea.Cmd { m.pop(); m.push(newNote()); return nil }})
+	p.items = append(
+		p.items, item{words: "write a note into the record", do: func(m *Model) tea.Cmd { m.pop(); m.push(newNote()); return nil }})
 	add("help and all keys", Help)
 	add("what the words mean", Glossary)
 	add("leave", Quit)
 	if len(m.st.Way) > 0 {
-		p.items = append(p.items, item{words: "the way back and its cost", do: func(m *Model) tea.Cmd { m.pop(); m.push(newWayPage(m)); return nil }})
+		p.items = append(
+			p.items, item{words: "the way back and its cost", do: func(m *Model) tea.Cmd { m.pop(); m.push(newWayPage(m)); return nil }})
 	}
 	return p
 }

@@ -199,7 +199,8 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 			}
 			ls = append(ls, " "+m.t.Paint(Predicted, m.t.Say(l)))
 		case apart != "":
-			if Width(m.t.Say(apart))+11 > s.w && (strings.HasPrefix(apart, bounds) || strings.HasPrefix(apart, upTo)) { // the numbers are enough here
+			if Width(m.t.Say(apart))+11 > s.w &&
+				(strings.HasPrefix(apart, bounds) || strings.HasPrefix(apart, upTo)) { // the numbers are enough here
 				apart, _, _ = strings.Cut(apart, ": ")
 			}
 			for _, l := range WrapHung(" expected  ", m.t.Say(apart), s.w) {

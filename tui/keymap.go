@@ -72,7 +72,8 @@ type Binding struct {
 
 // bind is one line of the key map.
 func bind(in Intent, keys []string, places []Place, w when, does, short string) Binding {
-	return Binding{Intent: in, Binding: key.NewBinding(key.WithKeys(keys...), key.WithHelp(KeyWord(keys[0]), short)), In: places, When: w, Does: does}
+	return Binding{Intent: in, Binding: key.NewBinding(key.WithKeys(keys...), key.WithHelp(KeyWord(keys[0]), short)), In: places, When: w,
+		Does: does}
 }
 
 // Short is the word at the foot of a page.
@@ -97,16 +98,21 @@ type KeyMap []Binding
 func DefaultKeys() KeyMap {
 	fields := []Place{Reads, Answers, Words}
 	return KeyMap{
-		bind(Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab", "takes it"),
+		bind(Take, []string{"enter", "tab", "ctrl+j"}, []Place{Reads}, filled, "takes the reading; a gauge ends with Enter, line feed or Tab",
+			"takes it"),
 		bind(Nothing, []string{"enter", "ctrl+j"}, []Place{Reads}, blank, "", ""),
 		bind(Answer, []string{"+"}, []Place{Answers, Words}, filled, "answers with what is typed", "answers"),
 		bind(Answer, []string{"+"}, []Place{Asks}, always, "answers the question or passes the pause point", "answers"),
 		bind(NotEnter, []string{"enter", "ctrl+j"}, []Place{Answers, Words, Asks}, always, "", ""),
 		bind(Open, []string{"+", "enter"}, []Place{Lists}, always, "opens the marked line; it answers nothing", "open"),
-		bind(Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number", ""),
-		bind(Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield, "practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""),
-		bind(Back, []string{"/"}, nil, unfield, "where nothing is typed: goes back to look at the steps; nothing is lost. Behind a whole number: a fraction, 1/32", "back"),
-		bind(Happened, []string{"*"}, nil, unfield, "where nothing is typed: something happened, a bump, a pulled tool, a crash", "something happened"),
+		bind(Choose, []string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"}, []Place{Lists, Asks}, always, "marks the line of that number",
+			""),
+		bind(Offer, []string{"b"}, []Place{Reads, Answers, Words, Asks}, unfield,
+			"practice: fills an empty field with what the bench reads; so does Enter where a reading is asked, + where a count or an answer is", ""),
+		bind(Back, []string{"/"}, nil, unfield, "where nothing is typed: goes back to look at the steps; nothing is lost. Behind a whole "+
+			"number: a fraction, 1/32", "back"),
+		bind(Happened, []string{"*"}, nil, unfield, "where nothing is typed: something happened, a bump, a pulled tool, a crash",
+			"something happened"),
 		bind(Help, []string{"?", "f1"}, nil, always, "help for this page and all keys", "help"),
 		bind(Far, []string{"f2", "v"}, nil, unfield, "far view: only the act, the number, the verdict", "far"),
 		bind(Far, []string{"f2"}, nil, filled, "", "far"),
@@ -120,7 +126,8 @@ func DefaultKeys() KeyMap {
 		bind(Glossary, []string{"f8", "g"}, nil, unfield, "what the words mean", ""),
 		bind(Reload, []string{"f9", "e"}, []Place{Lists, Asks}, always, "reads the job files again after editing", ""),
 		bind(Close, []string{"esc"}, nil, always, "closes what lies on top; what was typed stays", ""),
-		bind(Erase, []string{"backspace"}, fields, filled, "erases the character before the mark; what is taken already is taken again with F4", "erases"),
+		bind(Erase, []string{"backspace"}, fields, filled, "erases the character before the mark; what is taken already is taken again with F4",
+			"erases"),
 		bind(Erase, []string{"backspace"}, fields, blank, "", ""),
 		bind(Delete, []string{"delete"}, fields, always, "erases the character at the mark", ""),
 		bind(Clear, []string{"ctrl+u"}, fields, filled, "empties the field", ""),

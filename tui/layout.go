@@ -180,7 +180,8 @@ func small(l Layout, t Theme) string {
 	if l.W <= 0 || l.H <= 0 {
 		return ""
 	}
-	text := Wrap(fmt.Sprintf("This window is %d x %d. The work needs %d x %d: make it larger, or the letters smaller. Until then keys do nothing but Ctrl-C, which leaves. Readings are on disk.",
+	text := Wrap(fmt.Sprintf("This window is %d x %d. The work needs %d x %d: make it larger, or the letters smaller. Until then keys do "+
+		"nothing but Ctrl-C, which leaves. Readings are on disk.",
 		l.W, l.H, MinWidth, MinHeight), l.W)
 	return strings.Join(block(text, l.W, l.H, t), "\n")
 }

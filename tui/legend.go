@@ -29,15 +29,19 @@ func roleOf(s steps.Shape) Role {
 	return Text
 }
 
-var rolesOf = [...]Role{steps.RoleFixture: Fixture, steps.RolePocket: Pocket, steps.RolePart: Part, steps.RoleBore: Bore, steps.RoleEdge: Edge,
-	steps.RoleHit: Hit, steps.RoleNext: NextHit, steps.RoleHole: Hole, steps.RoleClamp: Clamp, steps.RoleScrew: Screw, steps.RoleFeature: Feature,
-	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap, fold.RoleLater: Later, fold.RolePush: Push, fold.RoleSweep: Sweep}
+var rolesOf = [...]Role{steps.RoleFixture: Fixture, steps.RolePocket: Pocket, steps.RolePart: Part, steps.RoleBore: Bore,
+	steps.RoleEdge: Edge,
+	steps.RoleHit:  Hit, steps.RoleNext: NextHit, steps.RoleHole: Hole, steps.RoleClamp: Clamp, steps.RoleScrew: Screw,
+	steps.RoleFeature: Feature,
+	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap,
+	fold.RoleLater: Later, fold.RolePush: Push, fold.RoleSweep: Sweep}
 
 // legend names the marks and the strokes of a plan, in the order in which they are told.
 var legend = []struct {
 	role Role
 	word string
-}{{NextHit, "now"}, {Hit, "taken"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Push, "push"}, {Move, "moved"}, {Bound, "limit"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
+}{{NextHit, "now"}, {Hit, "taken"}, {Later, "to come"}, {Suspect, "suspect"}, {Conflict, "in the way"}, {Tap, "tap"}, {Push, "push"},
+	{Move, "moved"}, {Bound, "limit"}, {Hole, "hole"}, {Screw, "screw"}, {Clamp, "clamp"},
 	{Feature, "feature"}, {Pass, "pass"}, {Fail, "fail"}, {NotProven, "not proven"}, {Void, "void"}, {Waived, "waived"}, {Path, "tool path"},
 	{Part, "part"}, {Bore, "bores"}, {Sweep, "sweep"}, {Edge, "edge"}, {Pocket, "pocket"}, {Fixture, "fixture"}, {Jaw, "jaw"}, {Support, "support"}, {Rule, "without the turn"}}
 

@@ -33,7 +33,8 @@ func closeUp(sc steps.Scene) (canvas.Box, bool) {
 	out := near
 	for _, s := range sc.Shapes { // whole, not cut off
 		b, ok := boxOf([]steps.Shape{s}, func(steps.Shape) bool { return true })
-		if ok && !isRead(s) && max(b.MaxX-b.MinX, b.MaxY-b.MinY) <= 3*size && b.MinX <= near.MaxX && b.MaxX >= near.MinX && b.MinY <= near.MaxY && b.MaxY >= near.MinY {
+		if ok && !isRead(s) && max(b.MaxX-b.MinX, b.MaxY-b.MinY) <= 3*size && b.MinX <= near.MaxX && b.MaxX >= near.MinX && b.MinY <= near.MaxY &&
+			b.MaxY >= near.MinY {
 			out = canvas.Box{MinX: min(out.MinX, b.MinX), MinY: min(out.MinY, b.MinY), MaxX: max(out.MaxX, b.MaxX), MaxY: max(out.MaxY, b.MaxY)}
 		}
 	}

@@ -45,10 +45,13 @@ var palette = [roles]tone{
 	Figure: strong, KeyName: strong, Predicted: grey, Typed: strong.with(underline),
 	Pass: passTone.with(bold), Fail: orange.with(bold | reverse), NotProven: openTone.with(bold | underline), Void: grey.with(strike),
 	Waived: waiveTone.with(bold), Waiting: grey, Current: strong, Rule: grey,
-	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold), Suspect: orange.with(bold | reverse),
+	Fixture: grey, Pocket: violet, Part: strong, Bore: blue, Edge: blue, Hit: strong, NextHit: orange.with(bold),
+	Suspect:  orange.with(bold | reverse),
 	Conflict: orange.with(bold | reverse), Jaw: grey.with(bold),
-	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold), Later: grey, Push: orange.with(bold), Sweep: blue, Move: orange.with(bold), Bound: grey,
-	KeyCap: grey.with(reverse), PassBar: passTone.with(bold | reverse), NotProvenBar: openTone.with(bold | reverse), WaivedBar: waiveTone.with(bold | reverse), VoidBar: grey.with(bold | reverse),
+	Hole: sand, Clamp: orange, Screw: violet.with(bold), Feature: sand, Support: grey, Path: sand, Tap: orange.with(bold), Later: grey,
+	Push: orange.with(bold), Sweep: blue, Move: orange.with(bold), Bound: grey,
+	KeyCap: grey.with(reverse), PassBar: passTone.with(bold | reverse), NotProvenBar: openTone.with(bold | reverse), WaivedBar: waiveTone.with(
+		bold | reverse), VoidBar: grey.with(bold | reverse),
 }
 
 // pens is how strokes of a role look without colour.

@@ -151,15 +151,19 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	}
 	var out []drawn
 	add := func(name string, shape float64, f func(w, h int) *canvas.Canvas) {
-		out = append(out, drawn{name: name, shape: shape, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return f(w, h), nil }})
+		out = append(
+			out, drawn{name: name, shape: shape, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return f(w, h), nil }})
 	}
 	plan := func(name string, box canvas.Box) {
-		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
+		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(),
+			make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
 	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {
 		near := sc
-		near.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool { return roleOf(s) == Fixture }) // a line of it would say nothing
-		out = append(out, drawn{name: "where it is read, from above", shape: shapeOf(box), paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(near, box, w, h) }})
+		near.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes),
+			func(s steps.Shape) bool { return roleOf(s) == Fixture }) // a line of it would say nothing
+		out = append(out, drawn{name: "where it is read, from above", shape: shapeOf(box), paint: a.paint(),
+			make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(near, box, w, h) }})
 	}
 	if sc.Cut != nil {
 		add(sc.Cut.Name, 3, func(w, h int) *canvas.Canvas { return a.section(sc.Cut, w, h) })
@@ -229,7 +233,8 @@ func (a artist) bars(rows []steps.Row, w, h int) *canvas.Canvas {
 // run is the indicator run in moves of the edge, AWAY up, or RIGHT where the edge runs away from
 // the person. Where the dial's way is not known it is the needle that is drawn.
 func (a artist) run(r *steps.RunPlot, w, h int) *canvas.Canvas {
-	p := canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect, Limit: r.Limit, Ends: r.Ends, Up: "needle +", Down: "needle -"}
+	p := canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect, Limit: r.Limit, Ends: r.Ends, Up: "needle +",
+		Down: "needle -"}
 	if r.Scale != 0 {
 		p.Reading, p.Fitted = moves(r, r.Reading), moves(r, r.Fitted)
 		p.Up, p.Down = "AWAY", "TOWARD YOU"
@@ -253,7 +258,8 @@ func moves(r *steps.RunPlot, v []float64) []float64 {
 func (a artist) section(cut *fold.Section, w, h int) *canvas.Canvas {
 	s := canvas.Section{Lo: cut.Lo, Hi: cut.Hi}
 	for _, o := range cut.Solids {
-		s.Solids = append(s.Solids, canvas.Solid{X0: o.X0, X1: o.X1, Lo: o.Lo, Hi: o.Hi, Point: o.Point, Pen: Pen(roleOf(steps.Shape{Role: o.Role}))})
+		s.Solids = append(s.Solids, canvas.Solid{X0: o.X0, X1: o.X1, Lo: o.Lo, Hi: o.Hi, Point: o.Point,
+			Pen: Pen(roleOf(steps.Shape{Role: o.Role}))})
 	}
 	for _, l := range cut.Levels {
 		s.Levels = append(s.Levels, canvas.Level{Z: l.Z, Text: a.t.Say(levelText(l, a.sys)), Ink: roleOf(steps.Shape{Role: l.Role})})

@@ -38,7 +38,8 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 	}
 	from, to, taps := a.tapArrow(sc.Run, shapes, size/7)
 	if taps { // with room for its head
-		box = canvas.Box{MinX: min(box.MinX, to.X-size/20), MinY: min(box.MinY, to.Y-size/20), MaxX: max(box.MaxX, to.X+size/20), MaxY: max(box.MaxY, to.Y+size/20)}
+		box = canvas.Box{MinX: min(box.MinX, to.X-size/20), MinY: min(box.MinY, to.Y-size/20), MaxX: max(box.MaxX, to.X+size/20),
+			MaxY: max(box.MaxY, to.Y+size/20)}
 	}
 	c.Look(box)
 	if n > 1 {

@@ -219,7 +219,8 @@ func (p *walkPage) number(m *Model, s *sheet, a steps.Ask) {
 
 // sign says in words which way a coordinate counts: a sign is easily lost.
 func sign(a steps.Ask, text string) string {
-	if frameWord(a.What) == "" && a.Kind != steps.Echo || a.What.Axis == "" || len(a.What.Axis) > 1 || !strings.ContainsAny(text, "123456789") {
+	if frameWord(a.What) == "" && a.Kind != steps.Echo || a.What.Axis == "" || len(a.What.Axis) > 1 ||
+		!strings.ContainsAny(text, "123456789") {
 		return ""
 	}
 	if strings.HasPrefix(strings.TrimSpace(text), "-") {

@@ -31,14 +31,16 @@ func (p *readyPage) middle(m *Model, s *sheet) {
 	if w, ok := m.worstFeature(); ok {
 		sys := m.o.Plan.System()
 		s.say(must, Act, "Side 2 lands within")
-		m.figures(s, must, []figure{{text: unit.Format(w.within, unit.KLength, sys, 0), side: []string{unit.UnitName(unit.KLength, sys)}}}, m.room()-s.head().height()-8)
+		m.figures(s, must, []figure{{text: unit.Format(w.within, unit.KLength, sys, 0), side: []string{unit.UnitName(unit.KLength, sys)}}},
+			m.room()-s.head().height()-8)
 		s.say(must, Act, "of "+unit.Show(w.allowed, unit.KLength, sys, 0)+" allowed, at "+w.name+" along "+w.axis+".")
 	} else {
 		m.bigText(s, "READY", 5)
 	}
 	s.gap()
 	s.say(must, Act, "Everything asked for was measured and passes. + releases the setup.")
-	s.say(must, Caution, "Released means: "+m.released()+". Your hand stays on feed hold: this program does not see, move or stop the machine.")
+	s.say(must, Caution, "Released means: "+m.released()+
+		". Your hand stays on feed hold: this program does not see, move or stop the machine.")
 	s.gap()
 	m.tally(s)
 }

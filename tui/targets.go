@@ -29,7 +29,8 @@ func (m *Model) worstFeature() (w worst, ok bool) {
 		return w, false
 	}
 	i, a, value, guard := kit.WorstFeature(fs)
-	return worst{name: fs[i].Name, axis: []string{"X", "Y"}[a], within: value + guard, allowed: m.allowed(), u: fs[i].U[a], lines: fs[i].Lines[a]}, true
+	return worst{name: fs[i].Name, axis: []string{"X", "Y"}[a], within: value + guard, allowed: m.allowed(), u: fs[i].U[a],
+		lines: fs[i].Lines[a]}, true
 }
 
 // allowed is the register allowance that the release is held against, mm.
@@ -94,7 +95,8 @@ func (m *Model) targets(fs []kit.FeatureError, w, h int) []string {
 
 // targetCell is one target with its words.
 func (m *Model) targetCell(f kit.FeatureError, w, h int, beside bool) []string {
-	text := []string{m.t.Paint(Act, Cut(m.t.Say(f.Name), 18)), m.axisError(f, 0), m.axisError(f, 1), m.t.Paint(Dim, m.t.Say("ring "+m.mm(m.allowed())))}
+	text := []string{m.t.Paint(Act, Cut(m.t.Say(f.Name), 18)), m.axisError(f, 0), m.axisError(f, 1),
+		m.t.Paint(Dim, m.t.Say("ring "+m.mm(m.allowed())))}
 	if beside {
 		tw := min(2*h, w-20)
 		ls := m.target(f, tw, h)
@@ -125,7 +127,8 @@ func (m *Model) axisError(f kit.FeatureError, a int) string {
 // about it.
 func (m *Model) target(f kit.FeatureError, w, h int) []string {
 	t := canvas.Target{Allowed: m.allowed(), X: f.Error[0], Y: f.Error[1], UX: f.U[0], UY: f.U[1]}
-	return canvas.DrawTarget(w, h, t, canvas.Pen{Ink: Fixture}, canvas.Pen{Ink: Tap}, canvas.Pen{Ink: Figure}, Dim, m.t.Look.strokes()).Lines(m.artist().paint())
+	return canvas.DrawTarget(w, h, t, canvas.Pen{Ink: Fixture}, canvas.Pen{Ink: Tap}, canvas.Pen{Ink: Figure}, Dim, m.t.Look.strokes()).Lines(
+		m.artist().paint())
 }
 
 // share is one line of a budget.
@@ -225,7 +228,8 @@ func (m *Model) shareBar(s share, names, long int, most float64) string {
 	if s.assumed {
 		fill, role = shaded, Predicted
 	}
-	p := progress.New(progress.WithoutPercentage(), progress.WithWidth(long), progress.WithFillCharacters(fill, ' '), progress.WithSolidFill(""), progress.WithColorProfile(termenv.Ascii))
+	p := progress.New(progress.WithoutPercentage(), progress.WithWidth(long), progress.WithFillCharacters(fill, ' '),
+		progress.WithSolidFill(""), progress.WithColorProfile(termenv.Ascii))
 	bar := strings.TrimRight(p.ViewAs(s.of/most), " ")
 	return PadLeft(Cut(m.t.Say(s.name), names), names) + " " + m.t.Paint(role, bar) + " " + itoa(int(math.Round(100*s.of))) + " %"
 }

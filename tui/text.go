@@ -102,7 +102,8 @@ var joint = strings.NewReplacer(" ± guard ", stuck+"±"+stuck+"guard"+stuck, " 
 	" ± ", stuck+"±"+stuck, " +/- ", stuck+"+/-"+stuck)
 
 // units are the words that are not torn off the number before them.
-var units = map[string]bool{"mm": true, "in": true, "µm": true, "um": true, "deg": true, "°": true, "°C": true, "°F": true, "N": true, "N·m": true, "mN·m": true,
+var units = map[string]bool{"mm": true, "in": true, "µm": true, "um": true, "deg": true, "°": true, "°C": true, "°F": true, "N": true,
+	"N·m": true, "mN·m": true,
 	"lbf": true, "lbf·in": true, "kPa": true, "g": true, "%": true, "min": true}
 
 // held puts a blank that does not break between a number and its unit, and between an axis and its number.

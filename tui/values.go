@@ -172,7 +172,8 @@ func (p *placing) columns(rows [][]value) ([][]value, string) {
 	}
 	for _, r := range rows {
 		if len(rows) > 1 && len(r) > 1 && len(r) != size {
-			return nil, plural(len(r), "number") + " in a row and " + plural(size, "reading") + " for each point: put axis letters before them; nothing is filled in"
+			return nil, plural(len(r), "number") + " in a row and " + plural(size, "reading") +
+				" for each point: put axis letters before them; nothing is filled in"
 		}
 	}
 	return rows, ""

@@ -79,7 +79,8 @@ func (m *Model) against(c steps.Check) []string {
 	if strings.Trim(strings.SplitN(limit, " ", 2)[0], "0.") == "" {
 		return []string{short + ", must be 0"}
 	}
-	return []string{short + of + limit + times(c), short + of + limit, short + of + strings.SplitN(strings.TrimPrefix(limit, "at least "), " ", 2)[0]}
+	return []string{short + of + limit + times(c), short + of + limit, short + of + strings.SplitN(
+		strings.TrimPrefix(limit, "at least "), " ", 2)[0]}
 }
 
 // times is how many limits were found, where it is more than one.

@@ -27,7 +27,8 @@ func newWaiveList(m *Model) *listPage {
 		case c.Limit.Class == steps.Never:
 			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + ": can't be waived", role: Dim})
 		default:
-			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + numbersOf(m, c), do: func(m *Model) tea.Cmd { m.pop(); m.push(newWaive(m, c)); return nil }})
+			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + numbersOf(m, c),
+				do: func(m *Model) tea.Cmd { m.pop(); m.push(newWaive(m, c)); return nil }})
 		}
 	}
 	return p
@@ -195,11 +196,13 @@ func (p *waivePage) middle(m *Model, s *sheet) {
 		s.say(must, Text, "class   "+classWords(c.Limit.Class))
 	}
 	s.hang(must, Caution, "WHAT IT COSTS  ", costWords(c))
-	s.say(useful, Dim, "It holds until something here is read again, and ends with the setup. It stands on every later page and on the report.")
+	s.say(
+		useful, Dim, "It holds until something here is read again, and ends with the setup. It stands on every later page and on the report.")
 	s.gap()
 	switch p.stage {
 	case 0:
-		s.say(must, Act, "This limit is a hard one. Type the number that is being accepted: "+accepted(c)+" "+unit.UnitName(c.Limit.Unit, c.Limit.System)+", then +")
+		s.say(must, Act, "This limit is a hard one. Type the number that is being accepted: "+accepted(c)+" "+unit.UnitName(
+			c.Limit.Unit, c.Limit.System)+", then +")
 		s.put(must, "  number    "+m.t.Paint(Typed, p.number.Shown()))
 		f := figure{text: strings.TrimSpace(p.number.Text())}
 		if f.text == "" {

@@ -24,7 +24,8 @@ func newFreeText() freeText {
 }
 
 // edits are the messages by which an intent is done.
-var edits = map[Intent]tea.KeyType{Erase: tea.KeyBackspace, Delete: tea.KeyDelete, Left: tea.KeyLeft, Right: tea.KeyRight, Home: tea.KeyHome, End: tea.KeyEnd}
+var edits = map[Intent]tea.KeyType{Erase: tea.KeyBackspace, Delete: tea.KeyDelete, Left: tea.KeyLeft, Right: tea.KeyRight,
+	Home: tea.KeyHome, End: tea.KeyEnd}
 
 // Do applies an editing intent; ok is false for any other.
 func (f *freeText) Do(in Intent, r rune) (ok bool) {

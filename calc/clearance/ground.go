@@ -112,7 +112,8 @@ func (g Ground) Span(at Point) (span, over float64, held bool) {
 	far := 0.0
 	for _, o := range g.regions {
 		b := o.box
-		far = math.Max(far, math.Hypot(math.Max(math.Abs(b.MinX-at.X), math.Abs(b.MaxX-at.X)), math.Max(math.Abs(b.MinY-at.Y), math.Abs(b.MaxY-at.Y))))
+		far = math.Max(far, math.Hypot(math.Max(math.Abs(b.MinX-at.X), math.Abs(b.MaxX-at.X)),
+			math.Max(math.Abs(b.MinY-at.Y), math.Abs(b.MaxY-at.Y))))
 	}
 	reach := func(dx, dy float64) float64 {
 		d := math.Inf(1)

@@ -90,7 +90,8 @@ func NewOutline(pts []Point) (Outline, error) {
 				continue // neighbours
 			}
 			if cross(pts[i], pts[(i+1)%n], pts[k], pts[(k+1)%n]) {
-				return fault(k, "outline crosses itself: the side after corner %d meets the side after corner %d; give the corners in order round the shape", i+1, k+1)
+				return fault(k, "outline crosses itself: the side after corner %d meets the side after corner %d; give the corners in order round the "+
+					"shape", i+1, k+1)
 			}
 		}
 	}

@@ -40,10 +40,12 @@ func NewTool(name string, d Dims) (Tool, error) {
 		}
 	}
 	if d.Flute > d.Stickout {
-		return Tool{}, fmt.Errorf("flute length %g of tool %q is longer than its stick-out %g: the holder would grip the flutes; check both", d.Flute, name, d.Stickout)
+		return Tool{}, fmt.Errorf("flute length %g of tool %q is longer than its stick-out %g: the holder would grip the flutes; check both",
+			d.Flute, name, d.Stickout)
 	}
 	if (d.Neck > 0) != (d.Necked > 0) || (d.Neck > 0 && (d.Necked <= d.Flute || d.Necked > d.Stickout)) {
-		return Tool{}, fmt.Errorf("neck of tool %q (diameter %g up to %g above the tip) must begin above the flutes (%g) and end below the holder (%g); give both or neither", name, d.Neck, d.Necked, d.Flute, d.Stickout)
+		return Tool{}, fmt.Errorf("neck of tool %q (diameter %g up to %g above the tip) must begin above the flutes (%g) and end below the "+
+			"holder (%g); give both or neither", name, d.Neck, d.Necked, d.Flute, d.Stickout)
 	}
 	t := Tool{Name: name, parts: []Cylinder{{"tool", d.Dia / 2, 0}}}
 	shank := d.Flute

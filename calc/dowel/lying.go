@@ -39,7 +39,8 @@ func (l Lying) Turned(dir frame.Vec) Lying {
 	n := dir.Len()
 	c, s := dir.X/n, dir.Y/n
 	r := [3][3]float64{{c, -s, 0}, {s, c, 0}, {0, 0, 1}}
-	out := Lying{Motion: frame.Motion{Turn: l.Motion.Turn, Shift: frame.Vec{X: c*l.Motion.Shift.X - s*l.Motion.Shift.Y, Y: s*l.Motion.Shift.X + c*l.Motion.Shift.Y}}}
+	out := Lying{Motion: frame.Motion{Turn: l.Motion.Turn, Shift: frame.Vec{X: c*l.Motion.Shift.X - s*l.Motion.Shift.Y, Y: s*l.Motion.Shift.X +
+		c*l.Motion.Shift.Y}}}
 	for i := range r {
 		for k := range r {
 			for a := range r {

@@ -26,9 +26,11 @@ type ScaleError struct {
 
 func (e *ScaleError) Error() string {
 	if e.Change == 0 {
-		return fmt.Sprintf("jog test: the needle did not move over a jog of %g; the stylus may not touch, or the wrong axis was jogged: repeat it", e.Jog)
+		return fmt.Sprintf(
+			"jog test: the needle did not move over a jog of %g; the stylus may not touch, or the wrong axis was jogged: repeat it", e.Jog)
 	}
-	return fmt.Sprintf("jog test: scale %.3f lies outside 0.45 to 1.1; lost motion, a stylus too steep, or the wrong axis: set the dial again and repeat it", e.Scale)
+	return fmt.Sprintf("jog test: scale %.3f lies outside 0.45 to 1.1; lost motion, a stylus too steep, or the wrong axis: set the dial "+
+		"again and repeat it", e.Scale)
 }
 
 // A dial's scale lies within these, or the jog test is not to be used (common practice).

@@ -46,7 +46,8 @@ func (e *DegenerateError) Error() string {
 	case Collinear:
 		return fmt.Sprintf("%s cannot be fitted%s and all between them lie on one straight line; spread the readings", e.What, pair)
 	case Flat:
-		return fmt.Sprintf("%s cannot be told from a straight line: radius %.6g with uncertainty %.2g, sagitta %.2g against residuals of %.2g; take readings over a longer arc",
+		return fmt.Sprintf("%s cannot be told from a straight line: radius %.6g with uncertainty %.2g, sagitta %.2g against residuals of %.2g; "+
+			"take readings over a longer arc",
 			e.What, e.Radius, e.U, e.Sagitta, e.RMS)
 	case Parallel:
 		return fmt.Sprintf("%s cannot be fitted: the two directions do not cross squarely enough; check which face each reading is on", e.What)

@@ -88,7 +88,8 @@ func Differences(ws []Witness, ref Reference) ([]Difference, budget.Spread, erro
 			panic("fit: no such axis")
 		}
 		if len(w.Before) == 0 || len(w.After) == 0 {
-			return nil, budget.Spread{}, fmt.Errorf("witness %d has %d readings before and %d after; read it in both sets", i+1, len(w.Before), len(w.After))
+			return nil, budget.Spread{}, fmt.Errorf("witness %d has %d readings before and %d after; read it in both sets", i+1, len(w.Before),
+				len(w.After))
 		}
 		for _, v := range append(append([]float64{w.At.X, w.At.Y}, w.Before...), w.After...) {
 			if err := finite("witness", i, v, b[w.Axis], a[w.Axis]); err != nil {

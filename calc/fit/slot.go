@@ -79,7 +79,8 @@ func ToWidth(kind Across, a, b WallHit, third *WallHit, r float64) (Width, error
 	} else {
 		w.Width = span*cos - 2*r
 		if w.Width <= 0 {
-			return Width{}, &WidthError{kind, w.Width, "the hits are no farther apart than the ball is wide: both on the same wall, or this is a slot"}
+			return Width{}, &WidthError{kind, w.Width, "the hits are no farther apart than the ball is wide: both on the same wall, or this is a " +
+				"slot"}
 		}
 	}
 	return w, nil

@@ -48,7 +48,8 @@ func TwoBores(b1, b2, made Vec, c1, c2 Cov2) (skew unit.Angle, q float64, cov Co
 	d := b2.Sub(b1)
 	l, l0 := d.Len(), made.Len()
 	if !(l > 0) || !(l0 > 0) || math.IsInf(l, 1) || math.IsInf(l0, 1) {
-		return 0, 0, Cov4{}, errors.New("two bores have no direction: their centres coincide or are not finite: check which bore each reading belongs to")
+		return 0, 0, Cov4{}, errors.New("two bores have no direction: their centres coincide or are not finite: check which bore each reading " +
+			"belongs to")
 	}
 	skew = unit.Angle(math.Atan2(made.Cross(d), made.Dot(d)))
 	q = l / l0

@@ -17,7 +17,8 @@ type BoreSize struct {
 // diameters, mm.
 func BoreGrown(now, made, q, uNow, uMade, uq float64) (BoreSize, error) {
 	if !(now > 0) || !(made > 0) || !(math.Abs(q-1) < 0.02) || !(uNow >= 0) || !(uMade >= 0) || !(uq >= 0) {
-		return BoreSize{}, fmt.Errorf("bore of %g now and %g as made, scale %g, can't be compared; give diameters above 0 and a scale near 1", now, made, q)
+		return BoreSize{}, fmt.Errorf("bore of %g now and %g as made, scale %g, can't be compared; give diameters above 0 and a scale near 1",
+			now, made, q)
 	}
 	b := BoreSize{Want: q * made}
 	b.Off = now - b.Want

@@ -77,7 +77,8 @@ func (s Seat) Leaning(eps unit.Slope, turn, half unit.Angle, p Vec) (OneSided, e
 	}
 	for _, v := range []float64{float64(eps), float64(turn), float64(half)} {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return OneSided{}, fmt.Errorf("squareness %g and turn %g ± %g must be finite numbers; correct the machine card, or touch the part again", float64(eps), float64(turn), float64(half))
+			return OneSided{}, fmt.Errorf("squareness %g and turn %g ± %g must be finite numbers; correct the machine card, or touch the part again",
+				float64(eps), float64(turn), float64(half))
 		}
 	}
 	e, h := 2*math.Abs(float64(eps)), math.Abs(float64(half))

@@ -40,13 +40,15 @@ func Since(then, now Temp) Warmer {
 //
 // Its lines are the half-width of dT and the range of alpha times dT. Name says what has grown.
 func (w Warmer) Heat(name string, alpha Coef, alphaMachine float64) (Growth, error) {
-	if err := finite("difference of temperature", w.DT, "its half-width", w.Half, "expansion", alpha.Low, "expansion", alpha.Nominal, "expansion", alpha.High, "expansion of the machine", alphaMachine); err != nil {
+	if err := finite("difference of temperature", w.DT, "its half-width", w.Half, "expansion", alpha.Low, "expansion", alpha.Nominal,
+		"expansion", alpha.High, "expansion of the machine", alphaMachine); err != nil {
 		return Growth{}, err
 	}
 	most := math.Max(math.Abs(alpha.High-alphaMachine), math.Max(math.Abs(alpha.Low-alphaMachine), math.Abs(alpha.Nominal-alphaMachine)))
 	day := budget.R(name, most*w.Half).From("difference of temperature as read, 1 °C (1.8 °F)")
 	if !w.Read {
-		return Growth{Lines: []budget.Line{budget.R(name, most*w.Half).From("10 °C (18 °F) between the days: no thermometer was read").AsAssumed()}}, nil
+		return Growth{Lines: []budget.Line{budget.R(name, most*w.Half).From(
+			"10 °C (18 °F) between the days: no thermometer was read").AsAssumed()}}, nil
 	}
 	g := Growth{Value: (alpha.Nominal - alphaMachine) * w.DT, Lines: []budget.Line{day}}
 	if wide := math.Max(alpha.High-alpha.Nominal, alpha.Nominal-alpha.Low); wide > 0 && w.DT != 0 {

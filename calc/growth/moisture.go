@@ -82,14 +82,16 @@ func (w Wood) Moist(then, now Air, hours float64) (Growth, error) {
 		return Growth{}, err
 	}
 	if hours < 0 || w.Thick <= 0 || w.Share < 0 {
-		return Growth{}, fmt.Errorf("wood %g thick, share %g, over %g h can't be computed; give hours of 0 or more, a thickness above 0 and a share of 0 or more", w.Thick, w.Share, hours)
+		return Growth{}, fmt.Errorf("wood %g thick, share %g, over %g h can't be computed; give hours of 0 or more, a thickness above 0 and a "+
+			"share of 0 or more", w.Thick, w.Share, hours)
 	}
 	settled := w.Settled(hours)
 	usual, most := w.Share*settled*w.PerPercent.Nominal, w.Share*settled*w.PerPercent.High
 	if !then.Read || !now.Read {
 		dry, _ := EMC(Air{C: 21, RH: 45})
 		damp, _ := EMC(Air{C: 21, RH: 45 + UnreadRH})
-		return Growth{Lines: []budget.Line{budget.R("moisture", most*(damp-dry)).From("10 % of humidity between the sides: no hygrometer was read").AsAssumed()}}, nil
+		return Growth{Lines: []budget.Line{budget.R("moisture", most*(damp-dry)).From(
+			"10 % of humidity between the sides: no hygrometer was read").AsAssumed()}}, nil
 	}
 	m0, err := EMC(then)
 	if err != nil {
@@ -122,7 +124,8 @@ func (w Wood) Metered(percent, u float64, now Air, hours float64) (Growth, error
 		return Growth{}, err
 	}
 	if percent < 0 || percent > 100 || u < 0 || hours < 0 || w.Thick <= 0 || w.Share < 0 {
-		return Growth{}, fmt.Errorf("moisture of %g %% ± %g over %g h can't be computed; give 0 to 100 %%, and 0 or more of the others", percent, u, hours)
+		return Growth{}, fmt.Errorf("moisture of %g %% ± %g over %g h can't be computed; give 0 to 100 %%, and 0 or more of the others", percent,
+			u, hours)
 	}
 	settled := w.Settled(hours)
 	usual, most := w.Share*settled*w.PerPercent.Nominal, w.Share*settled*w.PerPercent.High
@@ -130,7 +133,8 @@ func (w Wood) Metered(percent, u float64, now Air, hours float64) (Growth, error
 		dry, _ := EMC(Air{C: 21, RH: 45 - UnreadRH})
 		damp, _ := EMC(Air{C: 21, RH: 45 + UnreadRH})
 		wide := math.Max(math.Abs(percent-dry), math.Abs(damp-percent)) + 2*u
-		return Growth{Lines: []budget.Line{budget.R("moisture", most*wide).From("moisture of the part as given, in air of 35 to 55 %").AsAssumed()}}, nil
+		return Growth{Lines: []budget.Line{budget.R("moisture", most*wide).From(
+			"moisture of the part as given, in air of 35 to 55 %").AsAssumed()}}, nil
 	}
 	m, err := EMC(now)
 	if err != nil {
@@ -147,7 +151,8 @@ func (w Wood) Metered(percent, u float64, now Air, hours float64) (Growth, error
 
 // doubt is what is not known of the wood itself: half of the value, or the range of its movement if that is more.
 func (w Wood) doubt(value, usual, most, dM float64) budget.Line {
-	return budget.R("moisture, material", math.Max(MaterialShare*math.Abs(value), (most-usual)*math.Abs(dM))).From("movement, share and settling of the wood: an estimate").AsAssumed()
+	return budget.R("moisture, material", math.Max(MaterialShare*math.Abs(value), (most-usual)*math.Abs(dM))).From(
+		"movement, share and settling of the wood: an estimate").AsAssumed()
 }
 
 // perRH is the change of moisture content for 1 % of humidity about an air.
@@ -182,7 +187,8 @@ func (m Movement) On(g Grain, axis int) Coef {
 	if g == GrainX && axis == 0 || g == GrainY && axis == 1 {
 		return m.Along
 	}
-	return Coef{math.Min(m.Radial.Low, m.Tangential.Low), (m.Radial.Nominal + m.Tangential.Nominal) / 2, math.Max(m.Radial.High, m.Tangential.High)}
+	return Coef{math.Min(m.Radial.Low, m.Tangential.Low), (m.Radial.Nominal + m.Tangential.Nominal) / 2,
+		math.Max(m.Radial.High, m.Tangential.High)}
 }
 
 // Damp is the growth of a plastic or laminate by humidity, perRH for 1 % of
@@ -195,7 +201,8 @@ func Damp(perRH Coef, then, now Air) (Growth, error) {
 		return Growth{}, err
 	}
 	if !then.Read || !now.Read {
-		return Growth{Lines: []budget.Line{budget.R("humidity", perRH.High*UnreadRH).From("10 % of humidity between the days: no hygrometer was read").AsAssumed()}}, nil
+		return Growth{Lines: []budget.Line{budget.R("humidity", perRH.High*UnreadRH).From(
+			"10 % of humidity between the days: no hygrometer was read").AsAssumed()}}, nil
 	}
 	// Anything between nothing and all of it has happened: the middle, half of it either way.
 	whole := perRH.High * (now.RH - then.RH)

@@ -36,9 +36,11 @@ func (w Width) Again() (Growth, error) {
 	}
 	q := w.Now / w.Then
 	if math.Abs(q-1) > MostGrowth {
-		return Growth{}, fmt.Errorf("width now %g is %.1f %% off the %g of side 1; measure the same faces, look for a chip and a slip", w.Now, 100*(q-1), w.Then)
+		return Growth{}, fmt.Errorf("width now %g is %.1f %% off the %g of side 1; measure the same faces, look for a chip and a slip", w.Now,
+			100*(q-1), w.Then)
 	}
-	return Growth{Value: q - 1, Lines: []budget.Line{budget.N("width measured again", math.Hypot(w.UThen, w.UNow)/w.Then, w.DofThen).From("two micrometer readings")}}, nil
+	return Growth{Value: q - 1, Lines: []budget.Line{budget.N("width measured again", math.Hypot(w.UThen, w.UNow)/w.Then, w.DofThen).From(
+		"two micrometer readings")}}, nil
 }
 
 // Slide is the least play on both sides together with which a part slides into its pocket

@@ -105,7 +105,8 @@ func (b Blind) Depth() (BlindDepth, error) {
 	if b.Least == 0 {
 		b.Least = 1.5
 	}
-	if err := positive("drill diameter", float64(b.Drill), "drill point angle", float64(b.Point), "pitch", float64(b.Pitch), "thread depth", float64(b.Thread),
+	if err := positive("drill diameter", float64(b.Drill), "drill point angle", float64(b.Point), "pitch", float64(b.Pitch), "thread depth",
+		float64(b.Thread),
 		"lead", b.Lead, "chip room", float64(b.Chips), "base thickness", float64(b.Base), "least floor", float64(b.Least)); err != nil {
 		return BlindDepth{}, err
 	}
@@ -113,7 +114,8 @@ func (b Blind) Depth() (BlindDepth, error) {
 		return BlindDepth{}, err
 	}
 	if float64(b.Point) >= math.Pi {
-		return BlindDepth{}, fmt.Errorf("drill point angle is %g degrees: it must lie below 180; read it off the drill's box", float64(b.Point)*180/math.Pi)
+		return BlindDepth{}, fmt.Errorf("drill point angle is %g degrees: it must lie below 180; read it off the drill's box",
+			float64(b.Point)*180/math.Pi)
 	}
 	d := BlindDepth{Point: PointLength(b.Drill, b.Point)}
 	d.Full = b.Relief + b.Thread + unit.Length(b.Lead)*b.Pitch + b.Chips
@@ -156,7 +158,8 @@ func (h Through) Depth() (ThroughDepth, error) {
 		return ThroughDepth{}, err
 	}
 	if float64(h.Point) >= math.Pi {
-		return ThroughDepth{}, fmt.Errorf("drill point angle is %g degrees: it must lie below 180; read it off the drill's box", float64(h.Point)*180/math.Pi)
+		return ThroughDepth{}, fmt.Errorf("drill point angle is %g degrees: it must lie below 180; read it off the drill's box",
+			float64(h.Point)*180/math.Pi)
 	}
 	tan := math.Tan(float64(h.Point) / 2)
 	d := ThroughDepth{Tip: h.Below + PointLength(h.Drill, h.Point)}

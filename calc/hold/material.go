@@ -64,7 +64,8 @@ func (m Material) InPlane(a Axes) (along, across [3]float64) {
 	if m.Kind == Board {
 		return along, [3]float64{a.Radial.Low, a.Radial.Nominal, a.Radial.High}
 	}
-	return along, [3]float64{min(a.Radial.Low, a.Tangential.Low), (a.Radial.Nominal + a.Tangential.Nominal) / 2, max(a.Radial.High, a.Tangential.High)}
+	return along, [3]float64{min(a.Radial.Low, a.Tangential.Low), (a.Radial.Nominal + a.Tangential.Nominal) / 2,
+		max(a.Radial.High, a.Tangential.High)}
 }
 
 func one(v float64, source string, f Flag) Range          { return Range{v, v, v, source, f} }
@@ -84,13 +85,15 @@ const (
 // materials is the first of the shipped tables, sorted by name; woods, plastics and metals stand beside it.
 var materials = []Material{
 	{Name: "acrylic-cast", Kind: Plastic, Density: ver(1180, 1190, 1200, sheets), Humid: est(0.000023, 0.00004, 0.00015, sheets+" on humidity"), Limit: ver(71, 85, 105, sheets),
-		Hazard:  "Overheated chips give off methyl methacrylate: keep cutting cool, and keep alcohol, solvents and thread lockers off stressed threads (crazing).",
+		Hazard: "Overheated chips give off methyl methacrylate: keep cutting cool, and keep alcohol, solvents and thread lockers off stressed " +
+			"threads (crazing).",
 		Tensile: span(61, 62, 75, pvho+"; data sheets", Verified), Shear: span(17.5, 35, 35, grooved, Estimate),
 		Crush: one(103, "compressive yield minimum, "+pvho, Verified), Stiffness: span(2760, 3200, 3200, pvho+"; data sheets", Verified),
 		Expansion: span(72, 72, 77, pvho, Verified), Kc11: span(55, 120, 160, guess, Estimate), Mc: 0.20, Engage: 2, Peck: 1},
 	{Name: "aluminium-6061-t6", Kind: Metal, Usual: true, Density: ver(2700, 2700, 2710, aa6061), Limit: ver(582, 582, 652, aa6061),
 		Hazard:  "Fine aluminium dust can explode: do not share one dry extractor with steel sparks.",
-		Tensile: span(290, 310, 310, aa6061, Verified), Shear: span(190, 207, 207, aa6061+"; low end scaled by the minimum tensile strength", Memory),
+		Tensile: span(290, 310, 310, aa6061, Verified), Shear: span(190, 207, 207, aa6061+"; low end scaled by the minimum tensile strength",
+			Memory),
 		Crush: span(240, 276, 386, aa6061+": yield minimum from memory, yield, bearing yield", Memory), Stiffness: one(68900, aa6061, Verified),
 		Expansion: one(23.6, aa6061, Verified), Kc11: span(700, 800, 800, vdi+", wrought aluminium", Verified), Mc: 0.25, Engage: 1.5, Peck: 1.5},
 	{Name: "brass-c260", Kind: Metal, Usual: true, Crush: span(105, 360, 435, "yield, soft annealed, half hard, hard: makers' tables of C26000", Memory), Stiffness: span(103000, 110000, 110000, course, Verified), Expansion: one(20, course, Verified),
@@ -101,14 +104,18 @@ var materials = []Material{
 		Expansion: one(12.1, course, Verified), Kc11: span(1225, 1350, 1350, vdi+", grey iron", Verified), Mc: 0.28, Engage: 1.5, Peck: 1.5},
 	{Name: "maple-hard", Kind: Wood, Moist: Axes{mem(0.00003, 0.00005, 0.00007, srcW6), mem(0.0014, 0.00165, 0.0019, srcW2), mem(0.003, 0.00353, 0.00406, srcW2)},
 		Hazard: "Maple dust: hardwood dust as a class is IARC group 1; draw it off, 1 mg/m3.",
-		Shear:  one(16.1, fpl+", parallel to the grain", Verified), Crush: span(5, 10.1, 10.1, fpl+", across the grain; low end an estimate", Estimate),
-		Stiffness: span(800, 1700, 12600, fpl+": tangential, radial, along the grain", Verified), Kc11: span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
+		Shear:  one(16.1, fpl+", parallel to the grain", Verified), Crush: span(5, 10.1, 10.1, fpl+", across the grain; low end an estimate",
+			Estimate),
+		Stiffness: span(800, 1700, 12600, fpl+": tangential, radial, along the grain", Verified), Kc11: span(60, 100, 100, guess, Estimate),
+		Mc: 0.20, Engage: 3, Peck: 1},
 	{Name: "steel-a36", Kind: Metal, Tensile: one(400, course, Verified), Stiffness: one(200000, course, Verified), Expansion: one(11.7, course, Verified),
-		Crush: one(248, course+", yield", Verified), Kc11: one(1350, vdi+", unalloyed steel under 0.25 % C", Verified), Mc: 0.21, Engage: 1, Peck: 1},
+		Crush: one(248, course+", yield", Verified), Kc11: one(1350, vdi+", unalloyed steel under 0.25 % C", Verified), Mc: 0.21, Engage: 1,
+		Peck: 1},
 	{Name: "walnut-stabilised", Kind: Stabilised, Moist: Axes{est(0.00002, 0.00005, 0.0002, srcT2), est(0.0002, 0.00038, 0.0019, srcT2), est(0.0003, 0.00055, 0.00274, srcT2)},
-		Hazard: "Wood dust plus cured methacrylate dust; hot cutting gives off monomer (sensitiser): draw it off, and stop if it smells sweet or sharp (part not cured through).",
-		Crush:  span(5, 10, 10, guess+"; of hardwoods as dense the upper figure: USDA Wood Handbook, table 5-3, across the grain", Estimate),
-		Kc11:   span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
+		Hazard: "Wood dust plus cured methacrylate dust; hot cutting gives off monomer (sensitiser): draw it off, and stop if it smells sweet " +
+			"or sharp (part not cured through).",
+		Crush: span(5, 10, 10, guess+"; of hardwoods as dense the upper figure: USDA Wood Handbook, table 5-3, across the grain", Estimate),
+		Kc11:  span(60, 100, 100, guess, Estimate), Mc: 0.20, Engage: 3, Peck: 1},
 }
 
 // Library is a table of materials with what a shop has put in its place. The zero

@@ -10,7 +10,8 @@ var woods = []Material{
 		Moist: Axes{mem(0.00003, 0.00005, 0.00007, srcW6), mid(0.00153, 0.0018, 0.00207, srcW2), mid(0.0031, 0.00365, 0.0042, srcW2)},
 		Shear: est(3.45, 5.52, 8.27, srcR2), Crush: est(2.95, 4.43, 7.38, srcR1),
 		Kc11: est(30, 60, 100, srcK2), Mc: 0.2, Engage: 3, Peck: 1,
-		Hazard: "Oak dust is a confirmed human carcinogen (ACGIH A1): draw it off at the cutter, keep inhalable dust under 1 mg/m3 (NIOSH REL), never blow it off with air."},
+		Hazard: "Oak dust is a confirmed human carcinogen (ACGIH A1): draw it off at the cutter, keep inhalable dust under 1 mg/m3 (NIOSH REL), " +
+			"never blow it off with air."},
 	{Name: "black-walnut", Kind: Wood, Density: mid(554, 616, 678, srcW8), Limit: mem(150, 200, 250, srcL1),
 		Stiffness: est(454, 1230, 14100, srcW8+"; "+srcW7), Expansion: est(3.1, 28.8, 42.9, srcW5),
 		Heat:  Axes{mem(3.1, 3.8, 4.5, srcW5), est(24.5, 28.8, 33.1, srcW5), est(31.7, 37.3, 42.9, srcW5)},
@@ -66,7 +67,8 @@ var woods = []Material{
 		Moist: Axes{est(0.00002, 0.00005, 0.0002, srcT2), est(0.0005, 0.0011, 0.0026, srcT2), est(0.0008, 0.0018, 0.004, srcT2)},
 		Shear: est(2, 4, 9, srcR2), Crush: est(2.5, 5, 12, srcR1),
 		Kc11: est(60, 100, 160, srcK2), Mc: 0.2, Engage: 3, Peck: 1,
-		Hazard: "Wood dust plus cured methacrylate dust; hot cutting gives off monomer (sensitiser): draw it off, and stop if it smells sweet or sharp (part not cured through)."},
+		Hazard: "Wood dust plus cured methacrylate dust; hot cutting gives off monomer (sensitiser): draw it off, and stop if it smells sweet " +
+			"or sharp (part not cured through)."},
 	{Name: "birch-plywood", Kind: Board, Density: mem(620, 680, 740, srcP1), Limit: mem(150, 200, 250, srcL1),
 		Stiffness: est(300, 7600, 12700, srcP1), Expansion: est(4.5, 6, 40, srcP2),
 		Heat:  Axes{est(4.5, 6, 8, srcP2), est(4.5, 6, 8, srcP2), mem(20, 29, 40, srcP2)},

@@ -26,7 +26,8 @@ type PlateBow struct {
 // Simply supported: Lévy's series (exact). Clamped: interpolated in b/a between the rows
 // of Roark, table 11.4 case 8a (from memory, recomputed here), good to 2 %.
 func (p Plate) Pressed(q unit.Stress) (PlateBow, error) {
-	if err := positive("long side", float64(p.Long), "short side", float64(p.Short), "thickness", float64(p.Thick), "stiffness", float64(p.E), "pressure", float64(q)); err != nil {
+	if err := positive("long side", float64(p.Long), "short side", float64(p.Short), "thickness", float64(p.Thick), "stiffness", float64(p.E),
+		"pressure", float64(q)); err != nil {
 		return PlateBow{}, err
 	}
 	if p.Long < p.Short {

@@ -35,7 +35,8 @@ func (i Insert) Valid() error {
 		return err
 	}
 	if i.Source == "" {
-		return fmt.Errorf("insert pull-out load %g N has no source; pull one out of scrap or quote the maker's sheet, and say which", float64(i.PullOut))
+		return fmt.Errorf("insert pull-out load %g N has no source; pull one out of scrap or quote the maker's sheet, and say which",
+			float64(i.PullOut))
 	}
 	return nil
 }
@@ -149,10 +150,12 @@ func (j Joint) at(f float64) Preload {
 // given torque: T/(K d) over the sheared area. Used with the same K again the error of K
 // cancels in the torque. It replaces an estimated range.
 func ShearFromTest(t Thread, engaged unit.Length, stripped unit.Torque, k float64) (Range, error) {
-	if err := positive("thread diameter", float64(t.D), "engaged thread", float64(engaged), "torque that stripped the test thread", float64(stripped), "torque coefficient", k); err != nil {
+	if err := positive("thread diameter", float64(t.D), "engaged thread", float64(engaged), "torque that stripped the test thread",
+		float64(stripped), "torque coefficient", k); err != nil {
 		return Range{}, err
 	}
 	f := float64(ForceFrom(stripped, k, t.D))
-	return Exactly(f/(t.NutShear()*float64(engaged)), fmt.Sprintf("sacrificial thread of %s (%s) stripped at %s (%s)", unit.Show(float64(engaged), unit.KLength, unit.Metric, 0.01), unit.Show(float64(engaged), unit.KLength, unit.Imperial, 0),
+	return Exactly(f/(t.NutShear()*float64(engaged)), fmt.Sprintf("sacrificial thread of %s (%s) stripped at %s (%s)",
+		unit.Show(float64(engaged), unit.KLength, unit.Metric, 0.01), unit.Show(float64(engaged), unit.KLength, unit.Imperial, 0),
 		unit.Show(float64(stripped), unit.KTorque, unit.Metric, 0), unit.Show(float64(stripped), unit.KTorque, unit.Imperial, 0))), nil
 }

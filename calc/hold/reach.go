@@ -123,13 +123,16 @@ func (p Plunge) Faults() ([]string, error) {
 	}
 	// A shank no thicker than the flutes follows them down.
 	if p.Shank > p.Dia && reach < p.Depth+ReachRoom {
-		out = append(out, fmt.Sprintf("flutes and neck reach %g, the plunge needs %g: the shank %g meets the wall; use a longer neck", float64(reach), float64(p.Depth+ReachRoom), float64(p.Shank)))
+		out = append(out, fmt.Sprintf("flutes and neck reach %g, the plunge needs %g: the shank %g meets the wall; use a longer neck",
+			float64(reach), float64(p.Depth+ReachRoom), float64(p.Shank)))
 	}
 	if p.Shank <= p.Dia && p.Neck == 0 && reach < p.Depth+ReachRoom {
-		out = append(out, fmt.Sprintf("flutes reach %g, the plunge needs %g: the shank rubs above them; use longer flutes or a relieved neck", float64(reach), float64(p.Depth+ReachRoom)))
+		out = append(out, fmt.Sprintf("flutes reach %g, the plunge needs %g: the shank rubs above them; use longer flutes or a relieved neck",
+			float64(reach), float64(p.Depth+ReachRoom)))
 	}
 	if p.Stickout < p.Depth+ReachRoom {
-		out = append(out, fmt.Sprintf("stick-out %g is less than the plunge needs, %g: the holder meets the wall; pull the tool out or use a longer one", float64(p.Stickout), float64(p.Depth+ReachRoom)))
+		out = append(out, fmt.Sprintf("stick-out %g is less than the plunge needs, %g: the holder meets the wall; pull the tool out or use a "+
+			"longer one", float64(p.Stickout), float64(p.Depth+ReachRoom)))
 	}
 	return out, nil
 }

@@ -39,12 +39,14 @@ func (s Seat) Valid(screws [][2]float64) error {
 	for e := range s.Corners {
 		for i, q := range s.Corners {
 			if s.lever(e, turn, q) < -1e-9 {
-				return fmt.Errorf("seat outline is not convex at its edge %d: corner %d (%g, %g) lies outside; give the convex outline of the supports", e+1, i+1, q[0], q[1])
+				return fmt.Errorf("seat outline is not convex at its edge %d: corner %d (%g, %g) lies outside; give the convex outline of the supports",
+					e+1, i+1, q[0], q[1])
 			}
 		}
 		for i, q := range screws {
 			if s.lever(e, turn, q) < -1e-9 {
-				return fmt.Errorf("screw %d (%g, %g) stands outside the seat; it would tip the part itself: correct its place or the seat", i+1, q[0], q[1])
+				return fmt.Errorf("screw %d (%g, %g) stands outside the seat; it would tip the part itself: correct its place or the seat", i+1, q[0],
+					q[1])
 			}
 		}
 	}

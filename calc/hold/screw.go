@@ -37,7 +37,8 @@ var heads = []Head{
 }
 
 func inchHead(thread string, d, least, k, key unit.Length) Head {
-	return Head{Thread: thread, DMax: d * unit.Inch, Knurled: d * unit.Inch, DMin: least * unit.Inch, KMax: k * unit.Inch, Key: key * unit.Inch,
+	return Head{Thread: thread, DMax: d * unit.Inch, Knurled: d * unit.Inch, DMin: least * unit.Inch, KMax: k * unit.Inch,
+		Key:    key * unit.Inch,
 		Source: b183, Flag: Memory}
 }
 
@@ -93,7 +94,8 @@ type Engagement struct {
 // Engage returns the engagement: length less washer, part and relief. It is an error when
 // nothing engages, or when the screw would bottom: it then feels tight and holds nothing.
 func (s Stack) Engage() (Engagement, error) {
-	if err := positive("screw length", float64(s.Length), "part under the head", float64(s.Through), "thread depth", float64(s.Depth)); err != nil {
+	if err := positive("screw length", float64(s.Length), "part under the head", float64(s.Through), "thread depth",
+		float64(s.Depth)); err != nil {
 		return Engagement{}, err
 	}
 	if err := notNegative("washer", float64(s.Washer), "relief", float64(s.Relief), "hole", float64(s.Hole)); err != nil {
@@ -108,13 +110,16 @@ func (s Stack) Engage() (Engagement, error) {
 	const fuzz = 1e-9
 	switch {
 	case le <= fuzz:
-		return Engagement{}, fmt.Errorf("screw of %g engages no thread: washer %g, part %g and relief %g take %g of it; use a longer screw", float64(s.Length),
+		return Engagement{}, fmt.Errorf("screw of %g engages no thread: washer %g, part %g and relief %g take %g of it; use a longer screw",
+			float64(s.Length),
 			float64(s.Washer), float64(s.Through), float64(s.Relief), float64(s.Washer+s.Through+s.Relief))
 	case le > s.Depth+fuzz:
-		return Engagement{}, fmt.Errorf("screw of %g needs %g of thread and there are %g: it bottoms, feels tight and holds nothing; use a screw of at most %g", float64(s.Length),
+		return Engagement{}, fmt.Errorf("screw of %g needs %g of thread and there are %g: it bottoms, feels tight and holds nothing; use a "+
+			"screw of at most %g", float64(s.Length),
 			round3(le), float64(s.Depth), round3(s.Longest()))
 	case s.Hole > 0 && e.Left < BottomRoom-fuzz:
-		return Engagement{}, fmt.Errorf("screw reaches %g below the seat and the hole %g: %g is left, %g is needed; drill deeper or use a screw of at most %g", round3(below),
+		return Engagement{}, fmt.Errorf("screw reaches %g below the seat and the hole %g: %g is left, %g is needed; drill deeper or use a screw "+
+			"of at most %g", round3(below),
 			float64(s.Hole), round3(e.Left), float64(BottomRoom), round3(s.Longest()))
 	}
 	return e, nil
@@ -149,7 +154,8 @@ func (h HeadCut) Margin() (top, margin unit.Length, err error) {
 	if err := positive("head height", float64(h.Head)); err != nil {
 		return 0, 0, err
 	}
-	if err := notNegative("washer", float64(h.Washer), "tool length uncertainty", float64(h.ToolLength), "creep", float64(h.Creep)); err != nil {
+	if err := notNegative("washer", float64(h.Washer), "tool length uncertainty", float64(h.ToolLength), "creep",
+		float64(h.Creep)); err != nil {
 		return 0, 0, err
 	}
 	if h.ToolLength == 0 {

@@ -82,7 +82,8 @@ func (c Cutter) Bending() (Bending, error) {
 }
 
 func (c Cutter) valid() error {
-	if err := positive("tool diameter", float64(c.Dia), "flute length", float64(c.Flute), "shank diameter", float64(c.Shank), "stick-out", float64(c.Stickout),
+	if err := positive("tool diameter", float64(c.Dia), "flute length", float64(c.Flute), "shank diameter", float64(c.Shank), "stick-out",
+		float64(c.Stickout),
 		"core share", c.Core, "stiffness", float64(c.E), "strength", float64(c.Strength)); err != nil {
 		return err
 	}
@@ -99,7 +100,8 @@ func (c Cutter) valid() error {
 	case c.Flute > c.Stickout+1e-9:
 		return fmt.Errorf("flutes of %g are longer than the stick-out %g; both count from the tip", float64(c.Flute), float64(c.Stickout))
 	case c.Flute+c.Neck > c.Stickout+1e-9:
-		return fmt.Errorf("flutes and neck of %g are longer than the stick-out %g; the neck ends in the holder: give what stands out", float64(c.Flute+c.Neck), float64(c.Stickout))
+		return fmt.Errorf("flutes and neck of %g are longer than the stick-out %g; the neck ends in the holder: give what stands out",
+			float64(c.Flute+c.Neck), float64(c.Stickout))
 	}
 	return nil
 }

@@ -51,7 +51,8 @@ func (f StrapForce) Name() string {
 	if !f.Reversed {
 		return ""
 	}
-	return fmt.Sprintf("bolt stands nearer the heel: %.0f %% of its force goes into the heel block; move the bolt toward the part (%.0f N instead of %.0f N at the tip)",
+	return fmt.Sprintf("bolt stands nearer the heel: %.0f %% of its force goes into the heel block; move the bolt toward the part (%.0f N "+
+		"instead of %.0f N at the tip)",
 		100*f.HeelShare, float64(f.Swapped), float64(f.Tip))
 }
 

@@ -103,7 +103,8 @@ type Held struct {
 //
 // The pressure of two jaws can move by the height gripped at most before the part turns about an edge. Derived.
 func (c Clamped) Against(cut hold.Cut, height unit.Length) (Held, error) {
-	if err := given.Above("force of the jaws", float64(c.Force), "friction", c.Mu, "height gripped", float64(c.Grip), "height of the cut", float64(height)); err != nil {
+	if err := given.Above("force of the jaws", float64(c.Force), "friction", c.Mu, "height gripped", float64(c.Grip), "height of the cut",
+		float64(height)); err != nil {
 		return Held{}, err
 	}
 	l, err := cut.Load()

@@ -324,7 +324,8 @@ func (w *walker) arcForm(c *command) *fault {
 	case byC && w.st.places && (!c.has(ia) || !c.has(ib)):
 		return refuse("3.5.3.2", "arc-form", gName(w.st.Motion), fmt.Sprintf("after G90.1 the centre is a place: write %c and %c", ia, ib))
 	case !inPlane && !(byC && w.opts.Lenient):
-		return refuse("3.5.3", "axis-words", gName(w.st.Motion), "write the end point, at least one axis of the plane, even where it is the start")
+		return refuse("3.5.3", "axis-words", gName(w.st.Motion),
+			"write the end point, at least one axis of the plane, even where it is the start")
 	}
 	return nil
 }

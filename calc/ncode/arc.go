@@ -38,7 +38,8 @@ func arcByCentre(a0, b0, a1, b1, ca, cb float64, cw, inch bool, say Units) (swee
 func arcByRadius(a0, b0, a1, b1, radius float64, cw, inch bool, say Units) (ca, cb, sweep float64, f *fault) {
 	chord := math.Hypot(a1-a0, b1-b0)
 	if chord < rounding {
-		return 0, 0, 0, refuse("3.5.3.1", "arc-closed", "R"+inUnits(radius, say), "an arc with R can't end where it starts: write a full circle with I J K")
+		return 0, 0, 0, refuse("3.5.3.1", "arc-closed", "R"+inUnits(radius, say),
+			"an arc with R can't end where it starts: write a full circle with I J K")
 	}
 	r := math.Abs(radius)
 	if r < rounding {

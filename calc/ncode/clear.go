@@ -221,7 +221,8 @@ func (c *Clearance) maybe(m *Move) {
 		}
 		a := f.Rapid(c.tool, point(m.From), point(m.To), clearance.ConflictsOnly())
 		if a.Obstacle >= 0 && !a.Clear() {
-			c.list.add(Finding{Line: m.Line, Severity: NotProven, ID: "cycle-height", Words: fmt.Sprintf("%s of T%d at Z%s passes %s too near", a.Part, m.Tool, c.num(m.To[2]), c.obs[i].Name),
+			c.list.add(Finding{Line: m.Line, Severity: NotProven, ID: "cycle-height", Words: fmt.Sprintf("%s of T%d at Z%s passes %s too near",
+				a.Part, m.Tool, c.num(m.To[2]), c.obs[i].Name),
 				Hint: cycleHeight})
 		}
 	}
@@ -316,7 +317,8 @@ func (c *Clearance) one(i int, m *Move) {
 		a = f.Line(c.tool, from, to, best)
 	case m.Plane == XY:
 		s := math.Atan2(m.From[1]-m.Centre[1], m.From[0]-m.Centre[0])
-		a = f.Arc(c.tool, clearance.Arc{Centre: clearance.Point{X: m.Centre[0], Y: m.Centre[1]}, R: m.Radius, Start: s, Sweep: m.Sweep, Z0: m.From[2], Z1: m.To[2]}, best)
+		a = f.Arc(c.tool, clearance.Arc{Centre: clearance.Point{X: m.Centre[0], Y: m.Centre[1]}, R: m.Radius, Start: s, Sweep: m.Sweep,
+			Z0: m.From[2], Z1: m.To[2]}, best)
 	default:
 		a = upright(f, c.tool, m, best)
 	}

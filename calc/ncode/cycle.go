@@ -17,7 +17,8 @@ func (s *State) given(which uint8) {
 }
 
 // cycleHeight is said where the two readings of G98 after G99 come to different things.
-const cycleHeight = "G98 after G99: by the standard the tool stays at the height before that line, on many controls it goes back to where the cycles began; write Z, absolute, before this"
+const cycleHeight = "G98 after G99: by the standard the tool stays at the height before that line, on many controls it goes back to where " +
+	"the cycles began; write Z, absolute, before this"
 
 // peckBack is how far above the bottom of the hole a rapid stops in G83: 0.254 mm,
 // 0.010 in (3.5.16.4, from memory).
@@ -90,7 +91,8 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 		return nil
 	}
 	if _, _, n := s.Plane.Axes(); h.r < h.bottom-rounding {
-		return badCycle("3.5.16", fmt.Sprintf("R%s below %c%s", w.num(h.r), 'X'+n, w.num(h.bottom)), "the retract plane lies above the bottom of the hole")
+		return badCycle("3.5.16", fmt.Sprintf("R%s below %c%s", w.num(h.r), 'X'+n, w.num(h.bottom)),
+			"the retract plane lies above the bottom of the hole")
 	}
 	w.cycleBack(&h, known)
 	w.drill(&h, known)
@@ -198,7 +200,8 @@ func (w *walker) cyclePlace(c *command, h *hole) (known uint8, ok bool) {
 	}
 	if s.cycleInc != 3 {
 		// The standard keeps the numbers, and they are increments now; many controls keep the places.
-		w.say(NotProven, "cycle", gName(h.g), "R or the depth was given in G90 and is used in G91: taken as the place that it was; give both again")
+		w.say(NotProven, "cycle", gName(h.g), "R or the depth was given in G90 and is used in G91: taken as the place that it was; give both "+
+			"again")
 	}
 	if s.cycleInc&1 != 0 {
 		h.r += w.p[n]

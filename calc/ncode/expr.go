@@ -9,7 +9,8 @@ import (
 func (p *parser) index() (int, *fault) {
 	from := p.i
 	if p.t[p.i] == '<' {
-		return 0, &fault{NotProven, "parameter", "", "#" + string(p.t[p.i:len(p.t)-1]), "named parameters are not followed: post the program with numbers"}
+		return 0, &fault{NotProven, "parameter", "", "#" + string(p.t[p.i:len(p.t)-1]),
+			"named parameters are not followed: post the program with numbers"}
 	}
 	v, f := p.value()
 	if f != nil {

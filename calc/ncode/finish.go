@@ -151,7 +151,8 @@ func (w *walker) height() {
 		if !fits(0) && fits(shift) && nearer(shift) && (floored || e.Part != nil) {
 			named = true
 			w.at(line, Fail, "other-z0", fmt.Sprintf("lowest Z%s, highest Z%s", w.num(low), w.num(high)),
-				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %s too %s; post it again", other, e.Z0.Kind, w.num(math.Abs(shift)), lower(shift)))
+				fmt.Sprintf("it was posted for Z0 = %v, the offset was set for Z0 = %v: everything would go %s too %s; post it again", other, e.Z0.Kind,
+					w.num(math.Abs(shift)), lower(shift)))
 		}
 	}
 	for _, t := range w.sum.Tools {
@@ -212,7 +213,8 @@ func (w *walker) unmeasured(m *Move) {
 	t := max(w.st.Tool, 0)
 	words := fmt.Sprintf("T%d", t)
 	if w.ex.Tools[t].Length != 0 {
-		w.say(Fail, "length-missing", words, fmt.Sprintf("no length is in force: the tip goes %s too low; write G43 H%d first", w.num(w.ex.Tools[t].Length), t))
+		w.say(Fail, "length-missing", words, fmt.Sprintf("no length is in force: the tip goes %s too low; write G43 H%d first",
+			w.num(w.ex.Tools[t].Length), t))
 		return
 	}
 	w.say(NotProven, "length-missing", words, "no length is in force: the tip may go too low by all of it; write G43 first")
@@ -292,10 +294,12 @@ func (w *walker) within(m *Box, what string) {
 		}
 		axis := 'X' + rune(i)
 		if m.Min[i] < tr.Min[i]-rounding {
-			w.at(m.MinLine[i], Fail, "travel", fmt.Sprintf("%sM %c%s", what, axis, w.num(m.Min[i])), fmt.Sprintf("%s past the travel, which ends at %s", w.num(tr.Min[i]-m.Min[i]), w.num(tr.Min[i])))
+			w.at(m.MinLine[i], Fail, "travel", fmt.Sprintf("%sM %c%s", what, axis, w.num(m.Min[i])),
+				fmt.Sprintf("%s past the travel, which ends at %s", w.num(tr.Min[i]-m.Min[i]), w.num(tr.Min[i])))
 		}
 		if m.Max[i] > tr.Max[i]+rounding {
-			w.at(m.MaxLine[i], Fail, "travel", fmt.Sprintf("%sM %c%s", what, axis, w.num(m.Max[i])), fmt.Sprintf("%s past the travel, which ends at %s", w.num(m.Max[i]-tr.Max[i]), w.num(tr.Max[i])))
+			w.at(m.MaxLine[i], Fail, "travel", fmt.Sprintf("%sM %c%s", what, axis, w.num(m.Max[i])),
+				fmt.Sprintf("%s past the travel, which ends at %s", w.num(m.Max[i]-tr.Max[i]), w.num(tr.Max[i])))
 		}
 	}
 }
@@ -329,7 +333,8 @@ func (w *walker) inches() {
 		if !fits {
 			continue
 		}
-		words := fmt.Sprintf("%s by %s, the part %s by %s", w.num(b.Max[0]-b.Min[0]), w.num(b.Max[1]-b.Min[1]), w.num(p.Max[0]-p.Min[0]), w.num(p.Max[1]-p.Min[1]))
+		words := fmt.Sprintf("%s by %s, the part %s by %s", w.num(b.Max[0]-b.Min[0]), w.num(b.Max[1]-b.Min[1]), w.num(p.Max[0]-p.Min[0]),
+			w.num(p.Max[1]-p.Min[1]))
 		w.at(b.MaxLine[0], Warn, "inch-ratio", words, "inches and millimetres may be mixed")
 	}
 }

@@ -27,7 +27,8 @@ func (w *walker) title(b *block) int {
 			if !text {
 				return 0
 			}
-			w.list.add(Finding{Line: 1, Severity: Note, ID: "title", Words: fmt.Sprintf("lines 1 to %d", i), Hint: "text before the percent sign: skipped"})
+			w.list.add(Finding{Line: 1, Severity: Note, ID: "title", Words: fmt.Sprintf("lines 1 to %d", i),
+				Hint: "text before the percent sign: skipped"})
 			return i
 		case ln.flags&(odd|long) != 0:
 			text = true
@@ -61,7 +62,8 @@ func (w *walker) rest(src source, b *block, i int) {
 	if n == 0 {
 		return
 	}
-	f := Finding{Line: first, Severity: Warn, ID: "unread", Words: fmt.Sprintf("%d lines behind %s", n, w.sum.Ended), Hint: "they were not read; a file holds one program"}
+	f := Finding{Line: first, Severity: Warn, ID: "unread", Words: fmt.Sprintf("%d lines behind %s", n, w.sum.Ended),
+		Hint: "they were not read; a file holds one program"}
 	if w.sum.Ended == "%" && !w.know.percent {
 		f.Severity, f.Hint = NotProven, "a percent sign stands in the middle: a control may begin there, or stop; take it out"
 	}

@@ -239,10 +239,12 @@ func (w *walker) length(c *command) *fault {
 		s.Length, s.H = n != 0, n
 		w.use.H = n
 		if n != 0 && w.ex.Lengths == LengthsTouched && w.ex.Tools != nil {
-			w.say(NotProven, "lengths", fmt.Sprintf("G43 H%d", n), "each tool is touched off on this machine: it adds whatever stands in the control's table; take it out")
+			w.say(NotProven, "lengths", fmt.Sprintf("G43 H%d", n),
+				"each tool is touched off on this machine: it adds whatever stands in the control's table; take it out")
 		}
 		if s.Tool >= 0 && n != s.Tool && n != 0 {
-			w.say(Fail, "length-register", fmt.Sprintf("H%d with T%d in the spindle", n, s.Tool), "the length of another tool: the tip will not be where the program thinks")
+			w.say(Fail, "length-register", fmt.Sprintf("H%d with T%d in the spindle", n, s.Tool),
+				"the length of another tool: the tip will not be where the program thinks")
 		}
 	case 490:
 		s.Length, s.H = false, -1
@@ -313,7 +315,8 @@ func (w *walker) system(c *command) *fault {
 		if w.ex.System != 0 && n != w.ex.System {
 			w.say(Fail, "offset", SystemName(n), fmt.Sprintf("the offset that was measured is %s: post the program for it", SystemName(w.ex.System)))
 		} else if len(w.know.offsets) > 1 {
-			w.say(NotProven, "offsets", SystemName(n), fmt.Sprintf("more than one work offset: only moves in %s are held against the setup", SystemName(w.base)))
+			w.say(NotProven, "offsets", SystemName(n), fmt.Sprintf("more than one work offset: only moves in %s are held against the setup",
+				SystemName(w.base)))
 		}
 	}
 	w.setUse()

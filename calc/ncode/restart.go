@@ -137,7 +137,8 @@ func (f *finder) line(s *Standing) {
 // serves says whether all that is in force before a line can be set by hand.
 func serves(b *Standing) bool {
 	s := &b.State
-	return b.Plain && b.Known&3 == 3 && !s.Incremental && !s.InverseTime && s.Comp == 0 && s.cycleSet == 0 && (s.Motion == 0 || s.Motion == 10 || s.Motion == 800)
+	return b.Plain && b.Known&3 == 3 && !s.Incremental && !s.InverseTime && s.Comp == 0 && s.cycleSet == 0 &&
+		(s.Motion == 0 || s.Motion == 10 || s.Motion == 800)
 }
 
 // Typed are the lines to type before the restart line, in the program's units, Z being all up by machine

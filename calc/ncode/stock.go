@@ -122,7 +122,8 @@ func (w *walker) meets(m *Move, p *course) {
 		}
 		s := shape{r: c.R - rim}
 		if deep, at, _ := w.relief.touch(p, &s, u.shape.r, c.From, math.Inf(-1)); deep > 0 {
-			w.say(w.sure(m, Fail), w.which(m, "holder-in-part"), fmt.Sprintf("the %s of T%d goes %s into the part at X%s Y%s", c.Name, u.Number, w.num(deep), w.num(at[0]), w.num(at[1])),
+			w.say(w.sure(m, Fail), w.which(m, "holder-in-part"), fmt.Sprintf("the %s of T%d goes %s into the part at X%s Y%s", c.Name, u.Number,
+				w.num(deep), w.num(at[0]), w.num(at[1])),
 				"take a longer tool")
 			return
 		}

@@ -49,7 +49,8 @@ func (w *walker) setUse() {
 		return
 	}
 	t := w.ex.Tools[tool]
-	w.use = &use{system: w.st.System, away: away, length: length, hasLength: has, shape: shape{t.Radius, min(t.Corner, t.Radius)}, drill: t.Drill, body: t.Body}
+	w.use = &use{system: w.st.System, away: away, length: length, hasLength: has, shape: shape{t.Radius, min(t.Corner, t.Radius)},
+		drill: t.Drill, body: t.Body}
 	w.use.Number, w.use.Line, w.use.H = tool, w.line, -1
 	if w.st.Length {
 		w.use.H = w.st.H
@@ -98,7 +99,8 @@ func (w *walker) emit(m *Move) {
 	if pl := w.ex.Placed; pl != nil && pl.Rotation != 0 {
 		if pl.InProgram && !s.Rotation && !w.know.unturned && !m.M && m.Ends&3 != 0 {
 			w.know.unturned = true
-			w.say(Fail, "rotation-missing", "", fmt.Sprintf("X and Y move without the rotation that was measured: write G68 X0 Y0 R%.4f before", pl.Rotation*(180/math.Pi)))
+			w.say(Fail, "rotation-missing", "", fmt.Sprintf("X and Y move without the rotation that was measured: write G68 X0 Y0 R%.4f before",
+				pl.Rotation*(180/math.Pi)))
 		}
 		w.turned(m, u, pl)
 	}

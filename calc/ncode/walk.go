@@ -240,7 +240,8 @@ func (w *walker) quickLine(ws []word, mask uint32) bool {
 // general carries out any line.
 func (w *walker) general(b *block, ln *line, text []byte, sub *subprogram) (outcome, error) {
 	if ln.flags&long != 0 {
-		w.fault(refuse("3.3", "line-length", clip(text[:min(len(text), 20)]), fmt.Sprintf("a line has at most %d characters; it was not read", maxLine)))
+		w.fault(refuse("3.3", "line-length", clip(text[:min(len(text), 20)]),
+			fmt.Sprintf("a line has at most %d characters; it was not read", maxLine)))
 		w.lost(7)
 		return ranOut, nil
 	}

@@ -130,7 +130,8 @@ func (w *walker) home(c *command) *fault {
 		w.lost(axes)
 	}
 	if h == nil && axes&3 != 0 && wasKnown && w.ex.Part != nil && !w.away() && before < w.ex.Part.Max[2]+w.ex.Stock {
-		w.say(NotProven, "home-low", g, fmt.Sprintf("home in X and Y at Z%s, lower than the top of the part, and where home lies is not known: rise first", w.num(before)))
+		w.say(NotProven, "home-low", g, fmt.Sprintf("home in X and Y at Z%s, lower than the top of the part, and where home lies is not known: "+
+			"rise first", w.num(before)))
 	}
 	if axes&4 != 0 {
 		w.high = h == nil || tr == nil || h[2] >= tr.Max[2]-1

@@ -88,7 +88,8 @@ func (h Heat) lines(reach float64) []budget.Line {
 	}
 	a, reach := math.Abs(h.Alpha-MachineAlpha), math.Abs(reach)
 	if h.Days && (!h.Asked || h.Known && !h.Measured) {
-		return []budget.Line{budget.R("heat", a*reach*growth.UnreadHalf).From("10 °C (18 °F) since the day the fixture was made: no thermometer was read").AsAssumed()}
+		return []budget.Line{budget.R("heat", a*reach*growth.UnreadHalf).From(
+			"10 °C (18 °F) since the day the fixture was made: no thermometer was read").AsAssumed()}
 	}
 	if !h.Asked {
 		return []budget.Line{budget.R("heat", a*reach*AssumedWarmth).From("5 °C (9 °F) against the day the fixture was made").AsAssumed()}

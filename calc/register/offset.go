@@ -51,7 +51,8 @@ func (b Found) Fixture(v, held frame.Vec, edge *Edge, growth float64) frame.Fixt
 // Weighed is the same with the direction as the weighted mean of edge and bores; ok is false where they do not agree, of
 // which then neither may overrule the other. A share w of the bores' direction keeps w of its covariance with bore and scale.
 func (b Found) Weighed(v, held frame.Vec, edge Edge) (f frame.Fixture, ok bool) {
-	m, err := budget.Weigh([]budget.Estimate{{Name: "edge", V: float64(edge.Skew), U: math.Sqrt(edge.Variance)}, {Name: "two bores", V: float64(b.Skew), U: math.Sqrt(b.Cov[2][2])}})
+	m, err := budget.Weigh([]budget.Estimate{{Name: "edge", V: float64(edge.Skew), U: math.Sqrt(edge.Variance)},
+		{Name: "two bores", V: float64(b.Skew), U: math.Sqrt(b.Cov[2][2])}})
 	if err != nil || !b.Two || !m.Agree {
 		return frame.Fixture{}, false
 	}

@@ -60,7 +60,8 @@ func (s Skim) Height() (Height, error) {
 	for _, v := range []struct {
 		name  string
 		value float64
-	}{{"face", s.Face}, {"rim", s.Rim}, {"programmed height", s.Programmed}, {"height of the rim", s.RimHeight}, {"distance of face and rim", s.Apart}, {"tilt", s.Tilt}} {
+	}{{"face", s.Face}, {"rim", s.Rim}, {"programmed height", s.Programmed}, {"height of the rim", s.RimHeight},
+		{"distance of face and rim", s.Apart}, {"tilt", s.Tilt}} {
 		if math.IsNaN(v.value) || math.IsInf(v.value, 0) {
 			return Height{}, fmt.Errorf("%s is %g: it must be a finite number; touch it again", v.name, v.value)
 		}

@@ -58,18 +58,25 @@ type kindRow struct {
 }
 
 var kinds = [...]kindRow{
-	Scalar:       {name: "a plain number", step: [2]float64{0.001, 0.001}, limit: 1e9, limitText: [2]string{"1000000000", "1000000000"}},
-	Count:        {name: "a count", step: [2]float64{1, 1}, limit: 1e6, limitText: [2]string{"1000000", "1000000"}},
-	KLength:      {name: "a length", shown: [2]string{"mm", "in"}, entry: [2]string{"mm", "in"}, step: [2]float64{0.001, 0.0001}, limit: 10000, limitText: [2]string{"10 m", "393 in"}},
-	KAngle:       {name: "an angle", shown: [2]string{"deg", "deg"}, entry: [2]string{"deg", "deg"}, step: [2]float64{0.0001, 0.0001}, limit: 2 * math.Pi, limitText: [2]string{"360 deg", "360 deg"}},
-	KSlope:       {name: "a slope", shown: [2]string{"mm per 100 mm", "thou per in"}, step: [2]float64{0.001, 0.01}, limit: 0.1, limitText: [2]string{"10 mm per 100 mm", "100 thou per in"}},
-	KForce:       {name: "a force", shown: [2]string{"N", "lbf"}, entry: [2]string{"N", "lbf"}, step: [2]float64{0.1, 0.1}, limit: 200e3, limitText: [2]string{"200 kN", "44961 lbf"}},
-	KTorque:      {name: "a torque", shown: [2]string{"mN·m", "in-oz"}, entry: [2]string{"N·m", "in-oz"}, step: [2]float64{1, 0.1}, limit: 500e3, limitText: [2]string{"500 N·m", "70806 in-oz"}, bareMax: [2]float64{20, 0}},
-	KStress:      {name: "a stress", shown: [2]string{"MPa", "psi"}, entry: [2]string{"MPa", "psi"}, step: [2]float64{0.1, 1}, limit: 1e6, limitText: [2]string{"1000 GPa", "145037 ksi"}},
+	Scalar: {name: "a plain number", step: [2]float64{0.001, 0.001}, limit: 1e9, limitText: [2]string{"1000000000", "1000000000"}},
+	Count:  {name: "a count", step: [2]float64{1, 1}, limit: 1e6, limitText: [2]string{"1000000", "1000000"}},
+	KLength: {name: "a length", shown: [2]string{"mm", "in"}, entry: [2]string{"mm", "in"}, step: [2]float64{0.001, 0.0001}, limit: 10000,
+		limitText: [2]string{"10 m", "393 in"}},
+	KAngle: {name: "an angle", shown: [2]string{"deg", "deg"}, entry: [2]string{"deg", "deg"}, step: [2]float64{0.0001, 0.0001},
+		limit: 2 * math.Pi, limitText: [2]string{"360 deg", "360 deg"}},
+	KSlope: {name: "a slope", shown: [2]string{"mm per 100 mm", "thou per in"}, step: [2]float64{0.001, 0.01}, limit: 0.1,
+		limitText: [2]string{"10 mm per 100 mm", "100 thou per in"}},
+	KForce: {name: "a force", shown: [2]string{"N", "lbf"}, entry: [2]string{"N", "lbf"}, step: [2]float64{0.1, 0.1}, limit: 200e3,
+		limitText: [2]string{"200 kN", "44961 lbf"}},
+	KTorque: {name: "a torque", shown: [2]string{"mN·m", "in-oz"}, entry: [2]string{"N·m", "in-oz"}, step: [2]float64{1, 0.1},
+		limit: 500e3, limitText: [2]string{"500 N·m", "70806 in-oz"}, bareMax: [2]float64{20, 0}},
+	KStress: {name: "a stress", shown: [2]string{"MPa", "psi"}, entry: [2]string{"MPa", "psi"}, step: [2]float64{0.1, 1}, limit: 1e6,
+		limitText: [2]string{"1000 GPa", "145037 ksi"}},
 	KTemperature: {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°C"}, step: [2]float64{0.1, 0.1}, limit: 50, limitText: [2]string{"50 °C", "122 °F"}},
-	KDuration:    {name: "a duration", shown: [2]string{"min", "min"}, entry: [2]string{"min", "min"}, step: [2]float64{1, 1}, limit: 1e5, limitText: [2]string{"100000 min", "100000 min"}},
-	KWarmth:      {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°F"}, step: [2]float64{0.1, 0.1}, limit: 200, limitText: [2]string{"200 °C", "360 °F"}},
-	KVacuum:      {name: "a vacuum", shown: [2]string{"kPa", "inHg"}, entry: [2]string{"kPa", "inHg"}, step: [2]float64{0.1, 0.1}, limit: 0.11, limitText: [2]string{"110 kPa", "32 inHg"}},
+	KDuration: {name: "a duration", shown: [2]string{"min", "min"}, entry: [2]string{"min", "min"}, step: [2]float64{1, 1}, limit: 1e5,
+		limitText: [2]string{"100000 min", "100000 min"}},
+	KWarmth: {name: "a temperature", shown: [2]string{"°C", "°F"}, entry: [2]string{"°C", "°F"}, step: [2]float64{0.1, 0.1}, limit: 200, limitText: [2]string{"200 °C", "360 °F"}},
+	KVacuum: {name: "a vacuum", shown: [2]string{"kPa", "inHg"}, entry: [2]string{"kPa", "inHg"}, step: [2]float64{0.1, 0.1}, limit: 0.11, limitText: [2]string{"110 kPa", "32 inHg"}},
 }
 
 func (k Kind) row() *kindRow {

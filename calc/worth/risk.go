@@ -37,7 +37,8 @@ func (r Risk) Share() float64 { return r.Mistakes + r.Register }
 //	register = 0.3 P(|e| > T) + 0.7 P(|e| > 3 T),  e normal with u
 func (c Case) Left(l Level, u float64) (Risk, error) {
 	if l < Proven || l > Irreplaceable || !(c.Allowance > 0) || !(u > 0) || math.IsInf(u, 0) {
-		return Risk{}, fmt.Errorf("level %d, allowance %g and uncertainty %g make no risk; the allowance and the uncertainty are above 0", l, float64(c.Allowance), u)
+		return Risk{}, fmt.Errorf("level %d, allowance %g and uncertainty %g make no risk; the allowance and the uncertainty are above 0", l,
+			float64(c.Allowance), u)
 	}
 	row := left[len(left)-1]
 	for _, r := range left {

@@ -25,7 +25,8 @@ func batchCommand(r *runner) *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "batch JOB", Short: "Parts on one mounting: how each came out, what drifts, what the next one reads",
-		Long: "Lists the parts of a job with what was found of each, says what drifts from part to part, how often the\nmounting is looked at again, and what the next part reads beside its walk. Writes nothing.",
+		Long: "Lists the parts of a job with what was found of each, says what drifts from part to part, how often the\nmounting is looked at " +
+			"again, and what the next part reads beside its walk. Writes nothing.",
 		Args: argsNamed("JOB"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.do(batched(r.env, args[0], asJSON)) },
 	}
@@ -294,7 +295,8 @@ func (out *batchJSON) due(j *jobs.Job) {
 	case n == 2 || n%5 == 0:
 		say(true, "inspection, short form")
 	}
-	say(slices.ContainsFunc(out.Drifts, func(d driftJSON) bool { return d.Alarm == alarms[batch.LevelUp] }), "one level more of reading: something drifts")
+	say(slices.ContainsFunc(out.Drifts, func(d driftJSON) bool { return d.Alarm == alarms[batch.LevelUp] }),
+		"one level more of reading: something drifts")
 	if t := j.Fixture.Threads; t.Retire > 0 && j.Parts > 0 && t.Cycles+j.Parts-done > t.Retire {
 		say(true, "threads: %d of %d cycles used, %d parts to come: nut bar or inserts first", t.Cycles, t.Retire, j.Parts-done)
 	}
@@ -315,7 +317,8 @@ func (out batchJSON) text(sys unit.System) string {
 		return unit.Signed(*v, unit.KLength, sys, 0)
 	}
 	if len(out.Parts) > 0 {
-		fmt.Fprintf(&b, "\n  %4s  %-9s %-10s %8s %8s %9s %9s  %s\n", "part", "state", "mounting", "moved", "height", "X", "Y", unit.UnitName(unit.KLength, sys))
+		fmt.Fprintf(&b, "\n  %4s  %-9s %-10s %8s %8s %9s %9s  %s\n", "part", "state", "mounting", "moved", "height", "X", "Y",
+			unit.UnitName(unit.KLength, sys))
 	}
 	for _, p := range out.Parts {
 		from := "anew"
@@ -335,7 +338,8 @@ func (out batchJSON) text(sys unit.System) string {
 		if p.Suspect {
 			said += "SUSPECT"
 		}
-		fmt.Fprintf(&b, "  %4d  %-9s %-10s %8s %8s %9s %9s  %s\n", p.Part, p.State, from, signed(p.Drift), signed(p.High), signed(p.X), signed(p.Y), said)
+		fmt.Fprintf(&b, "  %4d  %-9s %-10s %8s %8s %9s %9s  %s\n", p.Part, p.State, from, signed(p.Drift), signed(p.High), signed(p.X),
+			signed(p.Y), said)
 	}
 	if len(out.Suspect) > 0 {
 		hung(&b, "  ", fmt.Sprintf("SUSPECT: %v. Measure before you finish them.", out.Suspect))
@@ -355,7 +359,8 @@ func (out batchJSON) text(sys unit.System) string {
 		hung(&b, "  ", d)
 	}
 	if out.Paused != nil && *out.Paused >= 1 {
-		hung(&b, "", fmt.Sprintf("Nothing was done for %.0f h. That counts as left alone: open --next --nothing-moved reads bore, far end, floor and lengths again. Warm the spindle up for 30 min first.", *out.Paused))
+		hung(&b, "", fmt.Sprintf("Nothing was done for %.0f h. That counts as left alone: open --next --nothing-moved reads bore, far end, "+
+			"floor and lengths again. Warm the spindle up for 30 min first.", *out.Paused))
 	}
 	b.WriteString("Counts and cautions stay at every part: routine kills. Gloves off at the machine.\n")
 	return b.String()

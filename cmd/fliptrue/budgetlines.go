@@ -35,7 +35,8 @@ func budgetLines(fs []kit.FeatureError, sys unit.System) string {
 		}
 		said[k] = append(said[k], l.Name+" "+unit.Format(l.Std(), unit.KLength, sys, 0))
 	}
-	out := fmt.Sprintf("  all lines at %s %s, u in %s, measured: %s\n", fs[i].Name, [2]string{"X", "Y"}[axis], unit.UnitName(unit.KLength, sys), strings.Join(said[0], ", "))
+	out := fmt.Sprintf("  all lines at %s %s, u in %s, measured: %s\n", fs[i].Name, [2]string{"X", "Y"}[axis],
+		unit.UnitName(unit.KLength, sys), strings.Join(said[0], ", "))
 	if len(said[1]) > 0 {
 		out += "  assumed: " + strings.Join(said[1], ", ") + "\n"
 	}

@@ -14,7 +14,8 @@ import (
 func init() { commands = append(commands, calcCommand) }
 
 // estimateWords stand under every computed force.
-const estimateWords = "calculated forces are estimates (factor 2 for plastics and wood): prove them with a skim and a stripped sacrificial thread"
+const estimateWords = "calculated forces are estimates (factor 2 for plastics and wood): prove them with a skim and a stripped " +
+	"sacrificial thread"
 
 // calcFlag is one number or word that a calculation takes.
 type calcFlag struct {
@@ -149,7 +150,8 @@ func noMore(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	return &usageError{quoted(args[0]) + " is more than " + c.CommandPath() + " takes", "give values by flags, see " + c.CommandPath() + " --help"}
+	return &usageError{quoted(args[0]) + " is more than " + c.CommandPath() + " takes", "give values by flags, see " + c.CommandPath() +
+		" --help"}
 }
 
 // runCalc reads the flags, calculates and prints.

@@ -24,7 +24,8 @@ var strapCalc = calculation{
 		if err != nil {
 			return o, err
 		}
-		f, err := hold.Strap{Bolt: unit.Length(d), Torque: unit.Torque(in.num["torque"]), K: in.num["k"], Heel: in.len("heel"), Tip: in.len("tip"), Mu: in.num["mu"]}.Force()
+		f, err := hold.Strap{Bolt: unit.Length(d), Torque: unit.Torque(in.num["torque"]), K: in.num["k"], Heel: in.len("heel"),
+			Tip: in.len("tip"), Mu: in.num["mu"]}.Force()
 		if err != nil {
 			return o, err
 		}
@@ -85,7 +86,8 @@ func (in calcIn) joint(o *calcOut) (c hold.Case, part hold.Material, e hold.Enga
 	if depth == 0 {
 		depth = in.len("length")
 	}
-	if e, err = (hold.Stack{Thread: t, Length: in.len("length"), Washer: washer, Through: in.len("through"), Relief: in.len("relief"), Depth: depth}).Engage(); err != nil {
+	if e, err = (hold.Stack{Thread: t, Length: in.len("length"), Washer: washer, Through: in.len("through"), Relief: in.len("relief"),
+		Depth: depth}).Engage(); err != nil {
 		return
 	}
 	face, hole := in.len("washer"), in.len("hole")
@@ -113,7 +115,8 @@ func (in calcIn) joint(o *calcOut) (c hold.Case, part hold.Material, e hold.Enga
 	if err != nil {
 		return
 	}
-	c = hold.Case{Joint: hold.Joint{Thread: t, Engaged: e.Engaged, Bearing: area, Class: cl, K: in.num["k"], Factors: hold.Usual}, Shear: base.Shear, Crush: part.Crush, Kc11: part.Kc11, Mu: hold.HoldingMu}
+	c = hold.Case{Joint: hold.Joint{Thread: t, Engaged: e.Engaged, Bearing: area, Class: cl, K: in.num["k"], Factors: hold.Usual},
+		Shear: base.Shear, Crush: part.Crush, Kc11: part.Kc11, Mu: hold.HoldingMu}
 	if v := in.num["tau"]; v > 0 {
 		c.Shear = hold.Exactly(v, "given on the command line")
 	}
@@ -237,21 +240,26 @@ func (in calcIn) turning(o *calcOut, set hold.Setting) error {
 	}
 	if set.Angle == 0 {
 		o.putAs("angle", "turn past snug", math.NaN(), "none: no thread was stripped")
-		o.notes = append(o.notes, "no angle is right for every joint: with the same screw, washer and scrap of the part, strip a sacrificial thread, count its turn from snug, give --strip-angle")
+		o.notes = append(o.notes, "no angle is right for every joint: with the same screw, washer and scrap of the part, strip a sacrificial "+
+			"thread, count its turn from snug, give --strip-angle")
 		return nil
 	}
 	o.putAs("angle", "turn past snug", float64(set.Angle), fmt.Sprintf("%.0f deg", float64(set.Angle)*180/math.Pi))
-	o.say("by_angle", "preload by the angle", unit.Show(float64(set.ByAngle[0]), unit.KForce, in.sys, 1)+" to "+unit.Show(float64(set.ByAngle[1]), unit.KForce, in.sys, 1))
+	o.say("by_angle", "preload by the angle", unit.Show(float64(set.ByAngle[0]), unit.KForce, in.sys, 1)+" to "+
+		unit.Show(float64(set.ByAngle[1]), unit.KForce, in.sys, 1))
 	o.put("apart", "torque and angle differ by a factor up to", set.Factor, unit.Scalar)
 	if set.Apart {
-		o.notes = append(o.notes, fmt.Sprintf("torque and angle differ by up to a factor of %.1f: strip a thread by torque as well (--strip-torque) before you trust either", set.Factor))
+		o.notes = append(o.notes, fmt.Sprintf("torque and angle differ by up to a factor of %.1f: strip a thread by torque as well "+
+			"(--strip-torque) before you trust either", set.Factor))
 	}
 	return nil
 }
 
 var ceilingCalc = calculation{
 	name: "ceiling", short: "Deepest cut that the screws hold: against slip and turning, and against leaving the seat",
-	long: "Gives the deepest cut that holds at the low and the high end of what is known of the materials,\nwith all screws and with one lost. Slip and turning are taken together: the cut acts at the worst\ncorner, in its worst direction. With --ap the planned depth is judged: exit code 1 unless it holds.",
+	long: "Gives the deepest cut that holds at the low and the high end of what is known of the materials,\nwith all screws and with one " +
+		"lost. Slip and turning are taken together: the cut acts at the worst\ncorner, in its worst direction. With --ap the planned depth is " +
+		"judged: exit code 1 unless it holds.",
 	flags: append(append([]calcFlag{}, jointFlags...),
 		calcFlag{name: "at", usage: "places of the screws, as 6,6/90,6/90,58/6,58", word: true, need: true},
 		calcFlag{name: "size", usage: "part, length by width, as 96x64", word: true, need: true},
@@ -288,7 +296,8 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 		return o, err
 	}
 	planned := in.len("ap")
-	cut := hold.Cut{Dia: in.len("dia"), Teeth: int(in.num["teeth"]), Ae: in.len("ae"), Ap: planned, Fz: in.len("fz"), Helix: unit.Angle(math.Pi / 6), Down: in.yes["down-cut"],
+	cut := hold.Cut{Dia: in.len("dia"), Teeth: int(in.num["teeth"]), Ae: in.len("ae"), Ap: planned, Fz: in.len("fz"),
+		Helix: unit.Angle(math.Pi / 6), Down: in.yes["down-cut"],
 		Mc: mc, Wear: hold.WornEdge, Corner: hold.InCorner}
 	if in.yes["no-inside-corners"] {
 		cut.Corner = 1
@@ -336,7 +345,8 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 	if lo.Ceiling.Upper {
 		o.notes = append(o.notes, "beyond one tooth along the helix the real ceiling is higher")
 	}
-	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, unit.KStress, in.sys), source("friction under the part", c.Mu, unit.Scalar, in.sys), estimateWords)
+	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, unit.KStress, in.sys),
+		source("friction under the part", c.Mu, unit.Scalar, in.sys), estimateWords)
 	return o, nil
 }
 

@@ -9,7 +9,8 @@ import (
 
 var ringCalc = calculation{
 	name: "ring", short: "A thin ring between jaws: the force that is gentle enough, and whether it is enough",
-	long: "Pressure spread over an arc of each jaw's nest, the ring free to follow it; a hard nest of the part's own radius\nbounds it. After release the bore is larger along the jaws and smaller across by what it was pressed.",
+	long: "Pressure spread over an arc of each jaw's nest, the ring free to follow it; a hard nest of the part's own radius\nbounds it. " +
+		"After release the bore is larger along the jaws and smaller across by what it was pressed.",
 	flags: []calcFlag{
 		{name: "radius", usage: "mean radius of the ring, to the middle of its wall", kind: unit.KLength, need: true},
 		{name: "wall", usage: "thickness of the wall", kind: unit.KLength, need: true},

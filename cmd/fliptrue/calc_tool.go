@@ -11,7 +11,8 @@ import (
 
 var drillCalc = calculation{
 	name: "drill", short: "Depths, pecks and floor of a hole: through to a relief, or blind and tapped",
-	long: "Without --thread: a hole drilled through a seated part, its full diameter 0.2 past the seat.\nWith --thread and --base: a blind tapped hole; full and tip depth, and the floor left.",
+	long: "Without --thread: a hole drilled through a seated part, its full diameter 0.2 past the seat.\nWith --thread and --base: a blind " +
+		"tapped hole; full and tip depth, and the floor left.",
 	flags: []calcFlag{
 		{name: "dia", usage: "drill diameter", kind: unit.KLength, need: true},
 		{name: "point", def: "118", usage: "point angle, degrees", kind: unit.KAngle},
@@ -71,7 +72,8 @@ var drillCalc = calculation{
 					return o, fmt.Errorf("tap %q is not known; write taper, second or bottoming", in.text["tap"])
 				}
 			}
-			d, err := hold.Blind{Drill: dia, Point: point, Pitch: t.P, Thread: in.len("depth"), Relief: in.len("relief"), Lead: lead, Base: in.len("base"), From: in.len("over")}.Depth()
+			d, err := hold.Blind{Drill: dia, Point: point, Pitch: t.P, Thread: in.len("depth"), Relief: in.len("relief"), Lead: lead,
+				Base: in.len("base"), From: in.len("over")}.Depth()
 			if err != nil {
 				return o, err
 			}
@@ -90,7 +92,8 @@ var drillCalc = calculation{
 				o.put("clearance_medium", "clearance hole, medium", float64(hs.Medium), unit.KLength)
 				o.notes = append(o.notes, fmt.Sprintf("hole sizes: %s, %s", hs.Source, hs.Flag))
 			}
-			o.notes = append(o.notes, fmt.Sprintf("lead of %g threads, %s for chips, floor of at least %s: common practice", lead, in.show(0.5, unit.KLength), in.show(1.5, unit.KLength)))
+			o.notes = append(o.notes, fmt.Sprintf("lead of %g threads, %s for chips, floor of at least %s: common practice", lead,
+				in.show(0.5, unit.KLength), in.show(1.5, unit.KLength)))
 		}
 		if deep == 0 {
 			return o, nil
@@ -106,7 +109,9 @@ var drillCalc = calculation{
 
 var bowCalc = calculation{
 	name: "bow", short: "Bow of a wall in a vise, or of a part under a strap over a hollow",
-	long: "A wall is a strip of its free length, its height (or gripped width) and its thickness, bent by a\nforce spread along it; --centre puts the force in its middle, as a strap's tip does. A strip with one\nfree end is said at that end.\n--plate takes length and height as a plate held at all four edges, the force spread over it.",
+	long: "A wall is a strip of its free length, its height (or gripped width) and its thickness, bent by a\nforce spread along it; --centre " +
+		"puts the force in its middle, as a strap's tip does. A strip with one\nfree end is said at that end.\n--plate takes length and height " +
+		"as a plate held at all four edges, the force spread over it.",
 	flags: []calcFlag{
 		{name: "length", usage: "free length", kind: unit.KLength, need: true},
 		{name: "height", usage: "height of the wall, or width of the strip", kind: unit.KLength, need: true},
@@ -198,7 +203,8 @@ var reachCalc = calculation{
 		{name: "step", usage: "stepover of a ball", kind: unit.KLength},
 	},
 	run: func(in calcIn) (o calcOut, err error) {
-		st, err := hold.Cutter{Dia: in.len("dia"), Flute: in.len("flute"), NeckDia: in.len("neck-dia"), Neck: in.len("neck"), Shank: in.len("shank"), Stickout: in.len("stickout")}.Bending()
+		st, err := hold.Cutter{Dia: in.len("dia"), Flute: in.len("flute"), NeckDia: in.len("neck-dia"), Neck: in.len("neck"),
+			Shank: in.len("shank"), Stickout: in.len("stickout")}.Bending()
 		if err != nil {
 			return o, err
 		}
@@ -211,7 +217,8 @@ var reachCalc = calculation{
 			each = append(each, fmt.Sprintf("%s %.6f", s.Name, s.Bend*per))
 		}
 		o.putAs("slender", "flutes over diameter", st.Slender, fmt.Sprintf("%.1f", st.Slender))
-		o.putAs("bend_per_n", "bending for each "+unit.UnitName(unit.KForce, in.sys), st.Total, fmt.Sprintf("%.6f %s (%s)", st.Total*per, unit.UnitName(unit.KLength, in.sys), strings.Join(each, ", ")))
+		o.putAs("bend_per_n", "bending for each "+unit.UnitName(unit.KForce, in.sys), st.Total, fmt.Sprintf("%.6f %s (%s)", st.Total*per,
+			unit.UnitName(unit.KLength, in.sys), strings.Join(each, ", ")))
 		o.put("break", "breaking force", float64(st.Break), unit.KForce)
 		o.say("break_at", "breaks", st.Where())
 		o.put("force_10um", "force for a bend of "+in.show(0.010, unit.KLength), float64(st.ForceFor(0.010)), unit.KForce)
@@ -223,7 +230,8 @@ var reachCalc = calculation{
 			}
 		}
 		if in.given["depth"] {
-			p := hold.Plunge{Ap: in.len("ap"), Depth: in.len("depth"), Flute: in.len("flute"), Neck: in.len("neck-dia"), Reach: in.len("flute") + in.len("neck"),
+			p := hold.Plunge{Ap: in.len("ap"), Depth: in.len("depth"), Flute: in.len("flute"), Neck: in.len("neck-dia"), Reach: in.len("flute") +
+				in.len("neck"),
 				Dia: in.len("dia"), Shank: in.len("shank"), Stickout: in.len("stickout")}
 			if p.Ap == 0 {
 				p.Ap = min(p.Depth, p.Flute)
@@ -259,7 +267,8 @@ var reachCalc = calculation{
 				o.putAs("scallop", "ridge left", float64(r), unit.Show(float64(r), unit.KLength, in.sys, 1e-6))
 			}
 		}
-		o.notes = append(o.notes, "carbide, "+in.rough(600_000, unit.KStress)+", flutes carry with 0.8 of their diameter, "+in.rough(1000, unit.KStress)+" allowed: common practice, from memory")
+		o.notes = append(o.notes, "carbide, "+in.rough(600_000, unit.KStress)+", flutes carry with 0.8 of their diameter, "+
+			in.rough(1000, unit.KStress)+" allowed: common practice, from memory")
 		return o, nil
 	},
 }

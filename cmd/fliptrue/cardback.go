@@ -231,7 +231,8 @@ func notWritten(err error) string {
 	if strings.Contains(f.What, f.File) {
 		f.File = "" // once is enough
 	}
-	return "NOT ON THE CARD YET, in the record all the same: " + f.Error() + ". It is tried again with what you take next, and when you open this again"
+	return "NOT ON THE CARD YET, in the record all the same: " + f.Error() +
+		". It is tried again with what you take next, and when you open this again"
 }
 
 // recordName is a record's file name without what all records end in.

@@ -27,7 +27,8 @@ func checkCommand(r *runner) *cobra.Command {
 	var o checkOptions
 	c := &cobra.Command{
 		Use: "check JOB|CARD|FOLDER...", Short: "Find every fault of a job and its cards, and what can be known at the desk",
-		Long: "Reads jobs with their cards, cards alone, and folders of both. Exit code 3 when a file has\nfaults, 1 when a job reads well and would not hold or not clear as planned, or when that or its\nregister is not proven or not computed; 0 only where all of it is proven.",
+		Long: "Reads jobs with their cards, cards alone, and folders of both. Exit code 3 when a file has\nfaults, 1 when a job reads well and " +
+			"would not hold or not clear as planned, or when that or its\nregister is not proven or not computed; 0 only where all of it is proven.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return argsNamed("JOB")(c, args)
@@ -185,7 +186,8 @@ func check(e *env, o checkOptions) (checkJSON, *jobs.Job, exit) {
 
 // checkSetup is one setup at the desk.
 func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
-	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}, Checks: []checkLine{}, HoldDown: []rowJSON{}, Sources: []string{}, Flip: s.Flip, BothSides: []placeJSON{}}
+	c := setupCheck{Name: s.Name, Kind: s.Kind, Findings: []string{}, Features: []featureJSON{}, Checks: []checkLine{}, HoldDown: []rowJSON{},
+		Sources: []string{}, Flip: s.Flip, BothSides: []placeJSON{}}
 	p, err := steps.NewPlan(j, s.Name, nil)
 	if err != nil {
 		c.Findings = append(c.Findings, "This version does not walk a setup of kind "+s.Kind+".")
@@ -204,7 +206,8 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 	c.Verdict = d.Verdict()
 	c.Fails = c.Verdict == steps.Fail
 	for _, k := range d.Checks {
-		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min, Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
+		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min,
+			Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
 	}
 	for _, r := range d.HoldDown {
 		row := rowJSON{Label: r.Label, Text: r.Text}

@@ -25,7 +25,8 @@ func correctionsCommand(r *runner) *cobra.Command {
 	var o correctionsOptions
 	c := &cobra.Command{
 		Use: "corrections CARD", Short: "What inspections corrected on a fixture's card, why, and take the newest back",
-		Long: "Lists what inspections took out of a fixture's card, with the reason and what stood there before. With\n--take-back the newest is taken back: the card has its values from before, and the parts made by the\ncorrected card count no more for the next.",
+		Long: "Lists what inspections took out of a fixture's card, with the reason and what stood there before. With\n--take-back the newest " +
+			"is taken back: the card has its values from before, and the parts made by the\ncorrected card count no more for the next.",
 		Args: argsNamed("CARD"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.card = args[0]
@@ -136,10 +137,12 @@ func (e *env) takeBack(o correctionsOptions, f *jobs.Fixture, cs []correction) e
 	}
 	c := cs[i]
 	now := jobs.Flatten(&jobs.Job{Fixture: *f})
-	w := jobs.Writeback{Key: c.Key + backEnd, Set: map[string]string{jobs.Path("found", c.Record, "back"): e.now().UTC().Format(time.RFC3339)}, Kept: map[string]string{"reason": o.because}}
+	w := jobs.Writeback{Key: c.Key + backEnd, Set: map[string]string{jobs.Path("found", c.Record, "back"): e.now().UTC().Format(time.RFC3339)},
+		Kept: map[string]string{"reason": o.because}}
 	for k, was := range c.Was {
 		if at := now["fixture.as-made."+k]; at != c.Is[k] {
-			return &inputError{o.card, fmt.Sprintf("as-made.%s is %s; the correction had made it %s", k, at, c.Is[k]), "it was changed since: edit the card by hand, and say why in a comment"}
+			return &inputError{o.card, fmt.Sprintf("as-made.%s is %s; the correction had made it %s", k, at, c.Is[k]),
+				"it was changed since: edit the card by hand, and say why in a comment"}
 		}
 		w.Set["as-made."+k], w.Kept["was "+k] = was, c.Is[k]
 	}

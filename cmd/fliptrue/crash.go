@@ -25,9 +25,11 @@ func (e *env) crashed(stem string, c *tui.CrashError) error {
 		err := jobs.WriteFile(e.disk, path, []byte(text))
 		switch {
 		case err == nil:
-			return &terminalError{c.Error(), "what was taken is on the disk, open it again; where it broke is written in " + path + ", for whoever mends it"}
+			return &terminalError{c.Error(), "what was taken is on the disk, open it again; where it broke is written in " + path +
+				", for whoever mends it"}
 		case !errors.Is(err, fs.ErrExist):
-			return &terminalError{c.Error(), "what was taken is on the disk, open it again; where it broke could not be written down: " + faultsOf(err)[0].What}
+			return &terminalError{c.Error(), "what was taken is on the disk, open it again; where it broke could not be written down: " +
+				faultsOf(err)[0].What}
 		}
 	}
 }

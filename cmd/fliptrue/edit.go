@@ -22,7 +22,8 @@ func init() { commands = append(commands, editCommand) }
 func editCommand(r *runner) *cobra.Command {
 	return &cobra.Command{
 		Use: "edit JOB|CARD", Short: "Edit a job or a card, and see what that costs before it counts",
-		Long: "Opens the file in the editor that VISUAL or EDITOR names, then checks it and says which readings\nof the last part it would cost. It can be edited again or taken back. Nothing is written to a record.",
+		Long: "Opens the file in the editor that VISUAL or EDITOR names, then checks it and says which readings\nof the last part it would " +
+			"cost. It can be edited again or taken back. Nothing is written to a record.",
 		Args: argsNamed("JOB"), ValidArgsFunction: files("yaml"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.do(edit(r.env, args[0])) },
 	}
@@ -42,7 +43,8 @@ func ownEditor(path string) error {
 	}
 	c.Stdin, c.Stdout, c.Stderr = os.Stdin, os.Stdout, os.Stderr
 	if err := c.Run(); err != nil {
-		return &terminalError{"the editor " + quoted(editor) + " ended with an error: " + err.Error(), "look at what VISUAL and EDITOR name; the file is as the editor left it"}
+		return &terminalError{"the editor " + quoted(editor) + " ended with an error: " + err.Error(),
+			"look at what VISUAL and EDITOR name; the file is as the editor left it"}
 	}
 	return nil
 }
@@ -171,7 +173,8 @@ func (e *env) costNote(before *record, path string) string {
 	if n := len(titles) - most; n > 0 {
 		titles = append(titles[:most], fmt.Sprintf("%d more", n))
 	}
-	return fmt.Sprintf("it costs %s (%s); to keep them leave now, before anything is taken, and put it back", counted(total, "reading"), strings.Join(titles, ", "))
+	return fmt.Sprintf("it costs %s (%s); to keep them leave now, before anything is taken, and put it back", counted(total, "reading"),
+		strings.Join(titles, ", "))
 }
 
 // costOf compares the last part as the record began it with the job as it now lies there.

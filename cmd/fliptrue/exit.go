@@ -89,7 +89,8 @@ func faultsOf(err error) jobs.Faults {
 	case errors.As(err, &disk):
 		return jobs.Faults{{File: disk.Path, What: disk.What, Hint: disk.Hint}}
 	case errors.As(err, &locked):
-		return jobs.Faults{{File: locked.Path, What: "it is in use by " + cmp.Or(locked.Holder, "another process"), Hint: "leave it there first, or walk another part"}}
+		return jobs.Faults{{File: locked.Path, What: "it is in use by " + cmp.Or(locked.Holder, "another process"),
+			Hint: "leave it there first, or walk another part"}}
 	case errors.As(err, &entry):
 		return jobs.Faults{{What: fmt.Sprintf("%q: %s", entry.Text, entry.What), Hint: entry.Hint}}
 	case errors.As(err, &degenerate):

@@ -50,11 +50,13 @@ var shapes = []struct {
 
 // fitExamples are rows as a person would type them, and the command for them.
 var fitExamples = map[string]string{
-	"line":   "  fliptrue fit line edge.txt\n\n  # edge.txt: along the edge, dial\n  0    0.000\n  40   0.012\n  80   0.021\n  120  0.033",
-	"circle": "  fliptrue fit circle bore.txt --ball 2 --bore --repeat 0.001\n\n  # bore.txt: ball centres\n  53.022 30.007\n  50.012 33.016\n  47.003 30.007\n  50.012 26.998",
-	"plane":  "  fliptrue fit plane floor.txt\n\n  # floor.txt: X Y Z\n  8  8  2.021\n  88 8  2.013\n  88 56 2.005\n  8  56 2.014",
-	"corner": "  fliptrue fit corner stock.txt --ball 2\n\n  # stock.txt: ball centre, way the probe moved\n  -1.000 10 x+\n  -0.930 50 x+\n  10 -1.010 y+\n  70 -0.920 y+",
-	"sweep":  "  fliptrue fit sweep tram.txt --radius 60\n\n  # tram.txt: degrees, dial\n  0   0.030\n  90  0.008\n  180 -0.018\n  270 0.000",
+	"line": "  fliptrue fit line edge.txt\n\n  # edge.txt: along the edge, dial\n  0    0.000\n  40   0.012\n  80   0.021\n  120  0.033",
+	"circle": "  fliptrue fit circle bore.txt --ball 2 --bore --repeat 0.001\n\n  # bore.txt: ball centres\n  53.022 30.007\n  50.012 " +
+		"33.016\n  47.003 30.007\n  50.012 26.998",
+	"plane": "  fliptrue fit plane floor.txt\n\n  # floor.txt: X Y Z\n  8  8  2.021\n  88 8  2.013\n  88 56 2.005\n  8  56 2.014",
+	"corner": "  fliptrue fit corner stock.txt --ball 2\n\n  # stock.txt: ball centre, way the probe moved\n  -1.000 10 x+\n  -0.930 50 x+\n " +
+		" 10 -1.010 y+\n  70 -0.920 y+",
+	"sweep": "  fliptrue fit sweep tram.txt --radius 60\n\n  # tram.txt: degrees, dial\n  0   0.030\n  90  0.008\n  180 -0.018\n  270 0.000",
 }
 
 func lengths(names ...string) []column {
@@ -68,7 +70,8 @@ func lengths(names ...string) []column {
 func fitCommand(r *runner) *cobra.Command {
 	parent := &cobra.Command{
 		Use: "fit line|circle|plane|corner|sweep [FILE|-]", Short: "Fit a shape to rows of readings",
-		Long: "Fits a shape to rows of readings from a file or standard input. Values are separated by\nblanks, tabs or commas; what follows a # is a comment. A value may carry its own unit.",
+		Long: "Fits a shape to rows of readings from a file or standard input. Values are separated by\nblanks, tabs or commas; what follows a " +
+			"# is a comment. A value may carry its own unit.",
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return r.do(exitUsage, &usageError{"fit wants a shape", "one of line circle plane corner sweep"})
@@ -184,7 +187,8 @@ func (o *fitOptions) understand() error {
 		flag, text string
 		to         *float64
 		zero       bool
-	}{{"--ball", o.ball, &o.ballD, o.shape == "corner"}, {"--radius", o.radius, &o.radiusR, false}, {"--repeat", o.repeat, &o.repeatS, false}} {
+	}{{"--ball", o.ball, &o.ballD, o.shape == "corner"}, {"--radius", o.radius, &o.radiusR, false},
+		{"--repeat", o.repeat, &o.repeatS, false}} {
 		if x.text == "" {
 			continue
 		}
@@ -342,7 +346,8 @@ func fitLine(o fitOptions, t table) (fitted, error) {
 		text = append(text, fmt.Sprintf("angle      %.4f deg: along Y, without slope and intercept", j.AngleDeg))
 	}
 	if j.USlope != nil {
-		text = append(text, fmt.Sprintf("u(slope)   %s, %s, U %s (95 %%)", unit.Show(*j.USlope, unit.KSlope, o.sys, 1e-8), dofWords(float64(j.Dof)), unit.Show(*j.U95Slope, unit.KSlope, o.sys, 1e-8)))
+		text = append(text, fmt.Sprintf("u(slope)   %s, %s, U %s (95 %%)", unit.Show(*j.USlope, unit.KSlope, o.sys, 1e-8),
+			dofWords(float64(j.Dof)), unit.Show(*j.U95Slope, unit.KSlope, o.sys, 1e-8)))
 	}
 	if j.UAngleDeg != nil {
 		text = append(text, fmt.Sprintf("u(angle)   %.4f deg, %s, U %.4f deg (95 %%)", *j.UAngleDeg, dofWords(float64(j.Dof)), *j.U95AngleDeg))

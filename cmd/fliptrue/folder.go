@@ -65,11 +65,14 @@ func (e *env) entries(look lookOptions) []entry {
 		}
 		name := filepath.Base(file)
 		if l.Faults > 0 {
-			out = append(out, entry{tui.JobLine{Job: name, Standing: counted(l.Faults, "fault"), Verdict: "fail", Actions: []string{"see the faults"}}, []func() (exit, error){open(openOptions{})}})
+			out = append(
+				out, entry{tui.JobLine{Job: name, Standing: counted(l.Faults, "fault"), Verdict: "fail", Actions: []string{"see the faults"}},
+					[]func() (exit, error){open(openOptions{})}})
 			continue
 		}
 		if len(l.Parts) == 0 {
-			out = append(out, entry{tui.JobLine{Job: name, Standing: "not begun", Verdict: "waiting", Detail: append([]string{l.Job}, l.Due...), Actions: []string{"begin part 1"}}, []func() (exit, error){open(openOptions{})}})
+			out = append(out, entry{tui.JobLine{Job: name, Standing: "not begun", Verdict: "waiting", Detail: append([]string{l.Job}, l.Due...),
+				Actions: []string{"begin part 1"}}, []func() (exit, error){open(openOptions{})}})
 			continue
 		}
 		p := l.Parts[len(l.Parts)-1]
@@ -79,7 +82,8 @@ func (e *env) entries(look lookOptions) []entry {
 			detail = append(detail, part+" is in use by "+p.HeldBy)
 		}
 		if p.Fault != "" {
-			out = append(out, entry{tui.JobLine{Job: name, Setup: part, Standing: "its record cannot be followed", Verdict: "fail", Detail: []string{p.Fault}, Actions: []string{"begin the next part"}}, []func() (exit, error){open(openOptions{next: true})}})
+			out = append(out, entry{tui.JobLine{Job: name, Setup: part, Standing: "its record cannot be followed", Verdict: "fail",
+				Detail: []string{p.Fault}, Actions: []string{"begin the next part"}}, []func() (exit, error){open(openOptions{next: true})}})
 			continue
 		}
 		for _, s := range p.Setups {
@@ -87,7 +91,8 @@ func (e *env) entries(look lookOptions) []entry {
 			if s.State == "released" {
 				x.line.Verdict = "pass"
 				x.line.Actions = []string{"look at " + part, "next blank, nothing moved", "next part, from the bare table"}
-				x.do = []func() (exit, error){open(openOptions{setup: s.Name, part: p.Part}), open(openOptions{setup: s.Name, next: true, unmoved: true}), open(openOptions{setup: s.Name, next: true})}
+				x.do = []func() (exit, error){open(openOptions{setup: s.Name, part: p.Part}),
+					open(openOptions{setup: s.Name, next: true, unmoved: true}), open(openOptions{setup: s.Name, next: true})}
 			} else {
 				x.line.Actions = []string{map[bool]string{true: "begin it", false: "go on"}[s.State == "waiting"]}
 				x.do = []func() (exit, error){open(openOptions{setup: s.Name, part: p.Part})}

@@ -23,8 +23,10 @@ func keysCommand(r *runner) *cobra.Command {
 	about := append(slices.Clone(jobs.Files), jobs.SetupKinds()...)
 	c := &cobra.Command{
 		Use: "keys [KIND|KEY]", Short: "Explain the keys of job, machine card, fixture card and record",
-		Long: "Lists all keys, or explains those of a file (" + strings.Join(jobs.Files, ", ") + "), of a kind of setup\n(" + strings.Join(jobs.SetupKinds(), ", ") +
-			"), or one key: fliptrue keys screws.length. NAME and N stand\nfor a name and a number of your own. Made from the table that the files are read by.",
+		Long: "Lists all keys, or explains those of a file (" + strings.Join(jobs.Files, ", ") + "), of a kind of setup\n(" + strings.Join(
+			jobs.SetupKinds(), ", ") +
+			"), or one key: fliptrue keys screws.length. NAME and N stand\nfor a name and a number of your own. Made from the table that the files " +
+			"are read by.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return &usageError{quoted(args[1]) + " is more than " + c.CommandPath() + " takes", "see " + c.CommandPath() + " --help"}
@@ -163,7 +165,8 @@ func keysList(all []jobs.Key) string {
 		}
 		fmt.Fprintf(&b, "  %-*s  %s%s\n", w, k.Path, k.Takes, need)
 	}
-	b.WriteString("\nfliptrue keys KEY explains one, fliptrue keys KIND those of a file or of a kind of setup:\n" + strings.Join(append(slices.Clone(jobs.Files), jobs.SetupKinds()...), ", ") + "\n")
+	b.WriteString("\nfliptrue keys KEY explains one, fliptrue keys KIND those of a file or of a kind of setup:\n" + strings.Join(
+		append(slices.Clone(jobs.Files), jobs.SetupKinds()...), ", ") + "\n")
 	return b.String()
 }
 
@@ -246,7 +249,8 @@ func keysPage() string {
 	for _, k := range jobs.Keys() {
 		if k.File != file {
 			file = k.File
-			fmt.Fprintf(&b, "\n## %s\n\n| key | meaning | takes | bare number | bounds | left out | needed | sign | example |\n|---|---|---|---|---|---|---|---|---|\n", fileTitle[file])
+			fmt.Fprintf(&b, "\n## %s\n\n| key | meaning | takes | bare number | bounds | left out | needed | sign | example "+
+				"|\n|---|---|---|---|---|---|---|---|---|\n", fileTitle[file])
 		}
 		unit := k.Unit[0]
 		if k.Unit[0] != k.Unit[1] {
@@ -260,7 +264,8 @@ func keysPage() string {
 		if k.Example != "" {
 			eg = "`" + cell(k.Example) + "`"
 		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s | %s | %s | %s | %s |\n", k.Path, cell(k.Means), cell(k.Takes), unit, k.Bounds, bothUnits(k.Default), need, cell(k.Sign), eg)
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s | %s | %s | %s | %s |\n", k.Path, cell(k.Means), cell(k.Takes), unit, k.Bounds,
+			bothUnits(k.Default), need, cell(k.Sign), eg)
 	}
 	return b.String()
 }

@@ -20,7 +20,8 @@ type levelOptions struct {
 }
 
 func (o *levelOptions) flags(f *pflag.FlagSet) {
-	f.StringVar(&o.level, "level", "", "how much the walk reads: proven, first-use or irreplaceable; default by the job's worth and spares, allowance and history")
+	f.StringVar(&o.level, "level", "", "how much the walk reads: proven, first-use or irreplaceable; default by the job's worth and spares, "+
+		"allowance and history")
 	f.StringVar(&o.because, "because", "", "with --level: why less than is chosen")
 }
 

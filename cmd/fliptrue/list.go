@@ -143,7 +143,10 @@ func (e *env) due(j *jobs.Job, parts []listedPart) []string {
 	out := e.wanted(j)
 	done := 0
 	for _, p := range parts {
-		if p.Fault == "" && len(p.Setups) > 0 && !slices.ContainsFunc(p.Setups, func(s listedSetup) bool { return s.State != "released" && s.goesOn == "" }) {
+		if p.Fault == "" && len(p.Setups) > 0 && !slices.ContainsFunc(p.Setups, func(s listedSetup) bool {
+			return s.State != "released" &&
+				s.goesOn == ""
+		}) {
 			done++
 		}
 	}

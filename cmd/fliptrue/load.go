@@ -164,7 +164,8 @@ func walkedHere(j *jobs.Job, jobPath, path string, es []jobs.Event) error {
 	for _, name := range begun(es) {
 		if _, ok := j.Setup(name); !ok {
 			return &inputError{path, "setup " + quoted(name) + " is begun, which the job has not",
-				"the setups of " + jobPath + " are: " + strings.Join(setupNames(j), " ") + "; give the setup its old name, or begin the next part with --next"}
+				"the setups of " + jobPath + " are: " + strings.Join(setupNames(j), " ") +
+					"; give the setup its old name, or begin the next part with --next"}
 		}
 	}
 	return nil
@@ -272,11 +273,13 @@ func (e *env) recordOf(onDisk *jobs.Job, jobPath, path string) (record, error) {
 		}
 	}
 	if jobPath == "" && j == onDisk {
-		return record{}, &inputError{path, "it does not carry its job, as one written by hand", "name the job before it: fliptrue replay JOB " + filepath.Base(path)}
+		return record{}, &inputError{path, "it does not carry its job, as one written by hand", "name the job before it: fliptrue replay JOB " +
+			filepath.Base(path)}
 	}
 	names := begun(es)
 	if len(names) == 0 {
-		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record", "put a line with begin: and a setup's name first, as --- {at: 2026-03-01T09:00:00+01:00, begin: side2}"})
+		return r, fmt.Errorf("%w%w", errNotBegun, &inputError{path, "no setup is begun in this record",
+			"put a line with begin: and a setup's name first, as --- {at: 2026-03-01T09:00:00+01:00, begin: side2}"})
 	}
 	if jobPath != "" {
 		if err := cmp.Or(ofThisJob(onDisk, jobPath, path, es), walkedHere(r.job, jobPath, path, es)); err != nil {

@@ -15,7 +15,8 @@ import (
 // manual writes a manual page of each command into a folder.
 func manual(e *env, root *cobra.Command, dir string) (exit, error) {
 	if err := e.disk.MakeDir(dir); err != nil {
-		return exitDisk, &jobs.DiskError{Op: "make", Path: dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another", Err: err}
+		return exitDisk, &jobs.DiskError{Op: "make", Path: dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another",
+			Err: err}
 	}
 	when := e.now().UTC().Truncate(24 * time.Hour)
 	var write func(c *cobra.Command) error

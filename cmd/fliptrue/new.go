@@ -39,7 +39,9 @@ func newCommand(r *runner) *cobra.Command {
 	var o newOptions
 	c := &cobra.Command{
 		Use: "new", Short: "Write a first job with its cards, or with --card a fixture card alone",
-		Long: "Asks the few things a first job needs and writes commented files that pass check, or says\nwhat is still open. A file that is there is never written over. Every question has a flag;\nwithout a terminal --yes takes the defaults for the rest. ? explains a question.",
+		Long: "Asks the few things a first job needs and writes commented files that pass check, or says\nwhat is still open. A file that is " +
+			"there is never written over. Every question has a flag;\nwithout a terminal --yes takes the defaults for the rest. ? explains a " +
+			"question.",
 		Args: argsNamed(),
 		RunE: func(*cobra.Command, []string) error { return r.do(newFiles(r.env, o)) },
 	}
@@ -277,13 +279,15 @@ func writeNew(e *env, o newOptions, files []newFile, stem string) (exit, error) 
 	path := func(f newFile) string { return filepath.Join(o.dir, filepath.FromSlash(f.name)) }
 	for _, f := range files {
 		if !f.keep && !f.made && exists(e.disk, path(f)) {
-			return exitDisk, &jobs.DiskError{Op: "make", Path: path(f), What: quoted(f.name) + " is already there", Hint: "choose another name with --file or another folder with --dir; nothing was written"}
+			return exitDisk, &jobs.DiskError{Op: "make", Path: path(f), What: quoted(f.name) + " is already there",
+				Hint: "choose another name with --file or another folder with --dir; nothing was written"}
 		}
 	}
 	for _, f := range files {
 		dir := filepath.Dir(path(f))
 		if err := e.disk.MakeDir(dir); err != nil {
-			return exitDisk, &jobs.DiskError{Op: "make", Path: dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --dir", Err: err}
+			return exitDisk, &jobs.DiskError{Op: "make", Path: dir, What: "the folder cannot be made: " + plainError(err),
+				Hint: "choose another with --dir", Err: err}
 		}
 		if f.keep {
 			fmt.Fprintln(e.out, "uses  "+path(f)+", which is there")
@@ -315,7 +319,8 @@ func writeSchema(e *env, path string, text []byte) error {
 			return nil
 		}
 		if err := e.disk.Remove(path); err != nil {
-			return &jobs.DiskError{Op: "write", Path: path, What: "the schema for editors cannot be renewed: " + plainError(err), Hint: "take it away, or leave it: only editors look at it", Err: err}
+			return &jobs.DiskError{Op: "write", Path: path, What: "the schema for editors cannot be renewed: " + plainError(err),
+				Hint: "take it away, or leave it: only editors look at it", Err: err}
 		}
 	}
 	return jobs.WriteFile(e.disk, path, text)
@@ -349,7 +354,8 @@ func stillOpen(e *env, path string) string {
 		}
 		if s.Cut.Tool > 0 {
 			says := "the hold-down carries cuts of"
-			switch reckoned := slices.ContainsFunc(d.Checks, func(c steps.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") && !c.Count }); {
+			switch reckoned := slices.ContainsFunc(
+				d.Checks, func(c steps.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") && !c.Count }); {
 			case s.Kind == "first-side":
 				says = "planned are cuts of"
 			case !reckoned:

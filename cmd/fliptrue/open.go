@@ -36,7 +36,8 @@ func openCommand(r *runner) *cobra.Command {
 	var o openOptions
 	c := &cobra.Command{
 		Use: "open [JOB]", Short: "Walk a setup; goes on where it stopped",
-		Long: "Walks a setup and goes on where it stopped, after anything. Without a job it offers those of this\nfolder, the one that was last walked first.",
+		Long: "Walks a setup and goes on where it stopped, after anything. Without a job it offers those of this\nfolder, the one that was last " +
+			"walked first.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return nil
@@ -54,7 +55,8 @@ func openCommand(r *runner) *cobra.Command {
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the first that is not released")
 	c.Flags().IntVar(&o.part, "part", 0, "which part; default the last that has a record")
 	c.Flags().BoolVar(&o.next, "next", false, "begin the record of the next part")
-	c.Flags().BoolVar(&o.unmoved, "nothing-moved", false, "with --next: take bore, floor and offset over from the part before, through a recheck")
+	c.Flags().BoolVar(&o.unmoved, "nothing-moved", false,
+		"with --next: take bore, floor and offset over from the part before, through a recheck")
 	o.levelOptions.flags(c.Flags())
 	o.look.flags(c.Flags())
 	return c
@@ -107,13 +109,15 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		s.notes = append(s.notes, filepath.Base(s.record.Path())+": "+text)
 	}
 	if len(s.events) > 0 && s.events[0].By == "bench" {
-		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice for a new part."
+		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice " +
+			"for a new part."
 	}
 	if err = cmp.Or(ofThisJob(j, o.job, s.record.Path(), s.events), walkedHere(j, o.job, s.record.Path(), s.events)); err != nil {
 		return s, err
 	}
 	if text := newerWalk(s.events); text != "" {
-		return s, &inputError{s.record.Path(), text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what the record means here"}
+		return s, &inputError{s.record.Path(), text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what " +
+			"the record means here"}
 	}
 	if err = s.owed(e); err != nil {
 		return s, err
@@ -173,7 +177,8 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	es := []jobs.Event{how.begin(steps.Begin(name, cards, j.Operator))}
 	if left >= alone { // a pause for the day: what is taken over is read again first
 		es = append(es, jobs.Event{Mishap: name + "/left-alone"})
-		s.notes = append(s.notes, fmt.Sprintf("nothing was done for %.0f h: that counts as left alone. Warm the spindle up for 30 min; then bore, far end, floor and lengths are read again", left.Hours()))
+		s.notes = append(s.notes, fmt.Sprintf("nothing was done for %.0f h: that counts as left alone. Warm the spindle up for 30 min; then "+
+			"bore, far end, floor and lengths are read again", left.Hours()))
 	}
 	s.pend(now, es...)
 	return s, nil

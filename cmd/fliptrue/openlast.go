@@ -53,7 +53,8 @@ func openLast(e *env, o openOptions) (exit, error) {
 	}
 	switch len(list) {
 	case 0:
-		return exitInput, &inputError{"", "there is no job in this folder", "fliptrue new writes a first one, fliptrue practice walks a built-in one"}
+		return exitInput, &inputError{"", "there is no job in this folder",
+			"fliptrue new writes a first one, fliptrue practice walks a built-in one"}
 	case 1:
 		o.job = list[0].file
 		return open(e, o)

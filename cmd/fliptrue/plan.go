@@ -30,7 +30,8 @@ func planCommand(r *runner) *cobra.Command {
 	var o planOptions
 	c := &cobra.Command{
 		Use: "plan JOB", Short: "Compare ways to hold, order of sides, feeds, and what comes before and after",
-		Long: "Compares at the desk, from the job's own part, cut, machine and cards: ways to hold the second side\n(register, deepest cut, readings, minutes, risk, what has to be there), which side first, feeds and speeds,\nstock, dust and fire, storage.",
+		Long: "Compares at the desk, from the job's own part, cut, machine and cards: ways to hold the second side\n(register, deepest cut, " +
+			"readings, minutes, risk, what has to be there), which side first, feeds and speeds,\nstock, dust and fire, storage.",
 		Args: argsNamed("JOB"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.job = args[0]
@@ -231,7 +232,8 @@ func (out planJSON) text(sys unit.System) string {
 	}
 	if len(out.Ways) > 0 {
 		fmt.Fprintf(&b, "%s, setup %s\nread as for %s: %s\n", out.Job, out.Setup, out.Level, out.Why)
-		fmt.Fprintf(&b, "planned cut %s; lengths in %s\nminutes of reading; risk %s\n\n", unit.Show(out.Planned, unit.KLength, sys, 0), map[unit.System]string{unit.Metric: "mm", unit.Imperial: "inches"}[sys], out.riskUnit())
+		fmt.Fprintf(&b, "planned cut %s; lengths in %s\nminutes of reading; risk %s\n\n", unit.Show(out.Planned, unit.KLength, sys, 0),
+			map[unit.System]string{unit.Metric: "mm", unit.Imperial: "inches"}[sys], out.riskUnit())
 		fmt.Fprintf(&b, "  %-8s %9s %9s %9s %10s %7s %7s\n", "way", "register", "deepest", "leaves", "readings", "minutes", "risk")
 		for _, w := range out.Ways {
 			mark := " "
@@ -242,7 +244,8 @@ func (out planJSON) text(sys unit.System) string {
 			if w.Minutes != nil {
 				read, minutes = fmt.Sprintf("%d + %d", *w.Numbers, *w.Answers), fmt.Sprintf("%.0f", *w.Minutes)
 			}
-			fmt.Fprintf(&b, "%s %-8s %9s %9s %9s %10s %7s %7s\n", mark, w.Name, length(w.Register), length(w.Deepest), length(w.Leaves), read, minutes, out.risk(w.Risk))
+			fmt.Fprintf(&b, "%s %-8s %9s %9s %9s %10s %7s %7s\n", mark, w.Name, length(w.Register), length(w.Deepest), length(w.Leaves), read,
+				minutes, out.risk(w.Risk))
 		}
 		b.WriteString("\n")
 		for _, w := range out.Ways {

@@ -31,7 +31,8 @@ func stockLines(p *steps.Plan) []string {
 		"  torque of a thread, sanding, glue and tape, feed and speed, finish.",
 		"Flatten one face, then the other; rough both sides to 1 mm (0.04 in) over; rest it a day.",
 		"Rest it until two weighings a day apart differ by less than 1 in 1000.",
-		fmt.Sprintf("Then to size: %s x %s x %s. Voids filled, resin hard: no smell, no tack, no soft core.", p.Len(s[0]), p.Len(s[1]), p.Len(s[2])),
+		fmt.Sprintf("Then to size: %s x %s x %s. Voids filled, resin hard: no smell, no tack, no soft core.", p.Len(s[0]), p.Len(s[1]),
+			p.Len(s[2])),
 		"Write on its waste: name, side, arrow, date, grain.",
 		"Source: common practice, from memory.",
 	}

@@ -25,7 +25,9 @@ func pocketCommand(r *runner) *cobra.Command {
 	var o pocketOptions
 	c := &cobra.Command{
 		Use: "pocket JOB", Short: "Say how the pocket of a fixture should be, while it can still be cut",
-		Long: "Reckons for the job's fixture: three pads and the turn that they hold, play of the free walls for a damp summer\n(24 C, 65 %) and a heated winter (17 C, 30 %), relief of the corners, spare threads, how the plate is annealed.\nBy the card's day, else 21 C and 45 %.",
+		Long: "Reckons for the job's fixture: three pads and the turn that they hold, play of the free walls for a damp summer\n(24 C, 65 %) " +
+			"and a heated winter (17 C, 30 %), relief of the corners, spare threads, how the plate is annealed.\nBy the card's day, else 21 C and " +
+			"45 %.",
 		Args: argsNamed("JOB"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.job = args[0]
@@ -94,8 +96,10 @@ func pocket(e *env, o pocketOptions) (exit, error) {
 // svg is a drawing as a file of its own.
 func svg(d pen.Drawing) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %g %g\" width=\"%gmm\" height=\"%gmm\">\n<title>%s</title>\n", d.W, d.H, d.W, d.H, html.EscapeString(d.What))
-	b.WriteString("<style>path{fill:none;stroke:#222;stroke-width:.3}.support{fill:#bbb}.part{stroke-dasharray:2 1}.bore{stroke-width:.2}text{font:3px sans-serif}</style>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n")
+	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %g %g\" width=\"%gmm\" height=\"%gmm\">\n<title>%s</title>\n",
+		d.W, d.H, d.W, d.H, html.EscapeString(d.What))
+	b.WriteString("<style>path{fill:none;stroke:#222;stroke-width:.3}.support{fill:#bbb}.part{stroke-dasharray:2 " +
+		"1}.bore{stroke-width:.2}text{font:3px sans-serif}</style>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n")
 	for _, s := range d.Strokes {
 		fmt.Fprintf(&b, "<path class=\"%s\" d=\"%s\"/>\n", html.EscapeString(s.Look), html.EscapeString(s.Path))
 	}

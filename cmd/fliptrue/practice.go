@@ -39,7 +39,8 @@ func practiceCommand(r *runner) *cobra.Command {
 	o := practiceOptions{}
 	c := &cobra.Command{
 		Use: "practice", Short: "Walk a built-in job on a simulated bench",
-		Long: "Walks the built-in job, the back plate of a mantel barometer in bog oak, on a bench that is not there.\nThe job, its cards and programs, and the record are written under --out, by default in the\nuser's state folder; the path is printed on leaving.",
+		Long: "Walks the built-in job, the back plate of a mantel barometer in bog oak, on a bench that is not there.\nThe job, its cards and " +
+			"programs, and the record are written under --out, by default in the\nuser's state folder; the path is printed on leaving.",
 		Args: argsNamed(),
 		RunE: func(c *cobra.Command, _ []string) error {
 			o.mistakes = c.Flags().Changed("mistake")
@@ -51,7 +52,8 @@ func practiceCommand(r *runner) *cobra.Command {
 	f.StringVar(&o.setup, "setup", kit.SecondSide, "kind of setup: "+strings.Join(builtin.Kinds(), ", "))
 	f.StringVar(&o.unit, "unit", "mm", "mm, or in: the same part in inches in a shop without a probe, by edge finder and dial, plan T")
 	f.Uint64Var(&o.seed, "seed", 1, "which bench")
-	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen: a name, or none; an unknown one lists the known (default none with --auto, else "+defaultMistake+")")
+	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen: a name, or none; an unknown one lists the known (default none with "+
+		"--auto, else "+defaultMistake+")")
 	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
 	f.BoolVar(&o.auto, "auto", false, "let a scripted person walk it, without a screen")
 	f.BoolVar(&o.asJSON, "json", false, "with --auto: print JSON; lengths in mm")
@@ -114,7 +116,8 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 		return p, err
 	}
 	if err := e.disk.MakeDir(p.dir); err != nil {
-		return p, &jobs.DiskError{Op: "make", Path: p.dir, What: "the folder cannot be made: " + plainError(err), Hint: "choose another with --out", Err: err}
+		return p, &jobs.DiskError{Op: "make", Path: p.dir, What: "the folder cannot be made: " + plainError(err),
+			Hint: "choose another with --out", Err: err}
 	}
 	for _, name := range slices.Sorted(maps.Keys(texts)) {
 		path := filepath.Join(p.dir, name)
@@ -314,7 +317,8 @@ func practiceEnd(mistake string, released bool, named []string) string {
 	case mistake == "":
 		return "its bench ends here: fliptrue practice begins a new part, fliptrue open goes on with this one by typed readings\n"
 	}
-	return "what went wrong unseen is told at the release; its bench ends here:\nfliptrue practice begins a new part, fliptrue open goes on with this one by typed readings\n"
+	return "what went wrong unseen is told at the release; its bench ends here:\nfliptrue practice begins a new part, fliptrue open goes on " +
+		"with this one by typed readings\n"
 }
 
 // beginPractice begins the record of a practice, and gives the bench that stands for the machine.
@@ -335,7 +339,8 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 		s.due = p.cardBack(e)
 	}
 	if part := partOf(p.path); part > 1 {
-		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table", counted(part-1, "part"), part))
+		s.notes = append(s.notes, fmt.Sprintf("%s was practised here before: this is part %d, from the bare table",
+			counted(part-1, "part"), part))
 	}
 	if how := p.how.said(); how != "" {
 		s.notes = append(s.notes, how)
@@ -358,7 +363,8 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 }
 
 // letGoNow opens the practice of a rescue: the bench has walked its second side to the cut.
-const letGoNow = "Side 2 was walked to its release, and it is being cut. NOW the pitch changes, a screw head turns, powder flies: something lets go. Close this page; then * and the first line."
+const letGoNow = "Side 2 was walked to its release, and it is being cut. NOW the pitch changes, a screw head turns, powder flies: " +
+	"something lets go. Close this page; then * and the first line."
 
 // mistakeWords say what went wrong unseen, whether it was caught, and what it would have cost.
 func mistakeWords(name string, named []string) string {

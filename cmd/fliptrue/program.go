@@ -53,7 +53,8 @@ func programCommand(r *runner) *cobra.Command {
 			return r.do(program(ctx, r.env, o))
 		},
 	}
-	c.Flags().StringVar(&o.record, "record", "", "record of a part: hold it against what was measured; left out, the last one, and none for a desk check")
+	c.Flags().StringVar(&o.record, "record", "", "record of a part: hold it against what was measured; left out, the last one, and none for "+
+		"a desk check")
 	c.Flags().StringVar(&o.setup, "setup", "", "which setup; default the one of the record, or that names the file")
 	c.Flags().BoolVar(&o.asJSON, "json", false, "print JSON; lengths in mm")
 	return c
@@ -157,7 +158,8 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 		return exitInterrupted, errInterrupted
 	}
 	if err != nil {
-		return exitDisk, &jobs.DiskError{Op: "read", Path: path, What: "cannot read " + quoted(path) + ": " + plainError(err), Hint: "check the disk, then try again", Err: err}
+		return exitDisk, &jobs.DiskError{Op: "read", Path: path, What: "cannot read " + quoted(path) + ": " + plainError(err),
+			Hint: "check the disk, then try again", Err: err}
 	}
 	measured := st != nil && rep.Placed
 	if byItself {
@@ -167,7 +169,8 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 	case o.record != "" && !rep.Placed:
 		rep.Notes = append(rep.Notes, "No offset stands in the record: this is a desk check, without the travel.")
 	case o.record == "":
-		rep.Notes = append(rep.Notes, "A desk check: where the offset lies is not known, so the travel is not checked. What stands on the table is as drawn.")
+		rep.Notes = append(rep.Notes, "A desk check: where the offset lies is not known, so the travel is not checked. What stands on the table "+
+			"is as drawn.")
 	}
 	if note, err := postedSince(e, st, role, path); err != nil {
 		return exitOf(err), err
@@ -230,7 +233,8 @@ func setupFor(j *jobs.Job, path, name string) (*jobs.Setup, error) {
 	if len(j.Setups) == 1 {
 		return &j.Setups[0], nil
 	}
-	return nil, &usageError{"no setup of " + j.Path + " names " + quoted(path), "say which one with --setup: " + strings.Join(setupNames(j), " ")}
+	return nil, &usageError{"no setup of " + j.Path + " names " + quoted(path), "say which one with --setup: " + strings.Join(
+		setupNames(j), " ")}
 }
 
 // roleOf is the role that a setup gives the file, "" for none.
@@ -253,7 +257,8 @@ func (e *env) progress(name string, size int64) func(int64, int) {
 			return
 		}
 		last = now
-		fmt.Fprintf(e.err, "reading %s: %.1f of %.1f MB, %d lines, %.0f s\n", name, float64(bytes)/1e6, float64(size)/1e6, lines, now.Sub(start).Seconds())
+		fmt.Fprintf(e.err, "reading %s: %.1f of %.1f MB, %d lines, %.0f s\n", name, float64(bytes)/1e6, float64(size)/1e6, lines,
+			now.Sub(start).Seconds())
 	}
 }
 
@@ -270,7 +275,8 @@ func postedSince(e *env, st *steps.State, role, path string) (string, error) {
 	if err != nil || sum == want {
 		return "", err
 	}
-	return fmt.Sprintf("It is not the file that the record speaks of: its checksum is %s, the record's %s. It was posted again or edited.", sum, want), nil
+	return fmt.Sprintf("It is not the file that the record speaks of: its checksum is %s, the record's %s. It was posted again or edited.",
+		sum, want), nil
 }
 
 // checksum is the first 16 hex digits of a file's SHA-256, however long it is.
@@ -288,8 +294,10 @@ func (e *env) checksum(path string) (string, error) {
 }
 
 func programAsJSON(p *steps.Plan, r steps.ProgramReport, role string, measured bool) programJSON {
-	out := programJSON{File: r.File, Role: role, Setup: p.Setup.Name, Verdict: r.Verdict(), Measured: measured, Bytes: r.Bytes, Lines: r.Lines, Moves: r.Moves,
-		Findings: []findingJSON{}, Nearest: []nearestJSON{}, Steps: []toolStepJSON{}, Checks: []checkLine{}, Notes: append([]string{}, r.Notes...)}
+	out := programJSON{File: r.File, Role: role, Setup: p.Setup.Name, Verdict: r.Verdict(), Measured: measured, Bytes: r.Bytes, Lines: r.Lines,
+		Moves:    r.Moves,
+		Findings: []findingJSON{}, Nearest: []nearestJSON{}, Steps: []toolStepJSON{}, Checks: []checkLine{},
+		Notes: append([]string{}, r.Notes...)}
 	six := func(b *[6]float64) (v []*float64) {
 		if b != nil {
 			for _, x := range b {
@@ -316,7 +324,8 @@ func programAsJSON(p *steps.Plan, r steps.ProgramReport, role string, measured b
 		out.Steps = append(out.Steps, toolStepJSON(s))
 	}
 	for _, k := range r.Checks {
-		out.Checks = append(out.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
+		out.Checks = append(out.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max),
+			Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
 	}
 	return out
 }
@@ -336,7 +345,8 @@ func programText(p *steps.Plan, r steps.ProgramReport, role string) string {
 	below := false
 	for _, n := range r.Near {
 		if below = below || n.Below; n.Below {
-			fmt.Fprintf(&b, "  nearest to %s: line %d, the %s of T%d, %s; %s needed\n", n.Obstacle, n.Line, n.Part, n.Tool, show(n.Gap), show(n.Needed))
+			fmt.Fprintf(&b, "  nearest to %s: line %d, the %s of T%d, %s; %s needed\n", n.Obstacle, n.Line, n.Part, n.Tool, show(n.Gap),
+				show(n.Needed))
 		}
 	}
 	if len(r.Near) > 0 && !below && r.Held() {
@@ -367,7 +377,8 @@ func programText(p *steps.Plan, r steps.ProgramReport, role string) string {
 // fromFinding says that a check only repeats findings that were printed.
 func fromFinding(k steps.Check, fs []ncode.Finding) bool {
 	for _, f := range fs {
-		if strings.HasSuffix(k.Limit.ID, "."+f.ID) || strings.HasSuffix(k.Limit.ID, "."+f.ID+".unproven") || strings.HasSuffix(k.Limit.ID, "."+f.ID+".refused") {
+		if strings.HasSuffix(k.Limit.ID, "."+f.ID) || strings.HasSuffix(k.Limit.ID, "."+f.ID+".unproven") ||
+			strings.HasSuffix(k.Limit.ID, "."+f.ID+".refused") {
 			return true
 		}
 	}

@@ -120,8 +120,10 @@ func (o *newOptions) questions(e *env) []question {
 		return slices.ContainsFunc(kinds, func(k string) bool { return slices.Contains(kindOf(o.kinds), k) })
 	}
 	unitQ := question{ask: "unit", why: keyMeans("job", "unit"), words: []string{"mm", "in"}, def: "mm", to: &o.unit}
-	sizeQ := question{ask: "finished size of the part, length x width x thickness", why: keyMeans("job", "part.size") + " Type it as 96 x 64 x 16; each may carry its own unit.",
-		def: map[unit.System]string{unit.Metric: "96 x 64 x 16", unit.Imperial: "3.75 x 2.5 x 0.625"}[o.system()], to: &o.size, correct: func(s string) error { _, err := o.sizes(s); return err }}
+	sizeQ := question{ask: "finished size of the part, length x width x thickness", why: keyMeans("job", "part.size") +
+		" Type it as 96 x 64 x 16; each may carry its own unit.",
+		def: map[unit.System]string{unit.Metric: "96 x 64 x 16", unit.Imperial: "3.75 x 2.5 x 0.625"}[o.system()], to: &o.size,
+		correct: func(s string) error { _, err := o.sizes(s); return err }}
 	fixtureQ := question{ask: "what is engraved on the fixture", why: keyMeans("fixture", "fixture"), def: "FX-1", to: &a.Fixture}
 	if o.card {
 		return []question{unitQ, sizeQ, fixtureQ}
@@ -133,18 +135,26 @@ func (o *newOptions) questions(e *env) []question {
 			words: kindNames(), def: "second side", to: &o.kinds},
 	}
 	if has("first-side", "second-side") {
-		qs = append(qs, question{ask: "material of the part", why: "Shipped are: " + strings.Join(hold.Library{}.Names(), ", ") + ". Another goes under materials of the job, with its numbers.", def: "walnut-stabilised", to: &a.Material, correct: knownMaterial}, sizeQ)
+		qs = append(qs, question{ask: "material of the part", why: "Shipped are: " + strings.Join(hold.Library{}.Names(), ", ") +
+			". Another goes under materials of the job, with its numbers.", def: "walnut-stabilised", to: &a.Material, correct: knownMaterial},
+			sizeQ)
 	}
 	if has("second-side") {
 		qs = append(qs,
-			question{ask: "hold-down: T fixture tapped before, M holes matched, S holes made on side 1", why: keyMeans("job", "setups.NAME.hold-down"), words: []string{"T", "M", "S"}, def: "T", to: &a.HoldDown},
-			question{ask: "axis the part is turned about", why: keyMeans("job", "setups.NAME.flip") + " About X its front and rear change places, about Y its left and right.", words: []string{"x", "y"}, def: "x", to: &a.Flip},
-			question{ask: "Z0 of the second side's program", why: "floor: on the pocket floor, heights are plus. finished top: on the part's finished top, cuts are minus.", words: []string{"floor", "finished top"}, def: "floor", to: &a.Z0},
+			question{ask: "hold-down: T fixture tapped before, M holes matched, S holes made on side 1",
+				why: keyMeans("job", "setups.NAME.hold-down"), words: []string{"T", "M", "S"}, def: "T", to: &a.HoldDown},
+			question{ask: "axis the part is turned about", why: keyMeans("job", "setups.NAME.flip") +
+				" About X its front and rear change places, about Y its left and right.", words: []string{"x", "y"}, def: "x", to: &a.Flip},
+			question{ask: "Z0 of the second side's program",
+				why:   "floor: on the pocket floor, heights are plus. finished top: on the part's finished top, cuts are minus.",
+				words: []string{"floor", "finished top"}, def: "floor", to: &a.Z0},
 			fixtureQ)
 	}
-	machine := question{ask: "name of the machine", why: "The machine card is named by it; several jobs share one.", def: "bench mill", to: &a.Machine}
+	machine := question{ask: "name of the machine", why: "The machine card is named by it; several jobs share one.", def: "bench mill",
+		to: &a.Machine}
 	if cards := o.machineCards(e); len(cards) > 0 {
-		machine.ask, machine.def = "machine: a card of this folder ("+strings.Join(cards, ", ")+"), or the name of a new one", strings.TrimSuffix(cards[0], machineEnd)
+		machine.ask, machine.def = "machine: a card of this folder ("+strings.Join(cards, ", ")+"), or the name of a new one",
+			strings.TrimSuffix(cards[0], machineEnd)
 	}
 	qs = append(qs, machine)
 	card := o.chosenCard(e)
@@ -157,10 +167,12 @@ func (o *newOptions) questions(e *env) []question {
 		if o.probe == "no" { // what a dial or an edge finder can prove
 			can.def = "small/hobby"
 		}
-		qs = append(qs, question{ask: "the machine has a touch probe", why: "With no, edges and bores are found by dial, edge finder, pin or paper.", words: []string{"yes", "no"}, def: "yes", to: &o.probe}, can)
+		qs = append(qs, question{ask: "the machine has a touch probe", why: "With no, edges and bores are found by dial, edge finder, pin or " +
+			"paper.", words: []string{"yes", "no"}, def: "yes", to: &o.probe}, can)
 	}
 	if has("first-side", "second-side") {
-		finds := question{ask: "found with", why: keyMeans("job", "setups.NAME.finds"), words: []string{"probe", "dial", "edge finder", "pin", "paper"}, def: "probe", to: &a.Finds}
+		finds := question{ask: "found with", why: keyMeans("job", "setups.NAME.finds"), words: []string{"probe", "dial", "edge finder", "pin",
+			"paper"}, def: "probe", to: &a.Finds}
 		if o.probe == "no" {
 			finds.words, finds.def = finds.words[1:], "dial"
 			if has("first-side") {
@@ -169,7 +181,8 @@ func (o *newOptions) questions(e *env) []question {
 		} else if has("first-side") {
 			finds.words = []string{"probe", "edge finder", "paper"}
 		}
-		qs = append(qs, finds, question{ask: "work offset", why: keyMeans("job", "setups.NAME.offset"), words: []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}, def: "G54", to: &a.Offset})
+		qs = append(qs, finds, question{ask: "work offset", why: keyMeans("job", "setups.NAME.offset"),
+			words: []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}, def: "G54", to: &a.Offset})
 	}
 	o.likeBefore(qs)
 	return qs
@@ -181,7 +194,8 @@ func (o *newOptions) likeBefore(qs []question) {
 	if j == nil {
 		return
 	}
-	defaults := map[*string]string{&o.unit: j.Unit.String(), &o.answers.Material: j.Part.Material, &o.answers.Machine: strings.TrimSuffix(j.Card, machineEnd)}
+	defaults := map[*string]string{&o.unit: j.Unit.String(), &o.answers.Material: j.Part.Material, &o.answers.Machine: strings.TrimSuffix(
+		j.Card, machineEnd)}
 	var size []string
 	for _, v := range j.Part.Size {
 		size = append(size, strings.TrimSuffix(unit.Write(v, unit.KLength, j.Unit), j.Unit.String()))
@@ -239,7 +253,8 @@ func knownMaterial(name string) error {
 			near = append(near, n)
 		}
 		if len(near) == 0 {
-			return fmt.Errorf("%s is not shipped; take one of: %s; yours can go under materials of the job then", quoted(name), strings.Join(names, ", "))
+			return fmt.Errorf("%s is not shipped; take one of: %s; yours can go under materials of the job then", quoted(name),
+				strings.Join(names, ", "))
 		}
 		return fmt.Errorf("%s is not shipped; did you mean %s?", quoted(name), strings.Join(near, " or "))
 	}

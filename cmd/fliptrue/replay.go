@@ -27,7 +27,9 @@ func replayCommand(r *runner) *cobra.Command {
 	var o replayOptions
 	c := &cobra.Command{
 		Use: "replay [JOB] [RECORD]", Short: "Say what a record means, without a screen",
-		Long: "Folds a record as the screen does and says what it means. Writes nothing. With a job alone it\ntakes the record of its last part. The job is taken as the record copied it when it began, so that\na record alone will do; one written by hand need not copy it, and wants its job named.",
+		Long: "Folds a record as the screen does and says what it means. Writes nothing. With a job alone it\ntakes the record of its last " +
+			"part. The job is taken as the record copied it when it began, so that\na record alone will do; one written by hand need not copy it, " +
+			"and wants its job named.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				return nil

@@ -78,12 +78,14 @@ func readRows(name string, data []byte, columns []column, sys unit.System) (tabl
 				separator = at
 			}
 			if decimal > 0 && separator > 0 {
-				fault(at, 0, fmt.Sprintf("a comma separates values in line %d and is the decimal point in line %d", separator, decimal), "write decimal points, or separate by blanks throughout")
+				fault(at, 0, fmt.Sprintf("a comma separates values in line %d and is the decimal point in line %d", separator, decimal),
+					"write decimal points, or separate by blanks throughout")
 				break
 			}
 		}
 		if len(fields) != len(columns) {
-			fault(at, fields[min(len(fields)-1, len(columns))].col, fmt.Sprintf("%d values in the row", len(fields)), "give "+wants+"; a heading begins with #")
+			fault(at, fields[min(len(fields)-1, len(columns))].col, fmt.Sprintf("%d values in the row", len(fields)), "give "+wants+
+				"; a heading begins with #")
 			continue
 		}
 		row := make([]float64, len(columns))

@@ -102,7 +102,8 @@ func (s *session) planOf(e *env, setup string) (*steps.Plan, error) {
 func (s *session) choose(e *env, o openOptions) (string, error) {
 	if o.setup != "" {
 		if _, ok := s.job.Setup(o.setup); !ok {
-			return "", &usageError{"there is no setup " + quoted(o.setup) + " in " + o.job, "the setups are: " + strings.Join(setupNames(s.job), " ")}
+			return "", &usageError{"there is no setup " + quoted(o.setup) + " in " + o.job, "the setups are: " + strings.Join(
+				setupNames(s.job), " ")}
 		}
 		return o.setup, nil
 	}

@@ -301,7 +301,8 @@ func catch(ctx context.Context, o options) (*table, error) {
 			}
 		}
 	}
-	t.Notes = append(t.Notes, "caught: FAIL, a doubtful entry, a wrong answer or read-back, or a walk given up, that the same setup without the mistake does not show",
+	t.Notes = append(t.Notes, "caught: FAIL, a doubtful entry, a wrong answer or read-back, or a walk given up, that the same setup without "+
+		"the mistake does not show",
 		"asked: no reading shows it, a question does: it stands and falls with an honest answer",
 		"cold-fixture: where two bores are read, growth is measured with them and taken off: not caught is then no harm, as slips by shows",
 		"slips by: the worst true error beyond what was said, where nothing was caught")
@@ -335,7 +336,8 @@ func (o options) tellCatch() error {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(o.stdout, "%s of %g, seed %d: made %v, caught %v at %q, named %v\n", t.name, s, o.seed, out.begun, out.caught, out.first, out.named)
+			fmt.Fprintf(o.stdout, "%s of %g, seed %d: made %v, caught %v at %q, named %v\n", t.name, s, o.seed, out.begun, out.caught, out.first,
+				out.named)
 			tell(o, res)
 		}
 		return nil
@@ -345,7 +347,8 @@ func (o options) tellCatch() error {
 
 // clean walks sound setups: whatever stops or names them is wrong.
 func clean(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL", "FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
+	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL",
+		"FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
 	if o.verbose {
 		p, _, err := o.shopJob(o.seed)
 		if err != nil {
@@ -440,7 +443,8 @@ func clean(ctx context.Context, o options) (*table, error) {
 	if share(named) > 1 {
 		t.miss("%.2f %% of sound setups are wrongly named, mark 1", share(named))
 	}
-	t.Notes = append(t.Notes, "sound: every effect of the bench at its usual size, at most 0.3 of the limit it is held against; readings scatter as the cards say",
+	t.Notes = append(t.Notes, "sound: every effect of the bench at its usual size, at most 0.3 of the limit it is held against; readings "+
+		"scatter as the cards say",
 		"tapping a fixture square that was just set down is the work itself and counts nowhere")
 	return t, nil
 }

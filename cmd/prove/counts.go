@@ -28,7 +28,8 @@ func (c count) String() string {
 
 // counts walks a sound setup at each level and says what every step asks of the person.
 func counts(_ context.Context, o options) (*table, error) {
-	t := &table{Title: "what a sound setup asks of the person by step: numbers + answers at each level, with the acts and keys of the whole", Head: []string{"plan", "step"}}
+	t := &table{Title: "what a sound setup asks of the person by step: numbers + answers at each level, with the acts and keys of the whole",
+		Head: []string{"plan", "step"}}
 	levels := append([]fold.Level{fold.Full}, fold.Levels...)
 	for _, l := range levels {
 		t.Head = append(t.Head, l.String())
@@ -67,7 +68,8 @@ func counts(_ context.Context, o options) (*table, error) {
 		t.row(append([]any{holdDown, "acts"}, acts...)...)
 		t.row(append([]any{holdDown, "keys"}, keys...)...)
 	}
-	t.Notes = append(t.Notes, "a number is read from an instrument or from the control, an answer is a count, a choice or a look; keys are digits and the key that ends each entry")
+	t.Notes = append(t.Notes, "a number is read from an instrument or from the control, an answer is a count, a choice or a look; keys are "+
+		"digits and the key that ends each entry")
 	return t, nil
 }
 

@@ -87,7 +87,8 @@ func (o options) walkOne(seed uint64) (*walked, *bench.Result, error) {
 // the stated interval holds the true error.
 func coverage(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "how often the stated 95 % interval holds the true error, full walks of random setups", Cases: o.n,
-		Head: []string{"of", "axis", "setups", "intervals", "held %", "mean U mm", "mean |error| mm", "U/|error|", "one rectangle rules %", "mark"}}
+		Head: []string{"of", "axis", "setups", "intervals", "held %", "mean U mm", "mean |error| mm", "U/|error|", "one rectangle rules %",
+			"mark"}}
 	if o.verbose {
 		return t, tellCoverage(o)
 	}

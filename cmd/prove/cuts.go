@@ -87,7 +87,8 @@ func cutAt(p *steps.Plan, whole []byte, events []jobs.Event, states []string, n 
 
 // cuts takes the record of a real walk and cuts it at every byte.
 func cuts(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "the record of a whole walk cut off at every byte, opened, understood, and gone on with", Head: []string{"plan", "events", "bytes", "cuts", "lost", "invented or otherwise wrong"}}
+	t := &table{Title: "the record of a whole walk cut off at every byte, opened, understood, and gone on with",
+		Head: []string{"plan", "events", "bytes", "cuts", "lost", "invented or otherwise wrong"}}
 	for k := range 3 {
 		seed := o.seed + uint64(k)
 		p, events, whole, err := walkRecord(seed)
@@ -131,6 +132,7 @@ func cuts(ctx context.Context, o options) (*table, error) {
 			t.miss("seed %d: %d cuts go wrong", seed, lost+other)
 		}
 	}
-	t.Notes = append(t.Notes, "the state is compared with that of the same events never written: facts with their covariances, where the person is, what is left")
+	t.Notes = append(t.Notes, "the state is compared with that of the same events never written: facts with their covariances, where the "+
+		"person is, what is left")
 	return t, nil
 }

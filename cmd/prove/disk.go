@@ -115,7 +115,8 @@ func suffer(f diskFault, op string, k int, events []jobs.Event) attack {
 
 // diskFaults injects each fault at each act and says what the person reads.
 func diskFaults(_ context.Context, o options) (*table, error) {
-	t := &table{Title: "what the person reads when the disk fails, and what is lost; the disk is mended at the third try, then the power goes", Head: []string{"fault", "at", "lost", "done after it", "what is said"}}
+	t := &table{Title: "what the person reads when the disk fails, and what is lost; the disk is mended at the third try, then the power goes",
+		Head: []string{"fault", "at", "lost", "done after it", "what is said"}}
 	p, events, _, err := walkRecord(3)
 	if err != nil {
 		return nil, err
@@ -183,7 +184,8 @@ func oddities(t *table, p *steps.Plan, events []jobs.Event) int {
 	}
 	began := time.Now()
 	err = r.Append(events[0])
-	put("sync takes 40 ms", "sync", err == nil && time.Since(began) >= 40*time.Millisecond, "nothing: a reading counts as taken only when the sync is over")
+	put("sync takes 40 ms", "sync", err == nil && time.Since(began) >= 40*time.Millisecond,
+		"nothing: a reading counts as taken only when the sync is over")
 
 	d, r = fresh()
 	r.Append(events[0])
@@ -203,7 +205,8 @@ func oddities(t *table, p *steps.Plan, events []jobs.Event) int {
 		back[k].At = back[k].At.Add(-time.Hour)
 	}
 	a, b := steps.Fold(p, events), steps.Fold(p, back)
-	put("clock set back an hour", "half way", meaning(a) == meaning(b) && a.Released == b.Released, "nothing: order is place in the record, and the walk means the same")
+	put("clock set back an hour", "half way", meaning(a) == meaning(b) && a.Released == b.Released,
+		"nothing: order is place in the record, and the walk means the same")
 	return 4
 }
 

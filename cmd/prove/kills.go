@@ -271,7 +271,8 @@ func (s *sitting) one(t *terminal) bool {
 	patience = time.Now().Add(time.Second)
 	seen := s.wait(func() bool {
 		screen := t.text()
-		return time.Now().After(patience) || strings.Contains(screen, shown) || strings.Contains(screen, "dothat") || !strings.Contains(screen, bare(a.Label))
+		return time.Now().After(patience) || strings.Contains(screen, shown) || strings.Contains(screen, "dothat") ||
+			!strings.Contains(screen, bare(a.Label))
 	})
 	if seen && time.Now().Before(patience) {
 		// All that the record held when the next thing was shown is confirmed.
@@ -379,7 +380,8 @@ func newSitting(binary, dir string, seed uint64) (*sitting, error) {
 // kills walks the real program at a pseudo-terminal, kills it at random moments, opens it again
 // and goes on, until there were n kills. A released walk is followed by a fresh one.
 func kills(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "the real program at a pseudo-terminal, killed at random moments of a walk and opened again", Cases: o.n, Head: []string{"what", "count"}}
+	t := &table{Title: "the real program at a pseudo-terminal, killed at random moments of a walk and opened again", Cases: o.n,
+		Head: []string{"what", "count"}}
 	root, err := os.MkdirTemp("", "prove-kills-")
 	if err != nil {
 		return nil, err
@@ -467,6 +469,7 @@ func kills(ctx context.Context, o options) (*table, error) {
 	if shown == 0 {
 		t.miss("nothing was taken before any kill: the harness did not type")
 	}
-	t.Notes = append(t.Notes, fmt.Sprintf("a kill comes 0.03 to 1.5 s and to %d s, in turn, after the start;", longest/1000)+" a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
+	t.Notes = append(t.Notes, fmt.Sprintf("a kill comes 0.03 to 1.5 s and to %d s, in turn, after the start;", longest/1000)+
+		" a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
 	return t, nil
 }

@@ -131,7 +131,8 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use or irreplaceable; without it all there is")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
-	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand(), publishedCommand(stdout))
+	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand(),
+		publishedCommand(stdout))
 	return c
 }
 

@@ -21,7 +21,8 @@ var monkeySizes = [][2]uint16{{80, 24}, {120, 36}, {60, 20}}
 // Ctrl-C and Ctrl-Z, which end it, do not come.
 var monkeyKeys = []string{
 	"\r", "\r", "\r", "\r", "\r", "\r", "+", "+", "+", "+", "+", "+", "+", "+", "1", "2", "3", "4", "0", ".", "-", "5", "9", "/", "*", "?",
-	"\x1b[A", "\x1b[B", "\x1b[C", "\x1b[D", "\x1b[5~", "\x1b[6~", "\x1bOQ", "\x1bOR", "\x1bOS", "\x1b[15~", "\x1b[17~", "\x1b[18~", "\x7f", "\x15", "\t",
+	"\x1b[A", "\x1b[B", "\x1b[C", "\x1b[D", "\x1b[5~", "\x1b[6~", "\x1bOQ", "\x1bOR", "\x1bOS", "\x1b[15~", "\x1b[17~", "\x1b[18~", "\x7f",
+	"\x15", "\t",
 	"\x1b", "\x1b", "\x1b", "\x1b", "\x1b", "\x1b", "\x1b", "\x1b", "\r", "\r", "\r", "+", "+", "+", "+",
 	"b", "w", "u", "r", "x", "\x1b[200~1.5\x1b[201~", "\x1b[200~1 2\r3 4\x1b[201~", "\x1b[200~7", "\x1b[201~",
 }
@@ -36,7 +37,8 @@ type fed struct {
 // monkey presses seeded random keys at the real program, a practice, slowly enough that the
 // guards against bounces and bursts let them through.
 func monkey(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "random keys at the real program in a pseudo-terminal, at three sizes and through windows too small to work in", Cases: o.n, Head: []string{"what", "count"}}
+	t := &table{Title: "random keys at the real program in a pseudo-terminal, at three sizes and through windows too small to work in",
+		Cases: o.n, Head: []string{"what", "count"}}
 	root, err := os.MkdirTemp("", "prove-monkey-")
 	if err != nil {
 		return nil, err
@@ -85,7 +87,8 @@ func monkey(ctx context.Context, o options) (*table, error) {
 	if sum.taken == 0 && sum.keys >= 1000 {
 		t.miss("nothing was taken: the keys did not pass the guards")
 	}
-	t.Notes = append(t.Notes, "a wrong PASS is here one of a step of which a reading is missing, or a release that the record does not bear; whether values are true is not judged")
+	t.Notes = append(t.Notes, "a wrong PASS is here one of a step of which a reading is missing, or a release that the record does not bear; "+
+		"whether values are true is not judged")
 	return t, nil
 }
 

@@ -95,7 +95,8 @@ func tryMutants(ctx context.Context, w io.Writer, ms []mutant, only []int, wide 
 		}
 	}
 	tried := count[caught] + count[survived]
-	fmt.Fprintf(w, "%d mutants: %d caught, %d survived, %d not there, %d do not compile\n", tried+count[gone]+count[broken], count[caught], count[survived], count[gone], count[broken])
+	fmt.Fprintf(w, "%d mutants: %d caught, %d survived, %d not there, %d do not compile\n", tried+count[gone]+count[broken], count[caught],
+		count[survived], count[gone], count[broken])
 	if 20*count[survived] > tried || count[gone]+count[broken] > 0 {
 		return errors.New("more than one in twenty survives, or the table does not fit the code")
 	}

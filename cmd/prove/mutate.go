@@ -149,7 +149,8 @@ func readingTable(name string, base bool, rs []mutate.Result, allowance float64)
 	if !base {
 		state = "held"
 	}
-	t := &table{Name: "mutate-" + name, Title: "each reading changed alone (the record itself is " + state + "): released of tried", Cases: len(rs)}
+	t := &table{Name: "mutate-" + name, Title: "each reading changed alone (the record itself is " + state + "): released of tried",
+		Cases: len(rs)}
 	t.Head = append(append([]string{"field"}, columns...), "offset moved XY mm", "Z mm", "part or tool off mm", "harm", "why it is released")
 	var order []string
 	fields := map[string]*field{}
@@ -233,7 +234,8 @@ func cardTable(name string, base bool, ks []mutate.Card) *table {
 	if !base {
 		state = "held"
 	}
-	t := &table{Name: "mutate-" + name + "-cards", Title: "each key of job and cards changed after the last event (the record itself is " + state + ")"}
+	t := &table{Name: "mutate-" + name + "-cards", Title: "each key of job and cards changed after the last event (the record itself is " +
+		state + ")"}
 	t.Cases = len(ks)
 	t.Head = []string{"key", "tried", "refused", "same", "not released", "released", "of these anew held", "which", "why it is released"}
 	type sum struct{ n, refused, same, back, released, hole int }

@@ -169,7 +169,8 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 	for _, e := range slices.Sorted(maps.Keys(ends)) {
 		t.Notes = append(t.Notes, fmt.Sprintf("%d held at %s", ends[e], e))
 	}
-	t.Notes = append(t.Notes, "true: half way up the part, where the two sides meet; height: the cutter's tip over the finished face, of which --json says nothing")
+	t.Notes = append(t.Notes, "true: half way up the part, where the two sides meet; height: the cutter's tip over the finished face, of "+
+		"which --json says nothing")
 	return t, nil
 }
 
@@ -271,7 +272,8 @@ func outsideSizes(ctx context.Context, o options) (*table, error) {
 		}
 		t.row(append(row, from, harmed, e.Owner)...)
 	}
-	t.Notes = []string{fmt.Sprintf("%d records a cell; below: under %d %% by more than three standard deviations of so many records", o.n, least),
+	t.Notes = []string{fmt.Sprintf("%d records a cell; below: under %d %% by more than three standard deviations of so many records", o.n,
+		least),
 		"over the allowance: released with a true mismatch above it, in the whole row"}
 	return t, nil
 }

@@ -80,7 +80,8 @@ func draw(seed uint64) (*drawn, error) {
 	l, w, t := whole(60, 140), whole(40, 100), whole(8, 20)
 	j.Part.Size = [3]float64{l, w, t}
 	j.Part.Given = map[string]jobs.Given{"thickness": {Value: t + 0.02, U: 0.01, Source: "calliper"}}
-	j.Part.Features = []jobs.Feature{{Name: "near corner"}, {Name: "inside", At: jobs.Point{X: whole(5, l-5), Y: whole(5, w-5)}}, {Name: "far corner", At: jobs.Point{X: l, Y: w}}}
+	j.Part.Features = []jobs.Feature{{Name: "near corner"}, {Name: "inside", At: jobs.Point{X: whole(5, l-5), Y: whole(5, w-5)}},
+		{Name: "far corner", At: jobs.Point{X: l, Y: w}}}
 	j.Part.Material = []string{"bog-oak", "6061", "walnut"}[r.IntN(3)]
 	if j.Part.Grain = ""; j.Part.Material == "bog-oak" {
 		j.Part.Grain = []string{"", "x", "y"}[r.IntN(3)]
@@ -104,7 +105,8 @@ func draw(seed uint64) (*drawn, error) {
 	f.AsMade.Floor.Depth = math.Round(0.75 * t)
 	f.Material = []string{"acrylic-cast", "phenolic-paper-xx", "6061"}[r.IntN(3)]
 	c := math.Round(100*between(0.01, 0.04)) / 100
-	f.Pocket = jobs.Pocket{Clearance: c, Outline: jobs.Outline{{X: z.X - c, Y: z.Y - c}, {X: z.X + l + c, Y: z.Y - c}, {X: z.X + l + c, Y: z.Y + w + c}, {X: z.X - c, Y: z.Y + w + c}}}
+	f.Pocket = jobs.Pocket{Clearance: c, Outline: jobs.Outline{{X: z.X - c, Y: z.Y - c}, {X: z.X + l + c, Y: z.Y - c},
+		{X: z.X + l + c, Y: z.Y + w + c}, {X: z.X - c, Y: z.Y + w + c}}}
 	f.Support = []jobs.Outline{{{X: z.X, Y: z.Y}, {X: z.X + l, Y: z.Y}, {X: z.X + l, Y: z.Y + w}, {X: z.X, Y: z.Y + w}}}
 	long := between(30, 50)
 	if pick("short edge", "long edge") == 1 {

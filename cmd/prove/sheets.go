@@ -47,7 +47,8 @@ type sheet struct {
 // sheets has headless Chromium print sheets on A4 and Letter and measures them: pages, what reaches over an edge, letters
 // without a glyph, and contrast in grey.
 func sheets(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "printed sheets: pages on A4 and Letter, what reaches over its place, letters without a glyph, least contrast of text and strokes in grey",
+	t := &table{Title: "printed sheets: pages on A4 and Letter, what reaches over its place, letters without a glyph, least contrast of text " +
+		"and strokes in grey",
 		Head: []string{"sheet", "A4", "Letter", "over", "no glyph", "text", "stroke", "bytes"}}
 	path := browser()
 	if path == "" {
@@ -112,7 +113,8 @@ func (s sheet) measured(ctx context.Context, path, dir string, o options, t *tab
 	for _, size := range []string{"A4", "Letter"} {
 		in := filepath.Join(dir, s.name+"-"+size+".html")
 		pdf := strings.TrimSuffix(in, ".html") + ".pdf"
-		if err := os.WriteFile(in, bytes.Replace(s.html, []byte("@page{margin:8mm}"), []byte("@page{margin:8mm;size:"+size+"}"), 1), 0o666); err != nil {
+		if err := os.WriteFile(in, bytes.Replace(s.html, []byte("@page{margin:8mm}"), []byte("@page{margin:8mm;size:"+size+"}"), 1),
+			0o666); err != nil {
 			return err
 		}
 		if _, err := chromium(ctx, path, dir, "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+in); err != nil {
@@ -170,7 +172,8 @@ func (s sheet) picture(ctx context.Context, path, dir string, o options) error {
 	if err != nil {
 		return err
 	}
-	_, err = chromium(ctx, path, dir, "--hide-scrollbars", "--window-size=770,1060", "--force-device-scale-factor=1.7", "--screenshot="+out+".png", "file://"+out+".html")
+	_, err = chromium(ctx, path, dir, "--hide-scrollbars", "--window-size=770,1060", "--force-device-scale-factor=1.7", "--screenshot="+out+
+		".png", "file://"+out+".html")
 	return err
 }
 
@@ -191,7 +194,9 @@ func chromium(ctx context.Context, path, dir string, args ...string) ([]byte, er
 	ctx, stop := context.WithTimeout(ctx, 3*time.Minute)
 	defer stop()
 	var errs bytes.Buffer
-	c := exec.CommandContext(ctx, path, append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir=" + filepath.Join(dir, "profile")}, args...)...)
+	c := exec.CommandContext(
+		ctx, path, append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir=" + filepath.Join(dir, "profile")},
+			args...)...)
 	c.Stderr = &errs
 	out, err := c.Output()
 	if err != nil {
@@ -276,7 +281,8 @@ func lidOf(how string, seed uint64) (*steps.Log, *steps.Plan, error) {
 	}
 	es := k.Events
 	if how == "held" {
-		es = append(es, jobs.Event{Note: "the spanner slipped off the left bolt"}, jobs.Event{Mishap: "side2/fixture-tapped", At: es[len(es)-1].At})
+		es = append(es, jobs.Event{Note: "the spanner slipped off the left bolt"}, jobs.Event{Mishap: "side2/fixture-tapped",
+			At: es[len(es)-1].At})
 	}
 	log := steps.NewLog()
 	for _, e := range es {

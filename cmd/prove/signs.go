@@ -164,7 +164,8 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 	for _, f := range res.Features {
 		e := res.TrueError[f.Name]
 		if d := math.Max(math.Abs(e.X-f.Error.X)-2*f.U.X, math.Abs(e.Y-f.Error.Y)-2*f.U.Y); d > 0 {
-			r.wrong, r.what = true, fmt.Sprintf("at %s true %.3f %.3f, said %.3f %.3f within %.3f %.3f", f.Name, e.X, e.Y, f.Error.X, f.Error.Y, f.U.X, f.U.Y)
+			r.wrong, r.what = true, fmt.Sprintf("at %s true %.3f %.3f, said %.3f %.3f within %.3f %.3f", f.Name, e.X, e.Y, f.Error.X, f.Error.Y,
+				f.U.X, f.U.Y)
 		}
 	}
 	if off := res.Offset; off != nil && c[8] == "type-in" {
@@ -261,9 +262,11 @@ func signs(ctx context.Context, o options) (*table, error) {
 		put(p[1], p[2], by[key])
 	}
 	if total.better < total.taps || total.found < total.made || total.wrong > 0 {
-		t.miss("%d of %d taps helped, %d of %d the other way found, %d wrong in sign", total.better, total.taps, total.found, total.made, total.wrong)
+		t.miss("%d of %d taps helped, %d of %d the other way found, %d wrong in sign", total.better, total.taps, total.found, total.made,
+			total.wrong)
 	}
-	t.Notes = append(t.Notes, fmt.Sprintf("%d combinations, %d worlds each; --only with a combination's words, comma between, tells it", n, o.n),
+	t.Notes = append(t.Notes, fmt.Sprintf("%d combinations, %d worlds each; --only with a combination's words, comma between, tells it", n,
+		o.n),
 		"wrong in sign: a feature off by more than twice its interval, or Z off by more than 0.05")
 	return t, nil
 }

@@ -32,7 +32,8 @@ var timed = []struct{ what, pkg, bench, beside string }{
 
 // speed times what a person waits for. Ratios are of one run, so that they mean the same on any machine.
 func speed(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "how long things take, and how many times as long as what stands beside them", Head: []string{"what", "ms", "beside it, ms", "times", "mark"}}
+	t := &table{Title: "how long things take, and how many times as long as what stands beside them",
+		Head: []string{"what", "ms", "beside it, ms", "times", "mark"}}
 	dir, err := os.MkdirTemp("", "prove-speed-")
 	if err != nil {
 		return nil, err
@@ -53,14 +54,16 @@ func speed(ctx context.Context, o options) (*table, error) {
 			return nil, err
 		}
 	}
-	t.Notes = append(t.Notes, "first frame and key: a pseudo-terminal of 80x24 and 200x60; the least of all tries stands for the frame, the 95th percentile for the key",
+	t.Notes = append(t.Notes, "first frame and key: a pseudo-terminal of 80x24 and 200x60; the least of all tries stands for the frame, the "+
+		"95th percentile for the key",
 		"programs: processor time of the whole process beside that of `wc -w` over the same file, the least of three",
 		"a machine that does something else meanwhile makes all of it slower: run it alone")
 	return t, nil
 }
 
 // answers are what a terminal says when it is asked for its colours and its cursor.
-var answers = [][2]string{{"\x1b]11;?", "\x1b]11;rgb:0000/0000/0000\x1b\\"}, {"\x1b]10;?", "\x1b]10;rgb:ffff/ffff/ffff\x1b\\"}, {"\x1b[6n", "\x1b[1;1R"}}
+var answers = [][2]string{{"\x1b]11;?", "\x1b]11;rgb:0000/0000/0000\x1b\\"}, {"\x1b]10;?", "\x1b]10;rgb:ffff/ffff/ffff\x1b\\"},
+	{"\x1b[6n", "\x1b[1;1R"}}
 
 // shown is how long a program takes until its terminal, which answers what it is asked, has a text.
 func shown(binary, dir, text string, args ...string) (time.Duration, error) {

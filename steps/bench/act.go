@@ -27,7 +27,8 @@ func thing(of string) string { s, _, _ := strings.Cut(of, "@"); return s }
 func (w *World) act(a steps.Act) error {
 	what, at, _ := strings.Cut(a.Of, "@")
 	switch a.Do {
-	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round", "declare", "reopen", "post", "face", "trial", "strip":
+	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round",
+		"declare", "reopen", "post", "face", "trial", "strip":
 	case "grip":
 		w.regrip()
 	case "mount":

@@ -17,10 +17,12 @@ type bed interface {
 }
 
 // beds make them, by the kind of setup.
-var beds = map[string]func(*World) bed{"dowel-flip": newPegs, "soft-jaws": newNested, "inspect": newFinished, "fixture": newMaking, "reuse": newReturned}
+var beds = map[string]func(*World) bed{"dowel-flip": newPegs, "soft-jaws": newNested, "inspect": newFinished, "fixture": newMaking,
+	"reuse": newReturned}
 
 // own are the mistakes that a kind of setup alone has, or a hold-down plan.
-var own = map[string][]Mistake{"dowel-flip": pegMistakes, "soft-jaws": nestMistakes, "inspect": finishedMistakes, "fixture": makingMistakes, "reuse": returnedMistakes, "V": faceMistakes, "stops": stopMistakes}
+var own = map[string][]Mistake{"dowel-flip": pegMistakes, "soft-jaws": nestMistakes, "inspect": finishedMistakes, "fixture": makingMistakes,
+	"reuse": returnedMistakes, "V": faceMistakes, "stops": stopMistakes}
 
 // MistakesIn are those that can be made in a setup: the usual ones, then its own.
 func MistakesIn(p *steps.Plan) []Mistake {

@@ -48,7 +48,8 @@ func (w *World) afterCut(cut *World) {
 	g.turn = (at(xy{w.size.x, mid.y}).y - at(xy{0, mid.y}).y) / w.size.x
 	g.high = cut.stands()
 	rise := func(p xy) float64 { return g.high - cut.chipLift(p) }
-	g.floor = level{rise(mid), (rise(xy{w.size.x, mid.y}) - rise(xy{0, mid.y})) / w.size.x, (rise(xy{mid.x, w.size.y}) - rise(xy{mid.x, 0})) / w.size.y}
+	g.floor = level{rise(mid), (rise(xy{w.size.x, mid.y}) - rise(xy{0, mid.y})) / w.size.x, (rise(xy{mid.x, w.size.y}) - rise(xy{mid.x, 0})) /
+		w.size.y}
 	g.onFixture = true
 }
 

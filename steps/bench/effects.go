@@ -77,8 +77,9 @@ func Usual(p *steps.Plan) Effects {
 	e := Effects{
 		SetDown: 8, Skew: 1.5e-3, FloorTilt: 0.03e-3, FloorForm: 0.0008, BoreSize: 0.002, Bore2Place: 0.001,
 		Growth: 1.5, GrowthShare: 0.5, Thermometer: 1,
-		EdgeForm: 0.0006, Lobes: 0.0003, Radius: 0.001, Finder: 0.005, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, Runout: 0.003, LengthError: 0.003,
-		Backlash: m.Backlash / 2, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
+		EdgeForm: 0.0006, Lobes: 0.0003, Radius: 0.001, Finder: 0.005, ProbeBias: 0.003, Refit: 0.003, RefitLength: 0.02, Runout: 0.003,
+		LengthError: 0.003,
+		Backlash:    m.Backlash / 2, Positioning: m.Backlash, Squareness: float64(m.Squareness), ZLean: 20e-6,
 		Readout: m.Readout, DialAngle: 35 * math.Pi / 180, DialSense: 1, DialRound: m.Dial.Graduation, DialDrift: 0.3 * m.Dial.Graduation,
 		TapScatter: 0.08, Twist: 0.01e-3,
 		PartHeat: 1, WallContact: 0.005, Floating: j.Fixture.Pocket.Clearance, Pickup: 0.005, SideOne: m.Backlash, Cutter: 0.006, Parallel: 0.002,

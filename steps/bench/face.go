@@ -14,7 +14,8 @@ type face struct {
 }
 
 func newFace(w *World) *face {
-	return &face{w: w, draw: 80 + w.lot.within("pump", 5*min(1, 1e3*w.Effects.Noise)), leak: 0.03 + w.lot.within("seal", 0.02*min(1, 1e3*w.Effects.Noise))}
+	return &face{w: w, draw: 80 + w.lot.within("pump", 5*min(1, 1e3*w.Effects.Noise)), leak: 0.03 + w.lot.within(
+		"seal", 0.02*min(1, 1e3*w.Effects.Noise))}
 }
 
 // gaugeRound is the least that the gauge shows, MPa.

@@ -35,10 +35,12 @@ const (
 )
 
 func newFinished(w *World) bed {
-	g := &finished{w: w, sense: 1, shift: w.part.feature.times(-1), size: w.lot.within("side two cutter", w.Effects.Cutter/2), shear: 2 * w.square}
+	g := &finished{w: w, sense: 1, shift: w.part.feature.times(-1), size: w.lot.within("side two cutter", w.Effects.Cutter/2),
+		shear: 2 * w.square}
 	if w.Effects.SideOne > 0 {
 		g.turn = w.lot.within("side two turn", turnHalf)
-		g.floor = level{w.lot.within("floor left", floorHalf), w.lot.within("floor x", floorHalf) / w.size.x, w.lot.within("floor y", floorHalf) / w.size.y}
+		g.floor = level{w.lot.within("floor left", floorHalf), w.lot.within("floor x", floorHalf) / w.size.x, w.lot.within("floor y", floorHalf) /
+			w.size.y}
 	}
 	return g
 }
@@ -134,7 +136,8 @@ func (g *finished) read(q steps.What) (v, step float64, ok bool) {
 	case "probe z-":
 		if of == "part-top" && g.onFixture {
 			p, err := place(at)
-			return w.floor.at(p.add(xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y})) + w.plan.Job.Part.Size[2] + g.high + w.probe + noise, w.Effects.Readout, err == nil
+			return w.floor.at(p.add(xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y})) + w.plan.Job.Part.Size[2] + g.high + w.probe + noise,
+				w.Effects.Readout, err == nil
 		}
 	case "hygrometer ":
 		return math.Round(50 + 3*noise), 1, true
@@ -184,11 +187,14 @@ func (w *World) Finished() (shift Pair, turn, size, square, thick float64, ok bo
 // finishedMistakes are those of a finished part on the bench (common practice, from memory).
 var finishedMistakes = []Mistake{
 	{Name: "dial-backwards", Size: 1, Unit: "count", Cost: "The card would have been corrected the wrong way, and the next part be off by twice as much.", when: "after do fit dial",
-		make: func(w *World, _ *happening) { w.onBench().sense = -1 }, cures: []string{"fit dial"}, undo: func(w *World, _ *happening) { w.onBench().sense = 1 }},
+		make: func(w *World, _ *happening) { w.onBench().sense = -1 }, cures: []string{"fit dial"},
+		undo: func(w *World, _ *happening) { w.onBench().sense = 1 }},
 	{Name: "odd-step", Size: 0.08, Unit: "mm", Cost: "A burr would have passed for a shift and a turn.",
-		make: func(w *World, h *happening) { w.onBench().burr = h.size }, cures: []string{"wipe part"}, undo: func(w *World, _ *happening) { w.onBench().burr = 0 }},
+		make: func(w *World, h *happening) { w.onBench().burr = h.size }, cures: []string{"wipe part"},
+		undo: func(w *World, _ *happening) { w.onBench().burr = 0 }},
 	{Name: "part-warm", Size: 4, Unit: "K", Cost: "The part would have been measured larger than it is.", alike: []string{"part-hot"},
-		make: func(w *World, h *happening) { w.part.hot = h.size }, cures: []string{"wait part"}, undo: func(w *World, _ *happening) { w.part.hot = 0 }},
+		make: func(w *World, h *happening) { w.part.hot = h.size }, cures: []string{"wait part"},
+		undo: func(w *World, _ *happening) { w.part.hot = 0 }},
 	{Name: "cavity-off", Size: 0.03, Unit: "mm", Cost: "Thin walls would have been laid on the fixture, which is right.", alike: []string{"wall-off"},
 		make: func(w *World, h *happening) { w.onBench().cavity = xy{h.size, 0} }},
 	{Name: "hole-off", Size: 0.12, Unit: "mm", Cost: "A drill that wandered would have been laid on the fixture, and the next hole be off by its correction.",

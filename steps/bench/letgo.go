@@ -327,19 +327,23 @@ func (w *World) Stopped() (screw, line int, went Pair, turn float64) {
 // goneMistakes are those made after a part let go (common practice, from memory).
 var goneMistakes = []Mistake{
 	{Name: "shift-live", Size: 0.5, Unit: "mm", Cost: "The new offset would have been reckoned from one that was never in force.",
-		make: func(w *World, h *happening) { w.gone.live = h.size }, cures: []string{"look readout"}, undo: func(w *World, _ *happening) { w.gone.live = 0 }},
+		make: func(w *World, h *happening) { w.gone.live = h.size }, cures: []string{"look readout"},
+		undo: func(w *World, _ *happening) { w.gone.live = 0 }},
 	{Name: "gouged", Size: 1.5, Unit: "mm", Cost: "A mark deeper than what is still to come off would have been found on the finished part.",
 		make: func(w *World, h *happening) { w.gone.mark = h.size }},
 	{Name: "not-held", Size: 1, Unit: "screws", Cost: "The part would have been thrown by the next pass.",
-		when: "after do hold part", make: func(w *World, _ *happening) { w.gone.again = false }, cures: []string{"hold part"}, undo: func(w *World, _ *happening) { w.gone.again = true }},
+		when: "after do hold part", make: func(w *World, _ *happening) { w.gone.again = false }, cures: []string{"hold part"},
+		undo: func(w *World, _ *happening) { w.gone.again = true }},
 	{Name: "fixture-moved", Size: 0.1, Unit: "mm", Cost: "The old offset would have been corrected by the part's motion and not by the fixture's.",
 		make: func(w *World, h *happening) { w.fixture = w.fixture.about(w.onFixture(xy{}), 0, xy{h.size, 0}) }},
 	{Name: "wrong-line", Size: 3, Unit: "lines", Cost: "The cutter would have met stock that no pass was written for.",
-		make: func(w *World, h *happening) { w.gone.begins = int(math.Round(h.size)) }, cures: []string{"look program"}, undo: func(w *World, _ *happening) { w.gone.begins = 0 }},
+		make: func(w *World, h *happening) { w.gone.begins = int(math.Round(h.size)) }, cures: []string{"look program"},
+		undo: func(w *World, _ *happening) { w.gone.begins = 0 }},
 	{Name: "scrapped", Size: 1, Unit: "count", Cost: "A part that could be saved would have been thrown away.",
 		make: func(w *World, _ *happening) { w.gone.fate = "scrap it" }},
 	{Name: "cut-too-late", Size: 0.04, Unit: "mm", Cost: "A face cut while the part was moving would have pulled the offset with it.",
-		make: func(w *World, h *happening) { w.gone.late = h.size }, cures: []string{"wipe part"}, undo: func(w *World, _ *happening) { w.gone.late = 0 }},
+		make: func(w *World, h *happening) { w.gone.late = h.size }, cures: []string{"wipe part"},
+		undo: func(w *World, _ *happening) { w.gone.late = 0 }},
 }
 
 func init() { own["rescue"] = goneMistakes }

@@ -43,10 +43,12 @@ var mistakes = []Mistake{
 		}, cures: []string{"wipe pocket", "wipe part", "seat part"}, undo: func(w *World, _ *happening) { w.part.chip = 0 }},
 	{Name: "part-rotated", Size: 180, Unit: "deg", Cost: "The part would have been cut end for end: scrap.",
 		when: "after do seat part", make: func(w *World, h *happening) { w.part.turned = true },
-		shows: toldWrong("part", "edge", "corner", "mark"), cures: []string{"seat part"}, undo: func(w *World, _ *happening) { w.part.turned = false }},
+		shows: toldWrong("part", "edge", "corner", "mark"), cures: []string{"seat part"},
+		undo: func(w *World, _ *happening) { w.part.turned = false }},
 	{Name: "flipped-wrong-axis", Size: 180, Unit: "deg", Cost: "Side 2 would have been cut end for end against side 1: scrap.",
 		when: "after do seat part", make: func(w *World, h *happening) { w.part.wrong = true },
-		shows: toldWrong("part", "edge", "flip", "mark"), cures: []string{"seat part"}, undo: func(w *World, _ *happening) { w.part.wrong = false }},
+		shows: toldWrong("part", "edge", "flip", "mark"), cures: []string{"seat part"},
+		undo: func(w *World, _ *happening) { w.part.wrong = false }},
 	{Name: "wrong-side-up", Size: 1, Unit: "sides", Cost: "Side 1 would have been cut away.",
 		when: "after do seat part", shows: toldWrong("part", "up", "side", "top"), cures: []string{"seat part"}},
 	{Name: "tapped-wrong-way", Size: 1, Unit: "times the tap", Cost: "The skew would have doubled, or been believed away.",
@@ -122,7 +124,11 @@ var mistakes = []Mistake{
 			w.part.turn += 0.2 * h.size / w.size.x
 		}, cures: []string{"seat part"}},
 	{Name: "refitted-probe", Size: 0.01, Unit: "mm", Cost: "A probe put back a little beside would have been taken for a part that moved.",
-		when: "before do unstrap clamps", make: func(w *World, h *happening) { w.ball.ecc = w.ball.ecc.add(xy{h.size, -h.size}); w.probe += 2 * h.size }},
+		when: "before do unstrap clamps", make: func(w *World, h *happening) {
+			w.ball.ecc = w.ball.ecc.add(xy{h.size, -h.size})
+			w.probe += 2 *
+				h.size
+		}},
 	{Name: "clearance-not-pushed", Size: 0.02, Unit: "mm", Cost: "The part would have been cut off its walls by the clearance.",
 		when: "after do seat part", make: func(w *World, h *happening) {
 			w.hand.off = w.inward().times(h.size)

@@ -21,7 +21,8 @@ type nested struct {
 func newNested(w *World) bed {
 	on := min(1, 1e3*w.Effects.Noise)
 	return &nested{stopped: stopped{w: w}, spare: 0.010 + w.lot.within("nest", 0.006*on), wall: math.Abs(w.lot.within("squeeze", 0.004*on)),
-		rise: math.Abs(w.lot.within("jaw rise", 0.004*on)), repeat: w.lot.within("closed again", 0.003*on), taper: w.lot.within("grip taper", 0.003*on)}
+		rise: math.Abs(w.lot.within("jaw rise", 0.004*on)), repeat: w.lot.within("closed again", 0.003*on),
+		taper: w.lot.within("grip taper", 0.003*on)}
 }
 
 // inNest is the bed of soft jaws, nil in another kind of setup.
@@ -83,13 +84,17 @@ func (g *nested) say(a steps.Ask) (string, bool) {
 // nestMistakes are those of soft jaws that cost most (common practice, from memory).
 var nestMistakes = []Mistake{
 	{Name: "jaws-lift", Size: 0.04, Unit: "mm", Cost: "The part would have been cut tilted: the jaws were cut without load.",
-		when: "after do cut nest", make: func(w *World, h *happening) { w.inNest().rise += h.size }, cures: []string{"cut nest"}, undo: func(w *World, h *happening) { w.inNest().rise -= h.size }},
+		when: "after do cut nest", make: func(w *World, h *happening) { w.inNest().rise += h.size }, cures: []string{"cut nest"},
+		undo: func(w *World, h *happening) { w.inNest().rise -= h.size }},
 	{Name: "wall-squeezed", Size: 0.05, Unit: "mm", Cost: "The wall would have been cut straight while bowed, and sprung back.",
-		when: "after do hold part", make: func(w *World, h *happening) { w.inNest().wall += h.size }, cures: []string{"hold part"}, undo: func(w *World, h *happening) { w.inNest().wall -= h.size }},
+		when: "after do hold part", make: func(w *World, h *happening) { w.inNest().wall += h.size }, cures: []string{"hold part"},
+		undo: func(w *World, h *happening) { w.inNest().wall -= h.size }},
 	{Name: "nest-wide", Size: 0.05, Unit: "mm", Cost: "The part would have borne on two lines, and turned under the cut.",
-		when: "after do cut nest", make: func(w *World, h *happening) { w.inNest().spare += h.size }, cures: []string{"cut nest"}, undo: func(w *World, h *happening) { w.inNest().spare -= h.size }},
+		when: "after do cut nest", make: func(w *World, h *happening) { w.inNest().spare += h.size }, cures: []string{"cut nest"},
+		undo: func(w *World, h *happening) { w.inNest().spare -= h.size }},
 	{Name: "jaws-repeat", Size: 0.03, Unit: "mm", Cost: "Each part would have lain elsewhere in the nest.",
-		when: "after do open jaws", make: func(w *World, h *happening) { w.inNest().repeat = h.size }, cures: []string{"seat part"}, undo: func(w *World, _ *happening) { w.inNest().repeat = 0 }},
+		when: "after do open jaws", make: func(w *World, h *happening) { w.inNest().repeat = h.size }, cures: []string{"seat part"},
+		undo: func(w *World, _ *happening) { w.inNest().repeat = 0 }},
 	{Name: "jaws-slack", Size: 1, Unit: "parts", Cost: "The part would have been thrown.",
 		when: "after do skim part", make: func(w *World, _ *happening) { w.inNest().slack = true }, cures: []string{"hold part"}},
 }

@@ -46,7 +46,8 @@ func cardOf(p *steps.Plan) *jobs.Fixture {
 	v := p.Setup.Vise
 	if s := p.Job.Fixture.AsMade.Stops; s != nil && p.Setup.Finds != "probe" { // a dial reads its stops as an edge
 		f := p.Job.Fixture
-		f.AsMade.Edge = &jobs.Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[s.Long], From: jobs.Point{X: s.At[0]}, Length: s.At[1] - s.At[0]}
+		f.AsMade.Edge = &jobs.Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[s.Long],
+			From: jobs.Point{X: s.At[0]}, Length: s.At[1] - s.At[0]}
 		if s.Long == "left" || s.Long == "right" {
 			f.AsMade.Edge.From = jobs.Point{Y: s.At[0]}
 		}
@@ -162,7 +163,8 @@ func (w *World) onStock(by *tip, name, at string, dir xy) (xy, error) {
 	if out.dot(dir) >= -0.5 {
 		return xy{}, fmt.Errorf("bench: %s can't be touched moving %v", name, dir)
 	}
-	aim := along(p.x).sub(dir.times(10)).add(xy{w.gauss(200*w.Effects.Noise) * math.Abs(dir.y), w.gauss(200*w.Effects.Noise) * math.Abs(dir.x)})
+	aim := along(p.x).sub(dir.times(10)).add(xy{w.gauss(200*w.Effects.Noise) * math.Abs(dir.y), w.gauss(200*w.Effects.Noise) *
+		math.Abs(dir.x)})
 	gap := aim.add(by.ecc).sub(on).dot(out) - w.trigger(by, dir)
 	return w.report(by, aim.add(dir.times(gap/-out.dot(dir))), dir), nil
 }

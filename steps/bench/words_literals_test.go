@@ -50,6 +50,10 @@ func literals(t *testing.T, root string) []string {
 				if sel, ok := n.Fun.(*ast.SelectorExpr); ok && sel.Sel.Name == "MustCompile" {
 					return false
 				}
+			case *ast.BinaryExpr:
+				if n.Op == token.ADD {
+					joined(n)
+				}
 			case *ast.BasicLit:
 				if s, err := strconv.Unquote(n.Value); err == nil && n.Kind == token.STRING && len(plainWords(s)) >= leastWords {
 					out[s] = true
@@ -63,6 +67,36 @@ func literals(t *testing.T, root string) []string {
 		t.Fatal(err)
 	}
 	return slices.Sorted(maps.Keys(out))
+}
+
+// joined makes one of the literals that go on in the next line: a + "b " + "c" is a + "b c".
+func joined(e *ast.BinaryExpr) {
+	var last *ast.BasicLit
+	var walk func(ast.Expr)
+	walk = func(e ast.Expr) {
+		switch e := e.(type) {
+		case *ast.BinaryExpr:
+			if e.Op == token.ADD {
+				walk(e.X)
+				walk(e.Y)
+				return
+			}
+		case *ast.BasicLit:
+			s, err := strconv.Unquote(e.Value)
+			if err != nil || e.Kind != token.STRING {
+				break
+			}
+			if last == nil {
+				last = e
+				return
+			}
+			t, _ := strconv.Unquote(last.Value)
+			last.Value, e.Value = strconv.Quote(t+s), `""`
+			return
+		}
+		last = nil
+	}
+	walk(e)
 }
 
 // verb is where a literal holds something else: a verb of printing, or a number to be shown in the job's unit.

@@ -13,14 +13,16 @@ import (
 
 // RingAsks are four hits in the ring with the spindle mark to the front, and four with the spindle turned half round.
 func RingAsks(p *fold.Plan, v fold.View) []fold.Ask {
-	size := fold.Ask{Field: "size", Label: "size engraved on the ring", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "eye", Of: "ring", Dir: "size"},
-		Do: []fold.Act{{Do: "fit", Of: "ring", Words: "Wipe ring and ball. Ring flat on the table, probe in, spindle mark to the front."}}}
+	size := fold.Ask{Field: "size", Label: "size engraved on the ring", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "eye", Of: "ring", Dir: "size"},
+		Do:   []fold.Act{{Do: "fit", Of: "ring", Words: "Wipe ring and ball. Ring flat on the table, probe in, spindle mark to the front."}}}
 	size.Window = kit.Around(25, 24.5, "a ring gauge")
 	asks := []fold.Ask{size}
 	for _, o := range []struct{ pre, of, say string }{{"a", "ring", "mark to the front"}, {"b", "ring/180", "spindle turned half round"}} {
 		for i, dir := range []string{"x+", "x-", "y+", "y-"} {
 			axis := dir[:1]
-			a := fold.Ask{Field: o.pre + "." + dir, Label: fmt.Sprintf("ring, moving %s, %s", dir, o.say), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "probe", Of: o.of, Dir: dir, Axis: axis}, Window: kit.TravelWindow(p, axis)}
+			a := fold.Ask{Field: o.pre + "." + dir, Label: fmt.Sprintf("ring, moving %s, %s", dir, o.say), Kind: fold.Reading, Unit: unit.KLength,
+				What: fold.What{By: "probe", Of: o.of, Dir: dir, Axis: axis}, Window: kit.TravelWindow(p, axis)}
 			if x, ok := v.Num("a."+dir, unit.KLength); ok && o.pre == "b" {
 				a.Window = kit.Around(x, 0.3, "the hit with the mark to the front")
 			}
@@ -46,7 +48,8 @@ func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) ([4]float64, bool) {
 	for i, pre := range []string{"a", "b"} {
 		r, err := fit.ToRing(v.Len("size"), dia, touches(pre))
 		if err != nil {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other",
+				Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Wipe ring and ball, take the hits again: " + err.Error() + "."})
 			return [4]float64{}, false
 		}
@@ -72,11 +75,13 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "ball calibration", Recheck: &fold.Recheck{Before: "bore", Lifts: []fold.FactID{"bore", "floor", "baseline", "shift"}}, Makes: []fold.FactID{"ball"},
+		Title: "ball calibration", Recheck: &fold.Recheck{Before: "bore", Lifts: []fold.FactID{"bore", "floor", "baseline", "shift"}},
+		Makes: []fold.FactID{"ball"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := RingAsks(p, v)
 			if v.PendingAny("probe-changed") {
-				a := fold.Ask{Field: "purpose", Label: "the stylus was", Kind: fold.Choice, Options: []string{"changed on purpose after the last hit", "bumped, or it is not known when"}, What: fold.What{By: "eye", Of: "probe", Dir: "purpose"}}
+				a := fold.Ask{Field: "purpose", Label: "the stylus was", Kind: fold.Choice, Options: []string{"changed on purpose after the last hit",
+					"bumped, or it is not known when"}, What: fold.What{By: "eye", Of: "probe", Dir: "purpose"}}
 				asks = append([]fold.Ask{a}, asks...)
 			}
 			return asks
@@ -89,7 +94,8 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 			}
 			s, dof := judge.ProbeS(p)
 			o.Facts = []fold.Known{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
-			ecc := judge.Of(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength}, math.Hypot(b[2], b[3]), 0)
+			ecc := judge.Of(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength},
+				math.Hypot(b[2], b[3]), 0)
 			if ecc.Verdict == fold.Fail {
 				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
 				o.Next = append(o.Next, fold.Act{Do: "adjust", Of: "probe", Words: ecc.Words}, fold.Act{Do: "round"})
@@ -97,12 +103,14 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 			o.Checks = append(o.Checks, ecc)
 			o.Lines = ballLines(p, b)
 			o.Learned = fmt.Sprintf("Effective radius %s along X, %s along Y.", p.Num(b[0]), p.Num(b[1]))
-			if before, ok := ballBefore(p, v); ok && v.PendingAny("probe-changed") && !fold.SameAnswer(v.Text("purpose"), "changed on purpose after the last hit") {
+			if before, ok := ballBefore(p, v); ok && v.PendingAny("probe-changed") &&
+				!fold.SameAnswer(v.Text("purpose"), "changed on purpose after the last hit") {
 				dr, de := kit.BallDifference(b, before)
 				if dr > p.Limit("check.ball").Max || de > p.Limit("check.eccentricity").Max {
 					// A witness set is part minus fixture, each with its own radii: it comes back with any calibration.
 					o.Leaves = []fold.FactID{"bore", "floor"}
-					o.Notes = append(o.Notes, fmt.Sprintf("The ball is not what it was, by %s in radius and %s in place: bore and floor are to be read again.", p.Len(dr), p.Len(de)))
+					o.Notes = append(o.Notes, fmt.Sprintf("The ball is not what it was, by %s in radius and %s in place: bore and floor are to be read "+
+						"again.", p.Len(dr), p.Len(de)))
 				}
 			}
 			return o
@@ -156,7 +164,8 @@ func BallCheck(p *fold.Plan) *fold.Spec {
 				}
 			}
 			if o.Named != "" {
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "ball", Words: "The probe sits otherwise in its collet: calibrate the ball in the ring."})
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "ball", Words: "The probe sits otherwise in its collet: calibrate the ball in the " +
+					"ring."})
 			}
 			o.Checks = append(o.Checks, r, e)
 			o.Lines = ballLines(p, b)

@@ -86,7 +86,8 @@ func Delivery(p *fold.Plan, v fold.View, f fold.Known) string {
 			}
 		}
 	case "g92":
-		return fmt.Sprintf("Over the %s as found, in manual entry: G92 X%s Y%s. With %s: G92 Z%s", thing, p.Num(want[0]), p.Num(want[1]), on, p.Num(want[2]))
+		return fmt.Sprintf("Over the %s as found, in manual entry: G92 X%s Y%s. With %s: G92 Z%s", thing, p.Num(want[0]), p.Num(want[1]), on,
+			p.Num(want[2]))
 	case "readout":
 		return fmt.Sprintf("Over the %s as found, preset the readout to X %s, Y %s. With %s preset Z %s", thing, x, y, on, z)
 	}
@@ -118,8 +119,10 @@ func EchoAsks(p *fold.Plan, v fold.View, f fold.Known) []fold.Ask {
 	asks[0].Do[0].Words = Delivery(p, v, f) + ". " + back
 	if Rotates(p) {
 		deg := kit.ReadOffset(f).Place.Rotation
-		asks = append(asks, fold.Ask{Field: rotationField, Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: fold.Echo, Unit: unit.KAngle, Form: "page", Blind: true,
-			What: fold.What{By: "control", Of: "offset", Axis: rotationField}, Window: kit.Around(float64(deg), 0.00006*math.Pi/180, "what was to be keyed in"),
+		asks = append(asks, fold.Ask{Field: rotationField, Label: p.Job.Machine.Rotation + " angle on the control's page", Kind: fold.Echo,
+			Unit: unit.KAngle, Form: "page", Blind: true,
+			What: fold.What{By: "control", Of: "offset", Axis: rotationField}, Window: kit.Around(float64(deg), 0.00006*math.Pi/180,
+				"what was to be keyed in"),
 			Do: []fold.Act{rotationAct(p, f, "Rotation")}})
 	}
 	if a, ok := LeftAsk(p); ok {
@@ -128,20 +131,23 @@ func EchoAsks(p *fold.Plan, v fold.View, f fold.Known) []fold.Ask {
 	}
 	side, words, posted := z0Words(p)
 	asks = append(asks, fold.Ask{Field: "z0", Label: "Z0 of " + side + " is", Kind: fold.Choice, Options: words, Form: "page",
-		What: fold.What{By: "control", Of: "offset", Axis: "z0"}, Want: posted, WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
+		What: fold.What{By: "control", Of: "offset", Axis: "z0"}, Want: posted,
+		WantWhy: "The program was posted for the other Z0: the difference is the part's thickness.", Hint: "Look into the program's heading."})
 	return asks
 }
 
 // rotationAct keys the rotation in.
 func rotationAct(p *fold.Plan, f fold.Known, say string) fold.Act {
 	r := float64(kit.ReadOffset(f).Place.Rotation)
-	return fold.Act{Do: "key", Of: "offset", Dir: rotationField, Amount: r, Words: fmt.Sprintf("%s %s %.4f deg about the part zero.", say, p.Job.Machine.Rotation, r*180/math.Pi)}
+	return fold.Act{Do: "key", Of: "offset", Dir: rotationField, Amount: r, Words: fmt.Sprintf("%s %s %.4f deg about the part zero.", say,
+		p.Job.Machine.Rotation, r*180/math.Pi)}
 }
 
 // LeftAsk asks for what another job may have left on the control's page: of a rotation and a
 // zero shift what this setup does not use. A plain readout has no such page.
 func LeftAsk(p *fold.Plan) (fold.Ask, bool) {
-	a := fold.Ask{Field: "left", Since: kit.SinceLeft, Kind: fold.Echo, Unit: unit.KAngle, Blind: true, What: fold.What{By: "eye", Of: "rotation-page", Dir: "x"}}
+	a := fold.Ask{Field: "left", Since: kit.SinceLeft, Kind: fold.Echo, Unit: unit.KAngle, Blind: true,
+		What: fold.What{By: "eye", Of: "rotation-page", Dir: "x"}}
 	switch preset := Presets(p); {
 	case p.Job.Machine.Delivers == "readout", preset && Rotates(p):
 		return fold.Ask{}, false
@@ -178,7 +184,8 @@ func EchoChecks(p *fold.Plan, v fold.View, f fold.Known, o *fold.Outcome) {
 		if !ok {
 			continue
 		}
-		c := fold.Check{Limit: fold.Limit{ID: "echo." + a.Field, Why: "the control must hold what was computed", Class: fold.Never, Unit: a.Unit, System: p.Job.Unit, Max: a.Window.Half}, Got: math.Abs(got - a.Window.Want), Verdict: fold.Pass}
+		c := fold.Check{Limit: fold.Limit{ID: "echo." + a.Field, Why: "the control must hold what was computed", Class: fold.Never, Unit: a.Unit,
+			System: p.Job.Unit, Max: a.Window.Half}, Got: math.Abs(got - a.Window.Want), Verdict: fold.Pass}
 		if c.Got > a.Window.Half {
 			c.Verdict = fold.Fail
 			c.Words = a.Label + " is not what was computed."
@@ -211,7 +218,8 @@ func EchoChecks(p *fold.Plan, v fold.View, f fold.Known, o *fold.Outcome) {
 func OffsetPause(p *fold.Plan) *fold.Pause {
 	return &fold.Pause{Heading: "WHAT THE CONTROL WILL BELIEVE", Lost: "Nothing is cut yet, but every later move follows these numbers.",
 		Ask: func(fold.View) fold.Ask {
-			return fold.Ask{Label: "work offset selected on the control", Kind: fold.Text, What: fold.What{By: "control", Of: "offset-word"}, Want: p.Setup.Offset,
+			return fold.Ask{Label: "work offset selected on the control", Kind: fold.Text, What: fold.What{By: "control", Of: "offset-word"},
+				Want:    p.Setup.Offset,
 				WantWhy: "The numbers would go into another offset.", Hint: "Select " + p.Setup.Offset + " and say so."}
 		}}
 }
@@ -240,12 +248,14 @@ func PageZero(p *fold.Plan, v fold.View, o *fold.Outcome, field, of string, k un
 	if !ok {
 		return
 	}
-	c := fold.Check{Limit: fold.Limit{ID: field + ".zero", Why: "the control's " + of + " page reads zero", Class: fold.Never, Unit: k}, Got: math.Abs(x), Verdict: fold.Pass}
+	c := fold.Check{Limit: fold.Limit{ID: field + ".zero", Why: "the control's " + of + " page reads zero", Class: fold.Never, Unit: k},
+		Got: math.Abs(x), Verdict: fold.Pass}
 	if x != 0 {
 		c.Verdict = fold.Fail
 		c.Words = "A " + of + " is still active: everything would be cut turned or shifted."
 		o.Named = "rotation-left-active"
-		o.Next = append(o.Next, fold.Act{Do: "cancel", Of: of, Words: "Cancel the " + of + " at the control, then read its page again."}, fold.Act{Do: "again", Of: field})
+		o.Next = append(o.Next, fold.Act{Do: "cancel", Of: of, Words: "Cancel the " + of + " at the control, then read its page again."},
+			fold.Act{Do: "again", Of: field})
 	}
 	o.Checks = append(o.Checks, c)
 }

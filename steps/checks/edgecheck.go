@@ -24,7 +24,8 @@ type EdgeCheckWords struct {
 // EdgeCheck reads the fixture's edge at its two ends: has the fixture turned?
 func EdgeCheck(p *fold.Plan) *fold.Spec {
 	return EdgeCheckBy(p, EdgeCheckWords{Title: "edge check", Before: "bore", Why: "If the fixture has turned, nothing measured on it holds.",
-		Turned: "The fixture has turned: declare it tapped. Part out first.", Lies: "The edge lies as before", EdgeWords: FixtureSquare.EdgeWords})
+		Turned: "The fixture has turned: declare it tapped. Part out first.", Lies: "The edge lies as before",
+		EdgeWords: FixtureSquare.EdgeWords})
 }
 
 // EdgeCheckBy reads an edge at its two ends; nil without one.
@@ -61,14 +62,17 @@ func (c edgeCheck) asks(v fold.View) []fold.Ask {
 		axis = "X"
 	}
 	dial := func(field, label string, at float64, dir string) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "edge@" + kit.Place(at), Dir: dir},
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+			What:   fold.What{By: "dial", Of: "edge@" + kit.Place(at), Dir: dir},
 			Window: kit.Around(0, 1.2, "the dial's range")}
 	}
 	a := dial("low", low+" end: dial", c.first, "")
-	a.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on " + c.words.Edge + " at the " + low + " end. Come from one side, always the same."}}
+	a.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on " + c.words.Edge + " at the " + low +
+		" end. Come from one side, always the same."}}
 	jog := unit.Signed(by, unit.KLength, c.p.Job.Unit, 0)
 	b := dial("jog", "after jogging "+jog, c.first, jogDir(c.p, v))
-	b.Do = []fold.Act{{Do: "jog", Of: "edge@" + kit.Place(c.first), Dir: "+", Amount: by, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, jog)}}
+	b.Do = []fold.Act{{Do: "jog", Of: "edge@" + kit.Place(c.first), Dir: "+", Amount: by,
+		Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, jog)}}
 	asks := []fold.Ask{a, b}
 	if sc, err := scaleOf(c.p, v); err == nil && v.Has("low") && v.Has("jog") {
 		asks = append(asks, kit.LeverAsks(v, sc, "lever", a.What.Of)...)

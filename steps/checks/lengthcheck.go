@@ -51,7 +51,8 @@ func LengthCheck(p *fold.Plan) *fold.Spec {
 			var asks []fold.Ask
 			for _, f := range due(v) {
 				w, was := facts.Length.Of(f.Thing()).Was(v)
-				a := fold.Ask{Field: "t" + f.Thing(), Label: kit.ToolName(p, f.Thing()) + " touched on the same reference: length", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
+				a := fold.Ask{Field: "t" + f.Thing(), Label: kit.ToolName(p, f.Thing()) + " touched on the same reference: length", Kind: fold.Reading,
+					Unit: unit.KLength, What: fold.What{By: "touch", Of: "tool/" + f.Thing(), Dir: "length"}}
 				if f.Thing() == "probe" {
 					a.Label = "probe touched on the same reference: length"
 					a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Touch it on the reference of the tools."}}
@@ -81,11 +82,13 @@ func LengthCheck(p *fold.Plan) *fold.Spec {
 				l.ID += "." + f.Thing()
 				c := judge.Of(l, math.Abs(d), 0)
 				if c.Verdict == fold.Fail {
-					c.Words = fmt.Sprintf("%s is %s by %s: it was PULLED, or sits otherwise. Take its length anew.", f.Thing(), longer(d), p.Len(math.Abs(d)))
+					c.Words = fmt.Sprintf("%s is %s by %s: it was PULLED, or sits otherwise. Take its length anew.", f.Thing(), longer(d),
+						p.Len(math.Abs(d)))
 					o.Named = "tool-pulled"
 					if f.Thing() == "probe" {
 						o.Named = "probe-refitted"
-						c.Words = fmt.Sprintf("The probe is %s by %s than it was: it sits otherwise in its collet. Take its length anew; what the control has of the tools still stands.", longer(d), p.Len(math.Abs(d)))
+						c.Words = fmt.Sprintf("The probe is %s by %s than it was: it sits otherwise in its collet. Take its length anew; what the control "+
+							"has of the tools still stands.", longer(d), p.Len(math.Abs(d)))
 					}
 					o.Next = append(o.Next, fold.Act{Do: "look", Of: "lengths", Words: c.Words})
 				}

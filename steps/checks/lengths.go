@@ -54,11 +54,13 @@ func possible(p *fold.Plan, field, name, number string, x float64, o *fold.Outco
 		return
 	}
 	out, most := Reaches(p, number)
-	c := fold.Check{Limit: fold.Limit{ID: "length.most." + number, Why: "a length from the spindle's gauge line to the tip", Max: most, Class: fold.Never, Unit: unit.KLength}, Got: x, Verdict: fold.Fail}
+	c := fold.Check{Limit: fold.Limit{ID: "length.most." + number, Why: "a length from the spindle's gauge line to the tip", Max: most,
+		Class: fold.Never, Unit: unit.KLength}, Got: x, Verdict: fold.Fail}
 	switch {
 	case x > most:
 		c.Limit.Class, c.On = fold.Soft, field
-		c.Words = fmt.Sprintf("%s: %s is longer than most tools reach, %s. If it is not from the spindle's gauge line to the tip, it goes too deep by the whole difference.", name, p.Num(x), p.Num(most))
+		c.Words = fmt.Sprintf("%s: %s is longer than most tools reach, %s. If it is not from the spindle's gauge line to the tip, it goes too "+
+			"deep by the whole difference.", name, p.Num(x), p.Num(most))
 	case x <= 0:
 		c.Words = fmt.Sprintf("%s: %s is no length from the spindle's gauge line to its tip.", name, p.Num(x))
 	case x < out:
@@ -70,7 +72,8 @@ func possible(p *fold.Plan, field, name, number string, x float64, o *fold.Outco
 		c.Limit.ID, c.Limit.Max, c.Limit.Min = "length.least."+number, out, true
 	}
 	o.Checks = append(o.Checks, c)
-	o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Measure " + name + " again, from the spindle's gauge line to its tip."}, fold.Act{Do: "again", Of: field})
+	o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Measure " + name +
+		" again, from the spindle's gauge line to its tip."}, fold.Act{Do: "again", Of: field})
 	o.Named = "length-convention"
 }
 
@@ -121,7 +124,8 @@ func Lengths(p *fold.Plan) *fold.Spec {
 				if f.Thing() == "probe" {
 					a.Label = "length of the probe, touched on the same reference"
 					a.What.By = "touch"
-					a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Fit the probe, spindle mark to the front. Touch it on the same reference as the tools."}}
+					a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Fit the probe, spindle mark to the front. Touch it on the same reference as the " +
+						"tools."}}
 				}
 				asks = append(asks, a)
 				if f.Thing() == "probe" {

@@ -42,13 +42,15 @@ func (q squaring) doubtPivot(v fold.View, o *fold.Outcome) bool {
 	}
 	low, _ := kit.Ends(q.p)
 	if q.again(v, fields) {
-		o.Notes = append(o.Notes, fmt.Sprintf("The %s end moved by %s since the round before: is its bolt firm.", low, q.p.Len(math.Abs(now-was))))
+		o.Notes = append(o.Notes, fmt.Sprintf("The %s end moved by %s since the round before: is its bolt firm.", low,
+			q.p.Len(math.Abs(now-was))))
 		return false
 	}
 	c.Words = fmt.Sprintf("The %s end reads %s from the round before, and it is the pivot. Read it again before any tap.", low, q.p.Len(c.Got))
 	o.Checks = append(o.Checks, c)
 	o.Named = "pivot-reading"
-	o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: fmt.Sprintf("Look at the needle's turns and at the %s end's bolt. Then read both ends again.", low)})
+	o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: fmt.Sprintf("Look at the needle's turns and at the %s end's bolt. "+
+		"Then read both ends again.", low)})
 	for _, f := range fields {
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: f})
 	}

@@ -46,7 +46,8 @@ func ProgramCards(p *fold.Plan) map[string]string {
 const asPosted = "as posted"
 
 // editedWords say what becomes of one that was edited there.
-const editedWords = "Post it again and load that. Or save it at the control, read it back into its file and open the job anew: then it is read as it is."
+const editedWords = "Post it again and load that. Or save it at the control, read it back into its file and open the job anew: then it is " +
+	"read as it is."
 
 // Program holds each NC program against the measured offset, the tools and the travel.
 //
@@ -58,7 +59,8 @@ func Program(p *fold.Plan) *fold.Spec {
 	}
 	r := ReadsAt(p, desk.OnDesk)
 	return &fold.Spec{
-		Title: "programs", Needs: fold.Needs(fold.Live(append([]fold.FactID{"offset"}, CutterLengths(p)...)...), fold.AsRead("echo")), Makes: ProgramFacts(p),
+		Title: "programs", Needs: fold.Needs(fold.Live(append([]fold.FactID{"offset"}, CutterLengths(p)...)...), fold.AsRead("echo")),
+		Makes:  ProgramFacts(p),
 		Former: []string{"tools", "part.size", "setups." + p.Setup.Name + ".programs", "setups." + p.Setup.Name + ".z0"},
 		Owns:   func(f fold.FactID, field string) bool { return strings.HasPrefix(field, f.Thing()+".") },
 		Asks:   func(v fold.View) []fold.Ask { return programAsks(r, v) },
@@ -78,12 +80,15 @@ func programAsks(r *Reads, v fold.View) (asks []fold.Ask) {
 		word := fold.Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", g.File), Kind: fold.Text,
 			What: fold.What{By: "eye", Of: of, Dir: "offset-word"}, Want: p.Setup.Offset,
 			WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."}
-		asks = append(asks, kit.Mend(word, "", fold.Act{Do: "post", Of: of, Words: "Post " + g.File + " for " + p.Setup.Offset + " and load it; or read the offset that it calls."}))
+		asks = append(
+			asks, kit.Mend(word, "", fold.Act{Do: "post", Of: of, Words: "Post " + g.File + " for " + p.Setup.Offset +
+				" and load it; or read the offset that it calls."}))
 		size := "" // asked of each: what was edited there stays so while its file is away
 		if f, why := r.file(v, g); why == "" {
 			size = fmt.Sprintf(" (%d bytes when posted)", len(f.Data))
 		}
-		same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s is", g.File, size), Kind: fold.Choice,
+		same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s is", g.File, size),
+			Kind:    fold.Choice,
 			Options: []string{asPosted, "edited there"}, What: fold.What{By: "eye", Of: of, Dir: "same"}, Want: asPosted,
 			WantWhy: "What was posted is not what would cut.", Hint: editedWords}
 		asks = append(asks, kit.Mend(same, "program-edited", fold.Act{Do: "post", Of: of, Words: editedWords}))
@@ -121,7 +126,8 @@ func judgePrograms(r *Reads, v fold.View) fold.Outcome {
 	}
 	o.Learned = "The programs call the offset that was measured."
 	if read > 0 && fold.Worst(o.Checks).OK() {
-		o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel; what stands on the table is held against them when it stands.", fold.Plural(read, "program"))
+		o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel; what stands on the table is held against "+
+			"them when it stands.", fold.Plural(read, "program"))
 	}
 	return o
 }
@@ -129,14 +135,16 @@ func judgePrograms(r *Reads, v fold.View) fold.Outcome {
 func programPage(r *Reads, v fold.View) fold.Page {
 	p := r.p
 	pg := fold.Page{Why: "A program posted for another offset or another Z0 cuts in the wrong place, at once.",
-		Act:  "Load each program at the control and read its heading there.",
-		Read: "The word as the control shows it: the file checked here may not be the one that was loaded. Compare lines and bytes, too, where the control shows them."}
+		Act: "Load each program at the control and read its heading there.",
+		Read: "The word as the control shows it: the file checked here may not be the one that was loaded. Compare lines and bytes, too, where " +
+			"the control shows them."}
 	var path []fold.Shape
 	for _, g := range p.Setup.Programs {
 		if f, why := r.file(v, g); why == "" {
 			rep := r.report(v, f, g.Role)
 			path = append(path, rep.Shapes...)
-			pg.Rows = append(append(pg.Rows, fold.Row{Label: g.File + " as posted", Text: fmt.Sprintf("%d lines, %d bytes", rep.Lines, rep.Bytes)}), rep.Rows...)
+			pg.Rows = append(append(pg.Rows, fold.Row{Label: g.File + " as posted", Text: fmt.Sprintf("%d lines, %d bytes", rep.Lines, rep.Bytes)}),
+				rep.Rows...)
 		}
 	}
 	pg.Scene = picture(p, v, path)

@@ -46,8 +46,9 @@ func (r *Reads) Asks(v fold.View) (asks []fold.Ask) {
 }
 
 func (r *Reads) ask(v fold.View, g jobs.Program) fold.Ask {
-	return fold.Ask{Field: readField(g.Role), Since: kit.SinceRead, Label: "the file " + g.File, Kind: fold.Choice, Options: []string{"read it now"},
-		What: fold.What{By: fold.BySelf, Of: "program/" + g.Role, Dir: "read"}, Self: func() string { return r.read(v, g).Text() }}
+	return fold.Ask{Field: readField(g.Role), Since: kit.SinceRead, Label: "the file " + g.File, Kind: fold.Choice,
+		Options: []string{"read it now"},
+		What:    fold.What{By: fold.BySelf, Of: "program/" + g.Role, Dir: "read"}, Self: func() string { return r.read(v, g).Text() }}
 }
 
 // read reads the file as it lies there now.
@@ -65,7 +66,8 @@ func (r *Reads) read(v fold.View, g jobs.Program) desk.Reading {
 func (r *Reads) file(v fold.View, g jobs.Program) (f fold.ProgramFile, why string) {
 	f, ok := r.p.Program(g.Role)
 	if !ok {
-		return f, fmt.Sprintf("%s was not read: it does not lie beside the job, or is longer than is read here. Its moves, travel and clearance are not checked: fliptrue program does it.", g.File)
+		return f, fmt.Sprintf("%s was not read: it does not lie beside the job, or is longer than is read here. Its moves, travel and clearance "+
+			"are not checked: fliptrue program does it.", g.File)
 	}
 	h := r.p.Posted(g.Role)
 	if v.Walks(3) {
@@ -75,7 +77,8 @@ func (r *Reads) file(v fold.View, g jobs.Program) (f fold.ProgramFile, why strin
 		}
 	}
 	if h != "" && h != f.Hash {
-		return f, fmt.Sprintf("%s is not the file that the record speaks of (checksum %s, now %s). Its moves, travel and clearance are not checked.", g.File, h, f.Hash)
+		return f, fmt.Sprintf("%s is not the file that the record speaks of (checksum %s, now %s). Its moves, travel and clearance are not "+
+			"checked.", g.File, h, f.Hash)
 	}
 	return f, ""
 }
@@ -162,7 +165,8 @@ func (r *Reads) unread(v fold.View, g jobs.Program, x desk.Reading) fold.Check {
 	l := fold.Limit{ID: "program." + g.Role + ".read", Why: "reading of " + g.File, Class: fold.Soft}
 	if last, ok := lastRead(v, g.Role); ok && last.Verdict() == fold.Fail {
 		l.Class = fold.Hard
-		return judge.So(l, false, fmt.Sprintf("%s failed when it was read last (checksum %s), and is gone. Put it back or post it again.", g.File, last.Sum))
+		return judge.So(l, false, fmt.Sprintf("%s failed when it was read last (checksum %s), and is gone. Put it back or post it again.",
+			g.File, last.Sum))
 	}
 	c := judge.Unknown(l, fmt.Sprintf("%s was not read: %s. Its moves, travel and clearance are not checked.", g.File, x.Unread))
 	c.On = readField(g.Role)

@@ -18,9 +18,11 @@ func Reread(p *fold.Plan) *fold.Spec {
 				for i := range asks {
 					asks[i].Do = nil
 				}
-				asks[0].Do = []fold.Act{{Do: "look", Of: "offset", Words: "Open the offset page of the control and read " + p.Setup.Offset + " from there."}}
+				asks[0].Do = []fold.Act{{Do: "look", Of: "offset", Words: "Open the offset page of the control and read " + p.Setup.Offset +
+					" from there."}}
 				if lost(v, facts.OffsetShifted) {
-					asks[0].Do = append([]fold.Act{{Do: "look", Of: "offset", Words: "Key the offset in again as it was computed: X, Y and Z. The witness cut may have shifted it."}}, asks[0].Do...)
+					asks[0].Do = append([]fold.Act{{Do: "look", Of: "offset", Words: "Key the offset in again as it was computed: X, Y and Z. The " +
+						"witness cut may have shifted it."}}, asks[0].Do...)
 				}
 				if rotationEnded(v) {
 					asks[0].Do = append([]fold.Act{rotationAct(p, f, "Key in again: rotation")}, asks[0].Do...)

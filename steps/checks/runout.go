@@ -49,15 +49,19 @@ func RunoutLimit(p *fold.Plan, tool int) (fold.Limit, bool) {
 
 // runoutWay asks once how it is known.
 func runoutWay() fold.Ask {
-	return fold.Ask{Field: "runby", Since: kit.SinceRunout, Label: "runout of the tools in their collets", Kind: fold.Choice, Options: []string{ByDial, NotMeasured}, What: fold.What{By: "eye", Of: "tools", Dir: "runout"}}
+	return fold.Ask{Field: "runby", Since: kit.SinceRunout, Label: "runout of the tools in their collets", Kind: fold.Choice,
+		Options: []string{ByDial, NotMeasured}, What: fold.What{By: "eye", Of: "tools", Dir: "runout"}}
 }
 
 // runoutAsk is one tool's, while it is out for its length.
 func runoutAsk(p *fold.Plan, f fold.FactID, tool int, l fold.Limit) fold.Ask {
 	n := f.Thing()
-	return fold.Ask{Field: "t" + n + ".run", Since: kit.SinceRunout, Label: "runout of " + kit.ToolName(p, n) + ", highest less lowest", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "tool/" + n, Dir: "runout"},
-		Window: kit.Around(0, l.Max, map[bool]string{true: "of a drill in a clean collet", false: "so that all teeth cut"}[p.Job.Tools[tool].Point > 0]),
-		Do:     []fold.Act{{Do: "sweep", Of: "tool/" + n, Words: "T" + n + " in the spindle. Dial on its shank, close to the collet. Turn the spindle by hand once round."}}}
+	return fold.Ask{Field: "t" + n + ".run", Since: kit.SinceRunout, Label: "runout of " + kit.ToolName(p, n) + ", highest less lowest",
+		Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "tool/" + n, Dir: "runout"},
+		Window: kit.Around(0, l.Max, map[bool]string{true: "of a drill in a clean collet",
+			false: "so that all teeth cut"}[p.Job.Tools[tool].Point > 0]),
+		Do: []fold.Act{{Do: "sweep", Of: "tool/" + n, Words: "T" + n +
+			" in the spindle. Dial on its shank, close to the collet. Turn the spindle by hand once round."}}}
 }
 
 // runoutPage says why and how, while it is asked.
@@ -87,10 +91,12 @@ func olderThanRunout(v fold.View, field, name string, o *fold.Outcome) {
 	if !ok || length.Seq >= run.Seq {
 		return
 	}
-	c := fold.Check{Limit: fold.Limit{ID: field + ".after", Why: "a length is read after the runout", Class: fold.Never}, Count: true, Verdict: fold.Fail,
-		Words: name + "'s length was read before its runout: gripped again in between it is another now."}
+	c := fold.Check{Limit: fold.Limit{ID: field + ".after", Why: "a length is read after the runout", Class: fold.Never}, Count: true,
+		Verdict: fold.Fail,
+		Words:   name + "'s length was read before its runout: gripped again in between it is another now."}
 	o.Checks = append(o.Checks, c)
-	o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Measure " + name + " again, as it sits in its collet now."}, fold.Act{Do: "again", Of: field})
+	o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Measure " + name + " again, as it sits in its collet now."},
+		fold.Act{Do: "again", Of: field})
 }
 
 // runoutCheck holds it against its limit.
@@ -112,7 +118,9 @@ func runoutCheck(p *fold.Plan, v fold.View, f fold.FactID, tool int, o *fold.Out
 		}
 		c.Words = fmt.Sprintf("T%d runs out by %s: %s.", tool, p.Len(x), harm)
 		o.Named = "collet-runout"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "collet", Words: "Tool out. Wipe collet, nut, taper and shank: a chip sits there. Grip it again; its length is another now, and taken after."},
+		o.Next = append(
+			o.Next, fold.Act{Do: "wipe", Of: "collet", Words: "Tool out. Wipe collet, nut, taper and shank: a chip sits there. Grip " +
+				"it again; its length is another now, and taken after."},
 			fold.Act{Do: "again", Of: c.On})
 	}
 	o.Checks = append(o.Checks, c)

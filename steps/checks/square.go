@@ -161,8 +161,10 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 	if !good && !v.Has("bolts") && !v.Has(run[0].Field) && !waives(v.Round, "square.skew") {
 		return asks
 	}
-	asks = append(asks, fold.Ask{Field: "bolts", Label: "how many " + q.words.Bolts + " are tight now", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts"},
-		Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(q.p, v, h) + " Tighten all " + q.words.Bolts + ", alternately. Bolts twist: that is why all is read again now."}}})
+	asks = append(asks, fold.Ask{Field: "bolts", Label: "how many " + q.words.Bolts + " are tight now", Kind: fold.Count,
+		What: fold.What{By: "count", Of: "fixture-bolts"},
+		Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(q.p, v, h) + " Tighten all " + q.words.Bolts +
+			", alternately. Bolts twist: that is why all is read again now."}}})
 	return append(asks, run...)
 }
 
@@ -186,7 +188,8 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 	o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
 		fold.Row{Label: "the same as an angle", Text: degrees(q.p, h.Theta)})
 	if h.Full {
-		o.Facts = []fold.Known{facts.Skew.Is(facts.SkewFact{Theta: unit.Angle(h.Theta), Straightness: unit.Length(h.Form), Cov: fold.NewCov("theta", [][]float64{{h.U * h.U}})})}
+		o.Facts = []fold.Known{facts.Skew.Is(facts.SkewFact{Theta: unit.Angle(h.Theta), Straightness: unit.Length(h.Form),
+			Cov: fold.NewCov("theta", [][]float64{{h.U * h.U}})})}
 	}
 	if q.doubtPivot(v, &o) {
 		return o
@@ -237,7 +240,8 @@ func (q squaring) readFirst(v fold.View, h kit.Heading, went fit.Turned, c *fold
 	if t, ok := v.Round.Get(field); out && ok && len(t.Before) == 0 {
 		c.Words = fmt.Sprintf("One station stands out by %s: nick, chip or wrong key. Nothing is tapped by it.", q.p.Len(math.Abs(off)))
 		o.Named = "nick"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "edge", Words: "Stylus back to " + where + ". Wipe there and read it again."}, fold.Act{Do: "again", Of: field})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "edge", Words: "Stylus back to " + where + ". Wipe there and read it again."},
+			fold.Act{Do: "again", Of: field})
 		return true
 	}
 	if c.Verdict != fold.NotProven {
@@ -245,7 +249,8 @@ func (q squaring) readFirst(v fold.View, h kit.Heading, went fit.Turned, c *fold
 	}
 	if c.Largest = h.Doubt(); !out && q.seenTwice(v, h) && c.Guard < c.Limit.Max && math.Abs(h.Rise) > q.p.Job.Machine.Dial.Graduation {
 		_, high := kit.Ends(q.p)
-		c.Words = fmt.Sprintf("Read twice the same: the %s end is %s %s, too near the limit.", high, q.p.Len(math.Abs(h.Rise)), kit.TapWay(q.p, h.Rise))
+		c.Words = fmt.Sprintf("Read twice the same: the %s end is %s %s, too near the limit.", high, q.p.Len(math.Abs(h.Rise)),
+			kit.TapWay(q.p, h.Rise))
 		return false // what was seen twice may be tapped away
 	}
 	c.Words = "Within the limit, but this run does not prove it. Don't tap."
@@ -341,8 +346,10 @@ func tap(p *fold.Plan, b kit.Bearing, h kit.Heading) fold.Act {
 		move = -move
 	}
 	w := b.Watch(h, move)
-	a := fold.Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(kit.TapWay(p, move)), Amount: math.Abs(move), Needle: w.Needle}
-	a.Words = fmt.Sprintf("%s end is the pivot. %sTap the %s end %s by %s%s", low, w.Before, high, kit.TapWay(p, move), p.Len(math.Abs(move)), w.After)
+	a := fold.Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(kit.TapWay(p, move)), Amount: math.Abs(move),
+		Needle: w.Needle}
+	a.Words = fmt.Sprintf("%s end is the pivot. %sTap the %s end %s by %s%s", low, w.Before, high, kit.TapWay(p, move), p.Len(math.Abs(move)),
+		w.After)
 	return a
 }
 

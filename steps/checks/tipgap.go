@@ -99,18 +99,24 @@ func (g tipGap) Asks(v fold.View) []fold.Ask {
 	}
 	n := fmt.Sprint(g.tool)
 	z, want := g.low(v)
-	return append(asks, fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank", Kind: fold.Reading, Unit: unit.KLength,
+	return append(asks, fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank",
+		Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "block", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"}, Blind: true,
-		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z, Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the control shows. Tip and holder stay clear of all that stands.",
-			kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}})
+		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z,
+			Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the control "+
+				"shows. Tip and holder stay clear of all that stands.",
+				kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}})
 }
 
 func (g tipGap) Ask() fold.Ask {
 	n := fmt.Sprint(g.tool)
-	return fold.Ask{Field: "gap", Since: kit.SinceTipGap, Label: "gap under the tip of T" + n + ", to the part's top", Kind: fold.Reading, Unit: unit.KLength,
+	return fold.Ask{Field: "gap", Since: kit.SinceTipGap, Label: "gap under the tip of T" + n + ", to the part's top", Kind: fold.Reading,
+		Unit: unit.KLength,
 		What: fold.What{By: "rule", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"},
-		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: g.z, Words: fmt.Sprintf("Spindle stopped, feed hold in hand: jog to W Z%s, clear of %s, only then X%s Y%s. Come down slowly: if the tip comes near anything, stop.",
-			kit.Signed(g.p, g.z), g.highest, kit.Signed(g.p, g.at.At.X), kit.Signed(g.p, g.at.At.Y))}}}
+		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: g.z,
+			Words: fmt.Sprintf("Spindle stopped, feed hold in hand: jog to W Z%s, clear of %s, only then X%s Y%s. Come down slowly: if the tip "+
+				"comes near anything, stop.",
+				kit.Signed(g.p, g.z), g.highest, kit.Signed(g.p, g.at.At.X), kit.Signed(g.p, g.at.At.Y))}}}
 }
 
 // off is how much higher the tip stands than it should, once it was looked at.
@@ -158,12 +164,15 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 		if d < 0 {
 			way = "lower"
 		}
-		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool, g.seen(math.Abs(d)), way, g.seen(got), g.seen(got-d))
+		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool,
+			g.seen(math.Abs(d)), way, g.seen(got), g.seen(got-d))
 		if o.Named = "length-convention"; c.Limit.ID == "tip.block" {
 			o.Named = "tool-pulled"
-			c.Words = fmt.Sprintf("Under T%d fits %s, not %s: it stands %s %s than the control believes.", g.tool, g.seen(got), g.seen(got-d), g.seen(math.Abs(d)), way)
+			c.Words = fmt.Sprintf("Under T%d fits %s, not %s: it stands %s %s than the control believes.", g.tool, g.seen(got), g.seen(got-d),
+				g.seen(math.Abs(d)), way)
 		}
-		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. Its length is not from the spindle's gauge line to the tip, or another length is active. Measure it again, and every tool whose length was typed the same way."})
+		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. Its length is not from the spindle's gauge line to the " +
+			"tip, or another length is active. Measure it again, and every tool whose length was typed the same way."})
 		for _, n := range kit.ToolNumbers(g.p) {
 			if n == g.tool || g.others {
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: fmt.Sprint(n)})
@@ -193,7 +202,8 @@ func (g tipGap) Page(v fold.View, pg *fold.Page) {
 		pg.Caution = "SPINDLE STOPPED while a hand is under the tool; hand off the jog wheel."
 		return
 	}
-	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, if it is off by more than " + g.p.Len(g.p.Limit("tip.gap").Max) + "."
+	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, if it is off by more " +
+		"than " + g.p.Len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
 	pg.Act = "Look under the tip before anything turns."
 	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."

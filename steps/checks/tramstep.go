@@ -118,7 +118,8 @@ func TramBefore(p *fold.Plan, first fold.StepID) *fold.Spec {
 var tramWays = []string{"sweep the table now", "type the two tilts"}
 
 func tramWay() fold.Ask {
-	return fold.Ask{Field: "way", Label: "the tram is found by", Kind: fold.Choice, Options: tramWays, What: fold.What{By: "eye", Of: "tram", Dir: "way"}}
+	return fold.Ask{Field: "way", Label: "the tram is found by", Kind: fold.Choice, Options: tramWays,
+		What: fold.What{By: "eye", Of: "tram", Dir: "way"}}
 }
 
 // tramAsks are what the way answered wants.
@@ -128,7 +129,8 @@ func tramAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	case w == "":
 	case fold.SameAnswer(w, tramWays[1]):
 		for _, ax := range []string{"x", "y"} {
-			asks = append(asks, fold.Ask{Field: "tilt." + ax, Label: "tilt along " + ax + ", higher at + is +, as 0.010/300", Kind: fold.Reading, Unit: unit.KSlope,
+			asks = append(asks, fold.Ask{Field: "tilt." + ax, Label: "tilt along " + ax + ", higher at + is +, as 0.010/300", Kind: fold.Reading,
+				Unit: unit.KSlope,
 				What: fold.What{By: "dial", Of: "table", Dir: "tilt", Axis: ax}, Window: kit.Around(0, 0.001, "a trammed head"), Form: "tilts"})
 		}
 	default:
@@ -160,7 +162,8 @@ func crashed(v fold.View) bool {
 // sweepDial is one reading of the dial on the table.
 func sweepDial(p *fold.Plan, v fold.View, field, label, dir string, w *fold.Window) fold.Ask {
 	w.Slips = unit.SlipContext{Step: p.Job.Machine.Dial.Graduation}
-	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "table@" + kit.Place(sweepR(p, v)), Dir: dir, Axis: "z"}, Window: w}
+	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "dial", Of: "table@" + kit.Place(sweepR(p, v)), Dir: dir, Axis: "z"}, Window: w}
 }
 
 // SweepAsks are the jog test and a sweep of the table at n places.
@@ -174,7 +177,8 @@ func SweepAsks(p *fold.Plan, v fold.View, n int) []fold.Ask {
 		}
 		a := sweepDial(p, v, "r"+d, label, d, kit.Around(0, 0.5, "a trammed head"))
 		if i == 0 {
-			a.Do = []fold.Act{{Do: "sweep", Of: "table", Words: "Spindle in neutral. Turn it by hand, always one way, lifting the stylus over slots."}}
+			a.Do = []fold.Act{{Do: "sweep", Of: "table",
+				Words: "Spindle in neutral. Turn it by hand, always one way, lifting the stylus over slots."}}
 		}
 		asks = append(asks, a)
 	}
@@ -198,11 +202,13 @@ func tramJog(p *fold.Plan, v fold.View) []fold.Ask {
 	}
 	asks := []fold.Ask{
 		{Field: "radius", Label: "from spindle axis to stylus", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "scale", Of: "arm", Dir: "radius"}, Window: kit.Around(sweepRadius, 75, "an arm in the spindle"),
-			Do: []fold.Act{{Do: "fit", Of: "dial", Words: "Table in the middle, gibs and quill locked as for cutting. Dial in the spindle on an arm, stylus on the stoned table or on blocks, not over a slot."}}},
+			Do: []fold.Act{{Do: "fit", Of: "dial", Words: "Table in the middle, gibs and quill locked as for cutting. Dial in the spindle on an " +
+				"arm, stylus on the stoned table or on blocks, not over a slot."}}},
 		sweepDial(p, v, "jog0", "dial at RIGHT", "0", kit.Around(0, 1.2, "the dial's range")),
 		sweepDial(p, v, "jog1", "after lowering the spindle by "+p.Len(j), kit.JogDir(p, -j), after),
 	}
-	asks[2].Do = []fold.Act{{Do: "jog", Of: "spindle/z", Dir: "-", Amount: j, Words: fmt.Sprintf("Jog test: lower Z by %s, read, go back.", p.Len(j))}}
+	asks[2].Do = []fold.Act{{Do: "jog", Of: "spindle/z", Dir: "-", Amount: j,
+		Words: fmt.Sprintf("Jog test: lower Z by %s, read, go back.", p.Len(j))}}
 	sc, _, _ := tramScale(p, v) // what it says is judged with the sweep
 	return append(asks, kit.LeverAsks(v, sc, tramLever, "table")...)
 }
@@ -242,7 +248,8 @@ func JudgeSweep(p *fold.Plan, v fold.View, n int) fold.Outcome {
 		tramNext(p, s, &o)
 		worse(p, v, s, n, &o)
 	}
-	o.Facts = []fold.Known{facts.Tram.Is(facts.TramFact{X: unit.Angle(s.TiltX), Y: unit.Angle(s.TiltY), Cov: fold.NewCov("x,y", [][]float64{{s.UX * s.UX, 0}, {0, s.UY * s.UY}}), Dof: s.Dof})}
+	o.Facts = []fold.Known{facts.Tram.Is(facts.TramFact{X: unit.Angle(s.TiltX), Y: unit.Angle(s.TiltY),
+		Cov: fold.NewCov("x,y", [][]float64{{s.UX * s.UX, 0}, {0, s.UY * s.UY}}), Dof: s.Dof})}
 	leans(p, s, &o)
 	return o
 }
@@ -285,7 +292,8 @@ func tramNext(p *fold.Plan, s pickup.Tram, o *fold.Outcome) {
 	if len(o.Next) > 0 {
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Tighten all, then sweep again."})
 	} else if fold.Worst(o.Checks) == fold.NotProven {
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "table", Words: "The dial can't decide: a longer arm, or a finer dial. Sweep again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "table", Words: "The dial can't decide: a longer arm, or a finer dial. Sweep again."},
+			fold.Act{Do: "round"})
 	}
 }
 
@@ -305,7 +313,8 @@ func worse(p *fold.Plan, v fold.View, s pickup.Tram, n int, o *fold.Outcome) {
 	}{{"X", was.TiltX, s.TiltX, math.Hypot(was.UX, s.UX)}, {"Y", was.TiltY, s.TiltY, math.Hypot(was.UY, s.UY)}} {
 		if math.Abs(a.v)-math.Abs(a.was) > budget.OneSided*a.u {
 			o.Named = "tram-worse"
-			o.Notes = append(o.Notes, fmt.Sprintf("Along %s it got worse, from %s to %s: turned the wrong way, too far, or moved when tightened.", a.name, p.Slope(a.was), p.Slope(a.v)))
+			o.Notes = append(o.Notes, fmt.Sprintf("Along %s it got worse, from %s to %s: turned the wrong way, too far, or moved when tightened.",
+				a.name, p.Slope(a.was), p.Slope(a.v)))
 		}
 	}
 }
@@ -317,7 +326,8 @@ func TramPage(p *fold.Plan, v fold.View, n int) fold.Page {
 		Read:    "The dial as it shows, clockwise is plus; from where you stand, not from behind.",
 		Caution: "SPINDLE STOPPED, in neutral: turn it by hand. Never start it with a dial fitted."}
 	if crashed(v) {
-		pg.Why = "After a crash nothing that was found of the spindle before counts. A leaning one leaves a step between the sides that no offset takes away."
+		pg.Why = "After a crash nothing that was found of the spindle before counts. A leaning one leaves a step between the sides that no " +
+			"offset takes away."
 		pg.Act = "Sweep the table with the dial."
 	}
 	if s, ok, err := sweep(p, v, n); ok && err == nil {
@@ -357,7 +367,8 @@ func sweepShapes(p *fold.Plan, v fold.View, n int) []fold.Shape {
 			role = fold.RoleHit
 		}
 		a := deg * math.Pi / 180
-		out = append(out, fold.Shape{Role: role, Name: strconv.Itoa(i + 1), Points: []fold.XY{{X: radius * math.Cos(a), Y: radius * math.Sin(a)}}})
+		out = append(
+			out, fold.Shape{Role: role, Name: strconv.Itoa(i + 1), Points: []fold.XY{{X: radius * math.Cos(a), Y: radius * math.Sin(a)}}})
 	}
 	return out
 }

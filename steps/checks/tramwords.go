@@ -50,11 +50,13 @@ func Leaning(p *fold.Plan, v float64, plus, minus string) string {
 // leans shows the two tilts with their guards, and what they do to this job.
 func leans(p *fold.Plan, s pickup.Tram, o *fold.Outcome) {
 	tx, ty := s.TiltX, s.TiltY
-	o.Lines = append(o.Lines, fold.Row{Label: "tilt X, to the RIGHT is +", Value: tx, Guard: budget.OneSided * s.UX, Unit: unit.KSlope, Signed: true, Big: true},
+	o.Lines = append(o.Lines, fold.Row{Label: "tilt X, to the RIGHT is +", Value: tx, Guard: budget.OneSided * s.UX, Unit: unit.KSlope,
+		Signed: true, Big: true},
 		fold.Row{Label: "tilt Y, AWAY is +", Value: ty, Guard: budget.OneSided * s.UY, Unit: unit.KSlope, Signed: true, Big: true},
 		fold.Row{Label: "Z travel", Text: columnWords(p)})
 	o.Lines = append(o.Lines, LeanEffects(p, tx, ty)...)
-	o.Learned = fmt.Sprintf("In X the top of the head leans %s. In Y it leans %s.", Leaning(p, tx, "to the RIGHT", "to the LEFT"), Leaning(p, ty, "AWAY", "TOWARD YOU"))
+	o.Learned = fmt.Sprintf("In X the top of the head leans %s. In Y it leans %s.", Leaning(p, tx, "to the RIGHT", "to the LEFT"),
+		Leaning(p, ty, "AWAY", "TOWARD YOU"))
 }
 
 // columnWords say what is known of the lean of Z travel: never 0 when it was not measured.
@@ -63,7 +65,8 @@ func columnWords(p *fold.Plan) string {
 	if t == nil || t.ZX == nil || t.ZY == nil {
 		return "column not measured"
 	}
-	return fmt.Sprintf("going up %s, %s, by the card", Leaning(p, float64(*t.ZX), "to the RIGHT", "to the LEFT"), Leaning(p, float64(*t.ZY), "AWAY", "TOWARD YOU"))
+	return fmt.Sprintf("going up %s, %s, by the card", Leaning(p, float64(*t.ZX), "to the RIGHT", "to the LEFT"),
+		Leaning(p, float64(*t.ZY), "AWAY", "TOWARD YOU"))
 }
 
 // LeanEffects are what the two tilts do on this job: step between passes, dish, lean of a

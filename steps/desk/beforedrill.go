@@ -84,6 +84,7 @@ func (h *Holding) orChange(p *fold.Plan, o *fold.Outcome, cs ...fold.Check) {
 	if fold.Worst(cs).OK() {
 		return
 	}
-	o.Next = append(o.Next, fold.Act{Do: "round", Words: fmt.Sprintf("Do not drill: the screws will not hold a cut of %s. %s Change the job first.", p.Len(p.Setup.Cut.Ap), h.first())})
+	o.Next = append(o.Next, fold.Act{Do: "round", Words: fmt.Sprintf("Do not drill: the screws will not hold a cut of %s. %s Change the job "+
+		"first.", p.Len(p.Setup.Cut.Ap), h.first())})
 	o.Notes = append(o.Notes, "What would let it hold, in this order: "+h.advice()+".")
 }

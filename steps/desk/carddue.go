@@ -89,8 +89,10 @@ func (c *cardChanges) ball() {
 	if !ok || !reads || c.m.Probe == nil || len(f.Value) < 6 {
 		return
 	}
-	set := map[string]string{"probe.radius": c.length((b.RX + b.RY) / 2), "probe.radius-x": c.length(b.RX), "probe.radius-y": c.length(b.RY), "probe.repeat": c.length(b.S), "probe.dof": plain(b.Freedom, 0),
-		"probe.date": c.date(f), "probe.mark": "toward you", "probe.source": "ring gauge", "probe.void": "no", "probe.eccentricity.0": c.length(b.EX), "probe.eccentricity.1": c.length(b.EY)}
+	set := map[string]string{"probe.radius": c.length((b.RX + b.RY) / 2), "probe.radius-x": c.length(b.RX), "probe.radius-y": c.length(b.RY),
+		"probe.repeat": c.length(b.S), "probe.dof": plain(b.Freedom, 0),
+		"probe.date": c.date(f), "probe.mark": "toward you", "probe.source": "ring gauge", "probe.void": "no", "probe.eccentricity.0": c.length(
+			b.EX), "probe.eccentricity.1": c.length(b.EY)}
 	if r := typed(c.st, "ball", "ring"); r != "" {
 		set["probe.source"] = "ring gauge " + r
 	}

@@ -110,7 +110,8 @@ func deskRegister(p *fold.Plan, d *Desk, rest bool) {
 	cut, cutWords := bestCut(p)
 	if c := proves(cut); len(cut) > 0 && !proves(d.AsJob).Verdict.OK() && c.Verdict.OK() && p.Setup.Cut.Witness > 0 {
 		d.AsJob = cut
-		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven by the witness cut alone, at irreplaceable. Growth after that cut is not in it.", p.Len(limit.Max)))
+		d.Findings = append(d.Findings, fmt.Sprintf("%s can be proven by the witness cut alone, at irreplaceable. Growth after that cut is not "+
+			"in it.", p.Len(limit.Max)))
 	}
 	held, other := proves(d.AsJob), proves(d.Walls).Verdict.OK()
 	is := !p.OnLocator() && (p.Setup.Floating || len(p.Setup.Against) < 2)
@@ -155,7 +156,8 @@ func bestCut(p *fold.Plan) (fs []kit.FeatureError, words string) {
 	s := *p.Setup
 	s.Cut.Witness = off
 	q := p.AtLevel(fold.Irreplaceable).Otherwise(&s)
-	return best(q, k), fmt.Sprintf("A witness cut would prove it, but for growth. It takes %s of skin, cut.witness in the job, level irreplaceable.", p.Len(off))
+	return best(q, k), fmt.Sprintf("A witness cut would prove it, but for growth. It takes %s of skin, cut.witness in the job, level "+
+		"irreplaceable.", p.Len(off))
 }
 
 // best is the register at every feature with nominal readings, and with what else is known.
@@ -164,12 +166,14 @@ func best(p *fold.Plan, also ...fold.Known) []kit.FeatureError {
 	offset := kit.Nominal(p)
 	l := math.Max(p.Job.Part.Size[0], 1)
 	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
-	shift := facts.ShiftFact{Dof: dof, Cov: fold.NewCov("dx,dy,rot", [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}})}
+	shift := facts.ShiftFact{Dof: dof,
+		Cov: fold.NewCov("dx,dy,rot", [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}})}
 	if p.Setup.HoldDown != "S" { // heights at both ends, as the motion
 		h, w := kit.Thickness(p), math.Max(p.Job.Part.Size[1], 1)
 		shift.UX, shift.UY = unit.Length(h*math.Sqrt2*us/l), unit.Length(h*math.Sqrt2*us/w)
 	}
-	known := map[fold.FactID]fold.Known{"offset": offset, "shift": facts.Shift.Is(shift), "seat": kit.NominalSeat(p), "baseline": kit.NominalBaseline(p)}
+	known := map[fold.FactID]fold.Known{"offset": offset, "shift": facts.Shift.Is(shift), "seat": kit.NominalSeat(p),
+		"baseline": kit.NominalBaseline(p)}
 	for _, f := range append(append(p.Given(), p.Nominal()...), also...) {
 		known[f.ID] = f
 	}

@@ -47,7 +47,8 @@ func DrillPlan(p *fold.Plan) (d drillPlan) {
 	over := p.Job.Part.Size[2] + p.Job.Part.Skin[1] // solid over the seat before side 2 is cut
 	if t, ok := OpeningDrill(p); ok && t.Point < 180 {
 		n := NumberOf(p, t)
-		h := hold.Through{Drill: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Relief: unit.Length(th.Relief), ReliefDia: unit.Length(th.ReliefDia), Seat: unit.Length(SeatZ(p))}
+		h := hold.Through{Drill: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Relief: unit.Length(th.Relief),
+			ReliefDia: unit.Length(th.ReliefDia), Seat: unit.Length(SeatZ(p))}
 		if known {
 			h.ThreadMinor = thread.D1
 		}
@@ -60,7 +61,8 @@ func DrillPlan(p *fold.Plan) (d drillPlan) {
 			if r.Left >= 0 {
 				d.row("left under the point", p.Len(float64(r.Left)))
 			} else {
-				d.Notes = append(d.Notes, fmt.Sprintf("The point enters the thread at %s across, %s from its flanks: make the relief deeper than %s.", p.Len(float64(r.Enters)), p.Len(float64(r.SideRoom)), p.Len(float64(r.Tip))))
+				d.Notes = append(d.Notes, fmt.Sprintf("The point enters the thread at %s across, %s from its flanks: make the relief deeper than %s.",
+					p.Len(float64(r.Enters)), p.Len(float64(r.SideRoom)), p.Len(float64(r.Tip))))
 			}
 		} else {
 			d.depths(p, unit.Length(TipBelowSeat(t)), 0.2, unit.Length(SeatZ(p)-TipBelowSeat(t)))
@@ -68,7 +70,8 @@ func DrillPlan(p *fold.Plan) (d drillPlan) {
 		}
 		d.pecks(p, over+TipBelowSeat(t), t.Dia, peck)
 		if t.Flute > 0 && t.Flute < over+TipBelowSeat(t) {
-			d.Checks = append(d.Checks, fold.Check{Limit: fold.Limit{ID: "drill.flute", Why: "depth drilled against the drill's flutes", Max: t.Flute, Class: fold.Hard, Unit: unit.KLength}, Got: over + TipBelowSeat(t), Verdict: fold.Fail,
+			d.Checks = append(d.Checks, fold.Check{Limit: fold.Limit{ID: "drill.flute", Why: "depth drilled against the drill's flutes",
+				Max: t.Flute, Class: fold.Hard, Unit: unit.KLength}, Got: over + TipBelowSeat(t), Verdict: fold.Fail,
 				Words: fmt.Sprintf("Flutes of %s do not lift chips from %s deep: take a longer drill.", p.Len(t.Flute), p.Len(over+TipBelowSeat(t)))})
 		}
 		if sized {
@@ -85,7 +88,8 @@ func DrillPlan(p *fold.Plan) (d drillPlan) {
 			case dia < float64(hs.Coarse)*1.15:
 				fit = "coarse"
 			}
-			d.row("as a hole for "+thread.Name, fmt.Sprintf("%s (%s: fine %s, medium %s)", fit, map[bool]string{false: "ISO 273", true: "number drills"}[thread.Unified], p.Len(float64(hs.Fine)), p.Len(float64(hs.Medium))))
+			d.row("as a hole for "+thread.Name, fmt.Sprintf("%s (%s: fine %s, medium %s)", fit,
+				map[bool]string{false: "ISO 273", true: "number drills"}[thread.Unified], p.Len(float64(hs.Fine)), p.Len(float64(hs.Medium))))
 		}
 	}
 	if n, t, ok := CoreDrill(p); ok && p.Setup.HoldDown == "M" && known {
@@ -106,8 +110,9 @@ func (d *drillPlan) matched(p *fold.Plan, n int, t jobs.Tool, thread hold.Thread
 			lead = l.Usual
 		}
 	}
-	b := hold.Blind{Drill: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Pitch: thread.P, Thread: unit.Length(th.Depth), Relief: unit.Length(th.Relief),
-		Lead: lead, Base: unit.Length(p.Job.Fixture.AsMade.Floor.Under), From: unit.Length(-SeatZ(p))}
+	b := hold.Blind{Drill: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Pitch: thread.P, Thread: unit.Length(th.Depth),
+		Relief: unit.Length(th.Relief),
+		Lead:   lead, Base: unit.Length(p.Job.Fixture.AsMade.Floor.Under), From: unit.Length(-SeatZ(p))}
 	r, err := b.Depth()
 	if err != nil {
 		d.Notes = append(d.Notes, "The core hole is not computed: "+err.Error()+".")
@@ -120,7 +125,8 @@ func (d *drillPlan) matched(p *fold.Plan, n int, t jobs.Tool, thread hold.Thread
 		peck = m.Peck
 	}
 	d.pecks(p, over+float64(r.Tip), t.Dia, peck)
-	c := judge.Of(fold.Limit{ID: "drill.floor", Why: "floor left under the core hole: what is missing of 1.5 mm", Class: fold.Hard, Unit: unit.KLength}, math.Max(0, 1.5-float64(r.Left)), 0)
+	c := judge.Of(fold.Limit{ID: "drill.floor", Why: "floor left under the core hole: what is missing of 1.5 mm", Class: fold.Hard,
+		Unit: unit.KLength}, math.Max(0, 1.5-float64(r.Left)), 0)
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("%s of floor is left under the core holes: shorter thread, or a bottoming tap.", p.Len(float64(r.Left)))
 	}
@@ -178,7 +184,8 @@ func PlaceRows(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) []fold.Ro
 	}
 	var rows []fold.Row
 	for i, q := range at {
-		rows = append(rows, fold.Row{Label: fmt.Sprintf("hole %d, %s", i+1, frameWord), Text: fmt.Sprintf("X %s  Y %s", unit.Signed(q.X, unit.KLength, p.Job.Unit, 0), unit.Signed(q.Y, unit.KLength, p.Job.Unit, 0))})
+		rows = append(rows, fold.Row{Label: fmt.Sprintf("hole %d, %s", i+1, frameWord),
+			Text: fmt.Sprintf("X %s  Y %s", unit.Signed(q.X, unit.KLength, p.Job.Unit, 0), unit.Signed(q.Y, unit.KLength, p.Job.Unit, 0))})
 	}
 	return rows
 }
@@ -194,10 +201,14 @@ func PlaceAsks(p *fold.Plan, get func(fold.FactID) (fold.Known, bool)) []fold.As
 	for i, q := range at {
 		for a, ax := range []string{"x", "y"} {
 			want := []float64{q.X, q.Y}[a]
-			k := fold.Ask{Field: fmt.Sprintf("hole%d.%s", i+1, ax), Label: fmt.Sprintf("hole %d, %s as displayed", i+1, fold.Capital(ax)), Kind: fold.Reading, Unit: unit.KLength, Form: fmt.Sprintf("hole%d", i+1),
-				What: fold.What{By: "readout", Of: fmt.Sprintf("hole/%d", i+1), Axis: ax}, Window: kit.Around(want, math.Max(0.01, 2*kit.Keyed(p)), "the place of the hole")}
+			k := fold.Ask{Field: fmt.Sprintf("hole%d.%s", i+1, ax), Label: fmt.Sprintf("hole %d, %s as displayed", i+1, fold.Capital(ax)),
+				Kind: fold.Reading, Unit: unit.KLength, Form: fmt.Sprintf("hole%d", i+1),
+				What: fold.What{By: "readout", Of: fmt.Sprintf("hole/%d", i+1), Axis: ax}, Window: kit.Around(want, math.Max(0.01, 2*kit.Keyed(p)),
+					"the place of the hole")}
 			if a == 0 {
-				k.Do = []fold.Act{{Do: "drive", Of: fmt.Sprintf("hole/%d", i+1), Words: fmt.Sprintf("Drive to hole %d, X %s Y %s, lock the slides. Type what is displayed, then drill it.", i+1, p.Num(q.X), p.Num(q.Y))}}
+				k.Do = []fold.Act{{Do: "drive", Of: fmt.Sprintf("hole/%d", i+1),
+					Words: fmt.Sprintf("Drive to hole %d, X %s Y %s, lock the slides. Type what is displayed, then drill it.", i+1, p.Num(q.X),
+						p.Num(q.Y))}}
 			}
 			asks = append(asks, k)
 		}
@@ -223,7 +234,8 @@ func PlaceChecks(p *fold.Plan, v fold.View, o *fold.Outcome) {
 			k.Why += fmt.Sprintf(", hole %d %s", i+1, fold.Capital(ax))
 			c := judge.Of(k, math.Abs(v.Len(field)-[]float64{q.X, q.Y}[a]), 0)
 			if !c.Verdict.OK() {
-				c.Words = fmt.Sprintf("Hole %d was drilled at %s %s, it belongs at %s.", i+1, fold.Capital(ax), p.Num(v.Len(field)), p.Num([]float64{q.X, q.Y}[a]))
+				c.Words = fmt.Sprintf("Hole %d was drilled at %s %s, it belongs at %s.", i+1, fold.Capital(ax), p.Num(v.Len(field)),
+					p.Num([]float64{q.X, q.Y}[a]))
 			}
 			o.Checks = append(o.Checks, c)
 		}

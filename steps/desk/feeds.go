@@ -57,7 +57,8 @@ func FeedsOf(p *fold.Plan) (f Feeds) {
 }
 
 // by is what a side of the window comes from.
-var by = map[feed.Side]string{feed.ByRow: "the material", feed.ByRub: "below it rubs", feed.ByRunout: "twice the runout", feed.ByBreak: "half of what breaks the cutter", feed.BySpindle: "the spindle", feed.ByAxes: "the axes"}
+var by = map[feed.Side]string{feed.ByRow: "the material", feed.ByRub: "below it rubs", feed.ByRunout: "twice the runout",
+	feed.ByBreak: "half of what breaks the cutter", feed.BySpindle: "the spindle", feed.ByAxes: "the axes"}
 
 // Says are its lines.
 func (f Feeds) Says(p *fold.Plan) []string {
@@ -86,7 +87,8 @@ func (f Feeds) Says(p *fold.Plan) []string {
 	if !f.Spins {
 		out = append(out, "The machine card gives no spindle range: spindle.")
 	}
-	return append(out, "Too fast: "+f.Row.Heat+". "+fold.Capital(f.Row.Manner)+".", "Source: "+f.Row.Source+" ("+f.Row.Flag.String()+"). Try it on the offcut first.")
+	return append(out, "Too fast: "+f.Row.Heat+". "+fold.Capital(f.Row.Manner)+".", "Source: "+f.Row.Source+" ("+f.Row.Flag.String()+
+		"). Try it on the offcut first.")
 }
 
 // aMinute shows a feed.

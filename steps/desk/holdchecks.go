@@ -32,7 +32,8 @@ func (h *Holding) Retention(p *fold.Plan) fold.Check {
 	l := retentionLimit
 	l.Max = h.depth(low.Ceiling)
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
-	c.Words = fmt.Sprintf("Prying is held %.2f times (2), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", low.PryAll, low.PryLost, low.StripLost)
+	c.Words = fmt.Sprintf("Prying is held %.2f times (2), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", low.PryAll,
+		low.PryLost, low.StripLost)
 	switch c.Verdict {
 	case fold.NotProven:
 		c.Words = fmt.Sprintf("At the favourable end it holds up to %s. ", p.Len(h.depth(high.Ceiling))) + c.Words
@@ -45,7 +46,8 @@ func (h *Holding) Retention(p *fold.Plan) fold.Check {
 // Register judges whether the planned cut leaves the part where it lies.
 func (h *Holding) Register(p *fold.Plan) fold.Check {
 	low, high := h.Ends.Low.Register, h.Ends.High.Register
-	l := fold.Limit{ID: "hold.register", Why: "depth of cut against slip and turn", Max: h.depth(h.Ends.Low.Ceiling.Least), Class: fold.Hard, Unit: unit.KLength}
+	l := fold.Limit{ID: "hold.register", Why: "depth of cut against slip and turn", Max: h.depth(h.Ends.Low.Ceiling.Least), Class: fold.Hard,
+		Unit: unit.KLength}
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
 	c.Words = fmt.Sprintf("Slip and turning together are held %.2f times (1.5), with one screw lost %.2f (1.2).", low.All, low.AllLost)
 	if h.earlier {
@@ -119,7 +121,8 @@ func HoldDown(p *fold.Plan, w AsFound, o *fold.Outcome, only ...string) {
 		o.Checks = append(o.Checks, c)
 	}
 	if failed && len(o.Next) == 0 {
-		o.Next = append(o.Next, fold.Act{Do: "round", Words: fmt.Sprintf("Do not cut at %s. %s Or change the job's cut; then count again.", p.Len(p.Setup.Cut.Ap), h.first())})
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: fmt.Sprintf("Do not cut at %s. %s Or change the job's cut; then count again.",
+			p.Len(p.Setup.Cut.Ap), h.first())})
 	}
 	if failed {
 		o.Notes = append(o.Notes, "What would let it hold, in this order: "+h.advice()+".")
@@ -148,7 +151,8 @@ func (h *Holding) CeilingRows(p *fold.Plan) []fold.Row {
 	deepest.Big, deepest.Bar = true, math.Min(1, planned/math.Max(low, 1e-9))
 	deepest.Verdict = judge.Ends(fold.Limit{}, planned, planned <= low, planned <= high).Verdict
 	c := h.Ends.Low.Ceiling
-	rows := []fold.Row{deepest, row("planned", planned), row("at the favourable end", high), row("leaves its seat above", h.depth(h.Ends.Low.Retention.Ceiling))}
+	rows := []fold.Row{deepest, row("planned", planned), row("at the favourable end", high),
+		row("leaves its seat above", h.depth(h.Ends.Low.Retention.Ceiling))}
 	if h.earlier {
 		rows = append(rows, row("slips above, all screws", h.depth(c.SlipAll)), row("slips above, one lost", h.depth(c.SlipLost)),
 			row("turns above, all screws", h.depth(c.YawAll)), row("turns above, one lost", h.depth(c.YawLost)))
@@ -186,7 +190,8 @@ func (h *Holding) sources(p *fold.Plan) []string {
 		out = append(out, fmt.Sprintf("%s: %s. %s.", fold.Capital(h.names[i]), v, words))
 	}
 	if in := h.C.Joint.Insert; in != nil {
-		out = append(out, fmt.Sprintf("Pull-out of an insert: %s, given by the shop (%s). No published table of such loads exists.", newtons(p, float64(in.PullOut)), in.Source))
+		out = append(out, fmt.Sprintf("Pull-out of an insert: %s, given by the shop (%s). No published table of such loads exists.",
+			newtons(p, float64(in.PullOut)), in.Source))
 	}
 	return out
 }
@@ -219,7 +224,8 @@ func deskHold(p *fold.Plan, d *Desk) {
 		if c.Verdict == fold.NotProven {
 			word = "is not proven"
 		}
-		d.Findings = append(d.Findings, fmt.Sprintf("%s: a cut of %s %s, the deepest that holds is %s. %s", what, p.Len(c.Got), word, p.Len(c.Limit.Max), c.Words))
+		d.Findings = append(d.Findings, fmt.Sprintf("%s: a cut of %s %s, the deepest that holds is %s. %s", what, p.Len(c.Got), word,
+			p.Len(c.Limit.Max), c.Words))
 	}
 	if a := h.advice(); a != "" {
 		d.Findings = append(d.Findings, "In this order: "+a+".")

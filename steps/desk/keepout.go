@@ -213,7 +213,8 @@ func (c conflict) words(p *fold.Plan) string {
 	if c.hit {
 		what = "hits"
 	}
-	return fmt.Sprintf("At %s the %s %s %s: %s away, %s needed, short by %s.", c.sweep, c.part, what, c.Obstacle, p.Len(c.got), p.Len(c.need), p.Len(c.need-c.got))
+	return fmt.Sprintf("At %s the %s %s %s: %s away, %s needed, short by %s.", c.sweep, c.part, what, c.Obstacle, p.Len(c.got), p.Len(c.need),
+		p.Len(c.need-c.got))
 }
 
 // checks are one an obstacle, at its worst place. A touch is never waived; a margin may be.
@@ -234,7 +235,8 @@ func (k *keepOut) Checks(p *fold.Plan, id string) []fold.Check {
 			return nil
 		}
 		return []fold.Check{{Limit: fold.Limit{ID: id, Why: "tools pass what stands there", Class: fold.Hard}, Count: true, Verdict: fold.Pass,
-			Words: fmt.Sprintf("Nearest: %s, %s away, %s needed.", k.obstacles[k.nearest.Obstacle].Name, p.Len(k.nearest.Distance), p.Len(k.nearest.Needed))}}
+			Words: fmt.Sprintf("Nearest: %s, %s away, %s needed.", k.obstacles[k.nearest.Obstacle].Name, p.Len(k.nearest.Distance),
+				p.Len(k.nearest.Needed))}}
 	}
 	var out []fold.Check
 	for _, name := range order {
@@ -268,7 +270,8 @@ func (k *keepOut) Marks(p *fold.Plan) []fold.Shape {
 			pts = append(pts, kit.FixturePlace(p, jobs.Point{X: q.X, Y: q.Y}))
 		}
 		out = append(out, fold.Shape{Role: fold.RoleConflict, Name: c.Obstacle, Points: pts, Closed: true, Verdict: fold.Fail},
-			fold.Shape{Role: fold.RoleConflict, Name: c.sweep, Points: []fold.XY{kit.FixturePlace(p, jobs.Point{X: c.at.X, Y: c.at.Y})}, Verdict: fold.Fail})
+			fold.Shape{Role: fold.RoleConflict, Name: c.sweep, Points: []fold.XY{kit.FixturePlace(p, jobs.Point{X: c.at.X, Y: c.at.Y})},
+				Verdict: fold.Fail})
 	}
 	return out
 }
@@ -314,7 +317,8 @@ func moveClamp(p *fold.Plan, c jobs.Clamp, k *keepOut) string {
 	mv := clearance.Clamp{Obstacle: clearance.Obstacle{Name: c.Name, Outline: o, Top: c.Top}, Tip: clearance.Point{X: tip.X, Y: tip.Y}}
 	s, ok := mv.Move(clearance.Usual, k.sweeps, others, table, support)
 	if !ok {
-		return fmt.Sprintf("Clamp %q: there is no place for it as it is turned, clear of everything with its tip on solid support. Turn it, take another, or use hold-down S.", c.Name)
+		return fmt.Sprintf("Clamp %q: there is no place for it as it is turned, clear of everything with its tip on solid support. Turn it, "+
+			"take another, or use hold-down S.", c.Name)
 	}
 	return fmt.Sprintf("Move clamp %q by X %s, Y %s (%s in all): it then clears everything with its tip on solid support.", c.Name,
 		unit.Signed(s.By.X, unit.KLength, p.Job.Unit, 0), unit.Signed(s.By.Y, unit.KLength, p.Job.Unit, 0), p.Len(s.Far))

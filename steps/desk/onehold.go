@@ -63,7 +63,8 @@ func Newtons(p *fold.Plan, v unit.Force) string { return newtons(p, float64(v)) 
 
 // Check is retention. What can't be computed, or was not tested, holds nothing.
 func (h OneHold) Check(p *fold.Plan) fold.Check {
-	c := fold.Check{Limit: fold.Limit{ID: "hold.retention", Why: "depth of cut against slipping and leaving the seat", Max: math.Min(float64(h.Ceiling), 100), Class: fold.Never, Unit: unit.KLength},
+	c := fold.Check{Limit: fold.Limit{ID: "hold.retention", Why: "depth of cut against slipping and leaving the seat",
+		Max: math.Min(float64(h.Ceiling), 100), Class: fold.Never, Unit: unit.KLength},
 		Got: p.Setup.Cut.Ap, Verdict: fold.Pass}
 	if h.Why != "" {
 		c.Verdict, c.Words = fold.Fail, "It counts as held by nothing: "+h.Why+"."
@@ -71,7 +72,8 @@ func (h OneHold) Check(p *fold.Plan) fold.Check {
 	}
 	if p.Setup.Cut.Ap > float64(h.Ceiling) {
 		c.Verdict = fold.Fail
-		c.Words = fmt.Sprintf("A part that leaves its seat is thrown. Sideways it is held %.2f times (%g), up %.2f (%g).", h.Slip, h.Ask[0], h.Up, h.Ask[1])
+		c.Words = fmt.Sprintf("A part that leaves its seat is thrown. Sideways it is held %.2f times (%g), up %.2f (%g).", h.Slip, h.Ask[0], h.Up,
+			h.Ask[1])
 	}
 	return c
 }
@@ -81,7 +83,8 @@ func (h OneHold) Rows(p *fold.Plan) []fold.Row {
 	if h.Why != "" {
 		return nil
 	}
-	rows := []fold.Row{{Label: DeepestCut, Value: math.Min(float64(h.Ceiling), 100), Unit: unit.KLength, Big: true, Verdict: h.Check(p).Verdict},
+	rows := []fold.Row{{Label: DeepestCut, Value: math.Min(float64(h.Ceiling), 100), Unit: unit.KLength, Big: true,
+		Verdict: h.Check(p).Verdict},
 		{Label: "planned", Value: p.Setup.Cut.Ap, Unit: unit.KLength},
 		{Label: "held sideways", Text: fmt.Sprintf("%.2f times (%g)", h.Slip, h.Ask[0])}, {Label: h.UpName, Text: fmt.Sprintf("%.2f times (%g)", h.Up, h.Ask[1])}}
 	return append(rows, h.More...)

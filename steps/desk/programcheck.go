@@ -84,7 +84,8 @@ func HeldFor(p *fold.Plan, get GetFact, when During, heads float64, found AsFoun
 	clear := box.Max[2] + stock + rapidRoom
 	cutter, drills := floors(p, box)
 	a := heldAgainst{lenient: p.Job.Machine.Dialect != "strict", tools: map[int]clearance.Tool{}}
-	a.expect = ncode.Expect{Part: &box, Stock: stock, Clearance: &clear, Floor: &cutter, Floors: map[int]float64{}, Tools: map[int]ncode.Tool{}, Units: ncode.MM}
+	a.expect = ncode.Expect{Part: &box, Stock: stock, Clearance: &clear, Floor: &cutter, Floors: map[int]float64{},
+		Tools: map[int]ncode.Tool{}, Units: ncode.MM}
 	e := &a.expect
 	if p.Job.Unit == unit.Imperial {
 		e.Units = ncode.Inch
@@ -202,7 +203,8 @@ func fixtureBody(p *fold.Plan) []clearance.Obstacle {
 		return nil
 	}
 	lo, hi := kit.FixtureBox(p)
-	whole := []clearance.Point{{X: lo.X - zero.X, Y: lo.Y - zero.Y}, {X: hi.X - zero.X, Y: lo.Y - zero.Y}, {X: hi.X - zero.X, Y: hi.Y - zero.Y}, {X: lo.X - zero.X, Y: hi.Y - zero.Y}}
+	whole := []clearance.Point{{X: lo.X - zero.X, Y: lo.Y - zero.Y}, {X: hi.X - zero.X, Y: lo.Y - zero.Y},
+		{X: hi.X - zero.X, Y: hi.Y - zero.Y}, {X: lo.X - zero.X, Y: hi.Y - zero.Y}}
 	var out []clearance.Obstacle
 	cs := hull.Corners()
 	mid := hull.Centroid()

@@ -62,7 +62,8 @@ func (c *carried) depths(cut ncode.Cut) (low, high float64) {
 	if cut.Feed > 0 && cut.Speed > 0 {
 		chip = cut.Feed / (cut.Speed * float64(teeth))
 	}
-	k := cutKind{cut.Tool, int(math.Ceil(width/widthStep - 1e-6)), int(math.Ceil(math.Log(max(chip, 1e-6))/math.Log(chipStep) - 1e-6)), cut.Down}
+	k := cutKind{cut.Tool, int(math.Ceil(width/widthStep - 1e-6)), int(math.Ceil(math.Log(max(chip, 1e-6))/math.Log(chipStep) - 1e-6)),
+		cut.Down}
 	if v, ok := c.memo[k]; ok {
 		return v[0], v[1]
 	}
@@ -118,7 +119,8 @@ func stepChecks(p *fold.Plan, id string, a *heldAgainst, s *ncode.Summary, r *Pr
 			continue
 		}
 		r.Steps = append(r.Steps, ToolStep{t.Number, t.StepLine, t.Step})
-		row := fold.Row{Label: fmt.Sprintf("deepest step of T%d, upper bound", t.Number), Text: fmt.Sprintf("%s in line %d", p.Len(t.Step), t.StepLine)}
+		row := fold.Row{Label: fmt.Sprintf("deepest step of T%d, upper bound", t.Number),
+			Text: fmt.Sprintf("%s in line %d", p.Len(t.Step), t.StepLine)}
 		w := t.Heaviest
 		if a.carried == nil || w.Line == 0 {
 			r.Rows = append(r.Rows, row)
@@ -126,7 +128,9 @@ func stepChecks(p *fold.Plan, id string, a *heldAgainst, s *ncode.Summary, r *Pr
 		}
 		low := w.Holds
 		_, high := a.carried.depths(ncode.Cut{Tool: t.Number, Width: w.Width, Down: w.Down, Feed: w.Feed, Speed: w.Speed})
-		c := fold.Check{Limit: fold.Limit{ID: fmt.Sprintf("%s.step.%d", id, t.Number), Why: fmt.Sprintf("deepest step of T%d, which the screws hold", t.Number), Max: low, Class: fold.Hard, Unit: unit.KLength, System: p.Job.Unit}, Got: w.Depth, Verdict: fold.Pass}
+		c := fold.Check{Limit: fold.Limit{ID: fmt.Sprintf("%s.step.%d", id, t.Number),
+			Why: fmt.Sprintf("deepest step of T%d, which the screws hold", t.Number), Max: low, Class: fold.Hard, Unit: unit.KLength,
+			System: p.Job.Unit}, Got: w.Depth, Verdict: fold.Pass}
 		switch {
 		case w.Depth > max(high, low)+1e-6:
 			c.Verdict = fold.Fail
@@ -141,7 +145,8 @@ func stepChecks(p *fold.Plan, id string, a *heldAgainst, s *ncode.Summary, r *Pr
 			way = "full width"
 		}
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("Line %d: T%d cuts %s deep, %s; held %s, at best %s. Take smaller steps.", w.Line, t.Number, p.Len(w.Depth), way, p.Len(low), p.Len(max(high, low)))
+			c.Words = fmt.Sprintf("Line %d: T%d cuts %s deep, %s; held %s, at best %s. Take smaller steps.", w.Line, t.Number, p.Len(w.Depth), way,
+				p.Len(low), p.Len(max(high, low)))
 		}
 		row.Verdict = c.Verdict
 		row.Text += fmt.Sprintf("; line %d: %s deep, %s, held %s", w.Line, p.Len(w.Depth), way, p.Len(low))

@@ -61,7 +61,8 @@ const maxReading = 3800
 func (r *ProgramReport) Read(sum, against string) Reading {
 	out := Reading{File: r.File, Sum: sum, Bytes: r.Bytes, Lines: r.Lines, Against: against, Box: r.Box, Notes: r.Notes, Named: r.Named}
 	for _, c := range r.Checks {
-		out.Checks = append(out.Checks, readCheck{c.Limit.ID, c.Limit.Why, c.Limit.Class.String(), c.Verdict.String(), c.Got, c.Limit.Max, c.Limit.Unit == unit.KLength, c.Count, c.Words})
+		out.Checks = append(out.Checks, readCheck{c.Limit.ID, c.Limit.Why, c.Limit.Class.String(), c.Verdict.String(), c.Got, c.Limit.Max,
+			c.Limit.Unit == unit.KLength, c.Count, c.Words})
 	}
 	for _, w := range r.Rows {
 		out.Rows = append(out.Rows, readRow{w.Label, w.Text, w.Verdict.String()})
@@ -91,7 +92,8 @@ func (r Reading) Verdict() fold.Verdict {
 // Found are the checks.
 func (r Reading) Found() (out []fold.Check) {
 	for _, c := range r.Checks {
-		k := fold.Check{Limit: fold.Limit{ID: c.ID, Why: c.Why, Max: c.Max, Class: classOf[c.Class]}, Got: c.Got, Verdict: verdictOf[c.Verdict], Count: c.Count, Words: c.Words}
+		k := fold.Check{Limit: fold.Limit{ID: c.ID, Why: c.Why, Max: c.Max, Class: classOf[c.Class]}, Got: c.Got, Verdict: verdictOf[c.Verdict],
+			Count: c.Count, Words: c.Words}
 		if c.Length {
 			k.Limit.Unit = unit.KLength
 		}

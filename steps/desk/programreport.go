@@ -70,7 +70,8 @@ func Reported(p *fold.Plan, id, file, role string, a heldAgainst, w *walked, wha
 		if w.err != nil {
 			why = w.err.Error()
 		}
-		r.Checks = append(r.Checks, fold.Check{Limit: fold.Limit{ID: id, Why: file + " can be followed", Class: fold.Soft}, Count: true, Verdict: fold.NotProven, Words: why + "."})
+		r.Checks = append(r.Checks, fold.Check{Limit: fold.Limit{ID: id, Why: file + " can be followed", Class: fold.Soft}, Count: true,
+			Verdict: fold.NotProven, Words: why + "."})
 		return r
 	}
 	s := w.sum
@@ -81,7 +82,8 @@ func Reported(p *fold.Plan, id, file, role string, a heldAgainst, w *walked, wha
 	if what&Headings != 0 {
 		cs, notes, named := findingChecks(id, file, s.Findings)
 		if len(cs) == 0 {
-			cs = []fold.Check{{Limit: fold.Limit{ID: id, Why: file + " fits what was measured", Class: fold.Hard}, Count: true, Verdict: fold.Pass, Words: fmt.Sprintf("%d lines, %d moves.", s.Lines, s.Moves)}}
+			cs = []fold.Check{{Limit: fold.Limit{ID: id, Why: file + " fits what was measured", Class: fold.Hard}, Count: true, Verdict: fold.Pass,
+				Words: fmt.Sprintf("%d lines, %d moves.", s.Lines, s.Moves)}}
 		}
 		r.Checks, r.Notes, r.Named = append(r.Checks, cs...), append(r.Notes, notes...), named
 		for _, f := range s.Findings {
@@ -198,14 +200,17 @@ func nearChecks(p *fold.Plan, id, file string, near, hits []ncode.Nearest) []fol
 			}
 			continue
 		}
-		l := fold.Limit{ID: id + "." + slug(name), Why: file + " passes " + name + "; short by", Class: fold.Hard, Unit: unit.KLength, System: p.Job.Unit}
-		words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.Len(n.Gap), name, at(p, n.At), p.Len(n.Needed), p.Len(n.Needed-n.Gap))
+		l := fold.Limit{ID: id + "." + slug(name), Why: file + " passes " + name + "; short by", Class: fold.Hard, Unit: unit.KLength,
+			System: p.Job.Unit}
+		words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.Len(n.Gap),
+			name, at(p, n.At), p.Len(n.Needed), p.Len(n.Needed-n.Gap))
 		if n.Gap < 0 {
 			over := clearance.Usual.Z
 			if strings.HasPrefix(name, "fixture ") {
 				over = bodyMargins.Z
 			}
-			words = fmt.Sprintf("Line %d: the %s of T%d passes over %s at %s, nearer than the %s that are kept over a top.", n.Line, n.Part, n.Tool, name, at(p, n.At), p.Len(over))
+			words = fmt.Sprintf("Line %d: the %s of T%d passes over %s at %s, nearer than the %s that are kept over a top.", n.Line, n.Part, n.Tool,
+				name, at(p, n.At), p.Len(over))
 		}
 		for _, h := range hits {
 			if h.Obstacle == name {
@@ -226,9 +231,11 @@ func nearChecks(p *fold.Plan, id, file string, near, hits []ncode.Nearest) []fol
 	if len(out) > 0 || len(near) == 0 {
 		return out
 	}
-	c := fold.Check{Limit: fold.Limit{ID: id + ".clear", Why: file + " passes what stands there", Class: fold.Hard}, Count: true, Verdict: fold.Pass, Words: "No part of a tool comes below the top of anything that stands there."}
+	c := fold.Check{Limit: fold.Limit{ID: id + ".clear", Why: file + " passes what stands there", Class: fold.Hard}, Count: true,
+		Verdict: fold.Pass, Words: "No part of a tool comes below the top of anything that stands there."}
 	if nearest != nil {
-		c.Words = fmt.Sprintf("Nearest: line %d, the %s of T%d passes %s by %s, %s needed.", nearest.Line, nearest.Part, nearest.Tool, nearest.Obstacle, p.Len(nearest.Gap), p.Len(nearest.Needed))
+		c.Words = fmt.Sprintf("Nearest: line %d, the %s of T%d passes %s by %s, %s needed.", nearest.Line, nearest.Part, nearest.Tool,
+			nearest.Obstacle, p.Len(nearest.Gap), p.Len(nearest.Needed))
 	}
 	return []fold.Check{c}
 }
@@ -242,7 +249,8 @@ func at(p *fold.Plan, v [3]float64) string {
 // stands: the facts of st, nil at the desk. Role may be "" for a program that the job does
 // not name: it then counts as running now. progress, which may be nil, is told of bytes and
 // lines read. The error is that of the reader or of ctx.
-func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source, st *fold.State, progress func(int64, int)) (ProgramReport, error) {
+func CheckProgram(p *fold.Plan, ctx context.Context, file, role string, r source, st *fold.State, progress func(int64, int)) (
+	ProgramReport, error) {
 	get := func(fold.FactID) (fold.Known, bool) { return fold.Known{}, false }
 	when := Runs(p, role)
 	var found AsFound

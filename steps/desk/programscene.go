@@ -30,7 +30,8 @@ func pathOf(p *fold.Plan, w *walked, a heldAgainst) []fold.Shape {
 				pts = append(pts, drawn(p, fold.XY{X: q.X, Y: q.Y}))
 			}
 			out = append(out, fold.Shape{Role: fold.RoleConflict, Name: n.Obstacle, Points: pts, Closed: true, Verdict: fold.Fail},
-				fold.Shape{Role: fold.RoleConflict, Name: fmt.Sprintf("line %d", n.Line), Points: []fold.XY{drawn(p, fold.XY{X: n.At[0], Y: n.At[1]})}, Verdict: fold.Fail})
+				fold.Shape{Role: fold.RoleConflict, Name: fmt.Sprintf("line %d", n.Line), Points: []fold.XY{drawn(p, fold.XY{X: n.At[0], Y: n.At[1]})},
+					Verdict: fold.Fail})
 		}
 	}
 	marks(w.near, a.obstacles)

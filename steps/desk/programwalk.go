@@ -72,7 +72,8 @@ func (a *heldAgainst) walk(ctx context.Context, r source, progress func(int64, i
 		return w, nil
 	}
 	again := io.NewSectionReader(r, 0, math.MaxInt64)
-	if _, err := ncode.Walk(ctx, again, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress, PathOnly: true}, touch); err != nil {
+	if _, err := ncode.Walk(ctx, again, ncode.Options{Expect: a.expect, Lenient: a.lenient, Progress: progress, PathOnly: true},
+		touch); err != nil {
 		return w, err
 	}
 	for _, n := range touch.Nearest() {

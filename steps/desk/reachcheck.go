@@ -64,8 +64,9 @@ func (r *reach) of(n int, t jobs.Tool) {
 	}
 	planned := r.p.Setup.Cut
 	depth := plunge(r.p, n)
-	pl := hold.Plunge{Ap: unit.Length(planned.Ap), Depth: unit.Length(depth), Flute: unit.Length(t.Flute), Neck: unit.Length(t.NeckDia), Reach: unit.Length(t.Flute + t.Neck),
-		Dia: unit.Length(t.Dia), Shank: unit.Length(t.Shank), Stickout: unit.Length(t.Stickout)}
+	pl := hold.Plunge{Ap: unit.Length(planned.Ap), Depth: unit.Length(depth), Flute: unit.Length(t.Flute), Neck: unit.Length(t.NeckDia),
+		Reach: unit.Length(t.Flute + t.Neck),
+		Dia:   unit.Length(t.Dia), Shank: unit.Length(t.Shank), Stickout: unit.Length(t.Stickout)}
 	if n != planned.Tool {
 		pl.Ap = unit.Length(math.Min(depth, t.Flute))
 	}
@@ -77,7 +78,9 @@ func (r *reach) of(n int, t jobs.Tool) {
 		for i, f := range faults {
 			faults[i] = fmt.Sprintf("Tool %d: %s.", n, f)
 		}
-		r.checks = append(r.checks, judge.Faults(fold.Limit{ID: fmt.Sprintf("reach.%d", n), Why: fmt.Sprintf("tool %d reaches as deep as it cuts", n), Class: fold.Hard}, faults))
+		r.checks = append(
+			r.checks, judge.Faults(fold.Limit{ID: fmt.Sprintf("reach.%d", n), Why: fmt.Sprintf("tool %d reaches as deep as it cuts", n),
+				Class: fold.Hard}, faults))
 	}
 	if n != planned.Tool {
 		return
@@ -120,7 +123,8 @@ type beam struct {
 // beamOf is a cutter as a beam of its steps. Records of the first two walks knew no neck, and no stress but at the flutes.
 func (r *reach) beamOf(t jobs.Tool) (beam, error) {
 	if r.w.Earlier {
-		s, err := hold.Reach{Dia: unit.Length(t.Dia), Flute: unit.Length(t.Flute), Shank: unit.Length(t.Shank), Free: unit.Length(math.Max(0, t.Stickout-t.Flute))}.Stiffness()
+		s, err := hold.Reach{Dia: unit.Length(t.Dia), Flute: unit.Length(t.Flute), Shank: unit.Length(t.Shank),
+			Free: unit.Length(math.Max(0, t.Stickout-t.Flute))}.Stiffness()
 		return beam{s.Total, s.Break, ""}, err
 	}
 	b, err := hold.Cutter{Dia: unit.Length(t.Dia), Flute: unit.Length(t.Flute), NeckDia: unit.Length(t.NeckDia), Neck: unit.Length(t.Neck),
@@ -133,7 +137,8 @@ func (r *reach) beamOf(t jobs.Tool) (beam, error) {
 
 // bend is the bending of the cut's tool under the force of its cut, at its adverse end.
 func (r *reach) bend(n int, t jobs.Tool) {
-	l := fold.Limit{ID: fmt.Sprintf("break.%d", n), Why: fmt.Sprintf("tool %d bears the force of the cut", n), Class: fold.Hard, Unit: unit.KForce}
+	l := fold.Limit{ID: fmt.Sprintf("break.%d", n), Why: fmt.Sprintf("tool %d bears the force of the cut", n), Class: fold.Hard,
+		Unit: unit.KForce}
 	b, err := r.beamOf(t)
 	switch {
 	case err != nil && !r.w.Earlier:
@@ -160,7 +165,8 @@ func (r *reach) bend(n int, t jobs.Tool) {
 	l.Max = float64(b.most)
 	k := judge.Most(l, f, 0)
 	if !k.Verdict.OK() {
-		k.Words = fmt.Sprintf("Tool %d breaks%s from %s on; the cut presses with %s. Take the shortest that reaches, or a lighter cut.", n, b.where, newtons(r.p, l.Max), newtons(r.p, f))
+		k.Words = fmt.Sprintf("Tool %d breaks%s from %s on; the cut presses with %s. Take the shortest that reaches, or a lighter cut.", n,
+			b.where, newtons(r.p, l.Max), newtons(r.p, f))
 	}
 	r.checks = append(r.checks, k)
 	r.rows = append(r.rows, fold.Row{Label: fmt.Sprintf("tool %d bends under this cut", n), Value: f * b.perN, Unit: unit.KLength})

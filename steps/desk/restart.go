@@ -37,7 +37,8 @@ func RestartOf(p *fold.Plan, get GetFact, role, file string, stop ncode.Stop) Re
 	}
 	r.Sum = f.Hash
 	a := HeldFor(p, get, OnDesk, 0, AsFound{})
-	n, err := ncode.FindRestart(context.Background(), bytes.NewReader(f.Data), ncode.Options{Expect: a.expect, Lenient: a.lenient}, *a.expect.Clearance, stop)
+	n, err := ncode.FindRestart(context.Background(), bytes.NewReader(f.Data), ncode.Options{Expect: a.expect, Lenient: a.lenient},
+		*a.expect.Clearance, stop)
 	if err != nil {
 		r.Why = err.Error()
 		return r

@@ -32,7 +32,8 @@ func HoleSection(p *fold.Plan, t jobs.Tool, meant, read float64) *fold.Section {
 			{Role: fold.RoleFixture, X0: 0.4, X1: 0.6, Lo: -9 * room, Hi: -relief},
 			{Role: fold.RoleNext, X0: 0.37, X1: 0.63, Lo: point - tip, Hi: 9 * room, Point: point}}}
 	if read > 0 {
-		s.Levels = append(s.Levels, fold.Height{Name: "tip", Z: -read, Role: fold.RoleNext}, fold.Height{Name: "meant", Z: -meant, Role: fold.RoleLater})
+		s.Levels = append(s.Levels, fold.Height{Name: "tip", Z: -read, Role: fold.RoleNext},
+			fold.Height{Name: "meant", Z: -meant, Role: fold.RoleLater})
 	} else {
 		s.Levels = append(s.Levels, fold.Height{Name: "tip, meant", Z: -meant, Role: fold.RoleNext})
 	}
@@ -52,7 +53,8 @@ func DeckSection(p *fold.Plan, measured float64) *fold.Section {
 	hi := max(rim, top, head, low)
 	span := hi - seat
 	s := &fold.Section{Name: "under the cutter, seen from the front", Lo: seat - 0.25*span, Hi: hi + 0.35*span,
-		Levels: []fold.Height{{Name: "lowest cut", Z: low, Role: fold.RoleNext}, {Name: "screw head", Z: head, Role: fold.RoleScrew}, {Name: "part's top", Z: top, Role: fold.RolePart}, {Name: "rim", Z: rim, Role: fold.RoleFixture}, {Name: "seat", Z: seat, Role: fold.RolePocket}},
+		Levels: []fold.Height{{Name: "lowest cut", Z: low, Role: fold.RoleNext}, {Name: "screw head", Z: head, Role: fold.RoleScrew},
+			{Name: "part's top", Z: top, Role: fold.RolePart}, {Name: "rim", Z: rim, Role: fold.RoleFixture}, {Name: "seat", Z: seat, Role: fold.RolePocket}},
 		Solids: []fold.Solid{
 			{Role: fold.RoleFixture, X0: 0, X1: 0.1, Lo: seat - 9*span, Hi: rim}, {Role: fold.RoleFixture, X0: 0.9, X1: 1, Lo: seat - 9*span, Hi: rim},
 			{Role: fold.RolePart, X0: 0.13, X1: 0.87, Lo: seat, Hi: top}, {Role: fold.RoleScrew, X0: 0.2, X1: 0.3, Lo: seat, Hi: head},

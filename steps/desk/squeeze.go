@@ -36,7 +36,8 @@ func Squeezed(p *fold.Plan) string {
 		return err.Error()
 	}
 	l, h := math.Max(p.Job.Part.Size[0], p.Job.Part.Size[1]), p.Job.Part.Size[2]
-	one, err := hold.Plate{Long: unit.Length(math.Max(l, h)), Short: unit.Length(math.Min(l, h)), Thick: unit.Length(wall), E: unit.Stress(part.Stiffness.Low)}.Pressed(1)
+	one, err := hold.Plate{Long: unit.Length(math.Max(l, h)), Short: unit.Length(math.Min(l, h)), Thick: unit.Length(wall),
+		E: unit.Stress(part.Stiffness.Low)}.Pressed(1)
 	if err != nil {
 		return err.Error()
 	}

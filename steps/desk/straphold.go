@@ -44,10 +44,12 @@ func StrapHolds(p *fold.Plan, read unit.Torque, w AsFound) (h strapHold) {
 		at, ok := Tip(p, c)
 		d, err := hold.BoltDiameter(c.Bolt)
 		if !ok || err != nil {
-			h.notes = append(h.notes, fmt.Sprintf("Clamp %q is not computed: its tip does not lie on the part, or its bolt %q is not understood.", c.Name, c.Bolt))
+			h.notes = append(h.notes, fmt.Sprintf("Clamp %q is not computed: its tip does not lie on the part, or its bolt %q is not understood.",
+				c.Name, c.Bolt))
 			continue
 		}
-		s := hold.Strap{Bolt: unit.Length(d), Torque: c.Torque, K: strapK, Heel: unit.Length(c.Heel), Tip: unit.Length(c.Tip), Mu: friction(p).Low}
+		s := hold.Strap{Bolt: unit.Length(d), Torque: c.Torque, K: strapK, Heel: unit.Length(c.Heel), Tip: unit.Length(c.Tip),
+			Mu: friction(p).Low}
 		if read > 0 {
 			s.Torque = read
 		}
@@ -76,7 +78,8 @@ func (h *strapHold) drawn(p *fold.Plan, c jobs.Clamp, at jobs.Point, f hold.Stra
 	}
 	if f.Reversed {
 		h.named = "strap-lever-reversed"
-		h.next = fmt.Sprintf("Clamp %q: %.0f %% of its bolt's force goes into the heel block. Set the bolt nearer the part: %s instead of %s at the tip.",
+		h.next = fmt.Sprintf("Clamp %q: %.0f %% of its bolt's force goes into the heel block. Set the bolt nearer the part: %s instead of %s at "+
+			"the tip.",
 			c.Name, 100*f.HeelShare, newtons(p, float64(f.Swapped)), newtons(p, float64(f.Tip)))
 		fails("straps.lever.", fmt.Sprintf("clamp %q has its bolt nearer the part than the heel", c.Name), fold.Soft, h.next)
 	}
@@ -100,7 +103,8 @@ type drillEnd struct {
 func (h *strapHold) againstDrill(p *fold.Plan, on strapped) {
 	part, err := p.Job.Library().Like(p.Job.Part.Material)
 	if err != nil || !part.Kc11.Known() {
-		h.notes = append(h.notes, fmt.Sprintf("The straps are not held against drilling: no specific cutting force of %s is known; give it in the job's materials.", p.Job.Part.Material))
+		h.notes = append(h.notes, fmt.Sprintf("The straps are not held against drilling: no specific cutting force of %s is known; give it in "+
+			"the job's materials.", p.Job.Part.Material))
 		return
 	}
 	t, ok := OpeningDrill(p)
@@ -126,7 +130,8 @@ func (h *strapHold) againstDrill(p *fold.Plan, on strapped) {
 
 // held is the drill against the straps at a specific force of the part and a friction.
 func (s strapped) held(t jobs.Tool, part hold.Material, kc, mu float64) (e drillEnd, err error) {
-	d := hold.Drilling{Dia: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Feed: unit.Length(t.Feed), Kc11: kc, Mc: part.Mc, Wear: hold.WornEdge}
+	d := hold.Drilling{Dia: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Feed: unit.Length(t.Feed), Kc11: kc, Mc: part.Mc,
+		Wear: hold.WornEdge}
 	if e.load, err = d.Load(); err != nil {
 		return e, err
 	}
@@ -150,9 +155,11 @@ func (h *strapHold) judge(p *fold.Plan, t jobs.Tool, straps int, low, high drill
 		l.Max = sf * got / hold.StrapFactor
 		return judge.Ends(l, got, sf >= hold.StrapFactor, best >= hold.StrapFactor)
 	}
-	lift := ends(fold.Limit{ID: "straps.lift", Why: "drill's pull, against half the straps", Class: fold.Hard, Unit: unit.KForce}, float64(low.load.Lift), low.held.Lift, high.held.Lift)
+	lift := ends(fold.Limit{ID: "straps.lift", Why: "drill's pull, against half the straps", Class: fold.Hard, Unit: unit.KForce},
+		float64(low.load.Lift), low.held.Lift, high.held.Lift)
 	lift.Words = fmt.Sprintf("The straps hold it down %.1f times (2).", low.held.Lift)
-	turn := ends(fold.Limit{ID: "straps.turn", Why: "drill's torque, against half the straps", Class: fold.Soft, Unit: unit.KTorque}, float64(low.load.Torque), low.held.Turn, high.held.Turn)
+	turn := ends(fold.Limit{ID: "straps.turn", Why: "drill's torque, against half the straps", Class: fold.Soft, Unit: unit.KTorque},
+		float64(low.load.Torque), low.held.Turn, high.held.Turn)
 	turn.Words = fmt.Sprintf("They keep it from turning %.1f times (2).", low.held.Turn)
 	if straps == 1 {
 		turn.Words = "One strap resists no turning: only the pocket's walls do, within their clearance. Fit a second strap."
@@ -170,7 +177,8 @@ func (h *strapHold) judge(p *fold.Plan, t jobs.Tool, straps int, low, high drill
 func strapBow(p *fold.Plan, c jobs.Clamp, at jobs.Point, force float64, ground clearance.Ground) string {
 	m, err := p.Job.Library().Like(p.Job.Part.Material)
 	if err != nil || !m.Stiffness.Known() {
-		return fmt.Sprintf("How far it bows the part is not computed: no stiffness of %s is known (materials.%s.e).", p.Job.Part.Material, p.Job.Part.Material)
+		return fmt.Sprintf("How far it bows the part is not computed: no stiffness of %s is known (materials.%s.e).", p.Job.Part.Material,
+			p.Job.Part.Material)
 	}
 	span, _, held := ground.Span(clearance.Point{X: at.X, Y: at.Y})
 	width := clampWidth(p, c)
@@ -191,9 +199,11 @@ func strapBow(p *fold.Plan, c jobs.Clamp, at jobs.Point, force float64, ground c
 		return "How far it bows the part is not computed: the span has no length."
 	}
 	if hi > thin/2 {
-		return fmt.Sprintf("Where the part is %s thick there, it bows by far too much; where it is solid (%s), by %s.", p.Len(thin), p.Len(thick), p.Len(lo))
+		return fmt.Sprintf("Where the part is %s thick there, it bows by far too much; where it is solid (%s), by %s.", p.Len(thin), p.Len(thick),
+			p.Len(lo))
 	}
-	return fmt.Sprintf("It bows the part by %s where it is solid (%s), by %s where it is %s thick.", p.Len(lo), p.Len(thick), p.Len(hi), p.Len(thin))
+	return fmt.Sprintf("It bows the part by %s where it is solid (%s), by %s where it is %s thick.", p.Len(lo), p.Len(thick), p.Len(hi),
+		p.Len(thin))
 }
 
 // onPart is what of a clamp lies on the part.

@@ -45,7 +45,8 @@ func (h *Holding) PreloadRows(p *fold.Plan) []fold.Row {
 	}
 	if h.Set.Angle > 0 && !h.earlier {
 		by := h.Set.ByAngle
-		rows = append(rows, fold.Row{Label: "turn past snug", Text: fmt.Sprintf("%s; it sets %s to %s", Turn(h.Set.Angle), newtons(p, float64(by[0])), newtons(p, float64(by[1])))})
+		rows = append(rows, fold.Row{Label: "turn past snug", Text: fmt.Sprintf("%s; it sets %s to %s", Turn(h.Set.Angle),
+			newtons(p, float64(by[0])), newtons(p, float64(by[1])))})
 	}
 	return rows
 }
@@ -56,7 +57,8 @@ func (h *Holding) AngleNote() string {
 	case s.NoAngle != "":
 		return "Set the screws by torque, not by an angle: they may yield before their threads strip."
 	case s.Apart:
-		return fmt.Sprintf("Torque and angle differ by up to a factor of %.1f. Strip a thread by torque as well before you trust either.", s.Factor)
+		return fmt.Sprintf("Torque and angle differ by up to a factor of %.1f. Strip a thread by torque as well before you trust either.",
+			s.Factor)
 	case s.Angle == 0:
 		return "Strip a spare thread of this fixture, count its turn from snug: then an angle serves too."
 	}

@@ -27,7 +27,8 @@ func WhichFirst(p *fold.Plan) []string {
 				own += l.Std() * l.Std()
 			}
 		}
-		out = append(out, fmt.Sprintf("Within one side places are known within %s, from side to side within %s (%s).", p.Len(budget.OneSided*math.Sqrt(own)), p.Len(v+g), fs[i].Name),
+		out = append(out, fmt.Sprintf("Within one side places are known within %s, from side to side within %s (%s).",
+			p.Len(budget.OneSided*math.Sqrt(own)), p.Len(v+g), fs[i].Name),
 			"So all that has to fit each other, or a mate, goes on one side: bores, lip, faces that locate.")
 	}
 	out = append(out, "First the side with the faces and holes by which side 2 is located and held.")
@@ -47,9 +48,11 @@ func WhichFirst(p *fold.Plan) []string {
 		if bow > thick {
 			word = "cut the cavity last, or fill it and support it."
 		}
-		out = append(out, fmt.Sprintf("Cavity first leaves a floor of %s that gives %s under the cutter's %s: %s", p.Len(floor), p.Len(bow), newtons(p, push), word))
+		out = append(out, fmt.Sprintf("Cavity first leaves a floor of %s that gives %s under the cutter's %s: %s", p.Len(floor), p.Len(bow),
+			newtons(p, push), word))
 	}
-	return append(out, "The side that shows goes last: it is not clamped on any more.", "Datums: stock edge, side 1, wall of the pocket, bore, side 2. Each one more adds a line to the budget.")
+	return append(out, "The side that shows goes last: it is not clamped on any more.",
+		"Datums: stock edge, side 1, wall of the pocket, bore, side 2. Each one more adds a line to the budget.")
 }
 
 // floorBow is how far the floor between the walls gives under the force of the cutter in its middle: a plate that rests on its
@@ -74,7 +77,8 @@ func floorBow(p *fold.Plan, floor, wall float64) (bow, push float64, why string)
 	}
 	a, b := p.Job.Part.Size[0]-2*wall, p.Job.Part.Size[1]-2*wall
 	push = math.Max(math.Abs(float64(load.Fa)), float64(load.Fh)*0.5)
-	plate, err := hold.Plate{Long: unit.Length(math.Max(a, b)), Short: unit.Length(math.Min(a, b)), Thick: unit.Length(floor), E: unit.Stress(part.Stiffness.Low)}.Pressed(unit.Stress(push / (a * b / 4)))
+	plate, err := hold.Plate{Long: unit.Length(math.Max(a, b)), Short: unit.Length(math.Min(a, b)), Thick: unit.Length(floor),
+		E: unit.Stress(part.Stiffness.Low)}.Pressed(unit.Stress(push / (a * b / 4)))
 	if err != nil {
 		return 0, 0, err.Error()
 	}

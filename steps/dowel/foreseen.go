@@ -62,7 +62,8 @@ func inHeat(p *fold.Plan) []fold.Check {
 	if c.Verdict == fold.Pass {
 		return []fold.Check{c}
 	}
-	c.Words = fmt.Sprintf("In %s they grow apart by %s, and the pins bear %s: it jams.", kit.Degrees(p, 10), p.Len(math.Abs(grown)), p.Len(s.Bears))
+	c.Words = fmt.Sprintf("In %s they grow apart by %s, and the pins bear %s: it jams.", kit.Degrees(p, 10), p.Len(math.Abs(grown)),
+		p.Len(s.Bears))
 	land := usualLand * float64(n.D2)
 	if d, err := onPins(h, n).Fits(float64(h.Apart), grown, land); err == nil && !s.Diamond && d.GoesOn {
 		c.Words += fmt.Sprintf(" A diamond with a land of %s bears %s.", p.Len(land), p.Len(d.Bears))

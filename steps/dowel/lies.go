@@ -26,7 +26,8 @@ func side(p *fold.Plan) string {
 func lies(p *fold.Plan) kit.Lies {
 	l := kit.Lies{
 		Drop: "Lower it level over both pins; let it fall on by its own weight.", Onto: "its pins",
-		Why: "On a chip it is cut tilted. Pressed onto its pins it is cut bowed.", Act: "Lower the part onto its pins, rock it, touch its top at four places.",
+		Why:     "On a chip it is cut tilted. Pressed onto its pins it is cut bowed.",
+		Act:     "Lower the part onto its pins, rock it, touch its top at four places.",
 		Caution: " A part held askew splits along its grain. Never knock it on or off.",
 		Needs:   fold.Needs(facts.Pins.Live(), facts.Reamed.Live()), Makes: []fold.FactID{facts.Located.ID},
 	}
@@ -34,14 +35,19 @@ func lies(p *fold.Plan) kit.Lies {
 		l.Onto = "its pins, pushed " + side(p)
 	}
 	l.Asks = func(fold.View) []fold.Ask {
-		asks := []fold.Ask{{Field: "falls", Label: "it fell onto both pins by its own weight", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "part", Dir: "falls"}, Want: yes,
-			WantWhy: "It jams: pressed down it lies bowed.", Hint: "Lift it off evenly. Look for a chip in a hole; let it cool. Then seat it again."}}
+		asks := []fold.Ask{{Field: "falls", Label: "it fell onto both pins by its own weight", Kind: fold.Choice, Options: []string{yes, no},
+			What: fold.What{By: "eye", Of: "part", Dir: "falls"}, Want: yes,
+			WantWhy: "It jams: pressed down it lies bowed.",
+			Hint:    "Lift it off evenly. Look for a chip in a hole; let it cool. Then seat it again."}}
 		if side(p) == "" {
 			return asks
 		}
-		return append(asks, fold.Ask{Field: "pushed", Label: "pushed " + side(p) + " until both pins bear", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "part", Dir: "pushed"}, Want: yes,
-			WantWhy: "Not pushed, it lies anywhere in its play.", Hint: "Push it " + side(p) + " at both ends, by thumb or spring, and keep it there.",
-			Do: []fold.Act{{Do: "push", Of: "part", Dir: p.Setup.Dowels.Push, Words: "Push the part " + side(p) + " at both ends, by thumb or spring; it stays pushed until it is held."}}})
+		return append(asks, fold.Ask{Field: "pushed", Label: "pushed " + side(p) + " until both pins bear", Kind: fold.Choice,
+			Options: []string{yes, no}, What: fold.What{By: "eye", Of: "part", Dir: "pushed"}, Want: yes,
+			WantWhy: "Not pushed, it lies anywhere in its play.", Hint: "Push it " + side(p) +
+				" at both ends, by thumb or spring, and keep it there.",
+			Do: []fold.Act{{Do: "push", Of: "part", Dir: p.Setup.Dowels.Push, Words: "Push the part " + side(p) +
+				" at both ends, by thumb or spring; it stays pushed until it is held."}}})
 	}
 	l.Judge = func(v fold.View, o *fold.Outcome) {
 		h, ok1 := facts.Reamed.In(v)
@@ -51,10 +57,12 @@ func lies(p *fold.Plan) kit.Lies {
 		}
 		if fold.SameAnswer(v.Text("falls"), no) {
 			o.Named = "part-jams"
-			o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: "Lift it off evenly; wipe holes and pins; let part and fixture become equally warm."}, fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: "Lift it off evenly; wipe holes and pins; let part and fixture become " +
+				"equally warm."}, fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
 		} else if fold.SameAnswer(v.Text("pushed"), no) && len(o.Next) == 0 {
 			o.Named = "pins-not-pushed"
-			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Dir: p.Setup.Dowels.Push, Words: "Push it " + side(p) + " at both ends until both pins bear."}, fold.Act{Do: "again", Of: "pushed"})
+			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Dir: p.Setup.Dowels.Push, Words: "Push it " + side(p) +
+				" at both ends until both pins bear."}, fold.Act{Do: "again", Of: "pushed"})
 		}
 		if k, err := located(p, h, n); err != nil {
 			kit.Refuse(o, "dowel.goes", goes, err)
@@ -69,7 +77,8 @@ func lies(p *fold.Plan) kit.Lies {
 // rows say how the part lies.
 func rows(k fold.Known) []fold.Row {
 	f, _ := facts.Located.Read(k)
-	return []fold.Row{{Label: "pushed off, X", Value: float64(f.DX), Unit: unit.KLength, Signed: true}, {Label: "pushed off, Y", Value: float64(f.DY), Unit: unit.KLength, Signed: true},
+	return []fold.Row{{Label: "pushed off, X", Value: float64(f.DX), Unit: unit.KLength, Signed: true},
+		{Label: "pushed off, Y", Value: float64(f.DY), Unit: unit.KLength, Signed: true},
 		{Label: "turned by that", Value: float64(f.Rot), Unit: unit.KSlope, Signed: true}}
 }
 

@@ -20,7 +20,8 @@ const goes = "the pins go into the holes"
 // reamed measures the part's two holes by gauge pins, and holds them against the pins that they go on.
 func reamed(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "holes of the part", Needs: facts.Pins.Live(), Makes: []fold.FactID{facts.Reamed.ID}, Keys: []string{"setups." + p.Setup.Name + ".dowels"},
+		Title: "holes of the part", Needs: facts.Pins.Live(), Makes: []fold.FactID{facts.Reamed.ID},
+		Keys:  []string{"setups." + p.Setup.Name + ".dowels"},
 		Asks:  func(v fold.View) []fold.Ask { return holeAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeHoles(p, v) },
 		Page: func(v fold.View) fold.Page {
@@ -35,13 +36,15 @@ func reamed(p *fold.Plan) *fold.Spec {
 func holeAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	d, apart := drawn(p)
 	gauge := func(field, label, dir, no string, want, half float64, why string) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "gauge", Of: "reamed/" + no, Dir: dir}, Window: kit.Around(want, half, why)}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "gauge", Of: "reamed/" + no,
+			Dir: dir}, Window: kit.Around(want, half, why)}
 	}
 	var asks []fold.Ask
 	over := apart
 	for i, t := range two {
 		want := d[i] + play(p)
-		asks = append(asks, gauge("go"+t.no, "largest pin that goes into the "+t.name+" hole", "go", t.no, want, 0.05, "the fixture's pin and the planned play"))
+		asks = append(asks, gauge("go"+t.no, "largest pin that goes into the "+t.name+" hole", "go", t.no, want, 0.05,
+			"the fixture's pin and the planned play"))
 		if g, ok := v.Num("go"+t.no, unit.KLength); ok {
 			want = g
 		}
@@ -98,7 +101,8 @@ func judgeHoles(p *fold.Plan, v fold.View) fold.Outcome {
 		c := judge.Most(p.Limit("dowel.play"), got, 0)
 		c.Limit.ID += "." + two[i].no
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("The %s hole plays %s on its pin: the part may lie off by half of that. Press in a larger pin.", two[i].name, p.Len(got))
+			c.Words = fmt.Sprintf("The %s hole plays %s on its pin: the part may lie off by half of that. Press in a larger pin.", two[i].name,
+				p.Len(got))
 			o.Named = "hole-wide"
 			o.Next = append(o.Next, fold.Act{Do: "look", Of: "pin", Words: c.Words + " Or accept it by its reason: the budget has it."})
 		}
@@ -114,17 +118,21 @@ func judgeHoles(p *fold.Plan, v fold.View) fold.Outcome {
 	u := budget.OneSided * math.Sqrt(h.Cov.Var("apart")+n.Cov.Var("apart"))
 	c := judge.Most(l, math.Abs(s.Differ), 0) // whether it falls on is tried next, and decides
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The holes are %s farther apart than the pins, which bear %s: it jams. Never press it on.", kit.Signed(p, s.Differ), p.Len(s.Bears))
-		o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: c.Words + " Let part and fixture become equally warm; measure again. Else a diamond, its land across the line."}, fold.Act{Do: "round"})
+		c.Words = fmt.Sprintf("The holes are %s farther apart than the pins, which bear %s: it jams. Never press it on.", kit.Signed(p, s.Differ),
+			p.Len(s.Bears))
+		o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: c.Words + " Let part and fixture become equally warm; measure again. " +
+			"Else a diamond, its land across the line."}, fold.Act{Do: "round"})
 		o.Named = "holes-apart"
 	} else if c.Got+u > l.Max {
 		o.Notes = append(o.Notes, "By these readings it may just go on, or not: its own weight will tell.")
 	}
 	o.Checks = append(o.Checks, c)
 	o.Facts = []fold.Known{facts.Reamed.Is(h)}
-	o.Lines = []fold.Row{{Label: "play on the pin", Value: j.J1, Unit: unit.KLength, Big: true}, {Label: "play on the second pin", Value: j.J2, Unit: unit.KLength, Big: true},
+	o.Lines = []fold.Row{{Label: "play on the pin", Value: j.J1, Unit: unit.KLength, Big: true}, {Label: "play on the second pin", Value: j.J2,
+		Unit: unit.KLength, Big: true},
 		{Label: "part may turn by", Value: j.Turn, Unit: unit.KSlope}, {Label: "holes farther apart than pins", Value: s.Differ, Guard: u, Unit: unit.KLength, Signed: true, Verdict: c.Verdict},
 		{Label: "they bear", Value: s.Bears, Unit: unit.KLength}}
-	o.Learned = fmt.Sprintf("The holes play %s and %s on their pins. They are %s farther apart than the pins, which bear %s.", p.Len(j.J1), p.Len(j.J2), kit.Signed(p, s.Differ), p.Len(s.Bears))
+	o.Learned = fmt.Sprintf("The holes play %s and %s on their pins. They are %s farther apart than the pins, which bear %s.", p.Len(j.J1),
+		p.Len(j.J2), kit.Signed(p, s.Differ), p.Len(s.Bears))
 	return o
 }

@@ -29,7 +29,8 @@ type RestartFact struct {
 // letGo opens a setup of its own: what is done in the first minute stands on its card (common practice).
 //
 //	b i s b f o e s c b h t s s t l p d c t i m m c
-var letGo = fold.Mishap{ID: "part-moved-in-cut", Words: "something let go while it was being cut", Opens: "rescue", Cells: ". . R R R D D V V V R R V V . R V V . . . . V .",
+var letGo = fold.Mishap{ID: "part-moved-in-cut", Words: "something let go while it was being cut", Opens: "rescue",
+	Cells:   ". . R R R D D V V V R R V V . R V V . . . . V .",
 	Caution: stopFirst, Tall: "E-STOP", Card: []string{
 		"HANDS OFF. Door shut until the spindle stands. Never reach, never catch.",
 		"Chatter, powder, a screw head turns, the part still sits: feed hold, Z up, then stop the spindle.",

@@ -125,7 +125,8 @@ func (st *State) grants(x *resolver) {
 			continue
 		}
 		if g.not != "" {
-			st.Strays = append(st.Strays, Stray{x.s.begun, fmt.Sprintf("limits.%s of the job: %s holds. It is not used as it stands: %s", r.ID, x.p.Limit(r.ID).Shown(), g.not)})
+			st.Strays = append(st.Strays, Stray{x.s.begun, fmt.Sprintf("limits.%s of the job: %s holds. It is not used as it stands: %s", r.ID,
+				x.p.Limit(r.ID).Shown(), g.not)})
 		}
 		if !g.loose {
 			continue

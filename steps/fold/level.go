@@ -81,7 +81,8 @@ func (st *State) lowered(s *setupLog) *Standing {
 	if s.level == Full || s.level >= chosen {
 		return nil
 	}
-	w := &Standing{Limit: "level", Number: s.level.String(), Reason: s.cards[levelBecause] + " (chosen was " + chosen.String() + ")", At: s.beganAt}
+	w := &Standing{Limit: "level", Number: s.level.String(), Reason: s.cards[levelBecause] + " (chosen was " + chosen.String() + ")",
+		At: s.beganAt}
 	if len(st.plan.Line) > 0 {
 		w.Step = st.plan.Line[0].ID
 	}

@@ -103,7 +103,8 @@ func (l *Log) Apply(e jobs.Event) {
 			l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
 			return
 		}
-		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walkOf(e.Cards), levelIn(e.Cards)}, cards: e.Cards, rounds: map[StepID][]*Round{}}
+		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walkOf(e.Cards), levelIn(e.Cards)},
+			cards: e.Cards, rounds: map[StepID][]*Round{}}
 	case e.Round != "":
 		if s, a, ok := l.address(e.Round, 3); ok {
 			step := StepID(a[1])

@@ -75,7 +75,8 @@ func newPlan(h *House, j *jobs.Job, setup string, files *Files, a as) (*Plan, er
 		a.level = Full // of such a kind every walk reads all
 	}
 	p := &Plan{Job: j, Setup: s, house: h, kind: k, Files: files, as: a,
-		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{}, kin: &kin{plans: map[string]*Plan{}}}
+		specs: map[StepID]*Spec{}, order: map[StepID]int{}, makers: map[FactID][]*Spec{}, begun: map[string]begun{},
+		kin: &kin{plans: map[string]*Plan{}}}
 	p.Line, p.Off = build(p, k.Line), build(p, k.Off)
 	for i, s := range p.Line {
 		p.order[s.ID] = 1000 * (i + 1)

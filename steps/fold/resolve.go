@@ -69,7 +69,8 @@ func newResolver(lg *Log, s *setupLog, p *Plan) *resolver {
 
 // resolverAmong is a resolver that shares those of the other setups.
 func resolverAmong(others map[string]*resolver, lg *Log, s *setupLog, p *Plan) *resolver {
-	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{}, gave: map[int][]Known{}, differ: map[[2]int][]string{}}
+	x := &resolver{others: others, lg: lg, s: s, p: p, now: lg.n, results: map[*Round]*result{}, voids: map[voidKey]*voidVal{},
+		gave: map[int][]Known{}, differ: map[[2]int][]string{}}
 	x.given = p.Given()
 	for i := range x.given {
 		x.given[i].First, x.given[i].Last = s.begun, s.begun

@@ -83,7 +83,8 @@ func (x *resolver) unasked() []string {
 func (st *State) Earlier() string {
 	var said []string
 	if st.Walk > Walk {
-		said = append(said, fmt.Sprintf("begun by a later version (walk %d; this one knows %d). It may ask for more and judge otherwise: go on with that version", st.Walk, Walk))
+		said = append(said, fmt.Sprintf("begun by a later version (walk %d; this one knows %d). It may ask for more and judge otherwise: go on "+
+			"with that version", st.Walk, Walk))
 	}
 	if len(st.Unasked) > 0 {
 		said = append(said, "begun by an earlier version, which did not ask for: "+strings.Join(st.Unasked, ", "))

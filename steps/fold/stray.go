@@ -39,7 +39,8 @@ func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
 	if steps = x.inTurn(steps); len(steps) > 0 {
 		todo = "Do " + string(steps[len(steps)-1].ID) + " first. "
 	}
-	return Stray{r.First, fmt.Sprintf("%s/%s/%d/%s was read while %s, on which it stands, %s. Nothing of this round counts. %sRead %s again in a new round",
+	return Stray{r.First, fmt.Sprintf("%s/%s/%d/%s was read while %s, on which it stands, %s. Nothing of this round counts. %sRead %s again "+
+		"in a new round",
 		x.p.Setup.Name, sp.ID, r.No, field, f, why, todo, sp.ID)}, c
 }
 

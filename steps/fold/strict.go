@@ -81,5 +81,6 @@ func (l *looks) trouble(at Seq) []Trouble {
 	if l == nil || len(l.wrong) == 0 {
 		return nil
 	}
-	return []Trouble{{Seq: at, What: "a mistake of this program: " + strings.Join(l.wrong, "; "), Hint: "the step does not count; report it, and do by hand what it asks"}}
+	return []Trouble{{Seq: at, What: "a mistake of this program: " + strings.Join(l.wrong, "; "),
+		Hint: "the step does not count; report it, and do by hand what it asks"}}
 }

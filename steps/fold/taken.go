@@ -61,7 +61,8 @@ func takenFacts(p *Plan, cards map[string]string) (out []Known, unread []string)
 		}
 		f, err := of.fromCard(text)
 		if err != nil {
-			unread = append(unread, fmt.Sprintf("%s does not read: %v. It is asked as usual, or copy the card from the record before.", takenPrefix+string(id), err))
+			unread = append(unread, fmt.Sprintf("%s does not read: %v. It is asked as usual, or copy the card from the record before.", takenPrefix+
+				string(id), err))
 			continue
 		}
 		f.ID = id

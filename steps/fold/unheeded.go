@@ -84,7 +84,8 @@ func (st *State) goOn(x *resolver, way []*Spec) {
 	for _, b := range st.Way {
 		n += b.Readings
 	}
-	ss.Outcome.Next = append(acts, Act{Do: "reopen", Of: string(way[0].ID), Words: fmt.Sprintf("It is measured anew: %d readings to where you were, %s first.", n, way[0].Title)})
+	ss.Outcome.Next = append(acts, Act{Do: "reopen", Of: string(way[0].ID), Words: fmt.Sprintf("It is measured anew: %d readings to where "+
+		"you were, %s first.", n, way[0].Title)})
 }
 
 // failedTwice says that the round before the newest was finished and did not pass either.

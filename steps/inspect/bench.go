@@ -23,7 +23,8 @@ func benched(p *fold.Plan) *fold.Spec {
 			if c.Verdict != fold.Pass {
 				c.Words = fmt.Sprintf("The part is %s the shop: it measures as long as it will not stay.", kit.Warmth(p, t-shop))
 				o.Named = "part-hot"
-				o.Next = []fold.Act{{Do: "wait", Of: "part", Words: "Leave it on the bench, air all round; measure nothing until then."}, {Do: "again", Of: "part"}}
+				o.Next = []fold.Act{{Do: "wait", Of: "part", Words: "Leave it on the bench, air all round; measure nothing until then."},
+					{Do: "again", Of: "part"}}
 			}
 			o.Checks = []fold.Check{c}
 			rh, _ := v.Num("rh", unit.Scalar)
@@ -32,21 +33,27 @@ func benched(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A burr is a step. A warm part is a large part.", Act: "Deburr the part, let it cool, lay it down: side 2 up, arrow toward you.",
-				Read: "Temperature of the part, then of the bench beside it.", Caution: "Deburring blade away from the hand. Dust: mask and extraction.", Scene: drawn(p, nil)}
+			return fold.Page{Why: "A burr is a step. A warm part is a large part.",
+				Act:     "Deburr the part, let it cool, lay it down: side 2 up, arrow toward you.",
+				Read:    "Temperature of the part, then of the bench beside it.",
+				Caution: "Deburring blade away from the hand. Dust: mask and extraction.", Scene: drawn(p, nil)}
 		},
 	}
 }
 
 func benchAsks(p *fold.Plan) []fold.Ask {
 	warm := func(field, label, of string) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: of}, Window: kit.Around(20, 15, "a shop")}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p),
+			What: fold.What{By: "thermometer", Of: of}, Window: kit.Around(20, 15, "a shop")}
 	}
-	burrs := kit.Counted("burrs", "burrs that a fingernail finds along the parting line", "burrs", "", "0", "A burr is read as a step.", "Take it off with a fine stone, not over the line.")
+	burrs := kit.Counted("burrs", "burrs that a fingernail finds along the parting line", "burrs", "", "0", "A burr is read as a step.",
+		"Take it off with a fine stone, not over the line.")
 	burrs.Do = []fold.Act{{Do: "measure", Of: "part", Words: "Deburr all edges, blade away from the hand; wipe the part."}}
-	up := fold.Ask{Field: "lies", Label: "side 2 up, arrow toward you", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "part", Dir: "lies"}, Want: yes,
+	up := fold.Ask{Field: "lies", Label: "side 2 up, arrow toward you", Kind: fold.Choice, Options: []string{yes, no},
+		What: fold.What{By: "eye", Of: "part", Dir: "lies"}, Want: yes,
 		WantWhy: "All places and signs count from there.", Hint: "Lay it so; turn no sign in your head."}
-	return []fold.Ask{burrs, up, warm("part", "temperature of the part", "part"), warm("shop", "temperature of the bench beside it", "fixture"),
+	return []fold.Ask{burrs, up, warm("part", "temperature of the part", "part"),
+		warm("shop", "temperature of the bench beside it", "fixture"),
 		{Field: "rh", Label: "humidity of the shop, percent", Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "hygrometer", Of: "air"}, Window: kit.Around(50, 45, "a shop"), Optional: true}}
 }
 

@@ -154,7 +154,8 @@ func reason(p *fold.Plan, m facts.MismatchFact, b facts.BenchedFact) string {
 	var says []string
 	for _, c := range cs {
 		if c.does.By != 0 {
-			says = append(says, fmt.Sprintf("%s %s of %s, gain %.2f, standard uncertainty %s", c.name, kit.Signed(p, c.does.By), count(c.bias.N), c.bias.Gain, unit.Show(c.bias.U, unit.KLength, p.Job.Unit, 0)))
+			says = append(says, fmt.Sprintf("%s %s of %s, gain %.2f, standard uncertainty %s", c.name, kit.Signed(p, c.does.By), count(c.bias.N),
+				c.bias.Gain, unit.Show(c.bias.U, unit.KLength, p.Job.Unit, 0)))
 		}
 	}
 	return strings.Join(says, "; ")

@@ -30,15 +30,19 @@ func finish(p *fold.Plan) *fold.Spec {
 		Title: "sanding", Needs: needs, Makes: []fold.FactID{facts.Finish.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks: func(v fold.View) (asks []fold.Ask) {
 			for i := 1; i <= strips; i++ {
-				asks = append(asks, fold.Ask{Field: fmt.Sprintf("b%d", i), Label: fmt.Sprintf("offcut before sanding, width at mark %d", i), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("before%d", i)}, Window: kit.Around(15, 14.5, "an offcut")})
+				asks = append(asks, fold.Ask{Field: fmt.Sprintf("b%d", i), Label: fmt.Sprintf("offcut before sanding, width at mark %d", i),
+					Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("before%d", i)},
+					Window: kit.Around(15, 14.5, "an offcut")})
 			}
 			for i := 1; i <= strips; i++ {
-				a := fold.Ask{Field: fmt.Sprintf("a%d", i), Label: fmt.Sprintf("after the last grit, width at mark %d", i), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("after%d", i)}}
+				a := fold.Ask{Field: fmt.Sprintf("a%d", i), Label: fmt.Sprintf("after the last grit, width at mark %d", i), Kind: fold.Reading,
+					Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("after%d", i)}}
 				if x, ok := v.Num(fmt.Sprintf("b%d", i), unit.KLength); ok {
 					a.Window = kit.Around(x-0.05, 0.2, "as before, less two faces")
 				}
 				if i == 1 {
-					a.Do = []fold.Act{{Do: "measure", Of: "offcut", Words: "Sand both faces of the offcut by the whole sequence of grits, as the part will be. Wet sanding: measure the next day."}}
+					a.Do = []fold.Act{{Do: "measure", Of: "offcut",
+						Words: "Sand both faces of the offcut by the whole sequence of grits, as the part will be. Wet sanding: measure the next day."}}
 				}
 				asks = append(asks, a)
 			}
@@ -46,9 +50,11 @@ func finish(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeFinish(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A step is sanded away only if the wall still bears what the grits take.", Act: "Mark three places on the offcut. Measure its width there, sand it, measure again.",
-				Read: "Micrometer, light ratchet, the same marks.", Caution: "Dust: mask and extraction, no open flame. Hardwood dust counts as a carcinogen.",
-				After: "Oily rags burn by themselves: flat to dry outdoors, or in a closed can with water.", Scene: drawn(p, nil)}
+			return fold.Page{Why: "A step is sanded away only if the wall still bears what the grits take.",
+				Act:     "Mark three places on the offcut. Measure its width there, sand it, measure again.",
+				Read:    "Micrometer, light ratchet, the same marks.",
+				Caution: "Dust: mask and extraction, no open flame. Hardwood dust counts as a carcinogen.",
+				After:   "Oily rags burn by themselves: flat to dry outdoors, or in a closed can with water.", Scene: drawn(p, nil)}
 		},
 	}
 }
@@ -90,9 +96,11 @@ func judgeFinish(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	step := worstStep(p, mismatch(f))
 	s := calc.Sanding{Takes: mean, Scatter: scatter, Most: in.Finish.Most}
-	o.Lines = []fold.Row{{Label: "largest step on a face", Value: step, Unit: unit.KLength, Big: true}, {Label: "sanding takes of a face", Value: mean, Guard: scatter, Unit: unit.KLength}}
+	o.Lines = []fold.Row{{Label: "largest step on a face", Value: step, Unit: unit.KLength, Big: true},
+		{Label: "sanding takes of a face", Value: mean, Guard: scatter, Unit: unit.KLength}}
 	o.Facts = []fold.Known{facts.Finish.Is(facts.FinishFact{Takes: unit.Length(mean), Scatter: unit.Length(scatter)})}
-	most := judge.Most(judge.At(fold.Limit{ID: "inspect.step", Why: "largest step that is sanded away", Class: fold.Soft, Unit: unit.KLength, System: p.Job.Unit}, s.Most), step, 0)
+	most := judge.Most(judge.At(fold.Limit{ID: "inspect.step", Why: "largest step that is sanded away", Class: fold.Soft, Unit: unit.KLength,
+		System: p.Job.Unit}, s.Most), step, 0)
 	if most.Verdict != fold.Pass {
 		most.Words = fmt.Sprintf("A step of %s is more than sanding takes evenly: scrape it first, or leave it.", p.Len(step))
 	}
@@ -103,7 +111,8 @@ func judgeFinish(p *fold.Plan, v fold.View) fold.Outcome {
 			kit.Refuse(&o, "inspect.sanding", reckoned, err)
 			return o
 		}
-		thin := judge.Least(judge.At(fold.Limit{ID: "inspect.left", Why: "thinnest wall that is left", Min: true, Class: fold.Soft, Unit: unit.KLength, System: p.Job.Unit}, least), left, 0)
+		thin := judge.Least(judge.At(fold.Limit{ID: "inspect.left", Why: "thinnest wall that is left", Min: true, Class: fold.Soft,
+			Unit: unit.KLength, System: p.Job.Unit}, least), left, 0)
 		if thin.Verdict != fold.Pass {
 			thin.Words = fmt.Sprintf("Sanding would leave %s of the thinnest wall: do not sand the outside there.", p.Len(left))
 		}

@@ -52,13 +52,17 @@ func holes(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "hole to edge", Needs: fold.Needs(facts.Benched.Live(), facts.Mismatch.Live()), Makes: []fold.FactID{facts.Edged.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect", "part.features"},
+		Title: "hole to edge", Needs: fold.Needs(facts.Benched.Live(), facts.Mismatch.Live()), Makes: []fold.FactID{facts.Edged.ID},
+		Keys: []string{"setups." + p.Setup.Name + ".inspect", "part.features"},
 		Asks: func(v fold.View) []fold.Ask {
-			asks := []fold.Ask{{Field: "pin", Label: "diameter of the pin in the hole", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "pin", Dir: "dia"}, Window: kit.Around(6, 5.9, "a gauge pin")}}
+			asks := []fold.Ask{{Field: "pin", Label: "diameter of the pin in the hole", Kind: fold.Reading, Unit: unit.KLength,
+				What: fold.What{By: "micrometer", Of: "pin", Dir: "dia"}, Window: kit.Around(6, 5.9, "a gauge pin")}}
 			dia, given := v.Num("pin", unit.KLength)
 			for _, h := range hs {
-				a := fold.Ask{Field: h.field, Label: h.Name + ": " + h.from + " face of side 1 to the far side of the pin", Kind: fold.Reading, Unit: unit.KLength,
-					What: fold.What{By: "calliper", Of: "hole@" + kit.Place(h.At.X) + "," + kit.Place(h.At.Y), Dir: map[fit.Axis]string{fit.AxisX: "x", fit.AxisY: "y"}[h.axis]}}
+				a := fold.Ask{Field: h.field, Label: h.Name + ": " + h.from + " face of side 1 to the far side of the pin", Kind: fold.Reading,
+					Unit: unit.KLength,
+					What: fold.What{By: "calliper", Of: "hole@" + kit.Place(h.At.X) + "," + kit.Place(h.At.Y), Dir: map[fit.Axis]string{fit.AxisX: "x",
+						fit.AxisY: "y"}[h.axis]}}
 				if given {
 					a.Window = kit.Around(h.along()+dia/2, 0.3, "the drawing")
 				}
@@ -68,8 +72,10 @@ func holes(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeHoles(p, hs, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A hole has no step: only its distance from side 1 says where side 2 put it.", Act: "Pin in the hole, the largest that goes in by hand. Measure over it from side 1's faces.",
-				Read: "Calliper or height gauge, below the parting line.", Caution: "Do not force the pin: it splits a thin wall.", Scene: drawn(p, nil)}
+			return fold.Page{Why: "A hole has no step: only its distance from side 1 says where side 2 put it.",
+				Act:  "Pin in the hole, the largest that goes in by hand. Measure over it from side 1's faces.",
+				Read: "Calliper or height gauge, below the parting line.", Caution: "Do not force the pin: it splits a thin wall.",
+				Scene: drawn(p, nil)}
 		},
 	}
 }
@@ -96,21 +102,26 @@ func judgeHoles(p *fold.Plan, hs []hole, v fold.View) fold.Outcome {
 		} else {
 			mean.X += off / n
 		}
-		l := judge.At(fold.Limit{ID: "inspect.hole." + h.field, Why: h.Name + " against the steps, " + name, Class: fold.Soft, Unit: unit.KLength, System: p.Job.Unit}, t*math.Hypot(calc.HoleU, ub))
+		l := judge.At(fold.Limit{ID: "inspect.hole." + h.field, Why: h.Name + " against the steps, " + name, Class: fold.Soft, Unit: unit.KLength,
+			System: p.Job.Unit}, t*math.Hypot(calc.HoleU, ub))
 		c := judge.Off(l, off, by, 0)
 		c.On = h.field
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("%s lies %s along %s; the steps say %s. The hole wandered by itself: it is not the fixture.", fold.Capital(h.Name), kit.Signed(p, off), name, kit.Signed(p, by))
+			c.Words = fmt.Sprintf("%s lies %s along %s; the steps say %s. The hole wandered by itself: it is not the fixture.", fold.Capital(h.Name),
+				kit.Signed(p, off), name, kit.Signed(p, by))
 			if len(o.Next) == 0 {
 				o.Named = "hole-off"
-				o.Next = []fold.Act{{Do: "measure", Of: "part", Words: c.Words + " Measure once more; if it stays, accept it."}, {Do: "again", Of: h.field}}
+				o.Next = []fold.Act{{Do: "measure", Of: "part", Words: c.Words + " Measure once more; if it stays, accept it."},
+					{Do: "again", Of: h.field}}
 			}
 		}
 		o.Checks = append(o.Checks, c)
-		o.Lines = append(o.Lines, fold.Row{Label: h.Name + " along " + name, Value: off, Guard: budget.OneSided * calc.HoleU, Unit: unit.KLength, Signed: true, Verdict: c.Verdict})
+		o.Lines = append(o.Lines, fold.Row{Label: h.Name + " along " + name, Value: off, Guard: budget.OneSided * calc.HoleU, Unit: unit.KLength,
+			Signed: true, Verdict: c.Verdict})
 	}
 	u2 := calc.HoleU * calc.HoleU / n
-	o.Facts = []fold.Known{facts.Edged.Is(facts.EdgedFact{DX: unit.Length(mean.X), DY: unit.Length(mean.Y), Cov: fold.NewCov("dx,dy", [][]float64{{u2, 0}, {0, u2}})})}
+	o.Facts = []fold.Known{facts.Edged.Is(facts.EdgedFact{DX: unit.Length(mean.X), DY: unit.Length(mean.Y),
+		Cov: fold.NewCov("dx,dy", [][]float64{{u2, 0}, {0, u2}})})}
 	o.Learned = fmt.Sprintf("By its holes side 2 lies %s along X and %s along Y.", kit.Signed(p, mean.X), kit.Signed(p, mean.Y))
 	return o
 }

@@ -68,8 +68,9 @@ func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, spoiled bool
 		{name: "Y", value: m.DY, u: u[1], found: func(r jobs.Found) float64 { return r.Y }, took: func(r jobs.Found) float64 { return r.Took.Y }},
 	}
 	if m.Told != calc.NotAsked {
-		cs = append(cs, component{name: "turn", value: float64(m.Turn) * l, u: u[2] * l, found: func(r jobs.Found) float64 { return float64(r.Turn) * l },
-			took: func(r jobs.Found) float64 { return float64(r.Took.Turn) * l }})
+		cs = append(cs, component{name: "turn", value: float64(m.Turn) * l, u: u[2] * l,
+			found: func(r jobs.Found) float64 { return float64(r.Turn) * l },
+			took:  func(r jobs.Found) float64 { return float64(r.Took.Turn) * l }})
 	}
 	rows := history(&p.Job.Fixture)
 	k := calc.Known{Allowance: float64(p.Job.Allowance), Uncounted: spoiled}
@@ -158,7 +159,8 @@ func (c *component) says(p *fold.Plan) string {
 	case calc.TooMuch:
 		return fmt.Sprintf("%s: correct by %s at most, half the allowance. Look for the cause of %s.", c.name, kit.Signed(p, -c.does.By), b)
 	}
-	return fmt.Sprintf("%s: correct by %s, the fixture's share by %s; its doubt is %s.", c.name, kit.Signed(p, -c.does.By), count(c.bias.N), doubt)
+	return fmt.Sprintf("%s: correct by %s, the fixture's share by %s; its doubt is %s.", c.name, kit.Signed(p, -c.does.By), count(c.bias.N),
+		doubt)
 }
 
 func count(n int) string {

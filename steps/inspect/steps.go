@@ -88,25 +88,30 @@ func scaleLimit(p *fold.Plan) float64 {
 // steps reads the step across the parting line, and tells place, turn, size and squareness apart.
 func steps(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "steps", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.Mismatch.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect"},
+		Title: "steps", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.Mismatch.ID},
+		Keys:  []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks:  func(fold.View) []fold.Ask { return stepAsks(p) },
 		Judge: func(v fold.View) fold.Outcome { return judgeSteps(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The steps say where side 2 lies: shifted, turned, larger, or a machine out of square.",
-				Act: "Stylus on side 1, needle to 0, slide across the parting line, read on side 2.", Read: "Side 2 further out is +. Stay " + p.Len(p.Sensible(1)) + " from a rounded edge.",
+				Act: "Stylus on side 1, needle to 0, slide across the parting line, read on side 2.", Read: "Side 2 further out is +. Stay " +
+					p.Len(p.Sensible(1)) + " from a rounded edge.",
 				Caution: "Hold the part by hand alone; a vise bends a thin wall.", Scene: drawn(p, nil)}
 		},
 	}
 }
 
 func stepAsks(p *fold.Plan) []fold.Ask {
-	sign := fold.Ask{Field: "feeler", Label: "dial over a feeler of " + p.Len(feeler(p)) + " laid on side 2", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "feeler", Dir: "sign"},
+	sign := fold.Ask{Field: "feeler", Label: "dial over a feeler of " + p.Len(feeler(p)) + " laid on side 2", Kind: fold.Reading,
+		Unit: unit.KLength, What: fold.What{By: "dial", Of: "feeler", Dir: "sign"},
 		Window: kit.Around(feeler(p), 0.5*feeler(p), "the feeler"),
-		Do:     []fold.Act{{Do: "fit", Of: "dial", Words: "Dial on a stand on a flat plate. Stylus on side 2, needle to 0; then slip the feeler under."}}}
+		Do: []fold.Act{{Do: "fit", Of: "dial", Words: "Dial on a stand on a flat plate. Stylus on side 2, needle to 0; then slip the feeler " +
+			"under."}}}
 	asks := []fold.Ask{sign}
 	for _, s := range places(p) {
 		asks = append(asks, fold.Ask{Field: s.id, Label: s.words + ": side 2 less side 1", Kind: fold.Reading, Unit: unit.KLength,
-			What: fold.What{By: "dial", Of: s.at(p), Dir: "step"}, Window: kit.Around(0, math.Max(0.2, 4*float64(p.Job.Allowance)), "two sides that meet")})
+			What: fold.What{By: "dial", Of: s.at(p), Dir: "step"}, Window: kit.Around(0, math.Max(0.2, 4*float64(p.Job.Allowance)),
+				"two sides that meet")})
 	}
 	return asks
 }
@@ -115,9 +120,12 @@ func judgeSteps(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	c := judge.Off(p.Limit("inspect.scale"), v.Len("feeler"), feeler(p), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The dial shows %s for a feeler of %s: it reads the other way, or its stylus stands steep.", kit.Signed(p, v.Len("feeler")), p.Len(feeler(p)))
+		c.Words = fmt.Sprintf("The dial shows %s for a feeler of %s: it reads the other way, or its stylus stands steep.",
+			kit.Signed(p, v.Len("feeler")), p.Len(feeler(p)))
 		o.Named = "dial-backwards"
-		o.Next = append(o.Next, fold.Act{Do: "fit", Of: "dial", Words: "Set the stylus flat to the face and take its sign again; then all steps."}, fold.Act{Do: "round"})
+		o.Next = append(
+			o.Next, fold.Act{Do: "fit", Of: "dial", Words: "Set the stylus flat to the face and take its sign again; then all steps."},
+			fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
 	u := calc.StepUOf(p.Job.Machine.Dial.Graduation)
@@ -157,7 +165,8 @@ func oddSteps(p *fold.Plan, m calc.Mismatch, where []place, o *fold.Outcome) fol
 		return judge.So(l, true, "")
 	}
 	s := where[m.Odd[0]]
-	c := judge.So(l, false, fmt.Sprintf("%s does not fit the others, by %s: a burr, a chip, or the stylus on the rounded edge.", s.words, p.Len(math.Abs(m.OddBy[0]))))
+	c := judge.So(l, false, fmt.Sprintf("%s does not fit the others, by %s: a burr, a chip, or the stylus on the rounded edge.", s.words,
+		p.Len(math.Abs(m.OddBy[0]))))
 	if len(o.Next) == 0 {
 		o.Named = "odd-step"
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "part", Words: "Wipe and stone the parting line there; then read once more."})
@@ -178,7 +187,8 @@ func told(p *fold.Plan, m calc.Mismatch, real [5]bool) (out []string) {
 		if m.Size < 0 {
 			way = "larger"
 		}
-		out = append(out, fmt.Sprintf("The size is the cutter's, not the fixture's: enter its radius %s by %s for the outline.", way, p.Len(math.Abs(m.Size))))
+		out = append(out, fmt.Sprintf("The size is the cutter's, not the fixture's: enter its radius %s by %s for the outline.", way,
+			p.Len(math.Abs(m.Size))))
 	}
 	if real[4] {
 		e, _ := m.MachineSquare()
@@ -189,7 +199,8 @@ func told(p *fold.Plan, m calc.Mismatch, real [5]bool) (out []string) {
 
 // known and mismatch are one thing as a fact and as calc has it.
 func known(m calc.Mismatch) facts.MismatchFact {
-	f := facts.MismatchFact{DX: unit.Length(m.DX), DY: unit.Length(m.DY), Turn: m.Turn, Size: unit.Length(m.Size), Square: unit.Angle(m.Square), Told: float64(m.Told)}
+	f := facts.MismatchFact{DX: unit.Length(m.DX), DY: unit.Length(m.DY), Turn: m.Turn, Size: unit.Length(m.Size),
+		Square: unit.Angle(m.Square), Told: float64(m.Told)}
 	var c [][]float64
 	for i := range m.Cov {
 		c = append(c, m.Cov[i][:])
@@ -201,7 +212,8 @@ func known(m calc.Mismatch) facts.MismatchFact {
 }
 
 func mismatch(f facts.MismatchFact) calc.Mismatch {
-	m := calc.Mismatch{DX: float64(f.DX), DY: float64(f.DY), Turn: f.Turn, Size: float64(f.Size), Square: unit.Slope(f.Square), Told: calc.Told(f.Told), Sized: true, Scale: 1, Dof: math.Inf(1)}
+	m := calc.Mismatch{DX: float64(f.DX), DY: float64(f.DY), Turn: f.Turn, Size: float64(f.Size), Square: unit.Slope(f.Square),
+		Told: calc.Told(f.Told), Sized: true, Scale: 1, Dof: math.Inf(1)}
 	for i, row := range f.Cov.Matrix("dx", "dy", "turn", "size", "square") {
 		m.Cov[i] = [5]float64(row)
 	}
@@ -219,7 +231,8 @@ func drawn(p *fold.Plan, extra []fold.Shape) fold.Scene {
 	z, _ := kit.PartZero(p)
 	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
 	at := func(x, y float64) fold.XY { return fold.XY{X: z.X + x, Y: z.Y + y} }
-	s := fold.Scene{Shapes: []fold.Shape{{Role: fold.RolePart, Name: "part", Closed: true, Points: []fold.XY{at(0, 0), at(w, 0), at(w, h), at(0, h)}}}}
+	s := fold.Scene{Shapes: []fold.Shape{{Role: fold.RolePart, Name: "part", Closed: true,
+		Points: []fold.XY{at(0, 0), at(w, 0), at(w, h), at(0, h)}}}}
 	for _, f := range p.Job.Part.Features {
 		s.Shapes = append(s.Shapes, fold.Shape{Role: fold.RoleFeature, Name: f.Name, Points: []fold.XY{at(f.At.X, f.At.Y)}})
 	}

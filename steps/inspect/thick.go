@@ -30,7 +30,8 @@ func within(p *fold.Plan, id, field, words string, of [2]float64, got float64, o
 		c.Words = fmt.Sprintf("%s is %s %s.", fold.Capital(words), p.Len(math.Abs(got-of[0])), way)
 		if len(o.Next) == 0 {
 			o.Named = strings.TrimPrefix(id, "inspect.") + "-off"
-			o.Next = []fold.Act{{Do: "measure", Of: "part", Words: c.Words + " Measure it once more; if it stays, decide."}, {Do: "again", Of: field}}
+			o.Next = []fold.Act{{Do: "measure", Of: "part", Words: c.Words + " Measure it once more; if it stays, decide."},
+				{Do: "again", Of: field}}
 		}
 	}
 	o.Checks = append(o.Checks, c)
@@ -43,7 +44,8 @@ func walls(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "walls", Needs: fold.Needs(facts.Benched.Live(), facts.Mismatch.Live()), Makes: []fold.FactID{facts.Walls.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect"},
+		Title: "walls", Needs: fold.Needs(facts.Benched.Live(), facts.Mismatch.Live()), Makes: []fold.FactID{facts.Walls.ID},
+		Keys: []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks: func(fold.View) (asks []fold.Ask) {
 			m := middle(p)
 			for _, f := range faces {
@@ -52,14 +54,16 @@ func walls(p *fold.Plan) *fold.Spec {
 					half = m.Y
 				}
 				asks = append(asks, fold.Ask{Field: f.field, Label: f.name + " wall, in its middle", Kind: fold.Reading, Unit: unit.KLength,
-					What: fold.What{By: "micrometer", Of: f.of + "@" + kit.Place(half), Dir: "wall"}, Window: kit.Around(of[0], math.Max(0.3, 4*of[1]), "the job")})
+					What: fold.What{By: "micrometer", Of: f.of + "@" + kit.Place(half), Dir: "wall"}, Window: kit.Around(of[0], math.Max(0.3, 4*of[1]),
+						"the job")})
 			}
 			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeWalls(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The walls say the same as the steps, unless the inside is off.", Act: "Measure the four walls in their middles.",
-				Read: "Ball anvil inside, light ratchet.", Caution: "A point anvil dents wood; a screwed-up micrometer cracks a thin wall.", Scene: drawn(p, nil)}
+				Read: "Ball anvil inside, light ratchet.", Caution: "A point anvil dents wood; a screwed-up micrometer cracks a thin wall.",
+				Scene: drawn(p, nil)}
 		},
 	}
 }
@@ -74,25 +78,30 @@ func judgeWalls(p *fold.Plan, v fold.View) fold.Outcome {
 	for _, w := range faces {
 		within(p, "inspect.wall", w.field, "the "+w.name+" wall", of, v.Len(w.field), &o)
 	}
-	w := calc.Walls{XPlus: v.Len("right"), XMinus: v.Len("left"), YPlus: v.Len("away"), YMinus: v.Len("toward"), Nominal: of[0], U: growth.MicrometerU, InsideBySide2: p.Setup.Inspect.Cavity == "side 2"}
+	w := calc.Walls{XPlus: v.Len("right"), XMinus: v.Len("left"), YPlus: v.Len("away"), YMinus: v.Len("toward"), Nominal: of[0],
+		U: growth.MicrometerU, InsideBySide2: p.Setup.Inspect.Cavity == "side 2"}
 	off, err := w.Offset()
 	if err != nil {
 		kit.Refuse(&o, "inspect.walls", reckoned, err)
 		return o
 	}
-	agree := judge.So(fold.Limit{ID: "inspect.cavity", Why: "walls and steps say the same", Class: fold.Soft}, off.Agrees(mismatch(f)), fmt.Sprintf("Walls and steps differ by %s and %s: the inside of the walls is off, not the outline.",
-		kit.Signed(p, off.D.X-float64(f.DX)), kit.Signed(p, off.D.Y-float64(f.DY))))
+	agree := judge.So(fold.Limit{ID: "inspect.cavity", Why: "walls and steps say the same", Class: fold.Soft}, off.Agrees(mismatch(f)),
+		fmt.Sprintf("Walls and steps differ by %s and %s: the inside of the walls is off, not the outline.",
+			kit.Signed(p, off.D.X-float64(f.DX)), kit.Signed(p, off.D.Y-float64(f.DY))))
 	if o.Checks = append(o.Checks, agree); agree.Verdict == fold.Pass {
 		o.Notes = append(o.Notes, "Walls and steps agree.")
 	} else if len(o.Next) == 0 {
 		o.Named = "cavity-off"
-		o.Next = []fold.Act{{Do: "look", Of: "part", Words: "Measure the walls once more. If it stays, accept it: the fixture is judged by the steps."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "look", Of: "part", Words: "Measure the walls once more. If it stays, accept it: the fixture is judged by the " +
+			"steps."}, {Do: "round"}}
 	}
 	u2 := off.U * off.U
-	o.Facts = []fold.Known{facts.Walls.Is(facts.WallsFact{DX: unit.Length(off.D.X), DY: unit.Length(off.D.Y), Thicker: unit.Length(off.Thicker),
-		Cov: fold.NewCov("dx,dy,thicker", [][]float64{{u2, 0, 0}, {0, u2, 0}, {0, 0, u2 / 2}})})}
+	o.Facts = []fold.Known{facts.Walls.Is(facts.WallsFact{DX: unit.Length(off.D.X), DY: unit.Length(off.D.Y),
+		Thicker: unit.Length(off.Thicker),
+		Cov:     fold.NewCov("dx,dy,thicker", [][]float64{{u2, 0, 0}, {0, u2, 0}, {0, 0, u2 / 2}})})}
 	g := budget.OneSided * off.U
-	o.Lines = []fold.Row{{Label: "by the walls along X", Value: off.D.X, Guard: g, Unit: unit.KLength, Signed: true, Big: true}, {Label: "by the walls along Y", Value: off.D.Y, Guard: g, Unit: unit.KLength, Signed: true, Big: true},
+	o.Lines = []fold.Row{{Label: "by the walls along X", Value: off.D.X, Guard: g, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "by the walls along Y", Value: off.D.Y, Guard: g, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "walls thicker than drawn", Value: off.Thicker, Guard: g / math.Sqrt2, Unit: unit.KLength, Signed: true}}
 	o.Learned = fmt.Sprintf("By its walls side 2 lies %s along X and %s along Y.", kit.Signed(p, off.D.X), kit.Signed(p, off.D.Y))
 	return o
@@ -120,11 +129,13 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 	names := floorNames[len(floorNames)-len(at):]
 	field := func(i int) string { return fmt.Sprintf("f%d", i+1) }
 	return &fold.Spec{
-		Title: "floor left", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.FloorLeft.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect"},
+		Title: "floor left", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.FloorLeft.ID},
+		Keys: []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks: func(fold.View) (asks []fold.Ask) {
 			for i, q := range at {
 				asks = append(asks, fold.Ask{Field: field(i), Label: "floor, " + names[i], Kind: fold.Reading, Unit: unit.KLength,
-					What: fold.What{By: "gauge", Of: "part-top@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "floor"}, Window: kit.Around(of[0], math.Max(0.3, 4*of[1]), "the job")})
+					What:   fold.What{By: "gauge", Of: "part-top@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "floor"},
+					Window: kit.Around(of[0], math.Max(0.3, 4*of[1]), "the job")})
 			}
 			return asks
 		},
@@ -144,7 +155,8 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 			g := func(l string) float64 { return budget.OneSided * math.Sqrt(f.Cov.Var(l)) }
 			o.Lines = []fold.Row{{Label: "floor too thick", Value: float64(f.Thick), Guard: g("thick"), Unit: unit.KLength, Signed: true, Big: true}}
 			if len(ps) > 2 {
-				o.Lines = append(o.Lines, fold.Row{Label: "thicker to the RIGHT", Value: float64(f.LeanX), Guard: g("leanx"), Unit: unit.KSlope, Signed: true},
+				o.Lines = append(o.Lines, fold.Row{Label: "thicker to the RIGHT", Value: float64(f.LeanX), Guard: g("leanx"),
+					Unit: unit.KSlope, Signed: true},
 					fold.Row{Label: "thicker AWAY", Value: float64(f.LeanY), Guard: g("leany"), Unit: unit.KSlope, Signed: true})
 			}
 			if t := float64(f.Thick); math.Abs(t) > g("thick") {
@@ -152,14 +164,16 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 				if t < 0 {
 					way = "UP"
 				}
-				o.Notes = append(o.Notes, fmt.Sprintf("The next part: Z %s by %s. No card keeps that; mend it in the program.", way, p.Len(math.Abs(t))))
+				o.Notes = append(o.Notes, fmt.Sprintf("The next part: Z %s by %s. No card keeps that; mend it in the program.", way,
+					p.Len(math.Abs(t))))
 			}
 			o.Learned = fmt.Sprintf("The floor is %s off its thickness in the middle.", kit.Signed(p, float64(f.Thick)))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The floor is what a wrong height ruins first.", Act: "Measure the floor: " + strings.Join(names, ", ") + ".",
-				Read: "Thickness over a ball, or a depth gauge from the rim to the face.", Caution: "Support the floor from below; a gauge pressed on it bows it.", Scene: drawn(p, nil)}
+				Read:    "Thickness over a ball, or a depth gauge from the rim to the face.",
+				Caution: "Support the floor from below; a gauge pressed on it bows it.", Scene: drawn(p, nil)}
 		},
 	}
 }

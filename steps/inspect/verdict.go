@@ -25,18 +25,21 @@ func verdict(p *fold.Plan) *fold.Spec {
 	for _, x := range []struct {
 		f  fold.FactID
 		on bool
-	}{{facts.Walls.ID, p.Setup.Inspect.Wall[0] > 0}, {facts.FloorLeft.ID, p.Setup.Inspect.Floor[0] > 0}, {facts.Edged.ID, len(p.Setup.Inspect.Holes) > 0}, {facts.Outside.ID, !p.Setup.Inspect.Short}, {facts.Finish.ID, p.Setup.Inspect.Finish != nil}, {facts.Mated.ID, p.Setup.Inspect.Mate != nil}} {
+	}{{facts.Walls.ID, p.Setup.Inspect.Wall[0] > 0}, {facts.FloorLeft.ID, p.Setup.Inspect.Floor[0] > 0},
+		{facts.Edged.ID, len(p.Setup.Inspect.Holes) > 0}, {facts.Outside.ID, !p.Setup.Inspect.Short}, {facts.Finish.ID, p.Setup.Inspect.Finish != nil}, {facts.Mated.ID, p.Setup.Inspect.Mate != nil}} {
 		if x.on {
 			live = append(live, x.f)
 		}
 	}
 	return &fold.Spec{
-		Title: "verdict", Needs: fold.Live(live...), Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID}, Keys: []string{"allowance", "part"}, Record: true,
+		Title: "verdict", Needs: fold.Live(live...), Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID},
+		Keys: []string{"allowance", "part"}, Record: true,
 		Asks:  func(v fold.View) []fold.Ask { return verdictAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeVerdict(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "A card corrected after every part chases their scatter and makes the next ones worse.",
-				Act: "Say what becomes of the part, and what of the card.", Read: "What is known of the fixture. The turn is given as it shows at the worst feature.", Scene: drawn(p, nil)}
+				Act:  "Say what becomes of the part, and what of the card.",
+				Read: "What is known of the fixture. The turn is given as it shows at the worst feature.", Scene: drawn(p, nil)}
 			if cs, err := weighed(p, v); err == nil {
 				pg.Rows = charted(p, cs)
 			}
@@ -56,11 +59,13 @@ func weighed(p *fold.Plan, v fold.View) ([]component, error) {
 }
 
 func verdictAsks(p *fold.Plan, v fold.View) []fold.Ask {
-	asks := []fold.Ask{{Field: "fate", Label: "the part is", Kind: fold.Choice, Options: []string{"kept", "mended", "scrapped"}, What: fold.What{By: "eye", Of: "part", Dir: "fate"}}}
+	asks := []fold.Ask{{Field: "fate", Label: "the part is", Kind: fold.Choice, Options: []string{"kept", "mended", "scrapped"},
+		What: fold.What{By: "eye", Of: "part", Dir: "fate"}}}
 	cs, _ := weighed(p, v)
 	for _, c := range cs {
 		if c.does.By != 0 {
-			return append(asks, fold.Ask{Field: "card", Label: "the fixture's card, as the rule has it", Kind: fold.Choice, Options: []string{correct, leave}, What: fold.What{By: "eye", Of: "card", Dir: "correct"}})
+			return append(asks, fold.Ask{Field: "card", Label: "the fixture's card, as the rule has it", Kind: fold.Choice,
+				Options: []string{correct, leave}, What: fold.What{By: "eye", Of: "card", Dir: "correct"}})
 		}
 	}
 	return asks
@@ -84,12 +89,14 @@ func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	c := judge.Most(p.Limit("inspect.register"), w.Value, w.Guard)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("Worst at %s along %s. Sand it, mate it as it is, or scrap it; the number stays.", at, strings.ToUpper(kit.AxisName[w.Axis]))
+		c.Words = fmt.Sprintf("Worst at %s along %s. Sand it, mate it as it is, or scrap it; the number stays.", at,
+			strings.ToUpper(kit.AxisName[w.Axis]))
 		o.Named = "side-off"
 		o.Next = []fold.Act{{Do: "look", Of: "part", Words: c.Words}}
 	}
 	o.Checks = []fold.Check{c}
-	o.Lines = append([]fold.Row{{Label: "mismatch at the worst feature", Value: w.Value, Guard: w.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict}}, charted(p, cs)...)
+	o.Lines = append([]fold.Row{{Label: "mismatch at the worst feature", Value: w.Value, Guard: w.Guard, Unit: unit.KLength, Big: true,
+		Verdict: c.Verdict}}, charted(p, cs)...)
 	for i := range cs {
 		o.Notes = append(o.Notes, cs[i].says(p))
 		if cs[i].creeps {
@@ -149,7 +156,8 @@ func charted(p *fold.Plan, cs []component) (out []fold.Row) {
 	for _, c := range cs {
 		name := c.name
 		out = append(out, fold.Row{Label: "this part, " + name, Value: c.value, Guard: budget.OneSided * c.u, Unit: unit.KLength, Signed: true},
-			fold.Row{Label: "fixture's share, " + name, Value: c.bias.B, Guard: budget.OneSided * c.bias.U, Unit: unit.KLength, Signed: true, Big: c.does.By != 0})
+			fold.Row{Label: "fixture's share, " + name, Value: c.bias.B, Guard: budget.OneSided * c.bias.U, Unit: unit.KLength, Signed: true,
+				Big: c.does.By != 0})
 		text := fmt.Sprintf("%d of %d parts: too few to say", len(c.parts), chart.Enough)
 		if len(c.parts) >= chart.Enough {
 			text = kit.Signed(p, c.chart.Lower) + " to " + kit.Signed(p, c.chart.Upper)

@@ -8,10 +8,12 @@ import (
 // after is what shows that the jaws still hold under load.
 func after(p *fold.Plan) kit.Load {
 	firm := func(field string) fold.Ask {
-		return fold.Ask{Field: field, Label: "handle at its mark, part where it was", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "jaws", Dir: "firm"}, Want: yes,
+		return fold.Ask{Field: field, Label: "handle at its mark, part where it was", Kind: fold.Choice, Options: []string{yes, no},
+			What: fold.What{By: "eye", Of: "jaws", Dir: "firm"}, Want: yes,
 			WantWhy: "A screw that slackens lets the part go.", Hint: "Stop. No cut before it is closed and proven again."}
 	}
-	strips := fold.Ask{Field: "corners", Label: "strips that pull out under it, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+	strips := fold.Ask{Field: "corners", Label: "strips that pull out under it, of 4 corners", Kind: fold.Count,
+		What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 		WantWhy: "A corner has lifted out of its nest.", Hint: "Stop. Seat and close it again."}
 	lost := func(v fold.View) bool { return v.Int("corners") > 0 || fold.SameAnswer(v.Text("firm"), no) }
 	return kit.Load{
@@ -22,7 +24,8 @@ func after(p *fold.Plan) kit.Load {
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "close", Words: "Stop here. Wipe, seat it, close to the mark with the dials on it."})
 			}
 		},
-		Try: "look at the handle's mark and the corners.", Read: "The mark; strips counted.", Why: "The first load shows a grip that only looked firm, while little is at stake.",
+		Try: "look at the handle's mark and the corners.", Read: "The mark; strips counted.",
+		Why:  "The first load shows a grip that only looked firm, while little is at stake.",
 		Held: "The jaws held under the first load.", Stopped: "The jaws still hold. Look again every 15 min: fliptrue is done here.",
 	}
 }
@@ -50,7 +53,8 @@ func partOut(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "part out", Raises: []fold.MishapID{"part-out"},
 		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "pocket", Label: "the nest is", Kind: fold.Choice, Options: []string{"bare", "not bare"}, What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
+			return []fold.Ask{{Field: "pocket", Label: "the nest is", Kind: fold.Choice, Options: []string{"bare", "not bare"},
+				What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
 				WantWhy: "Its floor is touched next, or the jaws are.", Hint: "Take out what lies in it.", Do: []fold.Act{act}}}
 		},
 		Judge: func(v fold.View) fold.Outcome {

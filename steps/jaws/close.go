@@ -37,7 +37,8 @@ func lies(p *fold.Plan) kit.Lies {
 		Why: "A chip in a nest tilts it as the jaws close.", Act: "Lay the part in its nest, rock it, touch its top.",
 		Caution: " Fingers out of the jaws.", Needs: fold.AsRead(facts.Grip.ID),
 		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "walls", Label: "strips that pull out at fixed jaw and stop", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+			return []fold.Ask{{Field: "walls", Label: "strips that pull out at fixed jaw and stop", Kind: fold.Count,
+				What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
 				WantWhy: "It does not lie where the nest was found.", Hint: "Press it against fixed jaw and stop, then the strips again."}}
 		},
 	}
@@ -47,7 +48,8 @@ func lies(p *fold.Plan) kit.Lies {
 func dials(p *fold.Plan, pre string) []fold.Ask {
 	_, name := across(p)
 	read := func(field, label, axis string) fold.Ask {
-		return fold.Ask{Field: pre + field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: pre + "close", Axis: axis}, Window: kit.Around(0, 0.1, "a part that stays")}
+		return fold.Ask{Field: pre + field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+			What: fold.What{By: "dial", Of: "part", Dir: pre + "close", Axis: axis}, Window: kit.Around(0, 0.1, "a part that stays")}
 	}
 	return []fold.Ask{read("wall", "dial on the middle of the wall, from its zero", name), read("top", "dial on the top, from its zero", "z")}
 }
@@ -55,16 +57,20 @@ func dials(p *fold.Plan, pre string) []fold.Ask {
 // closed closes the jaws to the mark, the dials on the part.
 func closed(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "close", Needs: fold.Needs(fold.Live("seat"), fold.AsRead(facts.Grip.ID)), Makes: []fold.FactID{held}, Keys: []string{"setups." + p.Setup.Name + ".jaws", "setups." + p.Setup.Name + ".cut"},
+		Title: "close", Needs: fold.Needs(fold.Live("seat"), fold.AsRead(facts.Grip.ID)), Makes: []fold.FactID{held},
+		Keys: []string{"setups." + p.Setup.Name + ".jaws", "setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := dials(p, "")
-			asks[0].Do = []fold.Act{{Do: "hold", Of: "part", Words: "Dials on the middle of the wall and on the top, zeros noted. Close slowly to the mark. Handle off the vise."}}
-			return append(asks, fold.Ask{Field: "mark", Label: "the handle stood at its mark", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "jaws", Dir: "mark"}, Want: yes,
+			asks[0].Do = []fold.Act{{Do: "hold", Of: "part",
+				Words: "Dials on the middle of the wall and on the top, zeros noted. Close slowly to the mark. Handle off the vise."}}
+			return append(asks, fold.Ask{Field: "mark", Label: "the handle stood at its mark", Kind: fold.Choice, Options: []string{yes, no},
+				What: fold.What{By: "eye", Of: "jaws", Dir: "mark"}, Want: yes,
 				WantWhy: "At another force it is held, and bowed, otherwise than reckoned.", Hint: "Open, close to the mark, read the dials again."})
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeClosed(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "What the jaws push now springs back after the cut.", Act: "Close the jaws to the mark, both dials on the part.", Read: "Each dial against its zero.",
+			return fold.Page{Why: "What the jaws push now springs back after the cut.", Act: "Close the jaws to the mark, both dials on the part.",
+				Read:    "Each dial against its zero.",
 				Caution: "SPINDLE STOPPED. Fingers out of the jaws; handle off the vise.", Rows: Clamped(p).Rows, Scene: kit.Scene(p, v, nil)}
 		},
 	}
@@ -77,7 +83,8 @@ func judgeClosed(p *fold.Plan, v fold.View) fold.Outcome {
 	if wall.Verdict != fold.Pass {
 		wall.Words = fmt.Sprintf("The wall moved by %s as they closed: cut like this it springs back by that.", p.Len(wall.Got))
 		o.Named = "wall-squeezed"
-		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: wall.Words + " Open, look at the plug, close again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: wall.Words + " Open, look at the plug, close again."},
+			fold.Act{Do: "round"})
 	}
 	if rise.Verdict != fold.Pass {
 		rise.Words = fmt.Sprintf("The part rose by %s as they closed: the jaws were cut without load, or a chip.", p.Len(rise.Got))
@@ -98,7 +105,8 @@ func judgeClosed(p *fold.Plan, v fold.View) fold.Outcome {
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: c.Words + " " + h.Advice})
 		}
 	}
-	o.Lines = append([]fold.Row{{Label: "wall moved", Value: wall.Got, Unit: unit.KLength, Verdict: wall.Verdict}, {Label: "part rose", Value: rise.Got, Unit: unit.KLength, Verdict: rise.Verdict}}, h.Rows...)
+	o.Lines = append([]fold.Row{{Label: "wall moved", Value: wall.Got, Unit: unit.KLength, Verdict: wall.Verdict},
+		{Label: "part rose", Value: rise.Got, Unit: unit.KLength, Verdict: rise.Verdict}}, h.Rows...)
 	o.Notes = h.Notes
 	o.Facts = []fold.Known{{ID: held}}
 	o.Learned = fmt.Sprintf("The jaws hold it; its wall moved by %s and it rose by %s.", p.Len(wall.Got), p.Len(rise.Got))
@@ -117,7 +125,8 @@ func again(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeAgain(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A nest that does not repeat puts each part elsewhere.", Act: "Open and close once more, the dials as they stand.", Read: "Each dial against its zero, before and after.",
+			return fold.Page{Why: "A nest that does not repeat puts each part elsewhere.", Act: "Open and close once more, the dials as they stand.",
+				Read:    "Each dial against its zero, before and after.",
 				Caution: "SPINDLE STOPPED. Fingers out of the jaws; handle off the vise.", Scene: kit.Scene(p, v, nil)}
 		},
 	}

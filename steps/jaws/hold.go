@@ -43,7 +43,8 @@ func press(p *fold.Plan, gap unit.Length) (r pressed) {
 		if b := calc.Gap(gap/2, 0, wrap); b < r.Bound {
 			r.Bound, r.By = b, "nest"
 		}
-		ring := calc.Ring{Radius: unit.Length(p.Job.Part.Size[axis]-j.Wall) / 2, Wall: unit.Length(j.Wall), Height: unit.Length(p.Job.Part.Size[2]), E: e}
+		ring := calc.Ring{Radius: unit.Length(p.Job.Part.Size[axis]-j.Wall) / 2, Wall: unit.Length(j.Wall),
+			Height: unit.Length(p.Job.Part.Size[2]), E: e}
 		if r.Why != "" {
 			return r
 		}
@@ -55,7 +56,8 @@ func press(p *fold.Plan, gap unit.Length) (r pressed) {
 		r.Moves = o.Spread / 2
 		r.Allowed, _ = ring.Allowed(2*lim, wrap)
 	} else if r.Why == "" {
-		s, err := hold.Squeezed(hold.Beam{Length: unit.Length(j.Span), Width: unit.Length(p.Job.Part.Size[2]), Thick: unit.Length(j.Wall), E: e}, hold.Simple, j.Most, lim)
+		s, err := hold.Squeezed(hold.Beam{Length: unit.Length(j.Span), Width: unit.Length(p.Job.Part.Size[2]), Thick: unit.Length(j.Wall), E: e},
+			hold.Simple, j.Most, lim)
 		if err != nil {
 			r.Why = err.Error()
 			return r
@@ -88,7 +90,8 @@ func needed(p *fold.Plan) (f unit.Force, why string) {
 
 // gentle says whether any handle is both gentle and firm enough.
 func gentle(p *fold.Plan) fold.Check {
-	c := fold.Check{Limit: fold.Limit{ID: "jaws.gentle", Why: "a grip that holds and does not bow the part", Class: fold.Never}, Count: true, Verdict: fold.Pass}
+	c := fold.Check{Limit: fold.Limit{ID: "jaws.gentle", Why: "a grip that holds and does not bow the part", Class: fold.Never}, Count: true,
+		Verdict: fold.Pass}
 	need, why := needed(p)
 	r := press(p, calc.NestMost/2)
 	switch {
@@ -97,10 +100,12 @@ func gentle(p *fold.Plan) fold.Check {
 		c.Verdict, c.Words = fold.NotProven, "How far the jaws bow it is not computed: "+r.Why+"."
 	case need > r.Allowed:
 		c.Verdict = fold.Fail
-		c.Words = fmt.Sprintf("No handle is gentle enough: the cut needs %s, the wall takes %s. Plug inside, or screws, vacuum.", desk.Newtons(p, need), desk.Newtons(p, r.Allowed))
+		c.Words = fmt.Sprintf("No handle is gentle enough: the cut needs %s, the wall takes %s. Plug inside, or screws, vacuum.",
+			desk.Newtons(p, need), desk.Newtons(p, r.Allowed))
 	case p.Setup.Jaws.Most > r.Allowed:
 		c.Verdict = fold.Fail
-		c.Words = fmt.Sprintf("At its most the mark presses %s, the wall takes %s. A gentler mark, or a plug.", desk.Newtons(p, p.Setup.Jaws.Most), desk.Newtons(p, r.Allowed))
+		c.Words = fmt.Sprintf("At its most the mark presses %s, the wall takes %s. A gentler mark, or a plug.",
+			desk.Newtons(p, p.Setup.Jaws.Most), desk.Newtons(p, r.Allowed))
 	}
 	return c
 }

@@ -48,7 +48,8 @@ func clock(deg string) string {
 
 // Fittings are the words by which each instrument goes in, before the locating bore.
 var Fittings = map[string]struct{ Of, Heading, Words string }{
-	"probe":       {"probe", "PROBE IN - SPINDLE LOCKED - ALL FIXTURE BOLTS TIGHT", "Fit the probe, spindle mark to the front. Try every fixture bolt."},
+	"probe": {"probe", "PROBE IN - SPINDLE LOCKED - ALL FIXTURE BOLTS TIGHT",
+		"Fit the probe, spindle mark to the front. Try every fixture bolt."},
 	"dial":        {"dial", "DIAL IN - SPINDLE LOCKED - ALL FIXTURE BOLTS TIGHT", "Fit the dial. Try every fixture bolt."},
 	"edge finder": {"finder", "ALL FIXTURE BOLTS TIGHT", "Fit the edge finder. Try every fixture bolt."},
 	"pin":         {"pin-gauge", "SPINDLE LOCKED - ALL FIXTURE BOLTS TIGHT", "Fit the gauge pin. Try every fixture bolt."},

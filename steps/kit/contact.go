@@ -46,7 +46,8 @@ func (c Contact) Pair(v fold.View, t Target, axis string) []fold.Ask {
 	for _, i := range []int{a, b} {
 		q := Quarters[i]
 		side := q.cos + q.sin
-		ask := fold.Ask{Field: c.field(t, i), Label: fmt.Sprintf("%s, %s at %s, %s", t.Name, c.Verb, clock(q.dir), strings.ToUpper(axis)), Kind: fold.Reading, Unit: unit.KLength,
+		ask := fold.Ask{Field: c.field(t, i), Label: fmt.Sprintf("%s, %s at %s, %s", t.Name, c.Verb, clock(q.dir), strings.ToUpper(axis)),
+			Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: c.By, Of: t.Of, Dir: q.dir, Axis: axis}, Window: TravelWindow(c.p, axis)}
 		opposite, taken := v.Num(c.field(t, a+b-i), unit.KLength)
 		switch {
@@ -110,7 +111,8 @@ func (k Kicker) Asks(v fold.View, t Target) []fold.Ask {
 	const sides = "Both X sides first, go to the middle of the two, then both Y sides. Come up slowly, the same way each time"
 	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("Wipe the %s. %s.", t.Name, sides)}}
 	if k.By == "finder" { // it was wiped before the spindle turned
-		asks[0].Do = []fold.Act{{Do: "move", Of: t.Of, Words: fmt.Sprintf("Lower it into the %s, hands out, then spindle on at 800 to 1200 rpm. %s; let it kick, STOP THE SPINDLE, then read.", t.Name, sides)}}
+		asks[0].Do = []fold.Act{{Do: "move", Of: t.Of, Words: fmt.Sprintf("Lower it into the %s, hands out, then spindle on at 800 to 1200 rpm. "+
+			"%s; let it kick, STOP THE SPINDLE, then read.", t.Name, sides)}}
 		if t.Outside() {
 			asks[0].Do[0].Words = strings.Replace(asks[0].Do[0].Words, "into the ", "beside the ", 1)
 		}
@@ -137,9 +139,11 @@ func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	r := judge.Of(l, math.Abs(off), 0)
 	if r.Verdict == fold.Fail {
 		a, b := QuarterOf(worst)
-		r.Words = fmt.Sprintf("The two %s sides make the radius %s off: check both for a late %s or a chip.", strings.ToUpper(worst), k.P.Len(math.Abs(off)), c.Verb)
+		r.Words = fmt.Sprintf("The two %s sides make the radius %s off: check both for a late %s or a chip.", strings.ToUpper(worst),
+			k.P.Len(math.Abs(off)), c.Verb)
 		o.Named = "bad-hit"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: r.Words}, fold.Act{Do: "again", Of: c.field(t, a)}, fold.Act{Do: "again", Of: c.field(t, b)})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: r.Words}, fold.Act{Do: "again", Of: c.field(t, a)},
+			fold.Act{Do: "again", Of: c.field(t, b)})
 	}
 	o.Checks = append(o.Checks, r)
 	u2 := c.S * c.S / 2
@@ -160,7 +164,8 @@ func (k Kicker) Stands() []fold.FactID { return nil }
 
 func (k Kicker) Says(t Target) (act, read, caution string) {
 	if k.By == "paper" {
-		return "Touch the " + t.Name + " through paper from all four sides.", "Readout position of the spindle, nothing taken off.", "SPINDLE STOPPED: turn it by hand only. Keep fingers off the cutter."
+		return "Touch the " + t.Name + " through paper from all four sides.", "Readout position of the spindle, nothing taken off.",
+			"SPINDLE STOPPED: turn it by hand only. Keep fingers off the cutter."
 	}
 	return "Kick off the " + t.Name + " from all four sides.", "Kick, STOP, then read: the spindle's position, nothing taken off.",
 		TurnsNow

@@ -31,7 +31,8 @@ func Crosses(p *fold.Plan) bool {
 func (b Prober) quarterAsks(v fold.View, t Target) []fold.Ask {
 	c := b.Contact(v)
 	asks := append(c.Pair(v, t, "x"), c.Pair(v, t, "y")...)
-	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("Wipe the %s. At one depth: both X sides, go to the middle of the two, then both Y sides.", t.Name)}}
+	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("Wipe the %s. At one depth: both X sides, go to the middle of the two, "+
+		"then both Y sides.", t.Name)}}
 	return asks
 }
 
@@ -103,14 +104,17 @@ func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (found, bool
 			continue
 		}
 		axis := strings.ToUpper(AxisName[i])
-		c.Words = fmt.Sprintf("Across %s the %s measures %s, made %s: a chip on one of the two sides.", axis, t.Name, b.P.Len(width[i]), b.P.Len(t.Dia))
+		c.Words = fmt.Sprintf("Across %s the %s measures %s, made %s: a chip on one of the two sides.", axis, t.Name, b.P.Len(width[i]),
+			b.P.Len(t.Dia))
 		if o.Named == "" {
 			o.Named = "chip-in-bore"
-			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ", above all its " + axis + " sides. Take all four hits again."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ", above all its " + axis +
+				" sides. Take all four hits again."}, fold.Act{Do: "round"})
 		}
 	}
 	o.Checks = append(o.Checks, x, y)
-	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " along X", Value: width[0], Unit: unit.KLength}, fold.Row{Label: t.Name + " along Y", Value: width[1], Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " along X", Value: width[0], Unit: unit.KLength},
+		fold.Row{Label: t.Name + " along Y", Value: width[1], Unit: unit.KLength})
 	f := found{Has: true, At: at, Dia: width[1], Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
 	return f, x.Verdict == fold.Pass && y.Verdict == fold.Pass
 }

@@ -159,7 +159,8 @@ func turns(p *fold.Plan) []float64 {
 }
 
 func (b EdgeBearing) dial(field, label string, i int, dir string) fold.Ask {
-	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "edge@" + Place(Stations(b.P)[i]), Dir: dir}, Window: dialWindow(b.P)}
+	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "dial", Of: "edge@" + Place(Stations(b.P)[i]), Dir: dir}, Window: dialWindow(b.P)}
 }
 
 func stationField(i int) string { return fmt.Sprintf("s%d", i+1) }
@@ -190,7 +191,8 @@ func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
 	low, _ := Ends(b.P)
 	j := Jog(b.P)
 	x := b.dial("jog0", low+" end: dial", 0, "")
-	x.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on " + b.Words.Edge + " at the " + low + " end. Come from one side, always the same."}}
+	x.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on " + b.Words.Edge + " at the " + low +
+		" end. Come from one side, always the same."}}
 	y := b.dial("jog1", "after jogging", 0, JogDir(b.P, j))
 	if at, ok := v.Num("jog0", unit.KLength); ok {
 		y.Window = JogWindow(b.P, at, j)
@@ -199,7 +201,8 @@ func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
 	if AlongY(b.P) {
 		axis = "X"
 	}
-	y.Do = []fold.Act{{Do: "jog", Of: x.What.Of, Dir: "+", Amount: j, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(j, unit.KLength, b.P.Job.Unit, 0))}}
+	y.Do = []fold.Act{{Do: "jog", Of: x.What.Of, Dir: "+", Amount: j,
+		Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(j, unit.KLength, b.P.Job.Unit, 0))}}
 	asks := []fold.Ask{x, y}
 	if sc, ok, _ := b.scale(v.In(v.Round, nil)); ok {
 		asks = append(asks, LeverAsks(v, sc, leverField, x.What.Of)...)
@@ -320,7 +323,8 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 	if err != nil {
 		return Heading{}, false
 	}
-	h := Heading{Theta: e.Theta - b.Edge.Zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, far: in.Readings[len(in.Readings)-1], edge: e, Form: e.Form.V}
+	h := Heading{Theta: e.Theta - b.Edge.Zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, far: in.Readings[len(in.Readings)-1],
+		edge: e, Form: e.Form.V}
 	h.Rise = h.Theta * h.Lever
 	if in.AlongY {
 		h.Rise = -h.Rise
@@ -350,10 +354,12 @@ func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {
 	}
 	if at, by, ok := fit.FullTurn(readings, turns(p)...); ok {
 		o.Named = "dial-turn"
-		o.Notes = append(o.Notes, fmt.Sprintf("From station %s on all readings jump by %s: did the needle go round once more?", p.Num(st[at]), p.Len(math.Abs(by))))
+		o.Notes = append(o.Notes, fmt.Sprintf("From station %s on all readings jump by %s: did the needle go round once more?", p.Num(st[at]),
+			p.Len(math.Abs(by))))
 	} else if e.Nick >= 0 {
 		o.Named = "nick"
-		o.Notes = append(o.Notes, fmt.Sprintf("Station %s stands out by %s: a nick or a chip there. Wipe and read it again.", p.Num(st[e.Nick]), p.Len(math.Abs(e.NickDepth))))
+		o.Notes = append(o.Notes, fmt.Sprintf("Station %s stands out by %s: a nick or a chip there. Wipe and read it again.", p.Num(st[e.Nick]),
+			p.Len(math.Abs(e.NickDepth))))
 	}
 	if e.Form.Has {
 		o.Lines = append(o.Lines, fold.Row{Label: "straight within", Value: e.Form.V, Unit: unit.KLength})
@@ -390,7 +396,8 @@ func (b EdgeBearing) Watch(h Heading, move float64) Watch {
 
 func (b EdgeBearing) Says() (act, read, caution string) {
 	faces := map[string]string{"front": "toward you", "rear": "away", "left": "left", "right": "right"}[b.Edge.Side]
-	return "Run the dial along " + b.Words.Edge + " that faces " + faces + "; tap until both ends agree.", "As the dial shows, clockwise is plus. Come to every station from the same side.",
+	return "Run the dial along " + b.Words.Edge + " that faces " + faces + "; tap until both ends agree.",
+		"As the dial shows, clockwise is plus. Come to every station from the same side.",
 		"SPINDLE STOPPED, its command off: never start it with a dial fitted. " + b.Words.Bare
 }
 

@@ -197,6 +197,7 @@ func sized(p *fold.Plan, v fold.View, t Target, dia float64, o *fold.Outcome) bo
 
 // CannotFind is an outcome of readings that make no centre.
 func CannotFind(p *fold.Plan, t Target, err error, o *fold.Outcome) {
-	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: t.Of + ".hits", Why: "the readings make a centre", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: t.Of + ".hits", Why: "the readings make a centre", Class: fold.Never},
+		Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 	o.Next = append(o.Next, fold.Act{Do: "round", Words: "Read the " + t.Name + " again: " + err.Error() + "."})
 }

@@ -11,13 +11,15 @@ import (
 
 // Refuse is an outcome whose readings make nothing: all of it again.
 func Refuse(o *fold.Outcome, id, why string, err error) {
-	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: id, Why: why, Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: id, Why: why, Class: fold.Never}, Count: true, Verdict: fold.Fail,
+		Words: err.Error() + "."})
 	o.Next = append(o.Next, fold.Act{Do: "round", Words: fmt.Sprintf("Read it again: %v.", err)})
 }
 
 // Cannot is an outcome of readings that can't be computed.
 func Cannot(p *fold.Plan, id string, err error, o fold.Outcome) fold.Outcome {
-	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: id + ".set", Why: "the witnesses fix a motion", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+	o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: id + ".set", Why: "the witnesses fix a motion", Class: fold.Never},
+		Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 	o.Next = append(o.Next, fold.Act{Do: "round", Words: "Read the witness set again: " + err.Error() + "."})
 	return o
 }

@@ -20,8 +20,10 @@ func (g pinner) field(t Target, axis string, k int) string {
 
 // size asks the pin's diameter.
 func (g pinner) size(t Target) fold.Ask {
-	a := fold.Ask{Field: t.Pre + "pin", Label: "diameter of the gauge pin", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "gauge", Of: "pin-gauge"}, Window: Around(t.Dia-0.01, 0.25, "a pin that goes into the "+t.Name)}
-	a.Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ". Gauge pin in the spindle: lower it by hand, move until it slides in freely."}}
+	a := fold.Ask{Field: t.Pre + "pin", Label: "diameter of the gauge pin", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "gauge", Of: "pin-gauge"}, Window: Around(t.Dia-0.01, 0.25, "a pin that goes into the "+t.Name)}
+	a.Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name +
+		". Gauge pin in the spindle: lower it by hand, move until it slides in freely."}}
 	return a
 }
 
@@ -30,7 +32,8 @@ func (g pinner) Asks(v fold.View, t Target) []fold.Ask {
 	for k := 1; k <= 2; k++ {
 		xs := append(g.pairK(v, t, "x", k), g.pairK(v, t, "y", k)...)
 		if k == 2 {
-			xs[0].Do = []fold.Act{{Do: "move", Of: "pin-gauge", Words: "Raise it, move off in X and Y, come back from the other side until it slides in freely."}}
+			xs[0].Do = []fold.Act{{Do: "move", Of: "pin-gauge",
+				Words: "Raise it, move off in X and Y, come back from the other side until it slides in freely."}}
 		}
 		asks = append(asks, xs...)
 	}
@@ -38,7 +41,8 @@ func (g pinner) Asks(v fold.View, t Target) []fold.Ask {
 }
 
 func (g pinner) pairK(v fold.View, t Target, axis string, k int) []fold.Ask {
-	a := fold.Ask{Field: g.field(t, axis, k), Label: fmt.Sprintf("pin slides into the %s: %s", t.Name, strings.ToUpper(axis)), Kind: fold.Reading, Unit: unit.KLength,
+	a := fold.Ask{Field: g.field(t, axis, k), Label: fmt.Sprintf("pin slides into the %s: %s", t.Name, strings.ToUpper(axis)),
+		Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "pin", Of: t.Of, Dir: "in", Axis: axis}, Form: fmt.Sprintf("%spin%d", t.Pre, k), Window: TravelWindow(g.p, axis)}
 	if x, ok := v.Num(g.field(t, axis, 1), unit.KLength); ok && k > 1 {
 		a.Window = Around(x, 0.1, "the first time")
@@ -125,5 +129,6 @@ func (g pinner) rough(v fold.View, t Target) (frame.Vec, bool) {
 func (g pinner) Stands() []fold.FactID { return nil }
 
 func (g pinner) Says(t Target) (act, read, caution string) {
-	return "Find the " + t.Name + " with the gauge pin, twice.", "Readout position of the spindle while the pin slides freely.", "SPINDLE STOPPED. Lower by hand: a pin that jams bends."
+	return "Find the " + t.Name + " with the gauge pin, twice.", "Readout position of the spindle while the pin slides freely.",
+		"SPINDLE STOPPED. Lower by hand: a pin that jams bends."
 }

@@ -25,7 +25,8 @@ var Cards = map[fold.FactID]fold.Card{
 				fine = 1e-5 * float64(unit.Inch)
 			}
 			show := func(v float64) string { return unit.Show(v, unit.KLength, p.Job.Unit, fine) }
-			return fmt.Sprintf("Since this was read the card's ball changed by %s in radius and %s in place, by less than its check tells (%s and %s): reckoned anew, no hit is taken again.",
+			return fmt.Sprintf("Since this was read the card's ball changed by %s in radius and %s in place, by less than its check tells (%s and "+
+				"%s): reckoned anew, no hit is taken again.",
 				show(dr), show(de), p.Len(p.Limit("check.ball").Max), p.Len(p.Limit("check.eccentricity").Max))
 		},
 	},

@@ -108,7 +108,8 @@ func moistOf(p *fold.Plan, axis int, d days) (growth.Growth, error) {
 		if p.Job.Part.Grain == AxisName[axis] {
 			by = along
 		}
-		w := growth.Wood{PerPercent: growth.Coef{Low: by[0], Nominal: by[1], High: by[2]}, Share: growth.PlainShare, Thick: wallThick, Hollowed: true}
+		w := growth.Wood{PerPercent: growth.Coef{Low: by[0], Nominal: by[1], High: by[2]}, Share: growth.PlainShare, Thick: wallThick,
+			Hollowed: true}
 		if given, ok := p.Job.Part.Given["moisture"]; ok {
 			return w.Metered(given.Value, given.U, d.now, d.hours)
 		}
@@ -172,7 +173,8 @@ func AirAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	asks := []fold.Ask{{Field: "air", Since: SinceAir, Label: "what can be read of part and shop", Kind: fold.Choice, Options: options,
 		What: fold.What{By: "eye", Of: "air"}}}
 	if v.Has("air") && !fold.SameAnswer(v.Text("air"), Unread) {
-		asks = append(asks, fold.Ask{Field: "temp", Since: SinceAir, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature, Bare: BareTemperature(p),
+		asks = append(asks, fold.Ask{Field: "temp", Since: SinceAir, Label: "temperature of the part", Kind: fold.Reading,
+			Unit: unit.KTemperature, Bare: BareTemperature(p),
 			What: fold.What{By: "thermometer", Of: "part"}, Window: Around(20, 15, "a shop")})
 	}
 	if fold.SameAnswer(v.Text("air"), BothRead) {
@@ -256,11 +258,13 @@ func WidthAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			continue
 		}
 		then, _, _ := widthThen(p, v, i)
-		asks = append(asks, fold.Ask{Field: w.field, Since: SinceWidth, Worth: fold.Worth{From: from}, Label: w.label + ", by micrometer", Kind: fold.Reading, Unit: unit.KLength,
+		asks = append(asks, fold.Ask{Field: w.field, Since: SinceWidth, Worth: fold.Worth{From: from}, Label: w.label + ", by micrometer",
+			Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: "micrometer", Of: "part", Dir: w.dir}, Window: Around(then, 0.1, "the width before")})
 	}
 	if len(asks) > 0 {
-		asks[0].Do = []fold.Act{{Do: "measure", Of: "part", Words: "Measure the part once more, where side 1 was measured: how much has it grown since?"}}
+		asks[0].Do = []fold.Act{{Do: "measure", Of: "part",
+			Words: "Measure the part once more, where side 1 was measured: how much has it grown since?"}}
 	}
 	return asks
 }
@@ -301,7 +305,8 @@ func Grown(p *fold.Plan, v fold.View) (g, u [2]float64, err error) {
 // SeatWith is the fact of a seated part, with its growth where its widths were measured again, and the day as read.
 func SeatWith(p *fold.Plan, v fold.View, dz, tiltx, tilty float64) fold.Known {
 	g, u, _ := Grown(p, v)
-	f := facts.SeatFact{DZ: unit.Length(dz), TiltX: unit.Angle(tiltx), TiltY: unit.Angle(tilty), GrownX: g[0], GrownY: g[1], UX: u[0], UY: u[1]}
+	f := facts.SeatFact{DZ: unit.Length(dz), TiltX: unit.Angle(tiltx), TiltY: unit.Angle(tilty), GrownX: g[0], GrownY: g[1], UX: u[0],
+		UY: u[1]}
 	if v.Walks(3) {
 		d := daysNow(p, v)
 		f.C, f.RH, f.Hours = d.is.C, d.now.RH, d.hours
@@ -336,15 +341,18 @@ func WidthWrong(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 			continue
 		}
 		room := growth.Fits(now, pocket[i], 0)
-		c := fold.Check{Limit: fold.Limit{ID: "seat.room." + AxisName[i], Why: "room for the part in its pocket", Class: fold.Never, Unit: unit.KLength, Min: true}, Got: room.Play, Verdict: fold.Pass}
+		c := fold.Check{Limit: fold.Limit{ID: "seat.room." + AxisName[i], Why: "room for the part in its pocket", Class: fold.Never,
+			Unit: unit.KLength, Min: true}, Got: room.Play, Verdict: fold.Pass}
 		switch {
 		case room.Pressed:
 			c.Verdict = fold.Fail
-			c.Words = fmt.Sprintf("It will not go in: the part is %s wide, its pocket %s. Do not press: wait, or scrape the free wall.", p.Len(now), p.Len(pocket[i]))
+			c.Words = fmt.Sprintf("It will not go in: the part is %s wide, its pocket %s. Do not press: wait, or scrape the free wall.", p.Len(now),
+				p.Len(pocket[i]))
 			o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: c.Words}, fold.Act{Do: "again", Of: w.field})
 			wrong = true
 		case !room.GoesIn:
-			o.Notes = append(o.Notes, fmt.Sprintf("Along %s it has %s of play: it goes in hard. Do not press.", [2]string{"X", "Y"}[i], p.Len(room.Play)))
+			o.Notes = append(o.Notes, fmt.Sprintf("Along %s it has %s of play: it goes in hard. Do not press.", [2]string{"X", "Y"}[i],
+				p.Len(room.Play)))
 		}
 		o.Checks = append(o.Checks, c)
 	}

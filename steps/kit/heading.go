@@ -55,7 +55,8 @@ func (h Heading) Doubt() string {
 	for _, l := range []struct {
 		name string
 		u    float64
-	}{{"the scatter of the readings", h.edge.UFit}, {"the dial's return", h.edge.UDrift}, {"the machine's own straightness", h.edge.UAxis}, {"the jog test", h.edge.UScale}} {
+	}{{"the scatter of the readings", h.edge.UFit}, {"the dial's return", h.edge.UDrift}, {"the machine's own straightness", h.edge.UAxis},
+		{"the jog test", h.edge.UScale}} {
 		if l.u > most {
 			name, most = l.name, l.u
 		}

@@ -16,9 +16,12 @@ import (
 // leverAsk asks the angle of a dial's stylus to what it touches.
 func leverAsk(field, of string) fold.Ask {
 	half := 40 * math.Pi / 180
-	return fold.Ask{Field: field, Since: SinceLever, Label: "angle of the stylus to the surface, by eye", Kind: fold.Reading, Unit: unit.KAngle,
+	return fold.Ask{Field: field, Since: SinceLever, Label: "angle of the stylus to the surface, by eye", Kind: fold.Reading,
+		Unit: unit.KAngle,
 		What: fold.What{By: "eye", Of: "dial", Dir: "lever"}, Window: Around(half, half+1e-9, "a stylus that reads"),
-		Do: []fold.Act{{Do: "look", Of: of, Words: "The needle moved by more or less than the jog. Look along the stylus: at what angle does it lie to the surface?"}}}
+		Do: []fold.Act{{Do: "look", Of: of,
+			Words: "The needle moved by more or less than the jog. Look along the stylus: at what angle does it " +
+				"lie to the surface?"}}}
 }
 
 // angleAt is what the person said of the stylus in a round.
@@ -47,6 +50,7 @@ func Unexplained(p *fold.Plan, v fold.View, sc fit.Scale, field string, jog floa
 		return nil
 	}
 	least, most := fit.NeedleMoves(jog, angle, 0)
-	return fmt.Errorf("the needle moved by %s for a jog of %s, and a stylus at %.0f deg moves it by %s to %s; was the jog whole, on the right axis, the stylus touching",
+	return fmt.Errorf("the needle moved by %s for a jog of %s, and a stylus at %.0f deg moves it by %s to %s; was the jog whole, on the "+
+		"right axis, the stylus touching",
 		p.Len(math.Abs(jog/sc.V)), p.Len(math.Abs(jog)), angle.V*180/math.Pi, p.Len(least), p.Len(math.Min(most, 9*math.Abs(jog))))
 }

@@ -123,5 +123,6 @@ func (b PairBearing) Watch(Heading, float64) Watch {
 func (b PairBearing) Says() (act, read, caution string) {
 	first, _ := Targets(b.P)
 	_, read, caution = Finder(b.P).Says(first)
-	return fmt.Sprintf("Find both %ss across the line between them; tap until they agree.", Locator(b.P)), read, caution + " Tap only with the part out."
+	return fmt.Sprintf("Find both %ss across the line between them; tap until they agree.", Locator(b.P)), read,
+		caution + " Tap only with the part out."
 }

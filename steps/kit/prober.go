@@ -40,7 +40,8 @@ func (b Prober) Asks(v fold.View, t Target) []fold.Ask {
 	if t.Of == "square" {
 		c := b.Contact(v)
 		asks := append(c.Pair(v, t, "x"), c.Pair(v, t, "y")...)
-		asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ". One hit in the middle of each side: both X sides, then both Y sides."}}
+		asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name +
+			". One hit in the middle of each side: both X sides, then both Y sides."}}
 		return asks
 	}
 	if !Crosses(p) {
@@ -77,7 +78,8 @@ func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
 		hy, oky := v.Num(form+".y", unit.KLength)
 		want := [2]float64{c.X + r*math.Cos(a), c.Y + r*math.Sin(a)}
 		for j, axis := range []string{"x", "y"} {
-			ask := fold.Ask{Field: form + "." + axis, Label: fmt.Sprintf("%s hit %d at %s, %s", t.Name, i+1, clock(deg), strings.ToUpper(axis)), Kind: fold.Reading, Unit: unit.KLength,
+			ask := fold.Ask{Field: form + "." + axis, Label: fmt.Sprintf("%s hit %d at %s, %s", t.Name, i+1, clock(deg), strings.ToUpper(axis)),
+				Kind: fold.Reading, Unit: unit.KLength,
 				Form: form, What: fold.What{By: "probe", Of: t.Of, Dir: deg, Axis: axis}, Window: TravelWindow(p, axis)}
 			if known {
 				w := Around(want[j], half, why)
@@ -95,7 +97,8 @@ func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
 			earlier[0], earlier[1] = append(earlier[0], hx), append(earlier[1], hy)
 		}
 	}
-	words := fmt.Sprintf("Wipe the %s; a vacuum or a cotton bud takes out what is left, no air. Take %d hits at one depth, coming from its middle.", t.Name, t.N)
+	words := fmt.Sprintf("Wipe the %s; a vacuum or a cotton bud takes out what is left, no air. Take %d hits at one depth, coming from its "+
+		"middle.", t.Name, t.N)
 	if t.Outside() {
 		words = fmt.Sprintf("Wipe the %s. Take %d hits at one depth, straight toward its middle.", t.Name, t.N)
 	}
@@ -181,7 +184,8 @@ func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 
 // wrongSize is the act after a diameter that is not the card's.
 func (b Prober) wrongSize(t Target, o *fold.Outcome) {
-	o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("The %s has not its size as made. Is it wiped, is it the right stylus, is it the right %s? Take all hits again.", t.Name, t.Name)}, fold.Act{Do: "round"})
+	o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("The %s has not its size as made. Is it wiped, is it the right "+
+		"stylus, is it the right %s? Take all hits again.", t.Name, t.Name)}, fold.Act{Do: "round"})
 }
 
 // form judges the scatter of the hits and names the bad one.
@@ -201,9 +205,11 @@ func (b Prober) form(t Target, hn fit.HitNaming, o *fold.Outcome) fold.Check {
 			what, o.Named = "missed trigger, scratch or wrong key", "bad-hit"
 		}
 		form.Verdict = fold.Fail
-		form.Words = fmt.Sprintf("%s near %s o'clock: hit %d is %s %s. It would have moved the %s's centre by %s.", fold.Capital(what), oclock(deg), hn.Index+1,
+		form.Words = fmt.Sprintf("%s near %s o'clock: hit %d is %s %s. It would have moved the %s's centre by %s.", fold.Capital(what),
+			oclock(deg), hn.Index+1,
 			p.Len(math.Abs(hn.Deviation)), long, t.Name, p.Len(hn.Shift))
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Dir: fmt.Sprintf("%.0f", deg), Words: fmt.Sprintf("Wipe the %s at the %s o'clock side, then take hit %d again.", t.Name, oclock(deg), hn.Index+1)},
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Dir: fmt.Sprintf("%.0f", deg),
+			Words: fmt.Sprintf("Wipe the %s at the %s o'clock side, then take hit %d again.", t.Name, oclock(deg), hn.Index+1)},
 			fold.Act{Do: "again", Of: hitForm(t.Pre, hn.Index+1)})
 	case fit.Unnamed:
 		form.Verdict = fold.Fail
@@ -217,7 +223,8 @@ func (b Prober) form(t Target, hn fit.HitNaming, o *fold.Outcome) fold.Check {
 		}
 		form.Words = which + "."
 		o.Named = "bad-hit"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: which + ": wipe the " + t.Name + " and take all hits again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: which + ": wipe the " + t.Name + " and take all hits again."},
+			fold.Act{Do: "round"})
 	case fit.Harmless:
 		form.Verdict = fold.Pass
 		if hn.Index >= 0 {
@@ -290,5 +297,6 @@ func (b Prober) Says(t Target) (act, read, caution string) {
 	if t.Of == "square" {
 		act = "Probe the " + t.Name + ": one hit on each side."
 	}
-	return act, "Machine X and Y of the spindle at the trigger, no radius taken off.", "Never start the spindle with the probe fitted. Brush chips out, no air."
+	return act, "Machine X and Y of the spindle at the trigger, no radius taken off.",
+		"Never start the spindle with the probe fitted. Brush chips out, no air."
 }

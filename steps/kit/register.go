@@ -24,7 +24,8 @@ func ReadOffset(k fold.Known) register.Offset {
 	f, _ := facts.Offset.Read(k)
 	o := register.Offset{Place: frame.Placement{Offset: frame.Vec{X: float64(f.X), Y: float64(f.Y)}, Rotation: f.Rot}, Z: float64(f.Z),
 		About: frame.Vec{X: float64(f.CX), Y: float64(f.CY)}, Dof: f.Dof,
-		Fixture: frame.Fixture{V: frame.Vec{X: float64(f.VX), Y: float64(f.VY)}, Q: f.Q, Skew: f.Theta, Bore: frame.Vec{X: float64(f.BX), Y: float64(f.BY)}}}
+		Fixture: frame.Fixture{V: frame.Vec{X: float64(f.VX), Y: float64(f.VY)}, Q: f.Q, Skew: f.Theta,
+			Bore: frame.Vec{X: float64(f.BX), Y: float64(f.BY)}}}
 	for i, row := range f.Cov.Matrix("bx", "by", "theta", "q") {
 		copy(o.Fixture.Cov[i][:], row)
 	}
@@ -39,7 +40,8 @@ func OffsetFact(o register.Offset, block float64) fold.Known {
 	}
 	mm := func(v float64) unit.Length { return unit.Length(v) }
 	f := o.Fixture
-	k := facts.Offset.Is(facts.OffsetFact{X: mm(o.Place.Offset.X), Y: mm(o.Place.Offset.Y), Z: mm(o.Z), Rot: o.Place.Rotation, CX: mm(o.About.X), CY: mm(o.About.Y),
+	k := facts.Offset.Is(facts.OffsetFact{X: mm(o.Place.Offset.X), Y: mm(o.Place.Offset.Y), Z: mm(o.Z), Rot: o.Place.Rotation,
+		CX: mm(o.About.X), CY: mm(o.About.Y),
 		VX: mm(f.V.X), VY: mm(f.V.Y), Q: f.Q, Theta: f.Skew, BX: mm(f.Bore.X), BY: mm(f.Bore.Y), Block: mm(block),
 		Cov: fold.NewCov("bx,by,theta,q", cov), Dof: o.Dof})
 	if block == 0 { // it was always written
@@ -100,7 +102,8 @@ func heatOf(p *fold.Plan, get Facts, walk int) register.Heat {
 // partOf is the part in its pocket, and what side 1 left of it.
 func partOf(p *fold.Plan, get Facts) register.Part {
 	material := p.Job.Part.Material
-	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance, Alpha: Alpha(p, material), CardU: p.Job.Fixture.AsMade.ZeroU}
+	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance,
+		Alpha: Alpha(p, material), CardU: p.Job.Fixture.AsMade.ZeroU}
 	if OnStops(p) {
 		part.Stops = stoppedOf(p)
 	}
@@ -168,7 +171,8 @@ func cutOf(p *fold.Plan, get Facts) *register.Cut {
 	if !ok {
 		return nil
 	}
-	c := &register.Cut{Motion: frame.Motion{Shift: frame.Vec{X: float64(f.DX), Y: float64(f.DY)}, Turn: f.Rot}, Dof: f.Dof, Size: float64(f.Size), Middle: middle(p)}
+	c := &register.Cut{Motion: frame.Motion{Shift: frame.Vec{X: float64(f.DX), Y: float64(f.DY)}, Turn: f.Rot}, Dof: f.Dof,
+		Size: float64(f.Size), Middle: middle(p)}
 	for i, row := range f.Cov.Matrix("dx", "dy", "rot") {
 		copy(c.Cov[i][:], row)
 	}
@@ -189,15 +193,17 @@ func WitnessCut(p *fold.Plan, s register.Steps) (fold.Known, error) {
 	for i := range c.Cov {
 		cov = append(cov, append([]float64(nil), c.Cov[i][:]...))
 	}
-	return facts.Witnessed.Is(facts.WitnessedFact{DX: unit.Length(c.Motion.Shift.X), DY: unit.Length(c.Motion.Shift.Y), Rot: c.Motion.Turn, Size: unit.Length(c.Size),
-		Cov: fold.NewCov("dx,dy,rot", cov), Dof: c.Dof}), nil
+	return facts.Witnessed.Is(facts.WitnessedFact{DX: unit.Length(c.Motion.Shift.X), DY: unit.Length(c.Motion.Shift.Y), Rot: c.Motion.Turn,
+		Size: unit.Length(c.Size),
+		Cov:  fold.NewCov("dx,dy,rot", cov), Dof: c.Dof}), nil
 }
 
 // NominalCut is the fact of a witness cut that finds nothing off, as well known as these instruments tell.
 func NominalCut(p *fold.Plan, off float64) (fold.Known, error) {
 	s, dof := judge.ProbeS(p)
 	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
-	return WitnessCut(p, register.Steps{Right: off, Left: -off, Away: off, Toward: -off, At: h / 2, AwayAt: 0.85 * w, TowardAt: 0.15 * w, Off: off, Touch: s, Dof: dof})
+	return WitnessCut(p, register.Steps{Right: off, Left: -off, Away: off, Toward: -off, At: h / 2, AwayAt: 0.85 * w, TowardAt: 0.15 * w,
+		Off: off, Touch: s, Dof: dof})
 }
 
 func shiftOf(get Facts) *register.Shift {

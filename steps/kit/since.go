@@ -29,4 +29,5 @@ var (
 )
 
 // OfWalk3 are the names of what the third walk asks, for who holds records of the first two against what they meant.
-var OfWalk3 = []string{SinceFar.What, SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What, SinceRise.What, SinceAir.What, SinceSet.What, SinceRead.What}
+var OfWalk3 = []string{SinceFar.What, SincePlace.What, SinceWidth.What, SinceLever.What, SinceFaced.What, SinceNear.What, SinceHeight.What,
+	SinceRise.What, SinceAir.What, SinceSet.What, SinceRead.What}

@@ -36,7 +36,8 @@ const sharedAxis = 1e-9
 
 // jawEdge is the face of the fixed jaw, which the moving jaw pushes the stock to.
 func jawEdge(p *fold.Plan) Edge {
-	e := Edge{Side: "front", From: fold.XY{Y: p.Job.Part.Size[1]}, Length: math.Max(math.Round(p.Job.Part.Size[0]), 60), Wander: sharedAxis} // a jaw at the back faces the person
+	e := Edge{Side: "front", From: fold.XY{Y: p.Job.Part.Size[1]}, Length: math.Max(math.Round(p.Job.Part.Size[0]), 60),
+		Wander: sharedAxis} // a jaw at the back faces the person
 	if p.Setup.Vise.Jaw == "toward" {
 		e.Side, e.From.Y = "rear", 0
 	}
@@ -61,7 +62,8 @@ func StockPicture(p *fold.Plan, v fold.View, extra ...fold.Shape) fold.Scene {
 	if p.Setup.Vise.Jaw == "toward" {
 		fixedJaw, moving = moving, fixedJaw
 	}
-	sc := fold.Scene{Shapes: []fold.Shape{box(fold.RoleJaw, fixedJaw, -10, h, w+10, h+14), box(fold.RoleJaw, moving, -10, -14, w+10, 0), box(fold.RolePart, "stock", 0, 0, w, h)}}
+	sc := fold.Scene{Shapes: []fold.Shape{box(fold.RoleJaw, fixedJaw, -10, h, w+10, h+14), box(fold.RoleJaw, moving, -10, -14, w+10, 0),
+		box(fold.RolePart, "stock", 0, 0, w, h)}}
 	sc.Shapes = append(sc.Shapes, extra...)
 	return sc
 }

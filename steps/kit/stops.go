@@ -74,7 +74,8 @@ func (s Stopper) three() [3]touchedStop {
 		low, high = "NEAR", "FAR"
 	}
 	side := sideWord(st.Long)
-	return [3]touchedStop{{"long1", side + " stop, " + low + " one", st.Long, st.At[0]}, {"long2", side + " stop, " + high + " one", st.Long, st.At[1]},
+	return [3]touchedStop{{"long1", side + " stop, " + low + " one", st.Long, st.At[0]}, {"long2", side + " stop, " + high + " one",
+		st.Long, st.At[1]},
 		{"end", sideWord(st.End) + " stop", st.End, st.EndAt}}
 }
 
@@ -129,11 +130,14 @@ func (s Stopper) Asks(v fold.View, t Target) []fold.Ask {
 			asks = append(asks, s.ask(v, t.Pre, one, again))
 		}
 	}
-	asks[0].Do = []fold.Act{{Do: "wipe", Of: "stops", Words: "Wipe all three stops; no burr. Touch each in the middle of its face, all at one height."}}
+	asks[0].Do = []fold.Act{{Do: "wipe", Of: "stops",
+		Words: "Wipe all three stops; no burr. Touch each in the middle of its face, all at one height."}}
 	if s.by() == "finder" {
-		asks[0].Do = append(asks[0].Do, fold.Act{Do: "move", Of: "stops", Words: "Lower it beside the stops, hands out, then spindle on at 800 to 1200 rpm. Let it kick, STOP THE SPINDLE, then read."})
+		asks[0].Do = append(asks[0].Do, fold.Act{Do: "move", Of: "stops", Words: "Lower it beside the stops, hands out, then spindle on at 800 " +
+			"to 1200 rpm. Let it kick, STOP THE SPINDLE, then read."})
 	}
-	asks[3].Do = []fold.Act{{Do: "wipe", Of: "stops", Words: "Wipe all three once more: a chip that a touch rode on goes, and the readings differ."}}
+	asks[3].Do = []fold.Act{{Do: "wipe", Of: "stops",
+		Words: "Wipe all three once more: a chip that a touch rode on goes, and the readings differ."}}
 	return asks
 }
 
@@ -210,7 +214,8 @@ func (s Stopper) repeats(v fold.View, pre string, o *fold.Outcome) bool {
 		one := s.three()[at]
 		k.Words = fmt.Sprintf("%s: the touches differ by %s: a chip went, or one lies there still.", fold.Capital(one.name), s.P.Len(worst))
 		o.Named = "chip-at-stop"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stops", Words: k.Words + " Wipe it, touch it twice again."}, fold.Act{Do: "again", Of: pre + one.field}, fold.Act{Do: "again", Of: pre + one.field + ".2"})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stops", Words: k.Words + " Wipe it, touch it twice again."},
+			fold.Act{Do: "again", Of: pre + one.field}, fold.Act{Do: "again", Of: pre + one.field + ".2"})
 	}
 	o.Checks = append(o.Checks, k)
 	o.Lines = append(o.Lines, fold.Row{Label: "stops repeat", Value: worst, Unit: unit.KLength, Verdict: k.Verdict})
@@ -318,7 +323,8 @@ func (b StopsBearing) Says() (act, read, caution string) {
 // stopsEdge is the line of the two stops on one side, from one to the other, as a dial reads it.
 func stopsEdge(p *fold.Plan) Edge {
 	s := p.Job.Fixture.AsMade.Stops
-	e := Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[s.Long], Length: s.At[1] - s.At[0], Wander: p.Job.Machine.Straightness}
+	e := Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[s.Long], Length: s.At[1] - s.At[0],
+		Wander: p.Job.Machine.Straightness}
 	if e.From, _ = faceOfStop("stop-"+s.Long, s.At[0]); e.Wander <= 0 {
 		e.Wander = fit.AxisStraightness
 	}
@@ -355,7 +361,8 @@ func stopLines(p *fold.Plan) [][2]fold.XY {
 		return [2]fold.XY{p, q}
 	}
 	const half = 4 // of a stop's face
-	return [][2]fold.XY{line(s.Long, s.At[0]-half, s.At[0]+half), line(s.Long, s.At[1]-half, s.At[1]+half), line(s.End, s.EndAt-half, s.EndAt+half)}
+	return [][2]fold.XY{line(s.Long, s.At[0]-half, s.At[0]+half), line(s.Long, s.At[1]-half, s.At[1]+half),
+		line(s.End, s.EndAt-half, s.EndAt+half)}
 }
 
 // stopsNominal are the standard uncertainties with which corner and direction can be found at best.
@@ -368,5 +375,6 @@ func stopsNominal(p *fold.Plan) (u, theta float64) {
 	if err != nil {
 		return c.S, c.S
 	}
-	return math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1])), math.Hypot(math.Sqrt(f.Cov[2][2]), p.Job.Machine.Straightness/math.Sqrt(3)/s.stops().Apart())
+	return math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1])), math.Hypot(math.Sqrt(f.Cov[2][2]), p.Job.Machine.Straightness/math.Sqrt(
+		3)/s.stops().Apart())
 }

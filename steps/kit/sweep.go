@@ -102,7 +102,8 @@ func (s Sweeper) last(v fold.View, t Target) (sw fit.Swept, ok bool) {
 }
 
 func (s Sweeper) dial(t Target, name, dir string, k int, label string) fold.Ask {
-	return fold.Ask{Field: s.field(t, name, k), Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: t.Of, Dir: dir}, Window: dialWindow(s.p)}
+	return fold.Ask{Field: s.field(t, name, k), Label: label, Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "dial", Of: t.Of, Dir: dir}, Window: dialWindow(s.p)}
 }
 
 func (s Sweeper) jogAsk(v fold.View, t Target, axis string) fold.Ask {
@@ -115,8 +116,9 @@ func (s Sweeper) jogAsk(v fold.View, t Target, axis string) fold.Ask {
 	if x, ok := v.Num(s.field(t, dialAt(axis, 1), 1), unit.KLength); ok {
 		a.Window = JogWindow(s.p, x, j)
 	}
-	a.Do = []fold.Act{{Do: "jog", Of: t.Of, Dir: axis + "+", Amount: j, Words: fmt.Sprintf("Jog test: with the stylus still there move the spindle by %s %s, read, go back from the same side.",
-		strings.ToUpper(axis), unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))}}
+	a.Do = []fold.Act{{Do: "jog", Of: t.Of, Dir: axis + "+", Amount: j,
+		Words: fmt.Sprintf("Jog test: with the stylus still there move the spindle by %s %s, read, go back from the same side.",
+			strings.ToUpper(axis), unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))}}
 	return a
 }
 
@@ -129,7 +131,8 @@ func (s Sweeper) leverAsks(v fold.View, t Target) []fold.Ask {
 }
 
 func (s Sweeper) spindle(v fold.View, t Target, axis string, k int) fold.Ask {
-	a := fold.Ask{Field: s.field(t, "s"+axis, k), Label: "spindle " + strings.ToUpper(axis) + " on the readout", Kind: fold.Reading, Unit: unit.KLength,
+	a := fold.Ask{Field: s.field(t, "s"+axis, k), Label: "spindle " + strings.ToUpper(axis) + " on the readout", Kind: fold.Reading,
+		Unit: unit.KLength,
 		What: fold.What{By: "readout", Of: "spindle", Axis: axis}, Form: fmt.Sprintf("%sspindle%d", t.Pre, k), Window: TravelWindow(s.p, axis)}
 	if w := expect(s.p, v, t, axis); w != nil {
 		a.Window = w
@@ -170,7 +173,8 @@ func (s Sweeper) stylus(t Target) []fold.Act {
 	if t.Outside() {
 		where = "on the outside"
 	}
-	return []fold.Act{{Do: "fit", Of: "dial", Words: fmt.Sprintf("Stylus %s of the %s at X+. Turn the spindle by hand, always one way.", where, t.Name)}}
+	return []fold.Act{{Do: "fit", Of: "dial", Words: fmt.Sprintf("Stylus %s of the %s at X+. Turn the spindle by hand, always one way.",
+		where, t.Name)}}
 }
 
 // moves are the acts of moving the spindle by that much; words takes X and Y.
@@ -207,7 +211,8 @@ func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	f := found{Has: true, At: frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, Cov: frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, Dof: judge.TypeB}
 	round := judge.Of(s.p.Limit("bore.sweep"), math.Abs(sw.Redundancy), 0)
 	if round.Verdict == fold.Fail {
-		round.Words = fmt.Sprintf("X and Y disagree by %s on the dial: an oval or leaning %s, or a chip on its wall.", s.p.Len(math.Abs(sw.Redundancy)), t.Name)
+		round.Words = fmt.Sprintf("X and Y disagree by %s on the dial: an oval or leaning %s, or a chip on its wall.",
+			s.p.Len(math.Abs(sw.Redundancy)), t.Name)
 		o.Named = "chip-in-bore"
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: round.Words + " Wipe it and sweep again."}, fold.Act{Do: "round"})
 	}
@@ -216,11 +221,13 @@ func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	l.Max = math.Max(l.Max, s.still())
 	still := judge.Of(l, move, 0)
 	if still.Verdict == fold.Fail {
-		still.Words = fmt.Sprintf("After %d sweeps the spindle is still %s off: lost motion, or the jog test was wrong.", maxSweeps, s.p.Len(move))
+		still.Words = fmt.Sprintf("After %d sweeps the spindle is still %s off: lost motion, or the jog test was wrong.", maxSweeps,
+			s.p.Len(move))
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: still.Words + " Repeat it with the jog test."})
 	}
 	o.Checks = append(o.Checks, round, still)
-	o.Lines = append(o.Lines, fold.Row{Label: "X against Y", Value: sw.Redundancy, Unit: unit.KLength, Signed: true}, fold.Row{Label: "still to move", Value: move, Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: "X against Y", Value: sw.Redundancy, Unit: unit.KLength, Signed: true},
+		fold.Row{Label: "still to move", Value: move, Unit: unit.KLength})
 	return f, round.Verdict == fold.Pass && still.Verdict == fold.Pass
 }
 
@@ -234,7 +241,8 @@ func (s Sweeper) Pair(v fold.View, t Target, axis string) []fold.Ask {
 	if _, has, err := s.scale(v.In(nil, v.Earlier), t); t.jog == "" && (!has || err != nil) {
 		asks = append(append(asks, s.jogAsk(v, t, axis)), s.leverAsks(v, t)...)
 	}
-	return append(asks, s.dial(t, sweptAngles[b].field, sweptAngles[b].dir, 1, fmt.Sprintf("dial in the %s at %s", t.Name, clock(sweptAngles[b].dir))))
+	return append(asks, s.dial(t, sweptAngles[b].field, sweptAngles[b].dir, 1, fmt.Sprintf("dial in the %s at %s", t.Name,
+		clock(sweptAngles[b].dir))))
 }
 
 func (s Sweeper) Across(v fold.View, t Target, axis string) (float64, float64, bool) {
@@ -265,6 +273,7 @@ func (s Sweeper) Says(t Target) (act, read, caution string) {
 	if t.Outside() {
 		in = "round"
 	}
-	return fmt.Sprintf("Sweep the dial %s the %s, move by what it says, sweep again.", in, t.Name), "Readout of the spindle, then the dial as it shows, clockwise is plus.",
+	return fmt.Sprintf("Sweep the dial %s the %s, move by what it says, sweep again.", in, t.Name),
+		"Readout of the spindle, then the dial as it shows, clockwise is plus.",
 		"SPINDLE STOPPED, its command off: never start it with a dial fitted. Turn it by hand."
 }

@@ -11,7 +11,8 @@ import (
 
 // MarkAsk asks how the spindle stands with the probe in: what the ball is off centre by has a direction.
 func MarkAsk() fold.Ask {
-	return fold.Ask{Field: "mark", Label: "the mark on the spindle points", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "spindle", Dir: "mark"}, Want: "toward you",
+	return fold.Ask{Field: "mark", Label: "the mark on the spindle points", Kind: fold.Choice, Options: []string{"toward you", "away", "left",
+		"right"}, What: fold.What{By: "eye", Of: "spindle", Dir: "mark"}, Want: "toward you",
 		WantWhy: "The ball's place is known only for one way of the spindle.", Hint: "Turn the spindle, mark to the front."}
 }
 
@@ -22,7 +23,8 @@ func MarkWrong(v fold.View, o *fold.Outcome) bool {
 		return false
 	}
 	o.Named = "spindle-unmarked"
-	o.Next = append(o.Next, fold.Act{Do: "mark", Of: "spindle", Dir: "0", Words: "Turn the spindle by hand, mark to the front, and lock it. Then look again."}, fold.Act{Do: "again", Of: a.Field})
+	o.Next = append(o.Next, fold.Act{Do: "mark", Of: "spindle", Dir: "0", Words: "Turn the spindle by hand, mark to the front, and lock it. " +
+		"Then look again."}, fold.Act{Do: "again", Of: a.Field})
 	return true
 }
 
@@ -55,7 +57,8 @@ func TouchS(p *fold.Plan) (s, dof float64) {
 
 // BlockAsk asks what lies under the tool at each touch.
 func BlockAsk(p *fold.Plan) fold.Ask {
-	a := fold.Ask{Field: "block", Label: "height of the gauge block under the tool", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "gauge", Of: "block", Dir: "height"},
+	a := fold.Ask{Field: "block", Label: "height of the gauge block under the tool", Kind: fold.Reading, Unit: unit.KLength,
+		What:   fold.What{By: "gauge", Of: "block", Dir: "height"},
 		Window: Around(Even(p, 10, 10, 0.5), Even(p, 40, 40, 1.5), "a gauge block")}
 	if p.Setup.Finds == "paper" {
 		a.Label, a.What.Of = "thickness of the paper under the tool", "paper"
@@ -66,7 +69,8 @@ func BlockAsk(p *fold.Plan) fold.Ask {
 
 // Counted asks for a number that is seen; want is the only one that passes.
 func Counted(field, label, of, dir, want, why, hint string) fold.Ask {
-	return fold.Ask{Field: field, Label: label, Kind: fold.Count, What: fold.What{By: "count", Of: of, Dir: dir}, Want: want, WantWhy: why, Hint: hint}
+	return fold.Ask{Field: field, Label: label, Kind: fold.Count, What: fold.What{By: "count", Of: of, Dir: dir}, Want: want, WantWhy: why,
+		Hint: hint}
 }
 
 // Mend is the ask with its cure: an act, after which it is looked at again; nothing further is asked before.

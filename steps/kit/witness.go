@@ -56,7 +56,8 @@ func Spots(p *fold.Plan) []Spot {
 			tops = append(tops, jobs.Point{X: math.Round(w * math.Abs(c[0]-in[0])), Y: math.Round(h * math.Abs(c[1]-in[1]))})
 		}
 		q := freest(p, tops, true)
-		out = append(out, Spot{fmt.Sprintf("z%d", i+1), "part top, " + CornerName[i], "part-top@" + Place(q.X) + "," + Place(q.Y), "z-", fit.AxisZ, fit.Point{X: q.X, Y: q.Y}, -1})
+		out = append(out, Spot{fmt.Sprintf("z%d", i+1), "part top, " + CornerName[i], "part-top@" + Place(q.X) + "," + Place(q.Y), "z-",
+			fit.AxisZ, fit.Point{X: q.X, Y: q.Y}, -1})
 	}
 	return out
 }

@@ -34,7 +34,8 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 	s.Recheck, s.Makes = nil, []fold.FactID{"ball", "ball/done"}
 	dirs := []string{"x+", "x-", "y+", "y-"}
 	s.Asks = func(v fold.View) []fold.Ask {
-		asks := []fold.Ask{{Field: "ring", Label: "number engraved on the ring", Kind: fold.Text, What: fold.What{By: "eye", Of: "ring", Dir: "id"}}, kit.MarkAsk()}
+		asks := []fold.Ask{{Field: "ring", Label: "number engraved on the ring", Kind: fold.Text,
+			What: fold.What{By: "eye", Of: "ring", Dir: "id"}}, kit.MarkAsk()}
 		for _, a := range checks.RingAsks(p, v) {
 			asks = append(asks, a)
 			if len(a.Field) > 2 && a.Field[:2] == "a." {
@@ -87,7 +88,8 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		pooled := budget.Spread{S: m.Repeat, Dof: m.Dof}
 		if budget.Worse(today, pooled, 0.01) {
 			pooled = today
-			o.Notes = append(o.Notes, fmt.Sprintf("Hits scatter more than they used to: %s with %.0f degrees of freedom counts from here on.", p.Len(today.S), today.Dof))
+			o.Notes = append(o.Notes, fmt.Sprintf("Hits scatter more than they used to: %s with %.0f degrees of freedom counts from here on.",
+				p.Len(today.S), today.Dof))
 		} else {
 			pooled = budget.Pool(pooled, today)
 		}
@@ -118,10 +120,12 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 			}
 		}
 		o.Checks = append(o.Checks, lobes, change)
-		o.Lines = append(o.Lines, fold.Row{Label: "scatter of one hit", Value: pooled.S, Unit: unit.KLength}, fold.Row{Label: "degrees of freedom", Text: fmt.Sprintf("%.0f", pooled.Dof)},
+		o.Lines = append(o.Lines, fold.Row{Label: "scatter of one hit", Value: pooled.S, Unit: unit.KLength},
+			fold.Row{Label: "degrees of freedom", Text: fmt.Sprintf("%.0f", pooled.Dof)},
 			fold.Row{Label: "pre-travel X, Y", Text: fmt.Sprintf("%s, %s", p.Num(m.Ball/2-radius[0]), p.Num(m.Ball/2-radius[1]))})
 		if r := math.Max(0.003, 3.5*pooled.S); r > 0.1*float64(p.Job.Allowance) {
-			o.Notes = append(o.Notes, fmt.Sprintf("This probe can't prove a register of %s; %s it can.", p.Len(float64(p.Job.Allowance)), p.Len(10*r)))
+			o.Notes = append(o.Notes, fmt.Sprintf("This probe can't prove a register of %s; %s it can.",
+				p.Len(float64(p.Job.Allowance)), p.Len(10*r)))
 		}
 		return o
 	}

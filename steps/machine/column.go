@@ -30,22 +30,27 @@ func columnLean(p *fold.Plan) *fold.Spec {
 		Asks:  columnAsks,
 		Judge: func(v fold.View) fold.Outcome { return judgeColumn(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The sweep shows how the spindle stands, not how Z travels. They are two leans.", Act: "Run the dial up a square in X and in Y, or say that it is not measured.",
+			return fold.Page{Why: "The sweep shows how the spindle stands, not how Z travels. They are two leans.",
+				Act:  "Run the dial up a square in X and in Y, or say that it is not measured.",
 				Read: "Toward the stylus is +.", Caution: "SPINDLE STOPPED. Keep the dial in its range while Z travels."}
 		},
 	}
 }
 
 func columnAsks(v fold.View) []fold.Ask {
-	asks := []fold.Ask{{Field: "way", Label: "lean of the Z travel", Kind: fold.Choice, Options: Known, What: fold.What{By: "eye", Of: "column", Dir: "way"}}}
+	asks := []fold.Ask{{Field: "way", Label: "lean of the Z travel", Kind: fold.Choice, Options: Known,
+		What: fold.What{By: "eye", Of: "column", Dir: "way"}}}
 	if !fold.SameAnswer(v.Text("way"), Known[0]) {
 		return asks
 	}
-	h := fold.Ask{Field: "height", Label: "height that Z travels along the square", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "scale", Of: "blade", Dir: "height"}, Window: kit.Around(100, 80, "a square on the table"),
-		Do: []fold.Act{{Do: "fit", Of: "dial", Words: "Square on the table, its blade up. Dial in the spindle against the blade, spindle not turned. Read low, travel up, read high: for X with the blade's face to the LEFT, for Y with it TOWARD YOU."}}}
+	h := fold.Ask{Field: "height", Label: "height that Z travels along the square", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "scale", Of: "blade", Dir: "height"}, Window: kit.Around(100, 80, "a square on the table"),
+		Do: []fold.Act{{Do: "fit", Of: "dial", Words: "Square on the table, its blade up. Dial in the spindle against the blade, spindle not " +
+			"turned. Read low, travel up, read high: for X with the blade's face to the LEFT, for Y with it TOWARD YOU."}}}
 	asks = append(asks, h)
 	for _, ax := range []struct{ field, axis, name string }{{"dx", "x", "X"}, {"dy", "y", "Y"}} {
-		asks = append(asks, fold.Ask{Field: ax.field, Label: "going up, the blade comes toward the stylus by, " + ax.name + " (away from it is -)", Kind: fold.Reading, Unit: unit.KLength,
+		asks = append(asks, fold.Ask{Field: ax.field, Label: "going up, the blade comes toward the stylus by, " + ax.name +
+			" (away from it is -)", Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: "dial", Of: "blade", Dir: "up", Axis: ax.axis}, Window: kit.Around(0, 0.2, "a column that stands")})
 	}
 	return asks
@@ -66,7 +71,8 @@ func judgeColumn(p *fold.Plan, v fold.View) fold.Outcome {
 	// Coming toward a face that looks left or at the person is a travel toward +.
 	zx, zy := v.Len("dx")/h, v.Len("dy")/h
 	o.Facts = append(o.Facts, facts.Column.Is(facts.ColumnFact{X: unit.Angle(zx), Y: unit.Angle(zy)}))
-	o.Lines = []fold.Row{{Label: "Z going up in X, to the RIGHT is +", Value: zx, Unit: unit.KSlope, Signed: true, Big: true}, {Label: "Z going up in Y, AWAY is +", Value: zy, Unit: unit.KSlope, Signed: true, Big: true}}
+	o.Lines = []fold.Row{{Label: "Z going up in X, to the RIGHT is +", Value: zx, Unit: unit.KSlope, Signed: true, Big: true},
+		{Label: "Z going up in Y, AWAY is +", Value: zy, Unit: unit.KSlope, Signed: true, Big: true}}
 	if t := p.Job.Part.Size[2]; t > 0 {
 		o.Lines = append(o.Lines, fold.Row{Label: "over the part, X", Value: zx * t, Unit: unit.KLength, Signed: true},
 			fold.Row{Label: "over the part, Y", Value: zy * t, Unit: unit.KLength, Signed: true})
@@ -76,10 +82,12 @@ func judgeColumn(p *fold.Plan, v fold.View) fold.Outcome {
 			id, say string
 			lean    float64
 		}{{".x", checks.Leaning(p, zx, "to the RIGHT", "to the LEFT"), zx}, {".y", checks.Leaning(p, zy, "AWAY", "TOWARD YOU"), zy}} {
-			travelHolds(v, "travel.lean", a.id, math.Abs(a.lean)*t, g, "Going up Z leans "+a.say+". Walls and holes lean with it. Look at gibs and column, and at the square itself.", p, &o)
+			travelHolds(v, "travel.lean", a.id, math.Abs(a.lean)*t, g, "Going up Z leans "+a.say+
+				". Walls and holes lean with it. Look at gibs and column, and at the square itself.", p, &o)
 		}
 	}
-	o.Learned = fmt.Sprintf("Going up Z leans %s. In Y it leans %s. Walls cut in several depths and drilled holes lean with it.", checks.Leaning(p, zx, "to the RIGHT", "to the LEFT"), checks.Leaning(p, zy, "AWAY", "TOWARD YOU"))
+	o.Learned = fmt.Sprintf("Going up Z leans %s. In Y it leans %s. Walls cut in several depths and drilled holes lean with it.",
+		checks.Leaning(p, zx, "to the RIGHT", "to the LEFT"), checks.Leaning(p, zy, "AWAY", "TOWARD YOU"))
 	return o
 }
 
@@ -93,7 +101,8 @@ func travelHolds(v fold.View, limit, suffix string, value, guard float64, words 
 	if c.Verdict != fold.Pass {
 		c.Words = words
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "look", Of: "machine", Words: words + " Measure again, or accept it by its reason."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "look", Of: "machine", Words: words + " Measure again, or accept it by its reason."},
+				fold.Act{Do: "round"})
 		}
 	}
 	o.Checks = append(o.Checks, c)

@@ -19,7 +19,8 @@ func StateText(st *steps.State) Text {
 		p.cause("  taken-back", st.TakenBack)
 	}
 	c := st.Cursor
-	p.line("cursor").str(string(c.Step)).int(int64(c.Round)).yes(c.Open, "open").yes(c.Decide, "decide").yes(c.Idle, "idle").key("field").str(c.Field).key("form").strs(c.Form)
+	p.line("cursor").str(string(c.Step)).int(int64(c.Round)).yes(c.Open, "open").yes(c.Decide, "decide").yes(c.Idle, "idle").key("field").str(
+		c.Field).key("form").strs(c.Form)
 	ids(p.line("left"), st.Left)
 	for _, w := range st.Way {
 		ids(p.line("way").str(string(w.Step)).int(int64(w.Readings)), w.Brings)
@@ -122,11 +123,13 @@ func (p *printer) round(r *steps.Round) {
 	}
 }
 
-var askKinds = map[steps.AskKind]string{steps.Reading: "reading", steps.Count: "count", steps.Choice: "choice", steps.Text: "text", steps.Echo: "echo"}
+var askKinds = map[steps.AskKind]string{steps.Reading: "reading", steps.Count: "count", steps.Choice: "choice", steps.Text: "text",
+	steps.Echo: "echo"}
 
 func (p *printer) ask(a *steps.Ask) {
 	p.line("  ask").str(a.Field).str(askKinds[a.Kind]).quote(a.What.By).quote(a.What.Of).quote(a.What.Dir).quote(a.What.Axis)
-	p.str(a.Unit.String()).quote(a.Bare).key("form").str(a.Form).yes(a.Blind, "blind").yes(a.Optional, "optional").key("since").int(int64(a.Since.Walk))
+	p.str(a.Unit.String()).quote(a.Bare).key("form").str(a.Form).yes(a.Blind, "blind").yes(a.Optional, "optional").key("since").int(
+		int64(a.Since.Walk))
 	p.key("options").strs(a.Options).key("want").quote(a.Want)
 	p.words("label", a.Label)
 	p.words("since", a.Since.What)
@@ -191,16 +194,20 @@ func (p *printer) rows(head string, rows []steps.Row) {
 
 func (p *printer) page(g *steps.Page) {
 	p.line("page")
-	for _, w := range [][2]string{{"act", g.Act}, {"why", g.Why}, {"read", g.Read}, {"caution", g.Caution}, {"after", g.After}, {"hands", g.Hands}, {"reached", g.Reached}} {
+	for _, w := range [][2]string{{"act", g.Act}, {"why", g.Why}, {"read", g.Read}, {"caution", g.Caution}, {"after", g.After},
+		{"hands", g.Hands}, {"reached", g.Reached}} {
 		p.words(w[0], w[1])
 	}
 	p.rows("  row", g.Rows)
 	p.scene(&g.Scene)
 }
 
-var roles = map[steps.Role]string{steps.RoleFixture: "fixture", steps.RolePocket: "pocket", steps.RolePart: "part", steps.RoleBore: "bore", steps.RoleEdge: "edge",
-	steps.RoleHit: "hit", steps.RoleNext: "next", steps.RoleHole: "hole", steps.RoleClamp: "clamp", steps.RoleScrew: "screw", steps.RoleFeature: "feature",
-	steps.RoleSupport: "support", steps.RoleJaw: "jaw", steps.RolePath: "path", steps.RoleConflict: "conflict", steps.RoleTap: "tap", fold.RolePush: "push", fold.RoleSweep: "sweep"}
+var roles = map[steps.Role]string{steps.RoleFixture: "fixture", steps.RolePocket: "pocket", steps.RolePart: "part", steps.RoleBore: "bore",
+	steps.RoleEdge: "edge",
+	steps.RoleHit:  "hit", steps.RoleNext: "next", steps.RoleHole: "hole", steps.RoleClamp: "clamp", steps.RoleScrew: "screw",
+	steps.RoleFeature: "feature",
+	steps.RoleSupport: "support", steps.RoleJaw: "jaw", steps.RolePath: "path", steps.RoleConflict: "conflict", steps.RoleTap: "tap",
+	fold.RolePush: "push", fold.RoleSweep: "sweep"}
 
 func (p *printer) scene(s *steps.Scene) {
 	for _, h := range s.Shapes {
@@ -211,7 +218,8 @@ func (p *printer) scene(s *steps.Scene) {
 		p.words("name", h.Name)
 	}
 	if r := s.Run; r != nil {
-		p.line("  run").int(int64(r.Suspect)).str(r.TapEnd).str(r.TapDir).num(r.Tap).key("at").num(r.At...).key("reading").num(r.Reading...).key("fitted").num(r.Fitted...)
+		p.line("  run").int(int64(r.Suspect)).str(r.TapEnd).str(r.TapDir).num(r.Tap).key("at").num(r.At...).key("reading").num(r.Reading...).key(
+			"fitted").num(r.Fitted...)
 	}
 	if r := s.Ring; r != nil {
 		p.line("  ring").int(int64(r.Suspect)).key("angle").num(r.Angle...).key("residual").num(r.Residual...)

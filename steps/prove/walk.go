@@ -231,7 +231,8 @@ func (w *Walked) meddle(k *bench.Walk) {
 			w.note(k.Add(es...))
 		}
 	case n < 19:
-		now, err := []edit{{"job.allowance": "0.08mm"}, {"machine.probe.radius": "0.98mm"}, {"machine.readout": "0.005mm"}, {"job.setups.side2.hits": "7"},
+		now, err := []edit{{"job.allowance": "0.08mm"}, {"machine.probe.radius": "0.98mm"}, {"machine.readout": "0.005mm"},
+			{"job.setups.side2.hits": "7"},
 			{"fixture.as-made.part-zero.0": "45.3mm"}, {"machine.tram.x": "0.02/300"}, {"job.part.size.2": "15.5mm"}}[w.r.IntN(7)].apply(w.flat)
 		if err != nil {
 			w.tell("%v", err)

@@ -51,7 +51,8 @@ func MakeSheet(p *steps.Plan) Sheet {
 			if a.What.By == fold.BySelf { // no hand reads it
 				continue
 			}
-			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}, form: a.Form, by: a.What.By, reading: a.Kind == steps.Reading}
+			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}, form: a.Form, by: a.What.By,
+				reading: a.Kind == steps.Reading}
 			if len(a.What.Axis) == 1 && a.Form != "" {
 				f.axis = strings.ToUpper(a.What.Axis)
 			}
@@ -94,7 +95,8 @@ func (st SheetStep) blocks() []block {
 	for i := 0; i < len(st.Fields); {
 		f := st.Fields[i]
 		j := i + 1
-		for f.reading && j < len(st.Fields) && st.Fields[j].reading && st.Fields[j].by == f.by && st.Fields[j].Unit == f.Unit && (st.Fields[j].axis != "") == (f.axis != "") {
+		for f.reading && j < len(st.Fields) && st.Fields[j].reading && st.Fields[j].by == f.by && st.Fields[j].Unit == f.Unit &&
+			(st.Fields[j].axis != "") == (f.axis != "") {
 			j++
 		}
 		out = append(out, tabled(st.Fields[i:j])...)
@@ -148,7 +150,8 @@ func (st SheetStep) open() bool {
 func (s Sheet) Text() string {
 	var b page
 	b.line("%s   setup %s   part ____   date ______________   operator ______________", strings.ToUpper(s.Job), s.Setup)
-	b.wrapped("", "Write what you see, with the time of each step, and type it in later, in this order. A value that does not pass stops the walk here too.")
+	b.wrapped("", "Write what you see, with the time of each step, and type it in later, in this order. A value that does not pass stops the "+
+		"walk here too.")
 	for i, st := range s.Steps {
 		b.heading(fmt.Sprintf("%d %s", i+1, st.Title))
 		if st.Pause != "" {

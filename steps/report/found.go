@@ -177,7 +177,8 @@ func (r *Record) sizes(st *fold.State) {
 
 // what is a size in words.
 func what(key string) string {
-	return map[string]string{"width-x": "width X", "width-y": "width Y", "wall": "wall that stays"}[key] + map[string]string{"thickness": "thickness"}[key]
+	return map[string]string{"width-x": "width X", "width-y": "width Y", "wall": "wall that stays"}[key] +
+		map[string]string{"thickness": "thickness"}[key]
 }
 
 func sortedTools(tools map[int]jobs.Tool) []int { return slices.Sorted(maps.Keys(tools)) }
@@ -197,6 +198,7 @@ func (r *Record) tools(st *fold.State) {
 		r.Tools = append(r.Tools, row)
 	}
 	for _, f := range steps.JudgedFiles(st) {
-		r.Programs = append(r.Programs, Program{Role: f.Role, File: f.File, Checksum: f.Sum, Verdict: f.Verdict.String(), Now: f.Now, Changed: f.Exchanged(), Box: f.Box})
+		r.Programs = append(r.Programs, Program{Role: f.Role, File: f.File, Checksum: f.Sum, Verdict: f.Verdict.String(), Now: f.Now,
+			Changed: f.Exchanged(), Box: f.Box})
 	}
 }

@@ -60,7 +60,8 @@ type FixtureLine struct {
 
 // PartOf is what one setup of a record comes to.
 func PartOf(st *fold.State, record string, part int) PartLine {
-	l := PartLine{Job: st.Plan().Job.Name, Part: part, Record: record, Setup: st.Setup, State: "held", At: when(st.LastAt), Waivers: len(st.Waivers)}
+	l := PartLine{Job: st.Plan().Job.Name, Part: part, Record: record, Setup: st.Setup, State: "held", At: when(st.LastAt),
+		Waivers: len(st.Waivers)}
 	if st.Released {
 		l.State, l.At = "released", when(st.ReleasedAt)
 	}
@@ -83,7 +84,8 @@ func PartOf(st *fold.State, record string, part int) PartLine {
 
 // NewOverview is an overview of no part yet.
 func NewOverview(folder string) Overview {
-	return Overview{Folder: folder, Parts: []PartLine{}, Fixtures: []FixtureLine{}, Due: []Line{}, Unit: unit.UnitName(unit.KLength, unit.Metric)}
+	return Overview{Folder: folder, Parts: []PartLine{}, Fixtures: []FixtureLine{}, Due: []Line{},
+		Unit: unit.UnitName(unit.KLength, unit.Metric)}
 }
 
 // Add puts in a job with its parts, and says what it wants: due is known elsewhere, the ages of calibrations here.
@@ -105,7 +107,8 @@ func (o *Overview) Add(j *jobs.Job, parts []PartLine, due []string, now time.Tim
 	if f.ID == "" {
 		return
 	}
-	line := FixtureLine{ID: f.ID, Uses: []Use{}, Cycles: f.Threads.Cycles, Retire: f.Threads.Retire, Signs: []string{}, bore: f.AsMade.Bore.Dia,
+	line := FixtureLine{ID: f.ID, Uses: []Use{}, Cycles: f.Threads.Cycles, Retire: f.Threads.Retire, Signs: []string{},
+		bore:   f.AsMade.Bore.Dia,
 		limits: map[string]float64{"mismatch": float64(j.Allowance)}}
 	for _, c := range f.History {
 		if u := UseFrom(c); u.measured() {
@@ -185,7 +188,8 @@ func (f *FixtureLine) look() {
 			continue
 		}
 		for _, s := range signs {
-			says := map[reuse.Sign]string{reuse.PointOut: "one use stands out of its run", reuse.CreepOut: "it creeps", reuse.Forecast: "its limit is near"}[s]
+			says := map[reuse.Sign]string{reuse.PointOut: "one use stands out of its run", reuse.CreepOut: "it creeps",
+				reuse.Forecast: "its limit is near"}[s]
 			if s == reuse.Forecast {
 				says += fmt.Sprintf(": good up to use %d, then cut it anew", last)
 			}
@@ -225,7 +229,8 @@ func (o Overview) Text() string {
 			if u.Skew != nil {
 				slope = unit.Format(*u.Skew, unit.KSlope, o.sys, 0)
 			}
-			b.line("%3d %-10s skew %s  tilt %s  lift %s  bore %s  mismatch %s", i+1, or(u.Date, u.Key), slope, num(u.Tilt), num(u.Lift), num(u.Dia), num(u.Mismatch))
+			b.line("%3d %-10s skew %s  tilt %s  lift %s  bore %s  mismatch %s", i+1, or(u.Date, u.Key), slope, num(u.Tilt), num(u.Lift), num(u.Dia),
+				num(u.Mismatch))
 		}
 		for _, s := range f.Signs {
 			b.wrapped("", s)
@@ -266,7 +271,8 @@ func (o Overview) HTML(w io.Writer) error {
 	p := overviewPage{Folder: plain(o.Folder), Unit: o.Unit}
 	for i, l := range o.Parts {
 		at := fmt.Sprintf("parts.%d.", i)
-		row := overviewPart{At: stamp(l.At), Job: plain(l.Job), Setup: fmt.Sprintf("part %d, %s", l.Part, plain(l.Setup)), State: plain(l.State), Feature: plain(l.Feature), Bad: l.State != "released"}
+		row := overviewPart{At: stamp(l.At), Job: plain(l.Job), Setup: fmt.Sprintf("part %d, %s", l.Part, plain(l.Setup)), State: plain(l.State),
+			Feature: plain(l.Feature), Bad: l.State != "released"}
 		if l.Waivers+l.Mishaps > 0 {
 			row.More = plural(l.Waivers, "waiver") + ", " + plural(l.Mishaps, "mishap")
 		}

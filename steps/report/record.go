@@ -173,7 +173,8 @@ func Make(log *fold.Log, p *fold.Plan, about About) Record {
 // Of is the same where the State is at hand already; without a log it has no pictures.
 func Of(log *fold.Log, st *fold.State, about About) Record {
 	j, s := st.Plan().Job, st.Plan().Setup
-	r := Record{Job: j.Name, Unit: unit.UnitName(unit.KLength, j.Unit), Machine: j.Machine.Name, Part: about.Part, Parts: j.Parts, Stock: j.Part.Stock, Setup: st.Setup, Flip: s.Flip, HoldDown: s.HoldDown, Word: s.Offset,
+	r := Record{Job: j.Name, Unit: unit.UnitName(unit.KLength, j.Unit), Machine: j.Machine.Name, Part: about.Part, Parts: j.Parts,
+		Stock: j.Part.Stock, Setup: st.Setup, Flip: s.Flip, HoldDown: s.HoldDown, Word: s.Offset,
 		Operator: j.Operator, State: "held", Begun: when(st.BegunAt), Last: when(st.LastAt), Allowance: float64(j.Allowance),
 		RecordFile: about.Record, Version: about.Version, sys: j.Unit}
 	if s.Card != "" {
@@ -279,7 +280,8 @@ func (r *Record) shift(st *fold.State) {
 
 // level is the walk of the record, and what it leaves to the person.
 func (r *Record) level(st *fold.State) {
-	r.Level = Level{Walk: st.Walk, Newest: fold.Walk, Reads: st.Plan().Level().String(), Misses: st.Plan().Misses(), Unasked: st.Unasked, Unseen: unseen(st)}
+	r.Level = Level{Walk: st.Walk, Newest: fold.Walk, Reads: st.Plan().Level().String(), Misses: st.Plan().Misses(), Unasked: st.Unasked,
+		Unseen: unseen(st)}
 	if len(st.Spared) > 0 {
 		r.Notes = append(r.Notes, st.Earlier())
 	}

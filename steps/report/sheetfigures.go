@@ -96,7 +96,8 @@ func (b *builder) plan(w, h float64) (figure, bool) {
 		f.Note += "; part against " + strings.ToUpper(strings.Join(b.r.walls, " and "))
 	}
 	if d := b.r.Datum; d != nil {
-		row := []cell{{Label: "bore X", num: b.r.signed("sheet.datum.x", d.X, unit.KLength)}, {Label: "Y", num: b.r.signed("sheet.datum.y", d.Y, unit.KLength)}}
+		row := []cell{{Label: "bore X", num: b.r.signed("sheet.datum.x", d.X, unit.KLength)},
+			{Label: "Y", num: b.r.signed("sheet.datum.y", d.Y, unit.KLength)}}
 		if d.Dia != nil {
 			row = append(row, cell{Label: "Ø", num: b.r.num("sheet.datum.dia", *d.Dia, unit.KLength)})
 		}
@@ -240,7 +241,8 @@ func (b *builder) tag(t *Tag) *tagCell {
 	if t.Bore2 != nil {
 		bore = append(bore, cell{Label: "second at X", num: l("bore2.0", t.Bore2[0])}, cell{Label: "Y", num: l("bore2.1", t.Bore2[1])})
 	}
-	c.Rows = append(c.Rows, bore, []cell{{Label: "part zero X", num: l("part_zero.0", t.PartZero[0])}, {Label: "Y", num: l("part_zero.1", t.PartZero[1]), Unit: "from it"}},
+	c.Rows = append(c.Rows, bore, []cell{{Label: "part zero X", num: l("part_zero.0", t.PartZero[0])},
+		{Label: "Y", num: l("part_zero.1", t.PartZero[1]), Unit: "from it"}},
 		[]cell{{Label: "part against " + strings.ToUpper(or(strings.Join(t.Walls, " and "), "nothing: floating"))}},
 		[]cell{{Label: "threads " + b.cut("threads", or(t.Threads, "none"), 40)}})
 	cycles := []cell{{Label: "cycles", num: count("tag.cycles", t.Cycles)}}
@@ -249,7 +251,8 @@ func (b *builder) tag(t *Tag) *tagCell {
 	}
 	cycles = append(cycles, cell{Label: "uses so far", num: count("tag.uses", t.Uses)})
 	if t.Temperature != nil {
-		cycles = append(cycles, cell{Label: "made at", num: r.num("tag.temperature", *t.Temperature, unit.KTemperature), Unit: unit.UnitName(unit.KTemperature, r.sys)})
+		cycles = append(cycles, cell{Label: "made at", num: r.num("tag.temperature", *t.Temperature, unit.KTemperature),
+			Unit: unit.UnitName(unit.KTemperature, r.sys)})
 	}
 	c.Rows = append(c.Rows, cycles, []cell{{Label: "torque or angle used ______________"}})
 	if len(r.pictures) > 0 {

@@ -257,8 +257,10 @@ func (b *builder) facts() {
 		all = append(all, fact{g.Role, b.text(g.Role, g.says())})
 	}
 	if s := r.Shift; s != nil {
-		all = append(all, fact{"moved", []cell{{Label: "X", num: r.signed("sheet.shift.dx", s.DX, unit.KLength)}, {Label: "Y", num: r.signed("sheet.shift.dy", s.DY, unit.KLength), Unit: r.Unit + ","},
-			{Label: "turned", num: angle("sheet.shift.rot_deg", s.RotDeg), Unit: "deg"}, {Label: "since " + s.Since}}})
+		all = append(
+			all, fact{"moved", []cell{{Label: "X", num: r.signed("sheet.shift.dx", s.DX, unit.KLength)},
+				{Label: "Y", num: r.signed("sheet.shift.dy", s.DY, unit.KLength), Unit: r.Unit + ","},
+				{Label: "turned", num: angle("sheet.shift.rot_deg", s.RotDeg), Unit: "deg"}, {Label: "since " + s.Since}}})
 	}
 	b.place(all)
 }
@@ -310,7 +312,8 @@ func (b *builder) offset() {
 	}
 	for i, x := range r.Results {
 		if r.Word == "" {
-			b.p.Results = append(b.p.Results, cell{x.What, r.signed(fmt.Sprintf("sheet.results.%d.value", i), x.Value, x.kind), unit.UnitName(x.kind, r.sys)})
+			b.p.Results = append(b.p.Results, cell{x.What, r.signed(fmt.Sprintf("sheet.results.%d.value", i), x.Value, x.kind),
+				unit.UnitName(x.kind, r.sys)})
 		}
 	}
 	b.used += 12.5 + 5*float64(max((len(b.p.Results)+2)/3-1, 0))
@@ -345,9 +348,11 @@ func (b *builder) budget() {
 		}
 		return 0
 	})
-	b.p.SharesOf = []cell{{Label: "±", num: r.up(fmt.Sprintf("%sU.%d", at, w.Axis), f.U[w.Axis]), Unit: "at " + b.cut("feature", f.Name, 28) + " " + axes[w.Axis]}}
+	b.p.SharesOf = []cell{{Label: "±", num: r.up(fmt.Sprintf("%sU.%d", at, w.Axis), f.U[w.Axis]), Unit: "at " + b.cut("feature", f.Name, 28) +
+		" " + axes[w.Axis]}}
 	for i, l := range all {
-		row := shareRow{Name: b.cut("budget", l.Name, 34), Assumed: l.assumed, U: r.fine(l.of+"u", l.U), Share: share(l.of+"share", l.Share.Share), Wide: "0"}
+		row := shareRow{Name: b.cut("budget", l.Name, 34), Assumed: l.assumed, U: r.fine(l.of+"u", l.U),
+			Share: share(l.of+"share", l.Share.Share), Wide: "0"}
 		if all[0].U > 0 {
 			row.Wide = fmt.Sprintf("%.1f", 100*l.U/all[0].U)
 		}
@@ -425,7 +430,8 @@ func (b *builder) step(i int, s Step) stepRow {
 	}
 	c := s.Checks[s.Nearest]
 	at += fmt.Sprintf("checks.%d.", s.Nearest)
-	row.Check, row.Min, row.Unit = b.cut("check", limitName(c.Limit, s.ID), 22), c.Min, strings.ReplaceAll(unit.UnitName(c.kind, r.sys), " per ", "/")
+	row.Check, row.Min, row.Unit = b.cut("check", limitName(c.Limit, s.ID), 22), c.Min, strings.ReplaceAll(unit.UnitName(c.kind, r.sys),
+		" per ", "/")
 	put := func(to **num, key string, v *float64) {
 		if v != nil {
 			n := r.num(at+key, *v, c.kind)

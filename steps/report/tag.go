@@ -37,8 +37,9 @@ func MakeTag(p *fold.Plan, card *jobs.Fixture, owed int) (Tag, bool) {
 		return Tag{}, false
 	}
 	t := Tag{Fixture: f.ID, Material: f.Material, Job: p.Job.Name, Arrow: "toward you", Walls: append([]string{}, s.Against...),
-		PartZero: [2]float64{f.AsMade.PartZero.X, f.AsMade.PartZero.Y}, Bore: f.AsMade.Bore.Dia, Cycles: f.Threads.Cycles, Retire: f.Threads.Retire,
-		Uses: f.Uses + owed, kind: or(f.AsMade.Bore.Kind, "bore"), sys: p.Job.Unit}
+		PartZero: [2]float64{f.AsMade.PartZero.X, f.AsMade.PartZero.Y}, Bore: f.AsMade.Bore.Dia, Cycles: f.Threads.Cycles,
+		Retire: f.Threads.Retire,
+		Uses:   f.Uses + owed, kind: or(f.AsMade.Bore.Kind, "bore"), sys: p.Job.Unit}
 	if p.OnLocator() {
 		t.Walls = []string{t.kind, "second " + t.kind}
 	}
@@ -69,7 +70,8 @@ func (t Tag) Lines() []string {
 	lines := []string{
 		fmt.Sprintf("FIXTURE %s   %s", t.Fixture, t.Material),
 		"for " + t.Job,
-		"arrow " + strings.ToUpper(t.Arrow) + "   edge " + strings.ToUpper(or(t.Edge, "none")) + "   part against " + strings.ToUpper(or(strings.Join(t.Walls, " and "), "nothing: floating")),
+		"arrow " + strings.ToUpper(t.Arrow) + "   edge " + strings.ToUpper(or(t.Edge, "none")) + "   part against " + strings.ToUpper(
+			or(strings.Join(t.Walls, " and "), "nothing: floating")),
 		fmt.Sprintf("part zero from %s   X %s   Y %s %s", t.kind, num(t.PartZero[0]), num(t.PartZero[1]), mm),
 		t.kind + " " + num(t.Bore) + " " + mm,
 	}
@@ -83,7 +85,8 @@ func (t Tag) Lines() []string {
 	if t.Retire > 0 {
 		cycles += fmt.Sprintf(" of %d", t.Retire)
 	}
-	return append(lines, "threads "+or(t.Threads, "none"), cycles+fmt.Sprintf("   uses so far %d", t.Uses), "torque or angle used ____________________")
+	return append(lines, "threads "+or(t.Threads, "none"), cycles+fmt.Sprintf("   uses so far %d", t.Uses),
+		"torque or angle used ____________________")
 }
 
 // Text is the tag in a frame to cut out.

@@ -87,7 +87,8 @@ func (r Record) Text() string {
 	}
 	r.ledgerText(&b)
 	b.line("%s", strings.Repeat("-", width))
-	b.wrapped("", fmt.Sprintf("%d raw readings are in %s. Formulas of fliptrue %s.", len(r.Readings), or(r.RecordFile, "the record"), or(r.Version, "of unknown version")))
+	b.wrapped("", fmt.Sprintf("%d raw readings are in %s. Formulas of fliptrue %s.", len(r.Readings), or(r.RecordFile, "the record"),
+		or(r.Version, "of unknown version")))
 	return b.String()
 }
 
@@ -224,11 +225,13 @@ func (r Record) registerText(b *page) {
 		for _, s := range f.Budget[w.Axis].Assumed {
 			assumed = append(assumed, s.Name)
 		}
-		b.wrapped("", fmt.Sprintf("worst: %s %s, %s ± guard %s of %s; assumed in it: %s; no line for: %s", f.Name, axes[w.Axis], num(w.Value), num(w.Guard), num(w.Limit),
+		b.wrapped("", fmt.Sprintf("worst: %s %s, %s ± guard %s of %s; assumed in it: %s; no line for: %s", f.Name, axes[w.Axis], num(w.Value),
+			num(w.Guard), num(w.Limit),
 			or(strings.Join(assumed, ", "), "nothing"), strings.Join(r.NoLine, "; ")))
 	}
 	if s := r.Shift; s != nil {
-		b.wrapped("", "moved since "+s.Since+": "+apart("X "+unit.Signed(s.DX, unit.KLength, r.sys, 0), "Y "+unit.Signed(s.DY, unit.KLength, r.sys, 0), fmt.Sprintf("turned %.4f deg", unsigned(s.RotDeg))))
+		b.wrapped("", "moved since "+s.Since+": "+apart("X "+unit.Signed(s.DX, unit.KLength, r.sys, 0),
+			"Y "+unit.Signed(s.DY, unit.KLength, r.sys, 0), fmt.Sprintf("turned %.4f deg", unsigned(s.RotDeg))))
 	}
 	b.line("as inspected       X ________  Y ________")
 }

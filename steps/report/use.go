@@ -63,7 +63,8 @@ func gotOf(st *fold.State, limit string) *float64 {
 
 // fields are the numbers of a use by the words that a card keeps them under.
 func (u *Use) fields() map[string]**float64 {
-	return map[string]**float64{"skew": &u.Skew, "lift": &u.Lift, "tilt": &u.Tilt, "bore": &u.Dia, "mismatch": &u.Mismatch, "mismatch-guard": &u.Guard}
+	return map[string]**float64{"skew": &u.Skew, "lift": &u.Lift, "tilt": &u.Tilt, "bore": &u.Dia, "mismatch": &u.Mismatch,
+		"mismatch-guard": &u.Guard}
 }
 
 // fine is the step to which a card keeps lengths: a tenth of what is printed.

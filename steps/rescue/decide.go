@@ -23,11 +23,13 @@ const save, scrap = "save it", "scrap it"
 // decide is save or scrap: five questions in this order, each with its number; the answer is the person's.
 func decide(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "save or scrap", Needs: fold.Needs(fold.Live(facts.Lost.ID), fold.AsLeft("screws")), Makes: []fold.FactID{"decided"}, Keys: []string{"worth", "allowance"},
+		Title: "save or scrap", Needs: fold.Needs(fold.Live(facts.Lost.ID), fold.AsLeft("screws")), Makes: []fold.FactID{"decided"},
+		Keys:  []string{"worth", "allowance"},
 		Asks:  func(v fold.View) []fold.Ask { return decideAsks() },
 		Judge: func(v fold.View) fold.Outcome { return judgeDecide(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Nothing gets worse overnight but moisture.", Act: "Read the five numbers. Then say.", Read: "Held now; the mark; found again within; minutes against worth; yourself.",
+			return fold.Page{Why: "Nothing gets worse overnight but moisture.", Act: "Read the five numbers. Then say.",
+				Read:    "Held now; the mark; found again within; minutes against worth; yourself.",
 				Caution: "Nothing is cut on what does not hold: that is never waived.", Rows: fiveRows(p, v), Scene: kit.Scene(p, v, nil)}
 		},
 	}
@@ -35,7 +37,8 @@ func decide(p *fold.Plan) *fold.Spec {
 
 func decideAsks() []fold.Ask {
 	return []fold.Ask{
-		wants("fit", "you are awake, calm, and have the time", "hand", "fit", "Late and angry: screw it down and come back tomorrow.", "Screw it down as it is. Come back, and answer then."),
+		wants("fit", "you are awake, calm, and have the time", "hand", "fit", "Late and angry: screw it down and come back tomorrow.",
+			"Screw it down as it is. Come back, and answer then."),
 		{Field: "fate", Label: "the part: the numbers beside it, the answer yours", Kind: fold.Choice, Options: []string{save, scrap}, What: fold.What{By: "eye", Of: "part", Dir: "rescue"}, Want: save,
 			WantWhy: "Then it ends here; its record keeps what happened.", Hint: "Begin the next blank, or finish this one by hand."},
 	}
@@ -67,7 +70,8 @@ func found(p *fold.Plan, v fold.View) desk.AsFound {
 // foreseen is how well it can be found by six touches, at the worst feature: twice its standard uncertainty.
 func foreseen(p *fold.Plan) (float64, error) {
 	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
-	m, err := calc.Foresee([]calc.Touch{{Face: fit.XMinus, Along: 0.15 * h}, {Face: fit.XMinus, Along: 0.85 * h}, {Face: fit.XPlus, At: w, Along: 0.5 * h},
+	m, err := calc.Foresee([]calc.Touch{{Face: fit.XMinus, Along: 0.15 * h}, {Face: fit.XMinus, Along: 0.85 * h},
+		{Face: fit.XPlus, At: w, Along: 0.5 * h},
 		{Face: fit.YMinus, Along: 0.15 * w}, {Face: fit.YMinus, Along: 0.85 * w}, {Face: fit.YPlus, At: h, Along: 0.5 * w}}, true)
 	worst := 0.0
 	for _, f := range kit.Features(p) {
@@ -81,8 +85,9 @@ func foreseen(p *fold.Plan) (float64, error) {
 func caseOf(p *fold.Plan, v fold.View) (calc.Case, calc.Holds, string) {
 	f, _ := facts.Lost.In(v)
 	left, why := leftHolds(p, v, lostOf(p, f))
-	c := calc.Case{Retention: budget.NotProven, Gouge: float64(f.Mark), Stock: float64(f.Stock), Allowance: float64(p.Job.Allowance), Minutes: rescueMinutes,
-		Worth: float64(p.Job.Worth), Irreplaceable: p.Job.Worth == 0}
+	c := calc.Case{Retention: budget.NotProven, Gouge: float64(f.Mark), Stock: float64(f.Stock), Allowance: float64(p.Job.Allowance),
+		Minutes: rescueMinutes,
+		Worth:   float64(p.Job.Worth), Irreplaceable: p.Job.Worth == 0}
 	if why == "" && p.Setup.Cut.Ap <= float64(left.Throws) {
 		c.Retention = budget.Pass
 	}
@@ -108,13 +113,15 @@ func fiveRows(p *fold.Plan, v fold.View) []fold.Row {
 	} else {
 		thrown, slips := row("1 leaves its seat above", float64(left.Throws)), row("  slips above", float64(left.Slips))
 		thrown.Verdict, slips.Verdict = ends(p, p.Setup.Cut.Ap, float64(left.Throws)), ends(p, p.Setup.Cut.Ap, float64(left.Slips))
-		rows = append(rows, fold.Row{Label: "1 screws that hold", Text: fmt.Sprintf("%d of %d", left.Screws, len(p.Setup.Screws.At))}, thrown, slips, row("  planned", p.Setup.Cut.Ap))
+		rows = append(rows, fold.Row{Label: "1 screws that hold", Text: fmt.Sprintf("%d of %d", left.Screws, len(p.Setup.Screws.At))}, thrown,
+			slips, row("  planned", p.Setup.Cut.Ap))
 	}
 	cost := fold.Row{Label: "4 minutes of rescue, against worth", Text: fmt.Sprintf("%.0f against %.0f", c.Minutes, c.Worth)}
 	if c.Irreplaceable {
 		cost.Text = fmt.Sprintf("%.0f; it can't be made again", c.Minutes)
 	}
-	return append(rows, row("2 mark", c.Gouge), row("  still to come off there", c.Stock), row("3 found again within, by 6 touches", c.Guard), row("  allowance", c.Allowance), cost)
+	return append(rows, row("2 mark", c.Gouge), row("  still to come off there", c.Stock), row("3 found again within, by 6 touches", c.Guard),
+		row("  allowance", c.Allowance), cost)
 }
 
 func ends(p *fold.Plan, value, limit float64) fold.Verdict {
@@ -140,10 +147,13 @@ func judgeDecide(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	switch {
 	case fold.SameAnswer(v.Text("fit"), no):
-		o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: "Screw it down as it is, cover it, lock the spindle. Come back tomorrow."}, fold.Act{Do: "again", Of: "fit"})
+		o.Next = append(
+			o.Next, fold.Act{Do: "wait", Of: "part", Words: "Screw it down as it is, cover it, lock the spindle. Come back tomorrow."},
+			fold.Act{Do: "again", Of: "fit"})
 	case fold.SameAnswer(v.Text("fate"), scrap):
 		o.Named = "scrapped"
-		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: "It ends here. The record keeps it; begin the next blank."}, fold.Act{Do: "again", Of: "fate"})
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: "It ends here. The record keeps it; begin the next blank."},
+			fold.Act{Do: "again", Of: "fate"})
 	}
 	if why != "" {
 		o.Notes = append(o.Notes, "Held now: "+why+".")

@@ -42,10 +42,13 @@ const seatedU = 0.006
 func find(p *fold.Plan, w Witness) *fold.Spec {
 	f := finding{p, w}
 	return &fold.Spec{
-		Title: "find it again", Needs: fold.Needs(facts.Screws.Live(), fold.AsRead(facts.AMounting), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("ball"), fold.AsLeft("bore", "floor", "offset", "baseline", "shift", "part/thickness")),
+		Title: "find it again", Needs: fold.Needs(facts.Screws.Live(), fold.AsRead(facts.AMounting), fold.AsRead(kit.Finder(p).Stands()...),
+			fold.IfThere("ball"), fold.AsLeft("bore", "floor", "offset", "baseline", "shift", "part/thickness")),
 		Makes: []fold.FactID{facts.Shift.ID, moved.ID}, Asks: f.asks, Judge: f.judge,
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Held where it lies: now where that is.", Act: "Touch the fixture, then the part, then faces that this side has cut.", Read: "Machine position at the fixture and its sides; W position, spindle axis, at faces that were cut.",
+			return fold.Page{Why: "Held where it lies: now where that is.",
+				Act:     "Touch the fixture, then the part, then faces that this side has cut.",
+				Read:    "Machine position at the fixture and its sides; W position, spindle axis, at faces that were cut.",
 				Caution: "SPINDLE STOPPED, its command off, before the probe goes in.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
@@ -74,17 +77,20 @@ func (f finding) asks(v fold.View) []fold.Ask {
 	p := f.p
 	base := f.base(v)
 	asks := f.w.Asks(p, v, base)
-	n := fold.Ask{Field: "faces", Label: "touches on faces that this side cut before it moved: 3 to 8, 0 for none", Kind: fold.Count, What: fold.What{By: "count", Of: "faces", Dir: "cut"}}
+	n := fold.Ask{Field: "faces", Label: "touches on faces that this side cut before it moved: 3 to 8, 0 for none", Kind: fold.Count,
+		What: fold.What{By: "count", Of: "faces", Dir: "cut"}}
 	asks = append(asks, n)
 	count := v.Int("faces")
 	if count == 0 && base == nil {
-		asks = append(asks, wants("seated", "the part is back in its seat, no strip pulls out at the walls", "part", "seated", "Nothing says where it lies.", "Push it to its walls, hold it again; or touch faces that were cut."))
+		asks = append(asks, wants("seated", "the part is back in its seat, no strip pulls out at the walls", "part", "seated",
+			"Nothing says where it lies.", "Push it to its walls, hold it again; or touch faces that were cut."))
 	}
 	for i := range min(max(count, 0), mostTouches) {
 		asks = append(asks, f.touch(i)...)
 	}
 	if c, ok := f.compared(v); ok && !c.Agree {
-		asks = append(asks, fold.Ask{Field: "rules", Label: "the cut goes on by", Kind: fold.Choice, Options: []string{byFaces, bySet}, What: fold.What{By: "eye", Of: "part", Dir: "rules"}})
+		asks = append(asks, fold.Ask{Field: "rules", Label: "the cut goes on by", Kind: fold.Choice, Options: []string{byFaces, bySet},
+			What: fold.What{By: "eye", Of: "part", Dir: "rules"}})
 	}
 	return asks
 }
@@ -92,7 +98,8 @@ func (f finding) asks(v fold.View) []fold.Ask {
 func (f finding) touch(i int) []fold.Ask {
 	p := f.p
 	of := fmt.Sprintf("cut-face/%d", i+1)
-	face := fold.Ask{Field: touchField(i, "looks"), Label: fmt.Sprintf("touch %d: the face looks", i+1), Kind: fold.Choice, What: fold.What{By: "eye", Of: of, Dir: "looks"}}
+	face := fold.Ask{Field: touchField(i, "looks"), Label: fmt.Sprintf("touch %d: the face looks", i+1), Kind: fold.Choice,
+		What: fold.What{By: "eye", Of: of, Dir: "looks"}}
 	for _, l := range looks {
 		face.Options = append(face.Options, l.say)
 	}
@@ -117,7 +124,8 @@ func (f finding) touches(v fold.View) (out []calc.Touch, all bool) {
 		if !ok || !v.Has(touchField(i, "found")) || !v.Has(touchField(i, "at")) || !v.Has(touchField(i, "along")) {
 			return out, false
 		}
-		out = append(out, calc.Touch{Face: way, At: v.Len(touchField(i, "at")), Along: v.Len(touchField(i, "along")), Found: v.Len(touchField(i, "found")) - way.Sign()*r})
+		out = append(out, calc.Touch{Face: way, At: v.Len(touchField(i, "at")), Along: v.Len(touchField(i, "along")),
+			Found: v.Len(touchField(i, "found")) - way.Sign()*r})
 	}
 	return out, n > 0
 }
@@ -185,12 +193,15 @@ func (f finding) judge(v fold.View) fold.Outcome {
 		if c.Verdict != fold.Pass {
 			c.Words = fmt.Sprintf("The fixture itself stands %s from where it was. Its old offset is worth nothing.", p.Len(away))
 			o.Named = "fixture-moved"
-			o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words + " Wipe and touch once more; if it stays, go by faces that were cut."}, fold.Act{Do: "round"})
+			o.Next = append(
+				o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words + " Wipe and touch once more; if it stays, go by faces that " +
+					"were cut."}, fold.Act{Do: "round"})
 		}
 		o.Checks = append(o.Checks, c)
 	}
 	if n := v.Int("faces"); n != 0 && n < leastTouches || n > mostTouches {
-		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "rescue.touches", Why: "touches enough for place and turn", Class: fold.Never}, false, fmt.Sprintf("%d touches: three to eight, two faces of one axis far apart, one of the other.", n)))
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "rescue.touches", Why: "touches enough for place and turn", Class: fold.Never}, false,
+			fmt.Sprintf("%d touches: three to eight, two faces of one axis far apart, one of the other.", n)))
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: "faces"})
 		return o
 	}
@@ -215,7 +226,8 @@ func (f finding) judge(v fold.View) fold.Outcome {
 		turn := seatedU / math.Max(s[0], s[1])
 		m.Cov = [3][3]float64{{seatedU * seatedU, 0, 0}, {0, seatedU * seatedU, 0}, {0, 0, turn * turn}}
 		if fold.SameAnswer(v.Text("seated"), no) {
-			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Words: "Push it to its walls and hold it again; or touch faces that were cut."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Words: "Push it to its walls and hold it again; or touch faces that were cut."},
+				fold.Act{Do: "round"})
 		}
 		o.Notes = append(o.Notes, "Taken as back in its seat: no witness set was read of it, and no face touched.")
 	}
@@ -232,11 +244,13 @@ func (f finding) oddFace(v fold.View, m calc.Moved, has bool, o *fold.Outcome) {
 	}
 	i := m.Odd[0]
 	c := judge.So(fold.Limit{ID: "rescue.odd", Why: "the faces fit one shift and turn", Class: fold.Soft}, false,
-		fmt.Sprintf("Face %s at %s is %s off the others: cut too late, or a chip.", v.Text(touchField(i, "looks")), f.p.Len(v.Len(touchField(i, "at"))), f.p.Len(math.Abs(m.OddBy[0]))))
+		fmt.Sprintf("Face %s at %s is %s off the others: cut too late, or a chip.", v.Text(touchField(i, "looks")),
+			f.p.Len(v.Len(touchField(i, "at"))), f.p.Len(math.Abs(m.OddBy[0]))))
 	o.Checks = append(o.Checks, c)
 	if o.Named == "" {
 		o.Named = "cut-too-late"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "part", Words: "Wipe it and touch it once more; else touch another face in its place."}, fold.Act{Do: "again", Of: touchField(i, "looks")}, fold.Act{Do: "again", Of: touchField(i, "touch")})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "part", Words: "Wipe it and touch it once more; else touch another face in its place."},
+			fold.Act{Do: "again", Of: touchField(i, "looks")}, fold.Act{Do: "again", Of: touchField(i, "touch")})
 	}
 }
 
@@ -247,10 +261,12 @@ func (f finding) agree(v fold.View, cut, set calc.Moved, both bool, o *fold.Outc
 		return
 	}
 	if c.Agree {
-		o.Notes = append(o.Notes, fmt.Sprintf("Faces and witness set agree within %s: no step in this side, register as released.", f.p.Len(c.Step)))
+		o.Notes = append(o.Notes, fmt.Sprintf("Faces and witness set agree within %s: no step in this side, register as released.",
+			f.p.Len(c.Step)))
 		return
 	}
-	words := "The faces were cut after it had moved. " + map[bool]string{true: "Register to side 1 is off by %s.", false: "A step of %s stands where the cut goes on."}[!fold.SameAnswer(v.Text("rules"), bySet)]
+	words := "The faces were cut after it had moved. " + map[bool]string{true: "Register to side 1 is off by %s.",
+		false: "A step of %s stands where the cut goes on."}[!fold.SameAnswer(v.Text("rules"), bySet)]
 	l := judge.At(f.p.Limit("rescue.step"), f.p.Limit("rescue.step").Max)
 	if !fold.SameAnswer(v.Text("rules"), bySet) {
 		l = f.p.Limit("rescue.register")
@@ -258,7 +274,8 @@ func (f finding) agree(v fold.View, cut, set calc.Moved, both bool, o *fold.Outc
 	k := judge.Most(l, c.Step, 0)
 	k.Words = fmt.Sprintf(words, f.p.Len(c.Step))
 	if k.Verdict != fold.Pass {
-		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: k.Words + " Put the seam at a corner or under the mate; accept it by its number."})
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: k.Words + " Put the seam at a corner or under the mate; accept it by " +
+			"its number."})
 	} else {
 		o.Notes = append(o.Notes, k.Words)
 	}
@@ -269,7 +286,8 @@ func (f finding) agree(v fold.View, cut, set calc.Moved, both bool, o *fold.Outc
 func (f finding) made(v fold.View, m calc.Moved, o *fold.Outcome) {
 	p := f.p
 	was, _ := f.before(v, f.base(v))
-	s := facts.ShiftFact{DX: unit.Length(m.Motion.Shift.X + was.Shift.X), DY: unit.Length(m.Motion.Shift.Y + was.Shift.Y), Rot: m.Motion.Turn + was.Turn}
+	s := facts.ShiftFact{DX: unit.Length(m.Motion.Shift.X + was.Shift.X), DY: unit.Length(m.Motion.Shift.Y + was.Shift.Y), Rot: m.Motion.Turn +
+		was.Turn}
 	var cov [][]float64
 	for i := range m.Cov {
 		cov = append(cov, append([]float64(nil), m.Cov[i][:]...))
@@ -289,7 +307,8 @@ func (f finding) made(v fold.View, m calc.Moved, o *fold.Outcome) {
 	row("turned, counter-clockwise is +", float64(m.Motion.Turn), math.Sqrt(m.Cov[2][2]), unit.KSlope)
 	for _, q := range kit.Features(p) {
 		d, u := m.At(kit.Vec(q.At))
-		o.Lines = append(o.Lines, fold.Row{Label: "moved at " + q.Name + ", X", Value: d.X, Guard: m.Guard(u.X), Unit: unit.KLength, Signed: true}, fold.Row{Label: "moved at " + q.Name + ", Y", Value: d.Y, Guard: m.Guard(u.Y), Unit: unit.KLength, Signed: true})
+		o.Lines = append(o.Lines, fold.Row{Label: "moved at " + q.Name + ", X", Value: d.X, Guard: m.Guard(u.X), Unit: unit.KLength,
+			Signed: true}, fold.Row{Label: "moved at " + q.Name + ", Y", Value: d.Y, Guard: m.Guard(u.Y), Unit: unit.KLength, Signed: true})
 	}
 	if m.Sized {
 		o.Notes = append(o.Notes, fmt.Sprintf("The faces stand %s further out than programmed: the cutter's size.", kit.Signed(p, m.Size)))

@@ -40,11 +40,13 @@ func wayOf(v fold.View) int {
 // again holds it again and reckons the hold-down with what is left.
 func again(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "hold it again", Needs: fold.Needs(fold.Live("decided"), facts.Lost.Live(), fold.AsLeft("screws")), Makes: []fold.FactID{facts.Screws.ID}, Keys: []string{"setups." + p.Setup.From + ".cut", "setups." + p.Setup.From + ".screws"},
+		Title: "hold it again", Needs: fold.Needs(fold.Live("decided"), facts.Lost.Live(), fold.AsLeft("screws")),
+		Makes: []fold.FactID{facts.Screws.ID}, Keys: []string{"setups." + p.Setup.From + ".cut", "setups." + p.Setup.From + ".screws"},
 		Asks:  func(v fold.View) []fold.Ask { return holdAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeHold(p, v) },
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "After a loss the rest must bear the loss of one more.", Act: "Hold it where it lies. Do not push it back.", Read: "Screws that take their working torque. Straps, wedges and glue come on top: they are not counted.",
+			pg := fold.Page{Why: "After a loss the rest must bear the loss of one more.", Act: "Hold it where it lies. Do not push it back.",
+				Read:    "Screws that take their working torque. Straps, wedges and glue come on top: they are not counted.",
 				Caution: "SPINDLE STOPPED, its command off. A glued part lets go when it gets warm.", Scene: kit.Scene(p, v, nil)}
 			for i, l := range ladder {
 				pg.Rows = append(pg.Rows, fold.Row{Label: fmt.Sprintf("%d %s", i+1, l.way)})
@@ -70,11 +72,14 @@ func holdAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	act := fold.Act{Do: "hold", Of: "part", Words: ladder[k].act}
 	if ladder[k].counts {
 		for _, i := range lost {
-			asks = append(asks, fold.Ask{Field: screwField(i), Label: screwPlace(p, i) + " now", Kind: fold.Choice, Options: []string{firm, turns}, What: fold.What{By: "driver", Of: fmt.Sprintf("screw/%d", i+1), Dir: "again"}})
+			asks = append(asks, fold.Ask{Field: screwField(i), Label: screwPlace(p, i) + " now", Kind: fold.Choice, Options: []string{firm, turns},
+				What: fold.What{By: "driver", Of: fmt.Sprintf("screw/%d", i+1), Dir: "again"}})
 		}
 	}
-	soft := kit.Counted("soft", "other screws that went soft", "soft-screws", "", "0", "A soft screw holds nothing.", "Take stock again: look, then hold.")
-	depth := length("depth", "deepest cut from now on, as posted", fold.What{By: "control", Of: "program", Dir: "depth"}, kit.Around(p.Setup.Cut.Ap, p.Setup.Cut.Ap, "the planned cut"))
+	soft := kit.Counted("soft", "other screws that went soft", "soft-screws", "", "0", "A soft screw holds nothing.",
+		"Take stock again: look, then hold.")
+	depth := length("depth", "deepest cut from now on, as posted", fold.What{By: "control", Of: "program", Dir: "depth"},
+		kit.Around(p.Setup.Cut.Ap, p.Setup.Cut.Ap, "the planned cut"))
 	head := length("head", "highest screw head over the part's face", fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, nil)
 	if h, ok := desk.HeadHeight(p); ok {
 		head.Window = kit.Around(h, h, "head and washer of the job")
@@ -117,7 +122,8 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Notes = append(o.Notes, fmt.Sprintf("Not counted: %s. The numbers are those of %d screws alone.", ladder[k].way, n))
 	}
 	if depth != p.Setup.Cut.Ap {
-		o.Notes = append(o.Notes, fmt.Sprintf("The job says a cut of %s. Change it there too: the program is read against it.", p.Len(p.Setup.Cut.Ap)))
+		o.Notes = append(o.Notes, fmt.Sprintf("The job says a cut of %s. Change it there too: the program is read against it.",
+			p.Len(p.Setup.Cut.Ap)))
 	}
 	o.Learned = fmt.Sprintf("%d screws hold it; one more may let go.", n)
 	return o
@@ -128,7 +134,8 @@ func heldBy(p *fold.Plan, v fold.View, gone []int, depth float64, o *fold.Outcom
 	left, why := leftHolds(p, v, gone)
 	fails := func() {
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Do not cut. Take the next way of the list, or a lighter cut."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Do not cut. Take the next way of the list, or a lighter cut."},
+				fold.Act{Do: "round"})
 			o.Named = "not-held"
 		}
 	}

@@ -48,7 +48,8 @@ const yes, no = "yes", "no"
 
 // wants is a question whose only good answer is yes.
 func wants(field, label, of, dir, why, hint string) fold.Ask {
-	return fold.Ask{Field: field, Label: label, Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: of, Dir: dir}, Want: yes, WantWhy: why, Hint: hint}
+	return fold.Ask{Field: field, Label: label, Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: of, Dir: dir},
+		Want: yes, WantWhy: why, Hint: hint}
 }
 
 func length(field, label string, w fold.What, win *fold.Window) fold.Ask {

@@ -32,8 +32,10 @@ func look(p *fold.Plan) *fold.Spec {
 		Asks:  func(v fold.View) []fold.Ask { return lookAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeLook(p, v) },
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "What still holds says what may be cut; what is marred says whether it is worth it.", Act: "Z up by hand, a little at a time. Then turn each screw by hand.",
-				Read: "A screw that turns below its torque counts as gone.", Caution: "SPINDLE STOPPED, its command off. Broken carbide: tweezers, eye protection.", Scene: kit.Scene(p, v, nil)}
+			pg := fold.Page{Why: "What still holds says what may be cut; what is marred says whether it is worth it.",
+				Act:     "Z up by hand, a little at a time. Then turn each screw by hand.",
+				Read:    "A screw that turns below its torque counts as gone.",
+				Caution: "SPINDLE STOPPED, its command off. Broken carbide: tweezers, eye protection.", Scene: kit.Scene(p, v, nil)}
 			pg.Scene.Shapes = append(pg.Scene.Shapes, screwShapes(p, v)...)
 			return pg
 		},
@@ -43,15 +45,20 @@ func look(p *fold.Plan) *fold.Spec {
 func lookAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	var asks []fold.Ask
 	for i := range p.Setup.Screws.At {
-		asks = append(asks, fold.Ask{Field: screwField(i), Label: screwPlace(p, i), Kind: fold.Choice, Options: []string{firm, turns}, What: fold.What{By: "driver", Of: fmt.Sprintf("screw/%d", i+1), Dir: "holds"}})
+		asks = append(asks, fold.Ask{Field: screwField(i), Label: screwPlace(p, i), Kind: fold.Choice, Options: []string{firm, turns},
+			What: fold.What{By: "driver", Of: fmt.Sprintf("screw/%d", i+1), Dir: "holds"}})
 	}
-	tool := fold.Ask{Field: "tool", Label: "the cutter is", Kind: fold.Choice, Options: toolStates, What: fold.What{By: "eye", Of: "tool", Dir: "state"}}
-	mark := length("mark", "deepest mark on the part; 0 for none", fold.What{By: "gauge", Of: "part", Dir: "mark"}, kit.Around(0, 3, "a mark of the cutter"))
+	tool := fold.Ask{Field: "tool", Label: "the cutter is", Kind: fold.Choice, Options: toolStates,
+		What: fold.What{By: "eye", Of: "tool", Dir: "state"}}
+	mark := length("mark", "deepest mark on the part; 0 for none", fold.What{By: "gauge", Of: "part", Dir: "mark"},
+		kit.Around(0, 3, "a mark of the cutter"))
 	asks = append(asks, tool, mark)
 	if v.Len("mark") > 0 {
-		asks = append(asks, length("stock", "stock that is still to come off there", fold.What{By: "gauge", Of: "part", Dir: "stock"}, kit.Around(p.Job.Part.Skin[1], 5, "what side 2 takes off")))
+		asks = append(asks, length("stock", "stock that is still to come off there", fold.What{By: "gauge", Of: "part", Dir: "stock"},
+			kit.Around(p.Job.Part.Skin[1], 5, "what side 2 takes off")))
 	}
-	asks = append(asks, fold.Ask{Field: "faces", Label: "a finished face is beyond its limits", Kind: fold.Choice, Options: []string{no, yes}, What: fold.What{By: "eye", Of: "part", Dir: "faces"}})
+	asks = append(asks, fold.Ask{Field: "faces", Label: "a finished face is beyond its limits", Kind: fold.Choice, Options: []string{no, yes},
+		What: fold.What{By: "eye", Of: "part", Dir: "faces"}})
 	asks[0].Do = []fold.Act{{Do: "move", Of: "head", Words: "Z up by hand, a little at a time, until the tool is clear of the part."},
 		{Do: "try", Of: "screws", Words: "Turn each screw to its working torque. Do not tighten."}}
 	return asks
@@ -72,14 +79,16 @@ func judgeLook(p *fold.Plan, v fold.View) fold.Outcome {
 		l := judge.At(p.Limit("rescue.mark"), float64(f.Stock)-calc.StockSpare)
 		c := judge.Most(l, float64(f.Mark), 0)
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("The mark is %s deep where %s are still to come off: it stays. Fill it, plug it, or design round it.", p.Len(float64(f.Mark)), p.Len(float64(f.Stock)))
+			c.Words = fmt.Sprintf("The mark is %s deep where %s are still to come off: it stays. Fill it, plug it, or design round it.",
+				p.Len(float64(f.Mark)), p.Len(float64(f.Stock)))
 			o.Named = "gouged"
 			o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: "Accept it with the number, or scrap the part."})
 		}
 		o.Checks = append(o.Checks, c)
 	}
 	if fold.SameAnswer(v.Text("faces"), yes) {
-		c := judge.So(fold.Limit{ID: "rescue.faces", Why: "finished faces within their limits", Class: fold.Soft}, false, "A finished face is out. Mate it, fill it or design round it: yours to say.")
+		c := judge.So(fold.Limit{ID: "rescue.faces", Why: "finished faces within their limits", Class: fold.Soft}, false,
+			"A finished face is out. Mate it, fill it or design round it: yours to say.")
 		o.Named = "gouged"
 		o.Checks = append(o.Checks, c)
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: c.Words})

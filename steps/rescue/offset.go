@@ -45,14 +45,16 @@ func anew(p *fold.Plan, v fold.View) (f fold.Known, to calc.Offset, ok bool) {
 	}
 	was, _ := facts.Offset.Read(old)
 	o := kit.ReadOffset(old)
-	o.Place = frame.Placement{Offset: frame.Vec{X: kit.Round(p, to.Place.Offset.X), Y: kit.Round(p, to.Place.Offset.Y)}, Rotation: to.Place.Rotation}
+	o.Place = frame.Placement{Offset: frame.Vec{X: kit.Round(p, to.Place.Offset.X), Y: kit.Round(p, to.Place.Offset.Y)},
+		Rotation: to.Place.Rotation}
 	return kit.OffsetFact(o, float64(was.Block)), to, true
 }
 
 // offset computes the new offset, has it keyed in and read back blind.
 func offset(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "new offset", Needs: fold.Needs(fold.Live(facts.Shift.ID, moved.ID), left), Makes: []fold.FactID{"offset", "echo"}, Keys: []string{"allowance"},
+		Title: "new offset", Needs: fold.Needs(fold.Live(facts.Shift.ID, moved.ID), left), Makes: []fold.FactID{"offset", "echo"},
+		Keys:  []string{"allowance"},
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
 			f, _, ok := anew(p, v)
@@ -63,7 +65,8 @@ func offset(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeOffset(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The old offset points where the part lay. Here the new one goes into the control.", Act: "Key the new offset in, then read it back from the control.",
+			return fold.Page{Why: "The old offset points where the part lay. Here the new one goes into the control.",
+				Act:  "Key the new offset in, then read it back from the control.",
 				Read: checks.PageRead(p), Scene: kit.Scene(p, v, nil)}
 		},
 	}
@@ -91,7 +94,8 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	c := judge.Most(p.Limit("rescue.step"), step.Value, step.Guard)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("At %s along %s the new offset leaves %s. Put the seam at a corner, or let the control turn.", features[step.Place].Name, strings.ToUpper(kit.AxisName[step.Axis]), p.Len(step.Value))
+		c.Words = fmt.Sprintf("At %s along %s the new offset leaves %s. Put the seam at a corner, or let the control turn.",
+			features[step.Place].Name, strings.ToUpper(kit.AxisName[step.Axis]), p.Len(step.Value))
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: c.Words + " Or accept it by its number."})
 		o.Named = "step-at-reentry"
 	}
@@ -100,7 +104,8 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	if len(fs) > 0 {
 		i, axis, value, guard := kit.WorstFeature(fs)
 		r := judge.Of(p.Limit("rescue.register"), value, guard)
-		r.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], fs[i].Largest[axis])
+		r.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]),
+			100*fs[i].Share[axis], fs[i].Largest[axis])
 		if r.Verdict != fold.Pass && len(o.Next) == 0 {
 			o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: r.Words + " Touch more faces, or accept it by its number."})
 		}
@@ -108,12 +113,15 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	op := kit.ReadOffset(f)
 	for i, x := range []float64{op.Place.Offset.X, op.Place.Offset.Y, op.Z} {
-		o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " " + strings.ToUpper(kit.AxisName[i]), Value: x, Unit: unit.KLength, Signed: true, Big: true})
+		o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " " + strings.ToUpper(kit.AxisName[i]), Value: x, Unit: unit.KLength,
+			Signed: true, Big: true})
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: "left at the worst place still to be cut", Value: step.Value, Guard: step.Guard, Unit: unit.KLength, Verdict: c.Verdict})
+	o.Lines = append(o.Lines, fold.Row{Label: "left at the worst place still to be cut", Value: step.Value, Guard: step.Guard,
+		Unit: unit.KLength, Verdict: c.Verdict})
 	o.Notes = append(o.Notes, "Z is as before: the first cut tells it.")
 	o.Facts = []fold.Known{f, {ID: "echo"}}
-	o.Learned = fmt.Sprintf("The control holds the new offset. Where the cut goes on it leaves %s, within %s.", p.Len(step.Value), p.Len(step.Value+step.Guard))
+	o.Learned = fmt.Sprintf("The control holds the new offset. Where the cut goes on it leaves %s, within %s.", p.Len(step.Value),
+		p.Len(step.Value+step.Guard))
 	return o
 }
 
@@ -132,17 +140,20 @@ func decided(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	f, ok := v.Fact("offset")
 	fs := registerBy(p, v, f)
 	if !ok || len(fs) == 0 {
-		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "rescue.offset.there", Why: "work offset", Class: fold.Never}, false, "There is no offset to judge."))
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "rescue.offset.there", Why: "work offset", Class: fold.Never}, false,
+			"There is no offset to judge."))
 		return
 	}
 	i, axis, value, guard := kit.WorstFeature(fs)
 	c := judge.Of(p.Limit("rescue.register"), value, guard)
 	c.Largest = fs[i].Largest[axis]
-	c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
+	c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]),
+		100*fs[i].Share[axis], c.Largest)
 	if c.Verdict != fold.Pass && len(o.Next) == 0 {
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: c.Words + " Accept it by its number, or finish it by hand."})
 	}
 	o.Checks = append(o.Checks, c)
-	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
+	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true,
+		Verdict: c.Verdict})
 	o.Learned = fmt.Sprintf("Rescued: side 2 will stand within %s of side 1 at the worst feature, %s.", p.Len(value+guard), fs[i].Name)
 }

@@ -17,7 +17,8 @@ import (
 func restart(p *fold.Plan) *fold.Spec {
 	s := again2{p, checks.ReadsAt(p, desk.WhileCut)}
 	return &fold.Spec{
-		Title: "where to begin", Needs: fold.Needs(fold.Live("offset", "echo", facts.Screws.ID, facts.Stopped.ID), fold.AsLeft(append(checks.ProgramFacts(p), kit.LengthFacts(p)...)...), fold.IfThere("part/thickness")),
+		Title: "where to begin", Needs: fold.Needs(fold.Live("offset", "echo", facts.Screws.ID, facts.Stopped.ID),
+			fold.AsLeft(append(checks.ProgramFacts(p), kit.LengthFacts(p)...)...), fold.IfThere("part/thickness")),
 		Makes: []fold.FactID{facts.Restart.ID}, Asks: s.asks, Judge: s.judge, Page: s.page,
 	}
 }
@@ -54,28 +55,34 @@ func (s again2) asks(v fold.View) []fold.Ask {
 	g, stop, ok := s.stopped(v)
 	var asks []fold.Ask
 	if ok {
-		asks = append(asks, fold.Ask{Field: restartField, Label: "the line to begin at in " + g.File, Kind: fold.Choice, Options: []string{"read it now"}, What: fold.What{By: fold.BySelf, Of: "program/" + g.Role, Dir: "restart"},
+		asks = append(asks, fold.Ask{Field: restartField, Label: "the line to begin at in " + g.File, Kind: fold.Choice,
+			Options: []string{"read it now"}, What: fold.What{By: fold.BySelf, Of: "program/" + g.Role, Dir: "restart"},
 			Self: func() string { return desk.RestartOf(s.p, v.Perhaps, g.Role, g.File, stop).Written() }})
 	}
 	asks = append(asks, s.reads.Asks(v)...)
 	r, ok := s.told(v)
 	if !ok || r.Why != "" {
-		return append(asks, wants("alone", "you set it up yourself, line by line, in air first", "program", "alone", "Nothing was told here of where to begin.", "Run the program from its top, in air."))
+		return append(asks, wants("alone", "you set it up yourself, line by line, in air first", "program", "alone",
+			"Nothing was told here of where to begin.", "Run the program from its top, in air."))
 	}
 	up := wants("up", "Z is all up, by machine coordinates", "spindle", "up", "X and Y move next, over the part.", "Z up first, alone.")
 	up.Do = []fold.Act{{Do: "move", Of: "head", Words: "Z all up in machine coordinates: first, and alone."}}
 	asks = append(asks, up)
 	if !r.Top {
-		typed := wants("typed", "all lines shown were typed, from top to bottom", "program", "typed", "A mode that is not set cuts another path.", "Type them again, all of them.")
+		typed := wants("typed", "all lines shown were typed, from top to bottom", "program", "typed", "A mode that is not set cuts another path.",
+			"Type them again, all of them.")
 		typed.Do = []fold.Act{{Do: "key", Of: "program", Dir: "typed", Words: "Type the lines shown, one by one. Hand on feed hold."}}
 		asks = append(asks, typed)
 	}
-	line := fold.Ask{Field: "line", Label: "line at which the control will begin", Kind: fold.Count, What: fold.What{By: "control", Of: "program", Dir: "begin"}, Want: fmt.Sprint(r.Line),
-		WantWhy: "From another line on it meets stock that it was not written for, or moves low.", Hint: fmt.Sprintf("Set it to line %d: %s.", r.Line, r.Text)}
+	line := fold.Ask{Field: "line", Label: "line at which the control will begin", Kind: fold.Count,
+		What: fold.What{By: "control", Of: "program", Dir: "begin"}, Want: fmt.Sprint(r.Line),
+		WantWhy: "From another line on it meets stock that it was not written for, or moves low.", Hint: fmt.Sprintf("Set it to line %d: %s.",
+			r.Line, r.Text)}
 	if r.Line > 9999 { // longer than a count is
 		line.Kind = fold.Text
 	}
-	low := wants("low", "feed AND rapid override at their lowest", "control", "override", "The first move shows whether the state is right.", "Turn both down, then answer.")
+	low := wants("low", "feed AND rapid override at their lowest", "control", "override", "The first move shows whether the state is right.",
+		"Turn both down, then answer.")
 	return append(asks, line, low)
 }
 
@@ -88,7 +95,8 @@ func (s again2) judge(v fold.View) fold.Outcome {
 		if ok {
 			why = r.Why
 		}
-		o.Checks = append(o.Checks, judge.Unknown(fold.Limit{ID: "rescue.restart", Why: "the line to begin at", Class: fold.Soft}, "Where to begin is not told: "+why+"."))
+		o.Checks = append(o.Checks, judge.Unknown(fold.Limit{ID: "rescue.restart", Why: "the line to begin at", Class: fold.Soft},
+			"Where to begin is not told: "+why+"."))
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: "Run it from its top, in air, feed and rapid low; say so."})
 		o.Facts = []fold.Known{facts.Restart.Is(facts.RestartFact{})}
 		return o
@@ -131,7 +139,8 @@ func (s again2) rows(r desk.Restart) []fold.Row {
 }
 
 func (s again2) page(v fold.View) fold.Page {
-	pg := fold.Page{Why: "Nothing is skipped: what stands is cut by the passes that were written for it.", Act: "Z all up. Type the state, then begin at the line.", Read: "Lines of the file from its first. What the control shows.",
+	pg := fold.Page{Why: "Nothing is skipped: what stands is cut by the passes that were written for it.",
+		Act: "Z all up. Type the state, then begin at the line.", Read: "Lines of the file from its first. What the control shows.",
 		Caution: "Hands out, door shut. Feed and rapid override at their lowest, hand on feed hold.", Scene: kit.Scene(s.p, v, nil)}
 	if r, ok := s.told(v); ok && r.Why == "" {
 		pg.Rows = s.rows(r)

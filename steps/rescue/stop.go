@@ -34,31 +34,37 @@ func stop(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "the first minute", Makes: []fold.FactID{"stood"},
 		Asks: func(v fold.View) []fold.Ask {
-			asks := []fold.Ask{{Field: "what", Label: "what happened", Kind: fold.Choice, Options: options, What: fold.What{By: "eye", Of: "part", Dir: "let-go"},
-				Do: []fold.Act{{Do: "stop", Of: "spindle", Words: "E-STOP. Hands off until the spindle stands."}}}}
+			asks := []fold.Ask{{Field: "what", Label: "what happened", Kind: fold.Choice, Options: options,
+				What: fold.What{By: "eye", Of: "part", Dir: "let-go"},
+				Do:   []fold.Act{{Do: "stop", Of: "spindle", Words: "E-STOP. Hands off until the spindle stands."}}}}
 			k := happened(v)
 			if k < 0 {
 				return asks
 			}
-			still := wants("still", "the spindle stands and nothing moves", "spindle", "still", "A hand goes near only what stands still.", "Wait. Door shut.")
+			still := wants("still", "the spindle stands and nothing moves", "spindle", "still", "A hand goes near only what stands still.",
+				"Wait. Door shut.")
 			still.Do = []fold.Act{{Do: "stop", Of: "spindle", Words: happenings[k].hand + " " + happenings[k].never}}
 			asks = append(asks, still)
 			if k == smoke {
-				asks = append(asks, wants("out", "the fire is out, no glow, no smoke", "part", "fire", "Embers in dust burn on for hours.", "Out, shut the door, call the fire brigade."))
+				asks = append(asks, wants("out", "the fire is out, no glow, no smoke", "part", "fire", "Embers in dust burn on for hours.",
+					"Out, shut the door, call the fire brigade."))
 			}
 			return asks
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Facts: []fold.Known{{ID: "stood"}}, Learned: "It stands still. Nothing moves before it is written down where it stands."}
+			o := fold.Outcome{Facts: []fold.Known{{ID: "stood"}},
+				Learned: "It stands still. Nothing moves before it is written down where it stands."}
 			for _, f := range []string{"still", "out"} {
 				if fold.SameAnswer(v.Text(f), no) {
-					o.Next = append(o.Next, fold.Act{Do: "wait", Of: "spindle", Words: "Wait behind the shut door; ask again."}, fold.Act{Do: "again", Of: f})
+					o.Next = append(o.Next, fold.Act{Do: "wait", Of: "spindle", Words: "Wait behind the shut door; ask again."},
+						fold.Act{Do: "again", Of: f})
 				}
 			}
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "More parts and hands are lost in the minute after than in the cut.", Act: "Stop it. Then say what happened.", Read: "What was seen.",
+			pg := fold.Page{Why: "More parts and hands are lost in the minute after than in the cut.", Act: "Stop it. Then say what happened.",
+				Read:    "What was seen.",
 				Caution: "E-STOP. Door shut, hands off, until it stands still.", Scene: kit.Scene(p, v, nil)}
 			if k := happened(v); k >= 0 {
 				pg.Caution = happenings[k].hand + " " + happenings[k].never

@@ -46,12 +46,15 @@ func cutting(p *fold.Plan, v fold.View) (g jobs.Program, role int, ok bool) {
 // wrote takes down where everything stands before anything moves.
 func wrote(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "write down", Needs: fold.Needs(fold.Live("stood"), fold.AsLeft(append([]fold.FactID{"offset"}, kit.LengthFacts(p)...)...)), Makes: []fold.FactID{facts.Stopped.ID},
+		Title: "write down", Needs: fold.Needs(fold.Live("stood"), fold.AsLeft(append([]fold.FactID{"offset"}, kit.LengthFacts(p)...)...)),
+		Makes: []fold.FactID{facts.Stopped.ID},
 		Asks:  func(v fold.View) []fold.Ask { return wroteAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeWrote(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "What the control shows now is gone with the first move, and cannot be read again.", Act: "Touch nothing. Read the control, take a photo.",
-				Read: "Machine and work position as they stand, to the last digit.", Caution: "Power stays as it is. Nobody presses reset, home or start.", Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "What the control shows now is gone with the first move, and cannot be read again.",
+				Act:     "Touch nothing. Read the control, take a photo.",
+				Read:    "Machine and work position as they stand, to the last digit.",
+				Caution: "Power stays as it is. Nobody presses reset, home or start.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }
@@ -59,16 +62,20 @@ func wrote(p *fold.Plan) *fold.Spec {
 func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	var asks []fold.Ask
 	if all := cuts(p); len(all) > 1 {
-		a := fold.Ask{Field: "program", Label: "program that was running", Kind: fold.Choice, What: fold.What{By: "control", Of: "program", Dir: "running"}}
+		a := fold.Ask{Field: "program", Label: "program that was running", Kind: fold.Choice, What: fold.What{By: "control", Of: "program",
+			Dir: "running"}}
 		for _, g := range all {
 			a.Options = append(a.Options, g.File)
 		}
 		asks = append(asks, a)
 	}
-	line := fold.Ask{Field: "line", Label: "line of the program, counted from its first; within a subprogram the line that calls it", Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "control", Of: "program", Dir: "line"}}
+	line := fold.Ask{Field: "line", Label: "line of the program, counted from its first; within a subprogram the line that calls it",
+		Kind: fold.Reading, Unit: unit.Scalar, What: fold.What{By: "control", Of: "program", Dir: "line"}}
 	line.Do = []fold.Act{{Do: "look", Of: "control", Words: "Photo of the control and of the part. Then read."}}
-	repeat := fold.Ask{Field: "repeat", Label: "which run of that subprogram, from 1; 0 without", Kind: fold.Count, What: fold.What{By: "control", Of: "program", Dir: "repeat"}}
-	tool := fold.Ask{Field: "tool", Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}}
+	repeat := fold.Ask{Field: "repeat", Label: "which run of that subprogram, from 1; 0 without", Kind: fold.Count,
+		What: fold.What{By: "control", Of: "program", Dir: "repeat"}}
+	tool := fold.Ask{Field: "tool", Label: "tool number in the spindle", Kind: fold.Count,
+		What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}}
 	asks = append(asks, line, repeat, tool)
 	if p.Job.Machine.Homed && !checks.Presets(p) {
 		for _, s := range [2][2]string{{"m", "machine position"}, {"w", "work position"}} {
@@ -81,10 +88,14 @@ func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			}
 		}
 	}
-	lines := fold.Ask{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}}
-	heard := fold.Ask{Field: "heard", Label: "what was heard before it", Kind: fold.Choice, Options: []string{"nothing", "another pitch", "chatter", "a bang"}, What: fold.What{By: "ear", Of: "cut", Dir: "heard"}}
-	rock := fold.Ask{Field: "rock", Label: "the part rocks under a finger, spindle command off", Kind: fold.Choice, Options: []string{no, yes}, What: fold.What{By: "finger", Of: "part", Dir: "rock"}}
-	walls := fold.Ask{Field: "walls", Label: "strips that pull out at the walls", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}}
+	lines := fold.Ask{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count,
+		What: fold.What{By: "eye", Of: "paint-lines"}}
+	heard := fold.Ask{Field: "heard", Label: "what was heard before it", Kind: fold.Choice, Options: []string{"nothing", "another pitch",
+		"chatter", "a bang"}, What: fold.What{By: "ear", Of: "cut", Dir: "heard"}}
+	rock := fold.Ask{Field: "rock", Label: "the part rocks under a finger, spindle command off", Kind: fold.Choice, Options: []string{no, yes},
+		What: fold.What{By: "finger", Of: "part", Dir: "rock"}}
+	walls := fold.Ask{Field: "walls", Label: "strips that pull out at the walls", Kind: fold.Count,
+		What: fold.What{By: "feeler", Of: "part", Dir: "walls"}}
 	photo := wants("photo", "photo of control and part taken", "control", "photo", "Nobody remembers it as it was.", "Take it now.")
 	return append(asks, lines, heard, rock, walls, photo)
 }
@@ -96,7 +107,8 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 		role = -1
 	}
 	line, _ := v.Num("line", unit.Scalar)
-	o.Facts = []fold.Known{facts.Stopped.Is(facts.StoppedFact{Line: math.Round(line), Repeat: float64(max(v.Int("repeat"), 0)), Role: float64(role)})}
+	o.Facts = []fold.Known{facts.Stopped.Is(facts.StoppedFact{Line: math.Round(line), Repeat: float64(max(v.Int("repeat"), 0)),
+		Role: float64(role)})}
 	o.Learned = "Written down. Nothing that moves from here on loses where it stood."
 	if fold.SameAnswer(v.Text("photo"), no) {
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "control", Words: "Take the photo."}, fold.Act{Do: "again", Of: "photo"})
@@ -125,15 +137,19 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 		lim.Why += " along " + strings.ToUpper(kit.AxisName[i])
 		c := judge.Most(lim, math.Abs(d), 0)
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("%s of the offset was %s off what was read back. A shift was live, or a digit slipped.", strings.ToUpper(kit.AxisName[i]), p.Len(math.Abs(d)))
+			c.Words = fmt.Sprintf("%s of the offset was %s off what was read back. A shift was live, or a digit slipped.",
+				strings.ToUpper(kit.AxisName[i]), p.Len(math.Abs(d)))
 			o.Named = "shift-live"
 			if len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "readout", Words: c.Words + " Read both positions once more."}, fold.Act{Do: "again", Of: "m"}, fold.Act{Do: "again", Of: "w"})
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "readout", Words: c.Words + " Read both positions once more."},
+					fold.Act{Do: "again", Of: "m"}, fold.Act{Do: "again", Of: "w"})
 			}
 		}
 		o.Checks = append(o.Checks, c)
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " by the readouts, X", Value: shown.X, Unit: unit.KLength, Signed: true}, fold.Row{Label: "Y", Value: shown.Y, Unit: unit.KLength, Signed: true}, fold.Row{Label: "Z, tool length taken off", Value: shown.Z, Unit: unit.KLength, Signed: true})
+	o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " by the readouts, X", Value: shown.X, Unit: unit.KLength, Signed: true},
+		fold.Row{Label: "Y", Value: shown.Y, Unit: unit.KLength, Signed: true}, fold.Row{Label: "Z, tool length taken off", Value: shown.Z,
+			Unit: unit.KLength, Signed: true})
 	return o
 }
 

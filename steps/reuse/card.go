@@ -25,7 +25,8 @@ func card(st fold.State, record string, now func() (jobs.Fixture, error)) (w job
 	}
 	done, _ := st.Fact(facts.Kept.ID)
 	s := today(p, st.Fact)
-	w = jobs.Writeback{Key: fmt.Sprintf("#%d", done.Last), Set: map[string]string{}, Add: map[string]int{}, Kept: map[string]string{"fixture": fates[int(k.Fate)]}}
+	w = jobs.Writeback{Key: fmt.Sprintf("#%d", done.Last), Set: map[string]string{}, Add: map[string]int{},
+		Kept: map[string]string{"fixture": fates[int(k.Fate)]}}
 	row := func(v, key string) { w.Set[jobs.Path("seen", record, key)] = v }
 	row(st.LastAt.UTC().Format(time.RFC3339), "at")
 	row(fmt.Sprint(s.Use), "use")

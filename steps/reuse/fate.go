@@ -64,8 +64,10 @@ func runs(p *fold.Plan, now jobs.Seen) (bore, floor, line calc.Run) {
 }
 
 // why are the reasons in words.
-var why = map[calc.Why]string{calc.BoreRun: "bore 1 wears from use to use", calc.FloorRun: "the floor warps from use to use", calc.LineRun: "edge and bores part from use to use",
-	calc.Grown: "it has grown by what no air explains", calc.Crazed: "two bosses are cracked through", calc.SameAgain: "its parts were corrected three times the same way"}
+var why = map[calc.Why]string{calc.BoreRun: "bore 1 wears from use to use", calc.FloorRun: "the floor warps from use to use",
+	calc.LineRun: "edge and bores part from use to use",
+	calc.Grown:   "it has grown by what no air explains", calc.Crazed: "two bosses are cracked through",
+	calc.SameAgain: "its parts were corrected three times the same way"}
 
 // reasons are what speaks for cutting it anew; short says that too few times are known for a trend.
 func reasons(p *fold.Plan, get kit.Facts) (out []string, short bool, err error) {
@@ -126,11 +128,13 @@ func fate(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "verdict", Needs: needs, Makes: []fold.FactID{facts.Kept.ID}, Record: true,
 		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "fate", Label: "the fixture is", Kind: fold.Choice, Options: fates, What: fold.What{By: "eye", Of: "fixture", Dir: "fate"}}}
+			return []fold.Ask{{Field: "fate", Label: "the fixture is", Kind: fold.Choice, Options: fates,
+				What: fold.What{By: "eye", Of: "fixture", Dir: "fate"}}}
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeFate(p, v) },
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "One reading is a day; a row of them is wear.", Act: "Say what becomes of it.", Read: "All of it again in one clamping: then it has a new card.", Scene: kit.Scene(p, v, nil)}
+			pg := fold.Page{Why: "One reading is a day; a row of them is wear.", Act: "Say what becomes of it.",
+				Read: "All of it again in one clamping: then it has a new card.", Scene: kit.Scene(p, v, nil)}
 			if o := trend(p, v.Perhaps); len(o.Lines) > 0 {
 				pg.Rows = o.Lines
 				if len(o.Notes) > 0 {
@@ -198,11 +202,13 @@ func judgeFate(p *fold.Plan, v fold.View) fold.Outcome {
 		f.Out = 1
 		o.Notes = append(o.Notes, "Not counted in its trend: a mishap or a waiver stands in this record.")
 	}
-	c := fold.Check{Limit: fold.Limit{ID: "reuse.recut", Why: "reasons to cut it anew", Class: fold.Hard}, Got: float64(len(rs)), Count: true, Verdict: fold.Pass}
+	c := fold.Check{Limit: fold.Limit{ID: "reuse.recut", Why: "reasons to cut it anew", Class: fold.Hard}, Got: float64(len(rs)), Count: true,
+		Verdict: fold.Pass}
 	if len(rs) > 0 && f.Fate != 2 {
 		c.Verdict, c.Words = fold.Fail, "Cut it anew. "+sentences(rs)
 		o.Named = "recut-due"
-		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: "Skim all pads, bores and edge in one clamping; that gives a new card."}, {Do: "again", Of: "fate"}}
+		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: "Skim all pads, bores and edge in one clamping; that gives a new card."},
+			{Do: "again", Of: "fate"}}
 	}
 	o.Checks = []fold.Check{c}
 	o.Facts = []fold.Known{facts.Kept.Is(f)}

@@ -29,7 +29,8 @@ func floorNow(p *fold.Plan) *fold.Spec {
 		Asks:  func(v fold.View) []fold.Ask { return floorAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeFloor(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A floor that warped tilts each part.", Act: "Touch the floor in its corners and its middle, then the rim.", Read: kit.ReadZ(p), Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "A floor that warped tilts each part.", Act: "Touch the floor in its corners and its middle, then the rim.",
+				Read: kit.ReadZ(p), Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }
@@ -40,11 +41,13 @@ func floorAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		asks = append(asks, kit.BlockAsk(p))
 	}
 	touch := func(field, label, thing string, q jobs.Point, w *fold.Window) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, Window: w, What: fold.What{By: kit.TouchBy(p), Of: thing + "@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, Window: w,
+			What: fold.What{By: kit.TouchBy(p), Of: thing + "@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}}
 	}
 	w := kit.TravelWindow(p, "z")
 	for i, q := range places(p) {
-		asks = append(asks, touch(fmt.Sprintf("z%d", i+1), "floor, "+[5]string{"near LEFT", "near RIGHT", "far RIGHT", "far LEFT", "MIDDLE"}[i], "floor", q, w))
+		asks = append(asks, touch(fmt.Sprintf("z%d", i+1), "floor, "+[5]string{"near LEFT", "near RIGHT", "far RIGHT", "far LEFT", "MIDDLE"}[i],
+			"floor", q, w))
 		if z, ok := v.Num("z1", unit.KLength); ok {
 			w = kit.Around(z, 0.5, "the first touch")
 			w.Slips = kit.Slips(p, v, "z", 0, nil)
@@ -101,7 +104,8 @@ func judgeFloor(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	o.Checks = []fold.Check{c, r}
 	o.Facts = []fold.Known{facts.FloorNow.Is(facts.FloorNowFact{Form: unit.Length(worse), Rim: unit.Length(off)})}
-	o.Lines = []fold.Row{{Label: "floor further from a plane, worse is +", Value: worse, Unit: unit.KLength, Signed: true, Big: true}, {Label: "rim beyond as made, higher is +", Value: off, Unit: unit.KLength, Signed: true}}
+	o.Lines = []fold.Row{{Label: "floor further from a plane, worse is +", Value: worse, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "rim beyond as made, higher is +", Value: off, Unit: unit.KLength, Signed: true}}
 	o.Learned = fmt.Sprintf("Floor and rim are within %s of as made.", p.Len(math.Max(math.Abs(worse), math.Abs(off))))
 	return o
 }

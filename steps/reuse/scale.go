@@ -44,14 +44,17 @@ func scale(p *fold.Plan) *fold.Spec {
 	}
 	fd := kit.Finder(p)
 	return &fold.Spec{
-		Title: "both bores", Needs: fold.Needs(fold.AsRead(facts.AMounting), facts.Back.Live(), facts.LookedAt.Live(), fold.AsRead(fd.Stands()...)), Makes: []fold.FactID{facts.Scale.ID, facts.WornBore.ID},
+		Title: "both bores", Needs: fold.Needs(fold.AsRead(facts.AMounting), facts.Back.Live(), facts.LookedAt.Live(),
+			fold.AsRead(fd.Stands()...)), Makes: []fold.FactID{facts.Scale.ID, facts.WornBore.ID},
 		Keys:  []string{"setups." + p.Setup.Name + ".finds"},
 		Asks:  func(v fold.View) []fold.Ask { return scaleAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeScale(p, v) },
 		Page: func(v fold.View) fold.Page {
 			a, _, _ := targets(p)
 			_, read, caution := fd.Says(a)
-			return fold.Page{Why: "Two bores say how much it has grown; their size says what has worn.", Act: "Bolt it down, then four touches in each bore: both X sides, then both Y sides.", Read: read, Caution: caution, Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "Two bores say how much it has grown; their size says what has worn.",
+				Act: "Bolt it down, then four touches in each bore: both X sides, then both Y sides.", Read: read, Caution: caution,
+				Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }
@@ -70,7 +73,8 @@ func scaleAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	for _, t := range []kit.Target{a, b} {
 		asks = append(append(asks, c.Pair(v, t, "x")...), c.Pair(v, t, "y")...)
 	}
-	asks[n].Do = []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Arrow toward you; bolt alternately."}, {Do: "wipe", Of: "bore", Words: "Wipe both bores; a cotton bud, no air."}}
+	asks[n].Do = []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Arrow toward you; bolt alternately."},
+		{Do: "wipe", Of: "bore", Words: "Wipe both bores; a cotton bud, no air."}}
 	return asks
 }
 
@@ -161,9 +165,11 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	c := judge.Most(p.Limit("reuse.grown"), 1000*math.Abs(r.Rest), 1000*r.Guard)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("Heat explains %s of %s over %s. It is another fixture, cracked, or bent.", perSpan(p, r.Heat), perSpan(p, r.Grown), p.Len(span(p)))
+		c.Words = fmt.Sprintf("Heat explains %s of %s over %s. It is another fixture, cracked, or bent.", perSpan(p, r.Heat), perSpan(p, r.Grown),
+			p.Len(span(p)))
 		o.Named = "not-this-fixture"
-		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: c.Words + " Look at the number, then for a crack; then read again."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: c.Words + " Look at the number, then for a crack; then read again."},
+			{Do: "round"}}
 	}
 	w := judge.Most(p.Limit("reuse.bore"), math.Abs(size.Off), 0)
 	if w.Verdict != fold.Pass {
@@ -174,13 +180,16 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 		}
 	}
 	o.Checks = []fold.Check{c, w}
-	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist, Theta: unit.Angle(skew), UTheta: math.Sqrt(cov[2][2])}),
+	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist,
+		Theta: unit.Angle(skew), UTheta: math.Sqrt(cov[2][2])}),
 		facts.WornBore.Is(facts.WearFact{Rest: size.Off, U: size.U})}
-	o.Lines = []fold.Row{{Label: "grown over " + p.Len(span(p)) + ", larger is +", Value: span(p) * r.Grown, Unit: unit.KLength, Signed: true}, {Label: "of that by heat", Value: span(p) * r.Heat, Unit: unit.KLength, Signed: true},
+	o.Lines = []fold.Row{{Label: "grown over " + p.Len(span(p)) + ", larger is +", Value: span(p) * r.Grown, Unit: unit.KLength, Signed: true},
+		{Label: "of that by heat", Value: span(p) * r.Heat, Unit: unit.KLength, Signed: true},
 		{Label: "the rest, by damp or worse", Value: span(p) * r.Rest, Guard: span(p) * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "bore 1 beyond its size by now, wider is +", Value: size.Off, Guard: budget.OneSided * size.U, Unit: unit.KLength, Signed: true, Big: true}, {Label: "bore 1 should measure", Value: size.Want, Unit: unit.KLength}}
 	o.Notes = append(o.Notes, words(r, now, moist == 1)...)
-	o.Learned = fmt.Sprintf("It has grown by %s over %s, heat explains %s; bore 1 is %s off its size.", perSpan(p, r.Grown), p.Len(span(p)), perSpan(p, r.Heat), kit.Signed(p, size.Off))
+	o.Learned = fmt.Sprintf("It has grown by %s over %s, heat explains %s; bore 1 is %s off its size.", perSpan(p, r.Grown), p.Len(span(p)),
+		perSpan(p, r.Heat), kit.Signed(p, size.Off))
 	return o
 }
 
@@ -234,7 +243,9 @@ func line(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeLine(p, v, b) },
 		Page: func(v fold.View) fold.Page {
 			_, read, _ := b.Says()
-			return fold.Page{Why: "Edge and bores were cut as one: where they part, one of them is nicked or worn.", Act: "Dial on both ends of the edge. Tap nothing.", Read: read, Caution: "SPINDLE STOPPED, its command off: never start it with a dial fitted.", Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "Edge and bores were cut as one: where they part, one of them is nicked or worn.",
+				Act: "Dial on both ends of the edge. Tap nothing.", Read: read,
+				Caution: "SPINDLE STOPPED, its command off: never start it with a dial fitted.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }
@@ -246,7 +257,8 @@ func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
 		return o
 	}
 	if err := b.Faulty(v); err != nil {
-		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "reuse.jog", Why: "jog test: needle against a known move", Class: fold.Never}, false, "The jog test does not make sense: "+err.Error()+"."))
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "reuse.jog", Why: "jog test: needle against a known move", Class: fold.Never}, false,
+			"The jog test does not make sense: "+err.Error()+"."))
 		o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
 		return o
 	}
@@ -267,7 +279,8 @@ func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
 	}
 	o.Checks = []fold.Check{c}
 	o.Facts = []fold.Known{facts.WornLine.Is(facts.WearFact{Rest: off, U: u})}
-	o.Lines = []fold.Row{{Label: "edge against the bores, counter-clockwise is +", Value: off, Guard: budget.OneSided * u, Unit: unit.KSlope, Signed: true, Big: true}}
+	o.Lines = []fold.Row{{Label: "edge against the bores, counter-clockwise is +", Value: off, Guard: budget.OneSided * u, Unit: unit.KSlope,
+		Signed: true, Big: true}}
 	o.Learned = fmt.Sprintf("Edge and bores agree within %s.", p.Slope(math.Abs(off)))
 	return o
 }

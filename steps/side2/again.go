@@ -51,8 +51,10 @@ func Again(p *fold.Plan) *fold.Spec {
 		Needs: fold.IfThere(append([]fold.FactID{"bore", "skew", "ball"}, kit.LengthFacts(a.next.p)...)...),
 		Asks:  a.asks, Judge: a.judge,
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Once the screws are out, nobody can ask whether fixture or cutter moved in the cut.", Act: "Leave the screws in. Touch cutter, " + a.next.first.Name + " and far end once more.",
-				Read: "As when they were first found.", Caution: "SPINDLE STOPPED, its command off. Chips away with a brush; edges are sharp.", Scene: kit.Scene(a.next.p, v, nil)}
+			return fold.Page{Why: "Once the screws are out, nobody can ask whether fixture or cutter moved in the cut.",
+				Act:  "Leave the screws in. Touch cutter, " + a.next.first.Name + " and far end once more.",
+				Read: "As when they were first found.", Caution: "SPINDLE STOPPED, its command off. Chips away with a brush; edges are sharp.",
+				Scene: kit.Scene(a.next.p, v, nil)}
 		},
 	}
 }
@@ -60,19 +62,23 @@ func Again(p *fold.Plan) *fold.Spec {
 const screwedYes, screwedNo = "yes", "no, it is off"
 
 func (a again) asks(v fold.View) []fold.Ask {
-	asks := []fold.Ask{{Field: "on", Label: "the part is still screwed to its fixture", Kind: fold.Choice, Options: []string{screwedYes, screwedNo}, What: fold.What{By: "eye", Of: "part", Dir: "screwed"}}}
+	asks := []fold.Ask{{Field: "on", Label: "the part is still screwed to its fixture", Kind: fold.Choice,
+		Options: []string{screwedYes, screwedNo}, What: fold.What{By: "eye", Of: "part", Dir: "screwed"}}}
 	b, found := facts.Bore.In(v)
 	if !fold.SameAnswer(v.Text("on"), screwedYes) || !found {
 		return asks
 	}
 	u, q := v.Recalled(), a.next.p
 	if l, ok := facts.Length.Of(a.tool).In(v); ok && a.tool != "" {
-		asks = append(asks, fold.Ask{Field: "tool", Label: kit.ToolName(q, a.tool) + " touched on its reference: length", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "touch", Of: "tool/" + a.tool, Dir: "length"},
-			Window: kit.Around(float64(l.L), 0.05, "as before"), Do: []fold.Act{{Do: "look", Of: "tools", Words: "Screws stay in. Cutter first, while it is in the spindle."}}})
+		asks = append(asks, fold.Ask{Field: "tool", Label: kit.ToolName(q, a.tool) + " touched on its reference: length", Kind: fold.Reading,
+			Unit: unit.KLength, What: fold.What{By: "touch", Of: "tool/" + a.tool, Dir: "length"},
+			Window: kit.Around(float64(l.L), 0.05, "as before"),
+			Do:     []fold.Act{{Do: "look", Of: "tools", Words: "Screws stay in. Cutter first, while it is in the spindle."}}})
 	}
 	bore := a.next.boreAsks(u)
 	if a.next.probe {
-		bore[0].Do = append([]fold.Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Wipe the " + a.next.first.Name + "."}}, bore[0].Do...)
+		bore[0].Do = append([]fold.Act{{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. Wipe the " + a.next.first.Name +
+			"."}}, bore[0].Do...)
 	}
 	asks = append(asks, bore...)
 	if a.next.far != nil {
@@ -90,7 +96,9 @@ func (a again) heights(b facts.BoreFact) (asks []fold.Ask) {
 	bore := facts.Bore.Is(b)
 	r := kit.Rim(q)[0]
 	height := func(field, label, of string, at jobs.Point) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "probe", Of: of + "@" + kit.Place(at.X) + "," + kit.Place(at.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(q, "z")}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+			What: fold.What{By: "probe", Of: of + "@" + kit.Place(at.X) + "," + kit.Place(at.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
+				q, "z")}
 	}
 	asks = append(asks, height("rim", "rim of the fixture: "+kit.OnFixture(q, r, bore, true), "rim", r))
 	for i, f := range a.p.Setup.Inspect.Faces {
@@ -118,7 +126,8 @@ func (a again) judge(v fold.View) fold.Outcome {
 			c.Words = fmt.Sprintf("%s, by %s.", what, p.Len(math.Abs(d)))
 			if o.Named == "" {
 				o.Named = named
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words + " Wipe and touch it once more. If it stays, accept it: this part then corrects no card."})
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words + " Wipe and touch it once more. If it stays, accept it: " +
+					"this part then corrects no card."})
 				for _, x := range again {
 					o.Next = append(o.Next, fold.Act{Do: "again", Of: x})
 				}
@@ -171,6 +180,7 @@ func (a again) high(v fold.View, f *facts.StoodFact, weigh func(fold.Limit, floa
 	q := a.next.p
 	want := q.Job.Part.Size[2] - rimHeight(q)
 	f.High = unit.Length((z1+z2)/2 - rim - want)
-	weigh(a.p.Limit("stood.high"), float64(f.High), "The finished top is not as high over the rim as programmed", "height-off", "rim", "face1", "face2")
+	weigh(a.p.Limit("stood.high"), float64(f.High), "The finished top is not as high over the rim as programmed", "height-off", "rim", "face1",
+		"face2")
 	o.Lines = append(o.Lines, fold.Row{Label: "second place higher than the first by", Value: z2 - z1, Unit: unit.KLength, Signed: true})
 }

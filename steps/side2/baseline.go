@@ -15,7 +15,9 @@ import (
 // baseline reads the witness set while the straps hold the part: what the swap to screws is held against.
 func baseline(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "witness baseline", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead(append(append([]fold.FactID{}, kit.Finder(p).Stands()...), "clamps")...), fold.IfThere("offset", "bore", "floor", "part/thickness", kit.ZDatum(p))), Makes: []fold.FactID{"baseline"},
+		Title: "witness baseline", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"),
+			fold.AsRead(append(append([]fold.FactID{}, kit.Finder(p).Stands()...), "clamps")...),
+			fold.IfThere("offset", "bore", "floor", "part/thickness", kit.ZDatum(p))), Makes: []fold.FactID{"baseline"},
 		Asks: func(v fold.View) []fold.Ask { return setAsks(p, v, nil, repeats(p), false) },
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -72,7 +74,8 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		if c.Verdict == fold.Fail {
 			c.Words = words + " since it was read: the fixture was tapped or has crept."
 			o.Named = "tapped-after-bore"
-			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words + " Straps off, part out, try the fixture's bolts; then declare it tapped."})
+			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words +
+				" Straps off, part out, try the fixture's bolts; then declare it tapped."})
 		}
 		o.Checks = append(o.Checks, *c)
 	}
@@ -90,7 +93,8 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))
 			if len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "temperature-moved", Words: c.Words + " Declare the temperature moved: bore and rim are checked."})
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "temperature-moved", Words: c.Words +
+					" Declare the temperature moved: bore and rim are checked."})
 			}
 		}
 		o.Checks = append(o.Checks, c)

@@ -24,7 +24,8 @@ func corrected(p *fold.Plan, v fold.View, raw frame.Vec) (frame.Vec, string) {
 	}
 	b := p.Job.Fixture.AsMade.Bore
 	const card = "for the machine's share of the error that the fixture's card names"
-	at, _ := frame.AsMade{Bias: frame.Vec{X: b.Bias[0], Y: b.Bias[1]}, Eccentricity: frame.Vec{X: b.Eccentricity[0], Y: b.Eccentricity[1]}}.Centre(raw, false, e)
+	at, _ := frame.AsMade{Bias: frame.Vec{X: b.Bias[0], Y: b.Bias[1]}, Eccentricity: frame.Vec{X: b.Eccentricity[0],
+		Y: b.Eccentricity[1]}}.Centre(raw, false, e)
 	if !slices.Contains(kit.Finder(p).Stands(), "ball") { // nothing of a probe is in it
 		return at, card
 	}
@@ -51,14 +52,18 @@ func bore(p *fold.Plan) *fold.Spec {
 	}
 	kicks := p.Setup.Finds == "edge finder"
 	return &fold.Spec{
-		Title: "locating " + first.Name, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead(append([]fold.FactID{"skew"}, fd.Stands()...)...), fold.IfThere("offset")), Makes: []fold.FactID{"bore"}, Bare: BoreCovered(p),
+		Title: "locating " + first.Name, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"),
+			fold.AsRead(append([]fold.FactID{"skew"}, fd.Stands()...)...), fold.IfThere("offset")), Makes: []fold.FactID{"bore"},
+		Bare: BoreCovered(p),
 		Keys: []string{"setups." + p.Setup.Name + ".hits", "setups." + p.Setup.Name + ".finds"},
 		Pause: &fold.Pause{Heading: fitting.Heading, Lost: "From here a tap costs bore, floor and offset.",
 			Ask: func(fold.View) fold.Ask {
-				a := fold.Ask{Label: "fixture bolts that turn when tried with the wrench", Kind: fold.Count, What: fold.What{By: "count", Of: "fixture-bolts", Dir: "loose"}, Want: "0",
+				a := fold.Ask{Label: "fixture bolts that turn when tried with the wrench", Kind: fold.Count,
+					What: fold.What{By: "count", Of: "fixture-bolts", Dir: "loose"}, Want: "0",
 					WantWhy: "A loose bolt lets the fixture move.", Hint: "Tighten all and declare the fixture tapped.",
 					Do: []fold.Act{{Do: "fit", Of: fitting.Of, Words: fitting.Words}}}
-				a.Shows, a.Cure = "bolts-snug", []fold.Act{{Do: "tighten", Of: "fixture", Words: "Tighten all bolts, alternately. It may have moved: the edge is read again."}, {Do: "declare", Of: "fixture-tapped"}}
+				a.Shows, a.Cure = "bolts-snug", []fold.Act{{Do: "tighten", Of: "fixture", Words: "Tighten all bolts, alternately. It may have moved: " +
+					"the edge is read again."}, {Do: "declare", Of: "fixture-tapped"}}
 				if kicks { // before the spindle turns
 					a.Do = append(a.Do, fold.Act{Do: "wipe", Of: first.Of, Words: "Wipe the " + first.Name + "."})
 					if second != nil {
@@ -92,8 +97,10 @@ func bore(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			at, how := corrected(p, v, f.At)
-			fact := fold.Known{ID: "bore", Value: []float64{at.X, at.Y, f.Dia}, Cov: [][]float64{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: f.Dof}
-			o.Lines = append(o.Lines, fold.Row{Label: first.Name + " X (M)", Value: at.X, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: first.Name + " Y (M)", Value: at.Y, Unit: unit.KLength, Signed: true, Big: true})
+			fact := fold.Known{ID: "bore", Value: []float64{at.X, at.Y, f.Dia}, Cov: [][]float64{{f.Cov[0][0], f.Cov[0][1]},
+				{f.Cov[1][0], f.Cov[1][1]}}, Dof: f.Dof}
+			o.Lines = append(o.Lines, fold.Row{Label: first.Name + " X (M)", Value: at.X, Unit: unit.KLength, Signed: true, Big: true},
+				fold.Row{Label: first.Name + " Y (M)", Value: at.Y, Unit: unit.KLength, Signed: true, Big: true})
 			o.Notes = append(o.Notes, "The centre is corrected once: "+how+".")
 			o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
 			if f.Turned != nil {
@@ -120,7 +127,8 @@ func bore(p *fold.Plan) *fold.Spec {
 				agree(p, v, &o, second, float64(skew2), cov)
 				fact.Value = append(fact.Value, q, float64(skew2))
 				fact.Cov = rows4(cov)
-				o.Lines = append(o.Lines, fold.Row{Label: "scale", Text: fmt.Sprintf("%.6f", q)}, fold.Row{Label: "skew by both", Value: float64(skew2), Unit: unit.KSlope, Signed: true})
+				o.Lines = append(o.Lines, fold.Row{Label: "scale", Text: fmt.Sprintf("%.6f", q)}, fold.Row{Label: "skew by both", Value: float64(skew2),
+					Unit: unit.KSlope, Signed: true})
 			}
 			o.Facts = []fold.Known{fact}
 			if ok && o.Learned == "" {
@@ -131,7 +139,8 @@ func bore(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			act, read, caution := fd.Says(first)
-			pg := fold.Page{Why: "The " + first.Name + " gives position, and only position. More readings than needed check themselves.", Act: act, Read: read, Caution: caution}
+			pg := fold.Page{Why: "The " + first.Name + " gives position, and only position. More readings than needed check themselves.", Act: act,
+				Read: read, Caution: caution}
 			if probed && !v.Has("mark") {
 				pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the bore by twice that."
 				pg.Act = "Look how the spindle stands."
@@ -233,7 +242,8 @@ func agree(p *fold.Plan, v fold.View, o *fold.Outcome, second *kit.Target, skew2
 	c := judge.Of(lim, math.Abs(skew2-e.Value[0]), 0)
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("Edge and both %ss disagree in direction: a nick on the edge, or a chip at a %s.", kit.Locator(p), kit.Locator(p))
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: second.Of, Words: c.Words + " Wipe both and read them again; if they repeat, run the edge again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: second.Of, Words: c.Words + " Wipe both and read them again; if they repeat, run the " +
+			"edge again."}, fold.Act{Do: "round"})
 		if o.Named == "" {
 			o.Named = "skews-disagree"
 		}

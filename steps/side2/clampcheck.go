@@ -14,7 +14,8 @@ func clampCheck(p *fold.Plan) *fold.Spec {
 		Title: "clamps check", Recheck: &fold.Recheck{Before: "baseline", Lifts: []fold.FactID{"clamps"}},
 		Asks: func(fold.View) []fold.Ask {
 			return []fold.Ask{kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Strap the part again."),
-				kit.Counted("turned", "clamp nuts that turned when tried", "clamps", "turned", "0", "A nut that turns was not holding.", "Strap the part again.")}
+				kit.Counted("turned", "clamp nuts that turned when tried", "clamps", "turned", "0", "A nut that turns was not holding.",
+					"Strap the part again.")}
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			o := fold.Outcome{Learned: fmt.Sprintf("All %d clamps hold.", v.Int("on"))}

@@ -20,7 +20,8 @@ func rimAsks(p *fold.Plan, v fold.View, fl fold.Known, half float64) []fold.Ask 
 	bore, found := v.Was("bore")
 	for i, q := range kit.Rim(p) {
 		a := fold.Ask{Field: fmt.Sprintf("rim%d", i+1), Label: "rim: " + kit.OnFixture(p, q, bore, found), Kind: fold.Reading, Unit: unit.KLength,
-			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
+			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
+				p, "z")}
 		if l, ok := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok {
 			a.Window = kit.Around(rimWas(p, fl, q)+float64(l.L), half, "the rim as before")
 		}
@@ -125,7 +126,9 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		return okB == due(v, "bore") && okF == due(v, "floor")
 	}
 	sp := &fold.Spec{
-		Title: thing + " and floor check", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.AsRead(kit.ZDatum(p)), fold.IfThere("drift")), Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"bore", "floor", "offset", "echo"}, Remakes: []fold.FactID{"bore", "floor"}}, Makes: []fold.FactID{"drift"},
+		Title: thing + " and floor check", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.AsRead(kit.ZDatum(p)), fold.IfThere("drift")),
+		Recheck: &fold.Recheck{Before: "offset", Lifts: []fold.FactID{"bore", "floor", "offset", "echo"},
+			Remakes: []fold.FactID{"bore", "floor"}}, Makes: []fold.FactID{"drift"},
 		Bare: BoreCovered(p),
 	}
 	sp.Needs = fold.Needs(sp.Needs, fold.AsRead(kit.Finder(p).Stands()...))
@@ -166,7 +169,8 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		fail := func(c *fold.Check, words string) {
 			if c.Verdict == fold.Fail {
 				c.Words = words
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: words + " If wiping and reading again does not help, the fixture has moved: part out, then declare it tapped."})
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: words +
+					" If wiping and reading again does not help, the fixture has moved: part out, then declare it tapped."})
 				o.Named = "fixture-moved"
 			}
 		}
@@ -203,7 +207,8 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 					o.Checks = append(o.Checks, c)
 				}
 			}
-			o.Lines = append(o.Lines, fold.Row{Label: thing + " X", Value: d.X, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: thing + " Y", Value: d.Y, Unit: unit.KLength, Signed: true, Big: true})
+			o.Lines = append(o.Lines, fold.Row{Label: thing + " X", Value: d.X, Unit: unit.KLength, Signed: true, Big: true},
+				fold.Row{Label: thing + " Y", Value: d.Y, Unit: unit.KLength, Signed: true, Big: true})
 		}
 		if okF {
 			if isHome {
@@ -224,7 +229,8 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 		}{{"bore", okB}, {"floor", okF}} {
 			if due(v, c.f) && !c.done { // read while the length did not stand: nothing was compared
 				o.Leaves = append(o.Leaves, c.f)
-				o.Notes = append(o.Notes, fmt.Sprintf("The %s could not be compared: what its readings rest on did not stand. It is not proven by this check.", c.f))
+				o.Notes = append(o.Notes, fmt.Sprintf("The %s could not be compared: what its readings rest on did not stand. It is not proven by "+
+					"this check.", c.f))
 			}
 		}
 		if f, ok := v.Was("offset"); ok && v.Has("z0") && !isHome {
@@ -245,7 +251,8 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 				was.Value, was.Void = facts.Floor.Is(f).Value, nil
 				o.Facts = append(o.Facts, was)
 			}
-			o.Learned = fmt.Sprintf("The machine has a new home position: X %s Y %s Z %s. The offset is shifted by it and read back again.", unit.Signed(d.X, unit.KLength, p.Job.Unit, 0), unit.Signed(d.Y, unit.KLength, p.Job.Unit, 0), unit.Signed(dz, unit.KLength, p.Job.Unit, 0))
+			o.Learned = fmt.Sprintf("The machine has a new home position: X %s Y %s Z %s. The offset is shifted by it and read back again.",
+				unit.Signed(d.X, unit.KLength, p.Job.Unit, 0), unit.Signed(d.Y, unit.KLength, p.Job.Unit, 0), unit.Signed(dz, unit.KLength, p.Job.Unit, 0))
 		} else {
 			o.Learned = fmt.Sprintf("As before within %s; that much is carried in the budget.", p.Len(most))
 		}

@@ -31,7 +31,9 @@ func Deck(p *fold.Plan, held fold.FactID) *fold.Spec {
 		asRead = append(asRead, "still")
 	}
 	return &fold.Spec{
-		Title: "clear the deck", Needs: fold.Needs(fold.Live(held, "shift"), fold.AsRead(asRead...), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"}, Former: []string{"setups." + p.Setup.Name + ".cut"},
+		Title: "clear the deck", Needs: fold.Needs(fold.Live(held, "shift"), fold.AsRead(asRead...),
+			fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"deck"},
+		Former: []string{"setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
 			return append(deckAsks(p), reads.Asks(v)...)
 		},
@@ -39,9 +41,11 @@ func Deck(p *fold.Plan, held fold.FactID) *fold.Spec {
 			var o fold.Outcome
 			if v.Int("clamps") > 0 {
 				o.Named = "clamp-left-on"
-				o.Next = append(o.Next, fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the clamp off, with heel block and bolt. Count again."}, fold.Act{Do: "again", Of: "deck"})
+				o.Next = append(o.Next, fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the clamp off, with heel block and bolt. Count again."},
+					fold.Act{Do: "again", Of: "deck"})
 			} else if v.Int("bolts") > 0 || v.Int("wrenches") > 0 || v.Int("dials") > 0 {
-				o.Next = append(o.Next, fold.Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."}, fold.Act{Do: "again", Of: "deck"})
+				o.Next = append(o.Next, fold.Act{Do: "clear", Of: "deck", Words: "Take it off the table. Count again."},
+					fold.Act{Do: "again", Of: "deck"})
 			}
 			if a, ok := StillAsk(p); ok {
 				checks.PageZero(p, v, &o, a.Field, a.Field, a.Unit)
@@ -85,8 +89,10 @@ func deckAsks(p *fold.Plan) []fold.Ask {
 		row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
 		row("dials", kit.Loose(p), "dials", "", "The spindle starts with nothing else inside.")}
 	if p.Level() != fold.Full && !p.Reads(fold.FirstUse) { // one look, one count
-		left := row("things", "things that are neither fixture, part nor its screws", "clamps", "table", "What is forgotten there is hit or thrown.")
-		asks = []fold.Ask{kit.Mend(left, "clamp-left-on", fold.Act{Do: "unstrap", Of: "clamps", Words: "Take it off the table, clamps with heel block and bolt. Count again."})}
+		left := row("things", "things that are neither fixture, part nor its screws", "clamps", "table",
+			"What is forgotten there is hit or thrown.")
+		asks = []fold.Ask{kit.Mend(left, "clamp-left-on",
+			fold.Act{Do: "unstrap", Of: "clamps", Words: "Take it off the table, clamps with heel block and bolt. Count again."})}
 	}
 	if a, ok := StillAsk(p); ok {
 		asks = append(asks, a)
@@ -151,6 +157,7 @@ func cutClear(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	o.Lines = append(o.Lines, rows...)
 	o.Notes = append(append(o.Notes, k.Notes...), notes...)
 	if len(p.Setup.Cut.Regions) == 0 {
-		o.Notes = append(o.Notes, "Keep-out of the cut is not computed: the job states no cut.regions. The program's own moves are judged where the program is checked.")
+		o.Notes = append(o.Notes, "Keep-out of the cut is not computed: the job states no cut.regions. The program's own moves are judged where "+
+			"the program is checked.")
 	}
 }

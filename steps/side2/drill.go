@@ -33,11 +33,13 @@ func drill(p *fold.Plan) *fold.Spec {
 	gap, gapped := checks.TipGap(p, firstDrill(p), true, func(f fold.FactID) bool { return f != "screws" })
 	reads := checks.ReadsAt(p, desk.WhileHeld)
 	return &fold.Spec{
-		Title: "drill", Needs: fold.Needs(fold.AsRead(asRead...), fold.IfThere("offset", "seat")), Makes: []fold.FactID{"holes"}, Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
+		Title: "drill", Needs: fold.Needs(fold.AsRead(asRead...), fold.IfThere("offset", "seat")), Makes: []fold.FactID{"holes"},
+		Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
 		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Again: &fold.Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
 			Ask: func(fold.View) fold.Ask {
-				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)), "A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
+				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)),
+					"A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
 			}},
 		Asks: func(v fold.View) []fold.Ask {
 			own := reads.Asks(v)
@@ -73,7 +75,8 @@ func drill(p *fold.Plan) *fold.Spec {
 				o.Next = append(o.Next, fold.Act{Do: "remove", Of: "probe", Words: in.Hint}, fold.Act{Do: "again", Of: "tool"})
 			}
 			if v.Int("tight") > 0 && len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "drill", Of: "holes", Words: "Clear the chips, run the drill through those holes once more, try the pin again."}, fold.Act{Do: "again", Of: "tight"})
+				o.Next = append(o.Next, fold.Act{Do: "drill", Of: "holes", Words: "Clear the chips, run the drill through those holes once more, try " +
+					"the pin again."}, fold.Act{Do: "again", Of: "tight"})
 			}
 			desk.PlaceChecks(p, v, &o)
 			plan := desk.DrillPlan(p)
@@ -109,11 +112,14 @@ func drill(p *fold.Plan) *fold.Spec {
 func holeAsks(p *fold.Plan) (depth, made, tight fold.Ask) {
 	n := fmt.Sprint(len(p.Setup.Screws.At))
 	last := p.Len(kit.Even(p, 0.5, 0.5, 0.02))
-	depth = fold.Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"},
-		Do: []fold.Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " + last + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
+	depth = fold.Ask{Field: "depth", Label: "first hole: how far the tip went below the seat", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"},
+		Do: []fold.Act{{Do: "drill", Of: "hole/1", Words: "Run the drill program for the first hole only, pecking, half feed over the last " +
+			last + ". Feed hold at the bottom: read W Z. Stop, vacuum, calliper its stick-out."}}}
 	made = kit.Counted("holes", "holes drilled", "holes", "drilled", n, "The job has "+n+" screws.", "Run the program to its end.")
 	made.Do = []fold.Act{{Do: "drill", Of: "holes", Words: "Now the rest. Vacuum between holes: chips can't be blown out from below."}}
-	tight = fold.Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: fold.Count, What: fold.What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0",
+	tight = fold.Ask{Field: "tight", Label: "holes a screw-size pin does not drop through", Kind: fold.Count,
+		What: fold.What{By: "pin", Of: "holes", Dir: "tight"}, Want: "0",
 		WantWhy: "A hole that is off, or full.", Hint: "Clear the chips, run the drill through once more, try again."}
 	return depth, made, tight
 }
@@ -124,20 +130,24 @@ func judgeDepth(p *fold.Plan, tool jobs.Tool, d float64, o *fold.Outcome) {
 	c := judge.Off(p.Limit("drill.depth"), d, want, 0)
 	if c.Verdict == fold.Fail {
 		o.Named = "tool-pulled"
-		c.Words = fmt.Sprintf("The hole is %s deeper than meant: the drill was pulled out of its collet, or its length is not what the control has.", p.Len(d-want))
+		c.Words = fmt.Sprintf("The hole is %s deeper than meant: the drill was pulled out of its collet, or its length is not what the control "+
+			"has.", p.Len(d-want))
 		if d < want {
 			o.Named = "drill-short"
 			c.Words = fmt.Sprintf("The hole is %s short: chips under the point, or the drill's length is not what the control has.", p.Len(want-d))
 		}
-		o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: desk.NumberOf(p, tool), Words: "Stop. Grip the drill again, take its length anew, then try the first hole's depth again."})
+		o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: desk.NumberOf(p, tool),
+			Words: "Stop. Grip the drill again, take its length anew, then try the first hole's depth again."})
 	}
 	o.Checks = append(o.Checks, c)
-	o.Lines = append(o.Lines, fold.Row{Label: "tip below seat", Value: d, Unit: unit.KLength, Big: true}, fold.Row{Label: "meant", Value: want, Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: "tip below seat", Value: d, Unit: unit.KLength, Big: true},
+		fold.Row{Label: "meant", Value: want, Unit: unit.KLength})
 	r := p.Job.Fixture.Threads.Relief
 	if r <= 0 {
 		return
 	}
-	left := judge.Most(fold.Limit{ID: "drill.relief", Why: "drill's point between thread and relief's end", Max: r, Class: fold.Soft, Unit: unit.KLength}, d, 0)
+	left := judge.Most(fold.Limit{ID: "drill.relief", Why: "drill's point between thread and relief's end", Max: r, Class: fold.Soft,
+		Unit: unit.KLength}, d, 0)
 	if left.Verdict == fold.Fail {
 		left.Words = fmt.Sprintf("The relief is %s deep: the point went into the thread.", p.Len(r))
 		if len(o.Next) == 0 {

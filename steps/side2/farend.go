@@ -88,12 +88,16 @@ func (f farTouch) dialled(v fold.View) []fold.Ask {
 	low, high := kit.Ends(p)
 	st, j := f.stations(), kit.Jog(p)
 	dial := func(field, label string, at float64, dir string) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "edge@" + kit.Place(at), Dir: dir}, Window: kit.Around(0, 1.2, "the dial's range")}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+			What: fold.What{By: "dial", Of: "edge@" + kit.Place(at), Dir: dir}, Window: kit.Around(0, 1.2, "the dial's range")}
 	}
-	a, b, c := dial(farField[0], low+" end: dial", st[0], ""), dial("far.jog", "after jogging "+kit.Signed(p, j), st[0], kit.JogDir(p, j)), dial(farField[1], high+" end: dial", st[1], "")
-	a.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low + " end. Come from one side, always the same."}}
+	a, b, c := dial(farField[0], low+" end: dial", st[0], ""), dial("far.jog", "after jogging "+kit.Signed(p, j), st[0], kit.JogDir(p, j)),
+		dial(farField[1], high+" end: dial", st[1], "")
+	a.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial in the spindle, stylus on the edge at the " + low +
+		" end. Come from one side, always the same."}}
 	axis := map[string]string{"x": "X", "y": "Y"}[f.across()]
-	b.Do = []fold.Act{{Do: "jog", Of: a.What.Of, Dir: "+", Amount: j, Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, kit.Signed(p, j))}}
+	b.Do = []fold.Act{{Do: "jog", Of: a.What.Of, Dir: "+", Amount: j,
+		Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, kit.Signed(p, j))}}
 	return []fold.Ask{a, b, c}
 }
 

@@ -37,7 +37,8 @@ func BothSides(p *fold.Plan) []BothPlaces {
 func bothRows(p *fold.Plan) []fold.Row {
 	var out []fold.Row
 	for _, b := range BothSides(p) {
-		out = append(out, fold.Row{Label: b.Name, Text: fmt.Sprintf("side 1: X %s Y %s; side 2: X %s Y %s", p.Num(b.Side1.X), p.Num(b.Side1.Y), p.Num(b.Side2.X), p.Num(b.Side2.Y))})
+		out = append(out, fold.Row{Label: b.Name, Text: fmt.Sprintf("side 1: X %s Y %s; side 2: X %s Y %s", p.Num(b.Side1.X), p.Num(b.Side1.Y),
+			p.Num(b.Side2.X), p.Num(b.Side2.Y))})
 	}
 	return out
 }
@@ -80,7 +81,8 @@ func ThreePlaces(p *fold.Plan) [3]BothPlaces {
 	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
 	for i, c := range []frame.Vec{{}, {X: w}, {X: w, Y: h}} {
 		a := f.Plan(c)
-		out[i] = BothPlaces{[...]string{"near left corner", "near right corner", "far right corner"}[i], fold.XY{X: a.X, Y: a.Y}, fold.XY{X: c.X, Y: c.Y}}
+		out[i] = BothPlaces{[...]string{"near left corner", "near right corner", "far right corner"}[i], fold.XY{X: a.X, Y: a.Y},
+			fold.XY{X: c.X, Y: c.Y}}
 	}
 	return out
 }
@@ -102,7 +104,8 @@ func sense(p *fold.Plan) *fold.Spec {
 	}
 	three := ThreePlaces(p)
 	return &fold.Spec{
-		Title: "sense of the program", Makes: []fold.FactID{"sense"}, Keys: []string{"posted", "part.features", "setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".programs"},
+		Title: "sense of the program", Makes: []fold.FactID{"sense"}, Keys: []string{"posted", "part.features", "setups." + p.Setup.Name +
+			".flip", "setups." + p.Setup.Name + ".programs"},
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			for i, q := range three {
@@ -111,7 +114,8 @@ func sense(p *fold.Plan) *fold.Spec {
 					if ax == "y" {
 						w = kit.Around(q.Side2.Y, 1, "the drawing turned over")
 					}
-					asks = append(asks, fold.Ask{Field: fmt.Sprintf("p%d.%s", i+1, ax), Label: fmt.Sprintf("%s in the side-2 program, %s", q.Name, map[string]string{"x": "X", "y": "Y"}[ax]), Kind: fold.Reading, Unit: unit.KLength,
+					asks = append(asks, fold.Ask{Field: fmt.Sprintf("p%d.%s", i+1, ax), Label: fmt.Sprintf("%s in the side-2 program, %s", q.Name,
+						map[string]string{"x": "X", "y": "Y"}[ax]), Kind: fold.Reading, Unit: unit.KLength,
 						Form: fmt.Sprintf("p%d", i+1), What: fold.What{By: "eye", Of: "program/feature", Dir: q.Name, Axis: ax}, Window: w})
 				}
 			}
@@ -130,17 +134,21 @@ func sense(p *fold.Plan) *fold.Spec {
 				kit.Refuse(&o, "sense.points", "three places show a sense of rotation", err)
 				return o
 			}
-			c := fold.Check{Limit: fold.Limit{ID: "sense", Why: "mirror image of the turned part", Class: fold.Never}, Count: true, Verdict: fold.Pass}
+			c := fold.Check{Limit: fold.Limit{ID: "sense", Why: "mirror image of the turned part", Class: fold.Never}, Count: true,
+				Verdict: fold.Pass}
 			if m {
 				c.Verdict = fold.Fail
 				c.Words = "The side-2 program is a mirror image: going round these three places has the other sense than on the part turned over."
 				o.Named = "mirrored-program"
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: "Turn the model, never mirror it, and post the program again."}, fold.Act{Do: "round"})
+				o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: "Turn the model, never mirror it, and post the program again."},
+					fold.Act{Do: "round"})
 			}
 			o.Checks = append(o.Checks, c)
-			d := judge.Of(fold.Limit{ID: "sense.place", Why: "features of the program against the drawing turned over", Max: 1, Class: fold.Soft, Unit: unit.KLength}, off, 0)
+			d := judge.Of(fold.Limit{ID: "sense.place", Why: "features of the program against the drawing turned over", Max: 1, Class: fold.Soft,
+				Unit: unit.KLength}, off, 0)
 			if d.Verdict == fold.Fail && !m {
-				d.Words = fmt.Sprintf("The program has a feature %s from where the part turned about %s has it: the other flip axis, or another zero.", p.Len(off), p.Setup.Flip)
+				d.Words = fmt.Sprintf("The program has a feature %s from where the part turned about %s has it: the other flip axis, or another zero.",
+					p.Len(off), p.Setup.Flip)
 				o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: d.Words}, fold.Act{Do: "round"})
 			}
 			o.Checks = append(o.Checks, d)
@@ -150,7 +158,8 @@ func sense(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A program mirrored in the control cuts a mirror part.", Act: "Read three places out of the side-2 program.", Read: "X and Y as they stand in the program.", Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "A program mirrored in the control cuts a mirror part.", Act: "Read three places out of the side-2 program.",
+				Read: "X and Y as they stand in the program.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }

@@ -58,7 +58,8 @@ func floor(p *fold.Plan) *fold.Spec {
 		words = "First tool in, the block wiped. " + words
 	}
 	touch := func(field, label, of string, w *fold.Window) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: of, Dir: "z-", Axis: "z"}, Window: w}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: of, Dir: "z-",
+			Axis: "z"}, Window: w}
 	}
 	// plane is the floor as touched, each place at most so often, heights as machine Z at the trigger.
 	plane := func(v fold.View, most int) (fit.Plane, []fit.Point3, error) {
@@ -74,7 +75,8 @@ func floor(p *fold.Plan) *fold.Spec {
 		return pl, ps, err
 	}
 	return &fold.Spec{
-		Title: "pocket floor", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)), fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
+		Title: "pocket floor", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)),
+			fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
 			w := kit.TravelWindow(p, "z")
@@ -112,7 +114,8 @@ func floor(p *fold.Plan) *fold.Spec {
 				for i, q := range pts {
 					of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
 					z, _ := v.Num(floorField(i, 1), unit.KLength)
-					asks = append(asks, touch(floorField(i, k), "once more, floor "+floorPlace[i]+": "+kit.OnFixture(p, q, bore, found), of, kit.Around(z, 0.05, "the touch before")))
+					asks = append(asks, touch(floorField(i, k), "once more, floor "+floorPlace[i]+": "+kit.OnFixture(p, q, bore, found), of,
+						kit.Around(z, 0.05, "the touch before")))
 				}
 			}
 			return asks
@@ -140,7 +143,8 @@ func floor(p *fold.Plan) *fold.Spec {
 			} else {
 				var err error
 				if pl, _, err = plane(v, floorRepeats); err != nil {
-					o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
+					o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never},
+						Count: true, Verdict: fold.Fail, Words: err.Error()})
 					return o
 				}
 				weighFloor(p, pl, s, dof, &o)
@@ -154,8 +158,10 @@ func floor(p *fold.Plan) *fold.Spec {
 				u = math.Sqrt(u*u + l.Cov[0][0])
 			}
 			o.Facts = []fold.Known{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: dof}}
-			o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
-			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", p.Num(z), p.Len(2*u), p.Len(r-l.Value[0]-z))
+			o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true},
+				fold.Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
+			o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", p.Num(z), p.Len(2*u),
+				p.Len(r-l.Value[0]-z))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
@@ -195,7 +201,8 @@ func overFloor(p *fold.Plan, v fold.View, floor float64, o *fold.Outcome) {
 	d := v.Len("rim1") - floor - rimHeight(p)
 	c := judge.Of(p.Limit("floor.rim"), math.Abs(d), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The rim stands %s %s over the floor than on the card. A chip under one of the two touches.", p.Len(math.Abs(d)), higher(d))
+		c.Words = fmt.Sprintf("The rim stands %s %s over the floor than on the card. A chip under one of the two touches.", p.Len(math.Abs(d)),
+			higher(d))
 		o.Named = "chip-on-floor"
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: c.Words + " Wipe both and touch both again."}, fold.Act{Do: "round"})
 	}
@@ -236,7 +243,8 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 	shims := pl.Shims(corners)
 	switch t.Verdict {
 	case fold.Fail:
-		t.Words = fmt.Sprintf("The floor leans by %s over the pocket, high at %s: a chip under the fixture there. Lift the fixture, wipe it and the table, and begin at the edge again.", p.Len(tilt), high)
+		t.Words = fmt.Sprintf("The floor leans by %s over the pocket, high at %s: a chip under the fixture there. Lift the fixture, wipe it and "+
+			"the table, and begin at the edge again.", p.Len(tilt), high)
 		if !shims.DoNot {
 			var ts []string
 			for i, x := range shims.Thick {
@@ -247,7 +255,8 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 			t.Words += " Do not pack: the touches are bowed, or one is on a chip."
 		}
 	case fold.NotProven:
-		t.Words = fmt.Sprintf("The floor leans by %s, high at %s. These touches can't prove that it is little enough: wipe and touch all again.", p.Len(tilt), high)
+		t.Words = fmt.Sprintf("The floor leans by %s, high at %s. These touches can't prove that it is little enough: wipe and touch all again.",
+			p.Len(tilt), high)
 	}
 	form := judge.Of(p.Limit("floor.form"), pl.Range.V, 0)
 	nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})
@@ -261,7 +270,8 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 		n := len(FloorPoints(p))
 		form.Words = fmt.Sprintf("Touch %d is %s by %s: %s. Wipe there and touch again.", nm.Index%n+1, side, p.Len(math.Abs(nm.Deviation)), what)
 		o.Named = "chip-on-floor"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: form.Words}, fold.Act{Do: "again", Of: floorField(nm.Index%n, nm.Index/n+1)})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: form.Words},
+			fold.Act{Do: "again", Of: floorField(nm.Index%n, nm.Index/n+1)})
 	case form.Verdict == fold.Fail:
 		form.Words = "The touches do not lie in a plane: wipe the floor and touch all again."
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: form.Words}, fold.Act{Do: "round"})
@@ -271,5 +281,6 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: t.Words}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, t, form)
-	o.Lines = append(o.Lines, fold.Row{Label: "tilt over pocket", Value: tilt, Guard: t.Guard, Unit: unit.KLength}, fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: "tilt over pocket", Value: tilt, Guard: t.Guard, Unit: unit.KLength},
+		fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
 }

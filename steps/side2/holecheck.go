@@ -24,9 +24,11 @@ func holeCheck(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "holes check", Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"holes"}},
 		Asks: func(fold.View) []fold.Ask {
-			asks := []fold.Ask{kit.Counted("pins", "holes a pin drops through; a screw that is in counts", "holes", "pass", n, "A hole where it stops is off, or full.", "Clear the chips; if it still stops, look for what moved.")}
+			asks := []fold.Ask{kit.Counted("pins", "holes a pin drops through; a screw that is in counts", "holes", "pass", n,
+				"A hole where it stops is off, or full.", "Clear the chips; if it still stops, look for what moved.")}
 			if deep {
-				asks = append(asks, fold.Ask{Field: "depth", Label: "first hole: depth below the seat plane", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"}, Window: kit.Around(desk.TipBelowSeat(tool), 0.5, "as drilled")})
+				asks = append(asks, fold.Ask{Field: "depth", Label: "first hole: depth below the seat plane", Kind: fold.Reading, Unit: unit.KLength,
+					What: fold.What{By: "drill", Of: "hole/1", Dir: "depth"}, Window: kit.Around(desk.TipBelowSeat(tool), 0.5, "as drilled")})
 			}
 			return asks
 		},
@@ -41,7 +43,8 @@ func holeCheck(p *fold.Plan) *fold.Spec {
 				o.Checks = append(o.Checks, c)
 			}
 			if fmt.Sprint(v.Int("pins")) != n && len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "again", Of: "pins", Words: "Clear the chips and try again; a hole that stays off is drilled again with the offset proven."})
+				o.Next = append(o.Next, fold.Act{Do: "again", Of: "pins", Words: "Clear the chips and try again; a hole that stays off is drilled " +
+					"again with the offset proven."})
 			}
 			o.Learned = "Every hole still meets the fixture's."
 			return o

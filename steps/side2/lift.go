@@ -11,12 +11,14 @@ import (
 )
 
 // wipeUnder is the act after something came under a strapped part.
-const wipeUnder = "Straps off, part out, wipe burrs and chips from its underside and from the floor. Seat it again: seat, straps and baseline are read anew."
+const wipeUnder = "Straps off, part out, wipe burrs and chips from its underside and from the floor. Seat it again: seat, straps and " +
+	"baseline are read anew."
 
 // lifting reads the heights again: did drilling lift the part?
 func lifting(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "lifted by drilling?", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("holes"), fold.AsRead("baseline")), Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
+		Title: "lifted by drilling?", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("holes"), fold.AsRead("baseline")),
+		Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {

@@ -56,8 +56,9 @@ func (n nextTouch) boreAsks(v fold.View) (asks []fold.Ask) {
 
 func (n nextTouch) asks(v fold.View) []fold.Ask {
 	p := n.p
-	asks := []fold.Ask{{Field: "since", Label: "since the part before", Kind: fold.Choice, Options: []string{"nothing happened", "something happened"},
-		What: fold.What{By: "eye", Of: "fixture", Dir: "since"}, Want: "nothing happened",
+	asks := []fold.Ask{{Field: "since", Label: "since the part before", Kind: fold.Choice,
+		Options: []string{"nothing happened", "something happened"},
+		What:    fold.What{By: "eye", Of: "fixture", Dir: "since"}, Want: "nothing happened",
 		WantWhy: "Then nothing is taken over.", Hint: "Begin at the fixture, as for the first part.",
 		Do: []fold.Act{{Do: "remove", Of: "part", Words: "Part out, screws out. Vacuum and wipe pocket, trench and " + n.first.Name + "."}}}}
 	if n.probe {

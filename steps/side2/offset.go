@@ -68,10 +68,12 @@ func oldAsks(p *fold.Plan) []fold.Ask {
 	}
 	var asks []fold.Ask
 	for _, ax := range []string{"x", "y", "z"} {
-		asks = append(asks, fold.Ask{Field: "old." + ax, Label: "side 1's " + strings.ToUpper(ax) + ", which will be overwritten", Kind: fold.Reading, Unit: unit.KLength, Form: "old",
+		asks = append(asks, fold.Ask{Field: "old." + ax, Label: "side 1's " + strings.ToUpper(ax) + ", which will be overwritten",
+			Kind: fold.Reading, Unit: unit.KLength, Form: "old",
 			What: fold.What{By: "control", Of: "offset", Dir: "old", Axis: ax}, Window: kit.TravelWindow(p, ax)})
 	}
-	asks[0].Do = []fold.Act{{Do: "look", Of: "offset", Words: "This control has one work offset. Read what stands in it now: the record keeps it."}}
+	asks[0].Do = []fold.Act{{Do: "look", Of: "offset",
+		Words: "This control has one work offset. Read what stands in it now: the record keeps it."}}
 	return asks
 }
 
@@ -83,8 +85,9 @@ func offset(p *fold.Plan) *fold.Spec {
 	}
 	return &fold.Spec{
 		Title: "work offset", Needs: fold.Needs(fold.Live(live...), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
-		Former: []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".offset"},
-		Pause:  checks.OffsetPause(p),
+		Former: []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0",
+			"setups." + p.Setup.Name + ".offset"},
+		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
 			f, _, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
 			if !ok || checks.OffsetWrong(p, v) {
@@ -110,18 +113,22 @@ func offset(p *fold.Plan) *fold.Spec {
 				return v.Perhaps(id)
 			}
 			if err := kit.ReadOffset(f).Fixture.CheckSkew(); err != nil {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "skew, to be squared first", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and floor anew."})
+				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "skew, to be squared first", Class: fold.Never},
+					Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and " +
+					"floor anew."})
 			}
 			fs := kit.RegisterAs(p, get, false, kit.WalkOf(v))
 			i, ax, val, g := kit.WorstFeature(fs)
 			c := judge.Of(p.Limit("offset.register"), val, g)
 			if len(fs) > 0 {
 				c.Largest = fs[i].Largest[ax]
-				c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]), 100*fs[i].Share[ax], c.Largest)
+				c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]),
+					100*fs[i].Share[ax], c.Largest)
 			}
 			if c.Verdict == fold.Fail {
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most here. Then bore and floor anew."})
+				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most " +
+					"here. Then bore and floor anew."})
 			} else if c.Verdict == fold.NotProven {
 				o.Next = append(o.Next, unproven(p, "offset", c))
 			}
@@ -137,11 +144,13 @@ func offset(p *fold.Plan) *fold.Spec {
 			}
 			for _, fe := range fs {
 				for a, name := range []string{"X", "Y"} {
-					o.Lines = append(o.Lines, fold.Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a], Unit: unit.KLength, Signed: true})
+					o.Lines = append(o.Lines, fold.Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a],
+						Unit: unit.KLength, Signed: true})
 				}
 			}
 			o.Facts = []fold.Known{f, {ID: "echo"}}
-			o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.Len(val), p.Len(val+g))
+			o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.Len(val),
+				p.Len(val+g))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {

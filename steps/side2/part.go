@@ -91,7 +91,8 @@ func sinceSide1(p *fold.Plan, v fold.View) []string {
 		out = append(out, fmt.Sprintf("Side 1 came out %.0f h before: wood moves with the air meanwhile.", h))
 	}
 	if f, ok := facts.Spring.In(v); ok && math.Abs(float64(f.D)) > 0.002 {
-		out = append(out, fmt.Sprintf("The wall sprang by %s when the vise was opened: it is not as straight as it was cut.", p.Len(math.Abs(float64(f.D)))))
+		out = append(out, fmt.Sprintf("The wall sprang by %s when the vise was opened: it is not as straight as it was cut.",
+			p.Len(math.Abs(float64(f.D)))))
 	}
 	return out
 }

@@ -45,10 +45,12 @@ func WarmAsk(p *fold.Plan, v fold.View) (fold.Ask, bool) {
 		return fold.Ask{}, false
 	}
 	if id, ok := facts.Identity.In(v); ok && id.Measured > 0 {
-		return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: "part"},
+		return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "temperature of the part", Kind: fold.Reading, Unit: unit.KTemperature,
+			Bare: kit.BareTemperature(p), What: fold.What{By: "thermometer", Of: "part"},
 			Window: kit.Around(id.T, p.Limit("seat.warmth").Max, "as the fixture, by the same thermometer")}, true
 	}
-	return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "to the back of your hand the part is", Kind: fold.Choice, Options: []string{AsWarm, Warmer, colder}, What: fold.What{By: "hand", Of: "part", Dir: "warmth"}, Want: AsWarm,
+	return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "to the back of your hand the part is", Kind: fold.Choice,
+		Options: []string{AsWarm, Warmer, colder}, What: fold.What{By: "hand", Of: "part", Dir: "warmth"}, Want: AsWarm,
 		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: waitWords(p, v, hottest)}, true
 }
 
@@ -67,7 +69,8 @@ func WarmCheck(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		if bad = c.Verdict == fold.Fail; bad {
 			waived = v.Waived(c)
 			wait = waitWords(p, v, d)
-			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", kit.Warmth(p, d), p.Len(math.Abs(d)*stretch(p)))
+			c.Words = fmt.Sprintf("The part is %s the fixture. Cut like this it would come out %s off at its far end.", kit.Warmth(p, d),
+				p.Len(math.Abs(d)*stretch(p)))
 		}
 		o.Checks = append(o.Checks, c)
 		if !bad && math.Abs(d) > 1 {
@@ -82,7 +85,8 @@ func WarmCheck(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		}
 		o.Next = append(o.Next, fold.Act{Do: "wait", Of: "part", Words: wait})
 		if v.Has("walls") {
-			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Words: "Then push it against " + walls(p) + " once more: it has changed its size."}, fold.Act{Do: "again", Of: a.Field}, fold.Act{Do: "again", Of: "walls"})
+			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Words: "Then push it against " + walls(p) +
+				" once more: it has changed its size."}, fold.Act{Do: "again", Of: a.Field}, fold.Act{Do: "again", Of: "walls"})
 		} else {
 			o.Next = append(o.Next, fold.Act{Do: "again", Of: a.Field})
 		}

@@ -10,7 +10,8 @@ const partOutStep fold.StepID = "part-out"
 // partOut takes the part out of its pocket before anything that needs the pocket bare. What
 // was known of the part on the fixture is gone with it, and comes back by seating it again.
 func partOut(p *fold.Plan) *fold.Spec {
-	clamps := kit.Counted("left", "clamps left on the table", "clamps", "table", "0", "A strap on the part holds it; one left lying is in the way.", "Take it off, heel block and bolt too.")
+	clamps := kit.Counted("left", "clamps left on the table", "clamps", "table", "0",
+		"A strap on the part holds it; one left lying is in the way.", "Take it off, heel block and bolt too.")
 	screws := kit.Counted("in", "screws left in the part", "screws", "in", "0", "A screw left in holds the part.", "Take it out.")
 	screws.Since = kit.SinceScrewsLeft
 	counts := []fold.Ask{clamps, screws}
@@ -27,7 +28,8 @@ func partOut(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "part out", Raises: []fold.MishapID{"part-out"},
 		Asks: func(v fold.View) []fold.Ask {
-			return append(append([]fold.Ask{}, counts...), fold.Ask{Field: "pocket", Label: "the pocket is", Kind: fold.Choice, Options: []string{"bare", "not bare"}, What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
+			return append(append([]fold.Ask{}, counts...), fold.Ask{Field: "pocket", Label: "the pocket is", Kind: fold.Choice,
+				Options: []string{"bare", "not bare"}, What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
 				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."})
 		},
 		Judge: func(v fold.View) fold.Outcome {

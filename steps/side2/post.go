@@ -45,7 +45,9 @@ func postAsks(p *fold.Plan, before bool) []fold.Ask {
 			What: fold.What{By: "dial", Of: "post/" + s.Of, Dir: s.Dir, Axis: kit.AxisName[s.Axis]}, Window: w})
 	}
 	if before {
-		asks[0].Do = []fold.Act{{Do: "fit", Of: "posts", Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. Press a tip in: its needle must rise. Set all to zero."}}
+		asks[0].Do = []fold.Act{{Do: "fit", Of: "posts",
+			Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. Press a tip in: its needle must rise. Set all to " +
+				"zero."}}
 	}
 	return asks
 }

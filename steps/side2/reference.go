@@ -16,12 +16,15 @@ func reference(p *fold.Plan) *fold.Spec { return Reference(p, "screws") }
 func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 	ways := []string{"read it now", "leave it"}
 	return &fold.Spec{
-		Title: "witness set, if wanted", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat", held), fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))), Makes: []fold.FactID{"referenced", "baseline"},
+		Title: "witness set, if wanted", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat", held),
+			fold.AsRead(kit.Finder(p).Stands()...), fold.IfThere("offset", "bore", "floor", kit.ZDatum(p))),
+		Makes: []fold.FactID{"referenced", "baseline"},
 		Asks: func(v fold.View) []fold.Ask {
 			if p.Level() != fold.Full { // the level has chosen
 				return setAsks(p, v, nil, repeats(p), false)
 			}
-			asks := []fold.Ask{{Field: "way", Label: "the witness set, 5 minutes", Kind: fold.Choice, Options: ways, What: fold.What{By: "eye", Of: "witness", Dir: "way"}}}
+			asks := []fold.Ask{{Field: "way", Label: "the witness set, 5 minutes", Kind: fold.Choice, Options: ways,
+				What: fold.What{By: "eye", Of: "witness", Dir: "way"}}}
 			if fold.SameAnswer(v.Text("way"), ways[0]) {
 				asks = append(asks, setAsks(p, v, nil, repeats(p), false)...)
 			}
@@ -36,7 +39,8 @@ func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 			repeatCheck(p, s, &o)
 			stillThere(p, v, s, &o)
 			o.Facts = append(o.Facts, baselineFact(p, s))
-			o.Learned = fmt.Sprintf("A touch repeats within %s. A later bump is proven harmless, or not, by reading the set again.", p.Len(s.spread.S))
+			o.Learned = fmt.Sprintf("A touch repeats within %s. A later bump is proven harmless, or not, by reading the set again.",
+				p.Len(s.spread.S))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {

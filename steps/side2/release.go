@@ -30,9 +30,12 @@ func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 	live = append(live, load.Freed...)
 	live = append(live, checks.CutterLengths(p)...)
 	return &fold.Spec{
-		Title: "release", Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"}, fromSide1...)...)), Makes: []fold.FactID{"release"}, Former: []string{"allowance", "part"},
-		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
-			Ask: func(fold.View) fold.Ask { return load.Through }},
+		Title: "release",
+		Needs: fold.Needs(fold.Live(live...), fold.IfThere(append([]fold.FactID{"tram", "drift", "identity", "bore", "baseline", "part/hours"},
+			fromSide1...)...)), Makes: []fold.FactID{"release"}, Former: []string{"allowance", "part"},
+		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN",
+			Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
+			Ask:  func(fold.View) fold.Ask { return load.Through }},
 		Judge: func(v fold.View) fold.Outcome { return decide(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "One decision about the whole: is the mismatch to be expected within the allowance, its uncertainty included?",
@@ -51,19 +54,22 @@ func decide(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	fs := kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v))
 	if len(fs) == 0 {
-		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "release.offset", Why: "work offset", Class: fold.Never}, false, "There is no offset to judge."))
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "release.offset", Why: "work offset", Class: fold.Never}, false,
+			"There is no offset to judge."))
 		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "offset", Words: "Compute the offset again."})
 		return o
 	}
 	i, axis, value, guard := kit.WorstFeature(fs)
 	c := judge.Of(p.Limit("release.register"), value, guard)
 	c.Largest = fs[i].Largest[axis]
-	c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]), 100*fs[i].Share[axis], c.Largest)
+	c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]),
+		100*fs[i].Share[axis], c.Largest)
 	o.Checks = append(o.Checks, c)
 	if !c.Verdict.OK() {
 		o.Next = append(o.Next, unproven(p, "release", c))
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict})
+	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true,
+		Verdict: c.Verdict})
 	o.Lines = append(o.Lines, featureRows(fs)...)
 	var assumed []string
 	for _, l := range fs[i].Lines[axis] {
@@ -107,7 +113,8 @@ func mends(p *fold.Plan, line string) string {
 		if makers := p.Makers("shift"); len(makers) > 0 { // without straps the dial while screwing
 			return string(makers[0].ID)
 		}
-	case "clearance", "wall contact", "place on its locator", "turn at the stops", "width measured again", "squareness and turn at the walls", "turn at the walls":
+	case "clearance", "wall contact", "place on its locator", "turn at the stops", "width measured again", "squareness and turn at the walls",
+		"turn at the walls":
 		return "seat"
 	case "skew":
 		return "square"

@@ -85,7 +85,8 @@ func seatedHeight(p *fold.Plan, v fold.View, dz float64, o *fold.Outcome) {
 			o.Named = "seated-on-chip"
 		}
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out. Measure its thickness, wipe pocket and part, seat it again. Is the thickness wrong in the job, correct it there."},
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out. Measure its thickness, wipe pocket and part, " +
+				"seat it again. Is the thickness wrong in the job, correct it there."},
 				fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
 		}
 	}
@@ -124,7 +125,8 @@ func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	l.Max = math.Max(l.Max, 4*scatter) // once when it was seated, by the plane of all, and twice now
 	c := judge.Off(l, worst, 0, 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("At %s the part stands %s %s than when it was seated. Something came under it, or it was never down.", at, p.Len(math.Abs(worst)), higher(worst))
+		c.Words = fmt.Sprintf("At %s the part stands %s %s than when it was seated. Something came under it, or it was never down.", at,
+			p.Len(math.Abs(worst)), higher(worst))
 		o.Named = "seated-on-chip"
 		if len(o.Next) == 0 {
 			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: wipeUnder})

@@ -34,20 +34,25 @@ func (s screwing) asks(v fold.View) []fold.Ask {
 	h := desk.Hold(s.p, desk.Found(v))
 	asks := append(s.roundAsks(v, h), s.setAsks(v, h)...)
 	n := fmt.Sprint(len(s.p.Setup.Screws.At))
-	soft := kit.Counted("soft", "screws that went soft", "soft-screws", "", "0", "A screw that turned soft holds nothing: it counts 0.", "Take it out; mend or retire its thread.")
-	loose := fold.Ask{Field: "loose", Label: "washers that a finger can turn", Kind: fold.Count, What: fold.What{By: "finger", Of: "washers", Dir: "turn"}, Want: "0",
+	soft := kit.Counted("soft", "screws that went soft", "soft-screws", "", "0", "A screw that turned soft holds nothing: it counts 0.",
+		"Take it out; mend or retire its thread.")
+	loose := fold.Ask{Field: "loose", Label: "washers that a finger can turn", Kind: fold.Count, What: fold.What{By: "finger", Of: "washers",
+		Dir: "turn"}, Want: "0",
 		WantWhy: "Tight, yet its washer turns: the screw stands on the bottom of its hole.", Hint: "Shorter screw, or one more washer."}
-	in := kit.Counted("in", "screws in, paint line drawn across head and part", "screws", "in", n, "The job has "+n+".", "Fit the missing screw.")
+	in := kit.Counted("in", "screws in, paint line drawn across head and part", "screws", "in", n, "The job has "+n+".",
+		"Fit the missing screw.")
 	soft.Shows, soft.Cure = "soft-thread", softScrew
 	loose.Shows, loose.Cure = "screw-bottomed", bottomed
 	in = kit.Mend(in, "", fold.Act{Do: "screw", Of: "screws", Words: "Fit the missing screw, to the same torque; paint its line."})
 	asks = append(asks, kit.OneForm("in", soft, loose, in)...)
 	if h, ok := desk.HeadHeight(s.p); ok {
-		asks = append(asks, fold.Ask{Field: "head", Label: "highest head, from its seat in the part up to its top", Kind: fold.Reading, Unit: unit.KLength,
+		asks = append(asks, fold.Ask{Field: "head", Label: "highest head, from its seat in the part up to its top", Kind: fold.Reading,
+			Unit: unit.KLength,
 			What: fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: kit.Around(h, 1, "head and washer by the job")})
 	}
 	if s.alone && !s.p.OnLocator() { // no witness set shows a part that the screws pulled off its walls
-		asks = append(asks, fold.Ask{Field: "walls", Label: "strips " + strip(s.p) + " thick that pull out at " + walls(s.p) + " now", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+		asks = append(asks, fold.Ask{Field: "walls", Label: "strips " + strip(s.p) + " thick that pull out at " + walls(s.p) + " now",
+			Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
 			WantWhy: "The part left its walls while it was screwed.", Hint: "Loosen all, push it against its walls, tighten again."})
 	}
 	return asks
@@ -82,12 +87,14 @@ func (s screwing) roundAsks(v fold.View, h desk.Holding) (asks []fold.Ask) {
 
 // setAsks are how the screws were set, and to what. Records of the first two walks typed a torque, or 0 for by angle.
 func (s screwing) setAsks(v fold.View, h desk.Holding) []fold.Ask {
-	torque := fold.Ask{Field: "torque", Label: "torque of the screws, one for all (by angle: 0)", Kind: fold.Reading, Unit: unit.KTorque, What: fold.What{By: "driver", Of: "screws", Dir: "torque"}}
+	torque := fold.Ask{Field: "torque", Label: "torque of the screws, one for all (by angle: 0)", Kind: fold.Reading, Unit: unit.KTorque,
+		What: fold.What{By: "driver", Of: "screws", Dir: "torque"}}
 	if h.Why == "" {
 		t := float64(h.Set.Torque)
 		torque.Bare, torque.Window = desk.TorqueUnit(s.p, t), kit.Around(t, t, "the working torque; 0 by angle")
 	}
-	set := fold.Ask{Field: "set", Since: kit.SinceSet, Label: "the screws were set by", Kind: fold.Choice, Options: setBy, What: fold.What{By: "eye", Of: "screws", Dir: "set"}}
+	set := fold.Ask{Field: "set", Since: kit.SinceSet, Label: "the screws were set by", Kind: fold.Choice, Options: setBy,
+		What: fold.What{By: "eye", Of: "screws", Dir: "set"}}
 	asks := []fold.Ask{set}
 	if !v.Walks(3) {
 		return append(asks, torque)
@@ -111,7 +118,8 @@ func (s screwing) setAsks(v fold.View, h desk.Holding) []fold.Ask {
 }
 
 func turnAsk(h desk.Holding) fold.Ask {
-	a := fold.Ask{Field: "turn", Since: kit.SinceSet, Label: "turn past snug, one for all", Kind: fold.Reading, Unit: unit.KAngle, What: fold.What{By: "eye", Of: "screws", Dir: "angle"}}
+	a := fold.Ask{Field: "turn", Since: kit.SinceSet, Label: "turn past snug, one for all", Kind: fold.Reading, Unit: unit.KAngle,
+		What: fold.What{By: "eye", Of: "screws", Dir: "angle"}}
 	if t := float64(h.Set.Angle); h.Why == "" && t > 0 {
 		a.Window = kit.Around(t, t, "the working turn")
 	}
@@ -120,12 +128,14 @@ func turnAsk(h desk.Holding) fold.Ask {
 
 // pullAsks are the arm of the key and the pull on it.
 func (s screwing) pullAsks(v fold.View, h desk.Holding) []fold.Ask {
-	arm := fold.Ask{Field: "arm", Since: kit.SinceSet, Label: "arm of the key, from the screw to where it was pulled", Kind: fold.Reading, Unit: unit.KLength,
+	arm := fold.Ask{Field: "arm", Since: kit.SinceSet, Label: "arm of the key, from the screw to where it was pulled", Kind: fold.Reading,
+		Unit: unit.KLength,
 		What: fold.What{By: "scale", Of: "key", Dir: "arm"}, Window: kit.Around(float64(desk.KeyArm(s.p)), 60, "a usual key")}
 	if !v.Has("arm") {
 		return []fold.Ask{arm}
 	}
-	pull := fold.Ask{Field: "pull", Since: kit.SinceSet, Label: "level pull there in the last round", Kind: fold.Reading, Unit: unit.KForce, What: fold.What{By: "spring balance", Of: "key", Dir: "pull"}}
+	pull := fold.Ask{Field: "pull", Since: kit.SinceSet, Label: "level pull there in the last round", Kind: fold.Reading, Unit: unit.KForce,
+		What: fold.What{By: "spring balance", Of: "key", Dir: "pull"}}
 	if f, err := hold.LevelPull(h.Set.Torque, unit.Length(v.Len("arm"))); h.Why == "" && err == nil {
 		pull.Window = kit.Around(float64(f), float64(f), "the working torque on that arm")
 	}

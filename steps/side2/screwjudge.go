@@ -21,7 +21,8 @@ func (s screwing) judge(v fold.View) fold.Outcome {
 	screwSlips(p, v, &o)
 	if v.Int("walls") > 0 && len(o.Next) == 0 {
 		o.Named = "clearance-not-pushed"
-		o.Next = append(o.Next, fold.Act{Do: "seat", Of: "part", Words: "Loosen all screws, push the part against " + walls(p) + ", tighten again in order."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "seat", Of: "part", Words: "Loosen all screws, push the part against " + walls(p) +
+			", tighten again in order."}, fold.Act{Do: "round"})
 	}
 	w := desk.Found(v)
 	w.Engaged = unit.Length(inUse(p, float64(w.Engaged), v.Len("pause")-p.Setup.Screws.Length))
@@ -34,9 +35,11 @@ func (s screwing) judge(v fold.View) fold.Outcome {
 	if s.alone {
 		o.Facts = append(o.Facts, s.shift(m, &o))
 	}
-	o.Checks, o.Next, o.Notes, o.Lines = append(o.Checks, after.Checks...), append(o.Next, after.Next...), append(o.Notes, after.Notes...), append(o.Lines, after.Lines...)
+	o.Checks, o.Next, o.Notes, o.Lines = append(o.Checks, after.Checks...), append(o.Next, after.Next...), append(o.Notes, after.Notes...),
+		append(o.Lines, after.Lines...)
 	if o.Learned = fmt.Sprintf("%d screws hold it.", v.Int("in")); m.rounds > 0 {
-		o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: m.most, Unit: unit.KLength, Big: true}, fold.Row{Label: "moved in one round", Value: m.step, Unit: unit.KLength})
+		o.Lines = append(o.Lines, fold.Row{Label: "moved in all", Value: m.most, Unit: unit.KLength, Big: true},
+			fold.Row{Label: "moved in one round", Value: m.step, Unit: unit.KLength})
 		o.Learned = fmt.Sprintf("%d screws hold it; the part moved by %s at most while they went in.", v.Int("in"), p.Len(m.most))
 	}
 	return o
@@ -60,7 +63,8 @@ func (s screwing) dialU() float64 {
 
 func (s screwing) judgeMoves(v fold.View, m creep, o *fold.Outcome) {
 	p := s.p
-	checks := m.checks(func() fold.Check { return judge.Of(p.Limit("screws.round"), m.step, 0) }, func() fold.Check { return judge.Of(p.Limit("screws.total"), m.most, 0) })
+	checks := m.checks(func() fold.Check { return judge.Of(p.Limit("screws.round"), m.step, 0) },
+		func() fold.Check { return judge.Of(p.Limit("screws.total"), m.most, 0) })
 	shifts := s.alone && m.rounds > 0
 	if shifts {
 		g := budget.OneSided * s.dialU()
@@ -99,7 +103,8 @@ func (s screwing) judgeThread(v fold.View, used unit.Length, o *fold.Outcome) {
 		c := engagedCheck(p, t, float64(used))
 		c.Limit.ID = "screws.engaged"
 		if c.Verdict == fold.Fail {
-			o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "longer", Words: c.Words + " Take longer screws, or deepen the threads."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "longer", Words: c.Words +
+				" Take longer screws, or deepen the threads."}, fold.Act{Do: "round"})
 		}
 		o.Checks = append(o.Checks, c)
 	}
@@ -108,11 +113,14 @@ func (s screwing) judgeThread(v fold.View, used unit.Length, o *fold.Outcome) {
 		return
 	}
 	le := Engaged(p) + v.Len("pause") - p.Setup.Screws.Length
-	c := judge.Most(fold.Limit{ID: "screws.bottom", Why: "end of the screw above its thread's end", Max: d, Class: fold.Never, Unit: unit.KLength}, le, 0)
+	c := judge.Most(fold.Limit{ID: "screws.bottom", Why: "end of the screw above its thread's end", Max: d, Class: fold.Never,
+		Unit: unit.KLength}, le, 0)
 	if !c.Verdict.OK() {
-		c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.Len(v.Len("pause")), p.Len(le), p.Len(d))
+		c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.Len(v.Len("pause")),
+			p.Len(le), p.Len(d))
 		o.Named = "screw-bottomed"
-		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "shorter", Words: c.Words + " Take shorter screws or add a washer."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "shorter", Words: c.Words + " Take shorter screws or add a washer."},
+			fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
 }
@@ -125,11 +133,13 @@ func (s screwing) judgeHead(v fold.View, o *fold.Outcome) float64 {
 		return 0
 	}
 	head := v.Len("head")
-	c := judge.Most(fold.Limit{ID: "screws.head", Why: "height of the heads, above it", Max: headSlack, Class: fold.Hard, Unit: unit.KLength}, math.Max(0, head-h), 0)
+	c := judge.Most(fold.Limit{ID: "screws.head", Why: "height of the heads, above it", Max: headSlack, Class: fold.Hard, Unit: unit.KLength},
+		math.Max(0, head-h), 0)
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("A head stands %s over the part's face, planned are %s: the cutter would meet it.", p.Len(head), p.Len(h))
 		o.Named = "screw-head-high"
-		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "lower", Words: c.Words + " Take screws with lower heads, or put the height into the job."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "lower", Words: c.Words +
+			" Take screws with lower heads, or put the height into the job."}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
 	return head

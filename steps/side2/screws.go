@@ -23,10 +23,12 @@ func screws(p *fold.Plan) *fold.Spec {
 		s.axes = []string{"x", "y"}
 	}
 	sp := &fold.Spec{
-		Title: "screws in", Needs: fold.Needs(fold.Live("seat"), fold.AsRead("holes", "threads")), Makes: []fold.FactID{"screws"}, Keys: []string{"setups." + p.Setup.Name + ".screws"},
+		Title: "screws in", Needs: fold.Needs(fold.Live("seat"), fold.AsRead("holes", "threads")), Makes: []fold.FactID{"screws"},
+		Keys: []string{"setups." + p.Setup.Name + ".screws"},
 		Pause: &fold.Pause{Heading: "A STRIPPED THREAD IS A LOST THREAD", Lost: "Screw length, washer and torque are settled now.",
 			Ask: func(fold.View) fold.Ask {
-				a := fold.Ask{Label: "length of the screw in your hand, under its head", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "eye", Of: "screws", Dir: "length"}}
+				a := fold.Ask{Label: "length of the screw in your hand, under its head", Kind: fold.Reading, Unit: unit.KLength,
+					What: fold.What{By: "eye", Of: "screws", Dir: "length"}}
 				a.Window = kit.Around(p.Setup.Screws.Length, 0.6, "the job")
 				return a
 			}},
@@ -163,6 +165,8 @@ func screwSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
 
 // What is done about a screw that holds nothing.
 var (
-	softScrew = []fold.Act{{Do: "thread", Of: "holes", Words: "That screw counts 0. Take it out, fit an insert or move to a spare thread, put it in again."}, {Do: "round"}}
-	bottomed  = []fold.Act{{Do: "screw", Of: "screws", Dir: "shorter", Words: "It stands on the bottom of its hole. Take a shorter screw or one more washer, tighten all again."}, {Do: "round"}}
+	softScrew = []fold.Act{{Do: "thread", Of: "holes",
+		Words: "That screw counts 0. Take it out, fit an insert or move to a spare thread, put it in again."}, {Do: "round"}}
+	bottomed = []fold.Act{{Do: "screw", Of: "screws", Dir: "shorter",
+		Words: "It stands on the bottom of its hole. Take a shorter screw or one more washer, tighten all again."}, {Do: "round"}}
 )

@@ -92,7 +92,8 @@ func (k setting) set(v fold.View) {
 // toTorque is what to set them to.
 func (k setting) toTorque() string {
 	t := k.h.Set.Torque
-	return fmt.Sprintf("Set all screws anew, to %s. Without a driver: a level pull of %s on a key of %s.", desk.Torque(k.p, float64(t)), desk.Pull(k.p, t), desk.Arm(k.p))
+	return fmt.Sprintf("Set all screws anew, to %s. Without a driver: a level pull of %s on a key of %s.", desk.Torque(k.p, float64(t)),
+		desk.Pull(k.p, t), desk.Arm(k.p))
 }
 
 // unknown is a preload that nobody knows: nothing holds a part by that.
@@ -114,13 +115,15 @@ func (k setting) stripped(l fold.Limit, got float64, words string) {
 	l.ID, l.Class = "screws.strip", fold.Never
 	k.found.Soft = 1
 	k.judged(judge.Fails(judge.Most(l, got, 0), words), fold.Act{Do: "thread", Of: "holes",
-		Words: "Take all screws out. Run one into every thread by fingers; mend or retire what turns soft. Then tighten anew, to " + desk.Torque(k.p, float64(k.h.Set.Torque)) + "."})
+		Words: "Take all screws out. Run one into every thread by fingers; mend or retire what turns soft. Then tighten anew, to " +
+			desk.Torque(k.p, float64(k.h.Set.Torque)) + "."})
 }
 
 // torque judges one that was read, N mm.
 func (k setting) torque(t float64) {
 	p, work := k.p, float64(k.h.Set.Torque)
-	l := fold.Limit{ID: "screws.torque", Why: "torque against the working one and a tenth", Max: 1.1 * work, Class: fold.Hard, Unit: unit.KTorque}
+	l := fold.Limit{ID: "screws.torque", Why: "torque against the working one and a tenth", Max: 1.1 * work, Class: fold.Hard,
+		Unit: unit.KTorque}
 	strip := k.h.Strips()
 	if t >= strip {
 		k.stripped(fold.Limit{Why: "torque that may strip a thread", Max: strip, Unit: unit.KTorque}, t,
@@ -130,12 +133,14 @@ func (k setting) torque(t float64) {
 		act := fold.Act{Do: "screw", Of: "screws"}
 		switch {
 		case !c.Verdict.OK():
-			c.Words = fmt.Sprintf("%s is too much: the weakest, %s, bears %s. Loosen all, look for soft ones, tighten anew.", desk.Torque(p, t), k.h.Weakest(), desk.Torque(p, work))
+			c.Words = fmt.Sprintf("%s is too much: the weakest, %s, bears %s. Loosen all, look for soft ones, tighten anew.", desk.Torque(p, t),
+				k.h.Weakest(), desk.Torque(p, work))
 			act.Words = c.Words
 		case t < 0.5*work: // as good as loose, or of another unit
 			l.Why, l.Max = "half of the working torque at least", 0.5*work
 			c = judge.Least(l, t, 0)
-			c.Words = fmt.Sprintf("%s clamps next to nothing: what holds is computed for %s. Was it typed in another unit?", unit.Show(t, unit.KTorque, p.Job.Unit, t/100), desk.Torque(p, work))
+			c.Words = fmt.Sprintf("%s clamps next to nothing: what holds is computed for %s. Was it typed in another unit?",
+				unit.Show(t, unit.KTorque, p.Job.Unit, t/100), desk.Torque(p, work))
 			act.Words = "Tighten all, crosswise, to " + desk.Torque(p, work) + "; type the torque again."
 		}
 		k.judged(c, act)
@@ -160,11 +165,13 @@ func (k setting) noAngle() string {
 // turn judges an angle past snug: it sets a preload only as a share of the turn that stripped a thread.
 func (k setting) turn(a unit.Angle) {
 	set := k.h.Set
-	l := fold.Limit{ID: "screws.turn", Why: "turn past snug against the working one and a tenth", Max: 1.1 * float64(set.Angle), Class: fold.Hard, Unit: unit.KAngle}
+	l := fold.Limit{ID: "screws.turn", Why: "turn past snug against the working one and a tenth", Max: 1.1 * float64(set.Angle),
+		Class: fold.Hard, Unit: unit.KAngle}
 	again := "Loosen all, look for soft ones, tighten to " + desk.Turn(set.Angle) + " past snug."
 	switch low := 0.5 * float64(set.Angle); {
 	case float64(a)*k.h.C.Joint.Factors.High >= float64(k.h.Strip):
-		k.stripped(fold.Limit{Why: "turn that may strip a thread", Max: float64(k.h.Strip) / k.h.C.Joint.Factors.High, Unit: unit.KAngle}, float64(a),
+		k.stripped(fold.Limit{Why: "turn that may strip a thread", Max: float64(k.h.Strip) / k.h.C.Joint.Factors.High, Unit: unit.KAngle},
+			float64(a),
 			fmt.Sprintf("%s may have stripped a thread: one stripped at %s.", desk.Turn(a), desk.Turn(k.h.Strip)))
 	case float64(a) < low:
 		l.Why, l.Max = "half of the working turn at least", low

@@ -51,10 +51,13 @@ func walled(p *fold.Plan) kit.Lies {
 	return kit.Lies{
 		Lay:  " and at " + walls(p),
 		Drop: "Drop it in, press down over the supports, push it hard against " + walls(p) + ".", Onto: walls(p),
-		Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.", Act: "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
+		Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.",
+		Act: "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
 		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
-				WantWhy: "The part is not against its walls: the clearance is then not known.", Hint: "Push it against the walls again, with thumb or wedge on the opposite sides."}}
+			return []fold.Ask{{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count,
+				What: fold.What{By: "feeler", Of: "part", Dir: "walls"}, Want: "0",
+				WantWhy: "The part is not against its walls: the clearance is then not known.",
+				Hint:    "Push it against the walls again, with thumb or wedge on the opposite sides."}}
 		},
 	}
 }
@@ -63,16 +66,20 @@ func walled(p *fold.Plan) kit.Lies {
 func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 	pre := p.Setup.HoldDown == "S" // holes come from side 1, threads are in the fixture
 	sp := &fold.Spec{
-		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
+		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"),
+			fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
 		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE POCKET", Lost: "With the part in, the floor can't be read or wiped.",
 			Ask: func(fold.View) fold.Ask {
-				a := kit.Counted("", "chips and shards seen in pocket and trench", "chips", "", "0", "A chip under the part tilts it or lifts it.", "Vacuum, wipe, look again from low down.")
-				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe pocket, trench and part. No burrs: drag a cotton bud along the edges, it snags."}}
+				a := kit.Counted("", "chips and shards seen in pocket and trench", "chips", "", "0", "A chip under the part tilts it or lifts it.",
+					"Vacuum, wipe, look again from low down.")
+				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe pocket, trench and part. No burrs: drag a cotton bud along the edges, it " +
+					"snags."}}
 				return a
 			}},
 	}
-	sp.Needs = fold.Needs(sp.Needs, fold.LiveIfThere("part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges", "part/holes", "part/air"),
+	sp.Needs = fold.Needs(sp.Needs, fold.LiveIfThere("part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges",
+		"part/holes", "part/air"),
 		fold.IfThere("part/hours", "part/spring"),
 		fold.AsRead(senseFacts(p)...), lies.Needs)
 	sp.Makes = append(sp.Makes, lies.Makes...)
@@ -81,12 +88,17 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		sp.Needs = fold.Needs(sp.Needs, fold.AsRead("card"))
 	}
 	sp.Asks = func(v fold.View) []fold.Ask {
-		first := []fold.Act{{Do: "seat", Of: "part", Words: "Lay strips " + strip(p) + " thick at its four corners" + lies.Lay + ", ends out. Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
-		flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice, Options: []string{FlipWords["x"], FlipWords["y"]}, What: fold.What{By: "eye", Of: "part", Dir: "flip"}, Want: FlipWords[p.Setup.Flip],
-			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
-		edge := fold.Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "part", Dir: "edge"}, Want: frontEdge(p),
+		first := []fold.Act{{Do: "seat", Of: "part", Words: "Lay strips " + strip(p) + " thick at its four corners" + lies.Lay +
+			", ends out. Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
+		flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice,
+			Options: []string{FlipWords["x"], FlipWords["y"]}, What: fold.What{By: "eye", Of: "part", Dir: "flip"}, Want: FlipWords[p.Setup.Flip],
+			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " +
+				FlipWords[p.Setup.Flip] + "."}
+		edge := fold.Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: fold.Choice, Options: []string{"toward you", "away", "left",
+			"right"}, What: fold.What{By: "eye", Of: "part", Dir: "edge"}, Want: frontEdge(p),
 			WantWhy: "The part is turned end for end in its pocket.", Hint: "Take it out, turn it half round, seat it again."}
-		up := fold.Ask{Field: "up", Label: "side 1's finished face lies", Kind: fold.Choice, Options: []string{"down on the floor", "up"}, What: fold.What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
+		up := fold.Ask{Field: "up", Label: "side 1's finished face lies", Kind: fold.Choice, Options: []string{"down on the floor", "up"},
+			What: fold.What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
 			WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
 		var asks []fold.Ask
 		if warm, ok := WarmAsk(p, v); ok { // before it is dropped in
@@ -105,15 +117,18 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		}
 		asks = append(asks, kit.OneForm("lies", up, flip, edge)...)
 		for i, d := range diagonal {
-			a := fold.Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: kit.Around(0, 0.3, "a seated part")}
+			a := fold.Ask{Field: fmt.Sprintf("rock%d", i+1), Label: "rocking " + d.words + ": dial moves", Kind: fold.Reading, Unit: unit.KLength,
+				What: fold.What{By: "dial", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Axis: "z"}, Window: kit.Around(0, 0.3, "a seated part")}
 			a.Form = "rock"
-			a.Do = []fold.Act{{Do: "press", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Words: "Dial on the part's top. Press its corners " + d.words + " in turn; note how far the needle moves."}}
+			a.Do = []fold.Act{{Do: "press", Of: "part", Dir: fmt.Sprintf("rock-%d", i+1), Words: "Dial on the part's top. Press its corners " +
+				d.words + " in turn; note how far the needle moves."}}
 			asks = append(asks, a)
 		}
 		if rocks(p, v).Verdict == fold.Fail && v.Walks(3) { // nothing further is read of a part on a chip
 			return asks
 		}
-		strips := kit.Mend(fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+		strips := kit.Mend(fold.Ask{Field: "strips", Label: "strips " + strip(p) + " thick that pull out, of 4 corners", Kind: fold.Count,
+			What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 			WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."}, "seated-on-chip")
 		strips.Cure, strips.Form = seatAgain(p, lies), "strips"
 		asks = append(asks, strips)
@@ -130,7 +145,8 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 			if s.Axis != fit.AxisZ {
 				continue
 			}
-			a := fold.Ask{Field: s.Field, Label: kit.WitnessAt(p, s, fold.Known{}, false), Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: s.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
+			a := fold.Ask{Field: s.Field, Label: kit.WitnessAt(p, s, fold.Known{}, false), Kind: fold.Reading, Unit: unit.KLength,
+				What: fold.What{By: kit.TouchBy(p), Of: s.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
 			if ok1 && ok2 {
 				a.Window = kit.Around(fl.Value[0]+l.Value[0]+BlockOf(fl)+thicknessNow(p, v), 2, "floor and the part's thickness")
 			}
@@ -144,8 +160,10 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		if pre {
 			n := fmt.Sprint(len(p.Setup.Screws.At))
 			asks = append(asks,
-				kit.Counted("pins", "holes through which a screw-size pin drops into its thread", "holes", "pass", n, "Where the pin stops, hole and thread do not meet.", "Is the part the right way round? Is a hole full of chips?"),
-				fold.Ask{Field: "turns", Label: "turns a test screw runs in by fingers", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}})
+				kit.Counted("pins", "holes through which a screw-size pin drops into its thread", "holes", "pass", n,
+					"Where the pin stops, hole and thread do not meet.", "Is the part the right way round? Is a hole full of chips?"),
+				fold.Ask{Field: "turns", Label: "turns a test screw runs in by fingers", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads",
+					Dir: "turns"}})
 		}
 		return asks
 	}
@@ -167,13 +185,15 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		}
 		pl, err := fit.ToPlane(ps)
 		if err != nil {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error()})
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never},
+				Count: true, Verdict: fold.Fail, Words: err.Error()})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
 			return o
 		}
 		fl, ok := v.Fact("floor")
 		if !ok || len(fl.Value) < 3 {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never},
+				Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
 			return o
 		}
@@ -202,16 +222,19 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 			}
 			at := highest(diagonal[still].ends[:]...)
 			where = kit.CornerName[at]
-			c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip, at its higher end %s.", p.Len(c.Got), diagonal[still].words, where)
+			c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip, at its higher end %s.", p.Len(c.Got),
+				diagonal[still].words, where)
 			o.Named = "seated-on-chip"
 		case k.Verdict == fold.Fail:
 			where = kit.EdgeName(tx*w, ty*h)
-			k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.", p.Len(lean), where)
+			k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.", p.Len(lean),
+				where)
 			o.Named = "seated-on-chip"
 		}
 		o.Checks = append(o.Checks, c, k)
 		if where != "" {
-			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where + ", seat it again and push it against its walls."},
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where +
+				", seat it again and push it against its walls."},
 				fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
 			words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.Len(lean))
 			for i := range o.Checks {
@@ -235,7 +258,8 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 				o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor%s %s for the part as it goes in.", p.Len(dz), says, p.Len(t)))
 			}
 		}
-		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength}, fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
+		o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength},
+			fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
 		o.Facts = append(o.Facts, kit.SeatWith(p, v, dz, tx, ty))
 		holesOf(p, v, pre, &o)
 		if o.Learned == "" {
@@ -290,7 +314,8 @@ var outAndTurn = fold.Act{Do: "seat", Of: "part", Words: "Lift the part out, tur
 
 // seatAgain is the cure of a part that does not lie on its floor or against its walls.
 func seatAgain(p *fold.Plan, lies kit.Lies) []fold.Act {
-	return []fold.Act{{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " + lies.Onto + "."}, {Do: "seat", Of: "part"}, {Do: "round"}}
+	return []fold.Act{{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " + lies.Onto + "."},
+		{Do: "seat", Of: "part"}, {Do: "round"}}
 }
 
 // rocks holds the rocking of both diagonals against its limit; it has no verdict before both were read.
@@ -308,8 +333,11 @@ func rocking(p *fold.Plan, v fold.View) fold.Outcome {
 		still = 1
 	}
 	c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip.", p.Len(c.Got), diagonal[still].words)
-	return fold.Outcome{Named: "seated-on-chip", Checks: []fold.Check{c}, Lines: []fold.Row{{Label: "rocks by", Value: c.Got, Unit: c.Limit.Unit}},
-		Next: []fold.Act{{Do: "wipe", Of: "pocket", Words: "Lift the part out. Wipe pocket and part along that diagonal, seat it again and push it against its walls."},
+	return fold.Outcome{Named: "seated-on-chip", Checks: []fold.Check{c},
+		Lines: []fold.Row{{Label: "rocks by", Value: c.Got, Unit: c.Limit.Unit}},
+		Next: []fold.Act{{Do: "wipe", Of: "pocket",
+			Words: "Lift the part out. Wipe pocket and part along that diagonal, seat it again and push " +
+				"it against its walls."},
 			{Do: "seat", Of: "part"}, {Do: "round"}}}
 }
 
@@ -330,7 +358,8 @@ func seatSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
 			if o.Named = "seated-on-chip"; v.Int("walls") > 0 {
 				o.Named = "clearance-not-pushed"
 			}
-			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " + walls(p) + "."}, fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Lift the part out, wipe, seat it again and push it against " +
+				walls(p) + "."}, fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
 		}
 	}
 }
@@ -356,7 +385,8 @@ func strip(p *fold.Plan) string { return p.Len(kit.Even(p, 0.02, 0.01, 0.001)) }
 // topAct is what goes before the touches on the part's top.
 func topAct(p *fold.Plan) fold.Act {
 	if kit.TouchBy(p) == "probe" {
-		return fold.Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in, spindle mark to the front, its command off. Was it out since the floor? Then declare that first."}
+		return fold.Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in, spindle mark to the front, its command " +
+			"off. Was it out since the floor? Then declare that first."}
 	}
 	return fold.Act{Do: "look", Of: "tool", Words: "Dial stand off the part, hands out. The tool that touched the floor, over its block."}
 }

@@ -19,7 +19,9 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 		at = "deck"
 	}
 	return &fold.Spec{
-		Title: "part on fixture check", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.IfThere("bore", "offset", "ball"), fold.Whether("skimmed")), Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"seat", "baseline", "shift"}, Against: []fold.FactID{"baseline"}},
+		Title: "part on fixture check", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.IfThere("bore", "offset", "ball"),
+			fold.Whether("skimmed")), Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"seat", "baseline", "shift"},
+			Against: []fold.FactID{"baseline"}},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Was("baseline")
 			if !ok {
@@ -60,7 +62,8 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			switch c.Verdict {
 			case fold.Fail:
 				o.Named = "bumped-part"
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Lift the part, wipe, seat it again: the walk goes on from the seat."})
+				o.Next = append(
+					o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Lift the part, wipe, seat it again: the walk goes on from the seat."})
 			case fold.NotProven:
 				if m.AnyReal() {
 					o.Named = "bumped-part"
@@ -68,7 +71,8 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 				o.Next = append(o.Next, undecided(p, v, "Or accept it by typing the number."))
 			}
 			nameWitness(p, m, &o)
-			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict}}, motionLines(p, m, false)...)
+			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
+				Verdict: c.Verdict}}, motionLines(p, m, false)...)
 			o.Learned = words
 			return o
 		},

@@ -91,7 +91,8 @@ func firstRepeats(r *fold.Round, n int) *fold.Round {
 func shift(p *fold.Plan) *fold.Spec {
 	limit := func() fold.Limit { return p.Limit("shift.register") }
 	return &fold.Spec{
-		Title: "shift test", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("screws"), fold.AsRead("baseline"), fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
+		Title: "shift test", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("screws"), fold.AsRead("baseline"),
+			fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := v.Fact("baseline")
 			if !ok {
@@ -115,7 +116,8 @@ func shift(p *fold.Plan) *fold.Spec {
 				heights = riseChecks(p, m)
 				o.Checks = append(o.Checks, heights...)
 			}
-			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true, Verdict: c.Verdict},
+			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
+				Verdict: c.Verdict},
 				{Label: "X", Value: m.Move.X, Unit: unit.KLength, Signed: true}, {Label: "Y", Value: m.Move.Y, Unit: unit.KLength, Signed: true},
 				{Label: "turned", Value: m.Turn, Unit: unit.KSlope, Signed: true}}, motionLines(p, m, false)...)
 			if v.Walks(3) {
@@ -182,7 +184,8 @@ func afterMotion(p *fold.Plan, v fold.View, c fold.Check, m fit.Motion, o *fold.
 		if m.AnyReal() {
 			o.Named = "shift-at-swap"
 		}
-		o.Next = append(o.Next, undecided(p, v, fmt.Sprintf("Or shift the offset by the motion, X %s Y %s, and read its page again. Or accept it by typing the number.",
+		o.Next = append(o.Next, undecided(p, v, fmt.Sprintf("Or shift the offset by the motion, X %s Y %s, and read its page again. Or accept "+
+			"it by typing the number.",
 			unit.Signed(m.Move.X, unit.KLength, p.Job.Unit, 0), unit.Signed(m.Move.Y, unit.KLength, p.Job.Unit, 0))))
 	}
 }
@@ -216,7 +219,8 @@ func nameWitness(p *fold.Plan, m fit.Motion, o *fold.Outcome) {
 	sp := witnesses(p)
 	switch {
 	case m.BadVerdict == fit.Named && len(m.Bad) == 1 && m.Bad[0] < len(sp):
-		o.Notes = append(o.Notes, fmt.Sprintf("%s does not fit one rigid motion, by %s: a chip on it, a bad touch, or the part bent.", sp[m.Bad[0]].Label, p.Len(math.Abs(m.Shifts[m.Bad[0]].Residual))))
+		o.Notes = append(o.Notes, fmt.Sprintf("%s does not fit one rigid motion, by %s: a chip on it, a bad touch, or the part bent.",
+			sp[m.Bad[0]].Label, p.Len(math.Abs(m.Shifts[m.Bad[0]].Residual))))
 	case m.BadVerdict == fit.Unnamed:
 		o.Notes = append(o.Notes, "The witnesses do not fit one rigid motion: one is bad, or the part bent.")
 	}

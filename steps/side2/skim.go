@@ -27,30 +27,36 @@ func screwed(p *fold.Plan) kit.Load {
 		Asks: []fold.Ask{
 			{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
 				WantWhy: turned, Hint: "Stop. Tighten in order; if it turns soft it counts 0."},
-			kit.Counted("soft", "screws that went soft when tried again", "soft-screws", "", "0", "A soft screw holds nothing.", "Take it out; mend or retire its thread.")},
+			kit.Counted("soft", "screws that went soft when tried again", "soft-screws", "", "0", "A soft screw holds nothing.",
+				"Take it out; mend or retire its thread.")},
 		Wrong: func(v fold.View) bool { return v.Int("soft") > 0 || v.Has("lines") && v.Int("lines") != n },
 		Slips: func(v fold.View, o *fold.Outcome) {
 			if v.Int("soft") > 0 {
 				o.Named = "soft-thread"
 			}
 			if v.Int("soft") > 0 || v.Int("lines") != n {
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws again in order; the shift test follows."})
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "screws", Words: "Stop here. Mend the thread or fit an insert, then all screws " +
+					"again in order; the shift test follows."})
 			}
 		},
 		Through: throughDoor(p, n, turned),
 		Try:     "pull each screw to its working torque.",
-		Read:    "Paint lines that are unbroken; screws that went soft.", Why: "The first load shows a screw that only felt tight, while little is at stake.",
-		Held: "The screws held under the first load.", Stopped: fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", n),
+		Read:    "Paint lines that are unbroken; screws that went soft.",
+		Why:     "The first load shows a screw that only felt tight, while little is at stake.",
+		Held:    "The screws held under the first load.",
+		Stopped: fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", n),
 	}
 }
 
 // throughDoor is what is looked at before the full depth: paint lines where the heads can be seen, else the door itself.
 func throughDoor(p *fold.Plan, n int, turned string) fold.Ask {
 	if p.Level() != fold.Full && sunk(p) {
-		return fold.Ask{Label: "the door is", Kind: fold.Choice, Options: []string{"shut, nobody in the tool plane", "open"}, What: fold.What{By: "eye", Of: "door", Dir: "shut"}, Want: "shut, nobody in the tool plane",
+		return fold.Ask{Label: "the door is", Kind: fold.Choice, Options: []string{"shut, nobody in the tool plane", "open"},
+			What: fold.What{By: "eye", Of: "door", Dir: "shut"}, Want: "shut, nobody in the tool plane",
 			WantWhy: "What lets go now is thrown.", Hint: "Shut it; stand out of the tool plane."}
 	}
-	return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
+	return fold.Ask{Label: "paint lines unbroken, seen through the shut door", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"},
+		Want:    fmt.Sprint(n),
 		WantWhy: turned, Hint: "Stop, open, tighten in order."}
 }
 
@@ -67,19 +73,24 @@ func skim(p *fold.Plan) *fold.Spec { return Skim(p, screwed(p)) }
 func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 	tool := fmt.Sprint(p.Setup.Cut.Tool)
 	gap, gapped := checks.TipGap(p, p.Setup.Cut.Tool, false, func(f fold.FactID) bool { return f != "clamps" }) // the straps are off
-	raises := !checks.Presets(p)                                                                                // a preset control has no page for it
-	z, highest := desk.ClearHeight(p, func(f fold.FactID) bool { return f != "clamps" }, kit.Thickness(p))      // the straps are off
+	raises := !checks.Presets(
+		p) // a preset control has no page for it
+	z, highest := desk.ClearHeight(p, func(f fold.FactID) bool { return f != "clamps" }, kit.Thickness(p)) // the straps are off
 	how := "nothing below"
 	if raises {
 		how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
 	}
 	air := "Air pass, feed hold in hand: " + how + " W Z" + kit.Signed(p, z) + ", clear of " + highest + "."
-	raised := fold.Ask{Field: "raised", Since: kit.SinceRaised, Label: "that Z shift or wear, after the air pass", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
-		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air + " Then take the raise out again and read what stands on the control's page."}}}
+	raised := fold.Ask{Field: "raised", Since: kit.SinceRaised, Label: "that Z shift or wear, after the air pass", Kind: fold.Echo,
+		Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
+		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air +
+			" Then take the raise out again and read what stands on the control's page."}}}
 	cut := firstCutOf(p, raises)
 	return &fold.Spec{
-		Title: "skim", Needs: fold.Needs(fold.Live(load.Screws), fold.AsRead("deck"), fold.IfThere("seat")), Recheck: &fold.Recheck{Lifts: []fold.FactID{load.Screws}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
-		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK", Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
+		Title: "skim", Needs: fold.Needs(fold.Live(load.Screws), fold.AsRead("deck"), fold.IfThere("seat")),
+		Recheck: &fold.Recheck{Lifts: []fold.FactID{load.Screws}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
+		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK",
+			Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
 			Ask: func(fold.View) fold.Ask {
 				a := fold.Ask{Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
 					WantWhy: "Another tool cuts another depth; " + kit.Thrown(p) + ".", Hint: kit.FinderOut(p) + ". Fit " + kit.ToolName(p, tool) + "."}

@@ -61,7 +61,8 @@ func (c firstCut) raised(v fold.View, was fold.Ask, air string) fold.Ask {
 		return was
 	}
 	was.What.Dir = "raise"
-	was.Do = []fold.Act{{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Hands out, door shut. " + air + " Then set it to Z" + kit.Signed(c.p, c.raise) + ": so much stays in for the first skim. Read what the control shows there."}}
+	was.Do = []fold.Act{{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Hands out, door shut. " + air + " Then set it to Z" +
+		kit.Signed(c.p, c.raise) + ": so much stays in for the first skim. Read what the control shows there."}}
 	return was
 }
 
@@ -83,11 +84,13 @@ func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
 	if !v.Walks(3) {
 		return c.zero("raised", x, o)
 	}
-	k := judge.Of(fold.Limit{ID: "raised.left", Why: "raise for the first skim, off by", Max: kit.Keyed(p) / 2, Class: fold.Never, Unit: unit.KLength}, math.Abs(x-c.raise), 0)
+	k := judge.Of(fold.Limit{ID: "raised.left", Why: "raise for the first skim, off by", Max: kit.Keyed(p) / 2, Class: fold.Never,
+		Unit: unit.KLength}, math.Abs(x-c.raise), 0)
 	if !c.rightly(v) {
 		k.Verdict = fold.Fail
 		k.Words = fmt.Sprintf("The control shows %s; for the first skim %s is left in.", p.Len(x), p.Len(c.raise))
-		o.Next = append(o.Next, fold.Act{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Set it to Z" + kit.Signed(p, c.raise) + ", then read it again."}, fold.Act{Do: "again", Of: "raised"})
+		o.Next = append(o.Next, fold.Act{Do: "raise", Of: "shift-page", Amount: c.raise, Words: "Set it to Z" + kit.Signed(p, c.raise) +
+			", then read it again."}, fold.Act{Do: "again", Of: "raised"})
 	}
 	o.Checks = append(o.Checks, k)
 	return k.Verdict != fold.Pass
@@ -95,13 +98,15 @@ func (c firstCut) left(v fold.View, o *fold.Outcome) bool {
 
 // zero judges a page that has to read nothing.
 func (c firstCut) zero(field string, x float64, o *fold.Outcome) bool {
-	k := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "raise of the air pass still keyed in", Class: fold.Never, Unit: unit.KLength}, Got: math.Abs(x), Verdict: fold.Pass}
+	k := fold.Check{Limit: fold.Limit{ID: "raised.zero", Why: "raise of the air pass still keyed in", Class: fold.Never, Unit: unit.KLength},
+		Got: math.Abs(x), Verdict: fold.Pass}
 	if x != 0 {
 		k.Verdict = fold.Fail
 		if k.Words = "The raise of the air pass is still in: the cut would stand off by " + c.p.Len(math.Abs(x)) + "."; field == "lowered" {
 			k.Words = "The raise of the first skim is still in, by " + c.p.Len(math.Abs(x)) + "."
 		}
-		o.Next = append(o.Next, fold.Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."}, fold.Act{Do: "again", Of: field})
+		o.Next = append(o.Next, fold.Act{Do: "cancel", Of: "shift", Words: "Set that Z shift or wear back to zero, then read its page again."},
+			fold.Act{Do: "again", Of: field})
 	}
 	o.Checks = append(o.Checks, k)
 	return x != 0
@@ -172,7 +177,8 @@ var kept = []string{"in its holder, length kept", "it left its collet", "it stay
 func (c firstCut) asks(v fold.View) []fold.Ask {
 	p := c.p
 	length := func(field, label, by, of, dir, axis string) fold.Ask {
-		return fold.Ask{Field: field, Since: kit.SinceHeight, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: by, Of: of, Dir: dir, Axis: axis}}
+		return fold.Ask{Field: field, Since: kit.SinceHeight, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+			What: fold.What{By: by, Of: of, Dir: dir, Axis: axis}}
 	}
 	pass := length("pass", "program Z of the pass that skimmed, no raise counted in", "eye", "program/pass", "z", "z")
 	pass.Window = kit.Around(checks.PartTop(p, v)-p.Setup.Cut.Ap-c.raise, 2, "a first cut of the planned depth")
@@ -185,12 +191,15 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 	asks := []fold.Ask{pass, finished}
 	if p.Job.Machine.Probe == nil {
 		over := length("over", "skimmed face over the rim, by depth gauge", "depth gauge", c.of(), "over-rim", "z")
-		over.Do = []fold.Act{{Do: "look", Of: "part", Words: "Spindle stopped, drive off, raise Z. Gauge or dial from the rim onto the skimmed face; lower than the rim is minus."}}
+		over.Do = []fold.Act{{Do: "look", Of: "part", Words: "Spindle stopped, drive off, raise Z. Gauge or dial from the rim onto the skimmed " +
+			"face; lower than the rim is minus."}}
 		return append(asks, over)
 	}
-	how := fold.Ask{Field: "kept", Since: kit.SinceHeight, Label: "the cutter, to make room for the probe", Kind: fold.Choice, Options: kept, What: fold.What{By: "eye", Of: "tool/" + c.tool, Dir: "kept"}}
+	how := fold.Ask{Field: "kept", Since: kit.SinceHeight, Label: "the cutter, to make room for the probe", Kind: fold.Choice, Options: kept,
+		What: fold.What{By: "eye", Of: "tool/" + c.tool, Dir: "kept"}}
 	face := length("face", "skimmed face: W X "+kit.Signed(p, c.face.X)+" Y "+kit.Signed(p, c.face.Y), "probe", c.of(), "z-", "z")
-	face.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Spindle stopped, its command off. Probe in, chips brushed off. Touch the skimmed face, then the rim beside it."}}
+	face.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Spindle stopped, its command off. Probe in, chips brushed off. Touch the skimmed " +
+		"face, then the rim beside it."}}
 	rim := length("rim", "rim of the fixture beside it", "probe", "rim@"+kit.Place(c.rim.X)+","+kit.Place(c.rim.Y), "z-", "z")
 	return append(asks, how, face, rim)
 }
@@ -209,7 +218,8 @@ func (c firstCut) back() string {
 
 // lowered asks for the raise to come out, once the height is proven.
 func (c firstCut) lowered() fold.Ask {
-	return fold.Ask{Field: "lowered", Since: kit.SinceHeight, Label: "that Z shift or wear, read again", Kind: fold.Echo, Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
+	return fold.Ask{Field: "lowered", Since: kit.SinceHeight, Label: "that Z shift or wear, read again", Kind: fold.Echo, Unit: unit.KLength,
+		Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
 		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: c.back() + "Take the raise of the first skim out; read what the control shows there."}}}
 }
 
@@ -241,7 +251,8 @@ func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, 
 	if f, ok := v.Num("finished", unit.KLength); ok {
 		left = pass + v.Len("raised") - f
 	}
-	return h, h.Decide(calc.Plan{Allowance: p.Limit("skim.height").Max / calc.HeightShare, Cutters: 2, Left: left, Raised: v.Len("raised")}), true, nil
+	return h, h.Decide(calc.Plan{Allowance: p.Limit("skim.height").Max / calc.HeightShare, Cutters: 2, Left: left, Raised: v.Len("raised")}),
+		true, nil
 }
 
 // check judges it; true when the raise may not come out like this.
@@ -259,7 +270,8 @@ func (c firstCut) check(v fold.View, o *fold.Outcome) bool {
 	if h.D < 0 {
 		way = "LOW: it cut too deep"
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: "cutter stands high by", Value: h.D, Guard: h.Guard, Unit: unit.KLength, Signed: true, Big: true, Verdict: k.Verdict})
+	o.Lines = append(o.Lines, fold.Row{Label: "cutter stands high by", Value: h.D, Guard: h.Guard, Unit: unit.KLength, Signed: true, Big: true,
+		Verdict: k.Verdict})
 	if k.Verdict == fold.Pass {
 		o.Checks = append(o.Checks, k)
 		return false
@@ -272,17 +284,20 @@ func (c firstCut) check(v fold.View, o *fold.Outcome) bool {
 	switch act {
 	case calc.TooThin:
 		k.Words += "The face lies under its finished height: no correction brings that back."
-		o.Next = append(o.Next, fold.Act{Do: "stop", Of: "part", Words: "Stop. " + k.Words + " Decide by the drawing; accept it by typing the number, or end here."})
+		o.Next = append(o.Next, fold.Act{Do: "stop", Of: "part", Words: "Stop. " + k.Words +
+			" Decide by the drawing; accept it by typing the number, or end here."})
 	case calc.TouchCutter:
 		k.Words += "That is no offset: its length is wrong."
 		o.Named = "tool-pulled"
-		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. " + k.Words + " Touch the cutter anew; the other tools were typed the same way: look at them too."},
+		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "tools", Words: "Raise Z. " + k.Words +
+			" Touch the cutter anew; the other tools were typed the same way: look at them too."},
 			fold.Act{Do: "declare", Of: "tool-pulled", Dir: c.tool})
 	case calc.Measure:
 		k.Words += "Not proven: " + k.Largest + " is the largest doubt."
 		words := "Touch face and rim once more."
 		if fold.SameAnswer(v.Text("kept"), kept[1]) {
-			words = "The cutter left its collet, so its length is new. Skim again with it; leave it in, and take face and rim by a depth gauge, drive off."
+			words = "The cutter left its collet, so its length is new. Skim again with it; leave it in, and take face and rim by a depth gauge, " +
+				"drive off."
 		}
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: k.Words + " " + words})
 	default:
@@ -292,7 +307,8 @@ func (c firstCut) check(v fold.View, o *fold.Outcome) bool {
 			word = "DOWN"
 		}
 		o.Next = append(o.Next, fold.Act{Do: "key", Of: "length/" + c.tool, Dir: "by", Amount: by,
-			Words: fmt.Sprintf("Length entry or wear of T%s: its tip %s by %s. Read it back. Nothing else changes; the raise goes in again for the next skim.", c.tool, word, p.Len(math.Abs(by)))}, fold.Act{Do: "round"})
+			Words: fmt.Sprintf("Length entry or wear of T%s: its tip %s by %s. Read it back. Nothing else changes; the raise goes in again for the "+
+				"next skim.", c.tool, word, p.Len(math.Abs(by)))}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, k)
 	return true

@@ -19,7 +19,8 @@ func still(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "fixture still there", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("bore"), fold.AsRead("skew"), fold.IfThere("offset"), fold.LiveIfThere("ball")),
+		Title: "fixture still there", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("bore"), fold.AsRead("skew"),
+			fold.IfThere("offset"), fold.LiveIfThere("ball")),
 		Makes: []fold.FactID{"still"},
 		Asks:  func(v fold.View) []fold.Ask { return stillAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome {
@@ -109,10 +110,12 @@ func stillOff(p *fold.Plan, v fold.View) (d frame.Vec, far *float64, ok bool) {
 // crept says what a fixture that does not stand there any more costs.
 func crept(p *fold.Plan, c fold.Check, what string, o *fold.Outcome) fold.Check {
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The fixture's %s stands %s from where it was found: it was tapped or has crept.", what, unit.Format(c.Got, unit.KLength, p.Job.Unit, 0))
+		c.Words = fmt.Sprintf("The fixture's %s stands %s from where it was found: it was tapped or has crept.", what,
+			unit.Format(c.Got, unit.KLength, p.Job.Unit, 0))
 		o.Named = "tapped-after-bore"
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words + " Declare it tapped: the walk says what is read again."})
+			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words +
+				" Declare it tapped: the walk says what is read again."})
 		}
 	}
 	return c

@@ -19,9 +19,11 @@ func Stops(p *fold.Plan, load kit.Load) *fold.Spec {
 		Title: "stop points", Needs: fold.Needs(fold.Live("release"), fold.IfThere("offset")), Makes: []fold.FactID{"stops"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := slices.Clone(load.Asks)
-			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Stop the spindle once here, after 15 min or at the tool change. " + fold.Capital(load.Try)}}
+			asks[0].Do = []fold.Act{{Do: "stop", Of: "spindle", Words: "Stop the spindle once here, after 15 min or at the tool change. " +
+				fold.Capital(load.Try)}}
 			zero := func(field, label, of string) fold.Ask {
-				return fold.Ask{Field: field, Label: label, Kind: fold.Echo, Unit: unit.KAngle, Blind: true, What: fold.What{By: "eye", Of: of, Dir: "x"}}
+				return fold.Ask{Field: field, Label: label, Kind: fold.Echo, Unit: unit.KAngle, Blind: true,
+					What: fold.What{By: "eye", Of: of, Dir: "x"}}
 			}
 			if checks.Rotates(p) {
 				asks = append(asks, zero("rotation", "done cutting: rotation on the control's page, deg", "rotation-page"))

@@ -17,7 +17,8 @@ import (
 func straps(p *fold.Plan) *fold.Spec {
 	reads, cut := checks.ReadsAt(p, desk.WhileHeld), checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
-		Title: "straps on", Needs: fold.Needs(fold.Live("seat"), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)), Makes: []fold.FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
+		Title: "straps on", Needs: fold.Needs(fold.Live("seat"), fold.IfThere(append([]fold.FactID{"offset"}, checks.CutterLengths(p)...)...)),
+		Makes: []fold.FactID{"clamps"}, Keys: []string{"setups." + p.Setup.Name + ".clamps"},
 		Asks: func(v fold.View) []fold.Ask {
 			return append(append(strapAsks(p), reads.Asks(v)...), cut.Asks(v)...)
 		},
@@ -56,25 +57,32 @@ func straps(p *fold.Plan) *fold.Spec {
 
 func strapAsks(p *fold.Plan) []fold.Ask {
 	n := fmt.Sprint(len(p.Setup.Clamps))
-	drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice, Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
+	drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice,
+		Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
 		WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
-		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to " + p.Len(kit.Even(p, 2, 2, 0.08)) + " higher than the part. Bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, alternately" + clampTorque(p) + "."}}}
+		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to " + p.Len(kit.Even(p, 2, 2, 0.08)) +
+			" higher than the part. Bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, " +
+			"alternately" + clampTorque(p) + "."}}}
 	solid := kit.Counted("solid", "tips that press above solid fixture", "clamps", "solid", n,
-		"Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.", "Shift the clamp until its tip stands over a support.")
+		"Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.",
+		"Shift the clamp until its tip stands over a support.")
 	on := kit.Counted("on", "clamps on the part", "clamps", "on", n, "The job has "+n+".", "Fit the missing clamp, or change the job.")
 	strap := func(words string) fold.Act { return fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: words} }
 	drawn = kit.Mend(drawn, "", strap("Set heel, bolt and tip as drawn. Or change the job."))
 	solid = kit.Mend(solid, "strap-over-hollow", strap("Loosen, set every tip over a support, tighten again."))
 	on = kit.Mend(on, "", strap("Fit the missing clamp, or change the job."))
 	dial := func(field, label string) fold.Ask {
-		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap", Axis: field}, Window: kit.Around(0, 0.2, "a part that stays")}
+		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap",
+			Axis: field}, Window: kit.Around(0, 0.2, "a part that stays")}
 	}
-	t := fold.Ask{Field: "torque", Label: "torque of the clamp bolts, one for all", Kind: fold.Reading, Unit: unit.KTorque, What: fold.What{By: "driver", Of: "clamps", Dir: "torque"}}
+	t := fold.Ask{Field: "torque", Label: "torque of the clamp bolts, one for all", Kind: fold.Reading, Unit: unit.KTorque,
+		What: fold.What{By: "driver", Of: "clamps", Dir: "torque"}}
 	if len(p.Setup.Clamps) > 0 {
 		m := float64(p.Setup.Clamps[0].Torque)
 		t.Bare, t.Window = desk.TorqueUnit(p, m), kit.Around(m, 0.3*m, "the job")
 	}
-	return append(kit.OneForm("straps", drawn, solid, on), dial("xy", "dial, sideways, from finger tight to full"), dial("z", "dial, height, from finger tight to full"), t)
+	return append(kit.OneForm("straps", drawn, solid, on), dial("xy", "dial, sideways, from finger tight to full"),
+		dial("z", "dial, height, from finger tight to full"), t)
 }
 
 // clampTorque is what full is, "" where the job does not say.
@@ -97,19 +105,22 @@ func judgeStraps(p *fold.Plan, v fold.View) fold.Outcome {
 	if bow.Verdict == fold.Fail {
 		bow.Words = "The straps bow the part: a tip stands over a hollow, or a heel is too low."
 		o.Named = "strap-over-hollow"
-		o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: bow.Words + " Loosen all, set the tips over supports, tighten again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: bow.Words +
+			" Loosen all, set the tips over supports, tighten again."}, fold.Act{Do: "round"})
 	}
 	if s := v.Int("solid"); s >= 0 && s != len(p.Setup.Clamps) {
 		o.Named = "strap-over-hollow"
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: "Loosen, set every tip over a support, tighten again."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "strap", Of: "clamps", Dir: "solid", Words: "Loosen, set every tip over a support, tighten again."},
+				fold.Act{Do: "round"})
 		}
 	}
 	o.Checks = append(o.Checks, move, bow)
 	o.Facts = []fold.Known{facts.Clamps.Is(facts.CountFact{N: float64(v.Int("on"))})}
 	read, _ := v.Num("torque", unit.KTorque)
 	desk.BeforeDrilling(p, v, unit.Torque(read), &o)
-	if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got), p.Len(bow.Got)); bow.Verdict == fold.Fail {
+	if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got),
+		p.Len(bow.Got)); bow.Verdict == fold.Fail {
 		o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.Len(bow.Got))
 	}
 	return o

@@ -36,7 +36,8 @@ func inUse(p *fold.Plan, there, longer float64) float64 {
 // engagedCheck holds the thread in use against the least for the fixture's material.
 func engagedCheck(p *fold.Plan, t hold.Thread, le float64) fold.Check {
 	need := engagement(p, float64(t.D))
-	c := fold.Check{Limit: fold.Limit{ID: "threads.engaged", Why: "thread that the screw takes hold in", Max: need, Min: true, Class: fold.Hard, Unit: unit.KLength}, Got: le, Verdict: fold.Pass}
+	c := fold.Check{Limit: fold.Limit{ID: "threads.engaged", Why: "thread that the screw takes hold in", Max: need, Min: true,
+		Class: fold.Hard, Unit: unit.KLength}, Got: le, Verdict: fold.Pass}
 	if le < need-1e-9 {
 		c.Verdict = fold.Fail
 		c.Words = fmt.Sprintf("The screw takes hold in %s of thread; %s wants at least %s.", p.Len(le), p.Job.Fixture.Material, p.Len(need))
@@ -70,9 +71,11 @@ func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Known, bool) {
 		c := engagedCheck(p, t, inUse(p, le, 0))
 		if c.Verdict == fold.Fail {
 			if le < Engaged(p) {
-				c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s wants at least %s.", turns, t.Name, p.Len(le), p.Job.Fixture.Material, p.Len(c.Limit.Max))
+				c.Words = fmt.Sprintf("%.0f turns of %s are %s of thread; %s wants at least %s.", turns, t.Name, p.Len(le), p.Job.Fixture.Material,
+					p.Len(c.Limit.Max))
 			}
-			o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Clear or deepen the threads by hand, or take longer screws."}, fold.Act{Do: "again", Of: "turns"})
+			o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Clear or deepen the threads by hand, or take longer " +
+				"screws."}, fold.Act{Do: "again", Of: "turns"})
 		}
 		o.Checks = append(o.Checks, c)
 		o.Lines = append(o.Lines, fold.Row{Label: "thread engaged", Value: c.Got, Unit: unit.KLength, Big: true})
@@ -80,16 +83,19 @@ func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Known, bool) {
 		o.Notes = append(o.Notes, fmt.Sprintf("Pitch of %q is not known: the engagement is not computed.", p.Setup.Screws.Thread))
 	}
 	if th.Retire > 0 {
-		c := fold.Check{Limit: fold.Limit{ID: "threads.cycles", Why: "uses of these threads, this one counted; retired after", Max: float64(th.Retire), Class: fold.Soft}, Got: cycles, Count: true, Verdict: fold.Pass}
+		c := fold.Check{Limit: fold.Limit{ID: "threads.cycles", Why: "uses of these threads, this one counted; retired after",
+			Max: float64(th.Retire), Class: fold.Soft}, Got: cycles, Count: true, Verdict: fold.Pass}
 		if c.Got > c.Limit.Max {
 			c.Verdict = fold.Fail
 			c.Words = fmt.Sprintf("These threads are used for the %.0f. time, to be retired after %d.", cycles, th.Retire)
-			o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Fit inserts or move the holes, and set the card's cycles to 0."}, fold.Act{Do: "round"})
+			o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: c.Words + " Fit inserts or move the holes, and set the card's " +
+				"cycles to 0."}, fold.Act{Do: "round"})
 		}
 		o.Checks = append(o.Checks, c)
 	}
 	strip, _ := v.Num("strip", unit.KAngle)
-	return facts.Threads.Is(facts.ThreadsFact{N: float64(len(p.Setup.Screws.At)), Cycles: cycles, Engaged: unit.Length(le), Strip: unit.Angle(strip)}), true
+	return facts.Threads.Is(facts.ThreadsFact{N: float64(len(p.Setup.Screws.At)), Cycles: cycles, Engaged: unit.Length(le),
+		Strip: unit.Angle(strip)}), true
 }
 
 // threads taps by hand (M) or tries the fixture's own threads (T).
@@ -118,17 +124,23 @@ func threads(p *fold.Plan) *fold.Spec {
 
 func threadAsks(p *fold.Plan, match bool) []fold.Ask {
 	n := fmt.Sprint(len(p.Setup.Screws.At))
-	first := kit.Counted("good", "threads that take a screw by fingers", "threads", "good", n, "A thread that binds strips.", "Chase it by hand, clear the chips, try again.")
+	first := kit.Counted("good", "threads that take a screw by fingers", "threads", "good", n, "A thread that binds strips.",
+		"Chase it by hand, clear the chips, try again.")
 	first.Do = []fold.Act{{Do: "thread", Of: "holes", Words: "Try a screw by fingers in every thread; blow nothing, vacuum."}}
 	if match {
-		first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a screw by fingers."
+		first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a " +
+			"screw by fingers."
 	}
-	turns := fold.Ask{Field: "turns", Form: "turns", Label: "turns a screw runs in, the least of all", Kind: fold.Count, What: fold.What{By: "tap", Of: "threads", Dir: "turns"}}
-	strip := fold.Ask{Field: "strip", Form: "turns", Label: "from snug to strip, if you stripped one", Kind: fold.Reading, Unit: unit.KAngle, Optional: true,
-		What: fold.What{By: "eye", Of: "test-thread", Dir: "strip"}}
-	shards := kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0", "A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
+	turns := fold.Ask{Field: "turns", Form: "turns", Label: "turns a screw runs in, the least of all", Kind: fold.Count,
+		What: fold.What{By: "tap", Of: "threads", Dir: "turns"}}
+	strip := fold.Ask{Field: "strip", Form: "turns", Label: "from snug to strip, if you stripped one", Kind: fold.Reading, Unit: unit.KAngle,
+		Optional: true,
+		What:     fold.What{By: "eye", Of: "test-thread", Dir: "strip"}}
+	shards := kit.Counted("shards", "broken bits seen in the threads with a magnifier", "threads", "shards", "0",
+		"A shard strips the thread and tilts the part.", "Pick it out with tweezers.")
 	first = kit.Mend(first, "", fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."})
-	shards = kit.Mend(shards, "", fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."})
+	shards = kit.Mend(shards, "", fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the " +
+		"magnifier."})
 	return kit.OneForm("turns", first, turns, strip, shards)
 }
 
@@ -140,10 +152,12 @@ func judgeThreads(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	n := len(p.Setup.Screws.At)
 	if v.Has("good") && v.Int("good") != n && len(o.Next) == 0 {
-		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."}, fold.Act{Do: "again", Of: "good"})
+		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Chase the threads that bind, by hand, or retire them."},
+			fold.Act{Do: "again", Of: "good"})
 	}
 	if v.Int("shards") > 0 && len(o.Next) == 0 {
-		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."}, fold.Act{Do: "again", Of: "shards"})
+		o.Next = append(o.Next, fold.Act{Do: "thread", Of: "holes", Words: "Tweezers, not fingers: a shard cuts. Look again with the magnifier."},
+			fold.Act{Do: "again", Of: "shards"})
 	}
 	f, _ := facts.Threads.Read(k)
 	threadStrength(p, desk.AsFound{Engaged: f.Engaged, Strip: f.Strip, Earlier: !v.Walks(3)}, &o)
@@ -166,7 +180,8 @@ func threadStrength(p *fold.Plan, w desk.AsFound, o *fold.Outcome) {
 		return
 	}
 	if w.Earlier {
-		l := fold.Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread", Max: float64(h.Ends.Low.Preload.Strip) / hold.Usual.Strip, Class: fold.Never, Unit: unit.KForce}
+		l := fold.Limit{ID: "threads.strip", Why: "load of a screw at its highest against a third of what strips the thread",
+			Max: float64(h.Ends.Low.Preload.Strip) / hold.Usual.Strip, Class: fold.Never, Unit: unit.KForce}
 		c := judge.Most(l, float64(h.Ends.Low.Preload.High), 0)
 		c.Words = fmt.Sprintf("The thread is held %.2f times against strip.", h.Ends.Low.Preload.SFStrip)
 		o.Checks = append(o.Checks, c)

@@ -16,13 +16,19 @@ func unstrap(p *fold.Plan) *fold.Spec {
 		Title: "straps off", Needs: fold.Live("screws"), Makes: []fold.FactID{"unstrapped"}, Raises: []fold.MishapID{"straps-off"},
 		Pause: &fold.Pause{Heading: "SCREWS ALONE WILL HOLD IT", Lost: "A bow that a strap held shows now.",
 			Ask: func(fold.View) fold.Ask {
-				return kit.Counted("", "screws in and tight, counted now", "screws", "in", fmt.Sprint(len(p.Setup.Screws.At)), "Without its screws the part comes off with the straps.", "Fit the missing screw first.")
+				return kit.Counted("", "screws in and tight, counted now", "screws", "in", fmt.Sprint(len(p.Setup.Screws.At)),
+					"Without its screws the part comes off with the straps.", "Fit the missing screw first.")
 			}},
 		Asks: func(v fold.View) []fold.Ask {
-			a := fold.Ask{Field: "move", Label: "dial, largest movement while the straps came off", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "unstrap", Axis: "z"}, Window: kit.Around(0, 0.2, "a part that stays"),
-				Do: []fold.Act{{Do: "unstrap", Of: "clamps", Words: "In reverse order, half then full, alternately, the dial on the part. Stop at the first clamp that moves it."}}}
-			b := kit.Counted("left", "clamps left on the table", "clamps", "table", "0", "A clamp left in the path is thrown by the cutter.", "Take it off, heel block and bolt too.")
-			b = kit.Mend(b, "clamp-left-on", fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the last clamp off, with heel block and bolt. Count the table again."})
+			a := fold.Ask{Field: "move", Label: "dial, largest movement while the straps came off", Kind: fold.Reading, Unit: unit.KLength,
+				What: fold.What{By: "dial", Of: "part", Dir: "unstrap", Axis: "z"}, Window: kit.Around(0, 0.2, "a part that stays"),
+				Do: []fold.Act{{Do: "unstrap", Of: "clamps",
+					Words: "In reverse order, half then full, alternately, the dial on the part. Stop at the " +
+						"first clamp that moves it."}}}
+			b := kit.Counted("left", "clamps left on the table", "clamps", "table", "0", "A clamp left in the path is thrown by the cutter.",
+				"Take it off, heel block and bolt too.")
+			b = kit.Mend(b, "clamp-left-on", fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the last clamp off, with heel block and bolt. " +
+				"Count the table again."})
 			return []fold.Ask{a, b}
 		},
 		Judge: func(v fold.View) fold.Outcome {
@@ -31,11 +37,13 @@ func unstrap(p *fold.Plan) *fold.Spec {
 			if c.Verdict == fold.Fail {
 				o.Named = "strap-held-a-bow"
 				c.Words = fmt.Sprintf("The part sprang by %s: that clamp was holding a bow.", p.Len(c.Got))
-				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Loosen the screws, lift the part, look for a chip or a burr, seat it again."})
+				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Loosen the screws, lift the part, look for a chip or a burr, seat " +
+					"it again."})
 			}
 			if v.Int("left") > 0 {
 				o.Named = "clamp-left-on"
-				o.Next = append(o.Next, fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the last clamp off, with heel block and bolt. Count the table again."}, fold.Act{Do: "again", Of: "left"})
+				o.Next = append(o.Next, fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the last clamp off, with heel block and bolt. Count the " +
+					"table again."}, fold.Act{Do: "again", Of: "left"})
 			}
 			o.Checks = append(o.Checks, c)
 			o.Facts = []fold.Known{{ID: "unstrapped"}}

@@ -82,8 +82,10 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 	bore, found := v.Perhaps("bore")
 	off, placed := v.Perhaps("offset")
 	for k := 1; k <= repeats(p); k++ {
-		a := fold.Ask{Field: kit.RepeatField("rim", k), Label: "rim of the fixture: " + kit.OnFixture(p, r, bore, found), Kind: fold.Reading, Unit: unit.KLength,
-			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
+		a := fold.Ask{Field: kit.RepeatField("rim", k), Label: "rim of the fixture: " + kit.OnFixture(p, r, bore, found), Kind: fold.Reading,
+			Unit: unit.KLength,
+			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
+				p, "z")}
 		if k > 1 {
 			a.Label = "and once more"
 			if z, ok := v.Num("rim", unit.KLength); ok {
@@ -102,7 +104,8 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 		}
 		for k := 1; k <= times; k++ {
 			a := fold.Ask{Field: kit.RepeatField(sp.Field, k), Label: kit.WitnessAt(p, sp, off, placed), Kind: fold.Reading, Unit: unit.KLength,
-				What: fold.What{By: kit.FaceBy(p, sp.Axis), Of: sp.Of, Dir: sp.Dir, Axis: kit.AxisName[sp.Axis]}, Window: kit.TravelWindow(p, kit.AxisName[sp.Axis])}
+				What: fold.What{By: kit.FaceBy(p, sp.Axis), Of: sp.Of, Dir: sp.Dir, Axis: kit.AxisName[sp.Axis]}, Window: kit.TravelWindow(
+					p, kit.AxisName[sp.Axis])}
 			first, read := v.Num(sp.Field, unit.KLength)
 			switch {
 			case k > 1 && read:

@@ -41,7 +41,8 @@ func witnessCut(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	return &fold.Spec{
-		Title: "witness cut", Needs: fold.Needs(fold.Live("skimmed", "screws"), fold.AsRead("echo"), fold.IfThere("offset", "ball", "shift", "seat", "tram", "identity", "bore", "baseline", "drift"), fold.IfThere(fromSide1...)),
+		Title: "witness cut", Needs: fold.Needs(fold.Live("skimmed", "screws"), fold.AsRead("echo"),
+			fold.IfThere("offset", "ball", "shift", "seat", "tram", "identity", "bore", "baseline", "drift"), fold.IfThere(fromSide1...)),
 		Makes: []fold.FactID{"witnessed"}, Keys: []string{"setups." + p.Setup.Name + ".cut.witness"},
 		Asks:  func(v fold.View) []fold.Ask { return cutAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeCut(p, v) },
@@ -65,8 +66,10 @@ func cutAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		}
 		axis := kit.AxisName[s.axis]
 		for _, of := range []string{"step", "face"} {
-			a := fold.Ask{Field: s.field + "." + of, Label: s.side + " " + of + ", W " + strings.ToUpper(axis), Kind: fold.Reading, Unit: unit.KLength, Form: "cut." + s.field,
-				What: fold.What{By: "probe", Of: "cut-" + of + "/" + s.field + "@" + kit.Place(s.at), Dir: map[bool]string{true: axis + "-", false: axis + "+"}[s.sign > 0], Axis: axis}}
+			a := fold.Ask{Field: s.field + "." + of, Label: s.side + " " + of + ", W " + strings.ToUpper(axis), Kind: fold.Reading,
+				Unit: unit.KLength, Form: "cut." + s.field,
+				What: fold.What{By: "probe", Of: "cut-" + of + "/" + s.field + "@" + kit.Place(s.at),
+					Dir: map[bool]string{true: axis + "-", false: axis + "+"}[s.sign > 0], Axis: axis}}
 			want := outline + s.sign*r
 			if of == "step" {
 				want += s.sign * off
@@ -78,7 +81,9 @@ func cutAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			asks = append(asks, a)
 		}
 	}
-	asks[0].Do = []fold.Act{{Do: "steps", Of: "part", Amount: off, Words: fmt.Sprintf("Door shut. The finisher cuts four small steps, %s outside the final outline: RIGHT, LEFT, AWAY, TOWARD YOU.", p.Len(off))},
+	asks[0].Do = []fold.Act{{Do: "steps", Of: "part", Amount: off,
+		Words: fmt.Sprintf("Door shut. The finisher cuts four small steps, %s outside the final outline: RIGHT, LEFT, AWAY, TOWARD YOU.",
+			p.Len(off))},
 		{Do: "fit", Of: "probe", Words: "Spindle stopped. Probe in, chips brushed off, burrs wiped. Step, then face, four times."}}
 	return asks
 }
@@ -88,7 +93,8 @@ func readCut(p *fold.Plan, v fold.View) (register.Steps, fold.Known, error) {
 	d := func(s cutStep) float64 { return v.Len(s.field+".step") - v.Len(s.field+".face") }
 	c := cutSteps(p)
 	touch, dof := judge.ProbeS(p)
-	s := register.Steps{Right: d(c[0]), Left: d(c[1]), Away: d(c[2]), Toward: d(c[3]), At: c[0].at, AwayAt: c[2].at, TowardAt: c[3].at, Off: skinNow(p, v), Touch: touch, Dof: dof}
+	s := register.Steps{Right: d(c[0]), Left: d(c[1]), Away: d(c[2]), Toward: d(c[3]), At: c[0].at, AwayAt: c[2].at, TowardAt: c[3].at,
+		Off: skinNow(p, v), Touch: touch, Dof: dof}
 	k, err := kit.WitnessCut(p, s)
 	return s, k, err
 }
@@ -113,14 +119,16 @@ func judgeCut(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	size := judge.Of(p.Limit("cut.size"), math.Abs(float64(f.Size)), 0)
 	if size.Verdict == fold.Fail {
-		size.Words = fmt.Sprintf("The outline comes out %s off on each side: the cutter's wear entry, or growth. No offset mends that.", p.Len(math.Abs(float64(f.Size))))
+		size.Words = fmt.Sprintf("The outline comes out %s off on each side: the cutter's wear entry, or growth. No offset mends that.",
+			p.Len(math.Abs(float64(f.Size))))
 	}
 	if !c.Verdict.OK() {
 		c.Words = fmt.Sprintf("Side 2 would land %s beside at %s.", p.Len(value), fs[i].Name)
 		mid := fit.Point{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
 		by := [2]float64{float64(f.DX) - float64(f.Rot)*mid.Y, float64(f.DY) + float64(f.Rot)*mid.X} // where growth does not count
 		acts := []fold.Act{{Do: "key", Of: "offset/by", Dir: "x", Amount: by[0]}, {Do: "key", Of: "offset/by", Dir: "y", Amount: by[1]}}
-		acts[0].Words = fmt.Sprintf("Shift %s by X %s Y %s, read its page back. Cut new steps, %s outside the outline; read all again.", p.Setup.Offset, kit.Signed(p, by[0]), kit.Signed(p, by[1]), p.Len(s.Off/2))
+		acts[0].Words = fmt.Sprintf("Shift %s by X %s Y %s, read its page back. Cut new steps, %s outside the outline; read all again.",
+			p.Setup.Offset, kit.Signed(p, by[0]), kit.Signed(p, by[1]), p.Len(s.Off/2))
 		if c.Verdict == fold.NotProven {
 			c.Words += " Within the allowance, but not proven; the largest doubt is " + c.Largest + "."
 		}
@@ -130,8 +138,10 @@ func judgeCut(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Next = append(append(o.Next, acts...), fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c, size)
-	o.Lines = append(o.Lines, fold.Row{Label: "side 2 off along X", Value: float64(f.DX), Unit: unit.KLength, Signed: true, Big: true}, fold.Row{Label: "side 2 off along Y", Value: float64(f.DY), Unit: unit.KLength, Signed: true, Big: true},
-		fold.Row{Label: "turned", Value: float64(f.Rot), Unit: unit.KSlope, Signed: true}, fold.Row{Label: "outline too large, each side", Value: float64(f.Size), Unit: unit.KLength, Signed: true})
+	o.Lines = append(o.Lines, fold.Row{Label: "side 2 off along X", Value: float64(f.DX), Unit: unit.KLength, Signed: true, Big: true},
+		fold.Row{Label: "side 2 off along Y", Value: float64(f.DY), Unit: unit.KLength, Signed: true, Big: true},
+		fold.Row{Label: "turned", Value: float64(f.Rot), Unit: unit.KSlope, Signed: true}, fold.Row{Label: "outline too large, each side",
+			Value: float64(f.Size), Unit: unit.KLength, Signed: true})
 	o.Lines = append(o.Lines, featureRows(fs)...)
 	o.Facts = []fold.Known{k}
 	o.Learned = fmt.Sprintf("Side 2 lands within %s of side 1 at the worst feature, as cut.", p.Len(value+guard))

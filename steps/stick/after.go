@@ -9,7 +9,8 @@ import (
 
 // after is what shows that vacuum or tape still holds under load.
 func after(p *fold.Plan) kit.Load {
-	strips := fold.Ask{Field: "corners", Label: "strips that pull out, of 4 corners", Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
+	strips := fold.Ask{Field: "corners", Label: "strips that pull out, of 4 corners", Kind: fold.Count,
+		What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 		WantWhy: "A corner has lifted: the film or the seal lets go.", Hint: "Stop. Seat and hold the part again."}
 	first, through := firm(p, "firm"), firm(p, "")
 	l := kit.Load{
@@ -21,7 +22,8 @@ func after(p *fold.Plan) kit.Load {
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "hold", Words: "Stop here. Look at seal or tape, hold it again."})
 			}
 		},
-		Try: "look at the gauge and the corners.", Read: "The gauge at the fixture; strips counted.", Why: "The first load shows a hold that only looked firm, while little is at stake.",
+		Try: "look at the gauge and the corners.", Read: "The gauge at the fixture; strips counted.",
+		Why:  "The first load shows a hold that only looked firm, while little is at stake.",
 		Held: "It held under the first load.", Stopped: "It still holds. Look again every 15 min: fliptrue is done here.",
 	}
 	if !vacuum(p) {
@@ -33,11 +35,13 @@ func after(p *fold.Plan) kit.Load {
 // firm asks for the one sign that it holds: the gauge, or a push by hand.
 func firm(p *fold.Plan, field string) fold.Ask {
 	if vacuum(p) {
-		a := fold.Ask{Field: field, Label: "gauge shows at least " + unit.Show(calc.GateMPa, unit.KVacuum, p.Job.Unit, 0), Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "vacuum", Dir: "gate"}, Want: yes,
+		a := fold.Ask{Field: field, Label: "gauge shows at least " + unit.Show(calc.GateMPa, unit.KVacuum, p.Job.Unit, 0), Kind: fold.Choice,
+			Options: []string{yes, no}, What: fold.What{By: "eye", Of: "vacuum", Dir: "gate"}, Want: yes,
 			WantWhy: "Under its gate the part is loose.", Hint: "Stop. No cut before the gauge is back."}
 		return a
 	}
-	return fold.Ask{Field: field, Label: "the part is where it was, no edge lifted", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "tape", Dir: "firm"}, Want: yes,
+	return fold.Ask{Field: field, Label: "the part is where it was, no edge lifted", Kind: fold.Choice, Options: []string{yes, no},
+		What: fold.What{By: "eye", Of: "tape", Dir: "firm"}, Want: yes,
 		WantWhy: "A film that creeps lets go at an edge first.", Hint: "Stop. New tape, and hold it again."}
 }
 
@@ -65,14 +69,16 @@ func partOut(p *fold.Plan) *fold.Spec {
 	words := "Raise the head, door open. Pump off, vent it. Lift the part by hand."
 	caution := "SPINDLE STOPPED, its command off. Vent before you lift: a thin part bends."
 	if !vacuum(p) {
-		words = "Raise the head, door open. Warm it to 40 degrees; floss or a slow wedge in shear. Never a screwdriver: a wall breaks before the tape."
+		words = "Raise the head, door open. Warm it to 40 degrees; floss or a slow wedge in shear. Never a screwdriver: a wall breaks before " +
+			"the tape."
 		caution = "SPINDLE STOPPED, its command off. Gloves: adhesive. Never pull at a wall."
 	}
 	act := fold.Act{Do: "remove", Of: "part", Words: words}
 	return &fold.Spec{
 		Title: "part out", Raises: []fold.MishapID{"part-out"},
 		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "pocket", Label: "the pocket is", Kind: fold.Choice, Options: []string{"bare", "not bare"}, What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
+			return []fold.Ask{{Field: "pocket", Label: "the pocket is", Kind: fold.Choice, Options: []string{"bare", "not bare"},
+				What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
 				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it.", Do: []fold.Act{act}}}
 		},
 		Judge: func(v fold.View) fold.Outcome {
@@ -83,7 +89,8 @@ func partOut(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The floor can't be touched through the part.", Act: "Take the part off its face.", Read: "What is seen.", Caution: caution, Scene: kit.Scene(p, v, nil)}
+			return fold.Page{Why: "The floor can't be touched through the part.", Act: "Take the part off its face.", Read: "What is seen.",
+				Caution: caution, Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }

@@ -39,7 +39,8 @@ func Face(p *fold.Plan) desk.OneHold {
 	if f.Hot == nil || t.At == nil {
 		return desk.NotHeld("the job has no test of the tape on scrap; give hold.tested and hold.hot")
 	}
-	n, err := calc.Test{Kind: "tape", Load: t.Load, Area: t.Area[0] * t.Area[1], Minutes: t.Minutes, At: *t.At, Source: t.Source}.Capacity(face, whole, *f.Hot)
+	n, err := calc.Test{Kind: "tape", Load: t.Load, Area: t.Area[0] * t.Area[1], Minutes: t.Minutes, At: *t.At, Source: t.Source}.Capacity(
+		face, whole, *f.Hot)
 	if err != nil {
 		return desk.NotHeld("%v", err)
 	}

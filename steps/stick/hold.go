@@ -20,22 +20,27 @@ func vacuum(p *fold.Plan) bool { return p.Setup.Hold.Kind == "vacuum" }
 
 // gaugeAsk reads the gauge; what it shows is under the atmosphere.
 func gaugeAsk(p *fold.Plan, field, label, dir string, want float64) fold.Ask {
-	return fold.Ask{Field: field, Label: label + ", under the atmosphere", Kind: fold.Reading, Unit: unit.KVacuum, What: fold.What{By: "gauge", Of: "vacuum", Dir: dir},
+	return fold.Ask{Field: field, Label: label + ", under the atmosphere", Kind: fold.Reading, Unit: unit.KVacuum,
+		What:   fold.What{By: "gauge", Of: "vacuum", Dir: dir},
 		Window: kit.Around(want/1000, 25.0/1000, "a pump that draws")}
 }
 
 // hold draws the part down, or presses it onto its tape, with the dial on it.
 func hold(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: title(p), Needs: fold.Live("seat"), Makes: []fold.FactID{held, "shift"}, Keys: []string{"setups." + p.Setup.Name + ".hold", "setups." + p.Setup.Name + ".cut"},
+		Title: title(p), Needs: fold.Live("seat"), Makes: []fold.FactID{held, "shift"}, Keys: []string{"setups." + p.Setup.Name + ".hold",
+			"setups." + p.Setup.Name + ".cut"},
 		Asks:  func(v fold.View) []fold.Ask { return holdAsks(p) },
 		Judge: func(v fold.View) fold.Outcome { return judgeHold(p, v) },
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "One pump holds it. What the seal leaks is what is left when that stops.", Act: "Draw the part down, dial on it. Then shut the valve for 30 s.",
+			pg := fold.Page{Why: "One pump holds it. What the seal leaks is what is left when that stops.",
+				Act:     "Draw the part down, dial on it. Then shut the valve for 30 s.",
 				Read:    "The gauge at the fixture, not at the pump. The dial against its zero.",
-				Caution: "Hands out of the seal. A thin part may burst inward: shard guard, eye protection.", Rows: Face(p).Rows(p), Scene: kit.Scene(p, v, nil)}
+				Caution: "Hands out of the seal. A thin part may burst inward: shard guard, eye protection.", Rows: Face(p).Rows(p),
+				Scene: kit.Scene(p, v, nil)}
 			if !vacuum(p) {
-				pg.Why, pg.Act, pg.Read = "A film creeps and peels: it holds what its own test says, and no more.", "Press the part onto its tape, dial on it.", "What was done; the dial against its zero."
+				pg.Why, pg.Act, pg.Read = "A film creeps and peels: it holds what its own test says, and no more.",
+					"Press the part onto its tape, dial on it.", "What was done; the dial against its zero."
 				pg.Caution = "Cyanoacrylate: vapour, eye protection, fresh air; not near sparking extraction. No alcohol, no acetone on acrylic."
 			}
 			return pg
@@ -52,9 +57,11 @@ func title(p *fold.Plan) string {
 
 func holdAsks(p *fold.Plan) []fold.Ask {
 	dial := func(axis, label string) fold.Ask {
-		return fold.Ask{Field: axis, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "hold", Axis: axis}, Window: kit.Around(0, 0.1, "a part that stays")}
+		return fold.Ask{Field: axis, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "hold",
+			Axis: axis}, Window: kit.Around(0, 0.1, "a part that stays")}
 	}
-	moves := []fold.Ask{dial("x", "dial along X, from its zero"), dial("y", "dial along Y, from its zero"), dial("z", "dial on the top, from its zero")}
+	moves := []fold.Ask{dial("x", "dial along X, from its zero"), dial("y", "dial along Y, from its zero"),
+		dial("z", "dial on the top, from its zero")}
 	const zero = "Dial against the part in X, in Y and down on its top; note each zero. "
 	if vacuum(p) {
 		on := gaugeAsk(p, "on", "gauge, pump on", "on", 75)
@@ -63,10 +70,12 @@ func holdAsks(p *fold.Plan) []fold.Ask {
 		off.Do = []fold.Act{{Do: "wait", Of: "vacuum", Words: "Shut the valve, pump off. Wait 30 s, read the gauge, then pump on again."}}
 		return append([]fold.Ask{on, off}, moves...)
 	}
-	clean := fold.Ask{Field: "clean", Label: "faces washed with soap and water, dry", Kind: fold.Choice, Options: []string{yes, no}, What: fold.What{By: "eye", Of: "tape", Dir: "clean"}, Want: yes,
+	clean := fold.Ask{Field: "clean", Label: "faces washed with soap and water, dry", Kind: fold.Choice, Options: []string{yes, no},
+		What: fold.What{By: "eye", Of: "tape", Dir: "clean"}, Want: yes,
 		WantWhy: "Tape on grease holds nothing.", Hint: "Lift the part off in shear, wash and dry, new tape."}
 	clean.Do = []fold.Act{{Do: "hold", Of: "part", Words: zero + "Press the part down over all of its tape."}}
-	pressed := fold.Ask{Field: "pressed", Label: "minutes it was pressed before this", Kind: fold.Count, What: fold.What{By: "count", Of: "tape", Dir: "minutes"}}
+	pressed := fold.Ask{Field: "pressed", Label: "minutes it was pressed before this", Kind: fold.Count,
+		What: fold.What{By: "count", Of: "tape", Dir: "minutes"}}
 	return append([]fold.Ask{clean, pressed}, moves...)
 }
 
@@ -77,7 +86,8 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	if fold.SameAnswer(v.Text("clean"), no) {
 		o.Named = "tape-dirty"
-		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Lift the part off in shear; wash both faces, dry them, new tape."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Lift the part off in shear; wash both faces, dry them, new tape."},
+			fold.Act{Do: "round"})
 	}
 	x, y, z := v.Len("x"), v.Len("y"), v.Len("z")
 	c := judge.Most(p.Limit("hold.move"), checks.MaxAbs([]float64{x, y, z}), 0)
@@ -90,7 +100,8 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	sag(p, &o)
 	desk.HoldDown(p, desk.AsFound{}, &o)
 	u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
-	s := facts.ShiftFact{DX: unit.Length(x), DY: unit.Length(y), Cov: fold.NewCov("dx,dy,rot", [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}})}
+	s := facts.ShiftFact{DX: unit.Length(x), DY: unit.Length(y),
+		Cov: fold.NewCov("dx,dy,rot", [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}})}
 	o.Facts = []fold.Known{{ID: held}, facts.Shift.Is(s)}
 	o.Lines = append(o.Lines, fold.Row{Label: "moved", Value: c.Got, Unit: unit.KLength, Verdict: c.Verdict})
 	o.Learned = fmt.Sprintf("It is held; it moved by %s at most.", p.Len(c.Got))
@@ -112,7 +123,8 @@ func judgeVacuum(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		o.Named = "pump-weak"
 	}
 	leak := judge.Most(p.Limit("hold.leak"), 100*share, 0)
-	if rest := judge.Least(p.Limit("hold.gate"), off, 0); leak.Verdict == fold.Pass && (!tight || gate.Verdict == fold.Pass && rest.Verdict != fold.Pass) {
+	if rest := judge.Least(p.Limit("hold.gate"), off, 0); leak.Verdict == fold.Pass &&
+		(!tight || gate.Verdict == fold.Pass && rest.Verdict != fold.Pass) {
 		leak = judge.Fails(leak, "")
 	}
 	if leak.Verdict != fold.Pass {
@@ -120,7 +132,8 @@ func judgeVacuum(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		o.Named = "seal-leaks"
 	}
 	if gate.Verdict != fold.Pass || leak.Verdict != fold.Pass {
-		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Pump off. Wipe and look over the seal; wood under it wants shellac or tape on its skirt. Then draw it down again."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Pump off. Wipe and look over the seal; wood under it wants shellac or " +
+			"tape on its skirt. Then draw it down again."}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, gate, leak)
 	return true
@@ -141,13 +154,15 @@ func sag(p *fold.Plan, o *fold.Outcome) {
 	if thick == 0 {
 		thick = p.Job.Part.Size[2]
 	}
-	b, err := calc.Sag(calc.Face{Long: h.Hollow[0], Short: h.Hollow[1]}, unit.Length(thick), unit.Stress(part.Stiffness.Low), unit.Stress(calc.GateMPa))
+	b, err := calc.Sag(calc.Face{Long: h.Hollow[0], Short: h.Hollow[1]}, unit.Length(thick), unit.Stress(part.Stiffness.Low),
+		unit.Stress(calc.GateMPa))
 	if err != nil {
 		return
 	}
 	c := judge.Most(p.Limit("hold.sag"), float64(b.Bow), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("A floor of %s over %s by %s is drawn in by %s: fill the hollow with a plateau.", p.Len(thick), p.Len(h.Hollow[0]), p.Len(h.Hollow[1]), p.Len(c.Got))
+		c.Words = fmt.Sprintf("A floor of %s over %s by %s is drawn in by %s: fill the hollow with a plateau.", p.Len(thick), p.Len(h.Hollow[0]),
+			p.Len(h.Hollow[1]), p.Len(c.Got))
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words})
 	}
 	o.Checks = append(o.Checks, c)

@@ -47,7 +47,8 @@ func sizes(p *fold.Plan) *fold.Spec {
 
 // micAsk asks one outer size by micrometer; the second end of a width is expected as the first.
 func micAsk(p *fold.Plan, v fold.View, field, label, dir string, want float64) fold.Ask {
-	a := fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "part", Dir: dir}, Window: kit.Around(want, 0.3, "the drawing")}
+	a := fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "part", Dir: dir},
+		Window: kit.Around(want, 0.3, "the drawing")}
 	if x, ok := v.Num(field[:len(field)-1]+"1", unit.KLength); ok && field[len(field)-1] == '2' {
 		a.Window = kit.Around(x, 0.05, "the other end")
 	}
@@ -60,7 +61,8 @@ func sizeAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		micAsk(p, v, "x1", "width along X, TOWARD YOU", "width-x-1", size[0]), micAsk(p, v, "x2", "width along X, AWAY", "width-x-2", size[0]),
 		micAsk(p, v, "y1", "width along Y, LEFT", "width-y-1", size[1]), micAsk(p, v, "y2", "width along Y, RIGHT", "width-y-2", size[1]),
 	}
-	asks[0].Do = []fold.Act{{Do: "measure", Of: "part", Words: "Spindle stopped, chips away, part at the temperature of the room. Outline first."}}
+	asks[0].Do = []fold.Act{{Do: "measure", Of: "part",
+		Words: "Spindle stopped, chips away, part at the temperature of the room. Outline first."}}
 	if p.Setup.Vise.Wall > 0 {
 		asks = append(asks, micAsk(p, v, "wall", "the wall that stays", "wall", p.Setup.Vise.Wall))
 	}
@@ -139,7 +141,8 @@ func judgeWidth(p *fold.Plan, v fold.View, i int, g float64, o *fold.Outcome) {
 	a, b := v.Len(ax+"1"), v.Len(ax+"2")
 	w, u := pickup.Width(a, b, pickup.Micrometer)
 	off := w - p.Job.Part.Size[i]
-	o.Facts = append(o.Facts, [...]fold.Fact[facts.WidthFact]{facts.WidthX, facts.WidthY}[i].Is(facts.WidthFact{W: unit.Length(w), Off: unit.Length(off), Cov: fold.NewCov("w", [][]float64{{u * u}})}))
+	o.Facts = append(o.Facts, [...]fold.Fact[facts.WidthFact]{facts.WidthX, facts.WidthY}[i].Is(
+		facts.WidthFact{W: unit.Length(w), Off: unit.Length(off), Cov: fold.NewCov("w", [][]float64{{u * u}})}))
 	o.Lines = append(o.Lines, fold.Row{Label: "width " + ax, Value: w, Unit: unit.KLength, Guard: g, Big: true})
 	if math.Abs(off) > 0.002 {
 		o.Lines = append(o.Lines, fold.Row{Label: "enter radius by", Value: pickup.EnterRadius(off, false), Unit: unit.KLength, Signed: true})
@@ -157,7 +160,8 @@ func judgeWidth(p *fold.Plan, v fold.View, i int, g float64, o *fold.Outcome) {
 		over, room := p.Apart(c.Got, l.Max)
 		c.Words = fmt.Sprintf("Along %s the part is %s over; its pocket has %s. It will not go in.", ax, over, room)
 		o.Named = "too-large-for-pocket"
-		o.Next = append(o.Next, fold.Act{Do: "cut", Of: "part", Words: fmt.Sprintf("Take the outline down once more while it is held: entered radius less by %s.", p.Len(off/2))}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "cut", Of: "part", Words: fmt.Sprintf("Take the outline down once more while it is held: entered "+
+			"radius less by %s.", p.Len(off/2))}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
 }
@@ -217,8 +221,11 @@ func judgeSeatFace(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		o.Lines = append(o.Lines, fold.Row{Label: "seat face over Z0", Value: mean - want, Unit: unit.KLength, Signed: true})
 	}
 	s, _ := heightS(p, v)
-	o.Facts = append(o.Facts, facts.SeatFace.Is(facts.SeatFaceFact{TiltX: unit.Angle(pl.B), TiltY: unit.Angle(pl.C), Flat: unit.Length(pl.Range.V), Cov: fold.NewCov("zero", [][]float64{{s * s / 4}})}))
-	o.Lines = append(o.Lines, fold.Row{Label: "seat face leans", Value: math.Hypot(pl.B, pl.C), Unit: unit.KSlope}, fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
+	o.Facts = append(
+		o.Facts, facts.SeatFace.Is(facts.SeatFaceFact{TiltX: unit.Angle(pl.B), TiltY: unit.Angle(pl.C), Flat: unit.Length(pl.Range.V),
+			Cov: fold.NewCov("zero", [][]float64{{s * s / 4}})}))
+	o.Lines = append(o.Lines, fold.Row{Label: "seat face leans", Value: math.Hypot(pl.B, pl.C), Unit: unit.KSlope},
+		fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
 	return true
 }
 
@@ -231,8 +238,10 @@ func heightS(p *fold.Plan, v fold.View) (s, dof float64) {
 }
 
 func sizePage(p *fold.Plan, v fold.View) fold.Page {
-	pg := fold.Page{Why: "Once the vise is open, nothing of this clamping can be measured again. Side 2 reckons with these.", Act: "Measure the outline, the wall and the seat face.",
-		Read: "Micrometer; machine Z at the trigger, no length taken off.", Caution: "SPINDLE STOPPED, its command off. Brush chips, no air blow toward face or bearings.", Scene: kit.StockPicture(p, v)}
+	pg := fold.Page{Why: "Once the vise is open, nothing of this clamping can be measured again. Side 2 reckons with these.",
+		Act:     "Measure the outline, the wall and the seat face.",
+		Read:    "Micrometer; machine Z at the trigger, no length taken off.",
+		Caution: "SPINDLE STOPPED, its command off. Brush chips, no air blow toward face or bearings.", Scene: kit.StockPicture(p, v)}
 	if kit.TouchBy(p) == "tool" {
 		pg.Read = "Micrometer; Z when the block just slides under the tool, nothing taken off."
 		pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."

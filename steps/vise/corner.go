@@ -37,7 +37,8 @@ func corner(p *fold.Plan) *fold.Spec {
 		Keys:  []string{"part.size", "setups." + p.Setup.Name + ".zero", "setups." + p.Setup.Name + ".finds"},
 		Pause: &fold.Pause{Heading: lockedFor(p) + "VISE BOLTS AND JAWS TIGHT", Lost: "From here opening the vise or a tap costs the pickup.",
 			Ask: func(fold.View) fold.Ask {
-				a := kit.Counted("", "vise bolts that turn when tried with the wrench", "fixture-bolts", "loose", "0", "A loose bolt lets the vise move.", "Tighten all and run the fixed jaw again.")
+				a := kit.Counted("", "vise bolts that turn when tried with the wrench", "fixture-bolts", "loose", "0",
+					"A loose bolt lets the vise move.", "Tighten all and run the fixed jaw again.")
 				a.Do = []fold.Act{{Do: "fit", Of: fitted(p), Words: instrumentIn(p) + " Try every vise bolt."}}
 				return a
 			}},
@@ -97,14 +98,17 @@ func judgePickup(p *fold.Plan, v fold.View) fold.Outcome {
 	if byMiddle(p) {
 		xs, ys = 0, 0
 	}
-	o.Facts = []fold.Known{facts.Corner.Is(facts.CornerFact{X0: unit.Length(k.Zero.X), Y0: unit.Length(k.Zero.Y), Skew: unit.Angle(k.Skew), Interior: unit.Angle(k.Interior), XSide: xs, YSide: ys,
+	o.Facts = []fold.Known{facts.Corner.Is(facts.CornerFact{X0: unit.Length(k.Zero.X), Y0: unit.Length(k.Zero.Y), Skew: unit.Angle(k.Skew),
+		Interior: unit.Angle(k.Interior), XSide: xs, YSide: ys,
 		HX: unit.Length(k.hx), HY: unit.Length(k.hy), Cov: fold.NewCov("x0,y0", [][]float64{k.Cov[0][:], k.Cov[1][:]})})}
 	x0, y0 := programZero(p, v, k.Zero.X, k.Zero.Y)
-	o.Lines = append([]fold.Row{{Label: "X0 (M)", Value: x0, Unit: unit.KLength, Signed: true, Big: true}, {Label: "Y0 (M)", Value: y0, Unit: unit.KLength, Signed: true, Big: true}}, o.Lines...)
+	o.Lines = append([]fold.Row{{Label: "X0 (M)", Value: x0, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "Y0 (M)", Value: y0, Unit: unit.KLength, Signed: true, Big: true}}, o.Lines...)
 	o.Notes = append(o.Notes, kit.CardAge(p, v, "ball")...)
 	if o.Learned == "" {
 		u := k.Cov.U()
-		o.Learned = fmt.Sprintf("The program zero stands at X %s Y %s, each within %s (95 %%).", p.Num(x0), p.Num(y0), p.Len(2*math.Max(u.X, u.Y)))
+		o.Learned = fmt.Sprintf("The program zero stands at X %s Y %s, each within %s (95 %%).", p.Num(x0), p.Num(y0),
+			p.Len(2*math.Max(u.X, u.Y)))
 	}
 	return o
 }
@@ -112,9 +116,11 @@ func judgePickup(p *fold.Plan, v fold.View) fold.Outcome {
 func cornerPage(p *fold.Plan, v fold.View) fold.Page {
 	fx, fy := pickedFaces(p)
 	pg := fold.Page{Why: "Stock is never square: two contacts a face and the true corner, or the corner is wrong by the skew.",
-		Act:     fmt.Sprintf("Touch the %s and the %s at two places each, every one twice.", fx.name, fy.name),
-		Read:    "Spindle position at the contact, nothing taken off. Clean faces, below any burr, at least " + p.Len(kit.Even(p, 3, 3, 0.12)) + " under the top.",
-		Caution: "SPINDLE STOPPED, its command off, while the " + kit.FinderName(p) + " is fitted.", Scene: kit.StockPicture(p, v, touchMarks(p, v, fx, fy)...)}
+		Act: fmt.Sprintf("Touch the %s and the %s at two places each, every one twice.", fx.name, fy.name),
+		Read: "Spindle position at the contact, nothing taken off. Clean faces, below any burr, at least " + p.Len(kit.Even(p, 3, 3, 0.12)) +
+			" under the top.",
+		Caution: "SPINDLE STOPPED, its command off, while the " + kit.FinderName(p) + " is fitted.",
+		Scene:   kit.StockPicture(p, v, touchMarks(p, v, fx, fy)...)}
 	if byMiddle(p) {
 		pg.Why = "On rough stock the middle puts the error of its size equally on both sides."
 		pg.Act = "Touch all four faces at their middle, and the fixed jaw's face once more to one side."
@@ -196,7 +202,8 @@ func pickCorner(p *fold.Plan, v fold.View, o *fold.Outcome) (picked, error) {
 	o.Lines = append(o.Lines, fold.Row{Label: "corner", Text: fmt.Sprintf("%.4f deg, out of square by %+.4f deg", square+90, square)},
 		fold.Row{Label: "lean of the " + fx.name, Value: st.Lean, Unit: unit.KSlope, Signed: true})
 	if far := st.FaceU * size[0]; far > 0.1*float64(p.Job.Allowance) {
-		o.Notes = append(o.Notes, fmt.Sprintf("The direction of the %s is known within %s over the part only: touch farther apart.", fy.name, p.Len(far)))
+		o.Notes = append(o.Notes, fmt.Sprintf("The direction of the %s is known within %s over the part only: touch farther apart.",
+			fy.name, p.Len(far)))
 	}
 	return picked{st, ts[0].Mean().X, ts[2].Mean().Y}, nil
 }
@@ -220,7 +227,8 @@ func pairRepeats(p *fold.Plan, v fold.View, pairs [][2]float64, names []string, 
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("Two touches of one place differ by %s: wipe the face, come again, slower.", p.Len(worst))
 		o.Named = "bad-hit"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stock", Words: c.Words}, fold.Act{Do: "again", Of: names[i]}, fold.Act{Do: "again", Of: names[i] + ".2"})
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stock", Words: c.Words}, fold.Act{Do: "again", Of: names[i]},
+			fold.Act{Do: "again", Of: names[i] + ".2"})
 	}
 	o.Checks = append(o.Checks, c)
 }
@@ -240,7 +248,8 @@ func againstJaw(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 	if c.Verdict == fold.Fail {
 		o.Named = "off-the-jaw"
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Open, wipe jaw and stock, close again. Sawn stock: accept it, or take the middle of the stock as zero."})
+			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Open, wipe jaw and stock, close again. Sawn stock: accept it, or " +
+				"take the middle of the stock as zero."})
 		}
 	}
 	o.Checks = append(o.Checks, c)

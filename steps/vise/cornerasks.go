@@ -112,7 +112,8 @@ func (q cornerAsking) faceY(y float64) float64 {
 func come(c kit.Contact, f face, from string) fold.Act {
 	dir := strings.ToUpper(f.dir())
 	if c.By == "finder" {
-		return fold.Act{Do: "move", Of: f.of, Words: fmt.Sprintf("To the %s: hands out, then spindle on at 800 to 1200 rpm. %s %s; let it kick, STOP THE SPINDLE, then read.", f.name, from, dir)}
+		return fold.Act{Do: "move", Of: f.of, Words: fmt.Sprintf("To the %s: hands out, then spindle on at 800 to 1200 rpm. %s %s; let it kick, "+
+			"STOP THE SPINDLE, then read.", f.name, from, dir)}
 	}
 	return fold.Act{Do: "wipe", Of: f.of, Words: fmt.Sprintf("Wipe the %s. %s %s.", f.name, from, dir)}
 }

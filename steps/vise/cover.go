@@ -20,7 +20,8 @@ func covers(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("The corner of the stock is out of square by %s. A burr under one contact, or sawn stock.", p.Slope(c.Got))
 			if len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stock", Words: c.Words + " Wipe, take the contacts again; if it stays, mill two faces square first."}, fold.Act{Do: "round"})
+				o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "stock", Words: c.Words + " Wipe, take the contacts again; if it stays, mill two " +
+					"faces square first."}, fold.Act{Do: "round"})
 			}
 		}
 		o.Checks = append(o.Checks, c)
@@ -46,12 +47,14 @@ func covers(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 	c := judge.Most(kit.AtLeast(p.Limit("corner.cover"), 4*w.U), -w.Least, budget.OneSided*w.U) // paper tells no more
 	c.Got = math.Max(0, c.Got)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("At the %s corner the part stands %s out of the stock. Over %s of that edge nothing is there to cut.", cornerName(w.End, size), p.Len(c.Got), p.Len(w.AirLength))
+		c.Words = fmt.Sprintf("At the %s corner the part stands %s out of the stock. Over %s of that edge nothing is there to cut.",
+			cornerName(w.End, size), p.Len(c.Got), p.Len(w.AirLength))
 		if c.Verdict == fold.Fail && o.Named == "" {
 			o.Named = "stock-short"
 		}
 		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: c.Words + " Mill the faces square, or take the middle of larger stock as zero. Where the drawing lets that edge be: accept it by the number."})
+			o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: c.Words + " Mill the faces square, or take the middle of larger " +
+				"stock as zero. Where the drawing lets that edge be: accept it by the number."})
 		}
 	}
 	o.Checks = append(o.Checks, c)

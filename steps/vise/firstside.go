@@ -46,7 +46,8 @@ var jawWords = kit.EdgeWords{Edge: "the fixed jaw", Bare: "Tap only with the vis
 
 // jawCheck reads the jaw at its two ends again.
 func jawCheck(p *fold.Plan) *fold.Spec {
-	return checks.EdgeCheckBy(p, checks.EdgeCheckWords{Title: "jaw check", Before: "corner", Why: "If the vise has turned, nothing measured on it holds.",
+	return checks.EdgeCheckBy(p, checks.EdgeCheckWords{Title: "jaw check", Before: "corner",
+		Why:    "If the vise has turned, nothing measured on it holds.",
 		Turned: "The vise has turned: declare it tapped. Part out first.", Lies: "The fixed jaw lies as before", EdgeWords: jawWords})
 }
 

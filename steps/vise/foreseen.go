@@ -57,7 +57,8 @@ func jawTopPlanned(p *fold.Plan) fold.Check {
 	if c.Verdict != fold.Fail {
 		return c
 	}
-	c.Words = fmt.Sprintf("A grip of %s puts the jaw top at Z %s at the highest; the job has it at %s.", p.Len(w.Grip), p.Num(at), p.Num(w.JawTop))
+	c.Words = fmt.Sprintf("A grip of %s puts the jaw top at Z %s at the highest; the job has it at %s.", p.Len(w.Grip), p.Num(at),
+		p.Num(w.JawTop))
 	if w.JawTop < at {
 		c.Verdict = fold.NotProven
 		c.Words = fmt.Sprintf("The jaw top of the job wants stock %s thicker than part and skins. Else the grip is less.", p.Len(at-w.JawTop))

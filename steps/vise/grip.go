@@ -29,17 +29,21 @@ func grip(p *fold.Plan) *fold.Spec {
 		stop = "the stop at the " + map[string]string{"left": "LEFT", "right": "RIGHT"}[p.Setup.Vise.Stop]
 	}
 	return &fold.Spec{
-		Title: "stock in vise", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("skew", "stock")), Makes: []fold.FactID{"seat"}, Keys: gripKeys(p), Former: []string{"setups." + p.Setup.Name + ".vise"},
+		Title: "stock in vise", Needs: fold.Needs(fold.Live("identity"), fold.AsRead("skew", "stock")), Makes: []fold.FactID{"seat"},
+		Keys: gripKeys(p), Former: []string{"setups." + p.Setup.Name + ".vise"},
 		Asks: func(v fold.View) []fold.Ask {
 			asks := []fold.Ask{
 				{Field: "front", Label: "the mark FRONT is", Kind: fold.Choice, Options: []string{"toward you", "away", "left", "right"}, What: fold.What{By: "eye", Of: "stock", Dir: "front"}, Want: "toward you",
 					WantWhy: "The stock lies turned.", Hint: "Open, turn it, seat it again.",
-					Do: []fold.Act{{Do: "grip", Of: "stock", Words: "Wipe all faces. Stock on its parallels against " + stop + ", close, tap down with a soft hammer." + holes}}},
-				kit.Counted("loose", "parallels that move under a finger", "parallels", "loose", "0", "The stock lifted from a parallel when the jaw closed.", "Open, wipe, tap it down while you close."),
+					Do: []fold.Act{{Do: "grip", Of: "stock", Words: "Wipe all faces. Stock on its parallels against " + stop +
+						", close, tap down with a soft hammer." + holes}}},
+				kit.Counted("loose", "parallels that move under a finger", "parallels", "loose", "0",
+					"The stock lifted from a parallel when the jaw closed.", "Open, wipe, tap it down while you close."),
 				{Field: "g", Label: "height gripped by the jaws", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "calliper", Of: "stock", Dir: "grip"}, Window: kit.Around(p.Setup.Vise.Grip, 1.5, "the grip planned")},
 			}
 			if p.Setup.Vise.Parallel > 0 {
-				asks = append(asks, fold.Ask{Field: "parallel", Label: "height engraved on the parallels", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "eye", Of: "parallels", Dir: "height"}, Window: kit.Around(p.Setup.Vise.Parallel, 0.01, "the parallels planned")})
+				asks = append(asks, fold.Ask{Field: "parallel", Label: "height engraved on the parallels", Kind: fold.Reading, Unit: unit.KLength,
+					What: fold.What{By: "eye", Of: "parallels", Dir: "height"}, Window: kit.Around(p.Setup.Vise.Parallel, 0.01, "the parallels planned")})
 			}
 			return asks
 		},
@@ -55,15 +59,18 @@ func grip(p *fold.Plan) *fold.Spec {
 				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: c.Words + " Lower parallels."}, fold.Act{Do: "round"})
 			} else if v.Int("loose") > 0 {
 				o.Named = "lifted-in-vise"
-				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: "Open, wipe parallels and stock, tap it down while you close, try the parallels again."}, fold.Act{Do: "round"})
+				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: "Open, wipe parallels and stock, tap it down while you close, try " +
+					"the parallels again."}, fold.Act{Do: "round"})
 			} else if !fold.SameAnswer(v.Text("front"), "toward you") {
 				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: "Open, turn the stock, seat it again."}, fold.Act{Do: "round"})
 			}
 			if h, ok := v.Num("parallel", unit.KLength); ok && math.Abs(h-p.Setup.Vise.Parallel) > 0.01 {
-				o.Notes = append(o.Notes, fmt.Sprintf("The parallels are %s, the job says %s: the jaw top in the job is then another.", p.Len(h), p.Len(p.Setup.Vise.Parallel)))
+				o.Notes = append(o.Notes, fmt.Sprintf("The parallels are %s, the job says %s: the jaw top in the job is then another.", p.Len(h),
+					p.Len(p.Setup.Vise.Parallel)))
 			}
 			o.Checks = append(o.Checks, c)
-			o.Lines = append(o.Lines, fold.Row{Label: "gripped", Value: g, Unit: unit.KLength, Big: true}, fold.Row{Label: "above the jaws", Value: above, Unit: unit.KLength})
+			o.Lines = append(o.Lines, fold.Row{Label: "gripped", Value: g, Unit: unit.KLength, Big: true},
+				fold.Row{Label: "above the jaws", Value: above, Unit: unit.KLength})
 			force(p, g, &o)
 			o.Facts = []fold.Known{{ID: "seat", Value: []float64{g, above}}}
 			o.Learned = fmt.Sprintf("The stock lies on its parallels, gripped %s high.", p.Len(g))
@@ -90,13 +97,15 @@ func squeeze(p *fold.Plan, grip float64) (s hold.Squeeze, f unit.Force, ok bool,
 		e = m.Stiffness.Low
 	}
 	if e <= 0 {
-		return s, 0, false, fmt.Sprintf("Vise force is not reckoned: the stiffness of %s is not known; give it in the job's materials.", p.Job.Part.Material)
+		return s, 0, false, fmt.Sprintf("Vise force is not reckoned: the stiffness of %s is not known; give it in the job's materials.",
+			p.Job.Part.Material)
 	}
 	f = w.Force
 	if f == 0 {
 		f = hold.GentlestVise
 	}
-	b := hold.Beam{Length: unit.Length(w.WallSpan), Width: unit.Length(math.Max(grip, leastGrip)), Thick: unit.Length(w.Wall), E: unit.Stress(e)}
+	b := hold.Beam{Length: unit.Length(w.WallSpan), Width: unit.Length(math.Max(grip, leastGrip)), Thick: unit.Length(w.Wall),
+		E: unit.Stress(e)}
 	s, err := hold.Squeezed(b, hold.Fixed, f, unit.Length(0.2*float64(p.Job.Allowance)))
 	if err != nil {
 		return s, 0, false, "Vise force is not reckoned: " + err.Error() + "."
@@ -111,7 +120,8 @@ func force(p *fold.Plan, grip float64, o *fold.Outcome) {
 		o.Notes = append(o.Notes, why)
 		return
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: fmt.Sprintf("bow of the wall at %s", unit.Show(float64(f), unit.KForce, p.Job.Unit, 1)), Value: float64(s.Bow), Unit: unit.KLength},
+	o.Lines = append(o.Lines, fold.Row{Label: fmt.Sprintf("bow of the wall at %s", unit.Show(float64(f), unit.KForce, p.Job.Unit, 1)),
+		Value: float64(s.Bow), Unit: unit.KLength},
 		fold.Row{Label: "force for a bow of 0.2 of the allowance", Value: float64(s.Allowed), Unit: unit.KForce})
 	switch {
 	case s.Gentle && float64(s.Bow) <= 0.2*float64(p.Job.Allowance):

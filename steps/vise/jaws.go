@@ -66,14 +66,18 @@ func jaws(p *fold.Plan) *fold.Spec {
 	reads := checks.ReadsAt(p, desk.WhileCut)
 	return &fold.Spec{
 		Title: "clear of jaws",
-		Needs: fold.Needs(fold.Live("seat"), fold.AsRead(append([]fold.FactID{"offset", "echo", "top", kit.ZDatum(p)}, checks.ProgramFacts(p)...)...), fold.IfThere(checks.CutterLengths(p)...)),
+		Needs: fold.Needs(fold.Live("seat"),
+			fold.AsRead(append([]fold.FactID{"offset", "echo", "top", kit.ZDatum(p)}, checks.ProgramFacts(p)...)...),
+			fold.IfThere(checks.CutterLengths(p)...)),
 		Makes: []fold.FactID{"deck"},
-		Keys:  []string{"setups." + p.Setup.Name + ".vise.jaw"}, Former: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name + ".cut", "tools"},
+		Keys:  []string{"setups." + p.Setup.Name + ".vise.jaw"}, Former: []string{"setups." + p.Setup.Name + ".vise", "setups." + p.Setup.Name +
+			".cut", "tools"},
 		Asks:  func(v fold.View) []fold.Ask { return append(jawsAsks(p, v), reads.Asks(v)...) },
 		Judge: func(v fold.View) fold.Outcome { return judgeJaws(p, v, reads) },
 		Page: func(v fold.View) fold.Page {
 			path, _ := reads.Shapes(v)
-			return fold.Page{Why: "The last contour of side 1 is where cutters meet jaws.", Act: "Touch the top of the fixed jaw. Clear the table and count.",
+			return fold.Page{Why: "The last contour of side 1 is where cutters meet jaws.",
+				Act:  "Touch the top of the fixed jaw. Clear the table and count.",
 				Read: kit.ReadZ(p) + " Counts as seen.", Caution: "SPINDLE STOPPED while you reach in.", Scene: kit.StockPicture(p, v, path...)}
 		},
 	}
@@ -89,7 +93,8 @@ func jawPlace(p *fold.Plan) string {
 }
 
 func jawsAsks(p *fold.Plan, v fold.View) []fold.Ask {
-	a := fold.Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(p), Of: jawPlace(p), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
+	a := fold.Ask{Field: "jaw", Label: "top of the fixed jaw", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: kit.TouchBy(p), Of: jawPlace(p), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
 	a.Do = []fold.Act{{Do: "wipe", Of: "vise", Words: "Wipe the top of the fixed jaw and touch it."}}
 	if f, ok := facts.Offset.In(v); ok {
 		if l, ok := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok {
@@ -99,10 +104,13 @@ func jawsAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	}
 	asks := []fold.Ask{a}
 	if p.Setup.HolesHere {
-		asks = append(asks, kit.Counted("under", "holes with a parallel or the vise's bed close under them", "parallels", "under-holes", "0", "The drill would go into it.", "Open, move the parallels, seat the stock again."))
+		asks = append(asks, kit.Counted("under", "holes with a parallel or the vise's bed close under them", "parallels", "under-holes", "0",
+			"The drill would go into it.", "Open, move the parallels, seat the stock again."))
 	}
-	w := kit.Counted("wrenches", "handles and wrenches left on vise and table", "wrenches", "", "0", "A wrench on the table is thrown.", "Take it off the table and count again.")
-	d := kit.Counted("dials", kit.Loose(p)+" left in", "dials", "", "0", "The spindle starts with nothing else inside.", "Take it out and count again.")
+	w := kit.Counted("wrenches", "handles and wrenches left on vise and table", "wrenches", "", "0", "A wrench on the table is thrown.",
+		"Take it off the table and count again.")
+	d := kit.Counted("dials", kit.Loose(p)+" left in", "dials", "", "0", "The spindle starts with nothing else inside.",
+		"Take it out and count again.")
 	w.Form, d.Form = "deck", "deck"
 	return append(asks, w, d)
 }
@@ -145,7 +153,8 @@ func judgeJaws(p *fold.Plan, v fold.View, reads *checks.Reads) fold.Outcome {
 func jawHeight(p *fold.Plan, top float64, o *fold.Outcome) {
 	c := judge.Off(p.Limit("jaws.top"), top, p.Setup.Vise.JawTop, 0)
 	if c.Verdict == fold.Fail {
-		c.Words = fmt.Sprintf("The jaw top stands at Z %s, the job says %s: other parallels, or a wrong Z0.", p.Num(top), p.Num(p.Setup.Vise.JawTop))
+		c.Words = fmt.Sprintf("The jaw top stands at Z %s, the job says %s: other parallels, or a wrong Z0.", p.Num(top),
+			p.Num(p.Setup.Vise.JawTop))
 		if o.Named = "jaw-height"; len(o.Next) == 0 {
 			o.Next = append(o.Next, fold.Act{Do: "look", Of: "vise", Words: c.Words + " Look at both, then touch it again."}, fold.Act{Do: "round"})
 		}
@@ -198,7 +207,8 @@ func reachesDown(p *fold.Plan, low float64, withNeck bool) (c fold.Check, ok boo
 	l := fold.Limit{ID: "jaws.reach", Why: "reach of the tool against its depth of cut", Class: fold.Soft}
 	t, known := p.Job.Tools[p.Setup.Cut.Tool]
 	if !known || t.Flute <= 0 || t.Shank <= 0 || t.Stickout <= 0 || p.Setup.Cut.Ap <= 0 {
-		return fold.Check{Limit: l}, false, "Reach of the tool is not computed: the job does not give flute, shank and stick-out of the cut's tool."
+		return fold.Check{Limit: l}, false, "Reach of the tool is not computed: the job does not give flute, shank and stick-out of the cut's " +
+			"tool."
 	}
 	depth := -low // the skin is faced away first
 	if depth <= 0 {
@@ -208,7 +218,8 @@ func reachesDown(p *fold.Plan, low float64, withNeck bool) (c fold.Check, ok boo
 	if withNeck {
 		neck, reach = t.NeckDia, t.Flute+t.Neck
 	}
-	faults, err := hold.Plunge{Ap: unit.Length(p.Setup.Cut.Ap), Depth: unit.Length(depth), Flute: unit.Length(t.Flute), Neck: unit.Length(neck), Reach: unit.Length(reach),
+	faults, err := hold.Plunge{Ap: unit.Length(p.Setup.Cut.Ap), Depth: unit.Length(depth), Flute: unit.Length(t.Flute),
+		Neck: unit.Length(neck), Reach: unit.Length(reach),
 		Dia: unit.Length(t.Dia), Shank: unit.Length(t.Shank), Stickout: unit.Length(t.Stickout)}.Faults()
 	if err != nil {
 		return fold.Check{Limit: l}, false, "Reach of the tool is not computed: " + err.Error() + "."

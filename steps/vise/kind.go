@@ -7,7 +7,8 @@ import (
 )
 
 var Kind = &fold.Kind{
-	Name: kit.FirstSide, Side: "side 1", Z0: []string{"top skin", "finished top"}, Raw: true, Goal: "release", Hands: []fold.FactID{"part"}, Given: kit.GivenFacts, Foresees: foreseen,
+	Name: kit.FirstSide, Side: "side 1", Z0: []string{"top skin", "finished top"}, Raw: true, Goal: "release", Hands: []fold.FactID{"part"},
+	Given: kit.GivenFacts, Foresees: foreseen,
 	Line: []fold.Place{
 		{ID: "vise", Leg: "VISE", Build: visestep},
 		{ID: "lengths", Build: checks.Lengths},

@@ -22,28 +22,36 @@ func springTest(p *fold.Plan) *fold.Spec {
 		live = append(live, "part/holes")
 	}
 	return &fold.Spec{
-		Title: "open the vise", Needs: fold.Live(live...), Makes: []fold.FactID{"part/spring", "part/thickness", "part/hours", "release"}, Raises: []fold.MishapID{facts.ViseOpen},
+		Title: "open the vise", Needs: fold.Live(live...), Makes: []fold.FactID{"part/spring", "part/thickness", "part/hours", "release"},
+		Raises: []fold.MishapID{facts.ViseOpen},
 		Pause: &fold.Pause{Heading: "BEFORE THE VISE OPENS", Lost: "Once open, this clamping can never be measured again.",
 			Ask: func(fold.View) fold.Ask {
-				return kit.Counted("", "sizes of the drawing for side 1 that are still open", "drawing", "open", "0", "Finish and measure them while the part is held.", "Cut or measure them now.")
+				return kit.Counted("", "sizes of the drawing for side 1 that are still open", "drawing", "open", "0",
+					"Finish and measure them while the part is held.", "Cut or measure them now.")
 			}},
 		Asks:  func(v fold.View) []fold.Ask { return springAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeSpring(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "This one reading tells more about a stored bow than any formula.", Act: "Dial on the wall, open the vise slowly, read. Then measure the thickness.",
-				Read: "The dial's movement with its sign; micrometer.", Caution: "SPINDLE STOPPED. Hold the part: it drops from its parallels.", Scene: kit.StockPicture(p, v)}
+			return fold.Page{Why: "This one reading tells more about a stored bow than any formula.",
+				Act:  "Dial on the wall, open the vise slowly, read. Then measure the thickness.",
+				Read: "The dial's movement with its sign; micrometer.", Caution: "SPINDLE STOPPED. Hold the part: it drops from its parallels.",
+				Scene: kit.StockPicture(p, v)}
 		},
 	}
 }
 
 func springAsks(p *fold.Plan, v fold.View) []fold.Ask {
-	d := fold.Ask{Field: "spring", Label: "dial on the wall: moved by", Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "open"}, Window: kit.Around(0, 0.2, "a wall that stays")}
-	d.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial on the middle of the thinnest wall, set to zero."}, {Do: "open", Of: "vise", Words: "Open the vise slowly. Read the dial."}}
+	d := fold.Ask{Field: "spring", Label: "dial on the wall: moved by", Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "dial", Of: "part", Dir: "open"}, Window: kit.Around(0, 0.2, "a wall that stays")}
+	d.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "Dial on the middle of the thinnest wall, set to zero."},
+		{Do: "open", Of: "vise", Words: "Open the vise slowly. Read the dial."}}
 	asks := []fold.Ask{d}
 	want := p.Job.Part.Size[2] + p.Job.Part.Skin[1]
 	for i := range kit.CornerName {
-		a := fold.Ask{Field: fmt.Sprintf("t%d", i+1), Label: "thickness as it is now, " + kit.CornerName[i], Kind: fold.Reading, Unit: unit.KLength,
-			What: fold.What{By: "micrometer", Of: "part", Dir: fmt.Sprintf("thickness-%d", i+1)}, Window: kit.Around(want, 3, "the finished part and side 2's skin")}
+		a := fold.Ask{Field: fmt.Sprintf("t%d", i+1), Label: "thickness as it is now, " + kit.CornerName[i], Kind: fold.Reading,
+			Unit:   unit.KLength,
+			What:   fold.What{By: "micrometer", Of: "part", Dir: fmt.Sprintf("thickness-%d", i+1)},
+			Window: kit.Around(want, 3, "the finished part and side 2's skin")}
 		if t, ok := v.Num("t1", unit.KLength); ok && i > 0 {
 			a.Window = kit.Around(t, 0.5, "the corner before")
 		}
@@ -80,12 +88,15 @@ func judgeSpring(p *fold.Plan, v fold.View) fold.Outcome {
 	h, _ := kit.LastAt(v)
 	mean := kit.Mean(ts)
 	o.Facts = []fold.Known{facts.Spring.Is(facts.SpringFact{D: unit.Length(d)}),
-		facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(mean), Taper: unit.Length(hi - lo), BX: unit.Angle(pl.B), BY: unit.Angle(pl.C), Cov: fold.NewCov("t", [][]float64{{u * u}})}),
+		facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(mean), Taper: unit.Length(hi - lo), BX: unit.Angle(pl.B), BY: unit.Angle(pl.C),
+			Cov: fold.NewCov("t", [][]float64{{u * u}})}),
 		facts.Hours.Is(facts.HoursFact{H: h, Clock: 1}), {ID: "release"}}
-	o.Lines = []fold.Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true}, {Label: "thickness", Value: mean, Unit: unit.KLength},
+	o.Lines = []fold.Row{{Label: "sprang by", Value: d, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "thickness", Value: mean, Unit: unit.KLength},
 		{Label: "taper", Value: hi - lo, Unit: unit.KLength}, {Label: "least skin for side 2", Value: least, Unit: unit.KLength}}
 	if g, ok := p.Job.Part.Given["thickness"]; ok && v.Walks(3) && math.Abs(g.Value-mean) > 0.05 {
-		o.Notes = append(o.Notes, fmt.Sprintf("The job gives a thickness of %s. Side 2 and the report take the measured %s.", p.Len(g.Value), p.Len(mean)))
+		o.Notes = append(o.Notes, fmt.Sprintf("The job gives a thickness of %s. Side 2 and the report take the measured %s.",
+			p.Len(g.Value), p.Len(mean)))
 	}
 	o.Learned = fmt.Sprintf("The wall moved by %s; side 2 has at least %s to cut.", p.Len(math.Abs(d)), p.Len(least))
 	return o
@@ -97,9 +108,11 @@ func thickEnough(p *fold.Plan, least float64, o *fold.Outcome) {
 		return
 	}
 	l := fold.Limit{ID: "after.least", Why: "thickness left against the drawing", Class: fold.Hard, Unit: unit.KLength}
-	o.Checks = append(o.Checks, judge.Fails(fold.Check{Limit: l, Got: -least}, fmt.Sprintf("At its thinnest the part is %s under the finished thickness.", p.Len(-least))))
+	o.Checks = append(o.Checks, judge.Fails(fold.Check{Limit: l, Got: -least},
+		fmt.Sprintf("At its thinnest the part is %s under the finished thickness.", p.Len(-least))))
 	if len(o.Next) == 0 {
-		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."}, fold.Act{Do: "round"})
+		o.Next = append(o.Next, fold.Act{Do: "measure", Of: "part", Words: "Measure once more; then it is a decision about the drawing."},
+			fold.Act{Do: "round"})
 	}
 }
 
@@ -107,7 +120,9 @@ func thickEnough(p *fold.Plan, least float64, o *fold.Outcome) {
 // of the vise, and the cutting is done once more.
 func springPass(v fold.View) fold.Act {
 	if !v.Walks(3) {
-		return fold.Act{Do: "reopen", Of: "grip", Words: "Leave the wall thicker and take a spring pass with a lighter grip, or accept it by its reason."}
+		return fold.Act{Do: "reopen", Of: "grip", Words: "Leave the wall thicker and take a spring pass with a lighter grip, or accept it by " +
+			"its reason."}
 	}
-	return fold.Act{Do: "reopen", Of: "cut", Words: "Accept it by its reason. Or take a spring pass: a lighter grip, then corner and top anew."}
+	return fold.Act{Do: "reopen", Of: "cut",
+		Words: "Accept it by its reason. Or take a spring pass: a lighter grip, then corner and top anew."}
 }

@@ -35,7 +35,8 @@ const faced = "faced on side 1"
 func topFace(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "top of stock",
-		Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead("corner", kit.ZDatum(p)), fold.IfThere("stock"), fold.Whether("cut")),
+		Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("seat"), fold.AsRead("corner", kit.ZDatum(p)), fold.IfThere("stock"),
+			fold.Whether("cut")),
 		Makes: []fold.FactID{"top"}, Keys: []string{"part.size"}, Former: []string{"part.skin"},
 		Asks:  func(v fold.View) []fold.Ask { return topAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeTop(p, v) },
@@ -46,7 +47,8 @@ func topFace(p *fold.Plan) *fold.Spec {
 func topAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	var asks []fold.Ask
 	if v.Standing("cut") {
-		asks = append(asks, fold.Ask{Field: "faced", Label: "the top that is touched is", Kind: fold.Choice, Options: []string{faced, "still raw"}, What: fold.What{By: "eye", Of: "stock", Dir: "faced"},
+		asks = append(asks, fold.Ask{Field: "faced", Label: "the top that is touched is", Kind: fold.Choice,
+			Options: []string{faced, "still raw"}, What: fold.What{By: "eye", Of: "stock", Dir: "faced"},
 			Since: kit.SinceFaced})
 	}
 	if kit.TouchBy(p) == "tool" {
@@ -54,7 +56,8 @@ func topAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	}
 	w := kit.TravelWindow(p, "z")
 	for i, q := range topPoints(p) {
-		asks = append(asks, fold.Ask{Field: fmt.Sprintf("z%d", i+1), Label: "top, " + checks.StockPlaces[i], Kind: fold.Reading, Unit: unit.KLength,
+		asks = append(asks, fold.Ask{Field: fmt.Sprintf("z%d", i+1), Label: "top, " + checks.StockPlaces[i], Kind: fold.Reading,
+			Unit: unit.KLength,
 			What: fold.What{By: kit.TouchBy(p), Of: "stock-top@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}, Window: w})
 		if z, ok := v.Num("z1", unit.KLength); ok {
 			w = kit.Around(z, 0.5, "the first touch")
@@ -98,11 +101,13 @@ func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 	s, dof := heightS(p, v)
 	lean := topTilt(p, pl, size, &o)
 	if nm := pl.NamePoint(budget.Spread{S: math.Max(s, 0.01), Dof: dof}); nm.Verdict == fit.Named {
-		o.Notes = append(o.Notes, fmt.Sprintf("%s stands out by %s: a burr, or rough stock.", checks.StockPlaces[nm.Index], p.Len(math.Abs(nm.Deviation))))
+		o.Notes = append(o.Notes, fmt.Sprintf("%s stands out by %s: a burr, or rough stock.", checks.StockPlaces[nm.Index],
+			p.Len(math.Abs(nm.Deviation))))
 	}
 	block := v.Len("block") // under the tool at every touch, 0 under a probe
 	at := pickup.TopOf(pl, ps, skin, pickup.Length{V: float64(l.L), Var: l.Cov.Var("l")}, block, s, [2]float64{size[0], size[1]})
-	o.Facts = []fold.Known{facts.Top.Is(facts.TopFact{Z0: unit.Length(at.Zero), TiltX: unit.Angle(pl.B), TiltY: unit.Angle(pl.C), Lowest: unit.Length(at.Lowest - float64(l.L) - block), Z1: unit.Length(ps[0].Z - float64(l.L)), Block: unit.Length(block),
+	o.Facts = []fold.Known{facts.Top.Is(facts.TopFact{Z0: unit.Length(at.Zero), TiltX: unit.Angle(pl.B), TiltY: unit.Angle(pl.C),
+		Lowest: unit.Length(at.Lowest - float64(l.L) - block), Z1: unit.Length(ps[0].Z - float64(l.L)), Block: unit.Length(block),
 		Cov: fold.NewCov("z0", [][]float64{{at.U * at.U}}), Dof: dof})}
 	o.Lines = append(o.Lines, fold.Row{Label: "Z0 (offset)", Value: at.Zero, Unit: unit.KLength, Signed: true, Big: true})
 	if isFaced {
@@ -111,7 +116,8 @@ func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Learned = "Z0 lies on the faced top, at " + checks.StockPlaces[at.At] + "."
 		return o
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: "thinnest skin, " + checks.StockPlaces[at.At], Value: skin, Unit: unit.KLength, Big: true}, fold.Row{Label: "thickest skin", Value: at.Thickest, Unit: unit.KLength},
+	o.Lines = append(o.Lines, fold.Row{Label: "thinnest skin, " + checks.StockPlaces[at.At], Value: skin, Unit: unit.KLength, Big: true},
+		fold.Row{Label: "thickest skin", Value: at.Thickest, Unit: unit.KLength},
 		fold.Row{Label: "lean of the top", Value: lean, Unit: unit.KLength})
 	leftForSide2(p, v, at, ps, &o)
 	o.Notes = append(o.Notes, "Rule: Z0 is the lowest place of the top less the skin of side 1, which is its finished top.")
@@ -123,7 +129,8 @@ func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 func topTilt(p *fold.Plan, pl fit.Plane, size [3]float64, o *fold.Outcome) float64 {
 	t := judge.Most(p.Limit("top.tilt"), pickup.Over(pl.B, pl.C, size[0], size[1]), 0)
 	if t.Verdict == fold.Fail {
-		t.Words = fmt.Sprintf("The top leans by %s, high at %s: the stock lifted from a parallel, or it is wedge-shaped.", p.Len(t.Got), kit.EdgeName(pl.B*size[0], pl.C*size[1]))
+		t.Words = fmt.Sprintf("The top leans by %s, high at %s: the stock lifted from a parallel, or it is wedge-shaped.", p.Len(t.Got),
+			kit.EdgeName(pl.B*size[0], pl.C*size[1]))
 		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Open, tap it down on the parallels, try them. A wedge: accept it."})
 	}
 	o.Checks = append(o.Checks, t)
@@ -143,7 +150,8 @@ func leftForSide2(p *fold.Plan, v fold.View, at pickup.Top, ps []fit.Point3, o *
 			least, where = left, i
 		}
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: "least for side 2", Value: least, Guard: budget.OneSided * pickup.HalfU(pickup.Calliper), Unit: unit.KLength})
+	o.Lines = append(o.Lines, fold.Row{Label: "least for side 2", Value: least, Guard: budget.OneSided * pickup.HalfU(pickup.Calliper),
+		Unit: unit.KLength})
 	if least < p.Job.Part.Skin[1] {
 		o.Notes = append(o.Notes, fmt.Sprintf("At %s only %s stays for side 2's skin.", checks.StockPlaces[where], p.Len(least)))
 	}

@@ -37,7 +37,8 @@ func againAt(p *fold.Plan, v fold.View) []again {
 	q := topPoints(p)[0]
 	x := again{field: "x", label: fx.name, of: fold.What{By: c.By, Of: fx.of + "@" + at(fx), Dir: fx.dir(), Axis: "x"}, s: c.S}
 	y := again{field: "y", label: fy.name, of: fold.What{By: c.By, Of: fy.of + "@" + at(fy), Dir: fy.dir(), Axis: "y"}, s: c.S}
-	z := again{field: "z", label: "top, " + checks.StockPlaces[0], of: fold.What{By: kit.TouchBy(p), Of: "stock-top@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}}
+	z := again{field: "z", label: "top, " + checks.StockPlaces[0], of: fold.What{By: kit.TouchBy(p), Of: "stock-top@" + kit.Place(q.X) + "," +
+		kit.Place(q.Y), Dir: "z-", Axis: "z"}}
 	z.s, _ = kit.TouchS(p)
 	if was, ok := facts.Corner.Was(v); ok {
 		x.was, x.known = float64(was.HX), true
@@ -82,7 +83,8 @@ func viseCheck(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeAgain(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Three touches tell whether the pickup still holds.", Act: "Touch both picked-up faces and the top once more.", Read: "Position at the contact, the same places as before.",
+			return fold.Page{Why: "Three touches tell whether the pickup still holds.", Act: "Touch both picked-up faces and the top once more.",
+				Read:    "Position at the contact, the same places as before.",
 				Caution: kit.CheckCaution(p), Scene: kit.StockPicture(p, v)}
 		},
 	}
@@ -106,7 +108,8 @@ func judgeAgain(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Lines = append(o.Lines, fold.Row{Label: a.label, Value: d, Unit: unit.KLength, Signed: true})
 	}
 	if o.Named != "" {
-		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Try the parallels, close the vise again, and pick up corner and top anew."})
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Try the parallels, close the vise again, and pick up corner and top " +
+			"anew."})
 	}
 	o.Learned = fmt.Sprintf("The stock stands as before within %s.", p.Len(most))
 	return o

@@ -28,8 +28,9 @@ func computeViseOffset(p *fold.Plan, v fold.View) (fold.Known, bool) {
 		}
 	}
 	round := func(v float64) unit.Length { return unit.Length(kit.Round(p, v)) }
-	return facts.Offset.Is(facts.OffsetFact{X: round(x), Y: round(y), Z: round(float64(t.Z0)), Q: 1, BX: unit.Length(x), BY: unit.Length(y), Block: t.Z1 - t.Z0,
-		Cov: fold.NewCov("bx,by,theta,q", cov)}), true
+	return facts.Offset.Is(facts.OffsetFact{X: round(x), Y: round(y), Z: round(float64(t.Z0)), Q: 1, BX: unit.Length(x), BY: unit.Length(y),
+		Block: t.Z1 - t.Z0,
+		Cov:   fold.NewCov("bx,by,theta,q", cov)}), true
 }
 
 // programZero is where the program has its X0 Y0, by where the near left corner of the finished part lies: there,
@@ -44,7 +45,8 @@ func programZero(p *fold.Plan, v fold.View, x, y float64) (float64, float64) {
 // viseOffset has the offset of side 1 keyed in and reads it back, blind, as on side 2.
 func viseOffset(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "work offset", Needs: fold.Needs(fold.Live("skew", "corner", "top"), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
+		Title: "work offset", Needs: fold.Needs(fold.Live("skew", "corner", "top"), fold.AsRead("identity")),
+		Makes:  []fold.FactID{"offset", "echo"},
 		Former: []string{"setups." + p.Setup.Name + ".offset", "setups." + p.Setup.Name + ".z0", "setups." + p.Setup.Name + ".zero"},
 		Pause:  checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {

@@ -52,10 +52,11 @@ var kinds = map[string]struct {
 	"tram":       {"T", before("  head: {kind: tram}\n")},
 	"inspect":    {"T", before(inspection)},
 	"whole":      {"T", before(sideOne + inspection)}, // one after the other in one record
-	"vacuum":     {"S", held("{kind: vacuum, area: [96, 62], hollow: [10, 10], floor: 3.4}   # inside the seal line; grooves in a grid of 10")},
-	"tape":       {"S", held("{kind: tape, area: [96, 62], tested: {load: 70N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
-	"stops":      {"S", stopped},
-	"soft-jaws":  {"S", append(nested("kind: soft-jaws", "shape: walls, wall: 2.6, span: 104, grip: 5, force: 250N, most: 400N, source: own test with a scale, plug: true"), stopped...)},
+	"vacuum": {"S",
+		held("{kind: vacuum, area: [96, 62], hollow: [10, 10], floor: 3.4}   # inside the seal line; grooves in a grid of 10")},
+	"tape":      {"S", held("{kind: tape, area: [96, 62], tested: {load: 70N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
+	"stops":     {"S", stopped},
+	"soft-jaws": {"S", append(nested("kind: soft-jaws", "shape: walls, wall: 2.6, span: 104, grip: 5, force: 250N, most: 400N, source: own test with a scale, plug: true"), stopped...)},
 	"dowel-flip": {"S", []change{
 		{JobFile, "kind: second-side", "kind: dowel-flip"},
 		{JobFile, "    against: [left, away]       # the two walls the part is pushed against\n",

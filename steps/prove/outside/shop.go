@@ -174,10 +174,12 @@ func NewShop(seed uint64, hold string) Shop {
 	v.program(l, b, t)
 
 	files := map[string]string{}
-	for name, text := range map[string]string{"bench.machine.yaml": machineText, "lid.fixture.yaml": fixtureText, JobFile: jobText, "holes.nc": drillText, "top.nc": faceText} {
+	for name, text := range map[string]string{"bench.machine.yaml": machineText, "lid.fixture.yaml": fixtureText, JobFile: jobText,
+		"holes.nc": drillText, "top.nc": faceText} {
 		files[name] = v.fill(text)
 	}
-	return Shop{files, []string{hold, "flip " + v["flip"], "Z0 " + v["z0"], v["hits"] + " hits", bores, lies, v["stuff"], "part " + v["part"], "edge " + v["side"]}}
+	return Shop{files, []string{hold, "flip " + v["flip"], "Z0 " + v["z0"], v["hits"] + " hits", bores, lies, v["stuff"], "part " + v["part"],
+		"edge " + v["side"]}}
 }
 
 // lay lays part and fixture out: a part of l by b by t whose zero is at px, py from the bore, in a pocket with clearance c.
@@ -204,7 +206,8 @@ func (v drawing) program(l, b, t float64) {
 	if v["z0"] != "floor" {
 		zero = t
 	}
-	for name, z := range map[string]float64{"top": t, "high": t + 24, "over": t + 2, "clear": t + 44, "deep": -0.92, "first": t + 0.36, "second": t + 0.24, "third": t + 0.12} {
+	for name, z := range map[string]float64{"top": t, "high": t + 24, "over": t + 2, "clear": t + 44, "deep": -0.92, "first": t + 0.36,
+		"second": t + 0.24, "third": t + 0.12} {
 		v.set(name, z-zero)
 	}
 	v.set("width", l+6)

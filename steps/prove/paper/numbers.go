@@ -116,7 +116,8 @@ func (c *checker) walk(n *html.Node, of, as string) {
 			case "data-as":
 				as = a.Val
 			case "class":
-				if slices.Contains(strings.Fields(a.Val), "scale") || slices.Contains(strings.Fields(a.Val), "turn") || n.Data == "text" && strings.Fields(a.Val)[0] == "way" && of == "" && ordinal(n) {
+				if slices.Contains(strings.Fields(a.Val), "scale") || slices.Contains(strings.Fields(a.Val), "turn") || n.Data == "text" &&
+					strings.Fields(a.Val)[0] == "way" && of == "" && ordinal(n) {
 					return // of the drawing, not of the part
 				}
 			}

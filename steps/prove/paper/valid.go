@@ -51,7 +51,8 @@ func Valid(page []byte) []string {
 // odd is what is wrong with one tag.
 func odd(t html.Token, ids map[string]bool) []string {
 	var wrong []string
-	if slices.Contains([]string{"script", "iframe", "object", "embed", "link", "base", "form", "img", "foreignobject", "animate", "set", "a", "use"}, t.Data) {
+	if slices.Contains([]string{"script", "iframe", "object", "embed", "link", "base", "form", "img", "foreignobject", "animate", "set", "a",
+		"use"}, t.Data) {
 		wrong = append(wrong, "there is a <"+t.Data+">")
 	}
 	seen := map[string]bool{}
@@ -66,7 +67,8 @@ func odd(t html.Token, ids map[string]bool) []string {
 		if a.Key == "id" {
 			ids[a.Val] = true
 		}
-		if strings.HasPrefix(a.Key, "on") || slices.Contains([]string{"src", "href", "xlink:href", "action", "srcset"}, a.Key) || strings.Contains(a.Val, "ZgotmplZ") {
+		if strings.HasPrefix(a.Key, "on") || slices.Contains([]string{"src", "href", "xlink:href", "action", "srcset"}, a.Key) ||
+			strings.Contains(a.Val, "ZgotmplZ") {
 			wrong = append(wrong, fmt.Sprintf("<%s %s=%q>", t.Data, a.Key, a.Val))
 		}
 	}

@@ -14,7 +14,8 @@ func limits() (rows []Row) {
 		size                   float64
 		h7, g6lo, g6hi, h6, m6 string
 		m6lo                   string
-	}{{2, "10", "-8", "-2", "-6", "8", "2"}, {4, "12", "-12", "-4", "-8", "12", "4"}, {8, "15", "-14", "-5", "-9", "15", "6"}, {12, "18", "-17", "-6", "-11", "18", "7"}, {25, "21", "-20", "-7", "-13", "21", "8"}} {
+	}{{2, "10", "-8", "-2", "-6", "8", "2"}, {4, "12", "-12", "-4", "-8", "12", "4"}, {8, "15", "-14", "-5", "-9", "15", "6"},
+		{12, "18", "-17", "-6", "-11", "18", "7"}, {25, "21", "-20", "-7", "-13", "21", "8"}} {
 		of := func(class string) (lo, hi float64) {
 			lo, hi, err := dowel.Limits(s.size, class)
 			if err != nil {
@@ -29,7 +30,8 @@ func limits() (rows []Row) {
 		for _, x := range []struct {
 			what, printed string
 			ours          float64
-		}{{"H7, upper", s.h7, h7}, {"g6, lower", s.g6lo, glo}, {"g6, upper", s.g6hi, ghi}, {"h6, lower", s.h6, hlo}, {"m6, lower", s.m6lo, mlo}, {"m6, upper", s.m6, mhi}} {
+		}{{"H7, upper", s.h7, h7}, {"g6, lower", s.g6lo, glo}, {"g6, upper", s.g6hi, ghi}, {"h6, lower", s.h6, hlo}, {"m6, lower", s.m6lo, mlo},
+			{"m6, upper", s.m6, mhi}} {
 			rows = append(rows, Row{iso286, fmt.Sprintf("%g mm, %s", s.size, x.what), copied, x.printed, x.ours, "", 0})
 		}
 	}
@@ -38,7 +40,8 @@ func limits() (rows []Row) {
 	if err != nil {
 		panic(err)
 	}
-	rows = append(rows, Row{roark, "diameter along the forces", memory, "0.1488", -along, "", 0}, Row{roark, "diameter across them", memory, "0.1366", across, "", 0})
+	rows = append(rows, Row{roark, "diameter along the forces", memory, "0.1488", -along, "", 0}, Row{roark, "diameter across them", memory,
+		"0.1366", across, "", 0})
 	const fastener = "ASME Y14.5, fixed fastener, H = F + 2T"
 	return append(rows, Row{fastener, "hole over 4 mm, 0.1 each, mm", memory, "4.2", must(dowel.FixedFastener(4, 0.1, 0.1)), "", 0})
 }

@@ -9,7 +9,8 @@ import (
 func Page() string {
 	var b strings.Builder
 	rows := Rows()
-	fmt.Fprintf(&b, "# Printed numbers, and ours\n\nWritten by `go run ./cmd/prove published`. %d numbers. \"Copy read\": a public copy of the source was read;\n"+
+	fmt.Fprintf(&b, "# Printed numbers, and ours\n\nWritten by `go run ./cmd/prove published`. %d numbers. \"Copy read\": a public copy of "+
+		"the source was read;\n"+
 		"\"from memory\": recalled, the source was not seen. Digits: significant digits in which ours is the printed number, which itself\n"+
 		"has no more than it shows. A row with a remark is off in its last digit, for the reason given.\n", len(rows))
 	last := ""

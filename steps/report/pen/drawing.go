@@ -81,7 +81,8 @@ func (d *Drawing) name(x, y, off float64, look, text string) bool {
 	for _, at := range []struct {
 		dx, dy float64
 		anchor string
-	}{{off, 0.35 * Size, "start"}, {-off, 0.35 * Size, "end"}, {0, -off, "middle"}, {0, off + 0.8*Size, "middle"}, {off, -off, "start"}, {off, off + 0.8*Size, "start"}, {-off, -off, "end"}, {-off, off + 0.8*Size, "end"}} {
+	}{{off, 0.35 * Size, "start"}, {-off, 0.35 * Size, "end"}, {0, -off, "middle"}, {0, off + 0.8*Size, "middle"}, {off, -off, "start"},
+		{off, off + 0.8*Size, "start"}, {-off, -off, "end"}, {-off, off + 0.8*Size, "end"}} {
 		b := boxOf(x+at.dx, y+at.dy, n, at.anchor)
 		if !b.within(d.W, d.H) || slices.ContainsFunc(d.taken, b.hits) {
 			continue

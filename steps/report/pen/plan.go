@@ -19,9 +19,12 @@ type Plan struct {
 }
 
 // looks are the looks of roles.
-var looks = map[fold.Role]string{fold.RoleFixture: "fixture", fold.RolePocket: "pocket", fold.RolePart: "part", fold.RoleBore: "bore", fold.RoleEdge: "edge",
-	fold.RoleHit: "hit", fold.RoleHole: "hole", fold.RoleClamp: "clamp", fold.RoleScrew: "screw", fold.RoleFeature: "feature", fold.RoleSupport: "support",
-	fold.RoleJaw: "jaw", fold.RolePath: "path", fold.RoleConflict: "conflict", fold.RoleTap: "tap", fold.RoleLater: "later", fold.RolePush: "tap", fold.RoleSweep: "support"}
+var looks = map[fold.Role]string{fold.RoleFixture: "fixture", fold.RolePocket: "pocket", fold.RolePart: "part", fold.RoleBore: "bore",
+	fold.RoleEdge: "edge",
+	fold.RoleHit:  "hit", fold.RoleHole: "hole", fold.RoleClamp: "clamp", fold.RoleScrew: "screw", fold.RoleFeature: "feature",
+	fold.RoleSupport: "support",
+	fold.RoleJaw:     "jaw", fold.RolePath: "path", fold.RoleConflict: "conflict", fold.RoleTap: "tap", fold.RoleLater: "later",
+	fold.RolePush: "tap", fold.RoleSweep: "support"}
 
 // Draw draws the plan on so much paper; ok is false where there is nothing to draw.
 func (p Plan) Draw(w, h float64) (d Drawing, ok bool) {
@@ -35,7 +38,8 @@ func (p Plan) Draw(w, h float64) (d Drawing, ok bool) {
 	v := fit(lo, hi, side, top, w-2*side, h-2*top)
 	d.say(w/2, Size, "middle", "way", "AWAY")
 	d.say(w/2, h-0.4*Size, "middle", "way", "TOWARD YOU")
-	d.Words = append(d.Words, Word{X: Size, Y: h / 2, Text: "LEFT", Anchor: "middle", Look: "way up"}, Word{X: w - 0.4*Size, Y: h / 2, Text: "RIGHT", Anchor: "middle", Look: "way up"})
+	d.Words = append(d.Words, Word{X: Size, Y: h / 2, Text: "LEFT", Anchor: "middle", Look: "way up"},
+		Word{X: w - 0.4*Size, Y: h / 2, Text: "RIGHT", Anchor: "middle", Look: "way up"})
 	for _, s := range p.Scene.Shapes {
 		d.outline(v, s)
 	}
@@ -59,7 +63,8 @@ func (d *Drawing) outline(v view, s fold.Shape) {
 	case s.Radius > 0:
 		c := v.at(s.Points[0])
 		r := max(s.Radius*v.k, 0.6)
-		d.stroke(look, circle(c.x, c.y, r)+line(false, pt{c.x - r - 0.8, c.y}, pt{c.x + r + 0.8, c.y})+line(false, pt{c.x, c.y - r - 0.8}, pt{c.x, c.y + r + 0.8}))
+		d.stroke(look, circle(c.x, c.y, r)+line(false, pt{c.x - r - 0.8, c.y}, pt{c.x + r + 0.8, c.y})+line(false, pt{c.x, c.y - r - 0.8},
+			pt{c.x, c.y + r + 0.8}))
 		d.keep(c.x, c.y, r+0.8)
 	case len(s.Points) > 1:
 		ps := make([]pt, len(s.Points))
@@ -177,7 +182,8 @@ func (p Plan) names(d *Drawing, v view) {
 
 // corner writes a name in a corner of an outline that has room for it.
 func (d *Drawing) corner(lo, hi pt, look, text string) {
-	for _, at := range []Word{{X: hi.x - 0.8, Y: hi.y + Size, Anchor: "end"}, {X: lo.x + 0.8, Y: hi.y + Size, Anchor: "start"}, {X: hi.x - 0.8, Y: lo.y - 1, Anchor: "end"}, {X: lo.x + 0.8, Y: lo.y - 1, Anchor: "start"}} {
+	for _, at := range []Word{{X: hi.x - 0.8, Y: hi.y + Size, Anchor: "end"}, {X: lo.x + 0.8, Y: hi.y + Size, Anchor: "start"},
+		{X: hi.x - 0.8, Y: lo.y - 1, Anchor: "end"}, {X: lo.x + 0.8, Y: lo.y - 1, Anchor: "start"}} {
 		if b := boxOf(at.X, at.Y, len([]rune(text)), at.Anchor); b.within(d.W, d.H) && !slices.ContainsFunc(d.taken, b.hits) {
 			d.say(at.X, at.Y, at.Anchor, look, text)
 			return
