@@ -8,6 +8,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/kit"
 )
 
 // earlier is the lid's plan, and a record of it by a version that did not ask for the runout
@@ -102,6 +103,27 @@ func TestANewerWalkIsSaid(t *testing.T) {
 		st := steps.Fold(p, []jobs.Event{e})
 		if got := st.Earlier(); strings.Contains(got, "a later version") != said || said && !strings.Contains(got, "walk "+walk) {
 			t.Errorf("walk %s: %q", walk, got)
+		}
+	}
+}
+
+// The expansion of a material whose name tells none is looked up since the third walk: a record begun before keeps the number that
+// it was judged by, none, and is not asked how warm the fixture is.
+func TestAnEarlierRecordKeepsItsExpansion(t *testing.T) {
+	p := lidPlan(t, func(j *jobs.Job) { j.Part.Material, j.Fixture.Material = "bog oak", "phenolic-cotton-ce" })
+	for walk, want := range map[string]bool{"1": false, "2": false, "3": true} {
+		e := steps.Begin(p.Setup.Name, nil, "")
+		e.Cards["walk"] = walk
+		st := steps.Fold(p, []jobs.Event{e})
+		q := st.Plan()
+		if part, fixture := kit.Alpha(q, "bog oak"), kit.FixtureAlpha(q); (part > 20e-6) != want || (fixture > 15e-6) != want {
+			t.Errorf("walk %s: expansion %.1f and %.1f", walk, part*1e6, fixture*1e6)
+		}
+		if a := kit.Alpha(q, "walnut"); a != 40e-6 {
+			t.Errorf("walk %s: walnut expands by %g", walk, a)
+		}
+		if asked := slices.Contains(st.Cursor.Form, "warmth"); asked != want {
+			t.Errorf("walk %s: warmth asked %v", walk, asked)
 		}
 	}
 }

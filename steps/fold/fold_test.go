@@ -107,7 +107,7 @@ type toy struct {
 
 func newToy(t *testing.T) *toy {
 	y := &toy{t: t, p: toyPlan(t), l: toys().Log()}
-	y.put(jobs.Event{Begin: "s"})
+	y.put(fold.Begin("s", nil, ""))
 	return y
 }
 

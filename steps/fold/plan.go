@@ -177,11 +177,11 @@ func (p *Plan) number(text string, k unit.Kind) (float64, bool) {
 	return n.Value, true
 }
 
-// asBegun is this plan with the job and cards as the record copied them; this plan itself
-// where it copied none. What it copied and can't be read is an error, and the plan is this one.
+// asBegun is this plan with the job and cards as the record copied them, in the walk that it was begun with; this plan itself
+// where it copied none and walks as now. What it copied and can't be read is an error, and the plan is this one.
 func (p *Plan) asBegun(s *setupLog) (*Plan, error) {
 	copied := s.cards["job.hash"] != ""
-	if !copied && s.level == p.level && (s.walk == 0 || s.walk >= bounding || len(p.Job.Limits) == 0) {
+	if !copied && s.level == p.level && (s.walk == 0 || s.walk >= Walk || s.walk == p.walk) {
 		return p, nil
 	}
 	if s.key == "" {

@@ -3,7 +3,6 @@ package fold_test
 import (
 	"testing"
 
-	"fliptrue/jobs"
 	"fliptrue/steps/fold"
 )
 
@@ -62,7 +61,7 @@ func TestRecheckWithoutItsComparison(t *testing.T) {
 	sp, _ := p.Spec("seat-check")
 	sp.Recheck.Against = []fold.FactID{"clamps"}
 	sp.Relate()
-	y.put(jobs.Event{Begin: "s"})
+	y.put(fold.Begin("s", nil, ""))
 	y.until("t.clamps")
 	y.mishap("part-bumped")
 	y.until("t.seat")

@@ -53,6 +53,9 @@ func (v View) Walks(n int) bool { return v.walk == 0 || v.walk >= n }
 // Walks says the same of a State; one of no record walks the newest.
 func (st *State) Walks(n int) bool { return st.walk == 0 || st.walk >= n }
 
+// Walks says the same of a plan: that of a record (State.Plan, or what a step is built with) walks as its record was begun.
+func (p *Plan) Walks(n int) bool { return p.walk == 0 || p.walk >= n }
+
 // later says that a field is of a later walk than the record, and was not given all the same.
 func (v View) later(a Ask) bool { return v.walk > 0 && a.Since.Walk > v.walk && !v.Has(a.Field) }
 

@@ -32,12 +32,17 @@ func alphaOf(material string) float64 {
 	return 0
 }
 
-// Alpha is a material's expansion per K: the job's own value, else the published one, else that of the material table; 0 where none is known.
+// tabled is the walk since which an expansion is looked up in the material table where the name tells none. A record of an earlier
+// one keeps what it was judged by.
+const tabled = 3
+
+// Alpha is a material's expansion per K: the job's own value, else the published one, else that of the material table; 0 where
+// none is known.
 func Alpha(p *fold.Plan, material string) float64 {
 	if m, ok := p.Job.Materials[material]; ok && m.Alpha != [2]float64{} {
 		return (m.Alpha[0] + m.Alpha[1]) / 2
 	}
-	if a := alphaOf(material); a > 0 {
+	if a := alphaOf(material); a > 0 || !p.Walks(tabled) {
 		return a
 	}
 	m, err := p.Job.Library().Like(material)
