@@ -19,8 +19,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, batchCommand) }
-
 func batchCommand(r *runner) *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{

@@ -11,8 +11,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, calcCommand) }
-
 // estimateWords stand under every computed force.
 const estimateWords = "calculated forces are estimates (factor 2 for plastics and wood): prove them with a skim and a stripped " +
 	"sacrificial thread"

@@ -15,8 +15,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, checkCommand) }
-
 type checkOptions struct {
 	job            string   // one job
 	paths          []string // jobs, cards and folders of them

@@ -12,8 +12,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, correctionsCommand) }
-
 type correctionsOptions struct {
 	card    string
 	back    bool

@@ -17,8 +17,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, editCommand) }
-
 func editCommand(r *runner) *cobra.Command {
 	return &cobra.Command{
 		Use: "edit JOB|CARD", Short: "Edit a job or a card, and see what that costs before it counts",

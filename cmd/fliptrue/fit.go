@@ -14,8 +14,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, fitCommand) }
-
 // fitOptions are the flags of fit, lengths as typed.
 type fitOptions struct {
 	shape          string

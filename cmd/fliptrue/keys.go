@@ -10,8 +10,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, keysCommand) }
-
 type keysOptions struct {
 	about    string // a file, a kind of setup, a key or a part of one; "" for a list of all
 	markdown bool

@@ -3,7 +3,7 @@
 //
 // Each command lies in a file of its own: flags fill a plain options struct, and one
 // function takes the options and the program's surroundings and returns an exit code.
-// A new command is one file that adds itself to commands in its init.
+// A new command is one file and its name in commands.
 //
 // Exit codes: 0 passed, released, or a screen left by choice; 1 the work says no or is
 // unfinished; 2 usage; 3 an input is missing, faulty, of a newer format or degenerate;

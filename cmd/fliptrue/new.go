@@ -16,8 +16,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, newCommand) }
-
 // newOptions are the answers that were given as flags; what is left empty is asked at a
 // terminal, and with --yes has a default.
 type newOptions struct {

@@ -19,8 +19,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, openCommand) }
-
 type openOptions struct {
 	job   string
 	setup string

@@ -15,8 +15,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, planCommand) }
-
 type planOptions struct {
 	job, setup string
 	about      string

@@ -14,8 +14,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, pocketCommand) }
-
 type pocketOptions struct {
 	job, svg string
 	asJSON   bool

@@ -19,8 +19,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, practiceCommand) }
-
 type practiceOptions struct {
 	holdDown string
 	setup    string // kind of setup that stands for the second side

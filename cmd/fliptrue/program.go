@@ -23,8 +23,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, programCommand) }
-
 type programOptions struct {
 	job, file     string
 	record, setup string

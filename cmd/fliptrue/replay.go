@@ -14,8 +14,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, replayCommand) }
-
 type replayOptions struct {
 	job, record string
 	setup       string

@@ -18,8 +18,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() { commands = append(commands, reportCommand) }
-
 type reportOptions struct {
 	job, record string
 	setup       string

@@ -7,8 +7,14 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// commands make the sub commands; each file adds its own.
-var commands []func(*runner) *cobra.Command
+// commands make the sub commands.
+func commands() []func(*runner) *cobra.Command {
+	return []func(*runner) *cobra.Command{
+		batchCommand, calcCommand, checkCommand, correctionsCommand, editCommand, fitCommand, keysCommand,
+		newCommand, openCommand, planCommand, pocketCommand, practiceCommand, programCommand, replayCommand,
+		reportCommand, signsCommand,
+	}
+}
 
 // runner holds what one command line came to.
 type runner struct {
@@ -99,7 +105,7 @@ func rootCommand(r *runner) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return &usageError{err.Error(), "see " + c.CommandPath() + " --help"}
 	})
-	for _, make := range commands {
+	for _, make := range commands() {
 		root.AddCommand(make(r))
 	}
 	completing(root, r)

@@ -6,11 +6,9 @@ import (
 	"github.com/spf13/cobra"
 )
 
-func init() {
-	commands = append(commands, func(*runner) *cobra.Command {
-		// Without a Run it is a topic of help, no command.
-		return &cobra.Command{Use: "signs", Short: "Which way plus is, drawn for each signed quantity", Long: signsText}
-	})
+// signsCommand has no Run: it is a topic of help, no command.
+func signsCommand(*runner) *cobra.Command {
+	return &cobra.Command{Use: "signs", Short: "Which way plus is, drawn for each signed quantity", Long: signsText}
 }
 
 // signsText draws each signed quantity; the words are those of the keys and of the steps.

@@ -22,7 +22,7 @@ var beds = map[string]func(*World) bed{"dowel-flip": newPegs, "soft-jaws": newNe
 
 // own are the mistakes that a kind of setup alone has, or a hold-down plan.
 var own = map[string][]Mistake{"dowel-flip": pegMistakes, "soft-jaws": nestMistakes, "inspect": finishedMistakes, "fixture": makingMistakes,
-	"reuse": returnedMistakes, "V": faceMistakes, "stops": stopMistakes}
+	"reuse": returnedMistakes, "rescue": goneMistakes, "V": faceMistakes, "stops": stopMistakes}
 
 // MistakesIn are those that can be made in a setup: the usual ones, then its own.
 func MistakesIn(p *steps.Plan) []Mistake {

@@ -345,5 +345,3 @@ var goneMistakes = []Mistake{
 		make: func(w *World, h *happening) { w.gone.late = h.size }, cures: []string{"wipe part"},
 		undo: func(w *World, _ *happening) { w.gone.late = 0 }},
 }
-
-func init() { own["rescue"] = goneMistakes }

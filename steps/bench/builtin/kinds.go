@@ -52,6 +52,9 @@ var kinds = map[string]struct {
 	"tram":       {"T", before("  head: {kind: tram}\n")},
 	"inspect":    {"T", before(inspection)},
 	"whole":      {"T", before(sideOne + inspection)}, // one after the other in one record
+	"fixture":    {"T", before(plateSetup)},
+	"reuse":      {"T", boxed},
+	"rescue":     {"T", nil}, // the second side itself lets go in the cut
 	"vacuum": {"S",
 		held("{kind: vacuum, area: [96, 62], hollow: [10, 10], floor: 3.4}   # inside the seal line; grooves in a grid of 10")},
 	"tape":      {"S", held("{kind: tape, area: [96, 62], tested: {load: 70N, area: [25, 25], minutes: 10, at: 30C, source: own test on scrap}, hot: 28C}")},
