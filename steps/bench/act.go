@@ -116,6 +116,7 @@ func (w *World) act(a steps.Act) error {
 		w.strap()
 	case "unstrap":
 		w.move("unstrap", w.swap(), w.part.bow)
+		w.rises()
 		w.hand.straps, w.part.bow = 0, 0
 	case "drive": // the slides follow the hand
 	case "drill":
@@ -211,13 +212,14 @@ func (w *World) refit(place, length float64) {
 func (w *World) seat(draw string) {
 	p := &w.part
 	p.shift, p.turn, p.rise, p.bow, p.chip = xy{}, 0, 0, 0, 0
-	p.turned, p.wrong, p.free = false, false, false
+	p.turned, p.wrong, p.free, p.lean = false, false, false, level{}
 	if w.bed != nil {
 		w.bed.lay(draw)
 	} else if w.setup.Floating || len(w.setup.Against) < 2 {
 		p.shift = w.lot.pair(draw+" floating", w.Effects.Floating)
 	} else {
 		p.shift = w.lot.pair(draw+" contact", w.Effects.WallContact)
+		w.lies(draw)
 	}
 	w.hand.straps, w.hand.screws = 0, 0
 }

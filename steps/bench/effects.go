@@ -67,6 +67,20 @@ type Effects struct {
 	SwapTurn float64 `is:"half width: turn of the part then"`
 	Thread   float64 `is:"standard deviation of thread strength, as a share"`
 	Drill    float64 `is:"half width: depth of a hole beyond the program"`
+
+	// What practice leaves out, so that a lesson shows one thing at a time: see Wide and Erring.
+	SeatTurn      float64 `is:"half width: turn of the part at its walls"`
+	SeatLean      float64 `is:"half width: lean of the part in its pocket, each axis"`
+	Bearing       float64 `is:"1: a part out of square lies flat along either wall"`
+	FixtureDamp   float64 `is:"half width: humidity of the air against the day the fixture was made, percent"`
+	Lead          float64 `is:"amplitude: waves of the screws, each axis"`
+	Drift         float64 `is:"half width: table against spindle from the first reading to the cut, each axis"`
+	SpindleGrowth float64 `is:"half width: spindle longer at the last cut than when it was touched"`
+	SwapLift      float64 `is:"half width: lift of the part from straps to screws"`
+	SwapLean      float64 `is:"half width: lean of the part then, each axis"`
+	WrongAnswer   float64 `is:"share of answers that are wrong"`
+	WrongDigit    float64 `is:"share of numbers typed with a neighbouring digit"`
+	SkippedAct    float64 `is:"share of acts that are skipped"`
 }
 
 // Usual are effects as large as job and cards say, so that what is believed of

@@ -63,7 +63,7 @@ func (w *World) Make(name string, size float64) error { return w.MakeWhen(name, 
 // instrument and a thing, or "do" with an act and a thing: "before read probe floor",
 // "after do seat part". "" is the usual one.
 func (w *World) MakeWhen(name string, size float64, when string) error {
-	for _, m := range MistakesIn(w.plan) {
+	for _, m := range append(MistakesIn(w.plan), wider...) {
 		if m.Name != name {
 			continue
 		}

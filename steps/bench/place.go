@@ -4,13 +4,19 @@ import "math"
 
 // stand is where the spindle stands when the readout shows m; shown is the other
 // way. The axes are out of square by an X error per Y.
-func (w *World) stand(m xy) xy { return xy{m.x + float64(w.square*(m.y-w.middle.y)), m.y} }
-func (w *World) shown(p xy) xy { return xy{p.x - float64(w.square*(p.y-w.middle.y)), p.y} }
+func (w *World) stand(m xy) xy {
+	return xy{m.x + float64(w.square*(m.y-w.middle.y)), m.y}.add(w.leads(m)).add(w.drifts(w.spent()))
+}
+func (w *World) shown(p xy) xy {
+	p = p.sub(w.leads(p)).sub(w.drifts(w.spent())) // waves are long: where the readout shows p is near enough
+	return xy{p.x - float64(w.square*(p.y-w.middle.y)), p.y}
+}
 
 // onFixture is where a place of the card stands. The fixture was cut on this
 // machine: it has its squareness in it.
 func (w *World) onFixture(c xy) xy {
 	c.x += float64(w.square * c.y)
+	c = w.made("fixture made at", xy{}, c)
 	return w.fixture.of(c.times(w.growth))
 }
 
@@ -65,7 +71,7 @@ func (w *World) feature(p xy) xy {
 		return w.bed.cut(p)
 	}
 	cx, cy, _ := w.walls()
-	q := p.add(w.part.feature)
+	q := w.made("side one cut at", xy{cx, cy}, p).add(w.part.feature).add(w.aside())
 	q.x += float64(w.part.strain.x * (p.x - cx))
 	q.y += float64(w.part.strain.y * (p.y - cy))
 	q.x -= float64(w.square * (p.y - w.size.y/2))
@@ -92,7 +98,7 @@ func (w *World) partTop(p xy) float64 {
 	}
 	onCard := p.add(xy{c.X, c.Y})
 	mid := p.sub(w.size.times(0.5))
-	z := w.floor.at(onCard) + thick + w.part.rise + w.part.tilt.at(mid)
+	z := w.floor.at(onCard) + thick + w.part.rise + w.part.tilt.at(mid) + w.part.lean.at(mid)
 	z += w.part.bow * (1 - min(1, 2*mid.long()/w.size.long()))
 	return z + w.chipLift(p)
 }

@@ -30,6 +30,7 @@ func (w *World) Offer(a steps.Ask) (string, error) { return w.Read(a) }
 // touch belong together. What it can't show is an error that names it.
 func (w *World) Read(a steps.Ask) (string, error) {
 	of := thing(a.What.Of)
+	w.reads++
 	w.before("read " + a.What.By + " " + of)
 	w.cure("read "+a.What.By, "")
 	s, err := w.answer(a)

@@ -191,7 +191,7 @@ func (w *World) errorAt(p xy) xy {
 	o, rot := w.control()
 	// Z travel leans: picked up near the rim, cut at the part's top.
 	rise := w.plan.Job.Part.Size[2] - w.card.AsMade.Floor.Depth
-	tool := w.stand(pose{o, rot}.of(p)).add(w.positioning).add(w.lean.times(rise))
+	tool := w.stand(pose{o, rot}.of(p)).add(w.drifts(1 - w.spent())).add(w.positioning).add(w.lean.times(rise))
 	return w.onPart(w.wrongPlace(w.feature(p))).sub(tool).turned(-w.fixture.turn)
 }
 

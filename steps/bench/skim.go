@@ -42,7 +42,7 @@ func (w *World) skimmed(a steps.Ask) (v, step float64, ok bool) {
 	if !cut {
 		return 0, 0, false
 	}
-	face := w.driven(n, w.hand.pass+w.hand.skimmed)
+	face := w.driven(n, w.hand.pass+w.hand.skimmed) - w.grows(0.5)
 	if a.What.By == "depth gauge" {
 		rim, err := w.height("rim", at)
 		return roundTo(face-rim+w.gauss(0.002), 0.01), 0.01, err == nil

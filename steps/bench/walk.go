@@ -203,7 +203,7 @@ func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string) error
 			if err != nil {
 				return err
 			}
-			if v, err = k.doubt(st, a, v); err != nil {
+			if v, err = k.doubt(st, a, k.World.slip(a, v)); err != nil {
 				return err
 			}
 			values = append(values, [2]string{f, v})

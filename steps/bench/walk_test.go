@@ -246,10 +246,10 @@ func TestResume(t *testing.T) {
 }
 
 func TestEffects(t *testing.T) {
-	e := Usual(lid(t, nil))
+	e := Erring(Wide(lid(t, nil)), 8)
 	for _, f := range e.List() {
 		if f.Size == 0 && f.Name != "Warmer" && f.Name != "Damp" { // the day is chosen, not drawn; nobody reads a hygrometer here
-			t.Errorf("effect %s is off in the usual world", f.Name)
+			t.Errorf("effect %s is off in the wide world of a person who errs", f.Name)
 		}
 		if f.Meaning == "" {
 			t.Errorf("effect %s has no meaning", f.Name)

@@ -56,6 +56,8 @@ type World struct {
 	hand hands
 
 	mistakes []*happening
+	reads    int // readings so far
+	person   *rand.Rand
 	moves    int // acts so far: what was touched before one is read anew after it
 	touched  touch
 }
@@ -76,6 +78,7 @@ type part struct {
 	runs    float64 // out of true: a chip in the collet
 	deep    float64 // of the holes, beyond the program
 	tilt    level   // top against seat
+	lean    level   // of the whole part in its pocket
 	left    float64 // thickness that another setup left; 0: as the job says
 	turned  bool    // end for end
 	wrong   bool    // turned over about the other axis
@@ -248,7 +251,7 @@ func (w *World) setWarmth(dT float64) {
 	}
 	w.warm = made + dT
 	share := 1 + w.lot.normal("growth share", w.Effects.GrowthShare)
-	w.growth = 1 + float64((alpha-scaleAlpha)*dT*share)
+	w.growth = (1 + float64((alpha-scaleAlpha)*dT*share)) * w.swollen()
 }
 
 func (w *World) gauss(s float64) float64 {
