@@ -80,6 +80,50 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 	if len(r.faults) >= maxFaults {
 		return
 	}
+	r.standing(s, path)
+	for _, c := range s.Clamps {
+		r.bolt(c, join(path+".clamps", c.Name), j.Unit)
+	}
+	for _, g := range s.Cut.Regions {
+		at := join(path+".cut.regions", g.Name)
+		r.convex(g.Outline, at+".outline")
+		if _, ok := j.Tools[g.Tool]; g.Tool > 0 && !ok {
+			r.fault(at+".tool", fmt.Sprintf("tool %d is not in the tool list", g.Tool), "add it under tools, or name one that is there")
+		}
+	}
+	if c := s.Screws.Class; c != "" {
+		if _, err := hold.ClassNamed(c); err != nil {
+			what, hint := lastClause(err.Error())
+			r.fault(path+".screws.class", what, hint)
+		}
+	}
+	if t := s.Screws.Thread; t != "" {
+		if _, err := hold.ThreadNamed(t); err != nil {
+			what, hint := lastClause(err.Error())
+			r.notes = append(r.notes, r.note(path+".screws.thread", what+": its strength is not computed", hint))
+		}
+	}
+}
+
+// bolt checks the bolt of a clamp, and what it is drawn to.
+func (r *reader) bolt(c Clamp, at string, u unit.System) {
+	if c.Bolt == "" {
+		return
+	}
+	d, err := hold.BoltDiameter(c.Bolt)
+	if err != nil {
+		r.fault(at+".bolt", fmt.Sprintf("bolt %s is not understood", quote(c.Bolt)), "write M6 or 1/4-20")
+		return
+	}
+	if most := boltTorque(float64(d)); float64(c.Torque) > most {
+		r.fault(at+".torque", fmt.Sprintf("%s stretches a bolt %s for good, of the strongest class too: about %s is the most",
+			quote(r.leaves[at+".torque"]), c.Bolt, unit.Show(most, unit.KTorque, u, 0)),
+			"look at the unit and the decimal point, or at the bolt")
+	}
+}
+
+// standing checks that what stands beside the part stands on the table, and not in one another.
+func (r *reader) standing(s Setup, path string) {
 	table, onTable := clearance.Outline{}, false
 	if len(s.Table) > 0 {
 		table, onTable = r.convex(s.Table, path+".table")
@@ -100,15 +144,7 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 		all = append(all, thing{what, name, path, c})
 	}
 	for _, c := range s.Clamps {
-		at := join(path+".clamps", c.Name)
-		add("clamp", c.Name, at+".outline", c.Outline)
-		if d, err := hold.BoltDiameter(c.Bolt); c.Bolt != "" && err != nil {
-			r.fault(at+".bolt", fmt.Sprintf("bolt %s is not understood", quote(c.Bolt)), "write M6 or 1/4-20")
-		} else if most := boltTorque(float64(d)); err == nil && float64(c.Torque) > most {
-			r.fault(at+".torque", fmt.Sprintf("%s stretches a bolt %s for good, of the strongest class too: about %s is the most",
-				quote(r.leaves[at+".torque"]), c.Bolt, unit.Show(most, unit.KTorque, j.Unit, 0)),
-				"look at the unit and the decimal point, or at the bolt")
-		}
+		add("clamp", c.Name, join(path+".clamps", c.Name)+".outline", c.Outline)
 	}
 	for _, o := range s.Obstacles {
 		add("obstacle", o.Name, join(path+".obstacles", o.Name)+".outline", o.Outline)
@@ -121,25 +157,6 @@ func (r *reader) holding(j *Job, s Setup, path string) {
 		a, b := all[pair[0]], all[pair[1]]
 		r.fault(b.path, fmt.Sprintf("%s %s stands in %s %s", b.what, quote(b.name), a.what, quote(a.name)),
 			"move one of them: two things can't stand in one place")
-	}
-	for _, g := range s.Cut.Regions {
-		at := join(path+".cut.regions", g.Name)
-		r.convex(g.Outline, at+".outline")
-		if _, ok := j.Tools[g.Tool]; g.Tool > 0 && !ok {
-			r.fault(at+".tool", fmt.Sprintf("tool %d is not in the tool list", g.Tool), "add it under tools, or name one that is there")
-		}
-	}
-	if c := s.Screws.Class; c != "" {
-		if _, err := hold.ClassNamed(c); err != nil {
-			what, hint := lastClause(err.Error())
-			r.fault(path+".screws.class", what, hint)
-		}
-	}
-	if t := s.Screws.Thread; t != "" {
-		if _, err := hold.ThreadNamed(t); err != nil {
-			what, hint := lastClause(err.Error())
-			r.notes = append(r.notes, r.note(path+".screws.thread", what+": its strength is not computed", hint))
-		}
 	}
 }
 

@@ -207,44 +207,46 @@ func (s *shape) units() [2]string {
 	return [2]string{unit.EntryUnit(k, unit.Metric), unit.EntryUnit(k, unit.Imperial)}
 }
 
+// takesOne says in words what one value is.
+func (r rules) takesOne(t reflect.Type) string {
+	switch {
+	case len(r.words) == 1:
+		return r.words[0]
+	case r.words != nil:
+		return "one of: " + strings.Join(r.words, ", ")
+	case t == systemType:
+		return "one of: mm, in"
+	case r.file:
+		return "a file name inside the job's folder"
+	case t.Kind() == reflect.String:
+		return "a text"
+	case t.Kind() == reflect.Bool:
+		return "true or false"
+	case t.Kind() == reflect.Int:
+		return "a whole number"
+	case r.kind == "degrees":
+		return "an angle in degrees"
+	}
+	switch kindOf(t, r, "") {
+	case unit.KSlope:
+		return "a slope, as rise/run"
+	case unit.KForce:
+		return "a force"
+	case unit.KTorque:
+		return "a torque"
+	case unit.KTemperature:
+		return "a temperature"
+	case unit.KStress:
+		return "a stress"
+	case unit.Scalar:
+		return "a number"
+	}
+	return "a length"
+}
+
 // takes says in words what may stand there.
 func (s *shape) takes() string {
 	r := s.field.rules
-	one := func(t reflect.Type) string {
-		switch {
-		case len(r.words) == 1:
-			return r.words[0]
-		case r.words != nil:
-			return "one of: " + strings.Join(r.words, ", ")
-		case t == systemType:
-			return "one of: mm, in"
-		case r.file:
-			return "a file name inside the job's folder"
-		case t.Kind() == reflect.String:
-			return "a text"
-		case t.Kind() == reflect.Bool:
-			return "true or false"
-		case t.Kind() == reflect.Int:
-			return "a whole number"
-		case r.kind == "degrees":
-			return "an angle in degrees"
-		}
-		switch kindOf(t, r, "") {
-		case unit.KSlope:
-			return "a slope, as rise/run"
-		case unit.KForce:
-			return "a force"
-		case unit.KTorque:
-			return "a torque"
-		case unit.KTemperature:
-			return "a temperature"
-		case unit.KStress:
-			return "a stress"
-		case unit.Scalar:
-			return "a number"
-		}
-		return "a length"
-	}
 	switch t := s.typ; {
 	case t == pointType:
 		return "a point [x, y]"
@@ -265,17 +267,17 @@ func (s *shape) takes() string {
 	case len(s.inside) > 0:
 		return "a group of keys"
 	case t.Kind() == reflect.Array && r.pair:
-		return one(t.Elem()) + ", or two: [lowest, highest]"
+		return r.takesOne(t.Elem()) + ", or two: [lowest, highest]"
 	case t.Kind() == reflect.Array:
-		return strings.TrimPrefix(strings.TrimPrefix(one(t.Elem()), "a "), "an ") + "s, " + strconv.Itoa(t.Len()) + " in brackets"
+		return strings.TrimPrefix(strings.TrimPrefix(r.takesOne(t.Elem()), "a "), "an ") + "s, " + strconv.Itoa(t.Len()) + " in brackets"
 	case t.Kind() == reflect.Slice:
-		return "a list; each " + one(t.Elem())
+		return "a list; each " + r.takesOne(t.Elem())
 	case t.Kind() == reflect.Map && t.Elem().Kind() == reflect.Array:
 		return "[lowest, highest] for each name"
 	case t.Kind() == reflect.Map:
-		return one(t.Elem()) + " for each name"
+		return r.takesOne(t.Elem()) + " for each name"
 	default:
-		return one(t)
+		return r.takesOne(t)
 	}
 }
 

@@ -86,68 +86,59 @@ func parseRules(tag string) rules {
 	var r rules
 	for item := range strings.SplitSeq(tag, ";") {
 		word, arg, _ := strings.Cut(strings.TrimSpace(item), " ")
-		number := func() *float64 {
-			x, err := strconv.ParseFloat(arg, 64)
-			if err != nil {
-				panic("jobs: rule " + item + " needs a number")
-			}
-			return &x
+		if word == "" {
+			continue
 		}
-		switch word {
-		case "":
-		case "need":
-			if r.needIf = parseCondition(arg); r.needIf == nil {
-				r.need = true
-			}
-		case "only":
-			r.onlyIf = parseCondition(arg)
-		case "words":
-			r.words = strings.Split(arg, "|")
-		case "names":
-			r.names = strings.Split(arg, "|")
-		case "min":
-			r.min = number()
-		case "above":
-			r.above = number()
-		case "max":
-			r.max = number()
-		case "min-count":
-			r.minCount = int(*number())
-		case "max-count":
-			r.maxCount = int(*number())
-		case "default":
-			r.def = arg
-		case "default-in":
-			r.defIn = arg
-		case "kind":
-			r.kind = arg
-		case "per-name":
-			r.perName = map[string]string{}
-			for pair := range strings.SplitSeq(arg, "|") {
-				name, kind, _ := strings.Cut(pair, "=")
-				r.perName[name] = kind
-			}
-		case "given":
-			r.given = arg
-		case "pair":
-			r.pair = true
-		case "ascending":
-			r.ascending = true
-		case "file":
-			r.file = true
-		case "name":
-			r.name = true
-		case "inline":
-			r.inline = true
-		case "slug":
-			r.slug = true
-		case "reasoned":
-			r.reasoned = true
-		default:
+		set, ok := ruleWords[word]
+		if !ok {
 			panic(fmt.Sprintf("jobs: unknown rule %q", item))
 		}
+		set(&r, arg)
 	}
 	return r
+}
+
+// ruleWords are the words of a tag, each with what it makes of the rules.
+var ruleWords = map[string]func(r *rules, arg string){
+	"need": func(r *rules, arg string) {
+		r.needIf = parseCondition(arg)
+		r.need = r.needIf == nil
+	},
+	"only":       func(r *rules, arg string) { r.onlyIf = parseCondition(arg) },
+	"words":      func(r *rules, arg string) { r.words = strings.Split(arg, "|") },
+	"names":      func(r *rules, arg string) { r.names = strings.Split(arg, "|") },
+	"min":        func(r *rules, arg string) { r.min = ruleNumber(arg) },
+	"above":      func(r *rules, arg string) { r.above = ruleNumber(arg) },
+	"max":        func(r *rules, arg string) { r.max = ruleNumber(arg) },
+	"min-count":  func(r *rules, arg string) { r.minCount = int(*ruleNumber(arg)) },
+	"max-count":  func(r *rules, arg string) { r.maxCount = int(*ruleNumber(arg)) },
+	"default":    func(r *rules, arg string) { r.def = arg },
+	"default-in": func(r *rules, arg string) { r.defIn = arg },
+	"kind":       func(r *rules, arg string) { r.kind = arg },
+	"per-name": func(r *rules, arg string) {
+		r.perName = map[string]string{}
+		for pair := range strings.SplitSeq(arg, "|") {
+			name, kind, _ := strings.Cut(pair, "=")
+			r.perName[name] = kind
+		}
+	},
+	"given":     func(r *rules, arg string) { r.given = arg },
+	"pair":      func(r *rules, _ string) { r.pair = true },
+	"ascending": func(r *rules, _ string) { r.ascending = true },
+	"file":      func(r *rules, _ string) { r.file = true },
+	"name":      func(r *rules, _ string) { r.name = true },
+	"inline":    func(r *rules, _ string) { r.inline = true },
+	"slug":      func(r *rules, _ string) { r.slug = true },
+	"reasoned":  func(r *rules, _ string) { r.reasoned = true },
+}
+
+// ruleNumber is the number of a rule.
+func ruleNumber(arg string) *float64 {
+	x, err := strconv.ParseFloat(arg, 64)
+	if err != nil {
+		panic(fmt.Sprintf("jobs: a rule's number is %q", arg))
+	}
+	return &x
 }
 
 func parseCondition(arg string) *condition {

@@ -109,65 +109,67 @@ func listOf(item schema, least, most int) schema {
 }
 
 func (s *shape) value() schema {
-	r := s.field.rules
-	point := func() schema { return listOf(numberSchema(), 2, 2) }
-	outline := func() schema { return listOf(point(), 3, 500) }
-	var one func(t reflect.Type) schema
-	one = func(t reflect.Type) schema {
-		switch {
-		case t == systemType:
-			return schema{"enum": []string{"mm", "in"}}
-		case s.key == "format":
-			return schema{"enum": []int{format}}
-		case t.Kind() == reflect.Slice && t != outlineType:
-			return listOf(one(t.Elem()), r.minCount, r.maxCount)
-		case r.words != nil:
-			return schema{"enum": r.words}
-		case t == pointType:
-			return point()
-		case t == outlineType:
-			return outline()
-		case t.Kind() == reflect.Bool:
-			return schema{"type": "boolean"}
-		case t.Kind() == reflect.String:
-			return schema{"type": []string{"string", "number"}} // a name may be 7
-		case t.Kind() == reflect.Array && r.pair:
-			return schema{"anyOf": []any{numberSchema(), listOf(numberSchema(), t.Len(), t.Len())}}
-		case t.Kind() == reflect.Array:
-			return listOf(numberSchema(), t.Len(), t.Len())
-		}
-		return numberSchema()
-	}
 	switch {
 	case s.repeat:
-		in := s.inside[0]
-		var each schema
-		switch f, inline := own(planOf(in.typ), func(r rules) bool { return r.inline }); {
-		case in.typ == reflect.TypeFor[Change]():
-			each = schema{"type": "object"}
-		case inline:
-			each = (&shape{typ: in.typ.Field(f.index).Type, field: f}).value()
-		default:
-			each = objectSchema(in.inside)
-		}
-		o := schema{"type": "object", "additionalProperties": each}
-		if r.names != nil {
-			o["propertyNames"] = schema{"enum": r.names}
-		}
-		return o
+		return s.field.rules.named(s.inside[0].each())
 	case len(s.inside) > 0:
 		return objectSchema(s.inside)
 	case s.typ.Kind() == reflect.Map:
-		each := one(s.typ.Elem())
-		if r.reasoned {
+		each := s.single(s.typ.Elem())
+		if s.field.rules.reasoned {
 			each = schema{"anyOf": []any{each, schema{"type": "object", "properties": schema{"value": each, "reason": schema{"type": "string"}},
 				"required": []string{"value", "reason"}, "additionalProperties": false}}}
 		}
-		o := schema{"type": "object", "additionalProperties": each}
-		if r.names != nil {
-			o["propertyNames"] = schema{"enum": r.names}
-		}
-		return o
+		return s.field.rules.named(each)
 	}
-	return one(s.typ)
+	return s.single(s.typ)
+}
+
+// named are values of one schema by name.
+func (r rules) named(each schema) schema {
+	o := schema{"type": "object", "additionalProperties": each}
+	if r.names != nil {
+		o["propertyNames"] = schema{"enum": r.names}
+	}
+	return o
+}
+
+// each is the schema of one of the groups that stand by name.
+func (s *shape) each() schema {
+	switch f, inline := own(planOf(s.typ), func(r rules) bool { return r.inline }); {
+	case s.typ == reflect.TypeFor[Change]():
+		return schema{"type": "object"}
+	case inline:
+		return (&shape{typ: s.typ.Field(f.index).Type, field: f}).value()
+	}
+	return objectSchema(s.inside)
+}
+
+// single is the schema of a value that is no group.
+func (s *shape) single(t reflect.Type) schema {
+	r := s.field.rules
+	point := listOf(numberSchema(), 2, 2)
+	switch {
+	case t == systemType:
+		return schema{"enum": []string{"mm", "in"}}
+	case s.key == "format":
+		return schema{"enum": []int{format}}
+	case t.Kind() == reflect.Slice && t != outlineType:
+		return listOf(s.single(t.Elem()), r.minCount, r.maxCount)
+	case r.words != nil:
+		return schema{"enum": r.words}
+	case t == pointType:
+		return point
+	case t == outlineType:
+		return listOf(point, 3, 500)
+	case t.Kind() == reflect.Bool:
+		return schema{"type": "boolean"}
+	case t.Kind() == reflect.String:
+		return schema{"type": []string{"string", "number"}} // a name may be 7
+	case t.Kind() == reflect.Array && r.pair:
+		return schema{"anyOf": []any{numberSchema(), listOf(numberSchema(), t.Len(), t.Len())}}
+	case t.Kind() == reflect.Array:
+		return listOf(numberSchema(), t.Len(), t.Len())
+	}
+	return numberSchema()
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -116,60 +117,37 @@ func NewFixture(a Answers) []byte { return a.write(fixtureText) }
 
 func (a Answers) write(text string) []byte {
 	a = a.complete()
-	pick := func(mm, in string) string {
-		if a.Unit == unit.Imperial {
-			return in
-		}
-		return mm
+	funcs := a.words()
+	maps.Copy(funcs, a.places())
+	var b bytes.Buffer
+	if err := template.Must(template.New("").Funcs(funcs).Parse(text)).Execute(&b, a); err != nil {
+		panic("jobs: template: " + err.Error())
 	}
-	// Both lists give round numbers of their unit; inside they are millimetres.
-	g := func(mm, in float64) float64 {
-		if a.Unit == unit.Imperial {
-			return in * float64(unit.Inch)
-		}
-		return mm
+	return b.Bytes()
+}
+
+// pick is one of two texts, by the unit.
+func (a Answers) pick(mm, in string) string {
+	if a.Unit == unit.Imperial {
+		return in
 	}
-	l, w, t := a.size(0), a.size(1), a.size(2)
-	x, y, c := g(45, 1.8), g(20, 0.8), g(0.02, 0.001) // part zero from bore 1; clearance per side
-	box := func(x0, y0, x1, y1 float64) string {
-		s := a.show
-		return fmt.Sprintf("[[%s, %s], [%s, %s], [%s, %s], [%s, %s]]", s(x0), s(y0), s(x1), s(y0), s(x1), s(y1), s(x0), s(y1))
-	}
-	grip, skin := g(5, 0.2), 0.5                          // in the jaws; below the part for side 2, by the default of part.skin
-	strap, reach, over := g(6, 0.25), g(50, 2), g(8, 0.3) // half width; beyond the part; onto it
-	funcs := template.FuncMap{
+	return mm
+}
+
+// words are what a template asks by name that is no place.
+func (a Answers) words() template.FuncMap {
+	return template.FuncMap{
 		"q":          plainOrQuoted,
-		"u":          pick,
+		"u":          a.pick,
 		"allowance":  func() string { return a.preset(func(p Preset) [2]string { return p.Allowance }) },
 		"backlash":   func() string { return a.preset(func(p Preset) [2]string { return p.Backlash }) },
 		"squareness": func() string { return a.preset(func(p Preset) [2]string { return p.Squareness }) },
-		"screws": func() string {
-			in := min(g(6, 0.25), l/8, w/8)
-			return box(in, in, l-in, w-in)
-		},
-		"strapLeft":  func() string { return box(-reach, w/2-strap, over, w/2+strap) },
-		"strapRight": func() string { return box(l-over, w/2-strap, l+reach, w/2+strap) },
-		"top": func() string {
-			if a.Z0 == "finished top" {
-				return a.show(g(12, 0.5))
-			}
-			return a.show(t + g(12, 0.5))
-		},
-		"through": func() string { return a.show(min(g(2.5, 0.1), t/2)) },
-		"zero":    func() string { return "[" + a.show(x) + ", " + a.show(y) + "]" },
-		"pocket":  func() string { return box(x-c, y-c, x+l+c, y+w+c) },
-		"support": func() string { return box(x, y, x+l, y+w) },
-		"bore2":   func() string { return a.show(l + g(24, 1)) },
-		"straps":  func() bool { return a.HoldDown != "S" && a.Has("second-side") },
-		"drills":  func() bool { return a.HoldDown != "S" || a.Has("first-side") },
-		"part":    func() bool { return a.Has("second-side") || a.Has("first-side") },
-		"depth":   func() string { return cmp.Or(a.Depth, pick("0.2", "0.008")) },
-		"grip":    func() string { return a.show(grip) },
-		"jawTop":  func() string { return a.show(grip - t - skin) },
-		"lowest":  func() string { return a.show(grip - t - skin + g(2, 0.08)) },
+		"straps":     func() bool { return a.HoldDown != "S" && a.Has("second-side") },
+		"drills":     func() bool { return a.HoldDown != "S" || a.Has("first-side") },
+		"part":       func() bool { return a.Has("second-side") || a.Has("first-side") },
+		"depth":      func() string { return cmp.Or(a.Depth, a.pick("0.2", "0.008")) },
 		"sign": func(file, path string) string {
-			sign := signOf(file, path)
-			return "# " + path[strings.LastIndexByte(path, '.')+1:] + ": " + sign
+			return "# " + path[strings.LastIndexByte(path, '.')+1:] + ": " + signOf(file, path)
 		},
 		"mode": func(file string) string {
 			if a.Schema == "" {
@@ -178,11 +156,47 @@ func (a Answers) write(text string) []byte {
 			return "# yaml-language-server: $schema=" + a.Schema + "/" + file + ".json\n"
 		},
 	}
-	var b bytes.Buffer
-	if err := template.Must(template.New("").Funcs(funcs).Parse(text)).Execute(&b, a); err != nil {
-		panic("jobs: template: " + err.Error())
+}
+
+// places are the places and lengths that a template asks for, laid out for the part's size.
+func (a Answers) places() template.FuncMap {
+	// Both lists give round numbers of their unit; inside they are millimetres.
+	g := func(mm, in float64) float64 {
+		if a.Unit == unit.Imperial {
+			return in * float64(unit.Inch)
+		}
+		return mm
 	}
-	return b.Bytes()
+	l, w, t := a.size(0), a.size(1), a.size(2)
+	x, y, c := g(45, 1.8), g(20, 0.8), g(0.02, 0.001)     // part zero from bore 1; clearance per side
+	grip, skin := g(5, 0.2), 0.5                          // in the jaws; below the part for side 2, by the default of part.skin
+	strap, reach, over := g(6, 0.25), g(50, 2), g(8, 0.3) // half width; beyond the part; onto it
+	in := min(g(6, 0.25), l/8, w/8)
+	top := g(12, 0.5)
+	if a.Z0 != "finished top" {
+		top += t
+	}
+	is := template.FuncMap{"zero": func() string { return "[" + a.show(x) + ", " + a.show(y) + "]" }}
+	for name, mm := range map[string]float64{"top": top, "through": min(g(2.5, 0.1), t/2), "bore2": l + g(24, 1), "grip": grip,
+		"jawTop": grip - t - skin, "lowest": grip - t - skin + g(2, 0.08)} {
+		is[name] = func() string { return a.show(mm) }
+	}
+	for name, b := range map[string][4]float64{
+		"screws":     {in, in, l - in, w - in},
+		"strapLeft":  {-reach, w/2 - strap, over, w/2 + strap},
+		"strapRight": {l - over, w/2 - strap, l + reach, w/2 + strap},
+		"pocket":     {x - c, y - c, x + l + c, y + w + c},
+		"support":    {x, y, x + l, y + w},
+	} {
+		is[name] = func() string { return a.box(b) }
+	}
+	return is
+}
+
+// box writes the corners of a box: its least x and y, its most.
+func (a Answers) box(b [4]float64) string {
+	x0, y0, x1, y1 := a.show(b[0]), a.show(b[1]), a.show(b[2]), a.show(b[3])
+	return fmt.Sprintf("[[%s, %s], [%s, %s], [%s, %s], [%s, %s]]", x0, y0, x1, y0, x1, y1, x0, y1)
 }
 
 const jobText = `{{mode "job"}}# A job: one part, the setups it goes through, and the cards of the machine and the fixture.

@@ -3,6 +3,7 @@ package jobs
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"path/filepath"
@@ -36,14 +37,9 @@ func WriteCard(d Disk, path string, w Writeback) error {
 	if real, err := d.Resolve(path); err == nil {
 		path = real
 	}
-	lock, err := d.Lock(lockPath(d, path), "a process writing "+w.Key)
+	lock, err := lockCard(d, path, w.Key)
 	if err != nil {
-		var held *LockedError
-		if errors.As(err, &held) {
-			held.Path = path
-			return held
-		}
-		return diskError("lock", path, err)
+		return err
 	}
 	defer lock.Close()
 	data, faults := slurp(d, path, "put the card back, or correct its name in the job")
@@ -61,34 +57,14 @@ func WriteCard(d Disk, path string, w Writeback) error {
 		}
 		return nil
 	}
-	want, values := maps.Clone(old), maps.Clone(w.Set)
-	if values == nil {
-		values = map[string]string{}
+	values, faults := w.values(path, old)
+	if len(faults) > 0 {
+		return faults
 	}
-	for p, n := range w.Add {
-		now := 0
-		if text, ok := old[p]; ok {
-			if now, err = strconv.Atoi(text); err != nil {
-				return Faults{{File: path, What: label(p) + quote(text) + " is not a plain count", Hint: "write it as digits"}}
-			}
-		}
-		values[p] = strconv.Itoa(now + n)
-	}
-	entry := join("history", w.Key)
-	for p, text := range maps.Clone(values) {
-		want[p] = text
-		values[join(entry, p)] = text
-	}
-	for word, text := range w.Kept {
-		values[join(entry, word)] = text
-	}
-	next := data
-	for _, p := range slices.Backward(slices.Sorted(maps.Keys(values))) {
-		if next, err = setValue(path, next, strings.Split(p, "."), values[p]); err != nil {
-			return err
-		}
-	}
-	if next, err = signComments(path, next, slices.Sorted(maps.Keys(w.Set))); err != nil {
+	want := maps.Clone(old)
+	maps.Copy(want, values)
+	next, err := w.into(path, data, values)
+	if err != nil {
 		return err
 	}
 	got, done, faults := cardLeaves(path, next, w.Key)
@@ -106,6 +82,56 @@ func WriteCard(d Disk, path string, w Writeback) error {
 		return diskError("write", path, err)
 	}
 	return nil
+}
+
+// lockCard holds a card for the one who writes it.
+func lockCard(d Disk, path, key string) (io.Closer, error) {
+	lock, err := d.Lock(lockPath(d, path), "a process writing "+key)
+	if err != nil {
+		var held *LockedError
+		if errors.As(err, &held) {
+			held.Path = path
+			return nil, held
+		}
+		return nil, diskError("lock", path, err)
+	}
+	return lock, nil
+}
+
+// values are what the keys of a card shall be.
+func (w Writeback) values(path string, old map[string]string) (map[string]string, Faults) {
+	values := maps.Clone(w.Set)
+	if values == nil {
+		values = map[string]string{}
+	}
+	for p, n := range w.Add {
+		now, err := 0, error(nil)
+		if text, ok := old[p]; ok {
+			if now, err = strconv.Atoi(text); err != nil {
+				return nil, Faults{{File: path, What: label(p) + quote(text) + " is not a plain count", Hint: "write it as digits"}}
+			}
+		}
+		values[p] = strconv.Itoa(now + n)
+	}
+	return values, nil
+}
+
+// into writes the values into a card's text, and again, with what is kept, into its entry under history.
+func (w Writeback) into(path string, text []byte, values map[string]string) (next []byte, err error) {
+	all, entry := maps.Clone(values), join("history", w.Key)
+	for p, v := range values {
+		all[join(entry, p)] = v
+	}
+	for word, v := range w.Kept {
+		all[join(entry, word)] = v
+	}
+	next = text
+	for _, p := range slices.Backward(slices.Sorted(maps.Keys(all))) {
+		if next, err = setValue(path, next, strings.Split(p, "."), all[p]); err != nil {
+			return nil, err
+		}
+	}
+	return signComments(path, next, slices.Sorted(maps.Keys(w.Set)))
 }
 
 // cardLeaves reads a card, whichever it is, and returns its values without history,

@@ -75,83 +75,33 @@ const moveCells = 200_000
 // distance functions, which change by at most 1 mm per mm, prove bad; what it returns has
 // been checked at its own place.
 func (c Clamp) Move(m Margins, sweeps []Sweep, others []Obstacle, table *Outline, support []Outline) (s Shift, ok bool) {
-	g := c.constraints(m, sweeps, others, table)
-	// The tip can only go where there is support: that bounds the search.
 	if len(support) == 0 {
 		return Shift{}, false
 	}
-	root := support[0].box
-	for _, o := range support[1:] {
-		root.MinX, root.MinY = math.Min(root.MinX, o.box.MinX), math.Min(root.MinY, o.box.MinY)
-		root.MaxX, root.MaxY = math.Max(root.MaxX, o.box.MaxX), math.Max(root.MaxY, o.box.MaxY)
-	}
-	ground := NewGround(support...)
-	stand := func(t Point) float64 {
-		return ground.Footing(Point{c.Tip.X + t.X, c.Tip.Y + t.Y}, c.Pad)
-	}
-	room := func(t Point) float64 {
-		r := math.Inf(1)
-		for i := range g {
-			r = math.Min(r, g[i].room(t))
-		}
-		return r
-	}
-	const touch = -1e-9
-	best, found := Point{}, false
-	far := math.Inf(1)
-	try := func(t Point) {
-		if l := math.Hypot(t.X, t.Y); l < far && stand(t) >= touch && room(t) >= touch {
-			best, far, found = t, l, true
-		}
-	}
-	try(Point{})
-	half := math.Max(root.MaxX-root.MinX, root.MaxY-root.MinY)/2 + moveStep
-	centre := Point{(root.MinX+root.MaxX)/2 - c.Tip.X, (root.MinY+root.MaxY)/2 - c.Tip.Y}
-	q := cells{newCell(centre, half, allOf(len(g)))}
+	w := moving{c: c, bars: c.constraints(m, sweeps, others, table), ground: NewGround(support...), far: math.Inf(1)}
+	w.try(Point{})
+	// The tip can only go where there is support: that bounds the search.
+	q := cells{w.whole(support)}
 	for n := 0; len(q) > 0 && n < moveCells; n++ {
 		e := heap.Pop(&q).(cell)
-		if e.least >= far-moveStep {
+		if e.least >= w.far-moveStep {
 			break
 		}
-		reach := e.half * math.Sqrt2
-		on := stand(e.c)
-		if on < touch-reach {
+		live, divide := w.look(e)
+		if !divide {
 			continue
-		}
-		good, dead := on >= touch, false
-		var live []int32
-		for _, i := range e.live {
-			r := g[i].room(e.c)
-			if r < touch-reach {
-				dead = true
-				break
-			}
-			if r < reach {
-				live = append(live, i)
-			}
-			good = good && r >= touch
-		}
-		if dead {
-			continue
-		}
-		if good {
-			try(e.c)
-			try(e.nearest())
-		}
-		if len(live) == 0 && on >= reach || e.half < moveStep/2 {
-			continue // all of it good and its nearest place tried, or too small to matter
 		}
 		h := e.half / 2
 		for _, d := range [4]Point{{-h, -h}, {h, -h}, {-h, h}, {h, h}} {
-			if k := newCell(Point{e.c.X + d.X, e.c.Y + d.Y}, h, live); k.least < far {
+			if k := newCell(Point{e.c.X + d.X, e.c.Y + d.Y}, h, live); k.least < w.far {
 				heap.Push(&q, k)
 			}
 		}
 	}
-	if !found {
+	if math.IsInf(w.far, 1) {
 		return Shift{}, false
 	}
-	return Shift{By: best, Far: far, Room: room(best)}, true
+	return Shift{By: w.best, Far: w.far, Room: w.room(w.best)}, true
 }
 
 // constraint is one thing the clamp must keep away from: moved by t it has room

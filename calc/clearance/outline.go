@@ -3,6 +3,7 @@ package clearance
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Point is a place in plan, mm.
@@ -67,11 +68,38 @@ func (f *Fault) Error() string { return f.What }
 // a straight side are dropped. The error is a *Fault: fewer than three corners, a corner
 // that is not finite or stands twice, sides that cross, no area, or not convex.
 func NewOutline(pts []Point) (Outline, error) {
-	fault := func(i int, format string, a ...any) (Outline, error) {
-		return Outline{}, &Fault{i, fmt.Sprintf(format, a...)}
+	for _, find := range []func([]Point) *Fault{badCorner, crossing} {
+		if f := find(pts); f != nil {
+			return Outline{}, f
+		}
 	}
-	n := len(pts)
-	if n < 3 {
+	area := area(pts)
+	b := boxOf(pts)
+	if size := math.Hypot(b.MaxX-b.MinX, b.MaxY-b.MinY); math.Abs(area) <= 1e-9*size*size {
+		return Outline{}, noArea()
+	}
+	p, bad := bends(pts, math.Copysign(1, area))
+	if bad != nil {
+		return Outline{}, bad
+	}
+	if area < 0 {
+		slices.Reverse(p)
+	}
+	if p = tidy(p); len(p) < 3 {
+		return Outline{}, noArea()
+	}
+	return Outline{p, boxOf(p)}, nil
+}
+
+func fault(i int, format string, a ...any) *Fault { return &Fault{i, fmt.Sprintf(format, a...)} }
+
+func noArea() *Fault {
+	return fault(0, "outline has no area: its corners lie on one line; check the coordinates")
+}
+
+// badCorner is the first corner that can't be one, nil where all can.
+func badCorner(pts []Point) *Fault {
+	if n := len(pts); n < 3 {
 		return fault(0, "outline has %d corners: it needs at least 3; give them in order round the shape", n)
 	}
 	for i, p := range pts {
@@ -84,6 +112,12 @@ func NewOutline(pts []Point) (Outline, error) {
 			}
 		}
 	}
+	return nil
+}
+
+// crossing is the first pair of sides that cross, nil where none do.
+func crossing(pts []Point) *Fault {
+	n := len(pts)
 	for i := range n {
 		for k := i + 2; k < n; k++ {
 			if i == 0 && k == n-1 {
@@ -95,37 +129,33 @@ func NewOutline(pts []Point) (Outline, error) {
 			}
 		}
 	}
-	var area float64
+	return nil
+}
+
+// area is twice the area within, above 0 where the corners run anticlockwise.
+func area(pts []Point) (a float64) {
 	for i, p := range pts {
-		q := pts[(i+1)%n]
-		area += (p.X-pts[0].X)*(q.Y-pts[0].Y) - (p.Y-pts[0].Y)*(q.X-pts[0].X)
+		q := pts[(i+1)%len(pts)]
+		a += (p.X-pts[0].X)*(q.Y-pts[0].Y) - (p.Y-pts[0].Y)*(q.X-pts[0].X)
 	}
-	b := boxOf(pts)
-	if size := math.Hypot(b.MaxX-b.MinX, b.MaxY-b.MinY); math.Abs(area) <= 1e-9*size*size {
-		return fault(0, "outline has no area: its corners lie on one line; check the coordinates")
-	}
-	sense := math.Copysign(1, area)
-	var p []Point
+	return a
+}
+
+// bends are the corners at which the outline turns, in its sense; a turn the other way is a fault.
+func bends(pts []Point, sense float64) (p []Point, f *Fault) {
+	n := len(pts)
 	for i, q := range pts {
 		a, c := pts[(i+n-1)%n], pts[(i+1)%n]
 		turn := sense * ((q.X-a.X)*(c.Y-q.Y) - (q.Y-a.Y)*(c.X-q.X))
 		flat := 1e-9 * math.Hypot(q.X-a.X, q.Y-a.Y) * math.Hypot(c.X-q.X, c.Y-q.Y)
 		switch {
 		case turn < -flat:
-			return fault(i, "outline is not convex at corner %d (%g, %g); split it into convex outlines", i+1, q.X, q.Y)
+			return nil, fault(i, "outline is not convex at corner %d (%g, %g); split it into convex outlines", i+1, q.X, q.Y)
 		case turn > flat:
 			p = append(p, q)
 		}
 	}
-	if sense < 0 {
-		for i, k := 0, len(p)-1; i < k; i, k = i+1, k-1 {
-			p[i], p[k] = p[k], p[i]
-		}
-	}
-	if p = tidy(p); len(p) < 3 {
-		return fault(0, "outline has no area: its corners lie on one line; check the coordinates")
-	}
-	return Outline{p, boxOf(p)}, nil
+	return p, nil
 }
 
 // same is the distance in mm below which two corners are one: well under anything that

@@ -149,15 +149,35 @@ func SolveMotion(ds []Difference, ref [3]float64, s budget.Spread) (Motion, erro
 		return Motion{}, fmt.Errorf("rigid motion: no scatter is known; repeat each witness or calibrate the probe first")
 	}
 	m := Motion{S: s.S, Dof: s.Dof, Critical: budget.CriticalT(0.05, len(ds), s.Dof), Shifts: make([]Shifted, len(ds))}
-	var plan, lift []int
+	plan, lift, err := m.shifted(ds, ref)
+	if err != nil {
+		return Motion{}, err
+	}
+	var bad, badLift []int
+	vp, vl := NoStatement, NoStatement
+	if len(plan) > 0 {
+		if bad, vp, err = m.inPlan(plan, ref, s); err != nil {
+			return Motion{}, err
+		}
+	}
+	if len(lift) > 0 {
+		badLift, vl = m.lifted(lift, ref[AxisZ], s)
+	}
+	m.Bad = append(bad, badLift...)
+	m.BadVerdict = max(vp, vl)
+	return m, nil
+}
+
+// shifted holds each difference against what scatter alone makes of it, and says which tell of the plan and which of the lift.
+func (m *Motion) shifted(ds []Difference, ref [3]float64) (plan, lift []int, err error) {
 	for i, d := range ds {
 		if err := finite("witness difference", i, d.D, d.At.X, d.At.Y); err != nil {
-			return Motion{}, err
+			return nil, nil, err
 		}
 		if !(d.Q > 0) {
 			panic("fit: witness without a variance")
 		}
-		u := s.S * math.Sqrt(d.Q+ref[d.Axis])
+		u := m.S * math.Sqrt(d.Q+ref[d.Axis])
 		m.Shifts[i] = Shifted{Difference: d, U: u, Limit: m.Critical * u, Real: math.Abs(d.D) > m.Critical*u}
 		if d.Axis == AxisZ {
 			lift = append(lift, i)
@@ -165,55 +185,59 @@ func SolveMotion(ds []Difference, ref [3]float64, s budget.Spread) (Motion, erro
 			plan = append(plan, i)
 		}
 	}
-	var bad, badLift []int
-	vp, vl := NoStatement, NoStatement
-	if len(plan) > 0 {
-		sys := m.system(plan, func(d Difference, x, y float64) [3]float64 {
-			if d.Axis == AxisX {
-				return [3]float64{1, 0, -y}
-			}
-			return [3]float64{0, 1, x}
-		})
-		x, cov, ok := sys.solve(s.S)
-		if !ok {
-			return Motion{}, &DegenerateError{What: "motion in plan", Why: TooFew, Need: 3, Got: min(len(plan), 2)}
+	return plan, lift, nil
+}
+
+// inPlan solves the X and Y witnesses, about their middle and from there back to the place (0, 0).
+func (m *Motion) inPlan(at []int, ref [3]float64, s budget.Spread) (bad []int, v Verdict, err error) {
+	sys := m.system(at, func(d Difference, x, y float64) [3]float64 {
+		if d.Axis == AxisX {
+			return [3]float64{1, 0, -y}
 		}
-		c := sys.mean
-		cov[0][0] += sq(s.S) * ref[AxisX]
-		cov[1][1] += sq(s.S) * ref[AxisY]
-		// from the witnesses' middle back to the place (0, 0)
-		m.Plan, m.Turn, m.PlanDOF = true, x[2], len(plan)-3
-		m.Move = Point{x[0] + float64(x[2]*c.Y), x[1] - float64(x[2]*c.X)}
-		m.PlanCov = moved(cov, [3][3]float64{{1, 0, c.Y}, {0, 1, -c.X}, {0, 0, 1}})
-		bad, vp = sys.name(m.Shifts, m.PlanDOF, s)
+		return [3]float64{0, 1, x}
+	})
+	x, cov, ok := sys.solve(s.S)
+	if !ok {
+		return nil, v, &DegenerateError{What: "motion in plan", Why: TooFew, Need: 3, Got: min(len(at), 2)}
 	}
-	if len(lift) > 0 {
-		sys := m.system(lift, func(_ Difference, x, y float64) [3]float64 { return [3]float64{1, x, y} })
-		x, cov, ok := sys.solve(s.S)
-		m.Lifted, m.Tilted = true, ok
-		if !ok {
-			var sw, sd float64
-			for _, i := range lift {
-				sw += 1 / ds[i].Q
-				sd += ds[i].D / ds[i].Q
-			}
-			m.Lift = sd / sw
-			m.LiftCov[0][0] = sq(s.S) * (1/sw + ref[AxisZ])
-			for _, i := range lift {
-				m.Shifts[i].Residual = ds[i].D - m.Lift
-			}
-		} else {
-			c := sys.mean
-			cov[0][0] += sq(s.S) * ref[AxisZ]
-			m.LiftDOF = len(lift) - 3
-			m.Lift, m.TiltX, m.TiltY = x[0]-float64(x[1]*c.X)-float64(x[2]*c.Y), x[1], x[2]
-			m.LiftCov = moved(cov, [3][3]float64{{1, -c.X, -c.Y}, {0, 1, 0}, {0, 0, 1}})
-			badLift, vl = sys.name(m.Shifts, m.LiftDOF, s)
-		}
+	c := sys.mean
+	cov[0][0] += sq(s.S) * ref[AxisX]
+	cov[1][1] += sq(s.S) * ref[AxisY]
+	m.Plan, m.Turn, m.PlanDOF = true, x[2], len(at)-3
+	m.Move = Point{x[0] + float64(x[2]*c.Y), x[1] - float64(x[2]*c.X)}
+	m.PlanCov = moved(cov, [3][3]float64{{1, 0, c.Y}, {0, 1, -c.X}, {0, 0, 1}})
+	bad, v = sys.name(m.Shifts, m.PlanDOF, s)
+	return bad, v, nil
+}
+
+// lifted solves the Z witnesses; those that fix no plane give their mean.
+func (m *Motion) lifted(at []int, ref float64, s budget.Spread) (bad []int, v Verdict) {
+	sys := m.system(at, func(_ Difference, x, y float64) [3]float64 { return [3]float64{1, x, y} })
+	x, cov, ok := sys.solve(s.S)
+	m.Lifted, m.Tilted = true, ok
+	if !ok {
+		m.liftMean(at, ref)
+		return nil, NoStatement
 	}
-	m.Bad = append(bad, badLift...)
-	m.BadVerdict = max(vp, vl)
-	return m, nil
+	c := sys.mean
+	cov[0][0] += sq(s.S) * ref
+	m.LiftDOF = len(at) - 3
+	m.Lift, m.TiltX, m.TiltY = x[0]-float64(x[1]*c.X)-float64(x[2]*c.Y), x[1], x[2]
+	m.LiftCov = moved(cov, [3][3]float64{{1, -c.X, -c.Y}, {0, 1, 0}, {0, 0, 1}})
+	return sys.name(m.Shifts, m.LiftDOF, s)
+}
+
+func (m *Motion) liftMean(at []int, ref float64) {
+	var sw, sd float64
+	for _, i := range at {
+		sw += 1 / m.Shifts[i].Q
+		sd += m.Shifts[i].D / m.Shifts[i].Q
+	}
+	m.Lift = sd / sw
+	m.LiftCov[0][0] = sq(m.S) * (1/sw + ref)
+	for _, i := range at {
+		m.Shifts[i].Residual = m.Shifts[i].D - m.Lift
+	}
 }
 
 // system is one least squares problem over some of the witnesses, about their middle.

@@ -177,28 +177,10 @@ func judge(res []float64, dof int, left []Left, probe budget.Spread, chip float6
 		}
 	}
 	if dof == 1 {
-		if !known {
-			out.Verdict = NoStatement
-			return out
-		}
-		for i, e := range res {
-			if left[i].OK && e*chip > 0 {
-				out.Candidates = append(out.Candidates, i)
-			}
-		}
-		out.Verdict = unnamed(left, out.Candidates)
+		out.pair(res, known, chip)
 		return out
 	}
-	best, next := -1, -1
-	for i, l := range left {
-		switch {
-		case !l.OK:
-		case best < 0 || l.S < left[best].S:
-			best, next = i, best
-		case next < 0 || l.S < left[next].S:
-			next = i
-		}
-	}
+	best, next := leastTwo(left)
 	if best < 0 || next < 0 {
 		out.Verdict = Unnamed
 		return out
@@ -208,25 +190,17 @@ func judge(res []float64, dof int, left []Left, probe budget.Spread, chip float6
 		out.Runner = Known(left[next].S / b.S)
 	}
 	told := left[next].S > 0 && left[next].S >= runnerUp*b.S
-	d1 := float64(dof - 1)
 	if known {
-		out.Chi2Left = d1 * sq(b.S/probe.S)
-		out.LeftLimit = d1 * budget.FQuantile(familyShare, d1, probe.Dof)
-		told = told && out.Chi2Left <= out.LeftLimit &&
-			math.Abs(b.Deviation) >= math.Max(4*probe.S, NamedDeviation)
-		if dof == 2 {
-			// one degree of freedom left: a small scatter may be luck, and two in family is a tie
-			told = told && sq(left[next].S/probe.S) > out.LeftLimit
-		}
+		told = out.inFamilyWithout(b, left[next], dof, probe) && told
 	} else {
-		drop := sse - d1*sq(b.S)
-		told = told && drop > sq(b.S)*budget.FQuantile(1-0.01/float64(len(res)), 1, d1)
-		if !told {
-			out.Verdict = NoStatement
-			return out
-		}
+		d1 := float64(dof - 1)
+		told = told && sse-d1*sq(b.S) > sq(b.S)*budget.FQuantile(1-0.01/float64(len(res)), 1, d1)
 	}
-	if !told {
+	switch {
+	case !told && !known:
+		out.Verdict = NoStatement
+		return out
+	case !told:
 		out.Verdict = unnamed(left, nil)
 		return out
 	}
@@ -237,6 +211,48 @@ func judge(res []float64, dof int, left []Left, probe budget.Spread, chip float6
 		out.Verdict = Harmless
 	}
 	return out
+}
+
+// pair is what one redundant reading tells: which could be bad, never which is.
+func (n *Naming) pair(res []float64, known bool, chip float64) {
+	if !known {
+		n.Verdict = NoStatement
+		return
+	}
+	for i, e := range res {
+		if n.Left[i].OK && e*chip > 0 {
+			n.Candidates = append(n.Candidates, i)
+		}
+	}
+	n.Verdict = unnamed(n.Left, n.Candidates)
+}
+
+// leastTwo are the readings without which the scatter is least, and next to least; -1 where there is none.
+func leastTwo(left []Left) (best, next int) {
+	best, next = -1, -1
+	for i, l := range left {
+		switch {
+		case !l.OK:
+		case best < 0 || l.S < left[best].S:
+			best, next = i, best
+		case next < 0 || l.S < left[next].S:
+			next = i
+		}
+	}
+	return best, next
+}
+
+// inFamilyWithout says that without the best candidate the rest is in family, and that it stands far enough from them.
+func (n *Naming) inFamilyWithout(b, next Left, dof int, probe budget.Spread) bool {
+	d1 := float64(dof - 1)
+	n.Chi2Left = d1 * sq(b.S/probe.S)
+	n.LeftLimit = d1 * budget.FQuantile(familyShare, d1, probe.Dof)
+	is := n.Chi2Left <= n.LeftLimit && math.Abs(b.Deviation) >= math.Max(4*probe.S, NamedDeviation)
+	if dof == 2 {
+		// one degree of freedom left: a small scatter may be luck, and two in family is a tie
+		return is && sq(next.S/probe.S) > n.LeftLimit
+	}
+	return is
 }
 
 // unnamed decides between Unnamed and Harmless by the worst the bad reading could be.

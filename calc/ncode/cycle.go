@@ -39,16 +39,9 @@ type hole struct {
 
 func badCycle(clause, words, hint string) *fault { return refuse(clause, "cycle", words, hint) }
 
-// cycle carries out G81 to G89, and G73 of the dialect (3.5.16).
-func (w *walker) cycle(c *command, g int, axes bool) *fault {
-	s := &w.st
-	name := gName(g)
-	if g == 730 {
-		w.dialect(name)
-	}
+// noCycle says why a cycle may not stand here, nil where it may.
+func (s *State) noCycle(c *command, name string) *fault {
 	switch {
-	case !axes && w.opts.Lenient && c.g[groupMotion] >= 0 && c.mask&maskAxes == 0:
-		return nil
 	case c.mask&maskAxes == 0:
 		return badCycle("3.5.16", name, "it needs at least one of X Y Z")
 	case c.mask&maskRotary != 0:
@@ -58,23 +51,34 @@ func (w *walker) cycle(c *command, g int, axes bool) *fault {
 	case s.Comp != 0:
 		return badCycle("3.5.16", name, "not while cutter radius compensation is on")
 	}
+	return nil
+}
+
+// cycle carries out G81 to G89, and G73 of the dialect (3.5.16).
+func (w *walker) cycle(c *command, g int, axes bool) *fault {
+	s := &w.st
+	name := gName(g)
+	if g == 730 {
+		w.dialect(name)
+	}
+	if !axes && w.opts.Lenient && c.g[groupMotion] >= 0 && c.mask&maskAxes == 0 {
+		return nil
+	}
+	if f := s.noCycle(c, name); f != nil {
+		return f
+	}
 	if s.Plane != XY && w.f.rotated {
 		w.say(NotProven, "rotation", name, "a cycle outside G17 while G68 is on")
 		w.lost(7)
 		return nil
 	}
 	h := hole{g: g, repeats: 1}
-	f := w.cycleRepeats(c, &h)
-	if f == nil {
-		f = w.cycleWords(c, &h)
+	for _, read := range [...]func(*command, *hole) *fault{w.cycleRepeats, w.cycleWords, w.cycleOffsets} {
+		if f := read(c, &h); f != nil {
+			return f
+		}
 	}
-	if f == nil {
-		f = w.cycleOffsets(c, &h)
-	}
-	if f == nil {
-		f = w.feedFault()
-	}
-	if f != nil {
+	if f := w.feedFault(); f != nil {
 		return f
 	}
 	if h.none {

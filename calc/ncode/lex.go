@@ -122,18 +122,13 @@ scan:
 		case c == ' ' || c == '\t':
 			i++
 		case c == '(':
-			for i++; t[i] != ')'; i++ {
-				if d := t[i]; d == '(' || d == '\n' || d == '\r' {
-					ln.flags |= odd
-					break scan
-				}
+			if i = closing(t, i+1); t[i] != ')' {
+				ln.flags |= odd
+				break scan
 			}
 			i++
 		case c == ';':
 			ln.flags |= semi
-			for t[i] != '\n' && t[i] != '\r' {
-				i++
-			}
 			break scan
 		default:
 			ln.flags |= odd
@@ -143,20 +138,34 @@ scan:
 	for t[i] != '\n' && t[i] != '\r' {
 		i++
 	}
-	size := i - start
-	if size > maxLine {
-		ln.flags |= long
-	}
-	if ln.flags&(odd|long) != 0 {
-		ws, ln.n, ln.mask = ws[:ln.first], 0, 0
-	}
-	ln.size = uint16(min(size, maxLine+1))
 	b.words = ws
-	b.lines = append(b.lines, ln)
+	b.take(ln, i-start)
 	if t[i] == '\r' && i+1 < len(t) && t[i+1] == '\n' {
 		i++
 	}
 	return i + 1
+}
+
+// closing is where a comment that is open at i ends, or the first place where none may go on.
+func closing(t []byte, i int) int {
+	for ; t[i] != ')'; i++ {
+		if d := t[i]; d == '(' || d == '\n' || d == '\r' {
+			break
+		}
+	}
+	return i
+}
+
+// take keeps a line of that many bytes; one that could not be read keeps none of its words.
+func (b *block) take(ln line, size int) {
+	if size > maxLine {
+		ln.flags |= long
+	}
+	if ln.flags&(odd|long) != 0 {
+		b.words, ln.n, ln.mask = b.words[:ln.first], 0, 0
+	}
+	ln.size = uint16(min(size, maxLine+1))
+	b.lines = append(b.lines, ln)
 }
 
 func allDigits(t []byte) bool {

@@ -39,24 +39,9 @@ func readSlope(s string) (entry, *refusal) {
 		return e, nil
 	}
 
-	if den == "" {
-		return entry{}, refuse("type 0.010/100", "nothing after the line")
-	}
-	down := magnitude{exact: big.NewRat(1, 1)}
-	if digit(den[0]) || den[0] == '.' || den[0] == ',' {
-		if down, den, bad = readDecimal(den); bad != nil {
-			return entry{}, bad
-		}
-		den = strings.TrimLeft(den, " ")
-	} else if den[0] == '-' || den[0] == '+' {
-		return entry{}, refuse("put the sign first", "a sign after the line")
-	}
-	downUnit, bad := slopeUnit(down, den)
+	down, downUnit, bad := readOver(den)
 	if bad != nil {
 		return entry{}, bad
-	}
-	if down.exact.Sign() == 0 {
-		return entry{}, refuse("type the length it is measured over", "division by zero")
 	}
 	for _, u := range []*measure{upUnit, downUnit} {
 		if u != nil && u.kind != KLength {
@@ -67,6 +52,35 @@ func readSlope(s string) (entry, *refusal) {
 		return entry{}, refuse("give both units, as 1.2thou/ft", "%s on one side only", one.name)
 	}
 
+	e.ratio(up, down, upUnit, downUnit)
+	return e, nil
+}
+
+// readOver reads what stands after the line: a length, or a unit alone.
+func readOver(den string) (down magnitude, u *measure, bad *refusal) {
+	if den == "" {
+		return down, nil, refuse("type 0.010/100", "nothing after the line")
+	}
+	down = magnitude{exact: big.NewRat(1, 1)}
+	if digit(den[0]) || den[0] == '.' || den[0] == ',' {
+		if down, den, bad = readDecimal(den); bad != nil {
+			return down, nil, bad
+		}
+		den = strings.TrimLeft(den, " ")
+	} else if den[0] == '-' || den[0] == '+' {
+		return down, nil, refuse("put the sign first", "a sign after the line")
+	}
+	if u, bad = slopeUnit(down, den); bad != nil {
+		return down, nil, bad
+	}
+	if down.exact.Sign() == 0 {
+		return down, nil, refuse("type the length it is measured over", "division by zero")
+	}
+	return down, u, nil
+}
+
+// ratio makes the entry that of one length over another.
+func (e *entry) ratio(up, down magnitude, upUnit, downUnit *measure) {
 	v := new(big.Rat).Quo(up.exact, down.exact)
 	if upUnit != nil && downUnit != nil {
 		v.Mul(v, new(big.Rat).Quo(upUnit.scale, downUnit.scale))
@@ -84,7 +98,6 @@ func readSlope(s string) (entry, *refusal) {
 	} else if upUnit != nil {
 		e.unit = upUnit.name + "/" + downUnit.name
 	}
-	return e, nil
 }
 
 // slopeUnit is the unit in rest, nil when there is none.
