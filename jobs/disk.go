@@ -154,12 +154,18 @@ func create(d Disk, path string, data []byte) error {
 }
 
 func writeAll(f File, data []byte) error {
+	err := writeOnly(f, data)
+	if err == nil {
+		err = f.Sync()
+	}
+	return err
+}
+
+// writeOnly writes all, which does not last before it is synced.
+func writeOnly(f File, data []byte) error {
 	n, err := f.Write(data)
 	if err == nil && n < len(data) {
 		err = io.ErrShortWrite
-	}
-	if err == nil {
-		err = f.Sync()
 	}
 	return err
 }

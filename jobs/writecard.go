@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -316,7 +317,11 @@ const plainSet = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789
 // WriteFile writes a new file whole and makes it last. A file that is there is an
 // error: nothing of a person's is ever written over.
 func WriteFile(d Disk, path string, data []byte) error {
-	err := create(d, path, data)
+	return made(path, create(d, path, data))
+}
+
+// made is the error of making a file, in words.
+func made(path string, err error) error {
 	if errors.Is(err, fs.ErrExist) {
 		return &DiskError{"make", path, fmt.Sprintf("%s is already there", quote(path)), "choose another name, or move the old file away", err}
 	}
@@ -324,6 +329,40 @@ func WriteFile(d Disk, path string, data []byte) error {
 		return diskError("write", path, err)
 	}
 	return nil
+}
+
+// WriteFiles writes files by name into a folder. Those that stand there with the same bytes are
+// left alone; any other one there is an error, as with WriteFile. They can be read at once, and
+// last when last returns nil: it is to be called once, and may wait for a slow disk.
+func WriteFiles(d Disk, dir string, texts map[string]string) (last func() error, err error) {
+	open := map[string]File{} // written, not known to last
+	last = func() error {
+		var err error
+		for _, path := range slices.Sorted(maps.Keys(open)) {
+			if err = cmp.Or(err, made(path, cmp.Or(open[path].Sync(), open[path].Close()))); err != nil {
+				_ = d.Remove(path)
+			}
+		}
+		return cmp.Or(err, made(dir, d.SyncDir(dir)))
+	}
+	for _, name := range slices.Sorted(maps.Keys(texts)) {
+		path, text := filepath.Join(dir, name), texts[name]
+		if old, err := d.Read(path, int64(len(text))); err == nil && string(old) == text {
+			continue
+		}
+		f, err := d.Create(path)
+		if err == nil {
+			open[path] = f
+			if err = writeOnly(f, []byte(text)); err != nil {
+				_ = d.Remove(path)
+			}
+		}
+		if err != nil {
+			_ = last()
+			return nil, made(path, err)
+		}
+	}
+	return last, nil
 }
 
 // Rewrite puts new bytes in the place of a file of a person's, whole or not at all.

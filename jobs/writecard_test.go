@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"strings"
 	"syscall"
@@ -215,5 +216,46 @@ func TestWriteCardAgainAfterAFailedSync(t *testing.T) {
 	d.Crash(0)
 	if f, fs := ReadFixture(d, path); len(fs) > 0 || f.Uses != 1 {
 		t.Errorf("after the power went: uses %d, %v", f.Uses, fs)
+	}
+}
+
+// TestWriteFiles: what stands there already is left alone, another's is never written over, and
+// what is not written whole is taken away again.
+func TestWriteFiles(t *testing.T) {
+	texts := map[string]string{"a": "one", "b": "two"}
+	d := Mem(map[string]string{"p/a": "one"})
+	last, err := WriteFiles(d, "p", texts)
+	if err != nil || d.Text("p/b") != "two" {
+		t.Fatal(err, d.Text("p/b"))
+	}
+	if err := last(); err != nil {
+		t.Fatal(err)
+	}
+	if d.Crash(0); d.Text("p/a") != "one" || d.Text("p/b") != "two" {
+		t.Error("they do not last")
+	}
+	if _, err := WriteFiles(d, "p", map[string]string{"b": "three"}); !errors.Is(err, fs.ErrExist) || d.Text("p/b") != "two" {
+		t.Errorf("another's file: %v, holds %q", err, d.Text("p/b"))
+	}
+	for _, op := range []string{"create", "write", "sync", "syncdir"} {
+		d = Mem(nil)
+		d.Short = 1
+		d.Fail = func(o, _ string) error {
+			if o == op {
+				return syscall.ENOSPC
+			}
+			return nil
+		}
+		last, err := WriteFiles(d, "p", texts)
+		if err == nil {
+			err = last()
+		}
+		var said *DiskError
+		if !errors.As(err, &said) || !strings.Contains(said.What, "full") {
+			t.Errorf("%s fails: %v", op, err)
+		}
+		if d.Text("p/b") != "" && op != "syncdir" {
+			t.Errorf("%s fails: left %q", op, d.Text("p/b"))
+		}
 	}
 }

@@ -115,7 +115,20 @@ func New(o Options) *Model {
 }
 
 // Init starts the idle clock.
-func (m *Model) Init() tea.Cmd { return tea.Batch(m.watch(), m.listen()) }
+func (m *Model) Init() tea.Cmd { return tea.Batch(m.settling(), m.watch(), m.listen()) }
+
+// settling does beside the screen what Save has to wait for.
+func (m *Model) settling() tea.Cmd {
+	if m.o.Settle == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		if m.o.Settle() != nil {
+			return tea.QuitMsg{}
+		}
+		return nil
+	}
+}
 
 // State is what the events so far mean.
 func (m *Model) State() steps.State { return m.st }

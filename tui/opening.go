@@ -13,7 +13,7 @@ type OpeningOptions struct {
 	Look  Look
 	Now   func() time.Time
 	Title string // what is being opened
-	// Read reads the files and gives the screen. Called in a command: meanwhile the screen
+	// Read reads the files and gives the screen. Called from another goroutine: meanwhile the screen
 	// stands and can be left.
 	Read func() (Options, error)
 }
@@ -24,9 +24,18 @@ type OpeningOptions struct {
 // left while it reads it is ErrLeft, interrupted tea.ErrInterrupted, and what Read gives later
 // must not be used.
 func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
-	read := sync.OnceValues(o.Read)
-	o.Read = read
-	m := newOpening(o)
+	read := sync.OnceValues(func() (*Model, error) {
+		o, err := o.Read()
+		if err != nil {
+			return nil, err
+		}
+		return New(o), nil
+	})
+	go func() { // it need not wait for the terminal either
+		defer func() { _ = recover() }() // it is panicked with again where that is seen
+		_, _ = read()
+	}()
+	m := newOpening(o, read)
 	err := t.show(m)
 	switch {
 	case errors.As(err, new(*CrashError)):
@@ -44,6 +53,11 @@ func RunOpening(o OpeningOptions, t Terminal) (Result, error) {
 			return Result{}, &ReadError{fault}
 		}
 		return Result{}, err
+	}
+	if s := m.screen.o.Settle; s != nil {
+		if fault := s(); fault != nil {
+			return Result{}, &ReadError{fault}
+		}
 	}
 	return m.screen.Result(), err
 }
@@ -65,7 +79,7 @@ const slow = 150 * time.Millisecond
 // opening is the screen until the files are read.
 type opening struct {
 	*desk
-	o      OpeningOptions
+	read   func() (*Model, error)
 	late   bool
 	screen *Model
 	err    error // of reading
@@ -80,20 +94,17 @@ type readMsg struct {
 
 type lateMsg struct{}
 
-func newOpening(o OpeningOptions) *opening {
+func newOpening(o OpeningOptions, read func() (*Model, error)) *opening {
 	d := newDesk(o.Look, o.Now)
 	d.title, d.busy = o.Title, true
 	d.short = map[Intent]string{Quit: "leave"}
-	return &opening{desk: d, o: o}
+	return &opening{desk: d, read: read}
 }
 
 func (p *opening) Init() tea.Cmd {
 	read := func() tea.Msg {
-		o, err := p.o.Read()
-		if err != nil {
-			return readMsg{err: err}
-		}
-		return readMsg{m: New(o)}
+		m, err := p.read()
+		return readMsg{m: m, err: err}
 	}
 	return tea.Batch(read, tea.Tick(slow, func(time.Time) tea.Msg { return lateMsg{} }))
 }

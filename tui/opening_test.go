@@ -4,6 +4,7 @@ package tui
 
 import (
 	"errors"
+	"sync"
 	"testing"
 	"time"
 
@@ -81,5 +82,38 @@ func TestOpeningBecomesTheScreen(t *testing.T) {
 	c.types("2+")
 	if err := ended(t, c, done); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestOpeningWaitsForNoDisk: the first page stands while what Save waits for is still being done, and
+// leaving waits for it. A fault in it ends the screen and is given like one of reading.
+func TestOpeningWaitsForNoDisk(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]error{"good": nil, "bad": errors.New("disk is full")} {
+		t.Run(name, func(t *testing.T) {
+			hold := make(chan struct{})
+			settle := sync.OnceValue(func() error { <-hold; return want })
+			c, done := opens(t, func() (Options, error) {
+				l := steps.NewLog()
+				l.Apply(jobs.Event{Begin: "side2", At: noon})
+				return Options{Now: time.Now, Plan: lid(t, "T"), Log: l, Settle: settle, Save: func([]jobs.Event) error { return settle() }}, nil
+			})
+			c.sees("MOUNT FIXTURE")
+			if want == nil {
+				c.types("\x03")
+				c.sees("All that was taken is on the disk")
+				c.types("2+")
+				select {
+				case err := <-done:
+					t.Fatalf("left with %v before it was settled", err)
+				case <-time.After(50 * time.Millisecond):
+				}
+			}
+			close(hold)
+			err := ended(t, c, done)
+			if unread := (*ReadError)(nil); want != nil && (!errors.As(err, &unread) || unread.Err != want) || want == nil && err != nil {
+				t.Errorf("ended with %v, want %v", err, want)
+			}
+		})
 	}
 }

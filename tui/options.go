@@ -20,6 +20,10 @@ type Options struct {
 	// from another goroutine, one call at a time. The screen shows nothing as taken before.
 	Save func([]jobs.Event) error
 
+	// Settle does what Save has to wait for, such as opening a record on a slow disk; an error ends
+	// the screen. Called from another goroutine, and more than once; nil for nothing.
+	Settle func() error
+
 	// Standing is what is amiss beside the record and stays on the screen until it is mended, such
 	// as a card that can't be written: what, on which file, what to do. Asked when the screen
 	// begins and after each Save, like it from another goroutine; nil for nothing.

@@ -70,5 +70,3 @@ func (d *desk) light(on bool) {
 	l.Light = on
 	d.t = NewTheme(lipgloss.NewRenderer(output()), l)
 }
-
-func (p *opening) light(on bool) { p.o.Look.Light = on; p.desk.light(on) }

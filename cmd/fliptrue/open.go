@@ -90,9 +90,9 @@ func begin(e *env, o openOptions) (s *session, err error) {
 			return nil, err
 		}
 	}
-	s = &session{job: j, log: steps.NewLog()}
+	s = &session{job: j, path: jobs.RecordPath(o.job, part), log: steps.NewLog()}
 	var report jobs.Report
-	s.record, s.events, report, err = jobs.OpenRecord(e.disk, jobs.RecordPath(o.job, part), e.who())
+	s.record, s.events, report, err = jobs.OpenRecord(e.disk, s.path, e.who())
 	if err != nil {
 		return nil, err
 	}
@@ -104,17 +104,17 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		}
 	}()
 	if text := report.String(); text != "" {
-		s.notes = append(s.notes, filepath.Base(s.record.Path())+": "+text)
+		s.notes = append(s.notes, filepath.Base(s.path)+": "+text)
 	}
 	if len(s.events) > 0 && s.events[0].By == "bench" {
 		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice " +
 			"for a new part."
 	}
-	if err = cmp.Or(ofThisJob(j, o.job, s.record.Path(), s.events), walkedHere(j, o.job, s.record.Path(), s.events)); err != nil {
+	if err = cmp.Or(ofThisJob(j, o.job, s.path, s.events), walkedHere(j, o.job, s.path, s.events)); err != nil {
 		return s, err
 	}
 	if text := newerWalk(s.events); text != "" {
-		return s, &inputError{s.record.Path(), text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what " +
+		return s, &inputError{s.path, text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what " +
 			"the record means here"}
 	}
 	if err = s.owed(e); err != nil {
@@ -124,7 +124,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	now := e.now()
 	flat := jobs.Flatten(j)
 	if old := flatOf(s.events); old != nil {
-		if changed := own(j, s.record.Path(), jobs.Changed(ofFiles(old), flat), flat); len(changed) > 0 {
+		if changed := own(j, s.path, jobs.Changed(ofFiles(old), flat), flat); len(changed) > 0 {
 			ev := jobs.Event{Plan: j.Hash, Changed: changed, Cards: map[string]string{}}
 			for _, k := range changed {
 				if v, ok := flat[k]; ok {
@@ -133,7 +133,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 			}
 			s.pend(now, ev)
 			said := "the job has changed since: " + strings.Join(changed, ", ")
-			if r, err := e.readRecord(o.job, s.record.Path()); err == nil {
+			if r, err := e.readRecord(o.job, s.path); err == nil {
 				if costs := e.costNote(&r, o.job); costs != "" {
 					said += "; " + costs
 				}
@@ -165,7 +165,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	cards := maps.Clone(flat)
 	maps.Copy(cards, checks.ProgramCards(s.plan))
 	maps.Copy(cards, taken)
-	how, err := e.chooseLevel(o.levelOptions, o.job, partOf(s.record.Path()), s.plan)
+	how, err := e.chooseLevel(o.levelOptions, o.job, partOf(s.path), s.plan)
 	if err != nil {
 		return s, err
 	}
@@ -265,7 +265,7 @@ func (s *session) owed(e *env) error {
 	for _, ev := range s.events {
 		s.log.Apply(ev)
 	}
-	s.due = newCardBack(e.disk, s.job, s.record.Path(), s.events)
+	s.due = newCardBack(e.disk, s.job, s.path, s.events)
 	for _, name := range begun(s.events) {
 		if p, err := s.planOf(e, name); err == nil {
 			s.due.walks(p)
@@ -302,7 +302,7 @@ func open(e *env, o openOptions) (exit, error) {
 			}
 			if st := s.log.State(s.plan); len(st.Troubles) > 0 {
 				s.close()
-				return t, &inputError{s.record.Path(), st.Troubles[0].What, st.Troubles[0].Hint}
+				return t, &inputError{s.path, st.Troubles[0].What, st.Troubles[0].Hint}
 			}
 			t = s.options(e, look)
 			t.Feed, s.deaf = e.feeds(s.job.Machine)

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
@@ -82,8 +84,9 @@ type prepared struct {
 	job    *jobs.Job
 	plan   *steps.Plan
 	record *jobs.Record
-	path   string // of the record
-	how    chosen // how much its walk reads
+	path   string       // of the record
+	how    chosen       // how much its walk reads
+	last   func() error // makes the files last
 }
 
 // cards are what the record carries of job, cards and programs.
@@ -102,8 +105,25 @@ func (p prepared) cardBack(e *env) *cardBack {
 	return c
 }
 
-// prepare writes the files of a practice and begins its record.
+// prepare writes the files of a practice and opens its record.
 func (e *env) prepare(o practiceOptions) (prepared, error) {
+	p, err := e.lay(o)
+	if err == nil {
+		err = p.settle(e)
+	}
+	return p, err
+}
+
+// settle makes the files last and opens the record: all of it that waits for the disk.
+func (p *prepared) settle(e *env) (err error) {
+	if err = p.last(); err == nil {
+		p.record, _, _, err = jobs.OpenRecord(e.disk, p.path, e.who())
+	}
+	return err
+}
+
+// lay is prepare but for what waits for the disk: the files are there to be read.
+func (e *env) lay(o practiceOptions) (prepared, error) {
 	var p prepared
 	texts, err := builtin.Texts(o.files())
 	if err != nil {
@@ -117,17 +137,15 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 		return p, &jobs.DiskError{Op: "make", Path: p.dir, What: "the folder cannot be made: " + plainError(err),
 			Hint: "choose another with --out", Err: err}
 	}
-	for _, name := range slices.Sorted(maps.Keys(texts)) {
-		path := filepath.Join(p.dir, name)
-		if old, err := e.disk.Read(path, maxProgram); err == nil && string(old) == texts[name] {
-			continue // there already, and as it should be
-		}
-		if err := jobs.WriteFile(e.disk, path, []byte(texts[name])); err != nil {
-			return p, err
-		}
-	}
 	path := filepath.Join(p.dir, builtin.JobFile)
-	if p.job, err = e.readJob(path); err != nil {
+	read := make(chan error, 1) // from the texts themselves, while they are written
+	go func() {
+		var err error
+		p.job, err = builtin.Read(texts, p.dir)
+		read <- err
+	}()
+	p.last, err = jobs.WriteFiles(e.disk, p.dir, texts)
+	if err = cmp.Or(err, <-read); err != nil {
 		return p, err
 	}
 	if p.plan, err = e.plan(p.job, p.job.Setups[0].Name); err != nil {
@@ -142,8 +160,7 @@ func (e *env) prepare(o practiceOptions) (prepared, error) {
 	}
 	p.plan = p.plan.AtLevel(p.how.level)
 	p.path = jobs.RecordPath(path, part)
-	p.record, _, _, err = jobs.OpenRecord(e.disk, p.path, e.who())
-	return p, err
+	return p, nil
 }
 
 // practiceDir is the folder of a practice: the one asked for, else a new one of the person's own.
@@ -301,7 +318,7 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 	if err != nil {
 		return exitOf(err), err
 	}
-	defer s.record.Close()
+	s.record.Close() // the screen has waited for it
 	fmt.Fprint(e.out, practiceEnd(o.mistake, res.Released, fold(s.plan, s.events).named))
 	return exitOK, nil
 }
@@ -320,19 +337,19 @@ func practiceEnd(mistake string, released bool, named []string) string {
 }
 
 // beginPractice begins the record of a practice, and gives the bench that stands for the machine.
+// The session has its record once it is settled.
 func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
-	p, err := e.prepare(o)
+	p, err := e.lay(o)
 	if err != nil {
 		return nil, nil, err
 	}
 	world := bench.NewWorld(p.plan, o.seed, bench.Usual(p.plan))
 	if o.mistake != "" && o.setup != kit.Rescue {
 		if err := world.Make(o.mistake, 0); err != nil {
-			p.record.Close()
 			return nil, nil, &usageError{what: err.Error()}
 		}
 	}
-	s := &session{job: p.job, plan: p.plan, record: p.record, log: steps.NewLog()}
+	s := &session{job: p.job, plan: p.plan, path: p.path, log: steps.NewLog()}
 	if p.plan.WritesCard() {
 		s.due = p.cardBack(e)
 	}
@@ -347,16 +364,19 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 	if o.setup == kit.Rescue {
 		k := bench.NewWalk(p.plan, world, p.cards())
 		if _, err := k.Until(nil); err != nil {
-			p.record.Close()
 			return nil, nil, err
 		}
 		begun = append(begun, k.Events[1:]...)
 		s.first = letGoNow
 	}
-	if err := s.append(e.now(), begun...); err != nil {
-		p.record.Close()
-		return nil, nil, err
-	}
+	s.stamp(e.now(), begun)
+	s.settle = sync.OnceValue(func() error {
+		err := p.settle(e)
+		if s.record = p.record; err == nil {
+			err = s.write(begun)
+		}
+		return err
+	})
 	return s, world, nil
 }
 

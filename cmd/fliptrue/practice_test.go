@@ -3,8 +3,10 @@ package main
 import (
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
+	"fliptrue/jobs"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/tui"
 )
@@ -33,7 +35,7 @@ func TestCrashIsWrittenBesideTheRecord(t *testing.T) {
 		if err != nil {
 			return tui.Options{}, err
 		}
-		t.Cleanup(func() { s.record.Close() })
+		t.Cleanup(func() { s.settle(); s.record.Close() })
 		return s.options(e, tui.Look{}), nil
 	})
 	if got, want := stem(), filepath.Join("p", "back"); got != want {
@@ -62,6 +64,9 @@ func TestOpenOnAPracticeSaysThatItsBenchIsGone(t *testing.T) {
 	if s.options(e, tui.Look{}).First != "" {
 		t.Error("the bench is there")
 	}
+	if err := s.settle(); err != nil {
+		t.Fatal(err)
+	}
 	s.record.Close()
 	s, err = began(e, openOptions{job: "p/" + builtin.JobFile})
 	if err != nil {
@@ -70,5 +75,46 @@ func TestOpenOnAPracticeSaysThatItsBenchIsGone(t *testing.T) {
 	defer s.record.Close()
 	if first := s.options(e, tui.Look{}).First; !strings.Contains(first, "Type readings") || !strings.Contains(first, "fliptrue practice") {
 		t.Errorf("said first: %q", first)
+	}
+}
+
+// TestPracticeBeginsWithoutWaiting: what waits for a slow disk is done beside the first page, and all
+// of it before anything is saved. A disk that fails then is told, and nothing is taken.
+func TestPracticeBeginsWithoutWaiting(t *testing.T) {
+	e, disk, _ := shop(t)
+	disk.Ops = nil
+	s, _, err := e.beginPractice(practiceOptions{holdDown: "T", seed: 1, out: "p"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, op := range disk.Ops {
+		if strings.HasPrefix(op, "sync") || strings.HasPrefix(op, "lock") {
+			t.Errorf("the first page waits for: %s", op)
+		}
+	}
+	if err := s.save([]jobs.Event{{Note: "here", At: s.events[0].At}}); err != nil {
+		t.Fatal(err)
+	}
+	disk.Crash(0)
+	es, _, faults := jobs.ReadRecord(disk, "p/back.1.record.yaml")
+	if len(faults) > 0 || len(es) != 2 || es[0].Begin == "" || es[1].Note != "here" {
+		t.Errorf("after the power went: %v %v", es, faults)
+	}
+	if _, faults := jobs.ReadJob(disk, "p/"+builtin.JobFile); len(faults) > 0 {
+		t.Errorf("after the power went: %v", faults)
+	}
+
+	s, _, err = e.beginPractice(practiceOptions{holdDown: "T", seed: 1, out: "q"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	disk.Fail = func(op, _ string) error {
+		if op == "sync" {
+			return syscall.ENOSPC
+		}
+		return nil
+	}
+	if err := s.save([]jobs.Event{{Note: "lost"}}); err == nil || !strings.Contains(err.Error(), "disk is full") || len(s.events) != 1 {
+		t.Errorf("a full disk: %v, %d events", err, len(s.events))
 	}
 }

@@ -129,8 +129,9 @@ func beside(job string, opens func() (tui.Options, error)) (stem func() string, 
 // options are those of a session's screen.
 func (s *session) options(e *env, look tui.Look) tui.Options {
 	return tui.Options{
-		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.record.Path())), Notices: s.notes, First: s.first,
-		Record:   s.record.Path(),
+		Look: look, Now: e.now, Plan: s.plan, Log: s.log, Part: fmt.Sprintf("part %d", partOf(s.path)), Notices: s.notes, First: s.first,
+		Record:   s.path,
+		Settle:   s.settle,
 		Standing: s.due.standing,
 		Save:     s.save,
 		Open: func(setup string) (*steps.Plan, error) {

@@ -16,6 +16,8 @@ type session struct {
 	plan   *steps.Plan
 	plans  map[string]*steps.Plan // made so far, by setup
 	record *jobs.Record
+	path   string       // of the record
+	settle func() error // opens the record of one that is begun beside its screen; nil where it is open
 	events []jobs.Event // all so far, those just added included
 	notes  []string     // what to tell the person first
 	first  string       // what has to be known before anything else, on a page of its own
@@ -31,17 +33,18 @@ type session struct {
 // log, and come into the record with the first thing that is taken. Opening alone writes
 // nothing: a person who looks and leaves has not said yes to anything.
 func (s *session) pend(now time.Time, es ...jobs.Event) {
-	for i := range es {
-		es[i].At = now
-		s.log.Apply(es[i])
-	}
-	s.events = append(s.events, es...)
+	s.stamp(now, es)
 	s.pending = append(s.pending, es...)
 }
 
 // save adds events to the record, with what waits for them; when it returns nil all are on
 // the disk. The screen puts them into the log.
 func (s *session) save(es []jobs.Event) error {
+	if s.settle != nil {
+		if err := s.settle(); err != nil {
+			return err
+		}
+	}
 	all := append(slices.Clip(s.pending), es...)
 	if err := s.record.Append(all...); err != nil {
 		return err
@@ -63,18 +66,25 @@ func (s *session) close() {
 	s.record.Close()
 }
 
-// append stamps events with the time and adds them to the record; when it returns nil
-// they are on the disk and among s.events.
+// append counts events in and adds them to the record; when it returns nil they are on the disk.
 func (s *session) append(now time.Time, es ...jobs.Event) error {
+	s.stamp(now, es)
+	return s.write(es)
+}
+
+// stamp puts the time to events, and counts them in.
+func (s *session) stamp(now time.Time, es []jobs.Event) {
 	for i := range es {
 		es[i].At = now
-	}
-	if err := s.record.Append(es...); err != nil {
-		return err
+		s.log.Apply(es[i])
 	}
 	s.events = append(s.events, es...)
-	for _, ev := range es {
-		s.log.Apply(ev)
+}
+
+// write puts events that are counted in into the record.
+func (s *session) write(es []jobs.Event) error {
+	if err := s.record.Append(es...); err != nil {
+		return err
 	}
 	s.due.saved(es)
 	return nil

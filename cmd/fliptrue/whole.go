@@ -119,7 +119,7 @@ func (c *chained) next(e *env, o practiceOptions, p prepared, events []jobs.Even
 		}
 	}
 	c.worlds = append(c.worlds, world)
-	s := &session{job: p.job, plan: plan, record: p.record, log: steps.NewLog(), events: slices.Clone(events)}
+	s := &session{job: p.job, plan: plan, record: p.record, path: p.path, log: steps.NewLog(), events: slices.Clone(events)}
 	for _, ev := range events {
 		s.log.Apply(ev)
 	}

@@ -124,7 +124,11 @@ func Job(holdDown string) (*jobs.Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	const dir = "practice"
+	return Read(texts, "practice")
+}
+
+// Read is the job of texts, as if they lay in a folder.
+func Read(texts map[string]string, dir string) (*jobs.Job, error) {
 	files := map[string]string{}
 	for name, text := range texts {
 		files[filepath.Join(dir, name)] = text
