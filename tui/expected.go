@@ -32,7 +32,7 @@ func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
 		}
 		pred = ""
 	} else if half := math.Abs(a.Window.Half); a.Window.Want != 0 && half >= math.Abs(a.Window.Want)/2 &&
-		(a.Unit != unit.KLength || half >= 20) { // its middle is no prediction
+		(a.Unit != unit.KLength || half >= 5) { // its middle is no prediction
 		apart = bounds + asEntered(a.Window.Want-half, a, sys) + " and " + asEntered(a.Window.Want+half, a, sys)
 		if a.Window.Want > 0 && a.Window.Want <= half && a.What.Axis == "" && a.What.By != "dial" &&
 			a.Unit != unit.KTemperature { // what has a size

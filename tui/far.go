@@ -203,6 +203,9 @@ func axed(words []string) []string {
 // that field and expectation can be compared digit for digit.
 func asEntered(v float64, a steps.Ask, sys unit.System) string {
 	k := a.Unit
+	if k == unit.Scalar { // whole percents, whole lines: what is typed has no step
+		return strconv.FormatFloat(v, 'g', 6, 64)
+	}
 	shown, entry := unit.UnitName(k, sys), a.EntryUnit(sys)
 	one, err := unit.Parse("1", k, sys)
 	switch {

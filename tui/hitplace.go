@@ -2,6 +2,7 @@ package tui
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,45 +20,87 @@ func column(names *[]string, name string) int {
 	return len(*names) - 1
 }
 
-// placeOf is where a reading is taken, in the few words of a table.
-func placeOf(q *steps.Ask, labels []string, i int) string {
-	if deg, err := strconv.ParseFloat(q.What.Dir, 64); err == nil && q.What.By == "probe" && q.What.Dir[0] != '+' {
-		return clock(deg)
-	}
-	short := shortPlace(labels, i)
-	for j := range labels { // of two that read alike each is told whole
-		if j != i && labels[j] != labels[i] && shortPlace(labels, j) == short {
-			return strings.Join(placeWords(labels[i]), " ")
+// placesOf are where readings are taken, in the few words of a table: labels without what they have in common
+// with their neighbours. Where what is left of one is said of another place too, without what all have in common.
+func placesOf(asks []*steps.Ask) []string {
+	rows := make([][]string, len(asks))
+	for i, q := range asks {
+		rows[i] = placeWords(q.Label)
+		for _, r := range asks {
+			if r.Label != q.Label && strings.Contains(r.Label, ":") && strings.Contains(q.Label, ":") &&
+				slices.Equal(placeWords(r.Label), rows[i]) { // the place stands behind the colon
+				rows[i] = strings.Fields(group(q.Label))
+			}
 		}
 	}
-	return short
+	out := make([]string, len(rows))
+	for i := range rows {
+		out[i] = lessCommon(rows[i], rows[max(i-1, 0):min(i+2, len(rows))], (*span).most)
+	}
+	if alike(out, rows) {
+		for i := range rows {
+			out[i] = lessCommon(rows[i], rows, (*span).least)
+		}
+	}
+	for i, q := range asks {
+		if deg, err := strconv.ParseFloat(q.What.Dir, 64); err == nil && q.What.By == "probe" && q.What.Dir[0] != '+' {
+			out[i] = clock(deg)
+		}
+	}
+	return out
 }
 
-// shortPlace is a label without what it has in common with its neighbours.
-func shortPlace(labels []string, i int) string {
-	words := placeWords(labels[i])
-	skip, drop := 0, 0
-	for _, j := range []int{i - 1, i + 1} { // what it has in common with its neighbours says nothing
-		if j < 0 || j >= len(labels) || labels[j] == labels[i] {
+// alike says that a name of a row that was made shorter is said of another as well.
+func alike(short []string, rows [][]string) bool {
+	for i, s := range short {
+		whole := s == strings.Join(rows[i], " ")
+		for _, r := range rows {
+			if !whole && !slices.Equal(r, rows[i]) && strings.Contains(" "+strings.Join(r, " ")+" ", " "+s+" ") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// span are how many words at the front and at the end of a label say nothing.
+type span struct{ front, end int }
+
+func (s *span) most(front, end int)  { s.front, s.end = max(s.front, front), max(s.end, end) }
+func (s *span) least(front, end int) { s.front, s.end = min(s.front, front), min(s.end, end) }
+
+// lessCommon is a label without the words that it has in common with others.
+func lessCommon(words []string, others [][]string, take func(*span, int, int)) string {
+	var cut *span
+	for _, other := range others {
+		if slices.Equal(other, words) {
 			continue
 		}
-		other := placeWords(labels[j])
-		n, k := 0, 0
-		for n < len(words) && n < len(other) && words[n] == other[n] && words[n] != upper(words[n]) {
-			n++ // a place of two words, such as FAR LEFT, stays whole
+		n, k := common(words, other)
+		if cut == nil {
+			cut = &span{n, k}
 		}
-		for k < len(words)-n && k < len(other)-n && words[len(words)-1-k] == other[len(other)-1-k] {
-			k++
-		}
-		for k > 0 && words[len(words)-k] != "from" { // from where is said above the table
-			k--
-		}
-		skip, drop = max(skip, n), max(drop, k)
+		take(cut, n, k)
 	}
-	if skip+drop >= len(words) {
-		skip, drop = 0, 0
+	if cut == nil || cut.front+cut.end >= len(words) {
+		cut = &span{}
 	}
-	return strings.TrimLeft(strings.Join(words[skip:len(words)-drop], " "), ", ")
+	return strings.TrimLeft(strings.Join(words[cut.front:len(words)-cut.end], " "), ", ")
+}
+
+// common are the words that two labels share at their fronts and at their ends, there those alone that tell
+// from where, which is said above the table. A place of two words, such as FAR LEFT, stays whole.
+func common(a, b []string) (front, end int) {
+	for front < len(a) && front < len(b) && a[front] == b[front] && a[front] != upper(a[front]) {
+		front++
+	}
+	for end < len(a)-front && end < len(b)-front && a[len(a)-1-end] == b[len(b)-1-end] {
+		end++
+	}
+	for end > 0 && a[len(a)-end] != "from" {
+		end--
+	}
+	return front, end
 }
 
 // placeWords are the words of a label up to its place in coordinates and its axis.

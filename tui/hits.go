@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fliptrue/steps"
+	"fliptrue/steps/kit"
 )
 
 // hitTable are the readings of one instrument that follow each other: one line a place,
@@ -16,6 +17,7 @@ type hitTable struct {
 
 type hitRow struct {
 	place string
+	no    string       // as in the picture, "" where none shows the place
 	asks  []*steps.Ask // by column, nil for none
 }
 
@@ -60,7 +62,7 @@ func (p *walkPage) hits(m *Model, a steps.Ask) (t hitTable, ok bool) {
 			c = column(&t.cols, upper(q.What.Axis))
 		}
 		if i == 0 || q.Form == "" || q.Form != last {
-			t.rows = append(t.rows, hitRow{place: q.Label})
+			t.rows = append(t.rows, hitRow{})
 		}
 		last = q.Form
 		r := &t.rows[len(t.rows)-1]
@@ -75,13 +77,17 @@ func (p *walkPage) hits(m *Model, a steps.Ask) (t hitTable, ok bool) {
 	if len(t.rows) < 2 {
 		return t, false
 	}
-	labels := make([]string, len(t.rows))
+	no := kit.MarkNumbers(&m.st, ss, a.Field)
+	firsts := make([]*steps.Ask, len(t.rows))
 	for i, r := range t.rows {
-		labels[i] = r.place
+		firsts[i] = r.first()
 	}
-	for i := range t.rows {
-		q := t.rows[i].first()
-		t.rows[i].place = placeOf(q, labels, i)
+	for i, name := range placesOf(firsts) {
+		q := firsts[i]
+		t.rows[i].place = name
+		if n := no[q.Field]; n > 0 {
+			t.rows[i].no = itoa(n)
+		}
 		if !paired && len(q.What.Axis) == 1 {
 			t.cols[0] = "+" // the letter stands before the number
 		}
@@ -129,8 +135,14 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 	for _, r := range t.rows {
 		place = max(place, Width(m.t.Say(r.place)))
 	}
-	num := len(itoa(len(t.rows)))
-	lead := 3 + num
+	num := 0
+	for _, r := range t.rows {
+		num = max(num, len(r.no))
+	}
+	lead := 2
+	if num > 0 {
+		lead = 3 + num
+	}
 	axis := 0
 	if t.cols[0] == "+" {
 		axis = 2
@@ -152,7 +164,7 @@ func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int)
 			mark, role, at = "> ", Act, len(ls)
 		}
 		names := Wrap(m.t.Say(r.place), place) // nothing is cut
-		line := m.t.Paint(role, mark+PadLeft(itoa(i+1), num)+" "+Pad(names[0], place)) + "  "
+		line := m.t.Paint(role, mark+PadLeft(r.no+" ", lead-2)+Pad(names[0], place)) + "  "
 		if axis > 0 {
 			line += m.t.Paint(role, Pad(upper(r.first().What.Axis), axis))
 		}

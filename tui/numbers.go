@@ -103,16 +103,14 @@ func (m *Model) table(rows []steps.Row, w int) []string {
 func (m *Model) tableRows(rows []steps.Row, w int) [][]string {
 	const gap = 3
 	sys := m.o.Plan.System()
-	names, numbers, texts := 0, 0, false
+	names, numbers := 0, 0
 	for _, r := range rows {
-		texts = texts || r.Text != ""
 		names = max(names, Width(m.t.Say(r.Label)))
-		if r.Text == "" {
-			numbers = max(numbers, Width(m.t.Say(shown(r, sys))))
+		n := Width(m.t.Say(shown(r, sys)))
+		if r.Text != "" { // it goes on in the next line
+			n = min(n, w/2)
 		}
-	}
-	if texts {
-		numbers = max(numbers, w/2)
+		numbers = max(numbers, n)
 	}
 	names = max(min(names, w-gap-numbers), 8)
 	var all [][]string

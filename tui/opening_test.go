@@ -71,7 +71,9 @@ func TestOpeningBecomesTheScreen(t *testing.T) {
 	c, done := opens(t, func() (Options, error) {
 		<-hold
 		l := steps.NewLog()
-		l.Apply(jobs.Event{Begin: "side2", At: noon})
+		begin := steps.Begin("side2", nil, "")
+		begin.At = noon
+		l.Apply(begin)
 		return Options{Now: time.Now, Plan: lid(t, "T"), Log: l, Save: func([]jobs.Event) error { return nil }}, nil
 	})
 	c.sees("reading")

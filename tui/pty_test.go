@@ -89,7 +89,9 @@ func TestInARealTerminal(t *testing.T) {
 	c := newConsole(t, 80, 24)
 	p := lid(t, "T")
 	l := steps.NewLog()
-	l.Apply(jobs.Event{Begin: "side2", At: noon})
+	begin := steps.Begin("side2", nil, "")
+	begin.At = noon
+	l.Apply(begin)
 	var saved []jobs.Event
 	done := make(chan error, 1)
 	var res Result
@@ -108,6 +110,9 @@ func TestInARealTerminal(t *testing.T) {
 	c.types(p.Job.Fixture.ID)
 	c.types("+")
 	c.sees("> how warm is the fixture")
+	c.types("1")
+	c.types("+")
+	c.sees("> on the table it stands")
 	c.types("1")
 	c.types("+")
 	c.sees("> temperature of the fixture")
@@ -133,7 +138,7 @@ func TestInARealTerminal(t *testing.T) {
 	case <-time.After(5 * time.Second):
 		t.Fatalf("it does not end:\n%s", c.text())
 	}
-	if len(saved) != 4 || saved[1].Answer != "side2/mount/1/arrow" || saved[2].Value != p.Job.Fixture.ID { // the round and the form
+	if len(saved) != 5 || saved[1].Answer != "side2/mount/1/arrow" || saved[2].Value != p.Job.Fixture.ID { // the round and the form
 		t.Errorf("saved %+v", saved)
 	}
 	if !strings.Contains(res.Summary, "not released") || !strings.Contains(res.Summary, "lid.1.record.yaml") {
@@ -156,7 +161,9 @@ func TestARealTerminalIsAskedForItsBackground(t *testing.T) {
 	t.Parallel()
 	c := newConsole(t, 80, 24)
 	l := steps.NewLog()
-	l.Apply(jobs.Event{Begin: "side2", At: noon})
+	begin := steps.Begin("side2", nil, "")
+	begin.At = noon
+	l.Apply(begin)
 	kept := make(chan bool, 2)
 	saved := 0
 	done := make(chan error, 1)

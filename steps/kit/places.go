@@ -37,6 +37,11 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 	if at, ok := faceOfStop(thing, n[0]); ok {
 		return at, true
 	}
+	for _, pad := range p.Setup.Make.Pads {
+		if along := map[bool]float64{true: pad.At.Y, false: pad.At.X}[thing == "pad-left" || thing == "pad-right"]; thing == "pad-"+pad.Wall && Place(along) == Place(n[0]) {
+			return fold.XY{X: pad.At.X, Y: pad.At.Y}, true
+		}
+	}
 	switch thing {
 	case "edge":
 		if e, ok := EdgeOf(p); ok && AlongY(p) {
@@ -96,6 +101,24 @@ func targetPlace(p *fold.Plan, thing, dir string) (at fold.XY, ok bool) {
 // none), and those still to come. Where that field is one of several that are numbered, s1 to
 // s7, they are those, so that the picture counts as the form does.
 func Marks(st *fold.State, ss *fold.StepState, now string) []fold.Shape {
+	shapes, _ := marks(st, ss, now)
+	return shapes
+}
+
+// MarkNumbers are the numbers that the fields of a step have in its pictures, from 1; a field without a place has none.
+func MarkNumbers(st *fold.State, ss *fold.StepState, now string) map[string]int {
+	shapes, at := marks(st, ss, now)
+	out := map[string]int{}
+	for field, xy := range at {
+		if i := slices.IndexFunc(shapes, func(s fold.Shape) bool { return s.Points[0] == xy }); i >= 0 {
+			out[field] = i + 1
+		}
+	}
+	return out
+}
+
+// marks are the shapes of Marks, and where each field is read.
+func marks(st *fold.State, ss *fold.StepState, now string) ([]fold.Shape, map[string]fold.XY) {
 	p := st.Plan()
 	size := p.Job.Part.Size
 	stock := [2]float64{size[0], size[1]}
@@ -109,11 +132,13 @@ func Marks(st *fold.State, ss *fold.StepState, now string) []fold.Shape {
 		}
 	}
 	var out, numbered []fold.Shape
+	where := map[string]fold.XY{}
 	for _, a := range ss.Asks {
 		at, ok := PlaceOf(p, a.What, stock)
 		if !ok || a.Kind != fold.Reading && a.Field != now {
 			continue
 		}
+		where[a.Field] = at
 		role := fold.RoleLater
 		if _, taken := ss.Round.Get(a.Field); taken {
 			role = fold.RoleHit
@@ -127,9 +152,9 @@ func Marks(st *fold.State, ss *fold.StepState, now string) []fold.Shape {
 		}
 	}
 	if len(numbered) > 2 {
-		return numbered
+		return numbered, where
 	}
-	return out
+	return out, where
 }
 
 // marked adds a place, or what is known of it now: the next outweighs a reading, and
