@@ -38,7 +38,11 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 		return at, true
 	}
 	for _, pad := range p.Setup.Make.Pads {
-		if along := map[bool]float64{true: pad.At.Y, false: pad.At.X}[thing == "pad-left" || thing == "pad-right"]; thing == "pad-"+pad.Wall && Place(along) == Place(n[0]) {
+		along := pad.At.X
+		if pad.Wall == "left" || pad.Wall == "right" {
+			along = pad.At.Y
+		}
+		if thing == "pad-"+pad.Wall && Place(along) == Place(n[0]) {
 			return fold.XY{X: pad.At.X, Y: pad.At.Y}, true
 		}
 	}
