@@ -18,7 +18,7 @@ import (
 const (
 	mostLines   = 60
 	mostColumns = 140
-	longFuncs   = 74 // functions of more lines
+	longFuncs   = 63 // functions of more lines
 	longLines   = 52 // lines of more columns
 )
 

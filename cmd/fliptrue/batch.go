@@ -300,6 +300,35 @@ func (out *batchJSON) due(j *jobs.Job) {
 	}
 }
 
+// row is a part as a line of the table.
+func (p batchPart) row(sys unit.System) string {
+	signed := func(v *float64) string {
+		if v == nil {
+			return "-"
+		}
+		return unit.Signed(*v, unit.KLength, sys, 0)
+	}
+	from := "anew"
+	if p.Taken {
+		from = "taken over"
+	}
+	said := ""
+	if p.Mishaps > 0 {
+		said += counted(p.Mishaps, "mishap") + " "
+	}
+	if p.Waivers > 0 {
+		said += counted(p.Waivers, "waiver") + " "
+	}
+	if p.Moved {
+		said += "MOUNTING MOVED "
+	}
+	if p.Suspect {
+		said += "SUSPECT"
+	}
+	return fmt.Sprintf("  %4d  %-9s %-10s %8s %8s %9s %9s  %s\n", p.Part, p.State, from, signed(p.Drift), signed(p.High), signed(p.X),
+		signed(p.Y), said)
+}
+
 func (out batchJSON) text(sys unit.System) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: ", out.Job)
@@ -308,36 +337,12 @@ func (out batchJSON) text(sys unit.System) string {
 	} else {
 		fmt.Fprintf(&b, "part %d is next\n", out.Next)
 	}
-	signed := func(v *float64) string {
-		if v == nil {
-			return "-"
-		}
-		return unit.Signed(*v, unit.KLength, sys, 0)
-	}
 	if len(out.Parts) > 0 {
 		fmt.Fprintf(&b, "\n  %4s  %-9s %-10s %8s %8s %9s %9s  %s\n", "part", "state", "mounting", "moved", "height", "X", "Y",
 			unit.UnitName(unit.KLength, sys))
 	}
 	for _, p := range out.Parts {
-		from := "anew"
-		if p.Taken {
-			from = "taken over"
-		}
-		said := ""
-		if p.Mishaps > 0 {
-			said += counted(p.Mishaps, "mishap") + " "
-		}
-		if p.Waivers > 0 {
-			said += counted(p.Waivers, "waiver") + " "
-		}
-		if p.Moved {
-			said += "MOUNTING MOVED "
-		}
-		if p.Suspect {
-			said += "SUSPECT"
-		}
-		fmt.Fprintf(&b, "  %4d  %-9s %-10s %8s %8s %9s %9s  %s\n", p.Part, p.State, from, signed(p.Drift), signed(p.High), signed(p.X),
-			signed(p.Y), said)
+		b.WriteString(p.row(sys))
 	}
 	if len(out.Suspect) > 0 {
 		hung(&b, "  ", fmt.Sprintf("SUSPECT: %v. Measure before you finish them.", out.Suspect))

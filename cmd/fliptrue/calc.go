@@ -161,37 +161,9 @@ func runCalc(e *env, c calculation, in calcIn, sysWord string, asJSON bool) (exi
 	default:
 		return exitUsage, &usageError{"unit " + quoted(sysWord) + " is not known", "write --unit mm or --unit in"}
 	}
-	inputs := map[string]any{}
-	for _, fl := range c.flags {
-		if fl.word && fl.def == "false" {
-			inputs[key(fl.name)] = in.yes[fl.name]
-			continue
-		}
-		text := strings.TrimSpace(in.text[fl.name])
-		if text == "" {
-			if fl.need {
-				return exitUsage, &usageError{"calc " + c.name + " wants --" + fl.name, fl.usage}
-			}
-			continue
-		}
-		if fl.word {
-			inputs[key(fl.name)] = text
-			continue
-		}
-		sys := in.sys
-		if !in.given[fl.name] {
-			sys = unit.Metric // a default is written in mm
-		}
-		n, err := unit.Parse(text, fl.kind, sys)
-		if err != nil {
-			what, hint := splitHint(err.Error())
-			return exitUsage, &usageError{"--" + fl.name + " " + what, hint}
-		}
-		if n.Value < 0 || n.Value == 0 && !fl.zero {
-			return exitUsage, &usageError{"--" + fl.name + " " + quoted(text) + " is not above 0", "look at the sign and the decimal point"}
-		}
-		in.num[fl.name] = n.Value
-		inputs[key(fl.name)] = n.Value
+	inputs, err := in.read(c)
+	if err != nil {
+		return exitUsage, err
 	}
 	out, err := c.run(in)
 	var usage *usageError
@@ -207,22 +179,71 @@ func runCalc(e *env, c calculation, in calcIn, sysWord string, asJSON bool) (exi
 		code = exitNo
 	}
 	if asJSON {
-		j := calcJSON{Calc: c.name, Inputs: inputs, Results: map[string]any{}, Says: out.says, Notes: append([]string{}, out.notes...)}
-		for _, v := range out.values {
-			if v.text != "" && !v.number {
-				j.Results[v.key] = v.text
-			} else {
-				j.Results[v.key] = finite(v.value)
-			}
-		}
-		e.json(j)
-		return code, nil
+		e.json(out.json(c.name, inputs))
+	} else {
+		fmt.Fprint(e.out, out.lines(in.sys))
 	}
+	return code, nil
+}
+
+// read parses the flags of a calculation into numbers, and gives them by the names that JSON has.
+func (in calcIn) read(c calculation) (map[string]any, error) {
+	inputs := map[string]any{}
+	for _, fl := range c.flags {
+		if fl.word && fl.def == "false" {
+			inputs[key(fl.name)] = in.yes[fl.name]
+			continue
+		}
+		text := strings.TrimSpace(in.text[fl.name])
+		if text == "" {
+			if fl.need {
+				return nil, &usageError{"calc " + c.name + " wants --" + fl.name, fl.usage}
+			}
+			continue
+		}
+		if fl.word {
+			inputs[key(fl.name)] = text
+			continue
+		}
+		sys := in.sys
+		if !in.given[fl.name] {
+			sys = unit.Metric // a default is written in mm
+		}
+		n, err := unit.Parse(text, fl.kind, sys)
+		if err != nil {
+			what, hint := splitHint(err.Error())
+			return nil, &usageError{"--" + fl.name + " " + what, hint}
+		}
+		if n.Value < 0 || n.Value == 0 && !fl.zero {
+			return nil, &usageError{"--" + fl.name + " " + quoted(text) + " is not above 0", "look at the sign and the decimal point"}
+		}
+		in.num[fl.name] = n.Value
+		inputs[key(fl.name)] = n.Value
+	}
+	return inputs, nil
+}
+
+// json is the result as an object.
+func (o calcOut) json(name string, inputs map[string]any) calcJSON {
+	j := calcJSON{Calc: name, Inputs: inputs, Results: map[string]any{}, Says: o.says, Notes: append([]string{}, o.notes...)}
+	for _, v := range o.values {
+		if v.text != "" && !v.number {
+			j.Results[v.key] = v.text
+		} else {
+			j.Results[v.key] = finite(v.value)
+		}
+	}
+	return j
+}
+
+// lines are the result in words: values under each other, what it comes to, notes.
+func (o calcOut) lines(sys unit.System) string {
+	var b strings.Builder
 	w := 0
-	for _, v := range out.values {
+	for _, v := range o.values {
 		w = max(w, len([]rune(v.label)))
 	}
-	for _, v := range out.values {
+	for _, v := range o.values {
 		text := v.text
 		switch {
 		case text != "":
@@ -231,19 +252,19 @@ func runCalc(e *env, c calculation, in calcIn, sysWord string, asJSON bool) (exi
 		case v.kind == unit.Scalar:
 			text = fmt.Sprintf("%.3g", v.value)
 		case v.kind == unit.KForce:
-			text = unit.Show(v.value, v.kind, in.sys, 0.1)
+			text = unit.Show(v.value, v.kind, sys, 0.1)
 		default:
-			text = unit.Show(v.value, v.kind, in.sys, 0)
+			text = unit.Show(v.value, v.kind, sys, 0)
 		}
-		fmt.Fprintf(e.out, "%-*s  %s\n", w, v.label, text)
+		fmt.Fprintf(&b, "%-*s  %s\n", w, v.label, text)
 	}
-	if out.says != "" {
-		fmt.Fprintf(e.out, "%s\n", out.says)
+	if o.says != "" {
+		b.WriteString(o.says + "\n")
 	}
-	for _, n := range out.notes {
-		fmt.Fprintf(e.out, "- %s\n", n)
+	for _, n := range o.notes {
+		b.WriteString("- " + n + "\n")
 	}
-	return code, nil
+	return b.String()
 }
 
 // key is a flag's name as a JSON key.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -64,6 +65,26 @@ var jointFlags = []calcFlag{
 	{name: "pull-out", usage: "pull-out load of an insert, as tested", kind: unit.KForce},
 }
 
+// bearing is the face under a head: of its washer and hole where they are given, else the standard ones of its thread.
+func (in calcIn) bearing(t hold.Thread) (area float64, err error) {
+	face, hole := in.len("washer"), in.len("hole")
+	if face == 0 {
+		hd, err := hold.HeadOf(t)
+		if err != nil {
+			return 0, err
+		}
+		face = cmp.Or(hd.Bearing, hd.DMin)
+	}
+	if hole == 0 {
+		hs, err := hold.HolesOf(t)
+		if err != nil {
+			return 0, err
+		}
+		hole = hs.Medium
+	}
+	return hold.BearingArea(face, hole)
+}
+
 // joint reads a screw joint with the ranges of what it is made of.
 func (in calcIn) joint(o *calcOut) (c hold.Case, part hold.Material, e hold.Engagement, err error) {
 	t, err := hold.ThreadNamed(in.text["thread"])
@@ -82,32 +103,11 @@ func (in calcIn) joint(o *calcOut) (c hold.Case, part hold.Material, e hold.Enga
 	if in.len("washer") > 0 {
 		washer = in.len("washer-thickness")
 	}
-	depth := in.len("depth")
-	if depth == 0 {
-		depth = in.len("length")
-	}
 	if e, err = (hold.Stack{Thread: t, Length: in.len("length"), Washer: washer, Through: in.len("through"), Relief: in.len("relief"),
-		Depth: depth}).Engage(); err != nil {
+		Depth: cmp.Or(in.len("depth"), in.len("length"))}).Engage(); err != nil {
 		return
 	}
-	face, hole := in.len("washer"), in.len("hole")
-	if face == 0 {
-		var hd hold.Head
-		if hd, err = hold.HeadOf(t); err != nil {
-			return
-		}
-		if face = hd.Bearing; face == 0 {
-			face = hd.DMin
-		}
-	}
-	if hole == 0 {
-		var hs hold.Holes
-		if hs, err = hold.HolesOf(t); err != nil {
-			return
-		}
-		hole = hs.Medium
-	}
-	area, err := hold.BearingArea(face, hole)
+	area, err := in.bearing(t)
 	if err != nil {
 		return
 	}
@@ -296,15 +296,6 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 		return o, err
 	}
 	planned := in.len("ap")
-	cut := hold.Cut{Dia: in.len("dia"), Teeth: int(in.num["teeth"]), Ae: in.len("ae"), Ap: planned, Fz: in.len("fz"),
-		Helix: unit.Angle(math.Pi / 6), Down: in.yes["down-cut"],
-		Mc: mc, Wear: hold.WornEdge, Corner: hold.InCorner}
-	if in.yes["no-inside-corners"] {
-		cut.Corner = 1
-	}
-	if planned == 0 {
-		cut.Ap = 0.1
-	}
 	size, err := in.pairs("size", "x", 1)
 	if err != nil {
 		return o, err
@@ -315,12 +306,36 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 	}
 	l, w := size[0][0], size[0][1]
 	box := [][2]float64{{0, 0}, {l, 0}, {l, w}, {0, w}}
-	c.Holding = hold.Holding{Screws: screws, Forces: box, Cut: cut, Factors: hold.Usual}
+	c.Holding = hold.Holding{Screws: screws, Forces: box, Cut: in.cut(mc), Factors: hold.Usual}
 	c.Seat = hold.Seat{Corners: box, Height: in.len("height")}
 	e, err := c.Together()
 	if err != nil {
 		return o, err
 	}
+	o.ceiling(e)
+	if planned > 0 {
+		o.planned(planned, e, c.Holding)
+	}
+	if e.Low.Ceiling.Upper {
+		o.notes = append(o.notes, "beyond one tooth along the helix the real ceiling is higher")
+	}
+	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, unit.KStress, in.sys),
+		source("friction under the part", c.Mu, unit.Scalar, in.sys), estimateWords)
+	return o, nil
+}
+
+// cut is the cut of the flags; the depth does not matter where none is planned.
+func (in calcIn) cut(mc float64) hold.Cut {
+	cut := hold.Cut{Dia: in.len("dia"), Teeth: int(in.num["teeth"]), Ae: in.len("ae"), Ap: cmp.Or(in.len("ap"), 0.1), Fz: in.len("fz"),
+		Helix: unit.Angle(math.Pi / 6), Down: in.yes["down-cut"], Mc: mc, Wear: hold.WornEdge, Corner: hold.InCorner}
+	if in.yes["no-inside-corners"] {
+		cut.Corner = 1
+	}
+	return cut
+}
+
+// ceiling puts how deep a cut holds, and by what.
+func (o *calcOut) ceiling(e hold.Ends) {
 	lo := e.Low
 	o.put("deepest", "deepest cut that holds", float64(e.Deepest()), unit.KLength)
 	o.put("deepest_high", "at the favourable end", float64(min(e.High.Ceiling.Least, e.High.Retention.Ceiling)), unit.KLength)
@@ -331,23 +346,19 @@ func runCeiling(in calcIn) (o calcOut, err error) {
 	o.say("governs", "what governs", lo.Ceiling.Governs)
 	o.put("preload", "preload of a screw", float64(lo.Preload.F), unit.KForce)
 	o.put("torque", "its torque", float64(lo.Preload.Torque), unit.KTorque)
-	if planned > 0 {
-		o.put("planned", "planned", float64(planned), unit.KLength)
-		words := map[hold.Verdict]string{hold.Holds: "PASS", hold.NotProven: "NOT PROVEN", hold.Fails: "FAIL"}
-		o.say("register", "may it slip or turn", words[e.Register])
-		o.say("retained", "may it leave its seat", words[e.Retention])
-		o.says = words[min(e.Register, e.Retention)]
-		o.no = e.Register != hold.Holds || e.Retention != hold.Holds
-		for i, a := range e.Advise(c.Holding) {
-			o.notes = append(o.notes, fmt.Sprintf("advice %d: %s", i+1, a))
-		}
+}
+
+// planned judges the depth that is planned.
+func (o *calcOut) planned(depth unit.Length, e hold.Ends, h hold.Holding) {
+	o.put("planned", "planned", float64(depth), unit.KLength)
+	words := map[hold.Verdict]string{hold.Holds: "PASS", hold.NotProven: "NOT PROVEN", hold.Fails: "FAIL"}
+	o.say("register", "may it slip or turn", words[e.Register])
+	o.say("retained", "may it leave its seat", words[e.Retention])
+	o.says = words[min(e.Register, e.Retention)]
+	o.no = e.Register != hold.Holds || e.Retention != hold.Holds
+	for i, a := range e.Advise(h) {
+		o.notes = append(o.notes, fmt.Sprintf("advice %d: %s", i+1, a))
 	}
-	if lo.Ceiling.Upper {
-		o.notes = append(o.notes, "beyond one tooth along the helix the real ceiling is higher")
-	}
-	o.notes = append(o.notes, source("specific cutting force of "+part.Name, c.Kc11, unit.KStress, in.sys),
-		source("friction under the part", c.Mu, unit.Scalar, in.sys), estimateWords)
-	return o, nil
 }
 
 // pairs reads pairs of lengths: "96x64", or several apart by a slash, "6,6/90,6".

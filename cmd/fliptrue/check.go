@@ -240,17 +240,7 @@ func counted(n int, what string) string {
 func (c checkJSON) text(j *jobs.Job) string {
 	var b strings.Builder
 	sys := j.Unit
-	show := func(v float64) string { return unit.Format(v, unit.KLength, sys, 0) }
-	says, worst := "no faults", steps.Pass
-	for _, s := range c.Setups {
-		switch {
-		case s.Fails:
-			says, worst = "no faults in the files, and it FAILS at the desk", steps.Fail
-		case s.Walks && !s.Verdict.OK() && worst == steps.Pass:
-			says = "no faults in the files, and NOT PROVEN at the desk"
-		}
-	}
-	fmt.Fprintf(&b, "%s: %s; register allowance %s\n", c.Job, says, unit.Show(float64(j.Allowance), unit.KLength, sys, 0))
+	fmt.Fprintf(&b, "%s: %s; register allowance %s\n", c.Job, c.says(), unit.Show(float64(j.Allowance), unit.KLength, sys, 0))
 	for _, n := range c.Notes {
 		b.WriteString("note: " + n.Error() + "\n")
 	}
@@ -269,43 +259,70 @@ func (c checkJSON) text(j *jobs.Job) string {
 		for _, f := range s.Findings {
 			b.WriteString("  " + f + "\n")
 		}
-		if len(s.Features) > 0 {
-			w := len("feature")
-			for _, f := range s.Features {
-				w = max(w, len([]rune(f.Name)))
-			}
-			fmt.Fprintf(&b, "  best that these instruments can prove, ± %s (95 %%):\n", unit.UnitName(unit.KLength, sys))
-			others := func(walls, floating string) string {
-				if s.onLocator { // no walls to be compared
-					return ""
-				}
-				return fmt.Sprintf("%-19s %-19s ", walls, floating)
-			}
-			fmt.Fprintf(&b, "  %-*s  %-19s %s%s\n", w, "feature", "as the job", others("two walls", "floating"), "largest line")
-			for _, f := range s.Features {
-				pair := func(a axes) string { return fmt.Sprintf("X %s Y %s", show(a.X), show(a.Y)) }
-				largest := f.Largest[0]
-				if f.U.Y > f.U.X {
-					largest = f.Largest[1]
-				}
-				fmt.Fprintf(&b, "  %-*s  %-19s %s%s\n", w, f.Name, pair(f.U), others(pair(f.Walls), pair(f.Floating)), largest)
-			}
-			b.WriteString(s.lines)
-		}
+		s.featuresText(&b, sys)
 		b.WriteString(flipText(s.Flip, s.BothSides, sys))
 		s.holdText(&b, sys)
-		if len(s.Limits) > 0 {
-			b.WriteString("  limits:\n")
-			for _, l := range s.Limits {
-				v := "as measured"
-				if l.Max != nil {
-					v = unit.Show(*l.Max, l.kind, sys, 0)
-				}
-				fmt.Fprintf(&b, "    %-18s %-22s %s\n", l.ID, v, l.Rule)
-			}
-		}
+		s.limitsText(&b, sys)
 	}
 	return b.String()
+}
+
+// says is what files and desk come to, in words.
+func (c checkJSON) says() string {
+	says := "no faults"
+	for _, s := range c.Setups {
+		switch {
+		case s.Fails:
+			return "no faults in the files, and it FAILS at the desk"
+		case s.Walks && !s.Verdict.OK():
+			says = "no faults in the files, and NOT PROVEN at the desk"
+		}
+	}
+	return says
+}
+
+// featuresText is the best that can be proven at each feature, a line each.
+func (s setupCheck) featuresText(b *strings.Builder, sys unit.System) {
+	if len(s.Features) == 0 {
+		return
+	}
+	w := len("feature")
+	for _, f := range s.Features {
+		w = max(w, len([]rune(f.Name)))
+	}
+	fmt.Fprintf(b, "  best that these instruments can prove, ± %s (95 %%):\n", unit.UnitName(unit.KLength, sys))
+	others := func(walls, floating string) string {
+		if s.onLocator { // no walls to be compared
+			return ""
+		}
+		return fmt.Sprintf("%-19s %-19s ", walls, floating)
+	}
+	fmt.Fprintf(b, "  %-*s  %-19s %s%s\n", w, "feature", "as the job", others("two walls", "floating"), "largest line")
+	show := func(v float64) string { return unit.Format(v, unit.KLength, sys, 0) }
+	pair := func(a axes) string { return fmt.Sprintf("X %s Y %s", show(a.X), show(a.Y)) }
+	for _, f := range s.Features {
+		largest := f.Largest[0]
+		if f.U.Y > f.U.X {
+			largest = f.Largest[1]
+		}
+		fmt.Fprintf(b, "  %-*s  %-19s %s%s\n", w, f.Name, pair(f.U), others(pair(f.Walls), pair(f.Floating)), largest)
+	}
+	b.WriteString(s.lines)
+}
+
+// limitsText are the limits of the setup, where they were asked for.
+func (s setupCheck) limitsText(b *strings.Builder, sys unit.System) {
+	if len(s.Limits) == 0 {
+		return
+	}
+	b.WriteString("  limits:\n")
+	for _, l := range s.Limits {
+		v := "as measured"
+		if l.Max != nil {
+			v = unit.Show(*l.Max, l.kind, sys, 0)
+		}
+		fmt.Fprintf(b, "    %-18s %-22s %s\n", l.ID, v, l.Rule)
+	}
 }
 
 // holdText is the hold-down, keep-out and reach of a setup as planned.

@@ -306,17 +306,22 @@ func (e *env) recordOf(onDisk *jobs.Job, jobPath, path string) (record, error) {
 		r.setups = append(r.setups, f)
 	}
 	if len(troubles) > 0 {
-		lines := e.eventLines(path)
-		for _, t := range troubles {
-			ft := jobs.Fault{File: path, What: t.What, Hint: t.Hint}
-			if i := int(t.Seq) - 1; i >= 0 && i < len(lines) {
-				ft.Line = lines[i]
-			}
-			faults = append(faults, ft)
-		}
-		return r, faults
+		return r, e.faultsOf(troubles, path)
 	}
 	return r, nil
+}
+
+// faultsOf are the troubles of a record at the lines that they stand at.
+func (e *env) faultsOf(troubles []steps.Trouble, path string) (faults jobs.Faults) {
+	lines := e.eventLines(path)
+	for _, t := range troubles {
+		ft := jobs.Fault{File: path, What: t.What, Hint: t.Hint}
+		if i := int(t.Seq) - 1; i >= 0 && i < len(lines) {
+			ft.Line = lines[i]
+		}
+		faults = append(faults, ft)
+	}
+	return faults
 }
 
 // eventLines are the lines of a record on which its events stand.

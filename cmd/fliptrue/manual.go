@@ -41,56 +41,63 @@ func manual(e *env, root *cobra.Command, dir string) (exit, error) {
 
 func dashed(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath(), " ", "-") }
 
+// manWriter writes man macros.
+type manWriter struct{ strings.Builder }
+
+// macro writes one macro with its arguments.
+func (b *manWriter) macro(name string, args ...string) {
+	b.WriteString("." + name)
+	for _, a := range args {
+		b.WriteString(` "` + strings.ReplaceAll(roff(a), `"`, `\(dq`) + `"`)
+	}
+	b.WriteByte('\n')
+}
+
+// options are flags under a title, nothing without any.
+func (b *manWriter) options(title string, fs *pflag.FlagSet) {
+	if !fs.HasAvailableFlags() {
+		return
+	}
+	b.macro("SH", title)
+	fs.VisitAll(func(f *pflag.Flag) {
+		if f.Hidden || f.Deprecated != "" {
+			return
+		}
+		name, usage := pflag.UnquoteUsage(f)
+		head := "--" + f.Name
+		if f.Shorthand != "" {
+			head = "-" + f.Shorthand + ", " + head
+		}
+		if name != "" {
+			head += " " + name
+		}
+		b.macro("TP")
+		b.macro("B", head)
+		b.WriteString(roff(usage))
+		if d := f.DefValue; d != "" && d != "false" && d != "[]" && d != "0" {
+			b.WriteString(" (default " + roff(d) + ")")
+		}
+		b.WriteByte('\n')
+	})
+}
+
 // manPage is a command in the man macros of roff. It is written here and not by the command
 // library's own generator, whose Markdown reader costs every start of the program.
 func manPage(c *cobra.Command, when time.Time) string {
 	c.InitDefaultHelpFlag()
-	var b strings.Builder
-	line := func(macro string, args ...string) {
-		b.WriteString("." + macro)
-		for _, a := range args {
-			b.WriteString(` "` + strings.ReplaceAll(roff(a), `"`, `\(dq`) + `"`)
-		}
-		b.WriteByte('\n')
-	}
+	var b manWriter
 	b.WriteString(".nh\n")
-	line("TH", strings.ToUpper(dashed(c)), "1", when.Format("2006-01-02"), "fliptrue "+version(), "fliptrue")
-	line("SH", "NAME")
+	b.macro("TH", strings.ToUpper(dashed(c)), "1", when.Format("2006-01-02"), "fliptrue "+version(), "fliptrue")
+	b.macro("SH", "NAME")
 	b.WriteString(roff(dashed(c)) + ` \- ` + roff(c.Short) + "\n")
-	line("SH", "SYNOPSIS")
-	line("B", c.UseLine())
-	line("SH", "DESCRIPTION")
+	b.macro("SH", "SYNOPSIS")
+	b.macro("B", c.UseLine())
+	b.macro("SH", "DESCRIPTION")
 	b.WriteString(verbatim(strings.TrimSpace(c.Long+"\n"), c.Short))
-	options := func(title string, fs *pflag.FlagSet) {
-		if !fs.HasAvailableFlags() {
-			return
-		}
-		line("SH", title)
-		fs.VisitAll(func(f *pflag.Flag) {
-			if f.Hidden || f.Deprecated != "" {
-				return
-			}
-			name, usage := pflag.UnquoteUsage(f)
-			head := "--" + f.Name
-			if f.Shorthand != "" {
-				head = "-" + f.Shorthand + ", " + head
-			}
-			if name != "" {
-				head += " " + name
-			}
-			line("TP")
-			line("B", head)
-			b.WriteString(roff(usage))
-			if d := f.DefValue; d != "" && d != "false" && d != "[]" && d != "0" {
-				b.WriteString(" (default " + roff(d) + ")")
-			}
-			b.WriteByte('\n')
-		})
-	}
-	options("OPTIONS", c.NonInheritedFlags())
-	options("OPTIONS OF ALL COMMANDS", c.InheritedFlags())
+	b.options("OPTIONS", c.NonInheritedFlags())
+	b.options("OPTIONS OF ALL COMMANDS", c.InheritedFlags())
 	if c.Example != "" {
-		line("SH", "EXAMPLE")
+		b.macro("SH", "EXAMPLE")
 		b.WriteString(verbatim(c.Example, ""))
 	}
 	var also []string
@@ -103,7 +110,7 @@ func manPage(c *cobra.Command, when time.Time) string {
 		}
 	}
 	if len(also) > 0 {
-		line("SH", "SEE ALSO")
+		b.macro("SH", "SEE ALSO")
 		b.WriteString(roff(strings.Join(also, ", ")) + "\n")
 	}
 	return b.String()

@@ -67,18 +67,9 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if err != nil {
 		return nil, err
 	}
-	part := o.part
-	if part < 0 {
-		return nil, &usageError{fmt.Sprintf("part %d", part), "parts count from 1"}
-	}
-	if part == 0 {
-		next, err := jobs.NextPart(e.disk, o.job)
-		if err != nil {
-			return nil, err
-		}
-		if part = next; !o.next {
-			part = max(1, next-1)
-		}
+	part, err := o.partFrom(e.disk)
+	if err != nil {
+		return nil, err
 	}
 	var taken map[string]string
 	var left time.Duration // since anything was done at the part before
@@ -90,57 +81,23 @@ func begin(e *env, o openOptions) (s *session, err error) {
 			return nil, err
 		}
 	}
-	s = &session{job: j, path: jobs.RecordPath(o.job, part), log: steps.NewLog()}
-	var report jobs.Report
-	s.record, s.events, report, err = jobs.OpenRecord(e.disk, s.path, e.who())
-	if err != nil {
+	if s, err = recordSession(e, j, jobs.RecordPath(o.job, part)); err != nil {
 		return nil, err
 	}
-	s.isNew = report.New
 	defer func() {
 		if err != nil {
 			s.close()
 			s = nil
 		}
 	}()
-	if text := report.String(); text != "" {
-		s.notes = append(s.notes, filepath.Base(s.path)+": "+text)
-	}
-	if len(s.events) > 0 && s.events[0].By == "bench" {
-		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice " +
-			"for a new part."
-	}
-	if err = cmp.Or(ofThisJob(j, o.job, s.path, s.events), walkedHere(j, o.job, s.path, s.events)); err != nil {
+	if err = s.mayGoOn(o.job); err != nil {
 		return s, err
-	}
-	if text := newerWalk(s.events); text != "" {
-		return s, &inputError{s.path, text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what " +
-			"the record means here"}
 	}
 	if err = s.owed(e); err != nil {
 		return s, err
 	}
-	j = s.job
 	now := e.now()
-	flat := jobs.Flatten(j)
-	if old := flatOf(s.events); old != nil {
-		if changed := own(j, s.path, jobs.Changed(ofFiles(old), flat), flat); len(changed) > 0 {
-			ev := jobs.Event{Plan: j.Hash, Changed: changed, Cards: map[string]string{}}
-			for _, k := range changed {
-				if v, ok := flat[k]; ok {
-					ev.Cards[k] = v
-				}
-			}
-			s.pend(now, ev)
-			said := "the job has changed since: " + strings.Join(changed, ", ")
-			if r, err := e.readRecord(o.job, s.path); err == nil {
-				if costs := e.costNote(&r, o.job); costs != "" {
-					said += "; " + costs
-				}
-			}
-			s.notes = append(s.notes, said)
-		}
-	}
+	s.changed(e, o.job, now)
 	name, err := s.choose(e, o)
 	if err != nil {
 		return s, err
@@ -149,12 +106,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		return s, err
 	}
 	if slices.Contains(begun(s.events), name) {
-		st := s.log.State(s.plan)
-		if st.Earlier() != "" {
-			s.notes = append(s.notes, st.Earlier())
-		}
-		s.plan = s.plan.AtLevel(st.Level)
-		s.reposted(now, name)
+		s.goOn(now, name)
 		return s, nil
 	}
 	if s.due.owed != nil {
@@ -162,9 +114,6 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		return s, s.due.owed
 	}
 	s.due.walks(s.plan)
-	cards := maps.Clone(flat)
-	maps.Copy(cards, checks.ProgramCards(s.plan))
-	maps.Copy(cards, taken)
 	how, err := e.chooseLevel(o.levelOptions, o.job, partOf(s.path), s.plan)
 	if err != nil {
 		return s, err
@@ -172,14 +121,104 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if s.plan = s.plan.AtLevel(how.level); how.said() != "" {
 		s.notes = append(s.notes, how.said())
 	}
-	es := []jobs.Event{how.begin(steps.Begin(name, cards, j.Operator))}
+	s.start(now, how, taken, left)
+	return s, nil
+}
+
+// recordSession holds the record of a part, new where there is none.
+func recordSession(e *env, j *jobs.Job, path string) (*session, error) {
+	s := &session{job: j, path: path, log: steps.NewLog()}
+	var report jobs.Report
+	var err error
+	if s.record, s.events, report, err = jobs.OpenRecord(e.disk, path, e.who()); err != nil {
+		return nil, err
+	}
+	s.isNew = report.New
+	if text := report.String(); text != "" {
+		s.notes = append(s.notes, filepath.Base(s.path)+": "+text)
+	}
+	return s, nil
+}
+
+// goOn is a setup that is begun already, at the level that it was begun with.
+func (s *session) goOn(now time.Time, name string) {
+	st := s.log.State(s.plan)
+	if st.Earlier() != "" {
+		s.notes = append(s.notes, st.Earlier())
+	}
+	s.plan = s.plan.AtLevel(st.Level)
+	s.reposted(now, name)
+}
+
+// partFrom is the part that is meant: the one named, else the last, with --next the one after it.
+func (o openOptions) partFrom(d jobs.Disk) (int, error) {
+	switch {
+	case o.part < 0:
+		return 0, &usageError{fmt.Sprintf("part %d", o.part), "parts count from 1"}
+	case o.part > 0:
+		return o.part, nil
+	}
+	next, err := jobs.NextPart(d, o.job)
+	if err != nil || o.next {
+		return next, err
+	}
+	return max(1, next-1), nil
+}
+
+// mayGoOn refuses a record of another job, or of a walk that is not known here.
+func (s *session) mayGoOn(jobPath string) error {
+	if len(s.events) > 0 && s.events[0].By == "bench" {
+		s.first = "This part was begun on a practice bench, which is gone. Type readings of your own here, or leave and run fliptrue practice " +
+			"for a new part."
+	}
+	if err := cmp.Or(ofThisJob(s.job, jobPath, s.path, s.events), walkedHere(s.job, jobPath, s.path, s.events)); err != nil {
+		return err
+	}
+	if text := newerWalk(s.events); text != "" {
+		return &inputError{s.path, text, "go on with that one: this one would not ask all that it asks; fliptrue replay says what " +
+			"the record means here"}
+	}
+	return nil
+}
+
+// changed has the record say what of job and cards is another since, with what that costs.
+func (s *session) changed(e *env, jobPath string, now time.Time) {
+	flat, old := jobs.Flatten(s.job), flatOf(s.events)
+	if old == nil {
+		return
+	}
+	changed := own(s.job, s.path, jobs.Changed(ofFiles(old), flat), flat)
+	if len(changed) == 0 {
+		return
+	}
+	ev := jobs.Event{Plan: s.job.Hash, Changed: changed, Cards: map[string]string{}}
+	for _, k := range changed {
+		if v, ok := flat[k]; ok {
+			ev.Cards[k] = v
+		}
+	}
+	s.pend(now, ev)
+	said := "the job has changed since: " + strings.Join(changed, ", ")
+	if r, err := e.readRecord(jobPath, s.path); err == nil {
+		if costs := e.costNote(&r, jobPath); costs != "" {
+			said += "; " + costs
+		}
+	}
+	s.notes = append(s.notes, said)
+}
+
+// start begins the setup: its record copies job, cards and programs, and what is taken over of the part before, which was left that long.
+func (s *session) start(now time.Time, how chosen, taken map[string]string, left time.Duration) {
+	name, cards := s.plan.Setup.Name, jobs.Flatten(s.job)
+	maps.Copy(cards, checks.ProgramCards(s.plan))
+	maps.Copy(cards, taken)
+	es := []jobs.Event{how.begin(steps.Begin(name, cards, s.job.Operator))}
 	if left >= alone { // a pause for the day: what is taken over is read again first
 		es = append(es, jobs.Event{Mishap: name + "/left-alone"})
 		s.notes = append(s.notes, fmt.Sprintf("nothing was done for %.0f h: that counts as left alone. Warm the spindle up for 30 min; then "+
 			"bore, far end, floor and lengths are read again", left.Hours()))
 	}
 	s.pend(now, es...)
-	return s, nil
 }
 
 // reposted declares that programs were posted again when they are not those that the record

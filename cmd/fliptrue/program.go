@@ -106,42 +106,69 @@ type toolStepJSON struct {
 	Step float64 `json:"step"`
 }
 
+// asNamed is the path of a program: as it stands, else beside the job, as the job names it.
+func (e *env) asNamed(j *jobs.Job, path string) string {
+	if _, err := e.disk.Size(path); err != nil && !filepath.IsAbs(path) {
+		if _, err := e.disk.Size(besides(j.Path, path)); err == nil {
+			return besides(j.Path, path)
+		}
+	}
+	return path
+}
+
+// programsPlan is the plan of the setup that a program belongs to, with the state of its record where one is named.
+func (e *env) programsPlan(j *jobs.Job, path string, o programOptions) (*steps.Plan, *steps.State, error) {
+	if o.record != "" {
+		r, err := e.readRecord(o.job, o.record)
+		if err != nil {
+			return nil, nil, err
+		}
+		f, err := r.pick(o.setup)
+		if err != nil {
+			return nil, nil, err
+		}
+		return f.plan, &f.state, nil
+	}
+	s, err := setupFor(j, path, o.setup)
+	if err != nil {
+		return nil, nil, err
+	}
+	p, err := steps.NewPlan(j, s.Name, nil)
+	if err != nil {
+		return nil, nil, &inputError{j.Path, err.Error(), "this version walks other kinds of setups"}
+	}
+	return p, nil, nil
+}
+
+// heldAgainst says what a program was held against.
+func heldAgainst(o programOptions, byItself, placed bool) (notes []string) {
+	if byItself {
+		notes = append(notes, "Held against "+filepath.Base(o.record)+", the last record; --record none makes it a desk check.")
+	}
+	switch {
+	case o.record != "" && !placed:
+		notes = append(notes, "No offset stands in the record: this is a desk check, without the travel.")
+	case o.record == "":
+		notes = append(notes, "A desk check: where the offset lies is not known, so the travel is not checked. What stands on the table "+
+			"is as drawn.")
+	}
+	return notes
+}
+
 // program follows one program. The whole of it is never in memory.
 func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 	j, err := e.readJob(o.job)
 	if err != nil {
 		return exitOf(err), err
 	}
-	path := o.file
-	if _, err := e.disk.Size(path); err != nil && !filepath.IsAbs(path) {
-		if _, err := e.disk.Size(besides(j.Path, path)); err == nil {
-			path = besides(j.Path, path) // as the job names it
-		}
-	}
-	var p *steps.Plan
-	var st *steps.State
+	path := e.asNamed(j, o.file)
 	byItself, err := e.byLastRecord(j, path, &o)
 	if err != nil {
 		return exitOf(err), err
 	}
-	if o.record != "" {
-		r, err := e.readRecord(o.job, o.record)
-		if err != nil {
-			return exitOf(err), err
-		}
-		f, err := r.pick(o.setup)
-		if err != nil {
-			return exitOf(err), err
-		}
-		p, st = f.plan, &f.state
-	} else {
-		s, err := setupFor(j, path, o.setup)
-		if err != nil {
-			return exitOf(err), err
-		}
-		if p, err = steps.NewPlan(j, s.Name, nil); err != nil {
-			return exitInput, &inputError{j.Path, err.Error(), "this version walks other kinds of setups"}
-		}
+	p, st, err := e.programsPlan(j, path, o)
+	if err != nil {
+		return exitOf(err), err
 	}
 	role := roleOf(j, p.Setup, path)
 	src, err := e.disk.Open(path)
@@ -160,16 +187,7 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 			Hint: "check the disk, then try again", Err: err}
 	}
 	measured := st != nil && rep.Placed
-	if byItself {
-		rep.Notes = append(rep.Notes, "Held against "+filepath.Base(o.record)+", the last record; --record none makes it a desk check.")
-	}
-	switch {
-	case o.record != "" && !rep.Placed:
-		rep.Notes = append(rep.Notes, "No offset stands in the record: this is a desk check, without the travel.")
-	case o.record == "":
-		rep.Notes = append(rep.Notes, "A desk check: where the offset lies is not known, so the travel is not checked. What stands on the table "+
-			"is as drawn.")
-	}
+	rep.Notes = append(rep.Notes, heldAgainst(o, byItself, rep.Placed)...)
 	if note, err := postedSince(e, st, role, path); err != nil {
 		return exitOf(err), err
 	} else if note != "" {

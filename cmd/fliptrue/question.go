@@ -112,21 +112,18 @@ func fileName(name string) string {
 	return "job"
 }
 
+// has says that one of these kinds of setup is wanted.
+func (o *newOptions) has(kinds ...string) bool {
+	return slices.ContainsFunc(kinds, func(k string) bool { return slices.Contains(kindOf(o.kinds), k) })
+}
+
 // questions are those that are asked with the answers so far, in an order in which a person
 // can answer them: the part, how it is held, then the machine.
 func (o *newOptions) questions(e *env) []question {
 	a := &o.answers
-	has := func(kinds ...string) bool {
-		return slices.ContainsFunc(kinds, func(k string) bool { return slices.Contains(kindOf(o.kinds), k) })
-	}
 	unitQ := question{ask: "unit", why: keyMeans("job", "unit"), words: []string{"mm", "in"}, def: "mm", to: &o.unit}
-	sizeQ := question{ask: "finished size of the part, length x width x thickness", why: keyMeans("job", "part.size") +
-		" Type it as 96 x 64 x 16; each may carry its own unit.",
-		def: map[unit.System]string{unit.Metric: "96 x 64 x 16", unit.Imperial: "3.75 x 2.5 x 0.625"}[o.system()], to: &o.size,
-		correct: func(s string) error { _, err := o.sizes(s); return err }}
-	fixtureQ := question{ask: "what is engraved on the fixture", why: keyMeans("fixture", "fixture"), def: "FX-1", to: &a.Fixture}
 	if o.card {
-		return []question{unitQ, sizeQ, fixtureQ}
+		return []question{unitQ, o.sizeQuestion(), o.fixtureQuestion()}
 	}
 	qs := []question{
 		{ask: "name of the job", why: "The files are named by it: lid makes lid.job.yaml and lid.fixture.yaml.", def: "compass-box lid", to: &a.Job},
@@ -134,58 +131,84 @@ func (o *newOptions) questions(e *env) []question {
 		{ask: "which clampings", why: "second side: on its fixture, side 1 is cut already. both sides: side 1 in a vise before it. ball calibrates the probe, tram squares the spindle.",
 			words: kindNames(), def: "second side", to: &o.kinds},
 	}
-	if has("first-side", "second-side") {
+	if o.has("first-side", "second-side") {
 		qs = append(qs, question{ask: "material of the part", why: "Shipped are: " + strings.Join(hold.Library{}.Names(), ", ") +
 			". Another goes under materials of the job, with its numbers.", def: "walnut-stabilised", to: &a.Material, correct: knownMaterial},
-			sizeQ)
+			o.sizeQuestion())
 	}
-	if has("second-side") {
-		qs = append(qs,
-			question{ask: "hold-down: T fixture tapped before, M holes matched, S holes made on side 1",
-				why: keyMeans("job", "setups.NAME.hold-down"), words: []string{"T", "M", "S"}, def: "T", to: &a.HoldDown},
-			question{ask: "axis the part is turned about", why: keyMeans("job", "setups.NAME.flip") +
-				" About X its front and rear change places, about Y its left and right.", words: []string{"x", "y"}, def: "x", to: &a.Flip},
-			question{ask: "Z0 of the second side's program",
-				why:   "floor: on the pocket floor, heights are plus. finished top: on the part's finished top, cuts are minus.",
-				words: []string{"floor", "finished top"}, def: "floor", to: &a.Z0},
-			fixtureQ)
+	if o.has("second-side") {
+		qs = append(qs, o.secondQuestions()...)
 	}
+	qs = append(qs, o.machineQuestions(e)...)
+	if o.has("first-side", "second-side") {
+		qs = append(qs, o.findsQuestion(), question{ask: "work offset", why: keyMeans("job", "setups.NAME.offset"),
+			words: []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}, def: "G54", to: &a.Offset})
+	}
+	o.likeBefore(qs)
+	return qs
+}
+
+func (o *newOptions) sizeQuestion() question {
+	return question{ask: "finished size of the part, length x width x thickness", why: keyMeans("job", "part.size") +
+		" Type it as 96 x 64 x 16; each may carry its own unit.",
+		def: map[unit.System]string{unit.Metric: "96 x 64 x 16", unit.Imperial: "3.75 x 2.5 x 0.625"}[o.system()], to: &o.size,
+		correct: func(s string) error { _, err := o.sizes(s); return err }}
+}
+
+func (o *newOptions) fixtureQuestion() question {
+	return question{ask: "what is engraved on the fixture", why: keyMeans("fixture", "fixture"), def: "FX-1", to: &o.answers.Fixture}
+}
+
+// secondQuestions are how the second side is held and turned.
+func (o *newOptions) secondQuestions() []question {
+	a := &o.answers
+	return []question{
+		{ask: "hold-down: T fixture tapped before, M holes matched, S holes made on side 1",
+			why: keyMeans("job", "setups.NAME.hold-down"), words: []string{"T", "M", "S"}, def: "T", to: &a.HoldDown},
+		{ask: "axis the part is turned about", why: keyMeans("job", "setups.NAME.flip") +
+			" About X its front and rear change places, about Y its left and right.", words: []string{"x", "y"}, def: "x", to: &a.Flip},
+		{ask: "Z0 of the second side's program",
+			why:   "floor: on the pocket floor, heights are plus. finished top: on the part's finished top, cuts are minus.",
+			words: []string{"floor", "finished top"}, def: "floor", to: &a.Z0},
+		o.fixtureQuestion()}
+}
+
+// machineQuestions are which machine it is, and what a new one can; a card of this folder says so itself.
+func (o *newOptions) machineQuestions(e *env) []question {
+	a := &o.answers
 	machine := question{ask: "name of the machine", why: "The machine card is named by it; several jobs share one.", def: "bench mill",
 		to: &a.Machine}
 	if cards := o.machineCards(e); len(cards) > 0 {
 		machine.ask, machine.def = "machine: a card of this folder ("+strings.Join(cards, ", ")+"), or the name of a new one",
 			strings.TrimSuffix(cards[0], machineEnd)
 	}
-	qs = append(qs, machine)
-	card := o.chosenCard(e)
-	if card != nil {
+	if card := o.chosenCard(e); card != nil {
 		if o.probe = "no"; card.Probe != nil {
 			o.probe = "yes"
 		}
-	} else {
-		can := question{ask: "what the machine can hold", why: presetWhy(o.system()), words: presetNames(), def: "bench", to: &a.Preset}
-		if o.probe == "no" { // what a dial or an edge finder can prove
-			can.def = "small/hobby"
-		}
-		qs = append(qs, question{ask: "the machine has a touch probe", why: "With no, edges and bores are found by dial, edge finder, pin or " +
-			"paper.", words: []string{"yes", "no"}, def: "yes", to: &o.probe}, can)
+		return []question{machine}
 	}
-	if has("first-side", "second-side") {
-		finds := question{ask: "found with", why: keyMeans("job", "setups.NAME.finds"), words: []string{"probe", "dial", "edge finder", "pin",
-			"paper"}, def: "probe", to: &a.Finds}
-		if o.probe == "no" {
-			finds.words, finds.def = finds.words[1:], "dial"
-			if has("first-side") {
-				finds.words, finds.def = []string{"edge finder", "paper"}, "edge finder"
-			}
-		} else if has("first-side") {
-			finds.words = []string{"probe", "edge finder", "paper"}
-		}
-		qs = append(qs, finds, question{ask: "work offset", why: keyMeans("job", "setups.NAME.offset"),
-			words: []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}, def: "G54", to: &a.Offset})
+	can := question{ask: "what the machine can hold", why: presetWhy(o.system()), words: presetNames(), def: "bench", to: &a.Preset}
+	if o.probe == "no" { // what a dial or an edge finder can prove
+		can.def = "small/hobby"
 	}
-	o.likeBefore(qs)
-	return qs
+	return []question{machine, {ask: "the machine has a touch probe", why: "With no, edges and bores are found by dial, edge finder, pin or " +
+		"paper.", words: []string{"yes", "no"}, def: "yes", to: &o.probe}, can}
+}
+
+// findsQuestion is what bores and edges are found with; machineQuestions has the answer about the probe.
+func (o *newOptions) findsQuestion() question {
+	finds := question{ask: "found with", why: keyMeans("job", "setups.NAME.finds"), words: []string{"probe", "dial", "edge finder", "pin",
+		"paper"}, def: "probe", to: &o.answers.Finds}
+	switch first := o.has("first-side"); {
+	case o.probe == "no" && first:
+		finds.words, finds.def = []string{"edge finder", "paper"}, "edge finder"
+	case o.probe == "no":
+		finds.words, finds.def = finds.words[1:], "dial"
+	case first:
+		finds.words = []string{"probe", "edge finder", "paper"}
+	}
+	return finds
 }
 
 // likeBefore puts the answers of another job in the place of the defaults.

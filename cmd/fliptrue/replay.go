@@ -142,6 +142,54 @@ func (e *env) plots(r record, f folded, path string) {
 	}
 }
 
+// stepText is a step with what it says; where something is to be decided about it, what speaks against it and what may be done.
+func stepText(s steps.StepState, decide bool, sys unit.System) string {
+	says := checksLine(s.Outcome.Checks, sys)
+	switch {
+	case s.Verdict == steps.Void:
+		says = fmt.Sprintf("%s (event %d)", s.Cause.Words, s.Cause.Seq)
+	case s.Cause != nil:
+		says = strings.TrimPrefix(fmt.Sprintf("%s; it served; lost since by %s (event %d)", says, s.Cause.Words, s.Cause.Seq), "; ")
+	}
+	text := strings.TrimRight(fmt.Sprintf("  %-11s %-12s %s", s.Verdict, s.ID, says), " ") + "\n"
+	if !decide {
+		return text
+	}
+	for _, c := range s.Outcome.Checks {
+		if !c.Verdict.OK() && c.Words != "" {
+			text += "    " + c.Words + "\n"
+		}
+	}
+	for _, a := range s.Outcome.Next {
+		if a.Words != "" {
+			text += "    next: " + a.Words + "\n"
+		}
+	}
+	return text
+}
+
+// offsetText is the offset that is known, under its name, and how far off the features are; "" where none is.
+func offsetText(st *steps.State, name string, sys unit.System) string {
+	of, fs := bench.Known(st)
+	if of == nil {
+		return ""
+	}
+	var b strings.Builder
+	rot := ""
+	if of.Rotation != 0 {
+		rot = fmt.Sprintf("  rotation %.4f deg", of.Rotation)
+	}
+	fmt.Fprintf(&b, "  %s  X %s  Y %s  Z %s %s%s\n", name, unit.Signed(of.X, unit.KLength, sys, 0),
+		unit.Signed(of.Y, unit.KLength, sys, 0), unit.Signed(of.Z, unit.KLength, sys, 0), unit.UnitName(unit.KLength, sys), rot)
+	for _, x := range fs {
+		fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s (U 95 %%)\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
+	}
+	if lines := budgetLines(kit.Register(st), sys); lines != "" {
+		b.WriteString(lines + "  no line for: " + strings.Join(report.NoLine(st), "; ") + "\n")
+	}
+	return b.String()
+}
+
 // text is one line a step with its verdict and limits, and what to do next.
 func (f folded) text() string {
 	var b strings.Builder
@@ -149,30 +197,8 @@ func (f folded) text() string {
 	job := st.Plan().Job
 	fmt.Fprintf(&b, "%s, setup %s: %s\n", job.Name, st.Setup, f.where())
 	for _, s := range st.Steps {
-		if s.Verdict == steps.NotApplicable {
-			continue
-		}
-		line := fmt.Sprintf("  %-11s %-12s", s.Verdict, s.ID)
-		says := checksLine(s.Outcome.Checks, sys)
-		switch {
-		case s.Verdict == steps.Void:
-			says = fmt.Sprintf("%s (event %d)", s.Cause.Words, s.Cause.Seq)
-		case s.Cause != nil:
-			says = strings.TrimPrefix(fmt.Sprintf("%s; it served; lost since by %s (event %d)", says, s.Cause.Words, s.Cause.Seq), "; ")
-		}
-		line += " " + says
-		b.WriteString(strings.TrimRight(line, " ") + "\n")
-		if s.ID == st.Cursor.Step && st.Cursor.Decide {
-			for _, c := range s.Outcome.Checks {
-				if !c.Verdict.OK() && c.Words != "" {
-					b.WriteString("    " + c.Words + "\n")
-				}
-			}
-			for _, a := range s.Outcome.Next {
-				if a.Words != "" {
-					b.WriteString("    next: " + a.Words + "\n")
-				}
-			}
+		if s.Verdict != steps.NotApplicable {
+			b.WriteString(stepText(s, s.ID == st.Cursor.Step && st.Cursor.Decide, sys))
 		}
 	}
 	for _, f := range steps.JudgedFiles(st) {
@@ -200,20 +226,7 @@ func (f folded) text() string {
 			fmt.Fprintf(&b, "    %s: %d readings\n", w.Title, w.Readings)
 		}
 	}
-	if of, fs := bench.Known(st); of != nil {
-		rot := ""
-		if of.Rotation != 0 {
-			rot = fmt.Sprintf("  rotation %.4f deg", of.Rotation)
-		}
-		fmt.Fprintf(&b, "  %s  X %s  Y %s  Z %s %s%s\n", f.plan.Setup.Offset, unit.Signed(of.X, unit.KLength, sys, 0),
-			unit.Signed(of.Y, unit.KLength, sys, 0), unit.Signed(of.Z, unit.KLength, sys, 0), unit.UnitName(unit.KLength, sys), rot)
-		for _, x := range fs {
-			fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s (U 95 %%)\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
-		}
-		if lines := budgetLines(kit.Register(st), sys); lines != "" {
-			b.WriteString(lines + "  no line for: " + strings.Join(report.NoLine(st), "; ") + "\n")
-		}
-	}
+	b.WriteString(offsetText(st, f.plan.Setup.Offset, sys))
 	if len(f.named) > 0 {
 		b.WriteString("  named on the way: " + strings.Join(f.named, ", ") + "\n")
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -32,88 +33,109 @@ type table struct {
 	lines []int // line of each row in the file, from 1
 }
 
+// rowReader reads a table, and gathers what is wrong with it.
+type rowReader struct {
+	name    string
+	columns []column
+	sys     unit.System
+
+	decimal, separator int // first line in which a comma is the one or the other
+	t                  table
+	faults             jobs.Faults
+}
+
+func (r *rowReader) fault(line, col int, what, hint string) {
+	r.faults = append(r.faults, jobs.Fault{File: r.name, Line: line, Column: col, What: what, Hint: hint})
+}
+
+// wants says what a row has.
+func (r *rowReader) wants() string {
+	return fmt.Sprintf("give %d values in each row: %s", len(r.columns), names(r.columns))
+}
+
 // readRows reads rows of values separated by blanks, tabs or commas. What follows a # is
 // a comment. A comma stands for the decimal point instead where blanks alone give the
 // right number of values ("12,5 3,4"); a file keeps to one of the two. Bare numbers are
 // of system sys. Faults have line and column, counted in characters from 1.
 func readRows(name string, data []byte, columns []column, sys unit.System) (table, jobs.Faults) {
-	var t table
-	var faults jobs.Faults
-	fault := func(line, col int, what, hint string) {
-		faults = append(faults, jobs.Fault{File: name, Line: line, Column: col, What: what, Hint: hint})
-	}
+	r := rowReader{name: name, columns: columns, sys: sys}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	oneEnd := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace
 	if i := badByte(data); i >= 0 {
-		line := 1 + strings.Count(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data[:i])), "\n")
-		fault(line, 0, "not a file of text (UTF-8)", "give rows of numbers, as 12.500 3.250")
-		return t, faults
+		r.fault(1+strings.Count(oneEnd(string(data[:i])), "\n"), 0, "not a file of text (UTF-8)", "give rows of numbers, as 12.500 3.250")
+		return r.t, r.faults
 	}
-	wants := fmt.Sprintf("%d values in each row: %s", len(columns), names(columns))
-	decimal, separator := 0, 0 // first line in which a comma is the one or the other
-	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data))
-	for n, line := range strings.Split(text, "\n") {
-		at := n + 1
-		if len(faults) >= maxRowFaults {
-			fault(at, 0, "more faults follow", "mend these first")
+	for n, line := range strings.Split(oneEnd(string(data)), "\n") {
+		if len(r.faults) >= maxRowFaults {
+			r.fault(n+1, 0, "more faults follow", "mend these first")
 			break
 		}
-		if utf8.RuneCountInString(line) > maxRowLine {
-			fault(at, 0, fmt.Sprintf("line is longer than %d characters", maxRowLine), "give one row a line")
-			continue
-		}
-		if i := strings.IndexByte(line, '#'); i >= 0 {
-			line = line[:i]
-		}
-		if strings.Trim(line, " \t") == "" {
-			continue
-		}
-		fields := split(line, true)
-		if commas := strings.Contains(line, ","); commas {
-			if blank := split(line, false); len(fields) != len(columns) && len(blank) == len(columns) {
-				fields = blank
-				if decimal == 0 {
-					decimal = at
-				}
-			} else if separator == 0 {
-				separator = at
-			}
-			if decimal > 0 && separator > 0 {
-				fault(at, 0, fmt.Sprintf("a comma separates values in line %d and is the decimal point in line %d", separator, decimal),
-					"write decimal points, or separate by blanks throughout")
-				break
-			}
-		}
-		if len(fields) != len(columns) {
-			fault(at, fields[min(len(fields)-1, len(columns))].col, fmt.Sprintf("%d values in the row", len(fields)), "give "+wants+
-				"; a heading begins with #")
-			continue
-		}
-		row := make([]float64, len(columns))
-		good := true
-		for i, f := range fields {
-			v, err := columns[i].read(f.text, sys)
-			if err != nil {
-				what, hint := err.Error(), ""
-				var entry *unit.EntryError
-				if errors.As(err, &entry) {
-					what, hint = fmt.Sprintf("%q: %s", entry.Text, entry.What), entry.Hint
-				}
-				fault(at, f.col, columns[i].name+" "+what, hint)
-				good = false
-			}
-			row[i] = v
-		}
-		if good {
-			t.rows, t.lines = append(t.rows, row), append(t.lines, at)
+		if !r.line(n+1, line) {
+			break
 		}
 	}
-	if len(faults) == 0 && len(t.rows) == 0 {
-		fault(0, 0, "there are no rows", "give "+wants)
+	if len(r.faults) == 0 && len(r.t.rows) == 0 {
+		r.fault(0, 0, "there are no rows", r.wants())
 	}
-	if len(faults) > 0 {
-		return table{}, faults
+	if len(r.faults) > 0 {
+		return table{}, r.faults
 	}
-	return t, nil
+	return r.t, nil
+}
+
+// line reads one line; false where nothing after it can be understood.
+func (r *rowReader) line(at int, line string) bool {
+	if utf8.RuneCountInString(line) > maxRowLine {
+		r.fault(at, 0, fmt.Sprintf("line is longer than %d characters", maxRowLine), "give one row a line")
+		return true
+	}
+	line, _, _ = strings.Cut(line, "#")
+	if strings.Trim(line, " \t") == "" {
+		return true
+	}
+	fields := split(line, true)
+	if strings.Contains(line, ",") {
+		if blank := split(line, false); len(fields) != len(r.columns) && len(blank) == len(r.columns) {
+			fields = blank
+			r.decimal = cmp.Or(r.decimal, at)
+		} else {
+			r.separator = cmp.Or(r.separator, at)
+		}
+		if r.decimal > 0 && r.separator > 0 {
+			r.fault(at, 0, fmt.Sprintf("a comma separates values in line %d and is the decimal point in line %d", r.separator, r.decimal),
+				"write decimal points, or separate by blanks throughout")
+			return false
+		}
+	}
+	if len(fields) != len(r.columns) {
+		r.fault(at, fields[min(len(fields)-1, len(r.columns))].col, fmt.Sprintf("%d values in the row", len(fields)),
+			r.wants()+"; a heading begins with #")
+		return true
+	}
+	r.row(at, fields)
+	return true
+}
+
+// row reads the values of a row, as many as there are columns.
+func (r *rowReader) row(at int, fields []field) {
+	row := make([]float64, len(r.columns))
+	good := true
+	for i, f := range fields {
+		v, err := r.columns[i].read(f.text, r.sys)
+		if err != nil {
+			what, hint := err.Error(), ""
+			var entry *unit.EntryError
+			if errors.As(err, &entry) {
+				what, hint = fmt.Sprintf("%q: %s", entry.Text, entry.What), entry.Hint
+			}
+			r.fault(at, f.col, r.columns[i].name+" "+what, hint)
+			good = false
+		}
+		row[i] = v
+	}
+	if good {
+		r.t.rows, r.t.lines = append(r.t.rows, row), append(r.t.lines, at)
+	}
 }
 
 // badByte is the place of the first byte that no text holds, -1 when there is none.
