@@ -54,8 +54,9 @@ func speed(ctx context.Context, o options) (*table, error) {
 			return nil, err
 		}
 	}
-	t.Notes = append(t.Notes, "first frame: a pseudo-terminal of 80x24, the least of all tries; key: one of 200x60 and a record of 10,000 events, until the "+
-		"last byte of the frame, with the wait of the framework for the next of its 120 frames a second: up to 8.3 ms",
+	t.Notes = append(t.Notes, "first frame: a pseudo-terminal of 80x24, the least of all tries",
+		"key: one of 200x60 and a record of 10,000 events, until the last byte of the frame",
+		"the framework waits for the next of its 120 frames a second: up to 8.3 ms of a key's time",
 		"programs: processor time of the whole process beside that of `wc -w` over the same file, the least of three",
 		"a machine that does something else meanwhile makes all of it slower: run it alone")
 	return t, nil
