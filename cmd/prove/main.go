@@ -2,7 +2,7 @@
 // the uncertainty it states holds, which mistakes a walk catches, whether advice helps, and
 // whether anything is lost when the power goes.
 //
-//	go run ./cmd/prove [counts|effects|coverage|catch|clean|signs|kills|monkey|cuts|disk|outside|outside-sizes|sheets|speed|all] [--n N] [--seed S] [--out DIR] [--json]
+//	go run ./cmd/prove [TABLE ...] [--n N] [--seed S] [--out DIR] [--json]; --help lists the tables
 //
 // Each table is printed when it is ready and, with --out, written as text and JSON. Every
 // failure stands below its table with the seed of its case: the same table with that seed and
@@ -26,6 +26,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"syscall"
 	"time"
@@ -45,6 +46,8 @@ type options struct {
 	only    string   // one mistake, one fault ...
 	off     []string // effects switched off
 	just    []string // effects that alone are on
+	set     []string // effects with another size, NAME=SIZE
+	errs    float64  // per cent of the answers that the person gives wrong
 	at      string   // level of the walks, "" for all that a walk can read
 	workers int
 	binary  string // the program to be killed, "" to build it
@@ -66,7 +69,8 @@ type prover struct {
 var provers = []prover{
 	{"counts", "what a sound setup asks of the person, by step and level", 0, "", counts},
 	{"effects", "what the bench does that the drawing does not say", 0, "", effectsTable},
-	{"coverage", "how often the stated interval holds the true error", 20000, "walks in all", coverage},
+	{"coverage", "how often the stated interval holds the true error, by effect, kind and level", 1000, "walks in each cell", coverage},
+	{"strata", "the same over random parts, fixtures, machines and days", 20000, "walks in all", strata},
 	{"catch", "how often each mistake is caught before the first cut, and where", 300, "walks for each mistake and size", catch},
 	{"clean", "how often a sound setup is stopped or wrongly named", 5000, "walks in all", clean},
 	{"signs", "whether advice followed always helps, and disobeyed is found", 2, "walks for each combination, each way", signs},
@@ -128,6 +132,8 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringVar(&o.only, "only", "", "one row alone: a mistake or a fault")
 	f.StringSliceVar(&o.off, "off", nil, "effects of the bench to switch off, by name; prove effects lists them")
 	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
+	f.StringSliceVar(&o.set, "set", nil, "effects of the bench with another size, as Drift=0.01")
+	f.Float64Var(&o.errs, "errs", 0, "per cent of the answers that the person gives wrong; digits and acts in proportion")
 	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use or irreplaceable; without it all there is")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
@@ -142,6 +148,9 @@ func (o options) level() fold.Level { l, _ := fold.LevelOf(o.at); return l }
 func runAll(ctx context.Context, o options, args []string) error {
 	if _, ok := fold.LevelOf(o.at); o.at != "" && !ok {
 		return fmt.Errorf("--level %q: give proven, first use or irreplaceable", o.at)
+	}
+	if o.errs < 0 || o.errs > 50 {
+		return fmt.Errorf("--errs %g: give per cent from 0 to 50", o.errs)
 	}
 	if o.n < 0 || o.workers < 1 {
 		return fmt.Errorf("--n %d --workers %d: give counts from 1", o.n, o.workers)
@@ -169,6 +178,9 @@ func runAll(ctx context.Context, o options, args []string) error {
 		t, err := p.run(ctx, q)
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.name, err)
+		}
+		if q.verbose && len(t.Rows) == 0 { // one case has told its story
+			continue
 		}
 		t.Name, t.Seed, t.Seconds = p.name, o.seed, time.Since(began).Seconds()
 		missed = missed || len(t.Missed) > 0
@@ -198,6 +210,21 @@ func (o options) switchEffects(e *bench.Effects) error {
 	}
 	for _, name := range o.off {
 		if err := e.Set(name, 0); err != nil {
+			return err
+		}
+	}
+	return o.eachSet(func(name string, size float64) error { return e.Set(name, size) })
+}
+
+// eachSet gives what --set asks for.
+func (o options) eachSet(give func(name string, size float64) error) error {
+	for _, s := range o.set {
+		name, size, _ := strings.Cut(s, "=")
+		x, err := strconv.ParseFloat(size, 64)
+		if err != nil || x < 0 {
+			return fmt.Errorf("--set %q: give NAME=SIZE, a size from 0", s)
+		}
+		if err := give(name, x); err != nil {
 			return err
 		}
 	}

@@ -209,7 +209,10 @@ func (o options) sizes() (outside.Sizes, error) {
 			return nil, err
 		}
 	}
-	return s, nil
+	return s, o.eachSet(func(name string, size float64) (err error) {
+		s, err = s.With(name, size)
+		return err
+	})
 }
 
 // times are the sizes that the second table tries, in usual ones.

@@ -42,9 +42,9 @@ func numbers(t *testing.T, tb *table, first ...any) []any {
 }
 
 // 150 setups give some 300 free values: three standard deviations of their share of 0.95 are 0.038.
-func TestCoverageSlice(t *testing.T) {
+func TestStrataSlice(t *testing.T) {
 	wholeSlice(t)
-	tb := made(t, coverage, slice(150))
+	tb := made(t, strata, slice(150))
 	if got := numbers(t, tb, "all", "both")[4].(float64); got < 91.2 || got > 98.8 {
 		t.Errorf("%.2f %% of the intervals hold", got)
 	}
@@ -184,7 +184,7 @@ func TestSameSeedSameTable(t *testing.T) {
 	say := func(workers int) string {
 		o := slice(12)
 		o.workers = workers
-		b, err := json.Marshal(made(t, coverage, o))
+		b, err := json.Marshal(made(t, strata, o))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,7 +11,8 @@ import (
 )
 
 // keypad are the keys beside each digit of a numeric keypad.
-var keypad = map[byte]string{'0': "12", '1': "024", '2': "0135", '3': "26", '4': "157", '5': "2468", '6': "359", '7': "48", '8': "579", '9': "68"}
+var keypad = map[byte]string{'0': "12", '1': "024", '2': "0135", '3': "26", '4': "157", '5': "2468", '6': "359", '7': "48",
+	'8': "579", '9': "68"}
 
 // errs says that the person slips now, who does so in that share of cases. It has a stream of its own: without it nothing else moves.
 func (w *World) errs(share float64) bool {

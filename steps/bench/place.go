@@ -16,7 +16,7 @@ func (w *World) shown(p xy) xy {
 // machine: it has its squareness in it.
 func (w *World) onFixture(c xy) xy {
 	c.x += float64(w.square * c.y)
-	c = w.made("fixture made at", xy{}, c)
+	c = w.made("fixture made at", 20, xy{}, c) // the person says it stands near to where it was made
 	return w.fixture.of(c.times(w.growth))
 }
 
@@ -71,7 +71,7 @@ func (w *World) feature(p xy) xy {
 		return w.bed.cut(p)
 	}
 	cx, cy, _ := w.walls()
-	q := w.made("side one cut at", xy{cx, cy}, p).add(w.part.feature).add(w.aside())
+	q := w.made("side one cut at", 80, xy{cx, cy}, p).add(w.part.feature).add(w.aside())
 	q.x += float64(w.part.strain.x * (p.x - cx))
 	q.y += float64(w.part.strain.y * (p.y - cy))
 	q.x -= float64(w.square * (p.y - w.size.y/2))

@@ -15,7 +15,7 @@ func Wide(p *steps.Plan) Effects {
 	e.SeatLean = 1e-4       // a burr of 0.007 under one edge
 	e.Bearing = 1           //
 	e.FixtureDamp = 10      // a season
-	e.Lead = 0.012          // 0.024 within 300: a screw of grade 5 (V300p 0.023, ISO 3408-3, from memory)
+	e.Lead = 0.004          // 0.008 within 300 beside its straight trend, which cancels: grade 3 (V300p 0.012, ISO 3408-3, from memory)
 	e.Drift = 0.002         //
 	e.SpindleGrowth = 0.010 // a small spindle in its first half hour
 	e.SwapLift, e.SwapLean = 0.003, 3e-5
@@ -33,12 +33,14 @@ func Erring(e Effects, percent float64) Effects {
 	return e
 }
 
-// swells is how much a material grows per percent of humidity: acrylic 0.2 to 0.3 percent in a season of 60 (sheet makers);
-// paper and phenolic about the same (common practice); metal none.
+// swells is how much a material grows per percent of humidity: acrylic 0.3 percent from dry to 80 percent of humidity (a sheet maker);
+// paper and phenolic about half of it (from memory); metal none.
 func swells(material string) float64 {
 	switch m := strings.ToLower(material); {
-	case strings.Contains(m, "acrylic"), strings.Contains(m, "phenolic"):
+	case strings.Contains(m, "acrylic"):
 		return 4e-5
+	case strings.Contains(m, "phenolic"):
+		return 2e-5
 	}
 	return 0
 }
@@ -60,12 +62,12 @@ func (w *World) leads(m xy) xy {
 	return xy{one("x", m.x), one("y", m.y)}
 }
 
-// made is what the screws put into a place, counted from a zero, that was cut elsewhere on the table.
-func (w *World) made(where string, zero, c xy) xy {
+// made is what the screws put into a place, counted from a zero, that was cut so far from here on the table.
+func (w *World) made(where string, off float64, zero, c xy) xy {
 	if w.Effects.Lead == 0 {
 		return c
 	}
-	at := w.middle.add(w.lot.pair(where, 80))
+	at := w.nominal.add(w.lot.pair(where, off))
 	return c.add(w.leads(at.add(c))).sub(w.leads(at.add(zero)))
 }
 

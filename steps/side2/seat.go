@@ -174,6 +174,9 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		}
 		if ps, _ := topZ(p, v); len(ps) == 0 && !p.Reads(fold.Irreplaceable) {
 			o := seatedUnread(p, v)
+			if lies.Judge != nil {
+				lies.Judge(v, &o)
+			}
 			holesOf(p, v, pre, &o)
 			return o
 		}
