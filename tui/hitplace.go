@@ -43,7 +43,8 @@ func placesOf(asks []*steps.Ask) []string {
 		}
 	}
 	for i, q := range asks {
-		if deg, err := strconv.ParseFloat(q.What.Dir, 64); err == nil && q.What.By == "probe" && q.What.Dir[0] != '+' {
+		if onClock(q) {
+			deg, _ := strconv.ParseFloat(q.What.Dir, 64)
 			out[i] = clock(deg)
 		}
 	}
@@ -85,7 +86,7 @@ func lessCommon(words []string, others [][]string, take func(*span, int, int)) s
 	if cut == nil || cut.front+cut.end >= len(words) {
 		cut = &span{}
 	}
-	return strings.TrimLeft(strings.Join(words[cut.front:len(words)-cut.end], " "), ", ")
+	return strings.Trim(strings.Join(words[cut.front:len(words)-cut.end], " "), ", ")
 }
 
 // common are the words that two labels share at their fronts and at their ends, there those alone that tell
@@ -107,6 +108,12 @@ func common(a, b []string) (front, end int) {
 func placeWords(label string) []string {
 	label, _, _ = strings.Cut(label, ":")
 	return strings.Fields(group(label))
+}
+
+// onClock says that a reading is a hit at an angle of something round.
+func onClock(q *steps.Ask) bool {
+	_, err := strconv.ParseFloat(q.What.Dir, 64)
+	return err == nil && q.What.By == "probe" && q.What.Dir[0] != '+'
 }
 
 // clock is a direction on the clock, 3 o'clock RIGHT: where a hit is taken.

@@ -28,7 +28,8 @@ func (p *walkPage) hits(m *Model, a steps.Ask) (t hitTable, ok bool) {
 		return t, false
 	}
 	like := func(q *steps.Ask) bool {
-		return q.Kind == steps.Reading && q.What.By == a.What.By && q.Unit == a.Unit && q.Bare == a.Bare && !q.Blind
+		return q.Kind == steps.Reading && q.What.By == a.What.By && q.Unit == a.Unit && q.Bare == a.Bare && !q.Blind &&
+			(q.What.Of == a.What.Of || !onClock(q) && !onClock(&a)) // the hits of one bore
 	}
 	at := -1
 	for i := range ss.Asks {

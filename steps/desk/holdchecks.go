@@ -32,7 +32,7 @@ func (h *Holding) Retention(p *fold.Plan) fold.Check {
 	l := retentionLimit
 	l.Max = h.depth(low.Ceiling)
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
-	c.Words = fmt.Sprintf("Prying is held %.2f times (2), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", low.PryAll,
+	c.Words = fmt.Sprintf("Prying is held %.2f times (2 asked), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", low.PryAll,
 		low.PryLost, low.StripLost)
 	switch c.Verdict {
 	case fold.NotProven:
@@ -49,9 +49,9 @@ func (h *Holding) Register(p *fold.Plan) fold.Check {
 	l := fold.Limit{ID: "hold.register", Why: "depth of cut against slip and turn", Max: h.depth(h.Ends.Low.Ceiling.Least), Class: fold.Hard,
 		Unit: unit.KLength}
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
-	c.Words = fmt.Sprintf("Slip and turning together are held %.2f times (1.5), with one screw lost %.2f (1.2).", low.All, low.AllLost)
+	c.Words = fmt.Sprintf("Slip and turning together are held %.2f times (1.5 asked), with one screw lost %.2f (1.2).", low.All, low.AllLost)
 	if h.earlier {
-		c.Words = fmt.Sprintf("Slip is held %.2f times (1.5), with one screw lost %.2f (1.2); turning %.2f (1.5), one lost %.2f (1.2).",
+		c.Words = fmt.Sprintf("Slip is held %.2f times (1.5 asked), with one screw lost %.2f (1.2); turning %.2f (1.5), one lost %.2f (1.2).",
 			low.SlipAll, low.SlipLost, low.YawAll, low.YawLost)
 	}
 	if c.Verdict == fold.NotProven {

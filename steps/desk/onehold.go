@@ -72,7 +72,7 @@ func (h OneHold) Check(p *fold.Plan) fold.Check {
 	}
 	if p.Setup.Cut.Ap > float64(h.Ceiling) {
 		c.Verdict = fold.Fail
-		c.Words = fmt.Sprintf("A part that leaves its seat is thrown. Sideways it is held %.2f times (%g), up %.2f (%g).", h.Slip, h.Ask[0], h.Up,
+		c.Words = fmt.Sprintf("A part that leaves its seat is thrown. Sideways it is held %.2f times (%g asked), up %.2f (%g).", h.Slip, h.Ask[0], h.Up,
 			h.Ask[1])
 	}
 	return c
@@ -86,7 +86,7 @@ func (h OneHold) Rows(p *fold.Plan) []fold.Row {
 	rows := []fold.Row{{Label: DeepestCut, Value: math.Min(float64(h.Ceiling), 100), Unit: unit.KLength, Big: true,
 		Verdict: h.Check(p).Verdict},
 		{Label: "planned", Value: p.Setup.Cut.Ap, Unit: unit.KLength},
-		{Label: "held sideways", Text: fmt.Sprintf("%.2f times (%g)", h.Slip, h.Ask[0])}, {Label: h.UpName, Text: fmt.Sprintf("%.2f times (%g)", h.Up, h.Ask[1])}}
+		{Label: "held sideways", Text: fmt.Sprintf("%.2f times, %g asked", h.Slip, h.Ask[0])}, {Label: h.UpName, Text: fmt.Sprintf("%.2f times, %g asked", h.Up, h.Ask[1])}}
 	return append(rows, h.More...)
 }
 

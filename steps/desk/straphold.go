@@ -157,10 +157,10 @@ func (h *strapHold) judge(p *fold.Plan, t jobs.Tool, straps int, low, high drill
 	}
 	lift := ends(fold.Limit{ID: "straps.lift", Why: "drill's pull, against half the straps", Class: fold.Hard, Unit: unit.KForce},
 		float64(low.load.Lift), low.held.Lift, high.held.Lift)
-	lift.Words = fmt.Sprintf("The straps hold it down %.1f times (2).", low.held.Lift)
+	lift.Words = fmt.Sprintf("The straps hold it down %.1f times (2 asked).", low.held.Lift)
 	turn := ends(fold.Limit{ID: "straps.turn", Why: "drill's torque, against half the straps", Class: fold.Soft, Unit: unit.KTorque},
 		float64(low.load.Torque), low.held.Turn, high.held.Turn)
-	turn.Words = fmt.Sprintf("They keep it from turning %.1f times (2).", low.held.Turn)
+	turn.Words = fmt.Sprintf("They keep it from turning %.1f times (2 asked).", low.held.Turn)
 	if straps == 1 {
 		turn.Words = "One strap resists no turning: only the pocket's walls do, within their clearance. Fit a second strap."
 	}

@@ -40,7 +40,7 @@ func (h *Holding) PreloadRows(p *fold.Plan) []fold.Row {
 		{Label: "rounds by torque", Text: fmt.Sprintf("%s, %s, %s", Torque(p, float64(st[0])), Torque(p, float64(st[1])), Torque(p, float64(st[2])))},
 		{Label: "preload of a screw", Text: fmt.Sprintf("%s; between %s and %s once scatter and creep are in", newtons(p, float64(l.F)), newtons(p, float64(l.Low)), newtons(p, float64(l.High)))},
 		{Label: "weakest", Text: h.Weakest()},
-		{Label: "held against strip", Text: fmt.Sprintf("%.2f times (3)", l.SFStrip)},
+		{Label: "held against strip", Text: fmt.Sprintf("%.2f times, 3 asked", l.SFStrip)},
 		{Label: "thread engaged", Value: float64(h.Engage.Engaged), Unit: unit.KLength},
 	}
 	if h.Set.Angle > 0 && !h.earlier {

@@ -129,7 +129,7 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 	names := floorNames[len(floorNames)-len(at):]
 	field := func(i int) string { return fmt.Sprintf("f%d", i+1) }
 	return &fold.Spec{
-		Title: "floor left", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.FloorLeft.ID},
+		Title: "floor thickness", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.FloorLeft.ID},
 		Keys: []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks: func(fold.View) (asks []fold.Ask) {
 			for i, q := range at {

@@ -45,13 +45,13 @@ func lies(p *fold.Plan) kit.Lies {
 }
 
 // dials are the two readings of a closing: the middle of the wall along the jaws' way, and the top.
-func dials(p *fold.Plan, pre string) []fold.Ask {
+func dials(p *fold.Plan, pre, from string) []fold.Ask {
 	_, name := across(p)
 	read := func(field, label, axis string) fold.Ask {
 		return fold.Ask{Field: pre + field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: "dial", Of: "part", Dir: pre + "close", Axis: axis}, Window: kit.Around(0, 0.1, "a part that stays")}
 	}
-	return []fold.Ask{read("wall", "dial on the middle of the wall, from its zero", name), read("top", "dial on the top, from its zero", "z")}
+	return []fold.Ask{read("wall", "dial on the middle of the wall, "+from, name), read("top", "dial on the top, "+from, "z")}
 }
 
 // closed closes the jaws to the mark, the dials on the part.
@@ -60,7 +60,7 @@ func closed(p *fold.Plan) *fold.Spec {
 		Title: "close", Needs: fold.Needs(fold.Live("seat"), fold.AsRead(facts.Grip.ID)), Makes: []fold.FactID{held},
 		Keys: []string{"setups." + p.Setup.Name + ".jaws", "setups." + p.Setup.Name + ".cut"},
 		Asks: func(v fold.View) []fold.Ask {
-			asks := dials(p, "")
+			asks := dials(p, "", "from its zero")
 			asks[0].Do = []fold.Act{{Do: "hold", Of: "part",
 				Words: "Dials on the middle of the wall and on the top, zeros noted. Close slowly to the mark. Handle off the vise."}}
 			return append(asks, fold.Ask{Field: "mark", Label: "the handle stood at its mark", Kind: fold.Choice, Options: []string{yes, no},
@@ -118,7 +118,7 @@ func again(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "close again", Needs: fold.Needs(fold.Live(held)), Makes: []fold.FactID{"shift"},
 		Asks: func(v fold.View) []fold.Ask {
-			asks := append(dials(p, "one."), dials(p, "two.")...)
+			asks := append(dials(p, "one.", "closed once more"), dials(p, "two.", "closed a third time")...)
 			asks[0].Do = []fold.Act{{Do: "look", Of: "jaws", Words: "Dials to zero as it is held now. Then read both."}}
 			asks[2].Do = []fold.Act{{Do: "open", Of: "jaws", Words: "Open half a turn, press it down, close to the mark. Read both dials again."}}
 			return asks

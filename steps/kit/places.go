@@ -46,6 +46,9 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 			return fold.XY{X: pad.At.X, Y: pad.At.Y}, true
 		}
 	}
+	if strings.HasPrefix(thing, "skimmed/") || thing == "hole" { // places of the part
+		thing = "part-top"
+	}
 	switch thing {
 	case "edge":
 		if e, ok := EdgeOf(p); ok && AlongY(p) {
@@ -109,10 +112,13 @@ func Marks(st *fold.State, ss *fold.StepState, now string) []fold.Shape {
 	return shapes
 }
 
-// MarkNumbers are the numbers that the fields of a step have in its pictures, from 1; a field without a place has none.
+// MarkNumbers are the numbers that the fields of a step have in its pictures, from 1; a field without a place has none, nor has the only place.
 func MarkNumbers(st *fold.State, ss *fold.StepState, now string) map[string]int {
 	shapes, at := marks(st, ss, now)
 	out := map[string]int{}
+	if len(shapes) < 2 {
+		return out // one place needs no number
+	}
 	for field, xy := range at {
 		if i := slices.IndexFunc(shapes, func(s fold.Shape) bool { return s.Points[0] == xy }); i >= 0 {
 			out[field] = i + 1

@@ -44,7 +44,7 @@ func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Nothing else can show later that the part still lies where the screws took it.",
+			return fold.Page{Why: "Nothing else can show later that the part still lies where it was held.",
 				Act:     "Read the witness set, or leave it.",
 				Read:    "Machine position at contact, the instrument not taken out in between.",
 				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
