@@ -112,7 +112,8 @@ func Marks(st *fold.State, ss *fold.StepState, now string) []fold.Shape {
 	return shapes
 }
 
-// MarkNumbers are the numbers that the fields of a step have in its pictures, from 1; a field without a place has none, nor has the only place.
+// MarkNumbers are the numbers that the fields of a step have in its pictures, from 1. A field without a place has
+// none, nor has the only place.
 func MarkNumbers(st *fold.State, ss *fold.StepState, now string) map[string]int {
 	shapes, at := marks(st, ss, now)
 	out := map[string]int{}
