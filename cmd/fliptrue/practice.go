@@ -70,7 +70,7 @@ const defaultMistake = "chip-in-bore"
 // files is what the files of the practice go by: inches, a kind that has its own, else the hold-down plan.
 func (o practiceOptions) files() string {
 	if o.unit == "in" {
-		return builtin.Inch
+		return builtin.InInches(o.setup)
 	}
 	if o.setup == kit.SecondSide || o.setup == "" {
 		return o.holdDown
@@ -211,8 +211,8 @@ func practice(e *env, o practiceOptions) (exit, error) {
 	switch {
 	case o.unit != "mm" && o.unit != "in" && o.unit != "":
 		return exitUsage, &usageError{"unit " + quoted(o.unit) + " is not known", "mm or in"}
-	case o.unit == "in" && (o.holdDown != "T" || o.setup != kit.SecondSide && o.setup != ""):
-		return exitUsage, &usageError{"there is no inch bench for that setup and plan", "--unit in goes with the second side, plan T"}
+	case o.unit == "in" && o.holdDown != "T":
+		return exitUsage, &usageError{"there is no inch bench for plan " + o.holdDown, "--unit in goes with plan T and with every kind of setup"}
 	}
 	if !o.auto {
 		return screenPractice(e, o)

@@ -3,6 +3,7 @@ package bench
 import (
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/steps"
 )
 
@@ -45,7 +46,11 @@ func (w *World) skimmed(a steps.Ask) (v, step float64, ok bool) {
 	face := w.driven(n, w.hand.pass+w.hand.skimmed) - w.grows(0.5)
 	if a.What.By == "depth gauge" {
 		rim, err := w.height("rim", at)
-		return roundTo(face-rim+w.gauss(0.002), 0.01), 0.01, err == nil
+		step := 0.01
+		if w.plan.Job.Unit == unit.Imperial {
+			step = 0.0127 // divisions of half a thousandth
+		}
+		return roundTo(face-rim+w.gauss(0.002), step), step, err == nil
 	}
 	return roundTo(face+w.probe+w.gauss(w.Effects.Noise), w.Effects.Readout), w.Effects.Readout, true
 }

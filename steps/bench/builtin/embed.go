@@ -62,7 +62,7 @@ var changes = map[string][]change{
 // shipped are the files of a plan as they lie here, by the name that they go out by.
 func shipped(plan string) map[string]string {
 	dir := "."
-	if plan == Inch {
+	if inch, _, _ := strings.Cut(plan, "-"); inch == Inch {
 		dir = "inch"
 	}
 	list, err := Files.ReadDir(dir)
@@ -91,7 +91,7 @@ func shipped(plan string) map[string]string {
 }
 
 // Texts are the files by name, as practice writes them out: of one hold-down plan, of Inch, or of a kind of setup that stands for the
-// second side. An unknown plan is an error that lists the known.
+// second side (InInches). An unknown plan is an error that lists the known.
 func Texts(holdDown string) (map[string]string, error) {
 	list, ok := changes[holdDown]
 	if kind, is := kinds[holdDown]; is {
@@ -106,6 +106,9 @@ func Texts(holdDown string) (map[string]string, error) {
 			panic("builtin: " + c.file + " does not hold " + c.from)
 		}
 		out[c.file] = strings.Replace(out[c.file], c.from, c.to, 1)
+	}
+	if !strings.Contains(out[JobFile], "holes.nc") {
+		delete(out, "holes.nc")
 	}
 	if holdDown == "S" {
 		text := out[JobFile]
