@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"maps"
 	"time"
 
+	"fliptrue/jobs"
 	"fliptrue/steps"
 )
 
@@ -12,6 +14,8 @@ import (
 func (w *World) Follow(before *World) {
 	w.After(before)
 	switch {
+	case before.onTable() != nil && w.onTable() == nil && w.onBench() == nil && w.raw == nil:
+		w.On(before)
 	case before.raw != nil && w.raw == nil && w.onBench() == nil:
 		w.afterVise(before)
 	case w.onBench() != nil && before.onBench() == nil && before.raw == nil:
@@ -40,6 +44,7 @@ func (w *World) afterCut(cut *World) {
 	g := w.onBench()
 	w.fixture, w.growth, w.warm, w.floor, w.tableZ = cut.fixture, cut.growth, cut.warm, cut.floor, cut.tableZ
 	w.bore2, w.boreD, w.positioning, w.lean, w.square = cut.bore2, cut.boreD, cut.positioning, cut.lean, cut.square
+	w.cut, w.off, w.askew, w.rim, w.edgeZero, w.edgePhase = cut.cut, cut.off, cut.askew, cut.rim, cut.edgeZero, cut.edgePhase
 	w.ball, w.finder, w.paper, w.probe, w.probeOut, w.dial = cut.ball, cut.finder, cut.paper, cut.probe, cut.probeOut, cut.dial
 	w.part.pulled, w.hand.table, w.hand.seated = cut.part.pulled, cut.hand.table, true
 	mid := w.size.times(0.5)
@@ -69,7 +74,11 @@ func (w *World) stands() float64 {
 func Chain(plans []*steps.Plan, o Options) (out []*Result, err error) {
 	var worlds []*World
 	var earlier []*Walk
+	var card *jobs.Fixture
 	for _, p := range plans {
+		if p, err = onCard(p, card); err != nil {
+			return out, err
+		}
 		e := Usual(p)
 		if o.Effects != nil {
 			e = *o.Effects
@@ -83,7 +92,12 @@ func Chain(plans []*steps.Plan, o Options) (out []*Result, err error) {
 				return out, err
 			}
 		}
-		k := after(p, w, o.Cards, earlier)
+		cards := o.Cards
+		if card != nil && cards != nil { // the record carries the card as it is by then
+			cards = maps.Clone(cards)
+			maps.Copy(cards, jobs.Flatten(p.Job))
+		}
+		k := after(p, w, cards, earlier)
 		if o.Setup != nil {
 			o.Setup(k)
 		}
@@ -94,9 +108,49 @@ func Chain(plans []*steps.Plan, o Options) (out []*Result, err error) {
 		if !k.State().Released {
 			return out, nil
 		}
+		if f, err := written(k); err != nil {
+			return out, err
+		} else if f != nil {
+			card = f
+		}
 		worlds, earlier = append(worlds, w), append(earlier, k)
 	}
 	return out, nil
+}
+
+// written is the fixture's card as a released walk leaves it, nil where it writes none.
+func written(k *Walk) (*jobs.Fixture, error) {
+	j := k.plan.Job
+	w, ok, err := steps.CardRevision(*k.State(), "chain", func() (jobs.Fixture, error) { return j.Fixture, nil })
+	if err != nil || !ok {
+		return nil, err
+	}
+	flat := jobs.Flatten(j)
+	for key, v := range w.Set {
+		flat["fixture."+key] = v
+	}
+	after, faults := jobs.FromFlat(flat)
+	return &after.Fixture, faults.Err()
+}
+
+// onCard is the plan with its fixture's card as it was written since, nil: as it is.
+func onCard(p *steps.Plan, card *jobs.Fixture) (*steps.Plan, error) {
+	if card == nil {
+		return p, nil
+	}
+	j := *p.Job
+	j.Fixture = *card
+	programs := map[string]steps.ProgramFile{}
+	for _, g := range p.Setup.Programs {
+		if f, ok := p.Program(g.Role); ok {
+			programs[g.Role] = f
+		}
+	}
+	q, err := steps.NewPlan(&j, p.Setup.Name, programs)
+	if err != nil {
+		return nil, err
+	}
+	return q.AtLevel(p.Level()), nil
 }
 
 // after begins a walk behind others of the same record, its time going on where theirs ended.

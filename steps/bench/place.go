@@ -59,7 +59,7 @@ func (w *World) onPart(p xy) xy {
 	// in the fixture's direction: from the contact in x, and from the contact in y
 	q := xy{fx.x + p.x - cx, fy.y + p.y - cy}
 	mid := xy{fx.x + w.size.x/2 - cx, fy.y + w.size.y/2 - cy}
-	q = q.sub(mid).turned(w.part.turn).add(mid).add(w.part.shift)
+	q = q.sub(mid).turned(w.part.turn + w.askew).add(mid).add(w.part.shift)
 	return q.turned(w.fixture.turn)
 }
 
@@ -123,5 +123,5 @@ func (w *World) edgeEnd(s float64) xy {
 	if e.Side == "left" || e.Side == "right" {
 		dir = xy{0, 1}
 	}
-	return xy{e.From.X, e.From.Y}.add(dir.turned(math.Atan(float64(e.Zero))).times(s))
+	return xy{e.From.X, e.From.Y}.add(dir.turned(math.Atan(w.edgeZero)).times(s))
 }

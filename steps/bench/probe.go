@@ -136,6 +136,12 @@ func (w *World) height(of, at string) (z float64, err error) {
 	}
 	if g := w.onTable(); g != nil {
 		z += g.rise(of, p)
+		if of == "rim" {
+			z += g.rim
+		}
+	}
+	if w.cut != nil {
+		z += w.cut.rise(of, p)
 	}
 	if g := w.fromBox(); g != nil {
 		z += g.rise(of, p)

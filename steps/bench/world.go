@@ -35,7 +35,10 @@ type World struct {
 	edgePhase   float64
 	axisSlope   float64
 	off         xy      // of the walls from where the card has them: made so, and not known to it
+	askew       float64 // of the walls, made so
 	rim         float64 // over the floor, 0: as the card has it
+	edgeZero    float64 // true slope of the edge
+	cut         *making // the fixture as it was cut in this record, nil: as the card has it
 	positioning xy
 	lean        xy
 	square      float64
@@ -130,6 +133,9 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	w.middle = xy{(tx[0] + tx[1]) / 2, (ty[0] + ty[1]) / 2}
 	w.square = w.lot.within("squareness", e.Squareness)
 	made := &w.card.AsMade
+	if ed := made.Edge; ed != nil {
+		w.edgeZero = float64(ed.Zero)
+	}
 
 	// The fixture lies in the middle of the travel, its lowest reach above the table's.
 	lo, hi := w.extent()
@@ -139,10 +145,6 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	under := made.Floor.Under
 	w.floor = level{w.tableZ + under, w.lot.within("tilt x", e.FloorTilt), w.lot.within("tilt y", e.FloorTilt)}
 
-	w.warm = 20
-	if made.Temperature != nil {
-		w.warm = float64(*made.Temperature)
-	}
 	w.setWarmth(e.Warmer + w.lot.within("growth", e.Growth))
 	w.boreD[0] = made.Bore.Dia + w.lot.within("bore", e.BoreSize)
 	if b := made.Bore2; b != nil {
@@ -239,19 +241,26 @@ func (w *World) setDown(draw string) pose {
 	return pose{w.nominal.add(w.lot.pair(draw, w.Effects.SetDown)), w.lot.within(draw+" turn", w.Effects.Skew)}
 }
 
-// setWarmth makes fixture and air warmer by dT than the day the fixture was made.
-func (w *World) setWarmth(dT float64) {
-	made := 20.0
+// madeAt is the temperature at which the fixture was made, by its card, °C.
+func (w *World) madeAt() float64 {
 	if t := w.card.AsMade.Temperature; t != nil {
-		made = float64(*t)
+		return float64(*t)
 	}
+	return 20
+}
+
+// setWarmth makes fixture and air warmer by dT than the day the fixture was made.
+func (w *World) setWarmth(dT float64) { w.grown(w.madeAt(), w.madeAt()+dT) }
+
+// grown is a fixture that was cut at one temperature and stands at another.
+func (w *World) grown(cut, now float64) {
 	alpha := w.card.Alpha
 	if alpha == 0 {
 		alpha = alphaOf(w.card.Material)
 	}
-	w.warm = made + dT
+	w.warm = now
 	share := 1 + w.lot.normal("growth share", w.Effects.GrowthShare)
-	w.growth = (1 + float64((alpha-scaleAlpha)*dT*share)) * w.swollen()
+	w.growth = (1 + float64((alpha-scaleAlpha)*(now-cut)*share)) * w.swollen()
 }
 
 func (w *World) gauss(s float64) float64 {
