@@ -94,6 +94,9 @@ func shipped(plan string) map[string]string {
 // second side (InInches). An unknown plan is an error that lists the known.
 func Texts(holdDown string) (map[string]string, error) {
 	list, ok := changes[holdDown]
+	if inch, is := strings.CutPrefix(holdDown, Inch+"-"); is {
+		list, ok = inchKinds[inch]
+	}
 	if kind, is := kinds[holdDown]; is {
 		list, ok, holdDown = append(slices.Clone(changes[kind.plan]), kind.changes...), true, kind.plan
 	}

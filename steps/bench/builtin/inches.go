@@ -16,9 +16,6 @@ func InInches(kind string) string {
 	return Inch + "-" + kind
 }
 
-// inchBefore puts a setup before the second side.
-func inchBefore(text string) []change { return before(text) }
-
 const inchThreads = "threads: {kind: tapped, relief: 0.06, depth: 0.32, cycles: 1, retire: 15}   # depth: full thread below the relief\n"
 
 // inchDrill and inchScrews are what a part has that is screwed through holes drilled under straps.
@@ -66,9 +63,9 @@ func inchStopped() []change {
 
 const inchAluminium = "material: aluminium-6061-t6"
 
-// inchKinds are the kinds of setup in inches, in a shop without a probe where the kind can do without.
-var inchKinds = map[string][]change{
-	"first-side": inchBefore(`  side1:
+// The setups before and after the second side, and the one that makes its fixture.
+const (
+	inchSideOne = `  side1:
     kind: first-side            # the movement side, in a vise: the inside, and the outer faces down to the parting line
     offset: G54
     finds: edge finder
@@ -76,20 +73,14 @@ var inchKinds = map[string][]change{
     zero: corner
     vise: {jaw: away, jaw-top: -0.39, parallel: 1, grip: 0.18, stop: left, wall: 0.1, wall-span: 1.85}
     cut: {tool: 3, ae: 0.06, ap: 0.016, fz: 0.0008, lowest: -0.346}
-`),
-	"ball": append(inchBefore("  ring: {kind: ball}\n"),
-		change{inchMachine, "# A knee mill with an inch readout and no probe;", "# A knee mill with an inch readout, its probe on loan;"},
-		change{inchMachine, "edge-finder: {dia: 1/5, repeat: 0.0001}", "edge-finder: {dia: 1/5, repeat: 0.0001}\n" +
-			"probe: {ball: 3/32, radius: 0.0465, eccentricity: [0, 0], repeat: 0.00004, dof: 30, source: ring gauge}"}),
-	"tram":   inchBefore("  head: {kind: tram}\n"),
-	"rescue": nil,
-	"inspect": inchBefore(`  bench:
+`
+	inchInspection = `  bench:
     kind: inspect               # what came out, on the bench
     # at: how far from the middles of the faces steps are read; mate: the plate in the rebate of its case
     inspect: {at: [1, 1-5/8], wall: [0.1, 0.002], floor: [0.135, 0.002], faces: [[0.55, 0.55], [3.8, 2.45]],
       holes: [dial opening], finish: {most: 0.002, least: 0.092}, mate: {recess: [4.381, 4.3835], lip: [4.3735, 4.3755], growth: 0.0008, film: 0.0008}}
-`),
-	"fixture": inchBefore(`  plate:
+`
+	inchPlateSetup = `  plate:
     kind: fixture               # pocket, bores and edge in one clamping, measured before it leaves the table
     fixture: pl-4.fixture.yaml
     offset: G56
@@ -97,8 +88,22 @@ var inchKinds = map[string][]change{
     stations: 5
     make: {tool: 3, bore: 3/8, bore2: [6, 0], blank: 1,   # bore2 and pads from bore 1
            pads: {left: {wall: left, at: [1-1/4, 2.45]}, away 1: {wall: away, at: [1.8, 3.95]}, away 2: {wall: away, at: [5.1, 3.95]}}}
-`),
-	"reuse": append(inchBefore(`  season:
+`
+)
+
+// inchKinds are the kinds of setup in inches, in a shop without a probe where the kind can do without.
+var inchKinds = map[string][]change{
+	"first-side": before(inchSideOne),
+	"ball": append(before("  ring: {kind: ball}\n"),
+		change{inchMachine, "# A knee mill with an inch readout and no probe;", "# A knee mill with an inch readout, its probe on loan;"},
+		change{inchMachine, "edge-finder: {dia: 1/5, repeat: 0.0001}", "edge-finder: {dia: 1/5, repeat: 0.0001}\n" +
+			"probe: {ball: 3/32, radius: 0.0465, eccentricity: [0, 0], repeat: 0.00004, dof: 30, source: ring gauge}"}),
+	"tram":    before("  head: {kind: tram}\n"),
+	"whole":   before(inchPlateSetup + inchSideOne + inchInspection),
+	"rescue":  nil,
+	"inspect": before(inchInspection),
+	"fixture": before(inchPlateSetup),
+	"reuse": append(before(`  season:
     kind: reuse                 # the fixture comes back: growth, wear, threads
     fixture: pl-4.fixture.yaml
     finds: edge finder
@@ -124,11 +129,4 @@ var inchKinds = map[string][]change{
 			"    dowels: {push: away, land: 0.03, play: 0.0003, height: 0.28}   # pushed across the line of the pins; the second pin is a diamond\n"},
 		change{JobFile, "# the program's Z0 is the pocket floor\n", "# the program's Z0 is the face that the part lies on\n"},
 		change{inchFixture, "material: phenolic-paper-xx", inchAluminium}),
-}
-
-func init() {
-	inchKinds["whole"] = append(slices.Clone(inchKinds["first-side"]), inchBefore(inchKinds["inspect"][0].to[len("setups:\n"):])...)
-	for kind, list := range inchKinds {
-		changes[InInches(kind)] = list
-	}
 }

@@ -51,7 +51,7 @@ var kinds = map[string]struct {
 	"ball":       {"T", before("  ring: {kind: ball}\n")},
 	"tram":       {"T", before("  head: {kind: tram}\n")},
 	"inspect":    {"T", before(inspection)},
-	"whole":      {"T", before(sideOne + inspection)}, // one after the other in one record
+	"whole":      {"T", before(plateSetup + sideOne + inspection)}, // one after the other in one record
 	"fixture":    {"T", before(plateSetup)},
 	"reuse":      {"T", boxed},
 	"rescue":     {"T", nil}, // the second side itself lets go in the cut
