@@ -137,6 +137,7 @@ func (e *env) lay(o practiceOptions) (prepared, error) {
 		return p, &jobs.DiskError{Op: "make", Path: p.dir, What: "the folder cannot be made: " + plainError(err),
 			Hint: "choose another with --out", Err: err}
 	}
+	texts = e.asWritten(p.dir, texts)
 	path := filepath.Join(p.dir, builtin.JobFile)
 	read := make(chan error, 1) // from the texts themselves, while they are written
 	go func() {
@@ -161,6 +162,24 @@ func (e *env) lay(o practiceOptions) (prepared, error) {
 	p.plan = p.plan.AtLevel(p.how.level)
 	p.path = jobs.RecordPath(path, part)
 	return p, nil
+}
+
+// asWritten are the files of a practice with the fixture's card as an earlier practice there has written to it.
+func (e *env) asWritten(dir string, texts map[string]string) map[string]string {
+	read := func(name string) string {
+		b, _ := e.disk.Read(filepath.Join(dir, name), maxProgram)
+		return string(b)
+	}
+	if read(builtin.JobFile) != texts[builtin.JobFile] {
+		return texts
+	}
+	out := maps.Clone(texts)
+	for name := range texts {
+		if card := read(name); card != "" && strings.HasSuffix(name, ".fixture.yaml") {
+			out[name] = card
+		}
+	}
+	return out
 }
 
 // practiceDir is the folder of a practice: the one asked for, else a new one of the person's own.

@@ -9,6 +9,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/kit"
 	"fliptrue/tui"
 )
 
@@ -16,20 +17,45 @@ import (
 // in the next.
 const wholeJob = "whole"
 
-// inOrderOfWalk are the plans of a job's setups, each at its own level.
+// inOrderOfWalk are the plans of a job's setups, each at its own level. The fixture is made once, for the first part.
 func (e *env) inOrderOfWalk(p prepared, o practiceOptions) (out []*steps.Plan, err error) {
 	for _, l := range steps.Outlook(p.job, nil) {
-		q, err := e.plan(p.job, l.Name)
+		if l.Kind == kit.Making && partOf(p.path) > 1 {
+			continue
+		}
+		q, err := e.atItsLevel(p, o, l.Name)
 		if err != nil {
 			return nil, err
 		}
-		how, err := e.chooseLevel(o.levelOptions, filepath.Join(p.dir, builtin.JobFile), partOf(p.path), q)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, q.AtLevel(how.level))
+		out = append(out, q)
 	}
 	return out, nil
+}
+
+// atItsLevel is the plan of one setup by job and cards as they lie there now.
+func (e *env) atItsLevel(p prepared, o practiceOptions, setup string) (*steps.Plan, error) {
+	q, err := e.plan(p.job, setup)
+	if err != nil {
+		return nil, err
+	}
+	how, err := e.chooseLevel(o.levelOptions, filepath.Join(p.dir, builtin.JobFile), partOf(p.path), q)
+	if err != nil {
+		return nil, err
+	}
+	return q.AtLevel(how.level), nil
+}
+
+// madeBefore is the bench on which the fixture of an earlier part was made; nil for the first part.
+func (e *env) madeBefore(p prepared, o practiceOptions) ([]*bench.World, error) {
+	i := slices.IndexFunc(p.job.Setups, func(s jobs.Setup) bool { return s.Kind == kit.Making })
+	if partOf(p.path) == 1 || i < 0 {
+		return nil, nil
+	}
+	q, err := e.plan(p.job, p.job.Setups[i].Name)
+	if err != nil {
+		return nil, err
+	}
+	return []*bench.World{bench.NewWorld(q, o.seed, bench.Usual(q))}, nil
 }
 
 // madeIn is the setup in which a mistake is made: its own kind's, else the second side.
@@ -59,7 +85,11 @@ func wholeAuto(e *env, o practiceOptions, p prepared, kept bool) (exit, error) {
 	if o.mistake != "" {
 		in = madeIn(o.mistake, plans)
 	}
-	rs, err := bench.Chain(plans, bench.Options{Seed: o.seed, Mistake: o.mistake, In: in, Cards: p.cards()})
+	before, err := e.madeBefore(p, o)
+	if err != nil {
+		return exitOf(err), err
+	}
+	rs, err := bench.Chain(plans, bench.Options{Seed: o.seed, Mistake: o.mistake, In: in, Cards: p.cards(), Before: before})
 	if err != nil {
 		return exitInput, err
 	}
@@ -69,6 +99,16 @@ func wholeAuto(e *env, o practiceOptions, p prepared, kept bool) (exit, error) {
 	}
 	if kept {
 		if err := p.record.Append(events...); err != nil {
+			return exitDisk, err
+		}
+		c, log := newCardBack(e.disk, p.job, p.path, nil), steps.NewLog()
+		for _, q := range plans {
+			c.walks(q)
+		}
+		for _, ev := range events {
+			log.Apply(ev)
+		}
+		if _, err := c.settle(log); err != nil {
 			return exitDisk, err
 		}
 	}
@@ -98,6 +138,7 @@ func wholeAuto(e *env, o practiceOptions, p prepared, kept bool) (exit, error) {
 // chained are the worlds of a practice that walks all setups, on a screen: the next one begins where the one before ended.
 type chained struct {
 	plans  []*steps.Plan
+	before []*bench.World // that made the fixture for an earlier part
 	worlds []*bench.World
 	in     string
 }
@@ -108,9 +149,17 @@ func (c *chained) next(e *env, o practiceOptions, p prepared, events []jobs.Even
 	if n == len(c.plans) {
 		return nil, nil, false, nil
 	}
-	plan := c.plans[n]
+	var err error
+	if p.job, err = e.readJob(p.job.Path); err != nil { // a setup before may have written to a card
+		return nil, nil, false, err
+	}
+	plan, err := e.atItsLevel(p, o, c.plans[n].Setup.Name)
+	if err != nil {
+		return nil, nil, false, err
+	}
+	p.plan = plan
 	world := bench.NewWorld(plan, o.seed, bench.Usual(plan))
-	for _, before := range c.worlds {
+	for _, before := range slices.Concat(c.before, c.worlds) {
 		world.Follow(before)
 	}
 	if o.mistake != "" && c.in == plan.Setup.Name {
@@ -123,6 +172,8 @@ func (c *chained) next(e *env, o practiceOptions, p prepared, events []jobs.Even
 	for _, ev := range events {
 		s.log.Apply(ev)
 	}
+	s.due = newCardBack(e.disk, p.job, p.path, events)
+	s.due.walks(plan)
 	if n > 0 {
 		s.notes = append(s.notes, "the same part goes on: "+plan.Setup.Name)
 	}
@@ -139,6 +190,9 @@ func wholeScreen(e *env, o practiceOptions, look tui.Look) (exit, error) {
 	defer p.record.Close()
 	c := &chained{}
 	if c.plans, err = e.inOrderOfWalk(p, o); err != nil {
+		return exitOf(err), err
+	}
+	if c.before, err = e.madeBefore(p, o); err != nil {
 		return exitOf(err), err
 	}
 	if o.mistake != "" {

@@ -84,7 +84,7 @@ func Chain(plans []*steps.Plan, o Options) (out []*Result, err error) {
 			e = *o.Effects
 		}
 		w := NewWorld(p, o.Seed, e)
-		for _, before := range worlds {
+		for _, before := range append(o.Before[:len(o.Before):len(o.Before)], worlds...) {
 			w.Follow(before)
 		}
 		if o.Mistake != "" && o.In == p.Setup.Name {

@@ -66,6 +66,7 @@ type Options struct {
 	Effects *Effects          // nil for Usual
 	Cards   map[string]string // what the record carries of job and cards
 	In      string            // the setup of a chain in which the mistake is made
+	Before  []*World          // what a chain goes on from: where the fixture was made
 	Setup   func(*Walk)       // to set Now, Emit or Watch before it begins
 	LetsGo  bool              // once released the part lets go in the cut: the mistake is made after that
 }
