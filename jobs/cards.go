@@ -109,6 +109,7 @@ type Found struct {
 	RH      float64           `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; 0 not read." eg:"45"`
 	LeftOut string            `key:"left-out" says:"Why the part is not counted for a correction; left out: it counts." eg:"part bumped"`
 	Back    string            `key:"back" says:"When that was put back again; left out: it stands." eg:"2026-04-01T08:00:00Z"`
+	Grew    Grew              `key:"grew" says:"How much of it was the part's growth since side 1, by its widths; not the fixture's." eg:"{y: -0.0210}"`
 	Took    Took              `key:"took" says:"How much of it was taken out of this card." eg:"{x: 0.0072}"`
 }
 
@@ -125,6 +126,12 @@ type Seen struct {
 	T       *unit.Temperature `key:"temperature" says:"Temperature of the fixture then." eg:"24.5C"`
 	RH      float64           `key:"humidity" rule:"kind scalar; min 0; max 99" says:"Humidity of the air then, percent; 0 not read." eg:"45"`
 	LeftOut string            `key:"left-out" says:"Why it is not counted in the trend; left out: it counts." eg:"a mishap or a waiver stands in its record"`
+}
+
+// Grew is what of a displacement the part's growth made.
+type Grew struct {
+	X float64 `key:"x" rule:"max 5; min -5" says:"Of the displacement along X." sign:"X+ right, as found" eg:"0.0021"`
+	Y float64 `key:"y" rule:"max 5; min -5" says:"Of the displacement along Y." sign:"Y+ away from you, as found" eg:"-0.0210"`
 }
 
 // Took is what a correction took out of a card, signed as what was found; 0 for what was left alone.

@@ -22,10 +22,10 @@ type correctionsOptions struct {
 func correctionsCommand(r *runner) *cobra.Command {
 	var o correctionsOptions
 	c := &cobra.Command{
-		Use: "corrections CARD", Short: "What inspections corrected on a fixture's card, why, and take the newest back",
+		Use: "corrections CARD|JOB", Short: "What inspections corrected on a fixture's card, why, and take the newest back",
 		Long: "Lists what inspections took out of a fixture's card, with the reason and what stood there before. With\n--take-back the newest " +
 			"is taken back: the card has its values from before, and the parts made by the\ncorrected card count no more for the next.",
-		Args: argsNamed("CARD"),
+		Args: argsNamed("CARD|JOB"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.card = args[0]
 			return r.do(corrections(r.env, o))
@@ -55,7 +55,7 @@ const backEnd = "-back"
 // correctionsOn are those of a card, oldest first.
 func correctionsOn(f *jobs.Fixture) (out []correction) {
 	for _, h := range f.History {
-		if h.Values["reason"] == "" || strings.HasSuffix(h.Key, backEnd) {
+		if h.Values["reason"] == "" || strings.HasSuffix(h.Key, backEnd) || !tookFromCard(h) {
 			continue
 		}
 		c := correction{Key: h.Key, Reason: h.Values["reason"], Was: map[string]string{}, Is: map[string]string{}}
@@ -84,7 +84,26 @@ func correctionsOn(f *jobs.Fixture) (out []correction) {
 	return out
 }
 
+// tookFromCard says that an inspection wrote that: the making of a fixture is no correction of it.
+func tookFromCard(h jobs.Change) bool {
+	for key := range h.Values {
+		if strings.HasPrefix(key, "found.") && strings.Contains(key, ".took.") {
+			return true
+		}
+	}
+	return false
+}
+
 func corrections(e *env, o correctionsOptions) (exit, error) {
+	if strings.HasSuffix(o.card, ".job.yaml") { // its fixture is meant
+		j, err := e.readJob(o.card)
+		if err != nil {
+			return exitOf(err), err
+		}
+		if o.card = j.Fixture.Path; o.card == "" {
+			return exitInput, &inputError{j.Path, "the job has no fixture card", "name the card itself"}
+		}
+	}
 	f, faults := jobs.ReadFixture(e.disk, o.card)
 	if len(faults) > 0 {
 		return exitInput, faults

@@ -438,6 +438,9 @@ type CorrectionFact struct {
 	Y    unit.Length `fact:"y"`
 	Turn unit.Angle  `fact:"turn"`
 	Out  float64     `fact:"out"` // 1: the part is not counted, a mishap or a waiver stands in its record
+
+	GrewX unit.Length `fact:"gx,bare"` // of what was found: the part's growth since side 1, not the fixture's
+	GrewY unit.Length `fact:"gy,bare"`
 }
 
 // StoodFact is how fixture and cutter stood after the cut, the part still screwed down, against what the second side found.

@@ -50,6 +50,11 @@ func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 		row(desk.CardLength(float64(f.Thick), sys), "thick")
 	}
 	row(fmt.Sprintf("%.1fC", b.C), "temperature")
+	for key, v := range map[string]unit.Length{"x": c.GrewX, "y": c.GrewY} {
+		if v != 0 {
+			row(desk.CardLength(float64(v), sys), "grew", key)
+		}
+	}
 	if b.RH > 0 {
 		row(fmt.Sprintf("%.0f", b.RH), "humidity")
 	}
@@ -71,7 +76,7 @@ func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 	if c.Turn != 0 {
 		row(desk.CardSlope(float64(c.Turn)), "took", "turn")
 	}
-	w.Kept["reason"] = reason(p, m, b)
+	w.Kept["reason"] = reason(p, m, b, c)
 	for key, v := range corrected(p, c) {
 		w.Set["as-made."+key], w.Kept["was "+key] = v[1], v[0]
 	}
@@ -146,8 +151,8 @@ func clearance(p *fold.Plan) frame.Vec {
 }
 
 // reason is why the card is another, for whoever reads it.
-func reason(p *fold.Plan, m facts.MismatchFact, b facts.BenchedFact) string {
-	cs, err := weigh(p, m, b, false)
+func reason(p *fold.Plan, m facts.MismatchFact, b facts.BenchedFact, c facts.CorrectionFact) string {
+	cs, err := weigh(p, m, b, grew{Vec: frame.Vec{X: float64(c.GrewX), Y: float64(c.GrewY)}}, false)
 	if err != nil {
 		return ""
 	}

@@ -38,6 +38,25 @@ func history(f *jobs.Fixture) []jobs.Found {
 	return rows
 }
 
+// grew is what the part's growth since side 1 makes of the mismatch at its middle: side 1 went from the wall that it lay against.
+type grew struct {
+	frame.Vec
+	U [2]float64 // standard uncertainty
+}
+
+// grewOf is that by the widths as they were measured again before side 2; none where nobody did.
+func grewOf(p *fold.Plan, f facts.SeatFact, read bool) (g grew) {
+	for i := range p.Job.Setups {
+		s := &p.Job.Setups[i]
+		if !s.Second() || !read {
+			continue
+		}
+		d := middle(p).Sub(kit.Held(p.Otherwise(s)))
+		return grew{frame.Vec{X: calc.Grew(f.GrownX, d.X), Y: calc.Grew(f.GrownY, d.Y)}, [2]float64{math.Abs(calc.Grew(f.UX, d.X)), math.Abs(calc.Grew(f.UY, d.Y))}}
+	}
+	return g
+}
+
 // lever is the distance of the worst feature from the part's middle, mm.
 func lever(p *fold.Plan) float64 {
 	l := 0.0
@@ -60,12 +79,12 @@ func features(p *fold.Plan) (out []frame.Vec) {
 }
 
 // weigh decides of each component whether the card is corrected for it: bias told from scatter, chart, climate.
-func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, spoiled bool) ([]component, error) {
+func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, g grew, spoiled bool) ([]component, error) {
 	m := mismatch(f)
 	u, l := m.U(), lever(p)
 	cs := []component{
-		{name: "X", value: m.DX, u: u[0], found: func(r jobs.Found) float64 { return r.X }, took: func(r jobs.Found) float64 { return r.Took.X }},
-		{name: "Y", value: m.DY, u: u[1], found: func(r jobs.Found) float64 { return r.Y }, took: func(r jobs.Found) float64 { return r.Took.Y }},
+		{name: "X", value: m.DX - g.X, u: math.Hypot(u[0], g.U[0]), found: func(r jobs.Found) float64 { return r.X - r.Grew.X }, took: func(r jobs.Found) float64 { return r.Took.X }},
+		{name: "Y", value: m.DY - g.Y, u: math.Hypot(u[1], g.U[1]), found: func(r jobs.Found) float64 { return r.Y - r.Grew.Y }, took: func(r jobs.Found) float64 { return r.Took.Y }},
 	}
 	if m.Told != calc.NotAsked {
 		cs = append(cs, component{name: "turn", value: float64(m.Turn) * l, u: u[2] * l,

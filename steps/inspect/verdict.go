@@ -32,7 +32,7 @@ func verdict(p *fold.Plan) *fold.Spec {
 		}
 	}
 	return &fold.Spec{
-		Title: "verdict", Needs: fold.Live(live...), Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID},
+		Title: "verdict", Needs: fold.Needs(fold.Live(live...), fold.IfThere(facts.Seat.ID)), Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID},
 		Keys: []string{"allowance", "part"}, Record: true,
 		Asks:  func(v fold.View) []fold.Ask { return verdictAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeVerdict(p, v) },
@@ -55,7 +55,13 @@ func weighed(p *fold.Plan, v fold.View) ([]component, error) {
 	if !ok1 || !ok2 {
 		return nil, nil
 	}
-	return weigh(p, f, b, len(spoils(p, v)) > 0)
+	return weigh(p, f, b, grewIn(p, v), len(spoils(p, v)) > 0)
+}
+
+// grewIn is what the part's growth makes, as the second side of this record measured it.
+func grewIn(p *fold.Plan, v fold.View) grew {
+	f, read := facts.Seat.In(v)
+	return grewOf(p, f, read)
 }
 
 func verdictAsks(p *fold.Plan, v fold.View) []fold.Ask {
@@ -97,6 +103,10 @@ func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Checks = []fold.Check{c}
 	o.Lines = append([]fold.Row{{Label: "mismatch at the worst feature", Value: w.Value, Guard: w.Guard, Unit: unit.KLength, Big: true,
 		Verdict: c.Verdict}}, charted(p, cs)...)
+	if g := grewIn(p, v); g.Len() > 0 {
+		o.Notes = append(o.Notes, fmt.Sprintf("Of this the part's growth since side 1 makes X %s, Y %s: that is not the fixture's.", kit.Signed(p, g.X),
+			kit.Signed(p, g.Y)))
+	}
 	for i := range cs {
 		o.Notes = append(o.Notes, cs[i].says(p))
 		if cs[i].creeps {
@@ -131,7 +141,8 @@ func spoiledBy(p *fold.Plan, s fold.Spoil) string {
 
 // taken is what is taken out of the card: nothing unless the person says so.
 func taken(p *fold.Plan, v fold.View, cs []component) facts.CorrectionFact {
-	var f facts.CorrectionFact
+	g := grewIn(p, v)
+	f := facts.CorrectionFact{GrewX: unit.Length(g.X), GrewY: unit.Length(g.Y)}
 	if len(spoils(p, v)) > 0 {
 		f.Out = 1
 	}

@@ -22,7 +22,7 @@ var Kind = &fold.Kind{
 		return ids
 	},
 	Foresees: foresees,
-	Shows:    []fold.FactID{"bore", "skew", "length"},
+	Shows:    []fold.FactID{"bore", "skew", "length", "seat"},
 	Given:    func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
 	Line: []fold.Place{
 		{ID: "mount", Leg: "FIXTURE", Build: mount},
