@@ -52,7 +52,8 @@ func grewOf(p *fold.Plan, f facts.SeatFact, read bool) (g grew) {
 			continue
 		}
 		d := middle(p).Sub(kit.Held(p.Otherwise(s)))
-		return grew{frame.Vec{X: calc.Grew(f.GrownX, d.X), Y: calc.Grew(f.GrownY, d.Y)}, [2]float64{math.Abs(calc.Grew(f.UX, d.X)), math.Abs(calc.Grew(f.UY, d.Y))}}
+		return grew{frame.Vec{X: calc.Grew(f.GrownX, d.X), Y: calc.Grew(f.GrownY, d.Y)},
+			[2]float64{math.Abs(calc.Grew(f.UX, d.X)), math.Abs(calc.Grew(f.UY, d.Y))}}
 	}
 	return g
 }

@@ -32,7 +32,8 @@ func verdict(p *fold.Plan) *fold.Spec {
 		}
 	}
 	return &fold.Spec{
-		Title: "verdict", Needs: fold.Needs(fold.Live(live...), fold.IfThere(facts.Seat.ID)), Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID},
+		Title: "verdict", Needs: fold.Needs(fold.Live(live...), fold.IfThere(facts.Seat.ID)),
+		Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID},
 		Keys: []string{"allowance", "part"}, Record: true,
 		Asks:  func(v fold.View) []fold.Ask { return verdictAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeVerdict(p, v) },
@@ -104,8 +105,8 @@ func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Lines = append([]fold.Row{{Label: "mismatch at the worst feature", Value: w.Value, Guard: w.Guard, Unit: unit.KLength, Big: true,
 		Verdict: c.Verdict}}, charted(p, cs)...)
 	if g := grewIn(p, v); g.Len() > 0 {
-		o.Notes = append(o.Notes, fmt.Sprintf("Of this the part's growth since side 1 makes X %s, Y %s: that is not the fixture's.", kit.Signed(p, g.X),
-			kit.Signed(p, g.Y)))
+		o.Notes = append(o.Notes, fmt.Sprintf("Of this the part's growth since side 1 makes X %s, Y %s: that is not the fixture's.",
+			kit.Signed(p, g.X), kit.Signed(p, g.Y)))
 	}
 	for i := range cs {
 		o.Notes = append(o.Notes, cs[i].says(p))
