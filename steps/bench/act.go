@@ -28,7 +28,26 @@ func (w *World) act(a steps.Act) error {
 	what, at, _ := strings.Cut(a.Of, "@")
 	switch a.Do {
 	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round",
-		"declare", "reopen", "post", "face", "trial", "strip":
+		"declare", "reopen", "post", "face", "trial", "strip", "shim", "adjust", "drive": // moves the person alone, or the slides with the hand
+		return nil
+	case "tap", "turn":
+		if w.hand.seated {
+			return fmt.Errorf("bench: the part lies in its pocket: never tap the fixture with the part in; take the part out first")
+		}
+		return w.tap(a, at)
+	case "key":
+		w.key(a)
+		return nil
+	}
+	if w.onTheTable(a.Do, what) || w.inTheSpindle(a, what) || w.atTheControl(a, what) || w.onThePart(a, what) {
+		return nil
+	}
+	return fmt.Errorf("bench: act %q of %q is not known", a.Do, a.Of)
+}
+
+// onTheTable are acts on vise and fixture.
+func (w *World) onTheTable(do, what string) bool {
+	switch do {
 	case "grip":
 		w.regrip()
 	case "mount":
@@ -36,12 +55,6 @@ func (w *World) act(a steps.Act) error {
 			w.fixture = w.setDown(fmt.Sprint("set down again ", w.moves))
 		}
 		w.hand.mounted = true
-	case "tap", "turn":
-		if w.hand.seated {
-			return fmt.Errorf("bench: the part lies in its pocket: never tap the fixture with the part in; take the part out first")
-		}
-		return w.tap(a, at)
-	case "shim", "adjust":
 	case "loosen":
 		if g := w.onTable(); g != nil {
 			g.loose = true
@@ -50,44 +63,57 @@ func (w *World) act(a steps.Act) error {
 		if what == "fixture" && w.onTable() == nil {
 			w.tighten()
 		}
-	case "fit":
-		switch what {
-		case "probe":
-			if w.probeOut {
-				w.refit(w.Effects.Refit, w.Effects.RefitLength)
-			}
-			w.probeOut = false
-		case "dial":
-			w.dial.on, w.dial.set = "", false
-		case "posts":
-			w.hand.posts = nil
+	default:
+		return false
+	}
+	return true
+}
+
+// inTheSpindle are acts on what the spindle carries, and where it goes.
+func (w *World) inTheSpindle(a steps.Act, what string) bool {
+	switch {
+	case a.Do == "fit" && what == "probe":
+		if w.probeOut {
+			w.refit(w.Effects.Refit, w.Effects.RefitLength)
 		}
-	case "remove", "change":
-		if what == "part" {
-			w.hand.straps, w.hand.screws, w.part.bow, w.hand.seated = 0, 0, 0, false
-		}
-		if what == "probe" {
-			w.probeOut = true
-			if a.Do == "change" {
-				w.refit(w.Effects.Refit, w.Effects.RefitLength)
-				w.probeOut = false
-			}
-		}
-	case "jog", "move", "go":
-		if what == "spindle" {
-			w.overBore()
-			d, _ := way(a.Dir + "+")
-			m := w.hand.spindle.add(d.times(a.Amount))
-			w.hand.spindle = xy{roundTo(m.x, w.Effects.Readout), roundTo(m.y, w.Effects.Readout)}
-		}
-		if strings.HasPrefix(what, "tool/") {
-			w.hand.height = a.Amount
-		}
-		if base := strings.TrimSuffix(what, "2"); a.Do == "go" && (base == "bore" || base == "pin") {
-			w.over(what)
-		}
-	case "key":
-		w.key(a)
+		w.probeOut = false
+	case a.Do == "fit" && what == "dial":
+		w.dial.on, w.dial.set = "", false
+	case a.Do == "fit" && what == "posts":
+		w.hand.posts = nil
+	case a.Do == "change" && what == "probe":
+		w.refit(w.Effects.Refit, w.Effects.RefitLength)
+		w.probeOut = false
+	case a.Do == "remove" && what == "probe":
+		w.probeOut = true
+	case a.Do == "fit":
+	case a.Do == "jog" || a.Do == "move" || a.Do == "go":
+		w.goes(a, what)
+	default:
+		return false
+	}
+	return true
+}
+
+// goes jogs the spindle by hand.
+func (w *World) goes(a steps.Act, what string) {
+	if what == "spindle" {
+		w.overBore()
+		d, _ := way(a.Dir + "+")
+		m := w.hand.spindle.add(d.times(a.Amount))
+		w.hand.spindle = xy{roundTo(m.x, w.Effects.Readout), roundTo(m.y, w.Effects.Readout)}
+	}
+	if strings.HasPrefix(what, "tool/") {
+		w.hand.height = a.Amount
+	}
+	if base := strings.TrimSuffix(what, "2"); a.Do == "go" && (base == "bore" || base == "pin") {
+		w.over(what)
+	}
+}
+
+// atTheControl are acts on what the control holds, but for the offset page.
+func (w *World) atTheControl(a steps.Act, what string) bool {
+	switch a.Do {
 	case "cancel":
 		if what == "rotation" {
 			w.hand.keyed["page"] = 0
@@ -99,16 +125,21 @@ func (w *World) act(a steps.Act) error {
 		w.hand.skin = a.Amount
 	case "raise":
 		w.hand.raise = a.Amount
+	default:
+		return false
+	}
+	return true
+}
+
+// onThePart are acts on part, straps and screws, and those that cut.
+func (w *World) onThePart(a steps.Act, what string) bool {
+	switch a.Do {
+	case "remove", "change":
+		if what == "part" {
+			w.hand.straps, w.hand.screws, w.part.bow, w.hand.seated = 0, 0, 0, false
+		}
 	case "hold":
-		if w.gone != nil {
-			w.gone.held()
-		}
-		if w.face != nil {
-			w.face.hold()
-		}
-		if g := w.inNest(); g != nil {
-			g.closeJaws()
-		}
+		w.hold()
 	case "seat":
 		w.seat(fmt.Sprint("seat ", w.moves))
 		w.hand.seated = true
@@ -118,7 +149,6 @@ func (w *World) act(a steps.Act) error {
 		w.move("unstrap", w.swap(), w.part.bow)
 		w.rises()
 		w.hand.straps, w.part.bow = 0, 0
-	case "drive": // the slides follow the hand
 	case "drill":
 		w.hand.drilled, w.probeOut = true, true
 	case "thread":
@@ -130,21 +160,39 @@ func (w *World) act(a steps.Act) error {
 	case "unscrew":
 		w.hand.screws = 0
 	case "skim", "cut":
-		if what == "nest" {
-			w.cutNest()
-			break
-		}
-		if g := w.onTable(); g != nil {
-			g.loose = false // bolted down for it
-		}
-		w.probeOut, w.hand.skimmed = true, w.hand.raise
-		if what == "part" && w.raw != nil {
-			w.raw.faced = true
-		}
+		w.cuts(what)
 	default:
-		return fmt.Errorf("bench: act %q of %q is not known", a.Do, a.Of)
+		return false
 	}
-	return nil
+	return true
+}
+
+// hold holds the part by what its setup has in place of screws.
+func (w *World) hold() {
+	if w.gone != nil {
+		w.gone.held()
+	}
+	if w.face != nil {
+		w.face.hold()
+	}
+	if g := w.inNest(); g != nil {
+		g.closeJaws()
+	}
+}
+
+// cuts is a cut: a nest is another one after it, raw stock is faced, a plate is bolted down for it.
+func (w *World) cuts(what string) {
+	if what == "nest" {
+		w.cutNest()
+		return
+	}
+	if g := w.onTable(); g != nil {
+		g.loose = false
+	}
+	w.probeOut, w.hand.skimmed = true, w.hand.raise
+	if what == "part" && w.raw != nil {
+		w.raw.faced = true
+	}
 }
 
 // tap turns the fixture about its pivot bolt, at the end across, by moving it

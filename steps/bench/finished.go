@@ -84,65 +84,77 @@ func (g *finished) step(of, at string) (float64, bool) {
 }
 
 func (g *finished) read(q steps.What) (v, step float64, ok bool) {
-	w := g.w
-	of, at, _ := strings.Cut(q.Of, "@")
+	noise := g.w.gauss(g.w.Effects.Noise)
 	fine := 0.001
-	if w.Effects.Readout == 0 {
+	if g.w.Effects.Readout == 0 {
 		fine = 1e-9
 	}
-	noise := w.gauss(w.Effects.Noise)
+	if v, step, ok = g.readAt(q, noise, fine); ok {
+		return v, step, true
+	}
 	switch q.By + " " + q.Dir {
 	case "dial sign":
-		return g.sense * (w.plan.Sensible(0.1) + noise), w.Effects.DialRound, true
-	case "dial step":
-		s, ok := g.step(of, at)
-		if p, _ := place(at); of == "part-right" && p.x < w.size.y/2 { // the burr stands there
-			s += g.burr
-		}
-		return g.sense * (s + noise), w.Effects.DialRound, ok
-	case "micrometer wall":
-		s, ok := g.step(of, at)
-		out := ends[of].out
-		t := w.setup.Inspect.Wall[0]
-		if w.setup.Inspect.Cavity == "side 2" { // its inside goes where side 2 does
-			return t - s + g.size + noise, fine, ok
-		}
-		inside := g.cavity.x
-		if ends[of].along == "x" {
-			inside = g.cavity.y
-		}
-		return t + s - out*inside + noise, fine, ok
-	case "gauge floor":
-		p, err := place(at)
-		return w.setup.Inspect.Floor[0] + g.floor.at(p.sub(w.size.times(0.5))) + noise, fine, err == nil
+		return g.sense * (g.w.plan.Sensible(0.1) + noise), g.w.Effects.DialRound, true
 	case "micrometer width-x":
-		return w.size.x + 2*g.size + noise, fine, true
+		return g.w.size.x + 2*g.size + noise, fine, true
 	case "micrometer width-y":
-		return w.size.y + 2*g.size + noise, fine, true
+		return g.w.size.y + 2*g.size + noise, fine, true
 	case "micrometer dia":
-		return pinDia(w.plan.Job.Unit) + noise, fine, true
-	case "calliper x", "calliper y":
-		p, err := place(at)
-		d := g.displaced(p)
-		d.x += g.drift
-		return p.add(d).along(q.Dir) + pinDia(w.plan.Job.Unit)/2 + w.gauss(5*w.Effects.Noise), 10 * fine, err == nil
+		return pinDia(g.w.plan.Job.Unit) + noise, fine, true
 	case "micrometer before1", "micrometer before2", "micrometer before3", "micrometer after1", "micrometer after2", "micrometer after3":
 		strip, after := strings.CutPrefix(q.Dir, "after")
-		v := 12 + w.lot.within("offcut "+q.Dir[len(q.Dir)-1:], 0.02)
+		v := 12 + g.w.lot.within("offcut "+q.Dir[len(q.Dir)-1:], 0.02)
 		if strip != "" && after {
-			v -= 2 * (sanded + w.lot.within("sanded "+strip, sanded/5))
+			v -= 2 * (sanded + g.w.lot.within("sanded "+strip, sanded/5))
 		}
 		return v + noise, fine, true
-	case "probe z-":
-		if of == "part-top" && g.onFixture {
-			p, err := place(at)
-			return w.floor.at(p.add(xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y})) + w.plan.Job.Part.Size[2] + g.high + w.probe + noise,
-				w.Effects.Readout, err == nil
-		}
 	case "hygrometer ":
 		return math.Round(50 + 3*noise), 1, true
 	}
 	return 0, 0, false
+}
+
+// readAt is what is read at a place of the part.
+func (g *finished) readAt(q steps.What, noise, fine float64) (v, step float64, ok bool) {
+	w := g.w
+	of, at, _ := strings.Cut(q.Of, "@")
+	p, err := place(at)
+	switch q.By + " " + q.Dir {
+	case "dial step":
+		s, ok := g.step(of, at)
+		if of == "part-right" && p.x < w.size.y/2 { // the burr stands there
+			s += g.burr
+		}
+		return g.sense * (s + noise), w.Effects.DialRound, ok
+	case "micrometer wall":
+		return g.wall(of, at, noise, fine)
+	case "gauge floor":
+		return w.setup.Inspect.Floor[0] + g.floor.at(p.sub(w.size.times(0.5))) + noise, fine, err == nil
+	case "calliper x", "calliper y":
+		d := g.displaced(p)
+		d.x += g.drift
+		return p.add(d).along(q.Dir) + pinDia(w.plan.Job.Unit)/2 + w.gauss(5*w.Effects.Noise), 10 * fine, err == nil
+	case "probe z-":
+		if of == "part-top" && g.onFixture {
+			top := w.floor.at(p.add(xy{w.card.AsMade.PartZero.X, w.card.AsMade.PartZero.Y})) + w.plan.Job.Part.Size[2] + g.high
+			return top + w.probe + noise, w.Effects.Readout, err == nil
+		}
+	}
+	return 0, 0, false
+}
+
+// wall is a wall between an outer face of side 2 and side 1's inside, or side 2's.
+func (g *finished) wall(of, at string, noise, fine float64) (v, step float64, ok bool) {
+	s, ok := g.step(of, at)
+	out, t := ends[of].out, g.w.setup.Inspect.Wall[0]
+	if g.w.setup.Inspect.Cavity == "side 2" { // its inside goes where side 2 does
+		return t - s + g.size + noise, fine, ok
+	}
+	inside := g.cavity.x
+	if ends[of].along == "x" {
+		inside = g.cavity.y
+	}
+	return t + s - out*inside + noise, fine, ok
 }
 
 func (g *finished) say(a steps.Ask) (string, bool) {

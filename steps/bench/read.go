@@ -89,146 +89,174 @@ func (w *World) typed(v float64, k unit.Kind, step float64) string {
 // measure is the number that an instrument shows, in internal units, and its step.
 func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 	q := a.What
+	for _, of := range []func(steps.Ask) (v, step float64, ok bool){w.raised(w.inVise), w.raised(w.onMachine), w.ofItsKind, w.again} {
+		if v, step, ok := of(a); ok {
+			return roundTo(v, step), step, nil
+		}
+	}
+	for _, of := range []func(steps.Ask) (v, step float64, ok bool){w.raised(w.lever), w.witnessed, w.skimmed} {
+		if v, step, ok := of(a); ok {
+			return v, step, nil
+		}
+	}
 	of, at, _ := strings.Cut(q.Of, "@")
-	fine := w.Effects.Readout
-	if v, step, ok := w.inVise(q); ok {
-		return roundTo(v, step), step, nil
-	}
-	if v, step, ok := w.onMachine(q); ok {
-		return roundTo(v, step), step, nil
-	}
-	if w.gone != nil {
-		if v, step, ok := w.gone.read(a); ok {
-			return roundTo(v, step), step, nil
-		}
-	}
-	if w.face != nil {
-		if v, step, ok := w.face.read(q); ok {
-			return roundTo(v, step), step, nil
-		}
-	}
-	if w.bed != nil {
-		if v, step, ok := w.bed.read(q); ok {
-			return roundTo(v, step), step, nil
-		}
-	}
-	if v, ok := w.widthAgain(q); ok {
-		return roundTo(v, 0.001), 0.001, nil
-	}
-	if v, step, ok := w.lever(q); ok {
-		return v, step, nil
-	}
-	if v, step, ok := w.witnessed(a); ok {
-		return v, step, nil
-	}
-	if v, step, ok := w.skimmed(a); ok {
-		return v, step, nil
-	}
 	switch q.By {
 	case "probe", "finder", "paper":
 		v, err = w.probed(map[string]*tip{"probe": &w.ball, "finder": &w.finder, "paper": &w.paper}[q.By], q, of, at)
-		return v, fine, err
-	case "pin":
-		if q.Dir == "in" {
-			return w.slidIn(of).along(q.Axis), fine, nil
-		}
-	case "tool":
-		z, err := w.height(of, at)
-		return roundTo(z+w.hand.block+w.length(w.firstTool())+w.gauss(w.Effects.Noise), fine), fine, err
-	case "touch":
-		if n, ok := strings.CutPrefix(of, "tool/"); ok {
-			return roundTo(w.length(n)+w.gauss(w.Effects.Noise), fine), fine, nil
-		}
-	case "control":
-		if n, ok := strings.CutPrefix(of, "tool/"); ok {
-			l := w.length(n)
-			if n != "probe" {
-				l = gaugeLength(n) + w.lot.within("length "+n, w.Effects.LengthError)
-				w.hand.table[n] = l
-			}
-			return roundTo(l, fine), fine, nil
-		}
-		if of == "offset" {
-			if q.Axis == "rotation" {
-				fine = 0
-			}
-			return w.hand.keyed[q.Axis], fine, nil
-		}
-	case "block":
-		if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "gap" {
-			v, err = w.underTip(n, at)
-			return roundTo(v, 0.01), 0.01, err
-		}
-	case "rule":
-		if n, ok := strings.CutPrefix(of, "tool/"); ok && q.Dir == "gap" {
-			v, err = w.underTip(n, at)
-			return roundTo(v, 0.5), 0.5, err
-		}
+		return v, w.Effects.Readout, err
 	case "dial":
 		return w.dialled(a, of, at)
-	case "readout":
-		if of == "spindle" {
-			w.overBore()
-			return w.hand.spindle.along(q.Axis), fine, nil
-		}
-		if strings.HasPrefix(of, "hole/") && a.Window != nil { // driven to what the page says, to the step of the readout
-			return roundTo(a.Window.Want, fine), fine, nil
-		}
-	case "clock":
-		return 30, 1, nil
-	case "hygrometer":
-		return w.hygrometer(), 1, nil
-	case "thermometer":
-		v = w.warm + w.lot.within("thermometer", w.Effects.Thermometer)
-		if of == "part" { // the same thermometer: it repeats within a fifth of its error
-			v += w.part.hot + w.uniform(0.2*w.Effects.Thermometer)
-		}
-		return roundTo(v, 0.1), 0.1, nil
-	case "eye":
-		if strings.HasPrefix(of, "rotation") {
-			return w.hand.keyed["page"] + w.hand.keyed["rotation"], 0, nil
-		}
-		if strings.HasPrefix(of, "shift") {
-			return w.hand.raise, fine, nil
-		}
-		if of == "screws" && q.Dir == "length" {
-			return w.setup.Screws.Length, 0.01, nil
-		}
-		if of == "ring" {
-			return ringSize, 0.0001, nil
-		}
-	case "ring":
-		return ringSize, 0.0001, nil
-	case "gauge":
-		if of == "pin-gauge" {
-			return w.gaugePin(), 0.001, nil
-		}
-		if (of == "block" || of == "paper") && a.Window != nil { // it lies under the tool from now on
-			w.hand.block = a.Window.Want
-			return w.hand.block, 0.001, nil
+	case "tool", "block", "rule":
+		if v, step, ok, err := w.under(q, of, at); ok || err != nil {
+			return v, step, err
 		}
 	}
-	if q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0 {
-		return float64(w.setup.Clamps[0].Torque), 0, nil
-	}
-	if v, ok := tightened(a); ok {
-		return v, 0, nil
-	}
-	// Things that a program or a hand makes as planned: what is expected, with its scatter.
-	if a.Window != nil {
-		switch q.By {
-		case "drill":
-			return a.Window.Want + w.uniform(w.Effects.Drill) + w.part.deep, 0.01, nil
-		case "driver", "tap":
-			if g := w.onTable(); g != nil {
-				return a.Window.Want * (1 - g.weak) * (1 + w.gauss(0.2*w.Effects.Thread)), 0, nil
-			}
-			return a.Window.Want * (1 + w.gauss(0.2*w.Effects.Thread)), 0, nil
-		case "gauge", "ring", "eye", "calliper", "scale":
-			return a.Window.Want, 0, nil
+	for _, of := range []func(steps.Ask) (v, step float64, ok bool){w.shownAt, w.weather, w.lookedAt, w.asPlanned} {
+		if v, step, ok := of(a); ok {
+			return v, step, nil
 		}
 	}
 	return 0, 0, fmt.Errorf("the bench reads no %q; type it, or leave it empty where it may be", a.Label)
+}
+
+// raised is a reading of a thing as one of an ask.
+func (w *World) raised(of func(steps.What) (v, step float64, ok bool)) func(steps.Ask) (v, step float64, ok bool) {
+	return func(a steps.Ask) (float64, float64, bool) { return of(a.What) }
+}
+
+// ofItsKind is what a kind of setup, or a way of holding, alone shows.
+func (w *World) ofItsKind(a steps.Ask) (v, step float64, ok bool) {
+	if w.gone != nil {
+		if v, step, ok := w.gone.read(a); ok {
+			return v, step, true
+		}
+	}
+	if w.face != nil {
+		if v, step, ok := w.face.read(a.What); ok {
+			return v, step, true
+		}
+	}
+	if w.bed != nil {
+		return w.bed.read(a.What)
+	}
+	return 0, 0, false
+}
+
+// again is a width of the part, measured before it goes in.
+func (w *World) again(a steps.Ask) (v, step float64, ok bool) {
+	v, ok = w.widthAgain(a.What)
+	return v, 0.001, ok
+}
+
+// under is what lies under a tool's tip: a height that it touches, or a gap.
+func (w *World) under(q steps.What, of, at string) (v, step float64, ok bool, err error) {
+	n, tip := strings.CutPrefix(of, "tool/")
+	switch {
+	case q.By == "tool":
+		z, err := w.height(of, at)
+		fine := w.Effects.Readout
+		return roundTo(z+w.hand.block+w.length(w.firstTool())+w.gauss(w.Effects.Noise), fine), fine, true, err
+	case !tip || q.Dir != "gap":
+		return 0, 0, false, nil
+	}
+	step = 0.01
+	if q.By == "rule" {
+		step = 0.5
+	}
+	v, err = w.underTip(n, at)
+	return roundTo(v, step), step, true, err
+}
+
+// shownAt is what readout, control and tool setter show.
+func (w *World) shownAt(a steps.Ask) (v, step float64, ok bool) {
+	q, fine := a.What, w.Effects.Readout
+	of := thing(q.Of)
+	n, tool := strings.CutPrefix(of, "tool/")
+	switch {
+	case q.By == "pin" && q.Dir == "in":
+		return w.slidIn(of).along(q.Axis), fine, true
+	case q.By == "touch" && tool:
+		return roundTo(w.length(n)+w.gauss(w.Effects.Noise), fine), fine, true
+	case q.By == "control" && tool:
+		l := w.length(n)
+		if n != "probe" {
+			l = gaugeLength(n) + w.lot.within("length "+n, w.Effects.LengthError)
+			w.hand.table[n] = l
+		}
+		return roundTo(l, fine), fine, true
+	case q.By == "control" && of == "offset":
+		if q.Axis == "rotation" {
+			fine = 0
+		}
+		return w.hand.keyed[q.Axis], fine, true
+	case q.By == "readout" && of == "spindle":
+		w.overBore()
+		return w.hand.spindle.along(q.Axis), fine, true
+	case q.By == "readout" && strings.HasPrefix(of, "hole/") && a.Window != nil: // driven to what the page says, to the step of the readout
+		return roundTo(a.Window.Want, fine), fine, true
+	}
+	return 0, 0, false
+}
+
+// weather is time, warmth and damp.
+func (w *World) weather(a steps.Ask) (v, step float64, ok bool) {
+	switch a.What.By {
+	case "clock":
+		return 30, 1, true
+	case "hygrometer":
+		return w.hygrometer(), 1, true
+	case "thermometer":
+		v = w.warm + w.lot.within("thermometer", w.Effects.Thermometer)
+		if thing(a.What.Of) == "part" { // the same thermometer: it repeats within a fifth of its error
+			v += w.part.hot + w.uniform(0.2*w.Effects.Thermometer)
+		}
+		return roundTo(v, 0.1), 0.1, true
+	}
+	return 0, 0, false
+}
+
+// lookedAt is what is seen, engraved, or known of a gauge.
+func (w *World) lookedAt(a steps.Ask) (v, step float64, ok bool) {
+	q, of := a.What, thing(a.What.Of)
+	switch {
+	case q.By == "eye" && strings.HasPrefix(of, "rotation"):
+		return w.hand.keyed["page"] + w.hand.keyed["rotation"], 0, true
+	case q.By == "eye" && strings.HasPrefix(of, "shift"):
+		return w.hand.raise, w.Effects.Readout, true
+	case q.By == "eye" && of == "screws" && q.Dir == "length":
+		return w.setup.Screws.Length, 0.01, true
+	case q.By == "eye" && of == "ring", q.By == "ring":
+		return ringSize, 0.0001, true
+	case q.By == "gauge" && of == "pin-gauge":
+		return w.gaugePin(), 0.001, true
+	case q.By == "gauge" && (of == "block" || of == "paper") && a.Window != nil: // it lies under the tool from now on
+		w.hand.block = a.Window.Want
+		return w.hand.block, 0.001, true
+	case q.By == "driver" && of == "clamps" && len(w.setup.Clamps) > 0:
+		return float64(w.setup.Clamps[0].Torque), 0, true
+	}
+	v, ok = tightened(a)
+	return v, 0, ok
+}
+
+// asPlanned are things that a program or a hand makes as planned: what is expected, with its scatter.
+func (w *World) asPlanned(a steps.Ask) (v, step float64, ok bool) {
+	if a.Window == nil {
+		return 0, 0, false
+	}
+	switch a.What.By {
+	case "drill":
+		return a.Window.Want + w.uniform(w.Effects.Drill) + w.part.deep, 0.01, true
+	case "driver", "tap":
+		weak := 0.0
+		if g := w.onTable(); g != nil {
+			weak = g.weak
+		}
+		return a.Window.Want * (1 - weak) * (1 + w.gauss(0.2*w.Effects.Thread)), 0, true
+	case "gauge", "ring", "eye", "calliper", "scale":
+		return a.Window.Want, 0, true
+	}
+	return 0, 0, false
 }
 
 // length is the true length of a tool, or of the probe to its trigger.

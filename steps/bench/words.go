@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -78,61 +79,31 @@ const fixtureBolts = 4
 // count counts what is there.
 func (w *World) count(a steps.Ask) (int, error) {
 	q := a.What
-	if w.raw != nil && q.Of == "stock" && q.Dir == "days" {
+	n := 0
+	switch {
+	case w.raw != nil && q.Of == "stock" && q.Dir == "days":
 		return 30, nil
-	}
-	if q.Of == "spindle" && a.Want == "" {
+	case q.Of == "spindle" && a.Want == "":
 		return toolNumber(w.firstTool()), nil
-	}
-	if w.raw != nil && q.Of == "holes" {
-		n := 0
+	case w.raw != nil && q.Of == "holes":
 		_, err := fmt.Sscan(a.Want, &n)
 		return n, err
-	}
-	switch q.By {
-	case "count", "eye", "finger", "driver":
-		switch q.Of {
-		case "clamps":
-			if q.Dir == "turned" { // what is on is tight
-				return 0, nil
-			}
-			return w.hand.straps, nil
-		case "fixture-bolts":
-			if q.Dir == "loose" {
-				return 0, nil
-			}
-			return fixtureBolts, nil
-		case "screws":
-			return w.hand.screws, nil
-		case "soft-screws":
-			return w.hand.soft, nil
-		case "holes":
-			if w.hand.drilled || w.setup.HolesHere || w.setup.HoldDown == "S" {
-				return len(w.setup.Screws.At), nil
-			}
-			return 0, nil
-		case "loose-bolts", "wrenches", "dials", "feelers":
-			return 0, nil
-		case "tools":
-			return len(w.plan.Job.Tools), nil
-		}
-	case "feeler":
-		if q.Of == "part" {
-			switch q.Dir {
-			case "corners":
-				return w.loose(), nil
-			case "walls":
-				return w.ajar(), nil
-			}
-		}
-	case "pin":
+	case q.By == "feeler" && q.Of == "part" && q.Dir == "corners":
+		return w.loose(), nil
+	case q.By == "feeler" && q.Of == "part" && q.Dir == "walls":
+		return w.ajar(), nil
+	case q.By == "pin":
 		return 0, nil
+	}
+	if slices.Contains([]string{"count", "eye", "finger", "driver"}, q.By) {
+		if n, ok := w.countOf(q); ok {
+			return n, nil
+		}
 	}
 	if q.By == "tap" || q.Dir == "turns" {
 		return int(w.card.Threads.Depth/pitch(w.setup.Screws.Thread) + 0.5), nil
 	}
 	if a.Want != "" {
-		n := 0
 		if _, err := fmt.Sscan(a.Want, &n); err == nil {
 			return n, nil
 		}
@@ -141,6 +112,34 @@ func (w *World) count(a steps.Ask) (int, error) {
 		return int(a.Window.Want + 0.5), nil
 	}
 	return 0, fmt.Errorf("bench: count of %q by %q (%q) is not known", q.Of, q.By, q.Dir)
+}
+
+// countOf is how many of a thing are on table and part.
+func (w *World) countOf(q steps.What) (n int, ok bool) {
+	switch q.Of {
+	case "clamps":
+		if q.Dir != "turned" { // what is on is tight
+			n = w.hand.straps
+		}
+	case "fixture-bolts":
+		if q.Dir != "loose" {
+			n = fixtureBolts
+		}
+	case "screws":
+		n = w.hand.screws
+	case "soft-screws":
+		n = w.hand.soft
+	case "holes":
+		if w.hand.drilled || w.setup.HolesHere || w.setup.HoldDown == "S" {
+			n = len(w.setup.Screws.At)
+		}
+	case "loose-bolts", "wrenches", "dials", "feelers":
+	case "tools":
+		n = len(w.plan.Job.Tools)
+	default:
+		return 0, false
+	}
+	return n, true
 }
 
 // strip is the thickness of the strips under the corners, mm.

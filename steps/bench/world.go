@@ -123,27 +123,46 @@ type touch struct {
 func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	w := &World{Seed: seed, Effects: e, plan: p, setup: p.Setup, mach: &p.Job.Machine, card: cardOf(p),
 		size: xy{p.Job.Part.Size[0], p.Job.Part.Size[1]}, lot: lot(seed), rng: lot(seed).stream("readings")}
-	travel := func(axis string) [2]float64 {
-		if t, ok := w.mach.Travel[axis]; ok {
-			return t
-		}
-		return map[string][2]float64{"x": {-400, 0}, "y": {-250, 0}, "z": {-300, 0}}[axis]
+	w.placeFixture()
+	w.takeInstruments()
+	w.cutSideOne()
+	w.raw = w.newRaw()
+	if w.setup.HoldDown == "V" {
+		w.face = newFace(w)
 	}
-	tx, ty, tz := travel("x"), travel("y"), travel("z")
+	if make := beds[w.setup.Kind]; make != nil {
+		w.bed = make(w)
+	} else if w.card.AsMade.Stops != nil {
+		w.bed = &stopped{w: w}
+	}
+	w.hand.moved, w.hand.keyed, w.hand.table = map[string]float64{}, map[string]float64{}, map[string]float64{}
+	w.hand.word = w.setup.Z0
+	w.seat("seat")
+	return w
+}
+
+// travel is how far an axis goes.
+func (w *World) travel(axis string) [2]float64 {
+	if t, ok := w.mach.Travel[axis]; ok {
+		return t
+	}
+	return map[string][2]float64{"x": {-400, 0}, "y": {-250, 0}, "z": {-300, 0}}[axis]
+}
+
+// placeFixture lays the fixture in the middle of the travel, its lowest reach above the table's, as it was made.
+func (w *World) placeFixture() {
+	e, made := &w.Effects, &w.card.AsMade
+	tx, ty := w.travel("x"), w.travel("y")
 	w.middle = xy{(tx[0] + tx[1]) / 2, (ty[0] + ty[1]) / 2}
 	w.square = w.lot.within("squareness", e.Squareness)
-	made := &w.card.AsMade
 	if ed := made.Edge; ed != nil {
 		w.edgeZero = float64(ed.Zero)
 	}
-
-	// The fixture lies in the middle of the travel, its lowest reach above the table's.
 	lo, hi := w.extent()
 	w.nominal = xy{math.Round(w.middle.x - (lo.x+hi.x)/2), math.Round(w.middle.y - (lo.y+hi.y)/2)}
 	w.fixture = w.setDown("set down")
-	w.tableZ = math.Round(tz[0]) + 2
-	under := made.Floor.Under
-	w.floor = level{w.tableZ + under, w.lot.within("tilt x", e.FloorTilt), w.lot.within("tilt y", e.FloorTilt)}
+	w.tableZ = math.Round(w.travel("z")[0]) + 2
+	w.floor = level{w.tableZ + made.Floor.Under, w.lot.within("tilt x", e.FloorTilt), w.lot.within("tilt y", e.FloorTilt)}
 
 	w.setWarmth(e.Warmer + w.lot.within("growth", e.Growth))
 	w.boreD[0] = made.Bore.Dia + w.lot.within("bore", e.BoreSize)
@@ -161,7 +180,11 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 	}
 	w.positioning = w.lot.pair("positioning", e.Positioning)
 	w.lean = w.lot.pair("lean", e.ZLean)
+}
 
+// takeInstruments are what finds and touches: probe, edge finder, paper, dial.
+func (w *World) takeInstruments() {
+	e := &w.Effects
 	if pr := w.mach.Probe; pr != nil {
 		r := w.lot.within("radius", e.Radius)
 		or := func(own float64) float64 {
@@ -180,7 +203,7 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 			w.finder.noise = fi.Repeat
 		}
 	}
-	if t, ok := p.Job.Tools[toolNumber(w.firstTool())]; ok {
+	if t, ok := w.plan.Job.Tools[toolNumber(w.firstTool())]; ok {
 		w.paper = tip{rx: t.Dia/2 + paper + w.lot.within("paper", e.Finder), noise: 10 * e.Noise}
 		w.paper.ry = w.paper.rx
 	}
@@ -190,31 +213,22 @@ func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
 		w.dial.sense = -1
 	}
 	w.dial.sense *= math.Cos(math.Abs(w.lot.within("lever", e.DialAngle)))
+}
 
+// cutSideOne is the part as side 1 left it, and what air and heat have made of it since.
+func (w *World) cutSideOne() {
+	e := &w.Effects
 	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
 	w.part.strain = w.lot.pair("moisture", e.Moisture)
 	if e.Damp > 0 { // then it is the air that has moved it: alike along both axes
 		w.part.strain = xy{1, 1}.times(e.Moisture * w.dampness() / e.Damp)
 	}
 	w.part.strain = w.along(w.part.strain, moistAlong)
-	if a := alphaOf(p.Job.Part.Material); a > 0 {
+	if a := alphaOf(w.plan.Job.Part.Material); a > 0 {
 		grown := (a - scaleAlpha) * w.lot.within("part heat", e.PartHeat)
 		w.part.strain = w.part.strain.add(w.along(xy{grown, grown}, (woodAlong-scaleAlpha)/(a-scaleAlpha)))
 	}
 	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
-	w.raw = w.newRaw()
-	if w.setup.HoldDown == "V" {
-		w.face = newFace(w)
-	}
-	if make := beds[w.setup.Kind]; make != nil {
-		w.bed = make(w)
-	} else if w.card.AsMade.Stops != nil {
-		w.bed = &stopped{w: w}
-	}
-	w.hand.moved, w.hand.keyed, w.hand.table = map[string]float64{}, map[string]float64{}, map[string]float64{}
-	w.hand.word = w.setup.Z0
-	w.seat("seat")
-	return w
 }
 
 // extent is the box about everything on the fixture's card.

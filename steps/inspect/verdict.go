@@ -34,7 +34,7 @@ func verdict(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "verdict", Needs: fold.Needs(fold.Live(live...), fold.IfThere(facts.Seat.ID)),
 		Makes: []fold.FactID{facts.Corrected.ID, facts.Inspected.ID},
-		Keys: []string{"allowance", "part"}, Record: true,
+		Keys:  []string{"allowance", "part"}, Record: true,
 		Asks:  func(v fold.View) []fold.Ask { return verdictAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeVerdict(p, v) },
 		Page: func(v fold.View) fold.Page {
