@@ -37,7 +37,8 @@ var inchHolesBefore = []change{{JobFile, inchDrill, ""}, {JobFile, programs, "pr
 // inchHeld is held, in inches.
 func inchHeld(what string) []change {
 	return append(slices.Clone(inchHolesBefore),
-		change{JobFile, "hold-down: S                # S: holes made on side 1, fixture tapped before\n", "hold-down: V                # V: the face under the part holds it\n    hold: " + what + "\n"},
+		change{JobFile, "hold-down: S                # S: holes made on side 1, fixture tapped before\n",
+			"hold-down: V                # V: the face under the part holds it\n    hold: " + what + "\n"},
 		change{JobFile, inchScrews, ""}, change{inchFixture, inchThreads, "threads: {kind: none}\n"})
 }
 
@@ -110,9 +111,10 @@ var inchKinds = map[string][]change{
     stations: 5
 `), change{inchFixture, "as-made: {temperature: 70F, ", "as-made: {temperature: 70F, humidity: 45, date: 2026-03-01, form: 0.0001, bore-u: 0.0001, spacing-u: 0.00005,\n          "},
 		change{inchFixture, "retire: 15}", "retire: 15, spares: 2}"}),
-	"vacuum": inchHeld("{kind: vacuum, area: [3.8, 2.45], hollow: [3/8, 3/8], floor: 0.135}   # inside the seal line; grooves in a grid of 3/8"),
-	"tape":   inchHeld("{kind: tape, area: [3.8, 2.45], tested: {load: 16lbf, area: [1, 1], minutes: 10, at: 86F, source: own test on scrap}, hot: 82F}"),
-	"stops":  inchStopped(),
+	"vacuum": inchHeld(
+		"{kind: vacuum, area: [3.8, 2.45], hollow: [3/8, 3/8], floor: 0.135}   # inside the seal line; grooves in a grid of 3/8"),
+	"tape":  inchHeld("{kind: tape, area: [3.8, 2.45], tested: {load: 16lbf, area: [1, 1], minutes: 10, at: 86F, source: own test on scrap}, hot: 82F}"),
+	"stops": inchStopped(),
 	"soft-jaws": append(inchStopped(),
 		change{JobFile, "    kind: second-side\n", "    kind: soft-jaws\n    jaws: {shape: walls, wall: 0.1, span: 4.1, grip: 0.2, force: 56lbf, most: 90lbf, source: own test with a scale, plug: true}\n"},
 		change{JobFile, "    hold-down: S                # S: holes made on side 1, fixture tapped before\n", ""},

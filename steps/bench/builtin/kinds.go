@@ -42,7 +42,8 @@ const (
 `
 )
 
-// kinds are the kinds of setup that stand for the job's second side, or before it in the file: a hold-down plan, and what of its files is another.
+// kinds are the kinds of setup that stand for the job's second side, or before it in the file: a hold-down plan, and what of its
+// files is another.
 var kinds = map[string]struct {
 	plan    string
 	changes []change
