@@ -218,18 +218,7 @@ func catch(ctx context.Context, o options) (*table, error) {
 	if o.verbose {
 		return t, o.tellCatch()
 	}
-	type cell struct {
-		t    trial
-		size float64
-	}
-	var cells []cell
-	for _, tr := range trials {
-		if o.only == "" || o.only == tr.name {
-			for _, s := range tr.sizes {
-				cells = append(cells, cell{tr, s})
-			}
-		}
-	}
+	cells := o.mistakes()
 	if len(cells) == 0 {
 		return nil, fmt.Errorf("mistake %q is not known; known are: %s", o.only, strings.Join(bench.MistakeNames(), " "))
 	}
@@ -252,54 +241,13 @@ func catch(ctx context.Context, o options) (*table, error) {
 	}
 	t.Cases = len(got)
 	for k, c := range cells {
-		made, caught, named, asked := 0, 0, 0, 0
-		slip := 0.0
-		at := map[string]int{}
+		var s caughtSum
 		for i, r := range got[k*o.n : (k+1)*o.n] {
-			if !r.begun {
-				continue
-			}
-			made++
-			if !r.caught {
-				slip = max(slip, r.slip)
+			if s.add(r); r.begun && !r.caught {
 				t.Failures = append(t.Failures, fault{o.seed + uint64(i), fmt.Sprintf("%s %g", c.t.label(), c.size), "not caught"})
-				continue
-			}
-			caught++
-			at[r.first]++
-			if r.named {
-				named++
-			}
-			if r.asked {
-				asked++
 			}
 		}
-		harm, allowance := c.t.harm(c.size), 0.05
-		if c.t.limit > 0 {
-			allowance = c.t.limit
-		}
-		by := "readings"
-		switch {
-		case made == 0:
-			by = "never made"
-		case caught == 0:
-			by = "nothing"
-		case 2*asked > caught:
-			by = "asked"
-		}
-		hm := "any"
-		if !math.IsInf(harm, 1) {
-			hm = fmt.Sprintf("%.3f", harm)
-		}
-		cs, ns := 100*float64(caught)/float64(max(made, 1)), 100*float64(named)/float64(max(caught, 1))
-		t.row(c.t.label(), c.size, mistakeOf(c.t.name).Unit, c.t.spoil, hm, made, cs, ns, by, most(at), slip)
-		if harm > allowance && made > 0 {
-			if cs < 99 {
-				t.miss("%s of %g: %.1f %% caught, mark 99", c.t.label(), c.size, cs)
-			} else if ns < 95 {
-				t.miss("%s of %g: %.1f %% named, mark 95", c.t.label(), c.size, ns)
-			}
-		}
+		s.put(t, c)
 	}
 	t.Notes = append(t.Notes, "caught: FAIL, a doubtful entry, a wrong answer or read-back, or a walk given up, that the same setup without "+
 		"the mistake does not show",
@@ -343,108 +291,4 @@ func (o options) tellCatch() error {
 		return nil
 	}
 	return fmt.Errorf("one case of catch wants --only and a mistake: %s", strings.Join(bench.MistakeNames(), " "))
-}
-
-// clean walks sound setups: whatever stops or names them is wrong.
-func clean(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL",
-		"FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
-	if o.verbose {
-		p, _, err := o.shopJob(o.seed)
-		if err != nil {
-			return nil, err
-		}
-		res, err := bench.Auto(p, bench.Options{Seed: o.seed})
-		if err == nil {
-			tell(o, res)
-		}
-		return t, err
-	}
-	all := make([][]bench.Failure, o.n)
-	held := make([]bool, o.n)
-	err := each(ctx, o, "clean", o.n, func(i int) error {
-		p, _, err := o.shopJob(o.seed + uint64(i))
-		if err != nil {
-			return err
-		}
-		e := bench.Usual(p)
-		if err := o.switchEffects(&e); err != nil {
-			return err
-		}
-		res, err := bench.Auto(p, bench.Options{Seed: o.seed + uint64(i), Effects: &e})
-		if err != nil {
-			return fmt.Errorf("seed %d: %w", o.seed+uint64(i), err)
-		}
-		all[i], held[i] = res.Walk.Failed, res.State != "released"
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	type count struct{ fail, weak int }
-	by := map[string]*count{}
-	fail, weak, named, given := 0, 0, 0, 0
-	for i, fs := range all {
-		anyFail, anyWeak, anyName := false, false, false
-		seen := map[string]bool{}
-		for _, f := range fs {
-			k := strings.Join([]string{string(f.Step), f.Limit, f.Named}, "|")
-			if by[k] == nil {
-				by[k] = &count{}
-			}
-			if f.Limit == "square.skew" && f.Named == "" {
-				continue // a fixture just set down is crooked: to tap it square is the work, no fault
-			}
-			bad := f.Verdict != steps.NotProven
-			if seen[k] {
-				continue
-			}
-			seen[k] = true
-			if bad {
-				by[k].fail++
-			} else {
-				by[k].weak++
-			}
-			anyFail, anyWeak, anyName = anyFail || bad, anyWeak || !bad, anyName || f.Named != ""
-			if bad {
-				t.Failures = append(t.Failures, fault{o.seed + uint64(i), stumble(f), f.Verdict.String()})
-			}
-		}
-		n := func(b bool, c *int) {
-			if b {
-				*c++
-			}
-		}
-		n(anyFail, &fail)
-		n(anyWeak, &weak)
-		n(anyName, &named)
-		n(held[i], &given)
-	}
-	share := func(n int) float64 { return 100 * float64(n) / float64(o.n) }
-	t.row("any", "", "", fail, share(fail), weak, share(weak))
-	t.row("wrongly named", "", "", named, share(named), 0, 0.0)
-	t.row("given up", "", "", given, share(given), 0, 0.0)
-	keys := slices.Collect(maps.Keys(by))
-	slices.SortFunc(keys, func(a, b string) int {
-		if d := by[b].fail + by[b].weak - by[a].fail - by[a].weak; d != 0 {
-			return d
-		}
-		return strings.Compare(a, b)
-	})
-	for _, k := range keys {
-		if c := by[k]; c.fail+c.weak > 0 {
-			f := strings.Split(k, "|")
-			t.row(f[0], f[1], f[2], c.fail, share(c.fail), c.weak, share(c.weak))
-		}
-	}
-	if share(fail) > 1 {
-		t.miss("%.2f %% of sound setups FAIL somewhere, mark 1", share(fail))
-	}
-	if share(named) > 1 {
-		t.miss("%.2f %% of sound setups are wrongly named, mark 1", share(named))
-	}
-	t.Notes = append(t.Notes, "sound: every effect of the bench at its usual size, at most 0.3 of the limit it is held against; readings "+
-		"scatter as the cards say",
-		"tapping a fixture square that was just set down is the work itself and counts nowhere")
-	return t, nil
 }

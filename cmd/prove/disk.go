@@ -49,6 +49,21 @@ func (a *attack) told(err error) {
 	}
 }
 
+// again does a thing until the disk lets it: at the third refusal somebody mends the disk. False is that it never did.
+func (a *attack) again(do func() error, mend func()) bool {
+	for try := range 6 {
+		if try == 3 {
+			mend()
+		}
+		err := do()
+		if err == nil {
+			return true
+		}
+		a.told(err)
+	}
+	return false
+}
+
 // suffer lets an act of the disk fail, for a while, from its k-th time on.
 func suffer(f diskFault, op string, k int, events []jobs.Event) attack {
 	var a attack
@@ -69,20 +84,7 @@ func suffer(f diskFault, op string, k int, events []jobs.Event) attack {
 		}
 		return nil
 	}
-	// again does a thing until the disk lets it: at the third refusal somebody has mended the disk
-	again := func(do func() error) bool {
-		for try := range 6 {
-			if try == 3 {
-				failing = false
-			}
-			err := do()
-			if err == nil {
-				return true
-			}
-			a.told(err)
-		}
-		return false
-	}
+	again := func(do func() error) bool { return a.again(do, func() { failing = false }) }
 	var r *jobs.Record
 	var es []jobs.Event
 	if !again(func() (err error) { r, es, _, err = jobs.OpenRecord(d, recordFile, "prove"); return err }) {

@@ -169,31 +169,20 @@ func (s *sitting) plus(t *terminal, wanted func(screen string) bool) bool {
 	return s.wait(func() bool { return t.text() != was || time.Now().After(patience) }) && s.pause(30*time.Millisecond)
 }
 
+// goingOn says that the screen shows the page of what is being gone on with.
+func goingOn(screen string) bool { return strings.Contains(screen, "GOINGON") }
+
 // one types whatever comes next. It is false when the time has come.
 func (s *sitting) one(t *terminal) bool {
 	st, es, _, err := s.state()
 	if err != nil {
 		return s.pause(5 * time.Millisecond)
 	}
-	if onReturn := func(screen string) bool { return strings.Contains(screen, "GOINGON") }; onReturn(t.text()) {
-		if !s.pause(settle) {
-			return false
-		}
-		if !onReturn(t.text()) {
-			return true
-		}
-		t.tty.WriteString("1") // nothing has happened meanwhile
-		return s.plus(t, onReturn)
+	if goingOn(t.text()) {
+		return s.goOn(t)
 	}
 	if st.Cursor.Decide {
-		key := fmt.Sprint(st.Cursor.Step, st.Cursor.Round, len(es))
-		if ss, ok := st.Step(st.Cursor.Step); ok && !s.obeyed[key] {
-			s.obeyed[key] = true
-			if _, err := s.bench.Obey(ss); err != nil {
-				return false
-			}
-		}
-		return s.plus(t, func(string) bool { now, _, _, err := s.state(); return err == nil && now.Cursor.Decide })
+		return s.decide(t, st, len(es))
 	}
 	a, ok := st.Ask(st.Cursor.Field)
 	if !ok || st.Cursor.Idle {
@@ -209,7 +198,35 @@ func (s *sitting) one(t *terminal) bool {
 		t.tty.WriteString("\x15") // what was left half typed
 		return s.pause(settle)
 	}
-	// A form is answered as a whole: + goes from field to field, the last one writes all of it.
+	return s.answer(t, st, a) && s.shown(t, st, a, len(es))
+}
+
+// goOn says that nothing has happened meanwhile.
+func (s *sitting) goOn(t *terminal) bool {
+	if !s.pause(settle) {
+		return false
+	}
+	if !goingOn(t.text()) {
+		return true
+	}
+	t.tty.WriteString("1")
+	return s.plus(t, goingOn)
+}
+
+// decide does what the step advises, once, and opens it again.
+func (s *sitting) decide(t *terminal, st *steps.State, events int) bool {
+	key := fmt.Sprint(st.Cursor.Step, st.Cursor.Round, events)
+	if ss, ok := st.Step(st.Cursor.Step); ok && !s.obeyed[key] {
+		s.obeyed[key] = true
+		if _, err := s.bench.Obey(ss); err != nil {
+			return false
+		}
+	}
+	return s.plus(t, func(string) bool { now, _, _, err := s.state(); return err == nil && now.Cursor.Decide })
+}
+
+// answer types a reading, or a form as a whole: + goes from field to field, the last one writes all of it.
+func (s *sitting) answer(t *terminal, st *steps.State, a steps.Ask) bool {
 	form := []string{a.Field}
 	if a.Kind != steps.Reading && len(st.Cursor.Form) > 1 {
 		form = st.Cursor.Form
@@ -230,12 +247,10 @@ func (s *sitting) one(t *terminal) bool {
 				return false
 			}
 			t.tty.WriteString(v + "\r") // as a gauge sends it
-			break
+			return true
 		}
-		for i, o := range b.Options {
-			if o == v {
-				v = fmt.Sprint(i + 1)
-			}
+		if i := slices.Index(b.Options, v); i >= 0 {
+			v = fmt.Sprint(i + 1)
 		}
 		if i == 0 && !s.pause(settle) {
 			return false
@@ -250,9 +265,13 @@ func (s *sitting) one(t *terminal) bool {
 			return false
 		}
 	}
-	// What is on the disk is one thing; what the person was shown is what must never be lost.
-	n := len(es)
-	grown := func() bool { _, es, _, err := s.state(); return err == nil && len(es) > n }
+	return true
+}
+
+// shown waits until the next thing is shown, after what was typed at a: what is on the disk is one thing, what the person was shown
+// is what must never be lost. Before it there were so many events.
+func (s *sitting) shown(t *terminal, st *steps.State, a steps.Ask, events int) bool {
+	grown := func() bool { _, es, _, err := s.state(); return err == nil && len(es) > events }
 	patience := time.Now().Add(time.Second)
 	if !s.wait(func() bool { return grown() || time.Now().After(patience) }) {
 		return false
@@ -375,101 +394,4 @@ func newSitting(binary, dir string, seed uint64) (*sitting, error) {
 	}
 	return &sitting{dir: dir, binary: binary, plan: p, bench: &bench.Practice{World: bench.NewWorld(p, seed, bench.Usual(p))},
 		rng: rand.New(rand.NewPCG(seed, 0x6b1)), obeyed: map[string]bool{}}, nil
-}
-
-// kills walks the real program at a pseudo-terminal, kills it at random moments, opens it again
-// and goes on, until there were n kills. A released walk is followed by a fresh one.
-func kills(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "the real program at a pseudo-terminal, killed at random moments of a walk and opened again", Cases: o.n,
-		Head: []string{"what", "count"}}
-	root, err := os.MkdirTemp("", "prove-kills-")
-	if err != nil {
-		return nil, err
-	}
-	defer os.RemoveAll(root)
-	if o.binary == "" {
-		if o.binary, err = build(ctx, root); err != nil {
-			return nil, err
-		}
-	}
-	// Several sittings at a time: most of it is waiting for the screen's own guard of young pages.
-	workers := min(8*o.workers, o.n)
-	longest := 10000 // ms
-	if o.n < 100 {
-		longest = 4000
-	}
-	got := make([]killed, o.n)
-	lanes := o
-	lanes.workers = workers
-	sat := make([]*sitting, workers)
-	free := make(chan int, workers)
-	for i := range workers {
-		free <- i
-	}
-	var mu sync.Mutex
-	walks := 0
-	err = each(ctx, lanes, "kills", o.n, func(i int) error {
-		lane := <-free
-		defer func() { free <- lane }()
-		s := sat[lane]
-		if s == nil {
-			mu.Lock()
-			walks++
-			dir := filepath.Join(root, fmt.Sprint("walk", walks))
-			mu.Unlock()
-			var err error
-			if s, err = newSitting(o.binary, dir, o.seed+uint64(i)); err != nil {
-				return err
-			}
-			sat[lane] = s
-		}
-		k, err := s.round(time.Duration(30+s.rng.IntN([]int{1500, longest}[i%2])) * time.Millisecond)
-		if err != nil {
-			return err
-		}
-		got[i] = k
-		if k.released || k.lost != "" || k.invented != "" || k.unopened != "" {
-			sat[lane] = nil
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	shown, lost, invented, unopened, torn, released := 0, 0, 0, 0, 0, 0
-	for i, k := range got {
-		shown += max(k.shown, 0)
-		for _, f := range []struct {
-			what string
-			n    *int
-		}{{k.lost, &lost}, {k.invented, &invented}, {k.unopened, &unopened}} {
-			if f.what != "" {
-				*f.n++
-				t.Failures = append(t.Failures, fault{o.seed + uint64(i), "kill", f.what})
-			}
-		}
-		if k.torn {
-			torn++
-		}
-		if k.released {
-			released++
-		}
-	}
-	t.row("kills", o.n)
-	t.row("walks begun", walks)
-	t.row("walks released", released)
-	t.row("readings shown as taken before a kill", shown)
-	t.row("lines found torn and set aside", torn)
-	t.row("confirmed readings lost", lost)
-	t.row("readings invented", invented)
-	t.row("records that would not open", unopened)
-	if lost+invented+unopened > 0 {
-		t.miss("%d lost, %d invented, %d not opened; mark 0", lost, invented, unopened)
-	}
-	if shown == 0 {
-		t.miss("nothing was taken before any kill: the harness did not type")
-	}
-	t.Notes = append(t.Notes, fmt.Sprintf("a kill comes 0.03 to 1.5 s and to %d s, in turn, after the start;", longest/1000)+
-		" a SIGKILL leaves what the system has taken over: that the disk keeps it is what cuts and disk prove")
-	return t, nil
 }

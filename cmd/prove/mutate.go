@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -144,6 +145,45 @@ type field struct {
 	worst            string
 }
 
+func newField(name string) *field {
+	return &field{name: name, tried: map[string]int{}, released: map[string]int{}}
+}
+
+// add counts one change, and what harm it did.
+func (f *field) add(r mutate.Result, m mutate.Meaning, allowance float64) {
+	c := columnOf(r.How)
+	f.tried[c]++
+	if r.State != "released" {
+		return
+	}
+	f.released[c]++
+	f.register, f.height = max(f.register, r.Register), max(f.height, r.Height)
+	if harms(r, m, allowance) {
+		f.harm++
+	}
+}
+
+// fieldsOf are the fields by name and in order, and all of them as one.
+func fieldsOf(rs []mutate.Result, allowance float64) (all *field, fields map[string]*field, order []string) {
+	all, fields = newField("all"), map[string]*field{}
+	for _, r := range rs {
+		n := r.Step + "/" + r.Field
+		f := fields[n]
+		if f == nil {
+			f = newField(n)
+			fields[n] = f
+			order = append(order, n)
+		}
+		m := mutate.Meant(r)
+		f.add(r, m, allowance)
+		all.add(r, m, allowance)
+		if r.State == "released" && m.Off > off(f.worst) {
+			f.worst = cmp.Or(strings.TrimPrefix(strings.TrimPrefix(fmt.Sprintf("%.2f %s", m.Off, m.Kind), "1.00 hold"), "1.00 collision"), m.Kind)
+		}
+	}
+	return all, fields, order
+}
+
 func readingTable(name string, base bool, rs []mutate.Result, allowance float64) *table {
 	state := "released"
 	if !base {
@@ -152,39 +192,7 @@ func readingTable(name string, base bool, rs []mutate.Result, allowance float64)
 	t := &table{Name: "mutate-" + name, Title: "each reading changed alone (the record itself is " + state + "): released of tried",
 		Cases: len(rs)}
 	t.Head = append(append([]string{"field"}, columns...), "offset moved XY mm", "Z mm", "part or tool off mm", "harm", "why it is released")
-	var order []string
-	fields := map[string]*field{}
-	all := field{name: "all", tried: map[string]int{}, released: map[string]int{}}
-	for _, r := range rs {
-		n := r.Step + "/" + r.Field
-		f := fields[n]
-		if f == nil {
-			f = &field{name: n, tried: map[string]int{}, released: map[string]int{}}
-			fields[n] = f
-			order = append(order, n)
-		}
-		m := mutate.Meant(r)
-		for _, x := range []*field{f, &all} {
-			c := columnOf(r.How)
-			x.tried[c]++
-			if r.State != "released" {
-				continue
-			}
-			x.released[c]++
-			x.register, x.height = max(x.register, r.Register), max(x.height, r.Height)
-			if harms(r, m, allowance) {
-				x.harm++
-			}
-		}
-		if r.State == "released" && m.Off > 0 {
-			if w := fmt.Sprintf("%.2f %s", m.Off, m.Kind); m.Off > off(f.worst) {
-				f.worst = strings.TrimPrefix(strings.TrimPrefix(w, "1.00 hold"), "1.00 collision")
-				if f.worst == "" {
-					f.worst = m.Kind
-				}
-			}
-		}
-	}
+	all, fields, order := fieldsOf(rs, allowance)
 	row := func(f *field, why string) {
 		cells := []any{f.name}
 		for _, c := range columns {
@@ -192,7 +200,7 @@ func readingTable(name string, base bool, rs []mutate.Result, allowance float64)
 		}
 		t.row(append(cells, f.register, f.height, f.worst, f.harm, why)...)
 	}
-	row(&all, "")
+	row(all, "")
 	quiet := 0
 	for _, n := range order {
 		f := fields[n]

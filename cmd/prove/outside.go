@@ -106,6 +106,39 @@ func (s sums) doubt() float64 { return 100 * 3 * math.Sqrt(0.95*0.05/float64(max
 // least is the share of intervals, in per cent, that have to hold.
 const least = 94
 
+// grouped sums the records by what they are, a letter before the name for the order of kinds; and counts where the held ones ended.
+func grouped(fs []foreign) (groups map[string]*sums, ends map[string]int) {
+	groups, ends = map[string]*sums{}, map[string]int{}
+	for _, f := range fs {
+		names := append(append([]string{"all"}, f.kind...), f.kind[6]+", "+f.kind[4])
+		for i, name := range names {
+			key := string(rune('a'+i)) + name
+			if groups[key] == nil {
+				groups[key] = &sums{}
+			}
+			groups[key].add(f)
+		}
+		if !f.released {
+			ends[f.ended]++
+		}
+	}
+	return groups, ends
+}
+
+// faults are the harm that a record did, and its intervals that did not hold.
+func (f foreign) faults(seed uint64) (out []fault) {
+	if f.worst > f.pass {
+		out = append(out, fault{seed, "harm", fmt.Sprintf("released with a true mismatch of %.3f", f.worst)})
+	}
+	for _, h := range f.held {
+		if !h.Inside {
+			what := fmt.Sprintf("%s %s: stated %+.4f ± %.4f, true %+.4f", h.Feature, h.Axis, h.Stated, h.U, h.True)
+			out = append(out, fault{seed, "outside", what})
+		}
+	}
+	return out
+}
+
 func outsideTable(ctx context.Context, o options) (*table, error) {
 	sizes, err := o.sizes()
 	if err != nil {
@@ -131,33 +164,9 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 		}
 		return t, nil
 	}
-	groups := map[string]*sums{} // a letter before the name: in which of its kinds it is
-	add := func(i int, name string, f foreign) {
-		key := string(rune('a'+i)) + name
-		if groups[key] == nil {
-			groups[key] = &sums{}
-		}
-		groups[key].add(f)
-	}
-	ends := map[string]int{}
+	groups, ends := grouped(fs)
 	for i, f := range fs {
-		add(0, "all", f)
-		for g, k := range f.kind {
-			add(g+1, k, f)
-		}
-		add(len(f.kind)+1, f.kind[6]+", "+f.kind[4], f)
-		if !f.released {
-			ends[f.ended]++
-		}
-		if f.worst > f.pass {
-			t.Failures = append(t.Failures, fault{o.seed + uint64(i), "harm", fmt.Sprintf("released with a true mismatch of %.3f", f.worst)})
-		}
-		for _, h := range f.held {
-			if !h.Inside {
-				what := fmt.Sprintf("%s %s: stated %+.4f ± %.4f, true %+.4f", h.Feature, h.Axis, h.Stated, h.U, h.True)
-				t.Failures = append(t.Failures, fault{o.seed + uint64(i), "outside", what})
-			}
-		}
+		t.Failures = append(t.Failures, f.faults(o.seed+uint64(i))...)
 	}
 	for _, key := range slices.Sorted(maps.Keys(groups)) {
 		s, name := groups[key], key[1:]
@@ -218,6 +227,24 @@ func (o options) sizes() (outside.Sizes, error) {
 // times are the sizes that the second table tries, in usual ones.
 var times = []float64{0, 2, 4, 8} // what comes at once is the first table's
 
+// growing is the row of one effect, n records for each of its sizes.
+func growing(e outside.Effect, fs []foreign, n int) []any {
+	row := []any{e.Name, e.Step(), e.Unit}
+	from, harmed := "", 0
+	for c, k := range times {
+		var s sums
+		for _, f := range fs[c*n:][:n] {
+			s.add(f)
+		}
+		row = append(row, fmt.Sprintf("%5.1f /%3.0f", s.share(), 100*float64(s.released)/float64(s.n)))
+		if from == "" && k > 0 && s.released > 0 && s.share() < least-s.doubt() {
+			from = fmt.Sprintf("%.3g", k*e.Step())
+		}
+		harmed += s.harmed
+	}
+	return append(row, from, harmed, e.Owner)
+}
+
 // outsideSizes is the coverage as one effect grows while the others keep their usual size.
 func outsideSizes(ctx context.Context, o options) (*table, error) {
 	base, err := o.sizes()
@@ -226,16 +253,12 @@ func outsideSizes(ctx context.Context, o options) (*table, error) {
 	}
 	effects := outside.All
 	if o.only != "" {
-		effects = nil
-		for _, e := range outside.All {
-			if e.Name == o.only {
-				effects = []outside.Effect{e}
-			}
-		}
-		if effects == nil {
+		i := slices.IndexFunc(effects, func(e outside.Effect) bool { return e.Name == o.only })
+		if i < 0 {
 			_, err := base.With(o.only, 0)
 			return nil, err
 		}
+		effects = effects[i : i+1]
 	}
 	var cells []outside.Sizes
 	for _, e := range effects {
@@ -260,20 +283,7 @@ func outsideSizes(ctx context.Context, o options) (*table, error) {
 	}
 	t.Head = append(t.Head, "falls below from", "over the allowance", "owner in the budget")
 	for i, e := range effects {
-		row := []any{e.Name, e.Step(), e.Unit}
-		from, harmed := "", 0
-		for c, k := range times {
-			var s sums
-			for _, f := range fs[(i*len(times)+c)*o.n:][:o.n] {
-				s.add(f)
-			}
-			row = append(row, fmt.Sprintf("%5.1f /%3.0f", s.share(), 100*float64(s.released)/float64(s.n)))
-			if from == "" && k > 0 && s.released > 0 && s.share() < least-s.doubt() {
-				from = fmt.Sprintf("%.3g", k*e.Step())
-			}
-			harmed += s.harmed
-		}
-		t.row(append(row, from, harmed, e.Owner)...)
+		t.row(growing(e, fs[i*len(times)*o.n:], o.n)...)
 	}
 	t.Notes = []string{fmt.Sprintf("%d records a cell; below: under %d %% by more than three standard deviations of so many records", o.n,
 		least),

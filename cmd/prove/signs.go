@@ -108,6 +108,38 @@ type turned struct {
 	what         string
 }
 
+// weigher holds the skew after a tap against that before it.
+type weigher struct {
+	w       *bench.World
+	r       *turned
+	advised float64 // skew when a tap was advised, NaN without one
+}
+
+// weigh counts the tap that was advised, where there was one.
+func (x *weigher) weigh() {
+	if math.IsNaN(x.advised) {
+		return
+	}
+	x.r.taps++
+	if now := math.Abs(x.w.Truth().SkewDeg); now < x.advised {
+		x.r.better++
+	} else if x.r.what == "" {
+		x.r.what = fmt.Sprintf("tapped as advised the skew went from %.4f to %.4f deg", x.advised, now)
+	}
+	x.advised = math.NaN()
+}
+
+// watch weighs before the tightening after the last tap, which twists a little: at the first answer after the tap.
+func (x *weigher) watch(st *steps.State) {
+	x.weigh()
+	ss, _ := st.Step(st.Cursor.Step)
+	for _, a := range ss.Outcome.Next {
+		if a.Do == "tap" {
+			x.advised = math.Abs(x.w.Truth().SkewDeg)
+		}
+	}
+}
+
 // follow walks a combination; with a mistake the first tap goes the other way.
 func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.Result, error) {
 	var r turned
@@ -125,33 +157,12 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 		}
 	}
 	k := bench.NewWalk(p, w, nil)
-	advised := math.NaN()
-	weigh := func() {
-		if math.IsNaN(advised) {
-			return
-		}
-		r.taps++
-		if now := math.Abs(w.Truth().SkewDeg); now < advised {
-			r.better++
-		} else if r.what == "" {
-			r.what = fmt.Sprintf("tapped as advised the skew went from %.4f to %.4f deg", advised, now)
-		}
-		advised = math.NaN()
-	}
-	k.Watch = func(st *steps.State) {
-		weigh()
-		ss, _ := st.Step(st.Cursor.Step)
-		for _, a := range ss.Outcome.Next {
-			if a.Do == "tap" {
-				advised = math.Abs(w.Truth().SkewDeg)
-			}
-		}
-	}
-	// The tightening after the last tap twists a little: weigh before it, at the first answer after the tap.
+	x := weigher{w: w, r: &r, advised: math.NaN()}
+	k.Watch = x.watch
 	if _, err := k.Until(func(st *steps.State) bool { return false }); err != nil {
 		return r, nil, fmt.Errorf("%s, seed %d: %w", strings.Join(c, ", "), seed, err)
 	}
-	weigh()
+	x.weigh()
 	res := k.Result("")
 	r.walked = res.State == "released"
 	if disobey {
@@ -161,6 +172,12 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 		}
 		return r, res, nil
 	}
+	r.judge(res, c, p.Job.Part.Size[2])
+	return r, res, nil
+}
+
+// judge says whether a feature or the Z offset is off by more than was said, of a part that thick.
+func (r *turned) judge(res *bench.Result, c []string, thick float64) {
 	for _, f := range res.Features {
 		e := res.TrueError[f.Name]
 		if d := math.Max(math.Abs(e.X-f.Error.X)-2*f.U.X, math.Abs(e.Y-f.Error.Y)-2*f.U.Y); d > 0 {
@@ -171,13 +188,35 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 	if off := res.Offset; off != nil && c[8] == "type-in" {
 		want := res.Truth.FloorZ
 		if c[6] == "finished top" {
-			want += p.Job.Part.Size[2]
+			want += thick
 		}
 		if math.Abs(off.Z-want) > 0.05 || math.Abs(res.Truth.Keyed.Z-want) > 0.05 {
 			r.wrong, r.what = true, fmt.Sprintf("Z offset %.3f, the floor says %.3f", off.Z, want)
 		}
 	}
-	return r, res, nil
+}
+
+// signSum is what came of the walks of one facet.
+type signSum struct{ walks, released, taps, better, made, found, wrong int }
+
+func (s *signSum) add(r turned, disobeyed bool) {
+	for _, c := range []struct {
+		is bool
+		n  *int
+	}{{disobeyed && r.made, &s.made}, {disobeyed && r.made && r.found, &s.found},
+		{!disobeyed, &s.walks}, {!disobeyed && r.walked, &s.released}, {!disobeyed && r.wrong, &s.wrong}} {
+		if c.is {
+			*c.n++
+		}
+	}
+	if !disobeyed {
+		s.taps += r.taps
+		s.better += r.better
+	}
+}
+
+func (s *signSum) put(t *table, a, b string) {
+	t.row(a, b, s.walks, s.released, s.taps, s.better, s.made, s.found, s.wrong)
 }
 
 // signs walks every combination of what has a sign: advice must help each time, and a tap the
@@ -188,23 +227,15 @@ func signs(ctx context.Context, o options) (*table, error) {
 	combination := func(i int) []string { return combination(i * step) }
 	t := &table{Title: "every combination of what has a sign: does advice help, and is the opposite found", Cases: 2 * n * o.n,
 		Head: []string{"", "", "walks", "released", "taps advised", "helped", "tapped the other way", "found", "wrong in sign"}}
-	got := make([]turned, 2*n*o.n)
 	if o.only != "" {
 		for i := range n {
 			if c := combination(i); o.only == strings.Join(c, ",") {
-				for _, disobey := range []bool{false, true} {
-					r, res, err := o.follow(c, o.seed, disobey)
-					if err != nil {
-						return nil, err
-					}
-					fmt.Fprintf(o.stdout, "%s, other way %v: %+v\n", o.only, disobey, r)
-					tell(o, res)
-				}
-				return t, nil
+				return t, o.tellSigns(c)
 			}
 		}
 		return nil, fmt.Errorf("combination %q is not known; the first is %s", o.only, strings.Join(combination(0), ","))
 	}
+	got := make([]turned, 2*n*o.n)
 	err := each(ctx, o, "signs", len(got), func(i int) (err error) {
 		got[i], _, err = o.follow(combination(i/2%n), o.seed+uint64(i/2/n), i%2 == 1)
 		return err
@@ -212,54 +243,30 @@ func signs(ctx context.Context, o options) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
-	type sum struct{ walks, released, taps, better, made, found, wrong int }
-	by := map[string]*sum{}
-	var total sum
+	by := map[string]*signSum{}
+	var total signSum
 	for i, r := range got {
-		c := combination(i / 2 % n)
-		add := func(s *sum) {
-			if i%2 == 1 {
-				if r.made {
-					s.made++
-				}
-				if r.found && r.made {
-					s.found++
-				}
-				return
-			}
-			s.walks++
-			s.taps += r.taps
-			s.better += r.better
-			if r.walked {
-				s.released++
-			}
-			if r.wrong {
-				s.wrong++
-			}
-		}
-		add(&total)
+		c, disobeyed := combination(i/2%n), i%2 == 1
+		total.add(r, disobeyed)
 		for k, f := range facets {
 			key := fmt.Sprintf("%d|%s|%s", k, f.name, c[k])
 			if by[key] == nil {
-				by[key] = &sum{}
+				by[key] = &signSum{}
 			}
-			add(by[key])
+			by[key].add(r, disobeyed)
 		}
 		seed := o.seed + uint64(i/2/n)
 		switch {
-		case i%2 == 0 && (r.wrong || r.better < r.taps):
+		case !disobeyed && (r.wrong || r.better < r.taps):
 			t.Failures = append(t.Failures, fault{seed, strings.Join(c, ","), r.what})
-		case i%2 == 1 && r.made && !r.found:
+		case disobeyed && r.made && !r.found:
 			t.Failures = append(t.Failures, fault{seed, strings.Join(c, ","), "tapped the other way and not found"})
 		}
 	}
-	put := func(a, b string, s *sum) {
-		t.row(a, b, s.walks, s.released, s.taps, s.better, s.made, s.found, s.wrong)
-	}
-	put("all", "", &total)
+	total.put(t, "all", "")
 	for _, key := range slices.Sorted(maps.Keys(by)) {
 		p := strings.Split(key, "|")
-		put(p[1], p[2], by[key])
+		by[key].put(t, p[1], p[2])
 	}
 	if total.better < total.taps || total.found < total.made || total.wrong > 0 {
 		t.miss("%d of %d taps helped, %d of %d the other way found, %d wrong in sign", total.better, total.taps, total.found, total.made,
@@ -269,4 +276,17 @@ func signs(ctx context.Context, o options) (*table, error) {
 		o.n),
 		"wrong in sign: a feature off by more than twice its interval, or Z off by more than 0.05")
 	return t, nil
+}
+
+// tellSigns walks one combination, both ways, and tells it.
+func (o options) tellSigns(c []string) error {
+	for _, disobey := range []bool{false, true} {
+		r, res, err := o.follow(c, o.seed, disobey)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(o.stdout, "%s, other way %v: %+v\n", o.only, disobey, r)
+		tell(o, res)
+	}
+	return nil
 }

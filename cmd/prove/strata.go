@@ -41,6 +41,91 @@ func (o options) walkOne(seed uint64) (*walked, *bench.Result, error) {
 	return w, res, nil
 }
 
+// holds counts over many walks how often intervals held.
+type holds struct {
+	by               map[string]*tally // of|axis: all, a feature or a stratum; x, y or both
+	setups, gaveUp   map[string]int    // by stratum; by the step
+	released, silent int
+}
+
+// add counts one walk; intervals off by more than twice are told.
+func (h *holds) add(seed uint64, w *walked) (far []fault) {
+	if w.released {
+		h.released++
+	} else {
+		h.gaveUp[w.held]++
+	}
+	if len(w.intervals) == 0 {
+		h.silent++
+		return nil
+	}
+	for _, s := range w.strata {
+		h.setups[s]++
+	}
+	for _, v := range w.intervals {
+		axis := []string{"x", "y"}[v.axis]
+		of := []string{"all|both", "all|" + axis, v.feature + "|" + axis}
+		for _, s := range w.strata {
+			of = append(of, s+"|both", s+"|"+axis)
+		}
+		for _, k := range of {
+			if h.by[k] == nil {
+				h.by[k] = &tally{}
+			}
+			h.by[k].add(v.err, v.u, v.rect && v.share > 0.5)
+		}
+		if math.Abs(v.err) > 2*v.u {
+			far = append(far, fault{seed, v.feature + " " + axis, fmt.Sprintf("error %.4f, U %.4f", v.err, v.u)})
+		}
+	}
+	return far
+}
+
+// put writes the rows over n walks, and what misses its mark where they are enough to say so.
+func (h *holds) put(t *table, n int) {
+	put := func(of, axis string, setups int, mark string, lo, hi float64) {
+		a := h.by[of+"|"+axis]
+		if a == nil || a.n == 0 {
+			return
+		}
+		got := 100 * a.share()
+		t.row(of, axis, setups, a.n, got, a.u/float64(a.n), a.err/float64(a.n), a.u/a.err, 100*float64(a.ruled)/float64(a.n), mark)
+		if mark != "" && (got < lo || got > hi) && n >= 5000 {
+			t.miss("%s %s: %.2f %%, mark %s", of, axis, got, mark)
+		}
+	}
+	for _, ax := range []string{"both", "x", "y"} {
+		put("all", ax, n-h.silent, "95 +- 1", 94, 96)
+	}
+	for _, f := range []string{"near corner", "inside", "far corner"} {
+		for _, ax := range []string{"x", "y"} {
+			put(f, ax, n-h.silent, "95 +- 1.5", 93.5, 96.5)
+		}
+	}
+	for _, s := range strataNames {
+		for _, ax := range []string{"both", "x", "y"} {
+			mark, hi := "95 +- 1.5", 96.5
+			if a := h.by[s+"|"+ax]; a != nil && 2*a.ruled > a.n {
+				mark, hi = "95 to 98", 98
+			}
+			if ax != "both" {
+				mark = ""
+			}
+			put(s, ax, h.setups[s], mark, 93.5, hi)
+		}
+	}
+}
+
+// where says at which steps walks were given up, and how many.
+func (h *holds) where() string {
+	var at []string
+	for s, n := range h.gaveUp {
+		at = append(at, fmt.Sprintf("%s %d", s, n))
+	}
+	slices.Sort(at)
+	return strings.Join(at, ", ")
+}
+
 // strata walks random setups to their end and asks, at each feature and on each axis, whether
 // the stated interval holds the true error.
 func strata(ctx context.Context, o options) (*table, error) {
@@ -58,85 +143,14 @@ func strata(ctx context.Context, o options) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
-	var total tally
-	byAxis, byFeature, byStratum, setups := map[string]*tally{}, map[string]*tally{}, map[string]*tally{}, map[string]int{}
-	released, silent := 0, 0
-	held := map[string]int{}
-	get := func(m map[string]*tally, k string) *tally {
-		if m[k] == nil {
-			m[k] = &tally{}
-		}
-		return m[k]
-	}
+	h := holds{by: map[string]*tally{}, setups: map[string]int{}, gaveUp: map[string]int{}}
 	for i, w := range all {
-		if w.released {
-			released++
-		} else {
-			held[w.held]++
-		}
-		if len(w.intervals) == 0 {
-			silent++
-		}
-		for _, s := range w.strata {
-			if len(w.intervals) > 0 {
-				setups[s]++
-			}
-		}
-		for _, v := range w.intervals {
-			ruled := v.rect && v.share > 0.5
-			axis := []string{"x", "y"}[v.axis]
-			total.add(v.err, v.u, ruled)
-			get(byAxis, axis).add(v.err, v.u, ruled)
-			get(byFeature, v.feature+"|"+axis).add(v.err, v.u, ruled)
-			for _, s := range w.strata {
-				get(byStratum, s+"|both").add(v.err, v.u, ruled)
-				get(byStratum, s+"|"+axis).add(v.err, v.u, ruled)
-			}
-			if math.Abs(v.err) > 2*v.u {
-				t.Failures = append(t.Failures, fault{o.seed + uint64(i), v.feature + " " + axis, fmt.Sprintf("error %.4f, U %.4f", v.err, v.u)})
-			}
-		}
+		t.Failures = append(t.Failures, h.add(o.seed+uint64(i), w)...)
 	}
-	put := func(of, axis string, n int, a *tally, mark string, lo, hi float64) {
-		if a == nil || a.n == 0 {
-			return
-		}
-		got := 100 * a.share()
-		t.row(of, axis, n, a.n, got, a.u/float64(a.n), a.err/float64(a.n), a.u/a.err, 100*float64(a.ruled)/float64(a.n), mark)
-		if mark != "" && (got < lo || got > hi) && o.n >= 5000 {
-			t.miss("%s %s: %.2f %%, mark %s", of, axis, got, mark)
-		}
-	}
-	seen := o.n - silent
-	put("all", "both", seen, &total, "95 +- 1", 94, 96)
-	put("all", "x", seen, byAxis["x"], "95 +- 1", 94, 96)
-	put("all", "y", seen, byAxis["y"], "95 +- 1", 94, 96)
-	for _, f := range []string{"near corner", "inside", "far corner"} {
-		for _, ax := range []string{"x", "y"} {
-			put(f, ax, seen, byFeature[f+"|"+ax], "95 +- 1.5", 93.5, 96.5)
-		}
-	}
-	for _, s := range strataNames {
-		for _, ax := range []string{"both", "x", "y"} {
-			a := byStratum[s+"|"+ax]
-			mark, lo, hi := "95 +- 1.5", 93.5, 96.5
-			if a != nil && 2*a.ruled > a.n {
-				mark, hi = "95 to 98", 98
-			}
-			if ax != "both" {
-				mark = ""
-			}
-			put(s, ax, setups[s], a, mark, lo, hi)
-		}
-	}
-	t.Notes = append(t.Notes, fmt.Sprintf("%d of %d walks released; %d ended without an offset and count nowhere.", released, o.n, silent))
-	var at []string
-	for s, n := range held {
-		at = append(at, fmt.Sprintf("%s %d", s, n))
-	}
-	slices.Sort(at)
-	if len(at) > 0 {
-		t.Notes = append(t.Notes, "given up at: "+strings.Join(at, ", "))
+	h.put(t, o.n)
+	t.Notes = append(t.Notes, fmt.Sprintf("%d of %d walks released; %d ended without an offset and count nowhere.", h.released, o.n, h.silent))
+	if at := h.where(); at != "" {
+		t.Notes = append(t.Notes, "given up at: "+at)
 	}
 	t.Notes = append(t.Notes, "a normal error has U/|error| 2.46, a rectangle alone 1.90")
 	return t, nil

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+)
+
+// cleanWalk is what a sound setup was stopped by.
+type cleanWalk struct {
+	failed []bench.Failure
+	held   bool // given up
+}
+
+// cleanOne walks the sound setup of a seed.
+func (o options) cleanOne(seed uint64) (w cleanWalk, err error) {
+	p, _, err := o.shopJob(seed)
+	if err != nil {
+		return w, err
+	}
+	e := bench.Usual(p)
+	if err := o.switchEffects(&e); err != nil {
+		return w, err
+	}
+	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
+	if err != nil {
+		return w, fmt.Errorf("seed %d: %w", seed, err)
+	}
+	return cleanWalk{res.Walk.Failed, res.State != "released"}, nil
+}
+
+// stops counts what sound setups are stopped by: in how many at all, and by what.
+type stops struct {
+	fail, weak, named, given int
+	by                       map[string]*stopCount // step|limit|named
+	failures                 []fault
+}
+
+type stopCount struct{ fail, weak int }
+
+func (s *stops) add(seed uint64, w cleanWalk) {
+	anyFail, anyWeak, anyName := false, false, false
+	seen := map[string]bool{}
+	for _, f := range w.failed {
+		k := strings.Join([]string{string(f.Step), f.Limit, f.Named}, "|")
+		if f.Limit == "square.skew" && f.Named == "" || seen[k] {
+			continue // a fixture just set down is crooked: to tap it square is the work, no fault
+		}
+		seen[k] = true
+		if s.by[k] == nil {
+			s.by[k] = &stopCount{}
+		}
+		anyName = anyName || f.Named != ""
+		if f.Verdict == steps.NotProven {
+			s.by[k].weak++
+			anyWeak = true
+			continue
+		}
+		s.by[k].fail++
+		anyFail = true
+		s.failures = append(s.failures, fault{seed, stumble(f), f.Verdict.String()})
+	}
+	for _, c := range []struct {
+		is bool
+		n  *int
+	}{{anyFail, &s.fail}, {anyWeak, &s.weak}, {anyName, &s.named}, {w.held, &s.given}} {
+		if c.is {
+			*c.n++
+		}
+	}
+}
+
+// put writes the rows of so many setups, the most frequent first, and what is missed.
+func (s *stops) put(t *table, setups int) {
+	share := func(n int) float64 { return 100 * float64(n) / float64(setups) }
+	t.row("any", "", "", s.fail, share(s.fail), s.weak, share(s.weak))
+	t.row("wrongly named", "", "", s.named, share(s.named), 0, 0.0)
+	t.row("given up", "", "", s.given, share(s.given), 0, 0.0)
+	keys := slices.Collect(maps.Keys(s.by))
+	slices.SortFunc(keys, func(a, b string) int {
+		if d := s.by[b].fail + s.by[b].weak - s.by[a].fail - s.by[a].weak; d != 0 {
+			return d
+		}
+		return strings.Compare(a, b)
+	})
+	for _, k := range keys {
+		c, f := s.by[k], strings.Split(k, "|")
+		t.row(f[0], f[1], f[2], c.fail, share(c.fail), c.weak, share(c.weak))
+	}
+	if share(s.fail) > 1 {
+		t.miss("%.2f %% of sound setups FAIL somewhere, mark 1", share(s.fail))
+	}
+	if share(s.named) > 1 {
+		t.miss("%.2f %% of sound setups are wrongly named, mark 1", share(s.named))
+	}
+}
+
+// clean walks sound setups: whatever stops or names them is wrong.
+func clean(ctx context.Context, o options) (*table, error) {
+	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL",
+		"FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
+	if o.verbose {
+		p, _, err := o.shopJob(o.seed)
+		if err != nil {
+			return nil, err
+		}
+		res, err := bench.Auto(p, bench.Options{Seed: o.seed})
+		if err == nil {
+			tell(o, res)
+		}
+		return t, err
+	}
+	all := make([]cleanWalk, o.n)
+	err := each(ctx, o, "clean", o.n, func(i int) (err error) {
+		all[i], err = o.cleanOne(o.seed + uint64(i))
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	s := stops{by: map[string]*stopCount{}}
+	for i, w := range all {
+		s.add(o.seed+uint64(i), w)
+	}
+	t.Failures = s.failures
+	s.put(t, o.n)
+	t.Notes = append(t.Notes, "sound: every effect of the bench at its usual size, at most 0.3 of the limit it is held against; readings "+
+		"scatter as the cards say",
+		"tapping a fixture square that was just set down is the work itself and counts nowhere")
+	return t, nil
+}
