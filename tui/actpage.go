@@ -35,7 +35,7 @@ func (p *walkPage) actPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState)
 	}
 	if pause && len(acts) > 0 {
 		s.gap()
-		s.hang(must, Caution, "After this:  ", ss.Pause.Heading)
+		s.hang(must, Caution, "AHEAD  ", ss.Pause.Heading)
 		s.hang(useful, Text, "             ", ss.Pause.Lost)
 	}
 	if fs := p.keyed(m); len(fs) > 0 {

@@ -122,7 +122,7 @@ func (k setting) stripped(l fold.Limit, got float64, words string) {
 // torque judges one that was read, N mm.
 func (k setting) torque(t float64) {
 	p, work := k.p, float64(k.h.Set.Torque)
-	l := fold.Limit{ID: "screws.torque", Why: "torque against the working one and a tenth", Max: 1.1 * work, Class: fold.Hard,
+	l := fold.Limit{ID: "screws.torque", Why: "torque, a tenth over the working one at most", Max: 1.1 * work, Class: fold.Hard,
 		Unit: unit.KTorque}
 	strip := k.h.Strips()
 	if t >= strip {
@@ -165,7 +165,7 @@ func (k setting) noAngle() string {
 // turn judges an angle past snug: it sets a preload only as a share of the turn that stripped a thread.
 func (k setting) turn(a unit.Angle) {
 	set := k.h.Set
-	l := fold.Limit{ID: "screws.turn", Why: "turn past snug against the working one and a tenth", Max: 1.1 * float64(set.Angle),
+	l := fold.Limit{ID: "screws.turn", Why: "turn past snug, a tenth over the working one at most", Max: 1.1 * float64(set.Angle),
 		Class: fold.Hard, Unit: unit.KAngle}
 	again := "Loosen all, look for soft ones, tighten to " + desk.Turn(set.Angle) + " past snug."
 	switch low := 0.5 * float64(set.Angle); {

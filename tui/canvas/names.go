@@ -83,7 +83,7 @@ func (c *Canvas) apart(x, y, n int) bool {
 }
 
 // Label writes a text about a point of the window; where lines or others stand, at the
-// nearest place around that is free, and with none free nowhere. ok says that it is there.
+// nearest place around that is free, and with none free so near nowhere. ok says that it is there.
 func (c *Canvas) Label(p Point, s string, k Ink) (ok bool) {
 	x, y, ok := c.Cell(p)
 	if !ok {
@@ -92,7 +92,7 @@ func (c *Canvas) Label(p Point, s string, k Ink) (ok bool) {
 	n := cells(s)
 	x -= n / 2
 	var at [][2]int
-	for d := 0; d <= 5; d++ {
+	for d := 0; d <= 2; d++ {
 		for dx := -4 * d; dx <= 4*d; dx++ {
 			if dx > -4*d && dx < 4*d {
 				at = append(at, [2]int{x + dx, y - d}, [2]int{x + dx, y + d})
