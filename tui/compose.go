@@ -38,61 +38,79 @@ func (m *Model) lay(p filling, w, h int) placed {
 	s := m.sheetOf(tw, w, lw, p.tall)
 	out.top = s.top.fit(1 << 20)
 	room := h - len(out.top)
-	one, lost := s.joined(), 0.0
+	lost := 0.0 // of the text
 	switch p.form {
 	case alone:
-		out.all = one.fit(room)
+		one := s.joined()
+		out.all, lost = one.fit(room), one.lost(room)
 		out.fits = len(out.all) <= room
-		lost = one.lost(room)
 	case beside, besideBoth, aroundText:
-		ph := room
-		if p.left {
-			out.text, lost = one.fit(room), one.lost(room)
-		} else {
-			out.foot = s.low.fit(room)
-			ph -= len(out.foot)
-			out.text, lost = s.fit(ph), s.lost(ph)+s.low.lost(room)
-		}
-		if p.form == aroundText { // one picture under the text
-			out.text, lost = fitAbove(one, room)
-			out.under = []slot{{0, tw, room - len(out.text)}}
-			out.right = []slot{{1, p.pw, ph}}
-		} else if p.form == beside {
-			out.right = []slot{{0, p.pw, ph}}
-		} else {
-			n := ph / 2
-			if m.pictures[0].flat() {
-				n = min(max(ph/4, 8), ph)
-			}
-			out.right = []slot{{0, p.pw, n}, {1, p.pw, ph - n}}
-		}
-		out.fits = len(out.text) <= ph
+		lost = m.layBeside(&out, p, s, tw, room)
 	default:
-		out.foot = s.low.fit(room)
-		out.text, lost = fitAbove(s, room-len(out.foot))
-		lost += s.low.lost(room)
-		ph := room - len(out.text) - len(out.foot)
-		switch p.form {
-		case below:
-			out.under = []slot{{0, in, ph}}
-		case belowPair:
-			out.under = []slot{{0, in/2 - 1, ph}, {1, in - in/2 - 1, ph}}
-		default:
-			n := ph / 2
-			switch {
-			case m.pictures[0].flat():
-				n = min(max(ph/3, 7), 12)
-			case m.pictures[1].flat():
-				n = ph - min(max(ph/3, 6), 10)
-			}
-			out.under = []slot{{0, in, n}, {1, in, ph - n}}
-		}
-		out.fits = ph > 0
+		lost = m.layBelow(&out, p, s, in, room)
 	}
 	out.score = 3*float64(max(s.drawn, s.low.drawn)) - lost - 0.4*float64(max(46-tw, 0))
 	if s.plain || s.low.plain {
 		out.score -= 12
 	}
+	m.scorePictures(&out)
+	return out
+}
+
+// layBeside puts text and pictures beside each other: one, two under each other, or one of two under the text.
+func (m *Model) layBeside(out *placed, p filling, s *sheet, tw, room int) (lost float64) {
+	ph, one := room, s.joined()
+	if p.left {
+		out.text, lost = one.fit(room), one.lost(room)
+	} else {
+		out.foot = s.low.fit(room)
+		ph -= len(out.foot)
+		out.text, lost = s.fit(ph), s.lost(ph)+s.low.lost(room)
+	}
+	switch p.form {
+	case aroundText:
+		out.text, lost = fitAbove(one, room)
+		out.under = []slot{{0, tw, room - len(out.text)}}
+		out.right = []slot{{1, p.pw, ph}}
+	case beside:
+		out.right = []slot{{0, p.pw, ph}}
+	default:
+		n := ph / 2
+		if m.pictures[0].flat() {
+			n = min(max(ph/4, 8), ph)
+		}
+		out.right = []slot{{0, p.pw, n}, {1, p.pw, ph - n}}
+	}
+	out.fits = len(out.text) <= ph
+	return lost
+}
+
+// layBelow puts pictures between text and foot: one, two side by side, or two under each other.
+func (m *Model) layBelow(out *placed, p filling, s *sheet, in, room int) (lost float64) {
+	out.foot = s.low.fit(room)
+	out.text, lost = fitAbove(s, room-len(out.foot))
+	ph := room - len(out.text) - len(out.foot)
+	switch p.form {
+	case below:
+		out.under = []slot{{0, in, ph}}
+	case belowPair:
+		out.under = []slot{{0, in/2 - 1, ph}, {1, in - in/2 - 1, ph}}
+	default:
+		n := ph / 2
+		switch {
+		case m.pictures[0].flat():
+			n = min(max(ph/3, 7), 12)
+		case m.pictures[1].flat():
+			n = ph - min(max(ph/3, 6), 10)
+		}
+		out.under = []slot{{0, in, n}, {1, in, ph - n}}
+	}
+	out.fits = ph > 0
+	return lost + s.low.lost(room)
+}
+
+// scorePictures adds what the pictures show in their places.
+func (m *Model) scorePictures(out *placed) {
 	for i, sl := range append(append([]slot{}, out.under...), out.right...) {
 		v := m.worth(sl)
 		if v < 0 {
@@ -107,7 +125,6 @@ func (m *Model) lay(p filling, w, h int) placed {
 			out.score += v * 0.5
 		}
 	}
-	return out
 }
 
 // sheetOf is the page written for some widths. Of one choice several ways share a sheet.

@@ -50,36 +50,63 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 		s.put(must, m.ends("  "+label, state, s.w, Dim, Text)...)
 		return
 	}
+	p.openField(m, s, a, label)
+}
+
+// openField is the field in hand under its label: what was taken before, what is expected, what is typed.
+func (p *walkPage) openField(m *Model, s *sheet, a steps.Ask, label string) {
+	e := m.entries[m.address(a.Field)]
 	lines := WrapHung("> ", m.t.Say(label), s.w)
 	for i := range lines {
 		lines[i] = m.t.Paint(Act, lines[i])
 	}
 	s.put(must, lines...)
-	if taken {
-		old := append(append([]string{}, was.Before...), was.Value)
-		s.put(must, "  before    "+m.t.Paint(Void, m.t.Say(strings.Join(old, "  "))))
+	if old := m.before(a.Field); old != "" {
+		s.put(must, "  before    "+m.t.Paint(Void, old))
 	}
-	const lead = 12
-	room := s.w - lead
 	switch a.Kind {
 	case steps.Choice:
-		if m.view == FarView && m.tallOptions(s, a.Options, e.Text()) {
-			return
+		if m.view != FarView || !m.tallOptions(s, a.Options, e.Text()) {
+			m.options(s, a.Options, e.Text())
 		}
-		for i, o := range a.Options {
-			mark, role := "  ", Text
-			if e.Text() == o {
-				mark, role = "> ", Typed
-			}
-			s.hang(must, role, "  "+mark+itoa(i+1)+"  ", o)
-		}
-		return
 	case steps.Text, steps.Count:
-		for i, l := range Wrap(m.t.Say(e.Shown()), room) {
-			s.put(must, map[bool]string{true: "  answer    ", false: "            "}[i == 0]+m.t.Paint(Typed, l))
+		lead := "  answer    "
+		for _, l := range Wrap(m.t.Say(e.Shown()), s.w-fieldLead) {
+			s.put(must, lead+m.t.Paint(Typed, l))
+			lead = strings.Repeat(" ", fieldLead)
 		}
-		return
+	default:
+		m.number(s, a, e)
 	}
+}
+
+// fieldLead is how far in what is typed begins.
+const fieldLead = 12
+
+// before are the values of a field that were taken, the last one last; "" for none.
+func (m *Model) before(field string) string {
+	if ss, ok := m.st.Step(m.st.Cursor.Step); ok && m.st.Cursor.Open {
+		if was, ok := ss.Round.Get(field); ok {
+			return m.t.Say(strings.Join(append(append([]string{}, was.Before...), was.Value), "  "))
+		}
+	}
+	return ""
+}
+
+// options are the answers that there are, the chosen one marked.
+func (m *Model) options(s *sheet, options []string, chosen string) {
+	for i, o := range options {
+		mark, role := "  ", Text
+		if chosen == o {
+			mark, role = "> ", Typed
+		}
+		s.hang(must, role, "  "+mark+itoa(i+1)+"  ", o)
+	}
+}
+
+// number is what is expected over what is typed.
+func (m *Model) number(s *sheet, a steps.Ask, e Entry) {
+	room := s.w - fieldLead
 	pred, after, apart := m.expected(a)
 	// The decimal points stand in one column, so that a slipped point shows.
 	w := min(max(Width(pred)+tail, Width(e.Shown())+tail, 14), max(room/2, 14))

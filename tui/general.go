@@ -25,6 +25,37 @@ func (m *Model) general(in Intent) tea.Cmd {
 		}
 	}
 	switch in {
+	case Happened:
+		m.push(newHappened(m))
+	case Help:
+		m.push(newHelp(m))
+	case Glossary:
+		m.push(newGlossary(m))
+	case Record:
+		m.push(newReview(m, false))
+	case Again:
+		m.push(newRedo(m))
+	case Quit:
+		m.push(newQuit(m))
+	case Waive:
+		if !m.st.Cursor.Decide {
+			m.notice = "nothing stands in the way here that could be waived"
+			return nil
+		}
+		m.push(newWaiveList(m))
+	case Undo:
+		return m.undo()
+	case Suspend:
+		return tea.Suspend
+	default:
+		m.look(in)
+	}
+	return nil
+}
+
+// look does what a key means that changes only what is seen.
+func (m *Model) look(in Intent) {
+	switch in {
 	case Close:
 		switch {
 		case len(m.over) > 0:
@@ -36,17 +67,9 @@ func (m *Model) general(in Intent) tea.Cmd {
 	case Back:
 		if len(m.over) > 0 {
 			m.pop()
-			return nil
+			return
 		}
 		m.push(newReview(m, true))
-	case Happened:
-		m.push(newHappened(m))
-	case Help:
-		m.push(newHelp(m))
-	case Glossary:
-		m.push(newGlossary(m))
-	case Record:
-		m.push(newReview(m, false))
 	case Far:
 		if m.view == FarView {
 			m.view = Whole
@@ -57,16 +80,6 @@ func (m *Model) general(in Intent) tea.Cmd {
 		m.draw()
 	case Picture:
 		m.nextPicture()
-	case Again:
-		m.push(newRedo(m))
-	case Undo:
-		return m.undo()
-	case Waive:
-		if !m.st.Cursor.Decide {
-			m.notice = "nothing stands in the way here that could be waived"
-			return nil
-		}
-		m.push(newWaiveList(m))
 	case PageDown:
 		m.scrollBy(1)
 	case PageUp:
@@ -75,12 +88,7 @@ func (m *Model) general(in Intent) tea.Cmd {
 		m.notice = "Enter takes readings and answers nothing: + answers"
 	case Nothing:
 		m.notice = "the field is empty: nothing was taken"
-	case Suspend:
-		return tea.Suspend
-	case Quit:
-		m.push(newQuit(m))
 	}
-	return nil
 }
 
 // off says why a key can't be served now.

@@ -31,51 +31,41 @@ func newHelp(m *Model) *textPage {
 	return &textPage{title: "help: this page, then the keys", lines: lines}
 }
 
-// pageHelp is what the page under the help is about: its act, how it is read, why it is
-// done, and the key that ends it.
-func (m *Model) pageHelp(under page, f Focus, w int) []string {
-	s := &sheet{t: m.t, w: w}
-	row := func(lead string, r Role, text string) { s.hang(must, r, Pad(lead, 11), text) }
-	switch p := under.(type) {
-	case *walkPage:
-		ss, _ := m.st.Step(m.st.Cursor.Step)
-		s.say(must, Act, upper(ss.Title))
-		acts := sayWords(p.acts(m))
-		if len(acts) == 0 {
-			acts = []string{m.pg.Act}
-		}
-		for i, t := range acts {
-			row(map[bool]string{true: "to do"}[i == 0], Text, t)
-		}
-		row("caution", Caution, m.pg.Caution)
-		a, ok := p.ask(m)
-		if ok && !p.doing(m) {
-			label := a.Label
-			if u := m.unitWord(a); u != "" {
-				label += ", in " + u
-			}
-			row("asked", Text, label)
-			if len(a.Options) > 0 {
-				row("answers", Text, strings.Join(a.Options, "; "))
-			}
-		}
-		row("to read", Text, m.pg.Read)
-		row("why", Text, m.pg.Why)
-		if ss.Pause != nil {
-			row("pause", Text, ss.Pause.Heading+". "+ss.Pause.Lost)
-		}
-	case *verdictPage:
-		s.say(must, Act, upper(m.stepTitle(p.step)))
-		row("shown", Text, "what was found against each limit. ± is the guard: one-sided 95 %.")
-		row("PASS", Text, "found and guard together are within the limit")
-		row("FAIL", Text, "found is past the limit, guard taken off")
-		row("NOT PROVEN", Text, "within the limit, but not by its guard: it can't be said either way")
-	case *listPage:
-		s.say(must, Act, upper(p.title))
-		row("", Text, "A list: the number of a line marks it.")
-	case *readyPage, *releasedPage:
-		s.say(must, Act, "THE END OF THE LIST")
+// helpRow writes a line of help behind its lead.
+type helpRow func(lead string, r Role, text string)
+
+// stepHelp is what a page of the walk is about.
+func (m *Model) stepHelp(s *sheet, p *walkPage, row helpRow) {
+	ss, _ := m.st.Step(m.st.Cursor.Step)
+	s.say(must, Act, upper(ss.Title))
+	acts := sayWords(p.acts(m))
+	if len(acts) == 0 {
+		acts = []string{m.pg.Act}
 	}
+	for i, t := range acts {
+		row(map[bool]string{true: "to do"}[i == 0], Text, t)
+	}
+	row("caution", Caution, m.pg.Caution)
+	a, ok := p.ask(m)
+	if ok && !p.doing(m) {
+		label := a.Label
+		if u := m.unitWord(a); u != "" {
+			label += ", in " + u
+		}
+		row("asked", Text, label)
+		if len(a.Options) > 0 {
+			row("answers", Text, strings.Join(a.Options, "; "))
+		}
+	}
+	row("to read", Text, m.pg.Read)
+	row("why", Text, m.pg.Why)
+	if ss.Pause != nil {
+		row("pause", Text, ss.Pause.Heading+". "+ss.Pause.Lost)
+	}
+}
+
+// keyHelp is the key that ends what is in hand.
+func (m *Model) keyHelp(f Focus, row helpRow) {
 	switch f.Place {
 	case Reads:
 		row("ends it", Text, "Enter takes the reading. + is a sign here.")
@@ -88,6 +78,29 @@ func (m *Model) pageHelp(under page, f Focus, w int) []string {
 	case Lists:
 		row("ends it", Text, "+ opens the marked line, and so does Enter: looking changes nothing.")
 	}
+}
+
+// pageHelp is what the page under the help is about: its act, how it is read, why it is
+// done, and the key that ends it.
+func (m *Model) pageHelp(under page, f Focus, w int) []string {
+	s := &sheet{t: m.t, w: w}
+	row := func(lead string, r Role, text string) { s.hang(must, r, Pad(lead, 11), text) }
+	switch p := under.(type) {
+	case *walkPage:
+		m.stepHelp(s, p, row)
+	case *verdictPage:
+		s.say(must, Act, upper(m.stepTitle(p.step)))
+		row("shown", Text, "what was found against each limit. ± is the guard: one-sided 95 %.")
+		row("PASS", Text, "found and guard together are within the limit")
+		row("FAIL", Text, "found is past the limit, guard taken off")
+		row("NOT PROVEN", Text, "within the limit, but not by its guard: it can't be said either way")
+	case *listPage:
+		s.say(must, Act, upper(p.title))
+		row("", Text, "A list: the number of a line marks it.")
+	case *readyPage, *releasedPage:
+		s.say(must, Act, "THE END OF THE LIST")
+	}
+	m.keyHelp(f, row)
 	if _, ok := under.(*walkPage); ok && m.st.Level != 0 {
 		row("level", Text, "This walk reads as for "+m.st.Level.String()+".")
 		if misses := m.st.Misses(); len(misses) > 0 {

@@ -46,27 +46,7 @@ func newJobs(o JobsOptions) (*desk, *Picked) {
 	var lines []JobLine
 	d.title = o.Title
 	d.short = map[Intent]string{Open: "open", Choose: "choose", Reload: "read the folder again", Help: "", Quit: "leave"}
-	list := func(d *desk) {
-		d.lead, d.items, d.mark, d.typed, d.back = nil, nil, min(d.mark, max(len(lines)-1, 0)), 0, nil
-		for _, s := range o.Lead {
-			d.lead = append(d.lead, line{Text, s})
-		}
-		wide := 0
-		for _, l := range lines {
-			wide = max(wide, Width(l.Job+"  "+l.Setup))
-		}
-		for _, l := range lines {
-			name := l.Job
-			if l.Setup != "" {
-				name += "  " + l.Setup
-			}
-			it := deskItem{shape: l.Verdict, words: Pad(name, min(wide, 40)) + "   " + l.Standing}
-			for _, s := range l.Detail {
-				it.more = append(it.more, line{Dim, s})
-			}
-			d.items = append(d.items, it)
-		}
-	}
+	list := func(d *desk) { d.list(o.Lead, lines) }
 	choose := func(i, action int) tea.Cmd {
 		*p = Picked{Line: lines[i], Index: i, Action: action}
 		return tea.Quit
@@ -100,4 +80,27 @@ func newJobs(o JobsOptions) (*desk, *Picked) {
 		return nil
 	}
 	return d, p
+}
+
+// list shows the jobs, with nothing open.
+func (d *desk) list(lead []string, lines []JobLine) {
+	d.lead, d.items, d.mark, d.typed, d.back = nil, nil, min(d.mark, max(len(lines)-1, 0)), 0, nil
+	for _, s := range lead {
+		d.lead = append(d.lead, line{Text, s})
+	}
+	wide := 0
+	for _, l := range lines {
+		wide = max(wide, Width(l.Job+"  "+l.Setup))
+	}
+	for _, l := range lines {
+		name := l.Job
+		if l.Setup != "" {
+			name += "  " + l.Setup
+		}
+		it := deskItem{shape: l.Verdict, words: Pad(name, min(wide, 40)) + "   " + l.Standing}
+		for _, s := range l.Detail {
+			it.more = append(it.more, line{Dim, s})
+		}
+		d.items = append(d.items, it)
+	}
 }

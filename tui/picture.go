@@ -137,9 +137,9 @@ func (a artist) mm(v float64) string { return a.t.Say(unit.Show(v, unit.KLength,
 // The shapes of pictures: a plan's and a plot's.
 const upright, flat = 2.1, 7
 
-// pictures are those of a scene, the plot of the readings first.
-func (a artist) pictures(sc steps.Scene) []drawn {
-	asked := slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
+// ofNow is the scene without what does not matter at this moment; asked says that a place is to be read.
+func ofNow(sc steps.Scene) (now steps.Scene, asked bool) {
+	asked = slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
 	if asked {
 		sc.Moves = nil // they are known when all is read
 	}
@@ -149,12 +149,31 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	if slices.ContainsFunc(sc.Shapes, isRead) { // where something is read, what is not judged yet is in the way
 		sc.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool { return roleOf(s) == Feature })
 	}
+	return sc, asked
+}
+
+func (a artist) ring(r *fold.RingPlot, w, h int) *canvas.Canvas {
+	plot := canvas.Ring{Angle: r.Angle, Residual: r.Residual, Suspect: r.Suspect, Limit: r.Limit}
+	return canvas.DrawRing(w, h, plot, a.t.Inks(), a.mm, a.t.Look.strokes())
+}
+
+func (a artist) tilt(t *fold.TiltPlot, w, h int) *canvas.Canvas {
+	plot := canvas.Tilt{Residual: t.Residual, RiseX: t.TiltX, RiseY: t.TiltY, Suspect: t.Suspect, Limit: t.Limit}
+	for _, p := range t.Points {
+		plot.At = append(plot.At, canvas.Point{X: p.X, Y: p.Y})
+	}
+	return canvas.DrawTilt(w, h, plot, a.t.Inks(), a.mm, a.t.Look.strokes())
+}
+
+// pictures are those of a scene, the plot of the readings first.
+func (a artist) pictures(sc steps.Scene) []drawn {
+	sc, asked := ofNow(sc)
 	var out []drawn
 	add := func(name string, shape float64, f func(w, h int) *canvas.Canvas) {
 		out = append(
 			out, drawn{name: name, shape: shape, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return f(w, h), nil }})
 	}
-	plan := func(name string, box canvas.Box) {
+	plan := func(name string, sc steps.Scene, box canvas.Box) {
 		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(),
 			make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
@@ -162,8 +181,7 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 		near := sc
 		near.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes),
 			func(s steps.Shape) bool { return roleOf(s) == Fixture }) // a line of it would say nothing
-		out = append(out, drawn{name: "where it is read, from above", shape: shapeOf(box), paint: a.paint(),
-			make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(near, box, w, h) }})
+		plan("where it is read, from above", near, box)
 	}
 	if sc.Cut != nil {
 		add(sc.Cut.Name, 3, func(w, h int) *canvas.Canvas { return a.section(sc.Cut, w, h) })
@@ -175,19 +193,10 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 		add(roundsName, 5, func(w, h int) *canvas.Canvas { return a.clocks(sc.Clocks, w, h) })
 	}
 	if sc.Ring != nil && len(sc.Ring.Angle) > 0 {
-		add("hits off the circle, magnified", upright, func(w, h int) *canvas.Canvas {
-			r := canvas.Ring{Angle: sc.Ring.Angle, Residual: sc.Ring.Residual, Suspect: sc.Ring.Suspect, Limit: sc.Ring.Limit}
-			return canvas.DrawRing(w, h, r, a.t.Inks(), a.mm, a.t.Look.strokes())
-		})
+		add("hits off the circle, magnified", upright, func(w, h int) *canvas.Canvas { return a.ring(sc.Ring, w, h) })
 	}
 	if sc.Tilt != nil && len(sc.Tilt.Points) > 0 {
-		add("heights, from above", upright, func(w, h int) *canvas.Canvas {
-			t := canvas.Tilt{Residual: sc.Tilt.Residual, RiseX: sc.Tilt.TiltX, RiseY: sc.Tilt.TiltY, Suspect: sc.Tilt.Suspect, Limit: sc.Tilt.Limit}
-			for _, p := range sc.Tilt.Points {
-				t.At = append(t.At, canvas.Point{X: p.X, Y: p.Y})
-			}
-			return canvas.DrawTilt(w, h, t, a.t.Inks(), a.mm, a.t.Look.strokes())
-		})
+		add("heights, from above", upright, func(w, h int) *canvas.Canvas { return a.tilt(sc.Tilt, w, h) })
 	}
 	if box, ok := boxOf(sc.Shapes, func(steps.Shape) bool { return true }); ok {
 		name := "plan, from above"
@@ -197,7 +206,7 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 		if m := sc.Moves; m != nil && m.Limit > 0 {
 			name = "plan from above, moves in rings of " + a.mm(m.Limit)
 		}
-		plan(name, box.Grow(max(box.MaxX-box.MinX, box.MaxY-box.MinY)*0.03))
+		plan(name, sc, box.Grow(max(box.MaxX-box.MinX, box.MaxY-box.MinY)*0.03))
 	}
 	if len(sc.Bars) > 0 {
 		add("what the uncertainty is made of", flat, func(w, h int) *canvas.Canvas { return a.bars(sc.Bars, w, h) })

@@ -82,26 +82,7 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 		}
 		return nil
 	case Pasted:
-		if m.unseen() {
-			return m.lookFirst()
-		}
-		if s.Rows {
-			return m.block(s.Text, FromPaste, false)
-		}
-		e, ok := top.(editor)
-		if !ok {
-			return nil
-		}
-		m.notice = s.Why
-		fits := true
-		e.edit(m, func(t Entry) Entry { t, fits = t.Insert(s.Text); return t })
-		switch {
-		case !fits:
-			m.notice = "too long for a field: only its first " + itoa(EntryMax) + " characters are in it"
-		case s.Why == "" && f.Place == Reads:
-			m.notice = "pasted into this field, not taken yet: Enter takes it"
-		}
-		return nil
+		return m.pasted(s, f)
 	}
 	in, why := m.km.Of(s, f)
 	if in == Offer && s.Rune != 0 && s.At.Sub(m.stray) < strayFor {
@@ -130,4 +111,28 @@ func (m *Model) stroke(s Stroke) tea.Cmd {
 // editor is a page with a field to type into.
 type editor interface {
 	edit(m *Model, f func(Entry) Entry)
+}
+
+// pasted puts a pasted text into the field in hand, rows into as many as there are.
+func (m *Model) pasted(s Stroke, f Focus) tea.Cmd {
+	if m.unseen() {
+		return m.lookFirst()
+	}
+	if s.Rows {
+		return m.block(s.Text, FromPaste, false)
+	}
+	e, ok := m.top().(editor)
+	if !ok {
+		return nil
+	}
+	m.notice = s.Why
+	fits := true
+	e.edit(m, func(t Entry) Entry { t, fits = t.Insert(s.Text); return t })
+	switch {
+	case !fits:
+		m.notice = "too long for a field: only its first " + itoa(EntryMax) + " characters are in it"
+	case s.Why == "" && f.Place == Reads:
+		m.notice = "pasted into this field, not taken yet: Enter takes it"
+	}
+	return nil
 }

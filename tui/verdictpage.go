@@ -72,6 +72,20 @@ func (p *verdictPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 
 func (p *verdictPage) middle(m *Model, s *sheet) { p.write(m, s) }
 
+// verdictText is what a verdict page says, as it is being written.
+type verdictText struct {
+	*verdictPage
+	m *Model
+	s *sheet
+
+	ss          *steps.StepState
+	open, far   bool
+	v           steps.Verdict
+	head        string       // what was learned, or what is worst
+	worst, told *steps.Check // the one that heads the page; the one whose numbers stand in the bar
+	figures     []figure
+}
+
 // write puts what matters first: what was learned, what does not pass, the next act
 // and the ways on; then what passes, the numbers, the notes.
 func (p *verdictPage) write(m *Model, s *sheet) {
@@ -79,85 +93,92 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 	if !ok {
 		return
 	}
-	open := !p.passed && !p.look
-	v := ss.Verdict
-	if open {
-		v = worstOf(ss.Outcome.Checks)
+	x := verdictText{verdictPage: p, m: m, s: s, ss: ss, open: !p.passed && !p.look, far: m.view == FarView, v: ss.Verdict,
+		head: ss.Outcome.Learned, worst: heads(ss.Outcome.Checks)}
+	if x.open {
+		x.v = worstOf(ss.Outcome.Checks)
+		x.figures = m.moved(ss.Outcome.Next)
+		if x.worst != nil && x.worst.Words != "" {
+			x.head = x.worst.Words // never what the step says where it passes
+		}
 	}
+	if x.told = x.worst; x.told == nil || x.v == steps.Pass {
+		x.told = tightest(ss.Outcome.Checks)
+	}
+	x.top()
+	x.next()
+	if x.open {
+		m.choices(s.foot(), p.said(), p.mark)
+	}
+	if !x.far {
+		x.rest()
+	}
+}
+
+// top is the bar, and what the page is about.
+func (x *verdictText) top() {
+	m, s, ss := x.m, x.s, x.ss
 	title := upper(ss.Title)
 	if ss.Round != nil && ss.Round.No > 1 {
 		title += ", round " + itoa(ss.Round.No)
 	}
-	worst := heads(ss.Outcome.Checks)
-	told := worst // the check whose numbers stand in the bar
-	if told == nil || v == steps.Pass {
-		told = tightest(ss.Outcome.Checks)
-	}
-	m.bar(s.head(), title, v, told)
-	if ss.Cause != nil && v == steps.Void {
+	m.bar(s.head(), title, x.v, x.told)
+	if ss.Cause != nil && x.v == steps.Void {
 		w := "Void: " + causeWords(ss.Cause, &m.st) + "."
 		if len(ss.Outcome.Checks) > 0 { // none where it was read before it could count
 			w += " It was " + strings.ToLower(worstOf(ss.Outcome.Checks).String()) + " before."
 		}
 		s.say(must, Caution, w)
 	}
-	far := m.view == FarView
-	head := ss.Outcome.Learned
-	if open && worst != nil && worst.Words != "" {
-		head = worst.Words // never what the step says where it passes
-	}
 	s.gap()
-	if far {
-		p.far(m, s, v, head, ss)
-	} else {
-		s.say(must, Act, head)
-		s.gap()
-		m.failing(s, ss.Outcome.Checks, head, told, func(c *steps.Check) bool { return !open || c == worst })
+	if x.far {
+		x.verdictPage.far(m, s, x.v, x.head, ss)
+		return
 	}
-	for _, w := range sayWords(ss.Outcome.Next) {
-		if v != steps.Waived && w != strings.TrimSpace(head) && (far || !saysIt(ss, w)) {
+	s.say(must, Act, x.head)
+	s.gap()
+	m.failing(s, ss.Outcome.Checks, x.head, x.told, func(c *steps.Check) bool { return !x.open || c == x.worst })
+}
+
+// next is what is to be done now.
+func (x *verdictText) next() {
+	m, s := x.m, x.s
+	for _, w := range sayWords(x.ss.Outcome.Next) {
+		if x.v != steps.Waived && w != strings.TrimSpace(x.head) && (x.far || !saysIt(x.ss, w)) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
 	}
-	if v.OK() && m.pg.After != "" {
+	if x.v.OK() && m.pg.After != "" {
 		s.hang(must, Caution, "NEXT  ", m.pg.After)
 		s.gap()
 	}
-	var fs []figure
-	if open {
-		fs = m.moved(ss.Outcome.Next)
-	}
-	if len(fs) > 0 && !far {
+	if len(x.figures) > 0 && !x.far {
 		s.apart()
-		m.figures(s, big, fs, m.h)
-		m.needleWay(s, ss.Outcome.Next)
+		m.figures(s, big, x.figures, m.h)
+		m.needleWay(s, x.ss.Outcome.Next)
 	}
-	if far && !open {
-		return
-	}
-	if open {
-		m.choices(s.foot(), p.said(), p.mark)
-	}
-	if far {
-		return
-	}
-	if !open {
-		m.lines(s, ss.Outcome.Lines, told, must)
+}
+
+// rest is what passes, the numbers and the notes.
+func (x *verdictText) rest() {
+	m, s, out := x.m, x.s, x.ss.Outcome
+	if !x.open {
+		m.lines(s, out.Lines, x.told, must)
 	}
 	// With the headline, the worst and the ways on seen together, the others may lie below.
-	m.failing(s, ss.Outcome.Checks, head, told, func(c *steps.Check) bool { return open && c != worst })
+	m.failing(s, out.Checks, x.head, x.told, func(c *steps.Check) bool { return x.open && c != x.worst })
 	s.gap()
-	m.passing(s, ss.Outcome.Checks)
-	if open {
+	m.passing(s, out.Checks)
+	if x.open {
 		prio := useful
-		if len(fs) > 0 {
+		if len(x.figures) > 0 {
 			prio = why // the amount of the tap is the number that matters
 		}
-		m.lines(s, ss.Outcome.Lines, nil, prio)
+		m.lines(s, out.Lines, nil, prio)
 	}
-	if len(ss.Outcome.Notes) > 0 {
+	if len(out.Notes) > 0 {
 		s.gap()
-		for i, n := range ss.Outcome.Notes {
+		for i, n := range out.Notes {
 			prio := useful
 			if i > 1 { // a picture says more
 				prio = why
@@ -165,7 +186,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 			s.hang(prio, Dim, "- ", n)
 		}
 	}
-	m.history(s, ss, nil)
+	m.history(s, x.ss, nil)
 }
 
 // said are the words of the ways on.

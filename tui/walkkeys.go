@@ -57,102 +57,118 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 
 func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	if p.far != nil {
-		switch in {
-		case Answer:
-			return p.take(m, p.by), true
-		case Back, Close, Erase, Left:
-			if m.o.Bench != nil {
-				m.o.Bench.Correct(p.far.Ask) // it is looked at again
-			}
-			p.far = nil
-			m.turned()
-			return nil, true
-		case NotEnter, Happened, Help, Glossary, Quit, Suspend, Far:
-			return nil, false
-		}
-		return nil, true
+		return p.actFar(m, in)
 	}
 	if p.doing(m) {
-		switch {
-		case in == Answer && p.undone && m.pg.Caution != "":
-			m.push(newUndone(m, p))
-			return nil, true
-		case in == Answer && p.undone:
-			p.leave(m)
-			return nil, true
-		case in == Answer:
-			p.perform(m)
-			m.turned()
-			return nil, true
-		case in == Choose && s.Rune != '1' && s.Rune != '2':
-			return nil, true
-		case in == Choose, in == Up, in == Down, in == Next, in == Prev:
-			p.undone = m.o.Bench != nil && (s.Rune == '2' || in == Down || in == Next)
-			return nil, true
-		case in == Offer:
-			return nil, true
-		}
-		return nil, false
+		return nil, p.actDoing(m, in, s)
 	}
 	a, ok := p.ask(m)
 	if !ok {
 		return nil, false
 	}
-	empty := p.text(m).Empty()
-	practice := m.o.Bench != nil
 	switch in {
-	case Offer:
-		if practice {
-			p.offer(m, a)
-			return nil, true
-		}
-		m.notice = "only in practice is there a bench to read"
-		return nil, true
-	case Nothing:
-		if practice {
-			p.offer(m, a)
-			return nil, true
-		}
 	case Take:
 		return p.reading(m, a, s), true
 	case Answer:
 		return p.answer(m, a), true
+	}
+	return nil, p.actField(m, a, in, s)
+}
+
+// actFar is what a key means while a value far from what is expected is asked about.
+func (p *walkPage) actFar(m *Model, in Intent) (tea.Cmd, bool) {
+	switch in {
+	case Answer:
+		return p.take(m, p.by), true
+	case Back, Close, Erase, Left:
+		if m.o.Bench != nil {
+			m.o.Bench.Correct(p.far.Ask) // it is looked at again
+		}
+		p.far = nil
+		m.turned()
+	case NotEnter, Happened, Help, Glossary, Quit, Suspend, Far:
+		return nil, false
+	}
+	return nil, true
+}
+
+// actDoing is what a key means while something is to be done.
+func (p *walkPage) actDoing(m *Model, in Intent, s Stroke) bool {
+	switch {
+	case in == Answer && p.undone && m.pg.Caution != "":
+		m.push(newUndone(m, p))
+	case in == Answer && p.undone:
+		p.leave(m)
+	case in == Answer:
+		p.perform(m)
+		m.turned()
+	case in == Choose && s.Rune != '1' && s.Rune != '2':
+	case in == Choose, in == Up, in == Down, in == Next, in == Prev:
+		p.undone = m.o.Bench != nil && (s.Rune == '2' || in == Down || in == Next)
+	case in == Offer:
+	default:
+		return false
+	}
+	return true
+}
+
+// actField is what a key means in a field that it does not end.
+func (p *walkPage) actField(m *Model, a steps.Ask, in Intent, s Stroke) bool {
+	practice := m.o.Bench != nil
+	switch in {
+	case Offer, Nothing:
+		if practice {
+			p.offer(m, a)
+			return true
+		}
+		if in == Offer {
+			m.notice = "only in practice is there a bench to read"
+			return true
+		}
 	case Choose:
 		if n := int(s.Rune - '0'); a.Kind == steps.Choice && n >= 1 && n <= len(a.Options) {
 			p.edit(m, func(Entry) Entry { return NewEntry(a.Options[n-1]) })
-			return nil, true
+			return true
 		}
 		m.notice = "type the number of one of the lines"
-		return nil, true
+		return true
 	case Left, Right, Up, Down, Next, Prev:
-		if a.Kind == steps.Choice && (len(p.fields) == 1 || in == Left || in == Right) {
-			p.turn(m, a, in == Right || in == Down || in == Next)
-			return nil, true
-		}
-		switch in {
-		case Up, Prev:
-			p.at = max(p.at-1, 0)
-			return nil, true
-		case Down, Next:
-			p.at = min(p.at+1, len(p.fields)-1)
-			return nil, true
+		if p.actWay(m, a, in) {
+			return true
 		}
 	case Close:
 		if len(m.redo) > 0 && m.view == Whole {
 			m.redo = nil
 			m.settle()
-			return nil, true
+			return true
 		}
 	}
-	if in == Insert && s.Rune == '+' && empty && practice && a.Kind != steps.Reading {
+	if in == Insert && s.Rune == '+' && p.text(m).Empty() && practice && a.Kind != steps.Reading {
 		p.offer(m, a)
-		return nil, true
+		return true
 	}
 	if e, ok := p.text(m).Do(in, s.Rune); ok && a.Kind != steps.Choice {
 		p.edit(m, func(Entry) Entry { return e })
-		return nil, true
+		return true
 	}
-	return nil, false
+	return false
+}
+
+// actWay goes to the next option, or to the next field.
+func (p *walkPage) actWay(m *Model, a steps.Ask, in Intent) bool {
+	if a.Kind == steps.Choice && (len(p.fields) == 1 || in == Left || in == Right) {
+		p.turn(m, a, in == Right || in == Down || in == Next)
+		return true
+	}
+	switch in {
+	case Up, Prev:
+		p.at = max(p.at-1, 0)
+	case Down, Next:
+		p.at = min(p.at+1, len(p.fields)-1)
+	default:
+		return false
+	}
+	return true
 }
 
 // turn moves the mark among the options of a choice.

@@ -94,22 +94,14 @@ scan:
 				j++
 			}
 			v, next, ok := number(t, j)
-			if !ok {
-				ln.flags |= odd
-				break scan
-			}
-			if c == 'N' {
-				if i != start || next-j > mostN || !allDigits(t[j:next]) {
-					ln.flags |= odd
+			if ok && c == 'N' {
+				if ln.flags |= lineNumber(t[j:next], i == start); ln.flags&odd != 0 {
 					break scan
-				}
-				if next-j > 5 {
-					ln.flags |= bigN
 				}
 				i = next
 				continue
 			}
-			if m&maskLetters == 0 || ln.mask&m&^(maskG|maskM) != 0 || ln.n == 255 {
+			if !ok || m&maskLetters == 0 || ln.mask&m&^(maskG|maskM) != 0 || ln.n == 255 {
 				ln.flags |= odd
 				break scan
 			}
@@ -140,10 +132,26 @@ scan:
 	}
 	b.words = ws
 	b.take(ln, i-start)
+	return pastEnd(t, i)
+}
+
+// pastEnd is where the line begins after the one that ends at i.
+func pastEnd(t []byte, i int) int {
 	if t[i] == '\r' && i+1 < len(t) && t[i+1] == '\n' {
 		i++
 	}
 	return i + 1
+}
+
+// lineNumber says what is wrong with a line's number.
+func lineNumber(digits []byte, first bool) (flags lineFlags) {
+	switch {
+	case !first || len(digits) > mostN || !allDigits(digits):
+		return odd
+	case len(digits) > 5:
+		return bigN
+	}
+	return 0
 }
 
 // closing is where a comment that is open at i ends, or the first place where none may go on.

@@ -71,15 +71,9 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if err != nil {
 		return nil, err
 	}
-	var taken map[string]string
-	var left time.Duration // since anything was done at the part before
-	if o.unmoved {
-		if !o.next || part < 2 {
-			return nil, &usageError{"--nothing-moved without a part before", "add --next once a part is released"}
-		}
-		if taken, left, err = takeOver(e, o, part); err != nil {
-			return nil, err
-		}
+	taken, left, err := takeOver(e, o, part)
+	if err != nil {
+		return nil, err
 	}
 	if s, err = recordSession(e, j, jobs.RecordPath(o.job, part)); err != nil {
 		return nil, err
@@ -96,8 +90,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if err = s.owed(e); err != nil {
 		return s, err
 	}
-	now := e.now()
-	s.changed(e, o.job, now)
+	s.changed(e, o.job)
 	name, err := s.choose(e, o)
 	if err != nil {
 		return s, err
@@ -106,7 +99,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 		return s, err
 	}
 	if slices.Contains(begun(s.events), name) {
-		s.goOn(now, name)
+		s.goOn(e.now(), name)
 		return s, nil
 	}
 	if s.due.owed != nil {
@@ -121,7 +114,7 @@ func begin(e *env, o openOptions) (s *session, err error) {
 	if s.plan = s.plan.AtLevel(how.level); how.said() != "" {
 		s.notes = append(s.notes, how.said())
 	}
-	s.start(now, how, taken, left)
+	s.start(e.now(), how, taken, left)
 	return s, nil
 }
 
@@ -182,7 +175,7 @@ func (s *session) mayGoOn(jobPath string) error {
 }
 
 // changed has the record say what of job and cards is another since, with what that costs.
-func (s *session) changed(e *env, jobPath string, now time.Time) {
+func (s *session) changed(e *env, jobPath string) {
 	flat, old := jobs.Flatten(s.job), flatOf(s.events)
 	if old == nil {
 		return
@@ -197,7 +190,7 @@ func (s *session) changed(e *env, jobPath string, now time.Time) {
 			ev.Cards[k] = v
 		}
 	}
-	s.pend(now, ev)
+	s.pend(e.now(), ev)
 	said := "the job has changed since: " + strings.Join(changed, ", ")
 	if r, err := e.readRecord(jobPath, s.path); err == nil {
 		if costs := e.costNote(&r, jobPath); costs != "" {
@@ -267,8 +260,14 @@ func ofFiles(flat map[string]string) map[string]string {
 	return out
 }
 
-// takeOver is what the mounting of the part before hands to the next one.
+// takeOver is what the mounting of the part before hands to the next one where nothing moved, left is since anything was done at it.
 func takeOver(e *env, o openOptions, part int) (taken map[string]string, left time.Duration, err error) {
+	switch {
+	case !o.unmoved:
+		return nil, 0, nil
+	case !o.next || part < 2:
+		return nil, 0, &usageError{"--nothing-moved without a part before", "add --next once a part is released"}
+	}
 	before := jobs.RecordPath(o.job, part-1)
 	r, err := e.readRecord(o.job, before)
 	if err != nil {

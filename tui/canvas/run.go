@@ -34,22 +34,9 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 	}
 	big := Scale(r.Limit, most)
 	lo, hi := span(r.At[:n])
-	top, bottom := "", ""
-	if f != nil && big > 0 {
-		top, bottom = "+"+f(big), "-"+f(big)
-	}
-	rise := ""
-	if last := r.Fitted[n-1] - zero; f != nil && math.Abs(last) >= nothing && !math.IsInf(last, 0) {
-		rise = f(math.Abs(last))
-	}
-	bound := ""
-	if f != nil && r.Limit > 0 {
-		if bound = "± " + f(r.Limit); ascii {
-			bound = "+/- " + f(r.Limit)
-		}
-	}
-	left := max(cells(top), cells(r.Up), cells(r.Down), cells(bound)) + 1
-	right := cells(rise) + 2
+	t := r.texts(big, r.Fitted[n-1]-zero, f, ascii)
+	left := max(cells(t.top), cells(r.Up), cells(r.Down), cells(t.bound)) + 1
+	right := cells(t.rise) + 2
 	pl := panel{x0: float64(2 * left), lo: lo, y1: float64(4*(h-1) - 2), vlo: -big}
 	if hi > lo {
 		pl.sx = float64(2*(c.w-left-right)-2) / (hi - lo)
@@ -59,9 +46,9 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 	} else {
 		pl.y1 = float64(2 * (h - 1))
 	}
-	c.Text(0, 0, top, k.Text)
+	c.Text(0, 0, t.top, k.Text)
 	c.Text(0, 1, r.Up, k.Text)
-	c.Text(0, h-2, bottom, k.Text)
+	c.Text(0, h-2, t.bottom, k.Text)
 	if h > 5 {
 		c.Text(0, h-3, r.Down, k.Text)
 	}
@@ -79,11 +66,32 @@ func DrawRun(w, h int, r Run, k Inks, f Format, ascii bool) *Canvas {
 		}
 		c.rawMark(pl.x(r.At[i]), pl.y(ys[i]), g, ink)
 	}
-	if y := floorDiv(int(math.Round(pl.y(r.Fitted[n-1]-zero))), 4); rise != "" {
-		c.Text(w-cells(rise), min(max(y, 0), h-2), rise, k.Data)
+	if y := floorDiv(int(math.Round(pl.y(r.Fitted[n-1]-zero))), 4); t.rise != "" {
+		c.Text(w-cells(t.rise), min(max(y, 0), h-2), t.rise, k.Data)
 	}
-	c.bound(pl, bound, h, k)
+	c.bound(pl, t.bound, h, k)
 	return c
+}
+
+// runTexts are what a run writes at its ends: how far it reaches, the rise of its line, the band; "" for none.
+type runTexts struct{ top, bottom, rise, bound string }
+
+func (r Run) texts(big, rise float64, f Format, ascii bool) (t runTexts) {
+	if f == nil {
+		return t
+	}
+	if big > 0 {
+		t.top, t.bottom = "+"+f(big), "-"+f(big)
+	}
+	if math.Abs(rise) >= nothing && !math.IsInf(rise, 0) {
+		t.rise = f(math.Abs(rise))
+	}
+	if r.Limit > 0 {
+		if t.bound = "± " + f(r.Limit); ascii {
+			t.bound = "+/- " + f(r.Limit)
+		}
+	}
+	return t
 }
 
 // bound writes what the band about zero is, before it.
