@@ -11,86 +11,9 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/side2"
 )
-
-// trial is one mistake to be made, in sizes from barely harmful to gross.
-type trial struct {
-	name  string
-	sizes []float64
-	// harm is what an unseen mistake of that size does: mm at the worst feature, or +Inf where
-	// any size scraps the part, loosens it or runs the cutter into something.
-	harm  func(size float64) float64
-	spoil string   // what it does, in words
-	cut   bool     // it happens in the first hole itself: found there is found in time
-	limit float64  // what harm is held against, mm; 0: the register allowance
-	says  string   // words of a refusal that name it
-	tells []string // limits whose words name it, beside its own name
-	on    string   // material of the fixture it is made on; "": the job's own
-}
-
-// label is the trial's row.
-func (t trial) label() string {
-	if t.on == "" {
-		return t.name
-	}
-	return t.name + ", " + t.on
-}
-
-var (
-	whole   = func(size float64) float64 { return size }
-	third   = func(size float64) float64 { return size / 3 } // six hits: 2/6 of one bad one
-	anySize = func(float64) float64 { return math.Inf(1) }
-	never   = func(float64) float64 { return 0 }
-)
-
-// grows is what a fixture of that expansion, 1/K, does to the part's place against steel scales: from bore 1
-// it grows as far as the walls, at (30, 100); from there on it is the part.
-func grows(alpha float64) func(k float64) float64 {
-	return func(k float64) float64 { return (alpha - 11.7e-6) * k * math.Hypot(30, 100) }
-}
-
-// reach is the distance of the built-in job's far corner, at (110, 76), from the part zero, mm.
-const reach = 133.7
-
-// trials are the mistakes that cost most (common practice, from memory), worst first.
-var trials = []trial{
-	{name: "tapped-after-bore", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "register"},
-	{name: "clamp-left-on", sizes: []float64{1, 2}, harm: anySize, spoil: "crash"},
-	{name: "length-convention", sizes: []float64{5, 20, 80}, harm: anySize, spoil: "crash", tells: []string{"window"}},
-	{name: "other-offset-number", sizes: []float64{1}, harm: anySize, spoil: "crash"},
-	{name: "seated-on-chip", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "tilt"},
-	{name: "part-rotated", sizes: []float64{180}, harm: anySize, spoil: "scrap"},
-	{name: "flipped-wrong-axis", sizes: []float64{180}, harm: anySize, spoil: "scrap"},
-	{name: "tapped-wrong-way", sizes: []float64{0.5, 1, 2}, harm: anySize, spoil: "skew"},
-	{name: "chip-in-bore", sizes: []float64{0.06, 0.16, 0.4}, harm: third, spoil: "register"},
-	{name: "z0-other", sizes: []float64{1}, harm: anySize, spoil: "crash"},
-	{name: "soft-thread", sizes: []float64{1, 2, 4}, harm: anySize, spoil: "hold"},
-	{name: "screw-bottomed", sizes: []float64{1, 2, 4}, harm: anySize, spoil: "hold"},
-	// 0.2 higher than planned is in the room that is kept over every head
-	{name: "screw-head-high", sizes: []float64{0.2, 0.7, 2}, harm: whole, spoil: "crash", limit: 0.5, tells: []string{"window"}},
-	{name: "strap-over-hollow", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "form"},
-	{name: "offset-slip", sizes: []float64{0.06, 1, 10}, harm: whole, spoil: "register"},
-	{name: "rotation-left-active", sizes: []float64{0.03, 0.5, 5}, harm: func(deg float64) float64 { return deg * math.Pi / 180 * reach }, spoil: "register"},
-	{name: "tool-pulled", sizes: []float64{0.06, 0.3, 1}, harm: whole, spoil: "depth", cut: true, limit: 0.2},
-	{name: "drill-through", sizes: []float64{0.3, 2, 6}, harm: anySize, spoil: "hold", cut: true},
-	// The job's phenolic fixture grows so little that no cold of a shop spoils the part: read, it is reckoned
-	// with, and refused where no shop is so cold. One of cast acrylic is refused for the doubt of its growth.
-	{name: "cold-fixture", sizes: []float64{3, 15, 18}, harm: grows(20e-6), spoil: "register", tells: []string{"window"}},
-	{name: "cold-fixture", sizes: []float64{3, 9, 15}, harm: grows(70e-6), spoil: "register", says: "growth by one bore", tells: []string{"window"}, on: "acrylic-cast"},
-	{name: "bumped-part", sizes: []float64{0.03, 0.06, 0.5}, harm: whole, spoil: "register"},
-
-	{name: "shift-at-swap", sizes: []float64{0.03, 0.08, 0.2}, harm: whole, spoil: "register"},
-	{name: "refitted-probe", sizes: []float64{0.01, 0.06, 0.2}, harm: never, spoil: "nothing: it cancels"},
-	{name: "clearance-not-pushed", sizes: []float64{0.02, 0.06, 0.2}, harm: whole, spoil: "register"},
-	{name: "collet-runout", sizes: []float64{0.03, 0.06, 0.2}, harm: whole, spoil: "size"},
-	{name: "wrong-stylus", sizes: []float64{0.02, 0.06, 0.5}, harm: never, spoil: "faces; a bore's centre not", tells: []string{"bore.size"}},
-	{name: "spindle-unmarked", sizes: []float64{0.01, 0.06, 0.2}, harm: whole, spoil: "register"},
-	{name: "coolant-drop", sizes: []float64{0.06, 0.16, 0.3}, harm: third, spoil: "register"},
-	{name: "bolts-snug", sizes: []float64{0.03, 0.08, 0.3}, harm: whole, spoil: "register"},
-	{name: "wrong-side-up", sizes: []float64{1}, harm: anySize, spoil: "scrap"},
-	{name: "program-edited", sizes: []float64{1}, harm: anySize, spoil: "crash"},
-	{name: "part-hot", sizes: []float64{5, 15, 25}, harm: func(k float64) float64 { return 37e-6 * k * 76 }, spoil: "size"},
-}
 
 // shopJob is the built-in job in the plan that a seed gives, at the level that was asked for.
 func (o options) shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
@@ -117,57 +40,72 @@ func stumble(f bench.Failure) string { return string(f.Step) + " " + f.Limit + "
 // outcome is what one walk with one mistake came to.
 type outcome struct {
 	begun, caught, named, asked bool
-	first                       string  // where it was first stumbled over
-	slip                        float64 // worst true error beyond what was said, of a released walk that caught nothing
+	first                       string // where it was first stumbled over
+	harm                        harm   // of a released walk
 }
 
 // usual is what the setup of a seed, its fixture of that material or "" for the job's own, stumbles over without
 // any mistake: that is no catch.
-func (o options) usual(seed uint64, on string) (map[string]bool, error) {
-	p, _, err := o.shopJob(seed)
+func (o options) usual(seed uint64, on string) (map[string]bool, *bench.Result, error) {
+	p, e, err := o.shop(seed, on)
 	if err != nil {
-		return nil, err
-	}
-	if on != "" {
-		p.Job.Fixture.Material = on
-	}
-	e := bench.Usual(p)
-	if err := o.switchEffects(&e); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
 	if err != nil {
-		return nil, fmt.Errorf("seed %d: %w", seed, err)
+		return nil, nil, fmt.Errorf("seed %d: %w", seed, err)
 	}
 	out := map[string]bool{}
 	for _, f := range res.Walk.Failed {
 		out[stumble(f)] = true
 	}
-	return out, nil
+	return out, res, nil
+}
+
+// shop is the setup of a seed with the effects in force.
+func (o options) shop(seed uint64, on string) (*steps.Plan, bench.Effects, error) {
+	p, _, err := o.shopJob(seed)
+	if err != nil {
+		return nil, bench.Effects{}, err
+	}
+	if on != "" {
+		p.Job.Fixture.Material = on
+	}
+	e, err := o.effects(p)
+	return p, e, err
 }
 
 // attempt walks one setup with a mistake; usual is what it stumbles over without, on the job's own fixture.
 func (o options) attempt(t trial, size float64, seed uint64, usual map[string]bool) (outcome, *bench.Result, error) {
 	var out outcome
-	p, _, err := o.shopJob(seed)
+	p, e, err := o.shop(seed, t.on)
 	if err != nil {
 		return out, nil, err
 	}
 	if t.on != "" {
-		p.Job.Fixture.Material = t.on
-		if usual, err = o.usual(seed, t.on); err != nil {
+		if usual, _, err = o.usual(seed, t.on); err != nil {
 			return out, nil, err
 		}
-	}
-	e := bench.Usual(p)
-	if err := o.switchEffects(&e); err != nil {
-		return out, nil, err
 	}
 	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: t.name, Size: size})
 	if err != nil {
 		return out, nil, fmt.Errorf("seed %d, %s of %g: %w", seed, t.name, size, err)
 	}
 	made := res.Walk.World.Made()[0]
+	out.stumbles(t, res, made, usual)
+	if res.HeldAt != nil && !out.caught && (made.Late || t.cut || !res.Walk.World.Chips()) {
+		out.caught, out.first = true, string(*res.HeldAt)
+		out.named = t.says != "" && strings.Contains(res.Walk.Words, t.says)
+	}
+	out.begun = made.Begun && (out.caught || !made.Over) // what the work itself undid was no mistake
+	if res.State == "released" {
+		out.harm = harmOf(t, made, res.Walk.World.Cut(), float64(p.Job.Allowance), float64(p.Job.Thickness))
+	}
+	return out, res, nil
+}
+
+// stumbles says where a walk stumbled over a mistake.
+func (out *outcome) stumbles(t trial, res *bench.Result, made bench.Made, usual map[string]bool) {
 	m := mistakeOf(t.name)
 	for _, f := range res.Walk.Failed {
 		if f.Cut && !made.Late && !t.cut {
@@ -187,22 +125,10 @@ func (o options) attempt(t trial, size float64, seed uint64, usual map[string]bo
 			out.caught, out.named, out.first = true, true, "declared when seen"
 		}
 	}
-	if res.HeldAt != nil && !out.caught && (made.Late || t.cut || !res.Walk.World.Chips()) {
-		out.caught, out.first = true, string(*res.HeldAt)
-		out.named = t.says != "" && strings.Contains(res.Walk.Words, t.says)
-	}
-	out.begun = made.Begun && (out.caught || !made.Over) // what the work itself undid was no mistake
-	if !out.caught && res.State == "released" {
-		for _, f := range res.Features {
-			e := res.TrueError[f.Name]
-			out.slip = max(out.slip, math.Abs(e.X-f.Error.X), math.Abs(e.Y-f.Error.Y))
-		}
-	}
-	return out, res, nil
 }
 
 func mistakeOf(name string) bench.Mistake {
-	for _, m := range bench.Mistakes() {
+	for _, m := range append(bench.All(), bench.Wider()...) {
 		if m.Name == name {
 			return m
 		}
@@ -210,51 +136,266 @@ func mistakeOf(name string) bench.Mistake {
 	panic("prove: no mistake " + name)
 }
 
-// catch makes every mistake in every size and asks whether the walk stops or names it before the first
-// cut that it would spoil.
-func catch(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "how often a mistake is stopped or named before the cut it would spoil; built-in job in plans T, M and S", Cases: 0,
-		Head: []string{"mistake", "size", "", "spoils", "harm mm", "made", "caught %", "named %", "by", "at", "slips by mm"}}
-	if o.verbose {
-		return t, o.tellCatch()
+// haul is what the walks of one mistake and size at one level came to.
+type haul struct {
+	made, caught, named, asked, harmed int
+	loss                               float64 // summed
+	at, as                             map[string]int
+}
+
+func newHaul() *haul { return &haul{at: map[string]int{}, as: map[string]int{}} }
+
+func (c *haul) add(r outcome) {
+	if !r.begun {
+		return
 	}
-	cells := o.mistakes()
-	if len(cells) == 0 {
-		return nil, fmt.Errorf("mistake %q is not known; known are: %s", o.only, strings.Join(bench.MistakeNames(), " "))
+	c.made++
+	if r.caught {
+		c.caught++
+		c.at[r.first]++
 	}
-	sound := make([]map[string]bool, o.n)
-	err := each(ctx, o, "sound", o.n, func(i int) (err error) {
-		sound[i], err = o.usual(o.seed+uint64(i), "")
-		return err
-	})
-	if err != nil {
-		return nil, err
+	if r.caught && r.named {
+		c.named++
 	}
-	got := make([]outcome, len(cells)*o.n)
-	err = each(ctx, o, "catch", len(got), func(i int) (err error) {
-		c := cells[i/o.n]
-		got[i], _, err = o.attempt(c.t, c.size, o.seed+uint64(i%o.n), sound[i%o.n])
-		return err
-	})
-	if err != nil {
-		return nil, err
+	if r.asked {
+		c.asked++
 	}
-	t.Cases = len(got)
-	for k, c := range cells {
-		var s caughtSum
-		for i, r := range got[k*o.n : (k+1)*o.n] {
-			if s.add(r); r.begun && !r.caught {
-				t.Failures = append(t.Failures, fault{o.seed + uint64(i), fmt.Sprintf("%s %g", c.t.label(), c.size), "not caught"})
+	if r.harm.what != "" {
+		c.harmed++
+		c.loss += r.harm.loss
+		c.as[r.harm.what]++
+	}
+}
+
+func per(n, of int) float64 { return 100 * float64(n) / float64(max(of, 1)) }
+
+func (c *haul) String() string {
+	if c.made == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%3.0f %3.0f %3.0f", per(c.caught, c.made), per(c.named, c.caught), per(c.harmed, c.made))
+}
+
+// tried is one mistake in one size.
+type tried struct {
+	t    trial
+	i    int // of its sizes
+	size float64
+}
+
+// tries are those asked for.
+func (o options) tries() (out []tried, err error) {
+	for _, tr := range trials {
+		if o.only == "" || o.only == tr.name {
+			for i, s := range tr.sizes {
+				out = append(out, tried{tr, i, s})
 			}
 		}
-		s.put(t, c)
+	}
+	if len(out) == 0 {
+		err = fmt.Errorf("mistake %q is not known; known are: %s", o.only, strings.Join(trialNames(), " "))
+	}
+	return out, err
+}
+
+func trialNames() (out []string) {
+	for _, t := range trials {
+		if !slices.Contains(out, t.name) {
+			out = append(out, t.name)
+		}
+	}
+	return out
+}
+
+// atLevels are the options of each level that is walked.
+func (o options) atLevels() (out []options) {
+	for _, l := range levels() {
+		if o.at == "" || o.level() == l {
+			q := o
+			q.at = l.String()
+			if l == fold.Full {
+				q.at = ""
+			}
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// catch makes every mistake in every size at every level: whether the walk stops or names it before the first cut that it
+// would spoil, and whether the part that is then cut is good.
+func catch(ctx context.Context, o options) (*table, error) {
+	if o.verbose {
+		return &table{}, o.tellCatch()
+	}
+	cells, err := o.tries()
+	if err != nil {
+		return nil, err
+	}
+	t := &table{Title: "mistakes made on purpose, built-in job in plans T, M and S: per cent caught before the cut they would spoil, of " +
+		"those per cent named, and per cent of the parts cut that are harmed", Head: []string{"mistake", "size", "", "made"}}
+	at := o.atLevels()
+	got, sound, err := o.catches(ctx, at, cells)
+	if err != nil {
+		return nil, err
+	}
+	for _, q := range at {
+		t.Head = append(t.Head, q.level().String())
+	}
+	t.Head = append(t.Head, "harmed as", "by", "at")
+	row := []any{"none", 0.0, "", o.n}
+	for k := range at {
+		row = append(row, fmt.Sprintf("%7.0f %3.0f", per(sound[k].caught, sound[k].made), per(sound[k].harmed, sound[k].made)))
+	}
+	t.row(append(row, most(sound[len(at)-1].as), "", "")...)
+	for i, c := range cells {
+		row := []any{c.t.label(), c.size, mistakeOf(c.t.name).Unit, got[0][i].made}
+		all := newHaul()
+		for k, q := range at {
+			g := got[k][i]
+			row = append(row, g.String())
+			all.made, all.caught, all.asked = all.made+g.made, all.caught+g.caught, all.asked+g.asked
+			maps.Copy(all.as, g.as)
+			for s, n := range g.at {
+				all.at[s] += n
+			}
+			marks(t, c, g, q.level())
+		}
+		t.row(append(row, most(all.as), all.by(), most(all.at))...)
+		t.Cases += len(at) * o.n
 	}
 	t.Notes = append(t.Notes, "caught: FAIL, a doubtful entry, a wrong answer or read-back, or a walk given up, that the same setup without "+
-		"the mistake does not show",
-		"asked: no reading shows it, a question does: it stands and falls with an honest answer",
-		"cold-fixture: where two bores are read, growth is measured with them and taken off: not caught is then no harm, as slips by shows",
-		"slips by: the worst true error beyond what was said, where nothing was caught")
-	return t, nil
+		"the mistake does not show; of none: walks held",
+		"harmed: of the part as it is then cut: sides that do not meet within the allowance, thickness out by more than its own, "+
+			"walls thin by runout, a thread or a screw that holds nothing, a clamp, head or cutter that meets what it must not",
+		"asked: no reading shows it, a question does: it stands and falls with an honest answer; -: it is not made in that walk")
+	return t, o.risks(t, at, cells, got)
+}
+
+// catches walks all: by level and cell, and by level what comes of no mistake.
+func (o options) catches(ctx context.Context, at []options, cells []tried) (got [][]*haul, sound []*haul, err error) {
+	n := o.n
+	usual, free := make([]map[string]bool, len(at)*n), make([]outcome, len(at)*n)
+	outs := make([]outcome, len(at)*len(cells)*n)
+	all := len(usual) + len(outs)
+	for _, part := range []struct {
+		from, n int
+		do      func(i int) error
+	}{{0, len(usual), func(i int) error {
+		q, seed := at[i/n], o.seed+uint64(i%n)
+		u, res, err := q.usual(seed, "")
+		if err == nil {
+			usual[i], free[i] = u, outcome{begun: true, caught: res.State != "released"}
+			if !free[i].caught {
+				p := res.Walk.Plan()
+				free[i].harm = harmOf(trial{}, bench.Made{}, res.Walk.World.Cut(), float64(p.Job.Allowance), float64(p.Job.Thickness))
+			}
+		}
+		return err
+	}}, {len(usual), len(outs), func(i int) (err error) {
+		k, c := i/n/len(cells), cells[i/n%len(cells)]
+		outs[i], _, err = at[k].attempt(c.t, c.size, o.seed+uint64(i%n), usual[k*n+i%n])
+		return err
+	}}} {
+		if err := eachOf(ctx, o, "catch", part.from, part.n, all, part.do); err != nil {
+			return nil, nil, err
+		}
+	}
+	sum := func(outs []outcome) *haul {
+		c := newHaul()
+		for _, r := range outs {
+			c.add(r)
+		}
+		return c
+	}
+	for k := range at {
+		sound = append(sound, sum(free[k*n:(k+1)*n]))
+		var row []*haul
+		for i := range cells {
+			from := (k*len(cells) + i) * n
+			row = append(row, sum(outs[from:from+n]))
+		}
+		got = append(got, row)
+	}
+	return got, sound, nil
+}
+
+// by says what shows it.
+func (c *haul) by() string {
+	switch {
+	case c.made == 0:
+		return "never made"
+	case c.caught == 0:
+		return "nothing"
+	case 2*c.asked > c.caught:
+		return "asked"
+	}
+	return "readings"
+}
+
+// marks holds a cell against what the walk's own table claims for its level, and against harm at the highest two.
+func marks(t *table, c tried, g *haul, l fold.Level) {
+	if g.made == 0 {
+		return
+	}
+	if claimed(c.t.name, c.size, l) && per(g.caught, g.made) < 95 && per(g.harmed, g.made) > 5 {
+		t.miss("%s of %g at level %v: the walk's table claims it; %.0f %% caught, %.0f %% harmed", c.t.label(), c.size, l,
+			per(g.caught, g.made), per(g.harmed, g.made))
+	}
+	if (l == fold.Irreplaceable || l == fold.Full) && per(g.harmed, g.made) > 5 {
+		t.miss("%s of %g at level %v: %.0f %% of the parts harmed, mark 5", c.t.label(), c.size, l, per(g.harmed, g.made))
+	}
+}
+
+// claimed says that some field of the second side that is read at the level is said to find the mistake from that size on.
+func claimed(name string, size float64, l fold.Level) bool {
+	for _, rows := range side2.Kind.Reads {
+		for _, w := range rows {
+			if from, ok := w.Catches[name]; ok && (l == fold.Full || w.From <= l) && size >= from {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// risks says what the mistakes that slip by cost at each level, by how often they are made.
+func (o options) risks(t *table, at []options, cells []tried, got [][]*haul) error {
+	if o.only != "" {
+		return nil
+	}
+	for k, q := range at {
+		share, by := 0.0, map[string]float64{}
+		for i, c := range cells {
+			if g := got[k][i]; g.made > 0 {
+				lost := c.t.odds.p * c.t.weights()[c.i] * g.loss / float64(o.n)
+				share += lost
+				by[c.t.name] += lost
+			}
+		}
+		t.Notes = append(t.Notes, fmt.Sprintf("level %v lets through %.2f %% of the part's worth a setup: %.1f, %.1f and %.1f minutes "+
+			"for a part worth 180, 600 and 3000; most of it: %s", q.level(), 100*share, 180*share, 600*share, 3000*share, shares(by, share)))
+	}
+	t.Notes = append(t.Notes, "how often each mistake is made is judgement and may be wrong by three; plans without straps count as they come")
+	return nil
+}
+
+// shares lists the largest parts of a sum, in per cent.
+func shares(by map[string]float64, sum float64) string {
+	names := slices.Collect(maps.Keys(by))
+	slices.SortFunc(names, func(a, b string) int {
+		if by[a] != by[b] {
+			return int(math.Copysign(1, by[b]-by[a]))
+		}
+		return strings.Compare(a, b)
+	})
+	var out []string
+	for _, n := range names[:min(6, len(names))] {
+		if by[n] > 0 {
+			out = append(out, fmt.Sprintf("%s %.0f", n, 100*by[n]/sum))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // most lists where, the most frequent first, at most three.
@@ -275,7 +416,7 @@ func (o options) tellCatch() error {
 		if t.name != o.only {
 			continue
 		}
-		usual, err := o.usual(o.seed, "")
+		usual, _, err := o.usual(o.seed, "")
 		if err != nil {
 			return err
 		}
@@ -284,11 +425,11 @@ func (o options) tellCatch() error {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(o.stdout, "%s of %g, seed %d: made %v, caught %v at %q, named %v\n", t.name, s, o.seed, out.begun, out.caught, out.first,
-				out.named)
+			fmt.Fprintf(o.stdout, "%s of %g, seed %d: made %v, caught %v at %q, named %v, harm %q\n", t.name, s, o.seed, out.begun, out.caught,
+				out.first, out.named, out.harm.what)
 			tell(o, res)
 		}
 		return nil
 	}
-	return fmt.Errorf("one case of catch wants --only and a mistake: %s", strings.Join(bench.MistakeNames(), " "))
+	return fmt.Errorf("one case of catch wants --only and a mistake: %s", strings.Join(trialNames(), " "))
 }

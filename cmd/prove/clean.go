@@ -23,8 +23,8 @@ func (o options) cleanOne(seed uint64) (w cleanWalk, err error) {
 	if err != nil {
 		return w, err
 	}
-	e := bench.Usual(p)
-	if err := o.switchEffects(&e); err != nil {
+	e, err := o.effects(p)
+	if err != nil {
 		return w, err
 	}
 	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
@@ -109,11 +109,15 @@ func clean(ctx context.Context, o options) (*table, error) {
 		if err != nil {
 			return nil, err
 		}
-		res, err := bench.Auto(p, bench.Options{Seed: o.seed})
+		e, err := o.effects(p)
+		if err != nil {
+			return nil, err
+		}
+		res, err := bench.Auto(p, bench.Options{Seed: o.seed, Effects: &e})
 		if err == nil {
 			tell(o, res)
 		}
-		return t, err
+		return &table{}, err
 	}
 	all := make([]cleanWalk, o.n)
 	err := each(ctx, o, "clean", o.n, func(i int) (err error) {

@@ -184,7 +184,7 @@ func coverage(ctx context.Context, o options) (*table, error) {
 		return nil, err
 	}
 	if o.verbose {
-		return t, o.tellCoverage(cells[0])
+		return &table{}, o.tellCoverage(cells[0])
 	}
 	sums, err := o.covers(ctx, "coverage", cells)
 	if err != nil {

@@ -74,7 +74,7 @@ var owners = []owner{
 	{"Thread", nil, "what it holds, not where: torque, a count of soft screws, and the lines after the first cut", practice},
 	{"Drill", nil, "depth of a hole, not its place: the depth is measured from level first use on", practice},
 	{"SeatTurn", []string{"turn at the walls"}, "", practice},
-	{"SeatLean", nil, "half of the part's thickness times the lean, 0.001 mm sideways; in height rock and strips see it", practice},
+	{"SeatLean", nil, "half of the part's thickness times the lean, 0.0002 mm sideways; in height rock and strips see more", practice},
 	{"Bearing", []string{"squareness"}, "", "either wall"},
 	{"FixtureDamp", []string{"bore, skew and scale"}, "", "a season; found by two bores, with one bore nobody counts it"},
 	{"Lead", []string{"lead"}, "", "V300p of ISO 3408-3, from memory; between side 1's place on the table and this one nobody counts it"},

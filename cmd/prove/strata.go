@@ -133,7 +133,7 @@ func strata(ctx context.Context, o options) (*table, error) {
 		Head: []string{"of", "axis", "setups", "intervals", "held %", "mean U mm", "mean |error| mm", "U/|error|", "one rectangle rules %",
 			"mark"}}
 	if o.verbose {
-		return t, tellStrata(o)
+		return &table{}, tellStrata(o)
 	}
 	all := make([]*walked, o.n)
 	err := each(ctx, o, "strata", o.n, func(i int) (err error) {

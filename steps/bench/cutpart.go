@@ -18,6 +18,7 @@ func (w *World) Cut() CutPart {
 	for _, e := range w.TrueError() {
 		c.Register = max(c.Register, math.Abs(e.X), math.Abs(e.Y))
 	}
+	c.Register += w.hand.snug // it creeps under the first cut
 	high := w.stands() - w.part.rise - w.grows(1) + w.hand.raise
 	for _, at := range []xy{w.size.times(0.5), {}, {w.size.x, 0}, w.size, {0, w.size.y}} {
 		v := high - w.chipLift(at) - w.part.lean.at(at.sub(w.size.times(0.5)))

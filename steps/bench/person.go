@@ -35,6 +35,9 @@ func (w *World) slip(a steps.Ask, v string) string {
 			return mistyped(v, w.person)
 		}
 	case w.errs(w.Effects.WrongAnswer):
+		if a.Kind != steps.Count && len(a.Options) == 0 {
+			return v
+		}
 		if a.Kind != steps.Count {
 			i := slices.Index(a.Options, v)
 			return a.Options[(i+1)%len(a.Options)]

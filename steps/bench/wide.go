@@ -12,13 +12,13 @@ import (
 func Wide(p *steps.Plan) Effects {
 	e := Usual(p)
 	e.SeatTurn = 7e-5       // 0.005 over 70
-	e.SeatLean = 1e-4       // a burr of 0.007 under one edge
+	e.SeatLean = 2e-5       // 0.002 over 100: more is a chip
 	e.Bearing = 1           //
 	e.FixtureDamp = 10      // a season
 	e.Lead = 0.004          // 0.008 within 300 beside its straight trend, which cancels: grade 3 (V300p 0.012, ISO 3408-3, from memory)
 	e.Drift = 0.002         //
 	e.SpindleGrowth = 0.010 // a small spindle in its first half hour
-	e.SwapLift, e.SwapLean = 0.003, 3e-5
+	e.SwapLift, e.SwapLean = 0.0015, 1.5e-5
 	if pr := p.Job.Machine.Probe; pr != nil && e.Lobes > 0 {
 		e.Lobes = 0.001 // three contacts in the probe; a strain gauge has a quarter of that
 	}
