@@ -40,55 +40,11 @@ func DrillPlan(p *fold.Plan) (d drillPlan) {
 	known := err == nil
 	hs, err := hold.HolesOf(thread)
 	sized := known && err == nil
-	peck := 1.0
-	if m, err := p.Job.Library().Like(p.Job.Part.Material); err == nil && m.Peck > 0 {
-		peck = m.Peck
-	}
 	over := p.Job.Part.Size[2] + p.Job.Part.Skin[1] // solid over the seat before side 2 is cut
 	if t, ok := OpeningDrill(p); ok && t.Point < 180 {
-		n := NumberOf(p, t)
-		h := hold.Through{Drill: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Relief: unit.Length(th.Relief),
-			ReliefDia: unit.Length(th.ReliefDia), Seat: unit.Length(SeatZ(p))}
-		if known {
-			h.ThreadMinor = thread.D1
-		}
-		if h.ReliefDia == 0 {
-			h.ReliefDia = unit.Length(2 * t.Dia)
-		}
-		d.row("tool "+n+" through the part", fmt.Sprintf("%s at %g deg", p.Len(t.Dia), t.Point))
-		if r, err := h.Depth(); err == nil {
-			d.depths(p, r.Tip, 0.2, r.TipZ)
-			if r.Left >= 0 {
-				d.row("left under the point", p.Len(float64(r.Left)))
-			} else {
-				d.Notes = append(d.Notes, fmt.Sprintf("The point enters the thread at %s across, %s from its flanks: make the relief deeper than %s.",
-					p.Len(float64(r.Enters)), p.Len(float64(r.SideRoom)), p.Len(float64(r.Tip))))
-			}
-		} else {
-			d.depths(p, unit.Length(TipBelowSeat(t)), 0.2, unit.Length(SeatZ(p)-TipBelowSeat(t)))
-			d.Notes = append(d.Notes, "The fixture card gives no relief under the part: the point must have room there.")
-		}
-		d.pecks(p, over+TipBelowSeat(t), t.Dia, peck)
-		if t.Flute > 0 && t.Flute < over+TipBelowSeat(t) {
-			d.Checks = append(d.Checks, fold.Check{Limit: fold.Limit{ID: "drill.flute", Why: "depth drilled against the drill's flutes",
-				Max: t.Flute, Class: fold.Hard, Unit: unit.KLength}, Got: over + TipBelowSeat(t), Verdict: fold.Fail,
-				Words: fmt.Sprintf("Flutes of %s do not lift chips from %s deep: take a longer drill.", p.Len(t.Flute), p.Len(over+TipBelowSeat(t)))})
-		}
+		d.opening(p, t, thread, known, over)
 		if sized {
-			fit := "wider than the coarse series"
-			switch dia := t.Dia + 1e-9; {
-			case dia < float64(thread.D):
-				fit = "narrower than the screw"
-			case dia < float64(hs.Fine):
-				fit = "narrower than the fine series"
-			case dia < float64(hs.Medium):
-				fit = "fine"
-			case dia < float64(hs.Coarse), hs.Coarse == 0:
-				fit = "medium"
-			case dia < float64(hs.Coarse)*1.15:
-				fit = "coarse"
-			}
-			d.row("as a hole for "+thread.Name, fmt.Sprintf("%s (%s: fine %s, medium %s)", fit,
+			d.row("as a hole for "+thread.Name, fmt.Sprintf("%s (%s: fine %s, medium %s)", holeFit(t.Dia, thread, hs),
 				map[bool]string{false: "ISO 273", true: "number drills"}[thread.Unified], p.Len(float64(hs.Fine)), p.Len(float64(hs.Medium))))
 		}
 	}
@@ -99,6 +55,64 @@ func DrillPlan(p *fold.Plan) (d drillPlan) {
 		d.Notes = append(d.Notes, "The hole for an insert follows its maker's sheet: no published table of such holes is known here.")
 	}
 	return d
+}
+
+// holeFit says how wide a hole is for a screw.
+func holeFit(hole float64, thread hold.Thread, hs hold.Holes) string {
+	switch dia := hole + 1e-9; {
+	case dia < float64(thread.D):
+		return "narrower than the screw"
+	case dia < float64(hs.Fine):
+		return "narrower than the fine series"
+	case dia < float64(hs.Medium):
+		return "fine"
+	case dia < float64(hs.Coarse), hs.Coarse == 0:
+		return "medium"
+	case dia < float64(hs.Coarse)*1.15:
+		return "coarse"
+	}
+	return "wider than the coarse series"
+}
+
+// pecking is how deep a peck is in a material, in diameters; 1 where the table does not say.
+func pecking(p *fold.Plan, material string) float64 {
+	if m, err := p.Job.Library().Like(material); err == nil && m.Peck > 0 {
+		return m.Peck
+	}
+	return 1
+}
+
+// opening is the hole through the part, over so much that is solid.
+func (d *drillPlan) opening(p *fold.Plan, t jobs.Tool, thread hold.Thread, known bool, over float64) {
+	th := p.Job.Fixture.Threads
+	h := hold.Through{Drill: unit.Length(t.Dia), Point: unit.Angle(t.Point * math.Pi / 180), Relief: unit.Length(th.Relief),
+		ReliefDia: unit.Length(th.ReliefDia), Seat: unit.Length(SeatZ(p))}
+	if known {
+		h.ThreadMinor = thread.D1
+	}
+	if h.ReliefDia == 0 {
+		h.ReliefDia = unit.Length(2 * t.Dia)
+	}
+	d.row("tool "+NumberOf(p, t)+" through the part", fmt.Sprintf("%s at %g deg", p.Len(t.Dia), t.Point))
+	if r, err := h.Depth(); err == nil {
+		d.depths(p, r.Tip, 0.2, r.TipZ)
+		if r.Left >= 0 {
+			d.row("left under the point", p.Len(float64(r.Left)))
+		} else {
+			d.Notes = append(d.Notes, fmt.Sprintf("The point enters the thread at %s across, %s from its flanks: make the relief deeper than %s.",
+				p.Len(float64(r.Enters)), p.Len(float64(r.SideRoom)), p.Len(float64(r.Tip))))
+		}
+	} else {
+		d.depths(p, unit.Length(TipBelowSeat(t)), 0.2, unit.Length(SeatZ(p)-TipBelowSeat(t)))
+		d.Notes = append(d.Notes, "The fixture card gives no relief under the part: the point must have room there.")
+	}
+	deep := over + TipBelowSeat(t)
+	d.pecks(p, deep, t.Dia, pecking(p, p.Job.Part.Material))
+	if t.Flute > 0 && t.Flute < deep {
+		d.Checks = append(d.Checks, fold.Check{Limit: fold.Limit{ID: "drill.flute", Why: "depth drilled against the drill's flutes",
+			Max: t.Flute, Class: fold.Hard, Unit: unit.KLength}, Got: deep, Verdict: fold.Fail,
+			Words: fmt.Sprintf("Flutes of %s do not lift chips from %s deep: take a longer drill.", p.Len(t.Flute), p.Len(deep))})
+	}
 }
 
 // matched is the core hole through part and fixture.
@@ -120,11 +134,7 @@ func (d *drillPlan) matched(p *fold.Plan, n int, t jobs.Tool, thread hold.Thread
 	}
 	d.row(fmt.Sprintf("tool %d, core hole", n), fmt.Sprintf("%s at %g deg, %s tap (%g threads of lead)", p.Len(t.Dia), t.Point, th.Tap, lead))
 	d.depths(p, r.Tip, r.Full, r.TipZ)
-	peck := 1.0
-	if m, err := p.Job.Library().Like(p.Job.Fixture.Material); err == nil && m.Peck > 0 {
-		peck = m.Peck
-	}
-	d.pecks(p, over+float64(r.Tip), t.Dia, peck)
+	d.pecks(p, over+float64(r.Tip), t.Dia, pecking(p, p.Job.Fixture.Material))
 	c := judge.Of(fold.Limit{ID: "drill.floor", Why: "floor left under the core hole: what is missing of 1.5 mm", Class: fold.Hard,
 		Unit: unit.KLength}, math.Max(0, 1.5-float64(r.Left)), 0)
 	if c.Verdict != fold.Pass {

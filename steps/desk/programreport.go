@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fliptrue/calc/clearance"
@@ -176,57 +177,16 @@ func (r *ProgramReport) boxRows(p *fold.Plan) []fold.Row {
 // nearChecks are one an obstacle that the path comes too near to, or one that it passes all. A
 // touch is never waived; a margin may be.
 func nearChecks(p *fold.Plan, id, file string, near, hits []ncode.Nearest) []fold.Check {
-	worst := map[string]ncode.Nearest{}
-	var order []string
-	for _, n := range near {
-		if !n.Below {
-			continue
-		}
-		w, seen := worst[n.Obstacle]
-		if !seen {
-			order = append(order, n.Obstacle)
-		}
-		if !seen || n.Gap-n.Needed < w.Gap-w.Needed {
-			worst[n.Obstacle] = n
-		}
-	}
 	var out []fold.Check
 	var nearest *ncode.Nearest
-	for _, name := range order {
-		n := worst[name]
+	for _, n := range worstOfEach(near) {
 		if n.Clear() {
 			if nearest == nil || n.Gap-n.Needed < nearest.Gap-nearest.Needed {
 				nearest = &n
 			}
 			continue
 		}
-		l := fold.Limit{ID: id + "." + slug(name), Why: file + " passes " + name + "; short by", Class: fold.Hard, Unit: unit.KLength,
-			System: p.Job.Unit}
-		words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.Len(n.Gap),
-			name, at(p, n.At), p.Len(n.Needed), p.Len(n.Needed-n.Gap))
-		if n.Gap < 0 {
-			over := clearance.Usual.Z
-			if strings.HasPrefix(name, "fixture ") {
-				over = bodyMargins.Z
-			}
-			words = fmt.Sprintf("Line %d: the %s of T%d passes over %s at %s, nearer than the %s that are kept over a top.", n.Line, n.Part, n.Tool,
-				name, at(p, n.At), p.Len(over))
-		}
-		for _, h := range hits {
-			if h.Obstacle == name {
-				l.Class = fold.Never
-				words = fmt.Sprintf("Line %d: the %s of T%d hits %s at %s, %s deep.", h.Line, h.Part, h.Tool, name, at(p, h.At), p.Len(-h.Gap))
-				n = h
-				break
-			}
-		}
-		if n.Rapid {
-			words += " A rapid counts as the box it spans."
-		}
-		if n.First != n.Line && n.First > 0 {
-			words += fmt.Sprintf(" It comes too near from line %d on.", n.First)
-		}
-		out = append(out, fold.Check{Limit: l, Got: n.Needed - n.Gap, Verdict: fold.Fail, Words: words})
+		out = append(out, nearCheck(p, id, file, n, hits))
 	}
 	if len(out) > 0 || len(near) == 0 {
 		return out
@@ -238,6 +198,55 @@ func nearChecks(p *fold.Plan, id, file string, near, hits []ncode.Nearest) []fol
 			nearest.Obstacle, p.Len(nearest.Gap), p.Len(nearest.Needed))
 	}
 	return []fold.Check{c}
+}
+
+// worstOfEach is what comes nearest to each obstacle below its top, in the order in which they are met.
+func worstOfEach(near []ncode.Nearest) (out []ncode.Nearest) {
+	for _, n := range near {
+		if !n.Below {
+			continue
+		}
+		i := slices.IndexFunc(out, func(w ncode.Nearest) bool { return w.Obstacle == n.Obstacle })
+		switch {
+		case i < 0:
+			out = append(out, n)
+		case n.Gap-n.Needed < out[i].Gap-out[i].Needed:
+			out[i] = n
+		}
+	}
+	return out
+}
+
+// nearCheck is an obstacle that the path comes too near to; one of the hits is it where it is touched.
+func nearCheck(p *fold.Plan, id, file string, n ncode.Nearest, hits []ncode.Nearest) fold.Check {
+	name := n.Obstacle
+	l := fold.Limit{ID: id + "." + slug(name), Why: file + " passes " + name + "; short by", Class: fold.Hard, Unit: unit.KLength,
+		System: p.Job.Unit}
+	words := fmt.Sprintf("Line %d: the %s of T%d comes within %s of %s at %s, %s needed, short by %s.", n.Line, n.Part, n.Tool, p.Len(n.Gap),
+		name, at(p, n.At), p.Len(n.Needed), p.Len(n.Needed-n.Gap))
+	if n.Gap < 0 {
+		over := clearance.Usual.Z
+		if strings.HasPrefix(name, "fixture ") {
+			over = bodyMargins.Z
+		}
+		words = fmt.Sprintf("Line %d: the %s of T%d passes over %s at %s, nearer than the %s that are kept over a top.", n.Line, n.Part, n.Tool,
+			name, at(p, n.At), p.Len(over))
+	}
+	for _, h := range hits {
+		if h.Obstacle == name {
+			l.Class = fold.Never
+			words = fmt.Sprintf("Line %d: the %s of T%d hits %s at %s, %s deep.", h.Line, h.Part, h.Tool, name, at(p, h.At), p.Len(-h.Gap))
+			n = h
+			break
+		}
+	}
+	if n.Rapid {
+		words += " A rapid counts as the box it spans."
+	}
+	if n.First != n.Line && n.First > 0 {
+		words += fmt.Sprintf(" It comes too near from line %d on.", n.First)
+	}
+	return fold.Check{Limit: l, Got: n.Needed - n.Gap, Verdict: fold.Fail, Words: words}
 }
 
 // at is a place in W.

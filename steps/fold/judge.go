@@ -154,29 +154,7 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 			res.later = append(res.later, a.Since.What)
 		}
 	}
-	res.complete = v.Round != nil && v.Round.First > 0
-	var answers []Check
-	for _, a := range res.asks {
-		t, ok := v.Round.Get(a.Field)
-		if !ok {
-			if !a.Optional {
-				res.complete = false
-			}
-			continue
-		}
-		if err := x.fits(a, t.Value); err != nil && a.Self == nil {
-			res.troubles = append(res.troubles, Trouble{Seq: t.Seq, What: fmt.Sprintf("%s/%d/%s: %v", sp.ID, v.Round.No, a.Field, err),
-				Hint: "read it again"})
-			res.complete = false
-			continue
-		}
-		if !a.Optional && t.Since > res.completeAt {
-			res.completeAt = t.Since
-		}
-		if a.Want != "" {
-			answers = append(answers, x.p.house.wanted(a, t.Value))
-		}
-	}
+	answers := res.gather(x, v.Round)
 	res.apart(v.Round)
 	if res.lacks = x.lacked(v.Round, v.lacks(sp)); len(res.lacks) > 0 {
 		res.complete, res.verdict = false, Void
@@ -197,9 +175,42 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	if fatal != nil {
 		fatal.ended(&res.outcome)
 	}
+	res.conclude(x, v, answers)
+	return res
+}
+
+// gather looks what is there of what is asked, and judges the answers that are wanted.
+func (res *result) gather(x *resolver, r *Round) (answers []Check) {
+	res.complete = r != nil && r.First > 0
+	for _, a := range res.asks {
+		t, ok := r.Get(a.Field)
+		if !ok {
+			if !a.Optional {
+				res.complete = false
+			}
+			continue
+		}
+		if err := x.fits(a, t.Value); err != nil && a.Self == nil {
+			res.troubles = append(res.troubles, Trouble{Seq: t.Seq, What: fmt.Sprintf("%s/%d/%s: %v", r.Step, r.No, a.Field, err),
+				Hint: "read it again"})
+			res.complete = false
+			continue
+		}
+		if !a.Optional && t.Since > res.completeAt {
+			res.completeAt = t.Since
+		}
+		if a.Want != "" {
+			answers = append(answers, x.p.house.wanted(a, t.Value))
+		}
+	}
+	return answers
+}
+
+// conclude makes the verdict of what the step says and of the answers; one that looked at what it did not declare says nothing.
+func (res *result) conclude(x *resolver, v View, answers []Check) {
 	if res.troubles = append(res.troubles, v.look.trouble(v.Round.First)...); len(res.troubles) > 0 {
 		res.complete, res.outcome = false, Outcome{}
-		return res
+		return
 	}
 	res.outcome.Checks = append(answers, res.outcome.Checks...)
 	for i := range res.outcome.Checks { // numbers are shown in the job's unit
@@ -211,7 +222,6 @@ func (x *resolver) weigh(sp *Spec, v View) *result {
 	if c := failing(res.outcome.Checks); c != nil {
 		res.outcome.Learned = c.headline(x.p)
 	}
-	return res
 }
 
 // Wanted are the step's wants with its pause point's first, but for those of a later walk than the record's.

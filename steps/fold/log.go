@@ -93,28 +93,61 @@ func newLog(h *House) *Log {
 // Len is the number of events applied.
 func (l *Log) Len() int { return int(l.n) }
 
+// begin begins a setup, once.
+func (l *Log) begin(e jobs.Event) bool {
+	if _, ok := l.setups[e.Begin]; ok {
+		l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
+		return false
+	}
+	l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walkOf(e.Cards), levelIn(e.Cards)},
+		cards: e.Cards, rounds: map[StepID][]*Round{}}
+	return true
+}
+
+// round opens a round, the next one of its step; false is one out of turn.
+func (l *Log) round(e jobs.Event) bool {
+	s, a, ok := l.address(e.Round, 3)
+	if !ok {
+		return true
+	}
+	step := StepID(a[1])
+	no, err := strconv.Atoi(a[2])
+	if err != nil || no != len(s.rounds[step])+1 {
+		l.trouble("round %q is not the next one", fmt.Sprintf("the next round of %s is %d", step, len(s.rounds[step])+1), e.Round)
+		return false
+	}
+	s.rounds[step] = append(s.rounds[step], &Round{Step: step, No: no, Opened: l.n, at: map[string]int{}})
+	s.lastAt = e.At
+	return true
+}
+
+// mishap notes one that a person may declare; false is any other.
+func (l *Log) mishap(e jobs.Event) bool {
+	s, a, ok := l.address(e.Mishap, 2)
+	if !ok {
+		return true
+	}
+	if m, known := l.house.Mishaps.Mishap(MishapID(a[1])); !known || m.Inner {
+		l.trouble("mishap %q is not known", "known are: "+l.house.Mishaps.names(), a[1])
+		return false
+	}
+	s.happened = append(s.happened, Happened{Seq: l.n, At: e.At, ID: MishapID(a[1]), Tool: e.Value})
+	s.lastAt = e.At
+	return true
+}
+
 // Apply adds one event. What can't be understood is kept as a Trouble and reported by State.
 func (l *Log) Apply(e jobs.Event) {
 	l.n++
 	l.times = append(l.times, e.At)
 	switch {
 	case e.Begin != "":
-		if _, ok := l.setups[e.Begin]; ok {
-			l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
+		if !l.begin(e) {
 			return
 		}
-		l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walkOf(e.Cards), levelIn(e.Cards)},
-			cards: e.Cards, rounds: map[StepID][]*Round{}}
 	case e.Round != "":
-		if s, a, ok := l.address(e.Round, 3); ok {
-			step := StepID(a[1])
-			no, err := strconv.Atoi(a[2])
-			if err != nil || no != len(s.rounds[step])+1 {
-				l.trouble("round %q is not the next one", fmt.Sprintf("the next round of %s is %d", step, len(s.rounds[step])+1), e.Round)
-				return
-			}
-			s.rounds[step] = append(s.rounds[step], &Round{Step: step, No: no, Opened: l.n, at: map[string]int{}})
-			s.lastAt = e.At
+		if !l.round(e) {
+			return
 		}
 	case e.Read != "" || e.Answer != "":
 		addr := e.Read + e.Answer
@@ -133,13 +166,8 @@ func (l *Log) Apply(e jobs.Event) {
 			}
 		}
 	case e.Mishap != "":
-		if s, a, ok := l.address(e.Mishap, 2); ok {
-			if m, known := l.house.Mishaps.Mishap(MishapID(a[1])); !known || m.Inner {
-				l.trouble("mishap %q is not known", "known are: "+l.house.Mishaps.names(), a[1])
-				return
-			}
-			s.happened = append(s.happened, Happened{Seq: l.n, At: e.At, ID: MishapID(a[1]), Tool: e.Value})
-			s.lastAt = e.At
+		if !l.mishap(e) {
+			return
 		}
 	case e.Plan != "":
 		for _, name := range l.names() {

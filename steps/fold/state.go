@@ -149,14 +149,19 @@ func (l *Log) State(p *Plan) State {
 		st.goOn(x, way)
 	}
 	st.draw(x)
-	for _, s := range l.setups { // those of other setups were judged too, where they hand facts over
+	l.share()
+	return st
+}
+
+// share marks the rounds that a State speaks of: those of other setups were judged too, where they hand facts over.
+func (l *Log) share() {
+	for _, s := range l.setups {
 		for _, rs := range s.rounds {
 			for i := len(rs) - 1; i >= 0 && !rs[i].shared; i-- { // those before a shared one are
 				rs[i].shared = true
 			}
 		}
 	}
-	return st
 }
 
 // withReopened adds the steps whose newest round was opened by choice and has no reading yet: there the person is.
