@@ -30,9 +30,12 @@ func (w *World) act(a steps.Act) error {
 	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round",
 		"declare", "reopen", "post", "face", "trial", "strip", "shim", "adjust", "drive": // moves the person alone, or the slides with the hand
 		return nil
-	case "tap", "turn":
+	case "tap", "turn", "true":
 		if w.hand.seated {
 			return fmt.Errorf("bench: the part lies in its pocket: never tap the fixture with the part in; take the part out first")
+		}
+		if a.Do == "true" {
+			return w.trueUp(at, a.Amount)
 		}
 		return w.tap(a, at)
 	case "key":
@@ -79,6 +82,9 @@ func (w *World) inTheSpindle(a steps.Act, what string) bool {
 		w.probeOut = false
 	case a.Do == "fit" && what == "dial":
 		w.dial.on, w.dial.set = "", false
+		if a.Dir == "rising" {
+			w.dial.rises(w.card.AsMade.Edge)
+		}
 	case a.Do == "fit" && what == "posts":
 		w.hand.posts = nil
 	case a.Do == "change" && what == "probe":

@@ -96,8 +96,12 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 		if err != nil || w.card.AsMade.Edge == nil {
 			return 0, 0, fmt.Errorf("bench: edge %q is not on the card", q.Of)
 		}
+		zero := 0.0
+		if dir == "zeroed" { // at the other end
+			zero = w.dialRead("edge", w.edgeSurface(w.card.AsMade.Edge.Length-s.x))
+		}
 		w.dial.station = s.x
-		return w.dialRead("edge", w.edgeSurface(s.x)-jog), step, nil
+		return w.dialRead("edge", w.edgeSurface(s.x)-jog) - zero, step, nil
 	case "bore", "pin", "bore2", "pin2":
 		w.overBore()
 		deg := 0.0

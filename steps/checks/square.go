@@ -121,7 +121,7 @@ func (q squaring) doubtful(v fold.View) bool {
 		return false
 	}
 	w := v.In(v.Earlier[k-1], v.Earlier[:k-1])
-	h, ok := q.b.Read(w, false)
+	h, ok := q.b.Read(w, kit.ByNeedle(q.p))
 	return ok && q.turned(w, h) != fit.AsAdvised
 }
 
@@ -144,6 +144,10 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 	was := v
 	if q.doubtful(v) { // an earlier jog test does not serve
 		was.Earlier = nil
+		if e, ok := q.b.(kit.EdgeBearing); ok {
+			e.Doubted = true
+			q.b = e
+		}
 	}
 	if v.Standing("seat") { // nothing is tapped and no bolt turned: one full run shows how it lies
 		return append(q.b.Ready(was), q.b.Run(v)...)
@@ -152,8 +156,12 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 	if q.b.Faulty(v) != nil && v.Walks(3) {
 		return asks
 	}
-	if asks = append(asks, q.b.Ends(v)...); q.b.Faulty(v) != nil {
+	ends := q.b.Ends(v)
+	if asks = append(asks, ends...); q.b.Faulty(v) != nil {
 		return asks
+	}
+	if len(ends) == 0 { // the needle was followed by eye
+		return append(asks, q.b.Run(v)...)
 	}
 	h, ok := q.b.Read(v, false)
 	good := ok && math.Abs(h.Theta) <= q.limit(v).Max && q.turned(v, h) == fit.AsAdvised

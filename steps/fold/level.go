@@ -2,6 +2,7 @@ package fold
 
 import (
 	"maps"
+	"math"
 	"path"
 	"slices"
 	"strconv"
@@ -103,6 +104,7 @@ func levelIn(cards map[string]string) Level {
 type Worth struct {
 	Field   string `json:"-"`
 	From    Level
+	Walk    int     `json:"-"` // it holds from that walk on, in place of the row of the same field; 0 always
 	Acts    bool    `json:"-"` // below that level its acts are done all the same, before the next field
 	Minutes float64 `json:"-"`
 	// Catches are the mistakes that it finds, each with the size from which on it does; what sizes mean is the mistake's own.
@@ -117,13 +119,12 @@ const Anyway Level = -1
 // name every level asks.
 func worthOf(rows []Worth, a Ask) Worth {
 	best, found := -1, a.Worth
-	for _, w := range rows {
-		if ok, err := path.Match(w.Field, a.Field); err == nil && ok && len(w.Field) > best {
+	for _, w := range rows { // those of a later walk stand behind
+		if ok, err := path.Match(w.Field, a.Field); err == nil && ok && len(w.Field) >= best {
 			best, found = len(w.Field), w
 		}
 		if w.Field == a.Field {
-			found = w
-			break
+			best, found = math.MaxInt, w
 		}
 	}
 	if a.From == Anyway {
@@ -134,10 +135,13 @@ func worthOf(rows []Worth, a Ask) Worth {
 
 // Misses are the mistakes that some field of the kind catches, and none that is read at the level, in the
 // order of the table.
-func (k *Kind) Misses(l Level) []string {
+func (k *Kind) Misses(l Level) []string { return k.misses(as{level: l}) }
+
+func (k *Kind) misses(a as) []string {
 	var out []string
+	l := a.level
 	caught := map[string]bool{}
-	all := k.rows()
+	all := k.rows(a)
 	for _, w := range all {
 		if l == Full || w.From <= l {
 			for c := range w.Catches {
@@ -159,7 +163,7 @@ func (k *Kind) Misses(l Level) []string {
 // Misses are in words the mistakes that a walk of more readings would find and this one does not.
 func (p *Plan) Misses() []string {
 	var out []string
-	for _, m := range p.kind.Misses(p.level) {
+	for _, m := range p.kind.misses(p.as) {
 		if words := p.kind.Called[m]; words != "" {
 			out = append(out, words)
 		}
@@ -170,11 +174,25 @@ func (p *Plan) Misses() []string {
 // Misses are those of the plan by which the record was walked.
 func (st *State) Misses() []string { return st.plan.Misses() }
 
-// rows are all rows of the kind's table in walk order.
-func (k *Kind) rows() []Worth {
+// rows are all rows of the kind's table for a walk, in walk order.
+func (k *Kind) rows(a as) []Worth {
 	var out []Worth
 	for _, at := range append(append([]Place{}, k.Line...), k.Off...) {
-		out = append(out, k.Reads[at.ID]...)
+		out = append(out, a.rows(k.Reads[at.ID])...)
+	}
+	return out
+}
+
+// rows leaves of a step's rows those that hold for the walk: of a later one none, and none that a later one replaces.
+// Of two patterns the later walk's stands behind.
+func (a as) rows(all []Worth) []Worth {
+	var out []Worth
+	for _, w := range all {
+		if a.walk > 0 && w.Walk > a.walk {
+			continue
+		}
+		same := func(x Worth) bool { return x.Field == w.Field }
+		out = append(slices.DeleteFunc(out, same), w)
 	}
 	return out
 }
@@ -185,6 +203,9 @@ func (p *Plan) Level() Level { return p.level }
 // Reads says that the plan's walk reads what is read from that level on. Full reads what
 // Irreplaceable does, and Full alone what no level reads (see Past).
 func (p *Plan) Reads(from Level) bool { return p.level == Full || p.level >= from }
+
+// Short says that the plan's walk is at a level and asks by the fourth walk: nothing twice that was just answered.
+func (p *Plan) Short() bool { return p.level != Full && p.Walks(4) }
 
 // Past is the level of what only a record without a level reads.
 const Past = Irreplaceable + 1

@@ -49,9 +49,10 @@ type EdgeWords struct {
 
 // EdgeBearing is an edge, or the line of two dowels, under a dial.
 type EdgeBearing struct {
-	P     *fold.Plan
-	Edge  Edge
-	Words EdgeWords
+	P       *fold.Plan
+	Edge    Edge
+	Words   EdgeWords
+	Doubted bool // a tap went the wrong way: how the needle turns is tried by a jog
 }
 
 // Stations are where the dial is read along the edge, mm from its start. Two stations are
@@ -165,8 +166,16 @@ func (b EdgeBearing) dial(field, label string, i int, dir string) fold.Ask {
 
 func stationField(i int) string { return fmt.Sprintf("s%d", i+1) }
 
-// scale is the dial's, by the jog test of this round or the newest before it.
+// scale is the dial's, by the jog test, else by how its needle turns as it is pressed in.
 func (b EdgeBearing) scale(v fold.View) (sc fit.Scale, ok bool, err error) {
+	if sc, ok, err = b.jogged(v); !ok && pressed(b.P) {
+		return b.scalePressed(), true, nil
+	}
+	return sc, ok, err
+}
+
+// jogged is the scale by the jog test of this round or the newest before it.
+func (b EdgeBearing) jogged(v fold.View) (sc fit.Scale, ok bool, err error) {
 	for _, r := range append([]*fold.Round{v.Round}, newestFirst(v.Earlier)...) {
 		w := v.In(r, nil)
 		x, ok1 := w.Num("jog0", unit.KLength)
@@ -185,7 +194,7 @@ func (b EdgeBearing) scale(v fold.View) (sc fit.Scale, ok bool, err error) {
 const leverField = "lever"
 
 func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
-	if _, ok, err := b.scale(v.In(nil, v.Earlier)); ok && err == nil {
+	if _, ok, err := b.jogged(v.In(nil, v.Earlier)); ok && err == nil || pressed(b.P) && !b.Doubted {
 		return nil
 	}
 	low, _ := Ends(b.P)
@@ -204,7 +213,7 @@ func (b EdgeBearing) Ready(v fold.View) []fold.Ask {
 	y.Do = []fold.Act{{Do: "jog", Of: x.What.Of, Dir: "+", Amount: j,
 		Words: fmt.Sprintf("Jog test: move the tool by %s %s, read, and go back.", axis, unit.Signed(j, unit.KLength, b.P.Job.Unit, 0))}}
 	asks := []fold.Ask{x, y}
-	if sc, ok, _ := b.scale(v.In(v.Round, nil)); ok {
+	if sc, ok, _ := b.jogged(v.In(v.Round, nil)); ok {
 		asks = append(asks, LeverAsks(v, sc, leverField, x.What.Of)...)
 	}
 	return asks
@@ -216,6 +225,9 @@ func (b EdgeBearing) Faulty(v fold.View) error {
 }
 
 func (b EdgeBearing) Ends(v fold.View) []fold.Ask {
+	if ByNeedle(b.P) {
+		return nil
+	}
 	low, high := Ends(b.P)
 	far := b.dial("high", high+" end", len(Stations(b.P))-1, "")
 	if _, ok := b.lowBefore(v); ok {
@@ -240,6 +252,9 @@ func (b EdgeBearing) Run(v fold.View) []fold.Ask {
 	for i, x := range st {
 		a := b.dial(stationField(i), "stylus "+b.P.Len(x)+" from the "+low+" end", i, "")
 		asks = append(asks, near(a, i, twist, "both ends, before the bolts were tight"))
+	}
+	if ByNeedle(b.P) {
+		return b.once(v, asks)
 	}
 	if len(st) == 2 && SecondSeen(b.P) {
 		return asks
@@ -269,6 +284,10 @@ func (b EdgeBearing) run(v fold.View, all bool) (in fit.Run, good bool) {
 	}
 	if all {
 		for i, x := range st {
+			if i == 0 && zeroed(b.P) {
+				in.Stations, in.Readings = append(in.Stations, x), append(in.Readings, 0)
+				continue
+			}
 			ok = put(x, stationField(i)) && ok
 		}
 		if c, has := v.Num("close", unit.KLength); has {
