@@ -22,6 +22,7 @@ type Target struct {
 	N    int       // hits of a whole circle
 	From frame.Vec // its place on the card, from the first
 	Cut  bool      // just cut: its size is what is wanted, and held against nothing
+	two  bool      // touched once on each axis: see twohits.go
 	base string    // prefix of the first one's fields, for a second one
 	jog  string    // prefix of another target's fields whose jog test serves, "" for its own
 }
@@ -83,7 +84,7 @@ func Targets(p *fold.Plan) (first Target, second *Target) {
 	thing := Locator(p)
 	first = Target{Of: thing, Name: thing, Dia: b.Dia, N: hitCount(p)}
 	if b2 := p.Job.Fixture.AsMade.Bore2; b2 != nil {
-		second = &Target{Pre: "b2", Of: thing + "2", Name: "second " + thing, Dia: b2.Dia, N: 4, From: Vec(b2.At)}
+		second = &Target{Pre: "b2", Of: thing + "2", Name: "second " + thing, Dia: b2.Dia, N: 4, From: Vec(b2.At), two: byTwo(p)}
 		if second.Dia == 0 {
 			second.Dia = b.Dia
 		}

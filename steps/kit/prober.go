@@ -47,6 +47,9 @@ func (b Prober) Asks(v fold.View, t Target) []fold.Ask {
 	if !Crosses(p) {
 		return b.circleAsks(v, t)
 	}
+	if t.two {
+		return b.twoAsks(v, t)
+	}
 	asks := b.quarterAsks(v, t)
 	if b.wholeCircle(v, t) {
 		asks = append(asks, b.circleAsks(v, whole(p, t))...)
@@ -136,6 +139,9 @@ func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 		return b.square(v, t, o)
 	}
 	p := b.P
+	if t.two {
+		return b.twoCentre(v, t, o)
+	}
 	if Crosses(p) {
 		if !b.wholeCircle(v, t) {
 			return b.crossCentre(v, t, o)
@@ -276,6 +282,9 @@ func (b Prober) Across(v fold.View, t Target, axis string) (float64, float64, bo
 }
 
 func (b Prober) rough(v fold.View, t Target) (frame.Vec, bool) {
+	if at, _, ok := b.twoHits(v, t); t.two && ok {
+		return at, true
+	}
 	if ps := Hits(v, t.Pre, t.N); len(ps) > 0 {
 		if c, err := fit.ToCircle(ps); err == nil {
 			return frame.Vec{X: c.Center.X, Y: c.Center.Y}, true
