@@ -123,6 +123,7 @@ type Placement struct {
 // Tool is what is known of one tool of the list.
 type Tool struct {
 	Length float64              // from the gauge line to the tip; 0 when not known
+	Within [2]float64           // where it is not: the least and the most that it can be; zero where nothing is known of it
 	Radius float64              // of the cutter; 0 when not known
 	Corner float64              // radius of its corner: Radius for a ball, 0 for a flat one
 	Drill  bool                 // it cuts with its point: its holes are no steps

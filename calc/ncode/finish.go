@@ -248,7 +248,7 @@ func (w *walker) travel() {
 }
 
 // machineBox is the box in M of all moves in the base system. Where a tool's length is
-// not known its Z is left out, and said.
+// not known its Z is that of the least and of the most that it can be, or is left out, and said.
 func (w *walker) machineBox() (m Box) {
 	o := w.ex.Placed.Offset
 	for _, u := range w.uses {
@@ -268,6 +268,11 @@ func (w *walker) machineBox() (m Box) {
 			}
 			add := o[i]
 			if i == 2 {
+				if t := w.ex.Tools[max(u.H, 0)].Within; !u.hasLength && u.H > 0 && t[1] > 0 {
+					m.add(i, b.Min[i]+add+t[0], b.MinLine[i])
+					m.add(i, b.Max[i]+add+t[1], b.MaxLine[i])
+					continue
+				}
 				if !u.hasLength {
 					if w.ex.Travel != nil {
 						w.at(u.Line, NotProven, "travel", fmt.Sprintf("T%d H%d", u.Number, u.H), "its length is not known: the travel in Z is not proven")

@@ -126,7 +126,12 @@ func (w *World) countOf(q steps.What) (n int, ok bool) {
 			n = fixtureBolts
 		}
 	case "screws":
-		n = w.hand.screws
+		if n = w.hand.screws; q.Dir == "firm" {
+			n -= w.hand.soft
+		}
+	case "paint-lines":
+		n, ok = w.hand.screws-w.hand.soft, q.Dir == "firm"
+		return n, ok
 	case "soft-screws":
 		n = w.hand.soft
 	case "holes":

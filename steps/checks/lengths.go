@@ -189,6 +189,21 @@ func Lengths(p *fold.Plan) *fold.Spec {
 	return sp
 }
 
+// GivenLengths are those of the cutters where fixture and programs have made good parts: they stand in the control's
+// table as they did then, and the block under each tip shows one that does not. What voids one has it typed.
+func GivenLengths(p *fold.Plan) []fold.Known {
+	if !p.Short() || p.Reads(fold.FirstUse) || p.Job.Machine.Delivers == "readout" || p.Job.Machine.Delivers == "g92" {
+		return nil
+	}
+	var out []fold.Known
+	for _, f := range kit.LengthFacts(p) {
+		if f != kit.ZDatum(p) {
+			out = append(out, fold.Known{ID: f})
+		}
+	}
+	return out
+}
+
 func lengthsPage(p *fold.Plan) fold.Page {
 	if p.Job.Machine.Probe == nil {
 		return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",

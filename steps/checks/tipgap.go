@@ -3,6 +3,7 @@ package checks
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"fliptrue/calc/fit"
@@ -91,21 +92,31 @@ func (g tipGap) low(v fold.View) (z, want float64) {
 	return z, z - top
 }
 
-// Asks are both looks: by a rule from the height that is clear of everything, then by a block.
+// Asks are both looks: by a rule from the height that is clear of everything, then by a block. By the fourth walk the
+// way down to the block is looked at, and the block alone is typed: it tells all that a rule does.
 func (g tipGap) Asks(v fold.View) []fold.Ask {
+	if g.p.Short() {
+		block := g.blockAsk(v)
+		block.Do = append(slices.Clone(g.Ask().Do), block.Do...)
+		return []fold.Ask{block}
+	}
 	asks := []fold.Ask{g.Ask()}
 	if _, wrong := g.Off(v); wrong && !v.Has("near") {
 		return asks
 	}
+	return append(asks, g.blockAsk(v))
+}
+
+func (g tipGap) blockAsk(v fold.View) fold.Ask {
 	n := fmt.Sprint(g.tool)
 	z, want := g.low(v)
-	return append(asks, fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank",
+	return fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank",
 		Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "block", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"}, Blind: true,
 		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z,
 			Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the control "+
 				"shows. Tip and holder stay clear of all that stands.",
-				kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}})
+				kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}}
 }
 
 func (g tipGap) Ask() fold.Ask {
@@ -121,6 +132,9 @@ func (g tipGap) Ask() fold.Ask {
 
 // off is how much higher the tip stands than it should, once it was looked at.
 func (g tipGap) Off(v fold.View) (d float64, wrong bool) {
+	if d, ok := g.byBlock(v); ok {
+		return d, judge.Of(g.block(), math.Abs(d), 0).Verdict == fold.Fail
+	}
 	got, ok := v.Num("gap", unit.KLength)
 	if !ok {
 		return 0, false
@@ -131,6 +145,13 @@ func (g tipGap) Off(v fold.View) (d float64, wrong bool) {
 		return near - want, judge.Of(g.block(), math.Abs(near-want), 0).Verdict == fold.Fail
 	}
 	return d, judge.Of(g.p.Limit("tip.gap"), math.Abs(d), 0).Verdict == fold.Fail
+}
+
+// byBlock is that height where the block alone was typed.
+func (g tipGap) byBlock(v fold.View) (d float64, ok bool) {
+	near, ok := v.Num("near", unit.KLength)
+	_, want := g.low(v)
+	return near - want, ok && g.p.Short() && !v.Has("gap")
 }
 
 // seen is a length as a rule shows it.
@@ -147,11 +168,15 @@ func (g tipGap) seen(v float64) string {
 
 // check holds what was seen against the control's numbers; true when nothing may be cut like this.
 func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
-	if !v.Has("gap") {
+	block, blocked := g.byBlock(v)
+	if !v.Has("gap") && !blocked {
 		return false
 	}
 	got := v.Len("gap")
 	d, wrong := got-g.Want(v), false
+	if blocked {
+		got, d = v.Len("near"), block
+	}
 	c := judge.Of(g.p.Limit("tip.gap"), math.Abs(d), 0)
 	if near, read := v.Num("near", unit.KLength); read && c.Verdict == fold.Pass {
 		o.Checks = append(o.Checks, c)
@@ -185,6 +210,9 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 
 // Looking says that the next thing asked is one of the looks.
 func (g tipGap) Looking(v fold.View) bool {
+	if g.p.Short() {
+		return !v.Has("near")
+	}
 	if !v.Has("gap") {
 		return true
 	}
@@ -194,7 +222,7 @@ func (g tipGap) Looking(v fold.View) bool {
 
 // page puts its words on the page while it is asked.
 func (g tipGap) Page(v fold.View, pg *fold.Page) {
-	if v.Has("gap") {
+	if v.Has("gap") || g.p.Short() {
 		pg.Why = "What a rule does not show still throws the part at the first cut."
 		pg.Rows, pg.Hands = nil, ""
 		pg.Act = "Measure the gap under the tip by a block before anything turns."

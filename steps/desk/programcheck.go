@@ -141,6 +141,8 @@ func (a *heldAgainst) list(p *fold.Plan, get GetFact, drills float64) {
 		}
 		if f, ok := facts.Length.Of(strconv.Itoa(n)).By(get); ok {
 			l.Length = float64(f.L)
+		} else if k, stands := get(fold.FactID("length/" + strconv.Itoa(n))); stands && len(k.Value) == 0 && t.Stickout > 0 {
+			l.Within = [2]float64{t.Stickout, math.Max(p.Limit("length.most").Max, 3*t.Stickout)}
 		}
 		if t.Point > 0 {
 			e.Floors[n] = drills

@@ -88,7 +88,7 @@ func deckAsks(p *fold.Plan) []fold.Ask {
 		row("bolts", "loose bolts", "loose-bolts", "", "A loose bolt wanders under the cutter."),
 		row("wrenches", "wrenches", "wrenches", "", "A wrench on the table is thrown."),
 		row("dials", kit.Loose(p), "dials", "", "The spindle starts with nothing else inside.")}
-	if p.Level() != fold.Full && !p.Reads(fold.FirstUse) { // one look, one count
+	if p.Level() != fold.Full && (!p.Reads(fold.FirstUse) || p.Short() && !p.Reads(fold.Irreplaceable)) { // one look, one count
 		left := row("things", "things that are neither fixture, part nor its screws", "clamps", "table",
 			"What is forgotten there is hit or thrown.")
 		asks = []fold.Ask{kit.Mend(left, "clamp-left-on",

@@ -3,6 +3,7 @@ package side2
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
@@ -38,6 +39,12 @@ func drill(p *fold.Plan) *fold.Spec {
 		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
 			Again: &fold.Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
 			Ask: func(fold.View) fold.Ask {
+				if p.Short() { // the clamps were counted as they went on
+					in := drillIn(p)
+					in.Do = append([]fold.Act{{Do: "look", Of: "clamps", Words: "All clamps are on and tight: at breakthrough a drill pulls the part up."}},
+						in.Do...)
+					return in
+				}
 				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)),
 					"A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
 			}},
@@ -47,20 +54,23 @@ func drill(p *fold.Plan) *fold.Spec {
 			if drilled {
 				depth.Window = kit.Around(want, 0.5, "full diameter "+p.Len(kit.Even(p, 0.2, 0.2, 0.008))+" below the seat, and the point")
 			}
-			places, in := desk.PlaceAsks(p, v.Fact), drillIn(p)
+			places, in := desk.PlaceAsks(p, v.Fact), []fold.Ask{drillIn(p)}
+			if p.Short() {
+				in = nil
+			}
 			if gapped {
 				if _, wrong := gap.Off(v); wrong {
-					return append(append([]fold.Ask{in}, gap.Asks(v)...), own...) // before anything is cut
+					return slices.Concat(in, gap.Asks(v), own) // before anything is cut
 				}
 				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
-				return append(append(append([]fold.Ask{in}, gap.Asks(v)...), depth, made, tight), own...)
+				return slices.Concat(in, gap.Asks(v), []fold.Ask{depth, made, tight}, own)
 			}
 			if len(places) == 0 {
-				return append([]fold.Ask{in, depth, made, tight}, own...)
+				return slices.Concat(in, []fold.Ask{depth, made, tight}, own)
 			}
 			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
 			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
-			return append(append(append([]fold.Ask{in}, append(places[:2:2], depth)...), append(places[2:], made, tight)...), own...)
+			return slices.Concat(in, places[:2], []fold.Ask{depth}, places[2:], []fold.Ask{made, tight}, own)
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
@@ -71,7 +81,7 @@ func drill(p *fold.Plan) *fold.Spec {
 			if drilled && v.Has("depth") {
 				judgeDepth(p, tool, d, &o)
 			}
-			if in := drillIn(p); in.Want != "" && !fold.SameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
+			if in := drillIn(p); in.Want != "" && !p.Short() && !fold.SameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
 				o.Next = append(o.Next, fold.Act{Do: "remove", Of: "probe", Words: in.Hint}, fold.Act{Do: "again", Of: "tool"})
 			}
 			if v.Int("tight") > 0 && len(o.Next) == 0 {
@@ -93,7 +103,7 @@ func drill(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			path, warn := reads.Shapes(v)
 			pg := drillPage(p, v, path)
-			if gapped && v.Has("tool") && gap.Looking(v) {
+			if gapped && (v.Has("tool") || p.Short() && v.Has("pause")) && gap.Looking(v) {
 				gap.Page(v, &pg)
 			} else if d, read := v.Num("depth", unit.KLength); drilled && read {
 				pg.Scene.Cut = desk.HoleSection(p, tool, want, d)

@@ -1,6 +1,8 @@
 package side2
 
 import (
+	"slices"
+
 	"fliptrue/steps/checks"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -23,7 +25,9 @@ var Kind = &fold.Kind{
 	},
 	Foresees: foresees,
 	Shows:    []fold.FactID{"bore", "skew", "length", "seat"},
-	Given:    func(p *fold.Plan) []fold.Known { return append(kit.GivenFacts(p), givenPart(p)...) },
+	Given: func(p *fold.Plan) []fold.Known {
+		return slices.Concat(kit.GivenFacts(p), givenPart(p), checks.GivenLengths(p))
+	},
 	Line: []fold.Place{
 		{ID: "mount", Leg: "FIXTURE", Build: mount},
 		{ID: "lengths", Build: checks.Lengths},

@@ -12,6 +12,7 @@ import "fliptrue/steps/fold"
 var reads = map[fold.StepID][]fold.Worth{
 	"mount": {
 		{Field: "arrow", From: fold.FirstUse, Acts: true, Minutes: 0.1},
+		{Field: "place", Walk: 4, From: fold.FirstUse, Minutes: 0.1}, // unsaid it counts as elsewhere
 		// A temperature that was read is reckoned with, at any size. It stops the walk where no shop is so cold: below
 		// 5 °C, 16 K under a card of 21 °C, and 1 K of the thermometer. Sooner only on one bore and a plastic: for the doubt.
 		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 18}},
@@ -60,6 +61,8 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "strips", Minutes: 0.6, Catches: found{"seated-on-chip": 0.06}},
 		{Field: "walls", Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
 		{Field: "py*", Minutes: 0.5},
+		{Field: "walls", Walk: 4, From: fold.FirstUse, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
+		{Field: "turns", Walk: 4, From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z*", From: fold.Irreplaceable, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
 		{Field: "pins", From: fold.Irreplaceable, Minutes: 0.4},
 	},
@@ -68,6 +71,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "solid", From: fold.Irreplaceable, Minutes: 0.2},
 		{Field: "xy", From: fold.Irreplaceable, Minutes: 0.3},
 		{Field: "z", Minutes: 0.3, Catches: found{"strap-over-hollow": 0.06}},
+		{Field: "z", Walk: 4, From: fold.FirstUse, Minutes: 0.3, Catches: found{"strap-over-hollow": 0.06}},
 	},
 	"drill": {
 		{Field: "depth", From: fold.FirstUse, Acts: true, Minutes: 0.4, Catches: found{"drill-through": 2}},
@@ -80,6 +84,7 @@ var reads = map[fold.StepID][]fold.Worth{
 	},
 	"screws": {
 		{Field: "pause", Minutes: 0.2, Catches: found{"screw-bottomed": 2}},
+		{Field: "pause", Walk: 4, From: fold.FirstUse, Minutes: 0.2, Catches: found{"screw-bottomed": 2}},
 		{Field: "round1*", From: fold.Past, Acts: true, Minutes: 0.4},
 		{Field: "round2*", From: fold.Past, Acts: true, Minutes: 0.4},
 		{Field: "round3.z", From: fold.Irreplaceable, Acts: true, Minutes: 0.4},
@@ -107,6 +112,8 @@ var reads = map[fold.StepID][]fold.Worth{
 	"deck": {
 		{Field: "things", Minutes: 0.2, Catches: found{"clamp-left-on": 1}},
 		{Field: "clamps", Minutes: 0.2, Catches: found{"clamp-left-on": 1}},
+		{Field: "rotation", Walk: 4, From: fold.FirstUse, Minutes: 0.1, Catches: found{"rotation-left-active": 0.01}},
+		{Field: "shift", Walk: 4, From: fold.FirstUse, Minutes: 0.1, Catches: found{"rotation-left-active": 0.01}},
 	},
 	"skim": {
 		{Field: "gap", Minutes: 0.35, Catches: found{"length-convention": 5, "z0-other": 1}},
@@ -114,6 +121,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "raised", Minutes: 0.2},
 		{Field: "face", Minutes: 0.8, Catches: found{"tool-pulled": 0.06}},
 		{Field: "lines", Minutes: 0.3, Catches: found{"soft-thread": 2}},
+		{Field: "lowered", Walk: 4, From: fold.FirstUse, Acts: true, Minutes: 0.2},
 	},
 }
 

@@ -25,7 +25,7 @@ func (s screwing) judge(v fold.View) fold.Outcome {
 			", tighten again in order."}, fold.Act{Do: "round"})
 	}
 	w := desk.Found(v)
-	w.Engaged = unit.Length(inUse(p, float64(w.Engaged), v.Len("pause")-p.Setup.Screws.Length))
+	w.Engaged = unit.Length(inUse(p, float64(w.Engaged), inHand(p, v)-p.Setup.Screws.Length))
 	s.judgeThread(v, w.Engaged, &o)
 	head := s.judgeHead(v, &o)
 	fact := facts.ScrewsFact{N: float64(v.Int("in")), Head: unit.Length(head), Engaged: w.Engaged}
@@ -96,6 +96,14 @@ func (s screwing) judgeMoves(v fold.View, m creep, o *fold.Outcome) {
 	}
 }
 
+// inHand is the length of the screws that go in: the job's, where the level does not ask.
+func inHand(p *fold.Plan, v fold.View) float64 {
+	if p.Short() && !v.Has("pause") {
+		return p.Setup.Screws.Length
+	}
+	return v.Len("pause")
+}
+
 // judgeThread holds the thread that the screws take hold in, and their ends against its bottom.
 func (s screwing) judgeThread(v fold.View, used unit.Length, o *fold.Outcome) {
 	p := s.p
@@ -112,11 +120,11 @@ func (s screwing) judgeThread(v fold.View, used unit.Length, o *fold.Outcome) {
 	if d <= 0 {
 		return
 	}
-	le := Engaged(p) + v.Len("pause") - p.Setup.Screws.Length
+	le := Engaged(p) + inHand(p, v) - p.Setup.Screws.Length
 	c := judge.Most(fold.Limit{ID: "screws.bottom", Why: "end of the screw above its thread's end", Max: d, Class: fold.Never,
 		Unit: unit.KLength}, le, 0)
 	if !c.Verdict.OK() {
-		c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.Len(v.Len("pause")),
+		c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.Len(inHand(p, v)),
 			p.Len(le), p.Len(d))
 		o.Named = "screw-bottomed"
 		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "shorter", Words: c.Words + " Take shorter screws or add a washer."},

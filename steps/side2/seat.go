@@ -3,6 +3,7 @@ package side2
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
@@ -88,8 +89,16 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		sp.Needs = fold.Needs(sp.Needs, fold.AsRead("card"))
 	}
 	sp.Asks = func(v fold.View) []fold.Ask {
-		first := []fold.Act{{Do: "seat", Of: "part", Words: "Lay strips " + strip(p) + " thick at its four corners" + lies.Lay +
-			", ends out. Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
+		lay := "Lay strips " + strip(p) + " thick at its four corners" + lies.Lay + ", ends out. "
+		switch {
+		case rockedAlone(p) && lies.Lay != "":
+			lay = "Lay strips " + strip(p) + " thick" + strings.TrimPrefix(lies.Lay, " and") + ", ends out. "
+		case rockedAlone(p):
+			lay = ""
+		case p.Short() && !p.Reads(fold.FirstUse):
+			lay = "Lay strips " + strip(p) + " thick at its four corners, ends out. "
+		}
+		first := []fold.Act{{Do: "seat", Of: "part", Words: lay + "Turn the part " + FlipWords[p.Setup.Flip] + ". " + lies.Drop}}
 		flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice,
 			Options: []string{FlipWords["x"], FlipWords["y"]}, What: fold.What{By: "eye", Of: "part", Dir: "flip"}, Want: FlipWords[p.Setup.Flip],
 			WantWhy: "The program was made for the other flip: side 2 would be cut mirrored end for end.", Hint: "Take it out and turn it over " +
@@ -131,7 +140,9 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 			What: fold.What{By: "feeler", Of: "part", Dir: "corners"}, Want: "0",
 			WantWhy: "Where a strip pulls out the part does not touch.", Hint: "Lift out, wipe, seat again."}, "seated-on-chip")
 		strips.Cure, strips.Form = seatAgain(p, lies), "strips"
-		asks = append(asks, strips)
+		if !rockedAlone(p) {
+			asks = append(asks, strips)
+		}
 		for _, a := range lies.Asks(v) {
 			if a.Field == "walls" {
 				a.Shows, a.Cure, a.Form = "clearance-not-pushed", seatAgain(p, lies), "strips"
@@ -311,6 +322,9 @@ func holesOf(p *fold.Plan, v fold.View, pre bool, o *fold.Outcome) {
 		o.Facts = append(o.Facts, t)
 	}
 }
+
+// rockedAlone says that rocking alone shows a chip under the part: strips at its corners show the same, coarser.
+func rockedAlone(p *fold.Plan) bool { return p.Short() && p.Level() == fold.FirstUse }
 
 // outAndTurn is the act after a part that lies the wrong way.
 var outAndTurn = fold.Act{Do: "seat", Of: "part", Words: "Lift the part out, turn it as the program wants it, wipe, seat it again."}

@@ -23,7 +23,7 @@ func screwed(p *fold.Plan) kit.Load {
 		}
 		freed = append(freed, "unstrapped")
 	}
-	return kit.Load{Holds: holds, Freed: freed, Screws: "screws",
+	l := kit.Load{Holds: holds, Freed: freed, Screws: "screws",
 		Asks: []fold.Ask{
 			{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count, What: fold.What{By: "eye", Of: "paint-lines"}, Want: fmt.Sprint(n),
 				WantWhy: turned, Hint: "Stop. Tighten in order; if it turns soft it counts 0."},
@@ -45,6 +45,25 @@ func screwed(p *fold.Plan) kit.Load {
 		Why:     "The first load shows a screw that only felt tight, while little is at stake.",
 		Held:    "The screws held under the first load.",
 		Stopped: fmt.Sprintf("All %d screws still hold. Note further stops yourself, every 15 min: fliptrue is done here.", n),
+	}
+	if p.Short() {
+		firm(&l, n)
+	}
+	return l
+}
+
+// firm makes one count of lines and softness: either way the screw counts 0.
+func firm(l *kit.Load, n int) {
+	l.Asks = []fold.Ask{{Field: "lines", Label: "screws that hold: line unbroken, not soft at their torque", Kind: fold.Count,
+		What: fold.What{By: "eye", Of: "paint-lines", Dir: "firm"}, Want: fmt.Sprint(n),
+		WantWhy: "A turned line is a screw that has let go; a soft one holds nothing.", Hint: "Stop. Mend that thread, then all screws in order."}}
+	l.Read = "Screws that hold: the line unbroken across head and part, and not soft when pulled."
+	l.Wrong = func(v fold.View) bool { return v.Has("lines") && v.Int("lines") != n }
+	slips := l.Slips
+	l.Slips = func(v fold.View, o *fold.Outcome) {
+		if slips(v, o); v.Int("lines") < n {
+			o.Named = "soft-thread"
+		}
 	}
 }
 

@@ -189,6 +189,9 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 	}
 	finished.Window = kit.Around(expected-p.Setup.Cut.Ap, 10, "the face under the skim")
 	asks := []fold.Ask{pass, finished}
+	if h, _, ok, err := c.height(v); p.Short() && (!ok || err != nil || c.judged(v, h).Verdict == fold.Pass) {
+		asks = asks[:1] // how much is left decides nothing while the height is right
+	}
 	if p.Job.Machine.Probe == nil {
 		over := length("over", "skimmed face over the rim, by depth gauge", "depth gauge", c.of(), "over-rim", "z")
 		over.Do = []fold.Act{{Do: "look", Of: "part", Words: "Spindle stopped, drive off, raise Z. Gauge or dial from the rim onto the skimmed " +

@@ -115,12 +115,25 @@ func judgeStraps(p *fold.Plan, v fold.View) fold.Outcome {
 				fold.Act{Do: "round"})
 		}
 	}
-	o.Checks = append(o.Checks, move, bow)
+	for _, c := range []struct {
+		field string
+		check fold.Check
+	}{{"xy", move}, {"z", bow}} {
+		if v.Has(c.field) || !p.Short() {
+			o.Checks = append(o.Checks, c.check)
+		}
+	}
 	o.Facts = []fold.Known{facts.Clamps.Is(facts.CountFact{N: float64(v.Int("on"))})}
 	read, _ := v.Num("torque", unit.KTorque)
 	desk.BeforeDrilling(p, v, unit.Torque(read), &o)
 	if o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s sideways and %s in height.", v.Int("on"), p.Len(move.Got),
-		p.Len(bow.Got)); bow.Verdict == fold.Fail {
+		p.Len(bow.Got)); p.Short() && !v.Has("xy") {
+		o.Learned = fmt.Sprintf("%d clamps hold it.", v.Int("on"))
+		if v.Has("z") {
+			o.Learned = fmt.Sprintf("%d clamps hold it; it moved %s in height.", v.Int("on"), p.Len(bow.Got))
+		}
+	}
+	if bow.Verdict == fold.Fail {
 		o.Learned = fmt.Sprintf("Cut like this, the floor would come out wrong by about %s.", p.Len(bow.Got))
 	}
 	return o

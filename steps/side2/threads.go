@@ -60,13 +60,15 @@ func engagement(p *fold.Plan, d float64) float64 {
 // threadFact judges the threads by the turns that a test screw runs in; it is the fact when they can be used.
 func threadFact(p *fold.Plan, v fold.View, o *fold.Outcome) (fold.Known, bool) {
 	turns, ok := float64(v.Int("turns")), v.Has("turns")
-	if !ok {
+	if !ok && (!p.Short() || p.Reads(fold.Irreplaceable)) {
 		return fold.Known{}, false
 	}
 	th := p.Job.Fixture.Threads
 	cycles := float64(th.Cycles + 1)
 	le := 0.0
-	if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
+	if !ok { // as deep as the card has them; soft and loose screws tell one that is not
+		o.Notes = append(o.Notes, "No thread is tried at this level: the engagement is that of card and job.")
+	} else if t, err := hold.ThreadNamed(p.Setup.Screws.Thread); err == nil {
 		le = turns * float64(t.P)
 		c := engagedCheck(p, t, inUse(p, le, 0))
 		if c.Verdict == fold.Fail {
