@@ -248,7 +248,7 @@ func (w *walker) travel() {
 }
 
 // machineBox is the box in M of all moves in the base system. Where a tool's length is
-// not known its Z is that of the least and of the most that it can be, or is left out, and said.
+// not known its Z is left out, and said; where it lies within known bounds it counts where both fit the travel.
 func (w *walker) machineBox() (m Box) {
 	o := w.ex.Placed.Offset
 	for _, u := range w.uses {
@@ -269,8 +269,11 @@ func (w *walker) machineBox() (m Box) {
 			add := o[i]
 			if i == 2 {
 				if t := w.ex.Tools[max(u.H, 0)].Within; !u.hasLength && u.H > 0 && t[1] > 0 {
-					m.add(i, b.Min[i]+add+t[0], b.MinLine[i])
-					m.add(i, b.Max[i]+add+t[1], b.MaxLine[i])
+					lo, hi := b.Min[i]+add+t[0], b.Max[i]+add+t[1]
+					if tr := w.ex.Travel; tr != nil && lo >= tr.Min[i] && hi <= tr.Max[i] {
+						m.add(i, lo, b.MinLine[i])
+						m.add(i, hi, b.MaxLine[i])
+					}
 					continue
 				}
 				if !u.hasLength {

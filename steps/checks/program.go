@@ -124,6 +124,9 @@ func judgePrograms(r *Reads, v fold.View) fold.Outcome {
 		}
 		o.Facts = append(o.Facts, facts.Program.Of(g.Role).Is(fact))
 	}
+	if len(GivenLengths(r.p)) > 0 {
+		o.Notes = append(o.Notes, "Cutter lengths are not typed at this level: travel in Z is held for any length that can be, else not at all.")
+	}
 	o.Learned = "The programs call the offset that was measured."
 	if read > 0 && fold.Worst(o.Checks).OK() {
 		o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel; what stands on the table is held against "+

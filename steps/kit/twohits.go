@@ -1,7 +1,6 @@
 package kit
 
 import (
-	"fmt"
 	"math"
 
 	"fliptrue/calc/frame"
@@ -25,8 +24,8 @@ func byTwo(p *fold.Plan) bool {
 func (b Prober) twoAsks(v fold.View, t Target) []fold.Ask {
 	c := b.Contact(v)
 	asks := []fold.Ask{c.Pair(v, t, "x")[0], c.Pair(v, t, "y")[0]}
-	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: fmt.Sprintf("Wipe the %s. At the same depth: its RIGHT side and its FAR side, no more.",
-		t.Name)}}
+	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ". At the same depth: its RIGHT side and its FAR side, " +
+		"no more."}}
 	return asks
 }
 
@@ -56,7 +55,7 @@ func (b Prober) twoCentre(v fold.View, t Target, o *fold.Outcome) (found, bool) 
 		return found{}, false
 	}
 	_, dof := b.spread(v)
-	o.Notes = append(o.Notes, fmt.Sprintf("Two hits of the %s do not check themselves. Across the line the edge does; along it a chip goes into "+
-		"the scale.", t.Name))
+	o.Notes = append(o.Notes, "Two hits of the "+t.Name+" do not check themselves. Across the line the edge does.",
+		"Along the line a chip there goes into the scale.")
 	return found{Has: true, At: at, Cov: frame.Cov2{{u2[0], 0}, {0, u2[1]}}, Dof: dof}, true
 }

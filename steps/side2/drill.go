@@ -41,8 +41,8 @@ func drill(p *fold.Plan) *fold.Spec {
 			Ask: func(fold.View) fold.Ask {
 				if p.Short() { // the clamps were counted as they went on
 					in := drillIn(p)
-					in.Do = append([]fold.Act{{Do: "look", Of: "clamps", Words: "All clamps are on and tight: at breakthrough a drill pulls the part up."}},
-						in.Do...)
+					look := fold.Act{Do: "look", Of: "clamps", Words: "All clamps on and tight? At breakthrough a drill pulls the part up."}
+					in.Do = append([]fold.Act{look}, in.Do...)
 					return in
 				}
 				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)),

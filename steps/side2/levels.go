@@ -12,7 +12,6 @@ import "fliptrue/steps/fold"
 var reads = map[fold.StepID][]fold.Worth{
 	"mount": {
 		{Field: "arrow", From: fold.FirstUse, Acts: true, Minutes: 0.1},
-		{Field: "place", Walk: 4, From: fold.FirstUse, Minutes: 0.1}, // unsaid it counts as elsewhere
 		// A temperature that was read is reckoned with, at any size. It stops the walk where no shop is so cold: below
 		// 5 °C, 16 K under a card of 21 °C, and 1 K of the thermometer. Sooner only on one bore and a plastic: for the doubt.
 		{Field: "warmth", From: fold.Irreplaceable, Minutes: 0.2, Catches: found{"cold-fixture": 18}},

@@ -35,7 +35,11 @@ func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 			fromSide1...)...)), Makes: []fold.FactID{"release"}, Former: []string{"allowance", "part"},
 		Pause: &fold.Pause{Heading: "FULL DEPTH: A PART THAT LEAVES ITS SEAT NOW IS THROWN",
 			Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
-			Ask:  func(fold.View) fold.Ask { return load.Through }},
+			Ask: func(fold.View) fold.Ask {
+				a := load.Through
+				a.Do = append(a.Do[:len(a.Do):len(a.Do)], raiseOut(p)...)
+				return a
+			}},
 		Judge: func(v fold.View) fold.Outcome { return decide(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "One decision about the whole: is the mismatch to be expected within the allowance, its uncertainty included?",

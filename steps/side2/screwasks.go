@@ -30,6 +30,9 @@ func howSet(v fold.View) string {
 	return ""
 }
 
+// firm says that screws in and screws soft are one count.
+func (s screwing) firm() bool { return s.p.Short() && !s.p.Reads(fold.Irreplaceable) }
+
 func (s screwing) asks(v fold.View) []fold.Ask {
 	h := desk.Hold(s.p, desk.Found(v))
 	asks := append(s.roundAsks(v, h), s.setAsks(v, h)...)
@@ -44,7 +47,14 @@ func (s screwing) asks(v fold.View) []fold.Ask {
 	soft.Shows, soft.Cure = "soft-thread", softScrew
 	loose.Shows, loose.Cure = "screw-bottomed", bottomed
 	in = kit.Mend(in, "", fold.Act{Do: "screw", Of: "screws", Words: "Fit the missing screw, to the same torque; paint its line."})
-	asks = append(asks, kit.OneForm("in", soft, loose, in)...)
+	if s.firm() { // missing or soft, it counts 0
+		in.Label, in.What.Dir, in.Shows = "screws in, none soft, line drawn across head and part", "firm", "soft-thread"
+		in.WantWhy = "The job has " + n + "; one that turned soft counts 0."
+		in.Cure[0].Words = "Fit the missing screw. Of a soft one mend or retire the thread. Then all again, to the same torque."
+		asks = append(asks, kit.OneForm("in", loose, in)...)
+	} else {
+		asks = append(asks, kit.OneForm("in", soft, loose, in)...)
+	}
 	if h, ok := desk.HeadHeight(s.p); ok {
 		asks = append(asks, fold.Ask{Field: "head", Label: "highest head, from its seat in the part up to its top", Kind: fold.Reading,
 			Unit: unit.KLength,

@@ -154,7 +154,7 @@ func farEnd(p *fold.Plan, n int) string {
 
 // screwSlips names a soft thread and a screw on the bottom of its hole.
 func screwSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
-	if v.Int("soft") > 0 {
+	if v.Int("soft") > 0 || (screwing{p: p}).firm() && v.Has("in") && v.Int("in") < len(p.Setup.Screws.At) {
 		o.Named = "soft-thread"
 		o.Next = append(o.Next, softScrew...)
 	} else if v.Int("loose") > 0 {

@@ -30,7 +30,11 @@ func (s screwing) strength(v fold.View, w desk.AsFound, o *fold.Outcome, acts bo
 	} else {
 		k.set(v)
 	}
-	if w.Soft = max(w.Soft, v.Int("soft")); w.Soft > 0 || w.Set > 0 {
+	soft := v.Int("soft")
+	if s.firm() && v.Has("in") {
+		soft = len(p.Setup.Screws.At) - v.Int("in")
+	}
+	if w.Soft = max(w.Soft, soft); w.Soft > 0 || w.Set > 0 {
 		k.asTheyHold()
 	}
 	o.Notes = append(o.Notes, desk.Estimate)

@@ -56,7 +56,8 @@ func screwed(p *fold.Plan) kit.Load {
 func firm(l *kit.Load, n int) {
 	l.Asks = []fold.Ask{{Field: "lines", Label: "screws that hold: line unbroken, not soft at their torque", Kind: fold.Count,
 		What: fold.What{By: "eye", Of: "paint-lines", Dir: "firm"}, Want: fmt.Sprint(n),
-		WantWhy: "A turned line is a screw that has let go; a soft one holds nothing.", Hint: "Stop. Mend that thread, then all screws in order."}}
+		WantWhy: "A turned line is a screw that has let go; a soft one holds nothing.",
+		Hint:    "Stop. Mend that thread, then all screws in order."}}
 	l.Read = "Screws that hold: the line unbroken across head and part, and not soft when pulled."
 	l.Wrong = func(v fold.View) bool { return v.Has("lines") && v.Int("lines") != n }
 	slips := l.Slips

@@ -226,6 +226,15 @@ func (c firstCut) lowered() fold.Ask {
 		Do: []fold.Act{{Do: "cancel", Of: "shift", Words: c.back() + "Take the raise of the first skim out; read what the control shows there."}}}
 }
 
+// raiseOut takes the raise out where nobody reads it back: left in, the side comes out thick, and no more than that.
+func raiseOut(p *fold.Plan) []fold.Act {
+	if !p.Short() || p.Reads(fold.FirstUse) || checks.Presets(p) {
+		return nil
+	}
+	return []fold.Act{{Do: "cancel", Of: "shift", Words: firstCutOf(p, true).back() + "Take the raise of the first skim out: Z shift or " +
+		"wear back to zero."}}
+}
+
 // height is how much higher than programmed the cutter cut, as read so far.
 func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, err error) {
 	p := c.p
