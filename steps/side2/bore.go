@@ -142,7 +142,7 @@ func bore(p *fold.Plan) *fold.Spec {
 			pg := fold.Page{Why: "The " + first.Name + " gives position, and only position. More readings than needed check themselves.", Act: act,
 				Read: read, Caution: caution}
 			if probed && !v.Has("mark") {
-				pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the bore by twice that."
+				pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves what is found by twice that."
 				pg.Act = "Look how the spindle stands."
 			}
 			if kicks && !v.Has("pause") {

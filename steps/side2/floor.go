@@ -53,7 +53,7 @@ func floor(p *fold.Plan) *fold.Spec {
 	}
 	s, dof := kit.TouchS(p)
 	tool := kit.TouchBy(p) == "tool"
-	words := "Wipe the pocket floor and its groove. Touch " + floorPlaces(p, ", then") + "."
+	words := "Wipe the " + kit.Bed(p).Floor + " and its groove. Touch " + floorPlaces(p, ", then") + "."
 	if tool {
 		words = "First tool in, the block wiped. " + words
 	}
@@ -75,7 +75,7 @@ func floor(p *fold.Plan) *fold.Spec {
 		return pl, ps, err
 	}
 	return &fold.Spec{
-		Title: "pocket floor", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)),
+		Title: kit.Bed(p).Floor, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)),
 			fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
 		Asks: func(v fold.View) []fold.Ask {
 			var asks []fold.Ask
@@ -165,7 +165,7 @@ func floor(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "Side 2 is measured from the pocket floor: no part thickness, no burr and no tape in the datum.",
+			pg := fold.Page{Why: "Side 2 is measured from the " + kit.Bed(p).Floor + ": no part thickness, no burr and no tape in the datum.",
 				Act:     "Touch the bare floor at " + floorPlaces(p, ", and") + ".",
 				Read:    "Machine Z at the trigger, no length taken off.",
 				Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
@@ -243,8 +243,8 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 	shims := pl.Shims(corners)
 	switch t.Verdict {
 	case fold.Fail:
-		t.Words = fmt.Sprintf("The floor leans by %s over the pocket, high at %s: a chip under the fixture there. Lift the fixture, wipe it and "+
-			"the table, and begin at the edge again.", p.Len(tilt), high)
+		t.Words = fmt.Sprintf("The floor leans by %s over the %s, high at %s: a chip under the fixture there. Lift the fixture, wipe it and "+
+			"the table, and begin at the edge again.", p.Len(tilt), kit.Bed(p).In, high)
 		if !shims.DoNot {
 			var ts []string
 			for i, x := range shims.Thick {
@@ -281,6 +281,6 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: t.Words}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, t, form)
-	o.Lines = append(o.Lines, fold.Row{Label: "tilt over pocket", Value: tilt, Guard: t.Guard, Unit: unit.KLength},
+	o.Lines = append(o.Lines, fold.Row{Label: "tilt over " + kit.Bed(p).In, Value: tilt, Guard: t.Guard, Unit: unit.KLength},
 		fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
 }

@@ -27,7 +27,7 @@ func mount(p *fold.Plan) *fold.Spec {
 			arrow := fold.Ask{Field: "arrow", Label: "the fixture's arrow points", Kind: fold.Choice,
 				Options: []string{"toward you", "away", "left", "right"},
 				What:    fold.What{By: "eye", Of: "fixture", Dir: "arrow"}, Want: "toward you",
-				WantWhy: "Turned round, the bore is at the wrong end.", Hint: "Turn the fixture and wipe again.",
+				WantWhy: "Turned round, the " + kit.Bed(p).Found + " is at the wrong end.", Hint: "Turn the fixture and wipe again.",
 				Do: []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Set the fixture down, arrow toward you. One bolt firm " +
 					"at its " + pivot + " end, the pivot, the others finger tight."}}}
 			number := fold.Named(fold.Ask{Field: "id", Label: "number engraved on it", Kind: fold.Text, What: fold.What{By: "eye", Of: "fixture",

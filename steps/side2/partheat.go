@@ -51,7 +51,7 @@ func WarmAsk(p *fold.Plan, v fold.View) (fold.Ask, bool) {
 	}
 	return fold.Ask{Field: "temp", Since: kit.SinceWarm, Label: "to the back of your hand the part is", Kind: fold.Choice,
 		Options: []string{AsWarm, Warmer, colder}, What: fold.What{By: "hand", Of: "part", Dir: "warmth"}, Want: AsWarm,
-		WantWhy: "It changes its size in the pocket while it comes to the shop's warmth.", Hint: waitWords(p, v, hottest)}, true
+		WantWhy: "It changes its size in its place while it comes to the shop's warmth.", Hint: waitWords(p, v, hottest)}, true
 }
 
 // WarmCheck holds the part's temperature against the fixture's; true when it may not go in like this.

@@ -28,12 +28,12 @@ func partOut(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "part out", Raises: []fold.MishapID{"part-out"},
 		Asks: func(v fold.View) []fold.Ask {
-			return append(append([]fold.Ask{}, counts...), fold.Ask{Field: "pocket", Label: "the pocket is", Kind: fold.Choice,
+			return append(append([]fold.Ask{}, counts...), fold.Ask{Field: "pocket", Label: "the " + kit.Bed(p).In + " is", Kind: fold.Choice,
 				Options: []string{"bare", "not bare"}, What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
 				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."})
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "The pocket is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
+			o := fold.Outcome{Learned: "The " + kit.Bed(p).In + " is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
 			wrong := !fold.SameAnswer(v.Text("pocket"), "bare")
 			next := append([]fold.Act{}, counts[0].Do...)
 			for _, a := range counts {
@@ -49,7 +49,7 @@ func partOut(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The floor can't be touched through the part, and a tap with the part in shakes it off its seat.",
-				Act:     "Take the part out of its pocket.",
+				Act:     "Take the part out of its " + kit.Bed(p).In + ".",
 				Read:    "What is seen, counted.",
 				Caution: "SPINDLE STOPPED, its command off. The last strap or screw lets the part go: one hand on it.", Scene: kit.Scene(p, v, nil)}
 		},

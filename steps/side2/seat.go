@@ -70,11 +70,11 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"),
 			fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
-		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE POCKET", Lost: "With the part in, the floor can't be read or wiped.",
+		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE " + strings.ToUpper(kit.Bed(p).In), Lost: "With the part in, the floor can't be read or wiped.",
 			Ask: func(fold.View) fold.Ask {
-				a := kit.Counted("", "chips and shards seen in pocket and trench", "chips", "", "0", "A chip under the part tilts it or lifts it.",
+				a := kit.Counted("", "chips and shards seen "+kit.Bed(p).Gaps, "chips", "", "0", "A chip under the part tilts it or lifts it.",
 					"Vacuum, wipe, look again from low down.")
-				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe pocket, trench and part. No burrs: drag a cotton bud along the edges, it " +
+				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe " + kit.Bed(p).In + " and part. No burrs: drag a cotton bud along the edges, it " +
 					"snags."}}
 				return a
 			}},
@@ -105,7 +105,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 				FlipWords[p.Setup.Flip] + "."}
 		edge := fold.Ask{Field: "edge", Label: "side 1's front edge now lies", Kind: fold.Choice, Options: []string{"toward you", "away", "left",
 			"right"}, What: fold.What{By: "eye", Of: "part", Dir: "edge"}, Want: frontEdge(p),
-			WantWhy: "The part is turned end for end in its pocket.", Hint: "Take it out, turn it half round, seat it again."}
+			WantWhy: "The part is turned end for end in its place.", Hint: "Take it out, turn it half round, seat it again."}
 		up := fold.Ask{Field: "up", Label: "side 1's finished face lies", Kind: fold.Choice, Options: []string{"down on the floor", "up"},
 			What: fold.What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
 			WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + FlipWords[p.Setup.Flip] + "."}
