@@ -53,7 +53,7 @@ func practiceCommand(r *runner) *cobra.Command {
 	f.StringVar(&o.unit, "unit", "mm", "mm, or in: the same part in inches in a shop without a probe, by edge finder and dial, plan T")
 	f.Uint64Var(&o.seed, "seed", 1, "which bench")
 	f.StringVar(&o.mistake, "mistake", "", "what goes wrong unseen: a name, or none; an unknown one lists the known (default none with "+
-		"--auto, else "+defaultMistake+")")
+		"--auto, else the first of that kind of setup, such as "+defaultMistake+")")
 	f.StringVar(&o.out, "out", "", "folder for job, cards, programs and record")
 	f.BoolVar(&o.auto, "auto", false, "let a scripted person walk it, without a screen")
 	f.BoolVar(&o.asJSON, "json", false, "with --auto: print JSON; lengths in mm")
@@ -64,8 +64,19 @@ func practiceCommand(r *runner) *cobra.Command {
 	return c
 }
 
-// defaultMistake is what goes wrong on a screen when nothing else was asked for.
+// defaultMistake is what goes wrong on a screen when nothing else was asked for, but for kinds of setup that have their own.
 const defaultMistake = "chip-in-bore"
+
+// usualMistake is that of a kind of setup.
+func usualMistake(setup string) string {
+	if own := bench.OwnMistakes(setup); len(own) > 0 {
+		return own[0].Name
+	}
+	return defaultMistake
+}
+
+// shortKinds are kinds as the setups of a job are usually named.
+var shortKinds = map[string]string{"side1": kit.FirstSide, "side2": kit.SecondSide, "dowels": "dowel-flip"}
 
 // files is what the files of the practice go by: inches, a kind that has its own, else the hold-down plan.
 func (o practiceOptions) files() string {
@@ -208,17 +219,20 @@ func (e *env) freeDir(dir string) string {
 }
 
 func practice(e *env, o practiceOptions) (exit, error) {
+	if kind, short := shortKinds[o.setup]; short {
+		o.setup = kind
+	}
+	if o.unit == "inch" {
+		o.unit = "in"
+	}
 	switch {
 	case o.mistake == "none":
 		o.mistakes, o.mistake = false, ""
 	case !o.mistakes && !o.auto && o.setup != kit.Rescue:
-		o.mistake = defaultMistake
+		o.mistake = usualMistake(o.setup)
 	}
 	if o.setup != "" && !slices.Contains(builtin.Kinds(), o.setup) {
 		return exitUsage, &usageError{"setup " + quoted(o.setup) + " is not known", "known are: " + strings.Join(builtin.Kinds(), " ")}
-	}
-	if o.mistakes && !slices.Contains(bench.MistakeNames(), o.mistake) {
-		return exitUsage, &usageError{"mistake " + quoted(o.mistake) + " is not known", "known are: " + strings.Join(bench.MistakeNames(), " ")}
 	}
 	if o.asJSON && !o.auto {
 		return exitUsage, &usageError{"--json without --auto", "a screen has no JSON; add --auto"}
@@ -233,10 +247,34 @@ func practice(e *env, o practiceOptions) (exit, error) {
 	case o.unit == "in" && o.holdDown != "T":
 		return exitUsage, &usageError{"there is no inch bench for plan " + o.holdDown, "--unit in goes with plan T and with every kind of setup"}
 	}
+	if known := mistakesOf(o); o.mistakes && !slices.Contains(known, o.mistake) {
+		what := " is not known"
+		if slices.Contains(bench.MistakeNames(), o.mistake) {
+			what = " is none of that kind of setup"
+		}
+		return exitUsage, &usageError{"mistake " + quoted(o.mistake) + what, "known are: " + strings.Join(known, " ")}
+	}
 	if !o.auto {
 		return screenPractice(e, o)
 	}
 	return practiceAuto(e, o)
+}
+
+// mistakesOf are those that the bench can make in that practice.
+func mistakesOf(o practiceOptions) (names []string) {
+	if o.setup == wholeJob {
+		return bench.MistakeNames()
+	}
+	ms := bench.OwnMistakes(o.setup)
+	if j, err := builtin.Job(o.files()); err == nil && o.setup != kit.Rescue {
+		if p, err := steps.NewPlan(j, j.Setups[0].Name, nil); err == nil {
+			ms = bench.MistakesIn(p)
+		}
+	}
+	for _, m := range ms {
+		names = append(names, m.Name)
+	}
+	return names
 }
 
 // practiceAuto lets the scripted person walk. Without --out nothing is kept: it is a
@@ -289,12 +327,22 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 	f := fold(res.Walk.Plan(), events)
 	fmt.Fprint(e.out, f.text())
 	if res.Mistake != nil {
-		fmt.Fprintf(e.out, "  the bench made: %s\n", *res.Mistake)
+		fmt.Fprintf(e.out, "  %s\n", madeWords(*res.Mistake, res.Walk.World))
 	}
 	if kept {
 		fmt.Fprintf(e.out, "record: %s\n", p.path)
 	}
 	return code, nil
+}
+
+// madeWords say whether the bench came to make the mistake that it was to make.
+func madeWords(mistake string, w *bench.World) string {
+	for _, m := range w.Made() {
+		if m.Name == mistake && !m.Begun {
+			return "the bench was to make " + mistake + ", and the walk never came to where it happens"
+		}
+	}
+	return "the bench made: " + mistake
 }
 
 // screenPractice opens the screen on the bench.

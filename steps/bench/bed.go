@@ -22,11 +22,24 @@ var beds = map[string]func(*World) bed{"dowel-flip": newPegs, "soft-jaws": newNe
 
 // own are the mistakes that a kind of setup alone has, or a hold-down plan.
 var own = map[string][]Mistake{"dowel-flip": pegMistakes, "soft-jaws": nestMistakes, "inspect": finishedMistakes, "fixture": makingMistakes,
-	"reuse": returnedMistakes, "rescue": goneMistakes, "V": faceMistakes, "stops": stopMistakes}
+	"reuse": returnedMistakes, "rescue": goneMistakes, "V": heldMistakes, "vacuum": vacuumMistakes, "tape": tapeMistakes, "stops": stopMistakes,
+	"ball": ballMistakes, "tram": tramMistakes, "first-side": viseMistakes}
+
+// elsewhere are those of a second side that can be made in another kind of setup too. A first side has them all, as far as what they
+// come before or after is done there.
+var elsewhere = map[string][]string{
+	"ball": {"wrong-stylus", "spindle-unmarked"}, "tram": nil, "inspect": {"part-hot"},
+	"fixture": {"chip-in-bore", "coolant-drop", "wrong-stylus", "spindle-unmarked", "bolts-snug"},
+	"reuse":   {"chip-in-bore", "coolant-drop", "wrong-stylus", "spindle-unmarked"},
+}
 
 // MistakesIn are those that can be made in a setup: the usual ones, then its own.
 func MistakesIn(p *steps.Plan) []Mistake {
-	out := append(append(Mistakes(), own[p.Setup.Kind]...), own[p.Setup.HoldDown]...)
+	usual := Mistakes()
+	if some, is := elsewhere[p.Setup.Kind]; is {
+		usual = slices.DeleteFunc(usual, func(m Mistake) bool { return !slices.Contains(some, m.Name) })
+	}
+	out := append(append(append(usual, own[p.Setup.Kind]...), own[p.Setup.HoldDown]...), own[p.Setup.Hold.Kind]...)
 	if p.Job.Fixture.AsMade.Stops != nil {
 		out = append(out, own["stops"]...)
 	}

@@ -59,17 +59,19 @@ func TestFaceRetentionIsNeverWaived(t *testing.T) {
 	}
 }
 
-// Each mistake of vacuum is met, the part then held again or the walk stopped.
+// Each mistake of vacuum and of tape is met, the part then held again or the walk stopped.
 func TestFaceMistakes(t *testing.T) {
-	p := onFace(t, "vacuum", nil)
-	for _, m := range faceMistakes {
-		for _, seed := range []uint64{1, 2, 3} {
-			r := auto(t, p, Options{Seed: seed, Mistake: m.Name})
-			if len(r.Named) == 0 || r.Named[0] != m.Name {
-				t.Errorf("%s, seed %d: named %v, %s", m.Name, seed, r.Named, r.State)
-			}
-			if made := r.Walk.World.Made()[0]; !made.Begun || !made.Over && r.State == "released" {
-				t.Errorf("%s, seed %d: %+v, %s", m.Name, seed, made, r.State)
+	for how, own := range map[string][]Mistake{"vacuum": vacuumMistakes, "tape": tapeMistakes} {
+		p := onFace(t, how, nil)
+		for _, m := range append(own[:len(own):len(own)], heldMistakes...) {
+			for _, seed := range []uint64{1, 2, 3} {
+				r := auto(t, p, Options{Seed: seed, Mistake: m.Name})
+				if len(r.Named) == 0 || r.Named[0] != m.Name {
+					t.Errorf("%s: %s, seed %d: named %v, %s", how, m.Name, seed, r.Named, r.State)
+				}
+				if made := r.Walk.World.Made()[0]; !made.Begun || !made.Over && r.State == "released" {
+					t.Errorf("%s: %s, seed %d: %+v, %s", how, m.Name, seed, made, r.State)
+				}
 			}
 		}
 	}

@@ -24,7 +24,7 @@ var makingMistakes = []Mistake{
 	{Name: "pad-leans", Size: 0.03, Unit: "mm", Cost: "The part would have ridden up on the lean, and lain tilted.", alike: []string{"pad-off"},
 		make: func(w *World, h *happening) { w.onTable().lean = h.size }, cures: []string{"cut spring-pass"},
 		undo: func(w *World, _ *happening) { w.onTable().lean = 0 }},
-	{Name: "chain-broken", Size: 0.03, Unit: "mm", Cost: "The bore would have been said to be off by what the plate had slid.", when: "before do wipe bore",
+	{Name: "chain-broken", Size: 0.03, Unit: "mm", Cost: "The bore would have been said to be off by what the plate had slid.", when: "before do wipe bore|before read finder bore",
 		make: func(w *World, h *happening) {
 			w.fixture.at = w.fixture.at.add(xy{0.6 * h.size, 0.8 * h.size})
 			w.moves++
@@ -39,6 +39,6 @@ var makingMistakes = []Mistake{
 	{Name: "part-rocks", Size: 0.05, Unit: "mm", Cost: "A chip under the part would have gone for the pocket's fault.", when: "after do trial part",
 		make: func(w *World, h *happening) { w.onTable().rocks = h.size }, cures: []string{"wipe pocket"},
 		undo: func(w *World, _ *happening) { w.onTable().rocks = 0 }},
-	{Name: "thread-weak", Size: 0.97, Unit: "share", Cost: "The first cut would have pulled the part out of its threads.",
+	{Name: "thread-weak", Size: 0.98, Unit: "share", Cost: "The first cut would have pulled the part out of its threads.",
 		make: func(w *World, h *happening) { w.onTable().weak = math.Min(h.size, 0.98) }},
 }

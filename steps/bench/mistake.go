@@ -16,7 +16,7 @@ type Mistake struct {
 	Size float64 // default
 	Unit string  // of Size: mm, deg, K, or a count
 
-	when  string                                             // what it comes before or after: "before read probe floor", "" from the start
+	when  string                                             // what it comes before or after, | between several: "before read probe floor", "" from the start
 	make  func(*World, *happening)                           // what it does to the world, nil for a mere word
 	shows func(*World, *happening, steps.Ask) (string, bool) // what the person reads or says instead
 	cures []string                                           // acts that undo it once it was met
@@ -80,7 +80,11 @@ func (w *World) MakeWhen(name string, size float64, when string) error {
 		}
 		return nil
 	}
-	return fmt.Errorf("mistake %q is not known; known are: %s", name, strings.Join(MistakeNames(), " "))
+	var known []string
+	for _, m := range MistakesIn(w.plan) {
+		known = append(known, m.Name)
+	}
+	return fmt.Errorf("mistake %q is not made in a setup of that kind; made there are: %s", name, strings.Join(known, " "))
 }
 
 // Seen are the mishaps that happened before the person's eyes since it was last asked.
@@ -108,8 +112,13 @@ func (w *World) after(what string)  { w.moment("after " + what) }
 
 func (w *World) moment(now string) {
 	for _, h := range w.mistakes {
-		if !h.begun && h.when != "" && strings.HasPrefix(now, h.when) {
-			w.begin(h)
+		if h.begun || h.when == "" {
+			continue
+		}
+		for one := range strings.SplitSeq(h.when, "|") {
+			if !h.begun && strings.HasPrefix(now, one) {
+				w.begin(h)
+			}
 		}
 	}
 }
@@ -187,7 +196,7 @@ func (w *World) chipAt(deg float64) float64 {
 	for _, h := range w.mistakes {
 		if (h.Name == "chip-in-bore" || h.Name == "coolant-drop") && h.begun && !h.over {
 			n := float64(max(w.setup.Hits, 3))
-			if w.plan.Level() != 0 { // where a hit meets it
+			if w.plan.Level() != 0 || w.fromBox() != nil { // where a hit meets it
 				n = 4
 			}
 			at := 360 / n * math.Floor(n*w.lot.stream("chip").Float64())
@@ -195,6 +204,17 @@ func (w *World) chipAt(deg float64) float64 {
 				h.met = true
 				return h.size
 			}
+		}
+	}
+	return 0
+}
+
+// chipInRing is how far a chip stands out of the ring gauge's wall in a direction.
+func (w *World) chipInRing(deg float64) float64 {
+	for _, h := range w.mistakes {
+		if h.Name == "chip-in-ring" && h.begun && !h.over && math.Abs(math.Remainder(deg-90, 360)) < 15 {
+			h.met = true
+			return h.size
 		}
 	}
 	return 0

@@ -104,6 +104,11 @@ func (w *World) onStop(by *tip, of string, at float64, dir xy) (xy, error) {
 	beside := w.gauss(200 * w.Effects.Noise)
 	aim := w.onFixture(along.times(at)).add(t.times(beside)).sub(dir.times(10))
 	gap := aim.add(by.ecc).sub(a).dot(out) - w.trigger(by, dir) - w.chipAtStop(of, at)
+	if of == "stop-"+w.card.AsMade.Stops.End {
+		if w.hand.pressed++; w.hand.pressed%2 == 0 { // it springs back
+			gap += w.hand.gives
+		}
+	}
 	return w.report(by, aim.add(dir.times(gap/-out.dot(dir))), dir), nil
 }
 
@@ -111,4 +116,15 @@ func (w *World) onStop(by *tip, of string, at float64, dir xy) (xy, error) {
 var stopMistakes = []Mistake{
 	{Name: "chip-at-stop", Size: 0.05, Unit: "mm", Cost: "The whole side would have been cut turned about a chip at a stop.",
 		cures: []string{"wipe stops"}},
+	{Name: "stop-gives", Size: 0.05, Unit: "mm", Cost: "The part would have been cut off by what the stop gave under its push.",
+		make: func(w *World, h *happening) { w.hand.gives = h.size }, alike: []string{"chip-at-stop"}},
+	{Name: "off-its-stop", Size: 0.06, Unit: "mm", Cost: "The part would have been cut off by the gap at its stop.", alike: []string{"clearance-not-pushed"},
+		when: "after do seat part", make: func(w *World, h *happening) {
+			w.hand.off = w.inward().times(h.size)
+			w.part.shift, w.part.free = w.part.shift.add(w.hand.off), true
+		}, cures: []string{"push part", "seat part"}, undo: func(w *World, _ *happening) {
+			if w.part.free {
+				w.part.shift, w.part.free = w.part.shift.sub(w.hand.off), false
+			}
+		}},
 }

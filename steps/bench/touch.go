@@ -59,7 +59,7 @@ func (w *World) hit(by *tip, q steps.What, of, at string) (xy, error) {
 		if turn == "180" {
 			turned.ecc = by.ecc.times(-1)
 		}
-		return w.inRing(&turned, w.middle, ringSize/2, deg, false, 0), nil
+		return w.inRing(&turned, w.middle, ringSize/2, deg, false, w.chipInRing(deg)), nil
 	}
 	p, err := place(at)
 	if err != nil {

@@ -278,3 +278,16 @@ func (w *World) SideOne() (SideOne, bool) {
 	}
 	return SideOne{Pair{z.x, z.y}, r.zero, r.made.x, r.made.y, r.zero - r.bottom, r.wall, r.spring}, true
 }
+
+// viseMistakes are those of stock in a vise (common practice, from memory).
+var viseMistakes = []Mistake{
+	{Name: "lifted-in-vise", Size: 1, Unit: "parallels", Cost: "The whole side would have been cut tilted.",
+		when: "after do grip stock", shows: counted("parallels", "loose"), cures: []string{"grip stock"}},
+	{Name: "stock-short", Size: 6, Unit: "mm", Cost: "A corner of the part would have been cut in the air.",
+		make: func(w *World, h *happening) { w.raw.size = w.raw.size.sub(xy{h.size, h.size}) }},
+	{Name: "little-grip", Size: 3, Unit: "mm", Cost: "The stock would have been pried out of the jaws by the first deep cut.",
+		when: "after do grip stock", make: func(w *World, h *happening) { w.raw.grip -= h.size }, cures: []string{"grip stock"},
+		undo: func(w *World, h *happening) { w.raw.grip += h.size }},
+	{Name: "stored-bow", Size: 0.05, Unit: "mm", Cost: "The wall would have sprung out of its place as the vise was opened.",
+		make: func(w *World, h *happening) { w.raw.spring += math.Copysign(h.size, w.raw.spring) }},
+}

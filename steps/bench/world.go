@@ -107,6 +107,9 @@ type hands struct {
 	table                    map[string]float64 // tool lengths as the control has them
 	height                   float64            // a tool is jogged to, program coordinates
 	skin                     float64            // how far outside the outline the steps were cut
+	nod, slipped             float64            // of the head, and of the arm in it
+	gives                    float64            // the third stop, each second time it is touched
+	pressed                  int                // so often
 	raise, skimmed           float64            // common Z shift now, and when the part was skimmed
 	pass                     float64            // program Z of the pass that skimmed it
 }

@@ -52,6 +52,9 @@ func (x *resolver) kin(f FactID) []*resolver {
 		return nil // it makes its own
 	}
 	for _, s := range x.p.Job.Setups {
+		if s.Name == x.p.Setup.Name { // nothing is handed to itself
+			continue
+		}
 		if !x.p.house.hands(s.Kind, col) && (len(x.p.makers[f]) > 0 || !x.p.house.shows(s.Kind, col)) {
 			continue
 		}

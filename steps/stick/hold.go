@@ -74,9 +74,15 @@ func holdAsks(p *fold.Plan) []fold.Ask {
 		What: fold.What{By: "eye", Of: "tape", Dir: "clean"}, Want: yes,
 		WantWhy: "Tape on grease holds nothing.", Hint: "Lift the part off in shear, wash and dry, new tape."}
 	clean.Do = []fold.Act{{Do: "hold", Of: "part", Words: zero + "Press the part down over all of its tape."}}
+	a := p.Setup.Hold.Area
+	covers := fold.Ask{Field: "covers", Label: "film under all of " + p.Len(a[0]) + " by " + p.Len(a[1]), Kind: fold.Choice, Options: []string{yes, no},
+		What: fold.What{By: "eye", Of: "tape", Dir: "covers"}, Want: yes,
+		WantWhy: "What is bare under the part bears nothing.", Hint: "Lift the part off in shear; film over all of it."}
 	pressed := fold.Ask{Field: "pressed", Label: "minutes it was pressed before this", Kind: fold.Count,
 		What: fold.What{By: "count", Of: "tape", Dir: "minutes"}}
-	return append([]fold.Ask{clean, pressed}, moves...)
+	warm := fold.Ask{Field: "warm", Label: "temperature of plate and film", Kind: fold.Reading, Unit: unit.KTemperature, Bare: kit.BareTemperature(p),
+		What: fold.What{By: "thermometer", Of: "tape"}, Window: kit.Around(20, 15, "a shop")}
+	return append([]fold.Ask{clean, covers, pressed, warm}, moves...)
 }
 
 func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
@@ -84,10 +90,8 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	if vacuum(p) && !judgeVacuum(p, v, &o) {
 		return o
 	}
-	if fold.SameAnswer(v.Text("clean"), no) {
-		o.Named = "tape-dirty"
-		o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Lift the part off in shear; wash both faces, dry them, new tape."},
-			fold.Act{Do: "round"})
+	if !vacuum(p) {
+		judgeFilm(p, v, &o)
 	}
 	x, y, z := v.Len("x"), v.Len("y"), v.Len("z")
 	c := judge.Most(p.Limit("hold.move"), checks.MaxAbs([]float64{x, y, z}), 0)
@@ -106,6 +110,38 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Lines = append(o.Lines, fold.Row{Label: "moved", Value: c.Got, Unit: unit.KLength, Verdict: c.Verdict})
 	o.Learned = fmt.Sprintf("It is held; it moved by %s at most.", p.Len(c.Got))
 	return o
+}
+
+// judgeFilm holds what was done to the film, and how warm it is, against what its test counts for.
+func judgeFilm(p *fold.Plan, v fold.View, o *fold.Outcome) {
+	again := func(named, words string) {
+		if o.Named == "" {
+			o.Named = named
+			o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: words}, fold.Act{Do: "round"})
+		}
+	}
+	if fold.SameAnswer(v.Text("clean"), no) {
+		again("tape-dirty", "Lift the part off in shear; wash both faces, dry them, new tape.")
+	}
+	if fold.SameAnswer(v.Text("covers"), no) {
+		again("film-short", "Lift the part off in shear; film over all that the job counts.")
+	}
+	pressed := judge.Least(p.Limit("hold.pressed"), float64(v.Int("pressed")), 0)
+	if pressed.Verdict != fold.Pass {
+		pressed.Words = "The film has not wetted both faces yet: it bears less than its test."
+		again("film-not-pressed", "Press the part down over all of its film, by hand or under a weight; count the minutes.")
+	}
+	t, _ := v.Num("warm", unit.KTemperature)
+	warm := judge.Most(p.Limit("hold.warm"), t, 0)
+	if warm.Verdict != fold.Pass {
+		warm.Words = "The film is warmer than the job counts it: it creeps."
+		if o.Named == "" {
+			o.Named = "film-hot"
+			o.Next = append(o.Next, fold.Act{Do: "wait", Of: "fixture", Words: warm.Words + " Let it cool; air or less speed while it is cut."},
+				fold.Act{Do: "again", Of: "warm"})
+		}
+	}
+	o.Checks = append(o.Checks, pressed, warm)
 }
 
 // judgeVacuum holds the gauge against its gate and the leak against its limit; false where nothing was computed.

@@ -12,8 +12,21 @@ import (
 var Limits = []fold.LimitRow{
 	{ID: "hold.gate", Why: "vacuum before each start", How: "{0.06} under the atmosphere; it is reckoned with that", Class: fold.Never, Unit: unit.KVacuum, Max: judge.Always(calc.GateMPa), Min: true},
 	{ID: "hold.leak", Why: "vacuum lost in 30 s, pump off, percent", How: "10 %, and no less than the gate after them", Class: fold.Never, Unit: unit.Scalar, Max: judge.Always(100 * calc.LeakMost)},
+	{ID: "hold.pressed", Why: "minutes that a film was pressed before it bears", How: "{1}", Class: fold.Never, Unit: unit.Scalar, Max: judge.Always(leastPressed), Min: true},
+	{ID: "hold.warm", Why: "film under the warmest that its test counts for", How: "hot, as the job says", Class: fold.Never, Unit: unit.KTemperature, Max: hottest},
 	{ID: "hold.move", Why: "the part stays while it is drawn or pressed down", How: "{0.010}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.010)},
 	{ID: "hold.sag", Why: "a thin floor is not drawn into a hollow", How: "{0.002}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(float64(calc.FlatSag))},
+}
+
+// leastPressed is how long a film is pressed before it bears, minutes: the dwell before a peel by ASTM D3330 (from memory).
+const leastPressed = 1
+
+// hottest is the warmest that the job says its film becomes.
+func hottest(p *fold.Plan) float64 {
+	if h := p.Setup.Hold.Hot; h != nil {
+		return float64(*h)
+	}
+	return 0
 }
 
 // Cut are the steps of a second side that go by what holds the part.
