@@ -22,7 +22,8 @@ var beds = map[string]func(*World) bed{"dowel-flip": newPegs, "soft-jaws": newNe
 
 // own are the mistakes that a kind of setup alone has, or a hold-down plan.
 var own = map[string][]Mistake{"dowel-flip": pegMistakes, "soft-jaws": nestMistakes, "inspect": finishedMistakes, "fixture": makingMistakes,
-	"reuse": returnedMistakes, "rescue": goneMistakes, "V": heldMistakes, "vacuum": vacuumMistakes, "tape": tapeMistakes, "stops": stopMistakes,
+	"reuse": returnedMistakes, "rescue": goneMistakes,
+	"V": heldMistakes, "vacuum": vacuumMistakes, "tape": tapeMistakes, "stops": stopMistakes,
 	"ball": ballMistakes, "tram": tramMistakes, "first-side": viseMistakes}
 
 // elsewhere are those of a second side that can be made in another kind of setup too. A first side has them all, as far as what they

@@ -70,11 +70,13 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"),
 			fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
-		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE " + strings.ToUpper(kit.Bed(p).In), Lost: "With the part in, the floor can't be read or wiped.",
+		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE " + strings.ToUpper(kit.Bed(p).In),
+			Lost: "With the part in, the floor can't be read or wiped.",
 			Ask: func(fold.View) fold.Ask {
 				a := kit.Counted("", "chips and shards seen "+kit.Bed(p).Gaps, "chips", "", "0", "A chip under the part tilts it or lifts it.",
 					"Vacuum, wipe, look again from low down.")
-				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe " + kit.Bed(p).In + " and part. No burrs: drag a cotton bud along the edges, it " +
+				a.Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: "Wipe " + kit.Bed(p).In +
+					" and part. No burrs: drag a cotton bud along the edges, it " +
 					"snags."}}
 				return a
 			}},
