@@ -16,7 +16,8 @@ type Mistake struct {
 	Size float64 // default
 	Unit string  // of Size: mm, deg, K, or a count
 
-	when  string                                             // before or after what, | between several: "before read probe floor"; "" from the start
+	// when is before or after what it happens, | between several: "before read probe floor"; "" from the start
+	when  string
 	make  func(*World, *happening)                           // what it does to the world, nil for a mere word
 	shows func(*World, *happening, steps.Ask) (string, bool) // what the person reads or says instead
 	cures []string                                           // acts that undo it once it was met
