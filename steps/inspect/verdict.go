@@ -62,7 +62,7 @@ func weighed(p *fold.Plan, v fold.View) ([]component, error) {
 // grewIn is what the part's growth makes, as the second side of this record measured it.
 func grewIn(p *fold.Plan, v fold.View) grew {
 	f, read := facts.Seat.In(v)
-	return grewOf(p, f, read)
+	return grewOf(p, f, read && v.Walks(4))
 }
 
 func verdictAsks(p *fold.Plan, v fold.View) []fold.Ask {

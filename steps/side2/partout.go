@@ -33,7 +33,8 @@ func partOut(p *fold.Plan) *fold.Spec {
 				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."})
 		},
 		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "The " + kit.Bed(p).In + " is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
+			o := fold.Outcome{Learned: "The " + kit.Bed(p).In +
+				" is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
 			wrong := !fold.SameAnswer(v.Text("pocket"), "bare")
 			next := append([]fold.Act{}, counts[0].Do...)
 			for _, a := range counts {

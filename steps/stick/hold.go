@@ -75,13 +75,14 @@ func holdAsks(p *fold.Plan) []fold.Ask {
 		WantWhy: "Tape on grease holds nothing.", Hint: "Lift the part off in shear, wash and dry, new tape."}
 	clean.Do = []fold.Act{{Do: "hold", Of: "part", Words: zero + "Press the part down over all of its tape."}}
 	a := p.Setup.Hold.Area
-	covers := fold.Ask{Field: "covers", Label: "film under all of " + p.Len(a[0]) + " by " + p.Len(a[1]), Kind: fold.Choice,
+	since := fold.Since{Walk: 4, What: "what the film covers, and how warm it is"}
+	covers := fold.Ask{Field: "covers", Since: since, Label: "film under all of " + p.Len(a[0]) + " by " + p.Len(a[1]), Kind: fold.Choice,
 		Options: []string{yes, no},
 		What:    fold.What{By: "eye", Of: "tape", Dir: "covers"}, Want: yes,
 		WantWhy: "What is bare under the part bears nothing.", Hint: "Lift the part off in shear; film over all of it."}
 	pressed := fold.Ask{Field: "pressed", Label: "minutes it was pressed before this", Kind: fold.Count,
 		What: fold.What{By: "count", Of: "tape", Dir: "minutes"}}
-	warm := fold.Ask{Field: "warm", Label: "temperature of plate and film", Kind: fold.Reading, Unit: unit.KTemperature,
+	warm := fold.Ask{Field: "warm", Since: since, Label: "temperature of plate and film", Kind: fold.Reading, Unit: unit.KTemperature,
 		Bare: kit.BareTemperature(p),
 		What: fold.What{By: "thermometer", Of: "tape"}, Window: kit.Around(20, 15, "a shop")}
 	return append([]fold.Ask{clean, covers, pressed, warm}, moves...)
@@ -127,6 +128,9 @@ func judgeFilm(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	}
 	if fold.SameAnswer(v.Text("covers"), no) {
 		again("film-short", "Lift the part off in shear; film over all that the job counts.")
+	}
+	if !v.Walks(4) {
+		return
 	}
 	pressed := judge.Least(p.Limit("hold.pressed"), float64(v.Int("pressed")), 0)
 	if pressed.Verdict != fold.Pass {
