@@ -45,3 +45,15 @@ func TestJudgedMinimum(t *testing.T) {
 		}
 	}
 }
+
+// A count with a plus, which the key that answers leaves where it is typed first, is that count; a word with one is not.
+func TestAnswersThatAreTheSame(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		same bool
+	}{{"+0", "0", true}, {"+6", "06", true}, {"yes", " YES", true}, {"G54", "g 54", false}, {"+", "", false}, {"-6", "6", false}, {"+a", "a", false}} {
+		if fold.SameAnswer(c.a, c.b) != c.same {
+			t.Errorf("%q and %q: same is %v", c.a, c.b, !c.same)
+		}
+	}
+}

@@ -266,10 +266,13 @@ func (h *House) wanted(a Ask, got string) Check {
 	return c
 }
 
-// SameAnswer compares answers without case, blanks and leading zeros of counts.
+// SameAnswer compares answers without case, blanks, and the plus and leading zeros of counts.
 func SameAnswer(a, b string) bool {
 	norm := func(s string) string {
 		s = strings.ToLower(strings.Join(strings.Fields(s), " "))
+		if n := strings.TrimPrefix(s, "+"); n != "" && strings.Trim(n, "0123456789") == "" {
+			s = n
+		}
 		if t := strings.TrimLeft(s, "0"); t != "" && strings.Trim(t, "0123456789") == "" {
 			return t
 		} else if s != "" && t == "" {
