@@ -55,7 +55,7 @@ func foreigners(ctx context.Context, o options, what string, n int, sizes func(i
 		if (said.State == "released") != (k.Ended == "released") {
 			return fmt.Errorf("seed %d: walked to %q, and replayed as %q", k.Seed, k.Ended, said.State)
 		}
-		out[i] = foreign{kind: k.Shop.Kind, released: said.State == "released", ended: k.Ended, pass: outside.Allowance}
+		out[i] = foreign{kind: k.Shop.Kind, released: said.State == "released", ended: k.Ended, pass: k.Shop.Wide}
 		if out[i].released {
 			if out[i].held, err = outside.Compare(said, k.Truths); err != nil {
 				return fmt.Errorf("seed %d: %w", k.Seed, err)

@@ -98,28 +98,27 @@ func TestLevelsSlice(t *testing.T) {
 func TestCatchSlice(t *testing.T) {
 	wholeSlice(t)
 	for _, c := range []struct {
-		name               string
-		size               float64
-		proven, at         string
-		irreplaceable, how string
+		name   string
+		size   float64
+		asked  bool // at level proven, too
+		at, by string
 	}{
-		{"chip-in-bore", 0.16, "100 100   0", "bore", "100 100   0", "readings"},
-		{"clamp-left-on", 1, "100 100   0", "unstrap", "100 100   0", "asked"},
-		{"program-edited", 1, "  0   0 100", "program", "100 100   0", "asked"},
-		{"collet-runout", 0.2, "  0   0 100", "lengths", "100 100   0", "readings"},
-		{"drill-through", 6, "  0   0 100", "drill", "100 100   0", "readings"},
-		{"offset-slip", 1, "100 100   0", "offset", "100 100   0", "readings"},
+		{"chip-in-bore", 0.16, true, "bore", "readings"}, {"clamp-left-on", 1, true, "unstrap", "asked"},
+		{"offset-slip", 1, true, "offset", "readings"}, {"program-edited", 1, false, "program", "asked"},
+		{"collet-runout", 0.2, false, "lengths", "readings"}, {"drill-through", 6, false, "drill", "readings"},
 	} {
 		o := slice(3)
 		o.only = c.name
-		for _, at := range []struct {
-			level fold.Level
-			want  string
-		}{{fold.Proven, c.proven}, {fold.Irreplaceable, c.irreplaceable}} {
-			o.at = at.level.String()
+		for _, l := range []fold.Level{fold.Proven, fold.Irreplaceable} {
+			o.at = l.String()
 			r := numbers(t, made(t, catch, o), c.name, c.size)
-			if r[4] != at.want || at.level == fold.Irreplaceable && (r[6] != c.how || !strings.Contains(r[7].(string), c.at)) {
-				t.Errorf("%s of %g at level %v: %v, want %s", c.name, c.size, at.level, r, at.want)
+			switch all := "100 100   0"; {
+			case c.asked || l == fold.Irreplaceable:
+				if r[4] != all || r[6] != c.by || !strings.Contains(r[7].(string), c.at) {
+					t.Errorf("%s of %g at level %v: %v, want %s by %s at %s", c.name, c.size, l, r, all, c.by, c.at)
+				}
+			case strings.HasSuffix(r[4].(string), "  0"):
+				t.Errorf("%s of %g at level %v: %v harms no part, and nobody asks for it", c.name, c.size, l, r)
 			}
 		}
 	}

@@ -26,16 +26,20 @@ func (w *World) answer(st *fold.State, a fold.Ask) (string, error) {
 	case "touch":
 		return length(w.round(w.probe + w.Sizes["probe-length"]*w.pure("probe-length"))), nil
 	case "hygrometer":
-		return "45", nil
+		return fmt.Sprintf("%.0f", w.humidity()+w.even("hygrometer")), nil
+	case "micrometer":
+		if axis, ok := strings.CutPrefix(a.What.Dir, "again-"); ok {
+			return length(math.Round(1e3*w.width(axis)) / 1e3), nil
+		}
 	case "thermometer":
 		return fmt.Sprintf("%.1fC", w.thermometer(of)), nil
 	case "dial":
-		return w.dialled(a, of, x)
+		return w.dialled(a, of, x, y)
 	case "feeler":
 		return w.felt(a), nil
 	}
 	switch {
-	case of == "air": // nobody reads it here
+	case of == "air" && w.job.Part.Grain == "": // nobody reads it here
 		return a.Options[len(a.Options)-1], nil
 	case of == "offset" && a.What.Axis != "z0":
 		return length(map[string]float64{"x": w.keyed.X, "y": w.keyed.Y, "z": w.keyed.Z}[a.What.Axis]), nil
@@ -50,6 +54,8 @@ func (w *World) answer(st *fold.State, a fold.Ask) (string, error) {
 		return length(math.Round(2*w.gap(n, x, y)) / 2), err
 	case of == "dial" && a.What.Dir == "lever": // a plain lever at an angle reads too large by 1/cos; judged by eye to 5 degrees
 		return fmt.Sprintf("%.0fdeg", 5*math.Round(math.Acos(1/math.Abs(w.gain))*180/math.Pi/5)), nil
+	case a.What.By == "spring balance" && a.Window != nil: // drawn as far as the page says
+		return fmt.Sprintf("%.1f N", a.Window.Want), nil
 	case of == "threads" && a.What.Dir == "turns":
 		return "13", nil
 	case of == "fixture-bolts" && a.Want == "":
@@ -132,8 +138,10 @@ func (w *World) thermometer(of string) float64 {
 	return w.warm + wrong
 }
 
-func (w *World) dialled(a fold.Ask, of string, x float64) (string, error) {
+func (w *World) dialled(a fold.Ask, of string, x, y float64) (string, error) {
 	switch {
+	case of == "edge" && a.What.Dir == "zeroed":
+		return length(w.dial(w.edge(x, 0) - w.edge(w.low, 0))), nil
 	case of == "edge":
 		jog := 0.0
 		if s, ok := strings.CutPrefix(a.What.Dir, "jog"); ok {
@@ -147,6 +155,8 @@ func (w *World) dialled(a fold.Ask, of string, x float64) (string, error) {
 		return length(w.dial(0.004)), nil
 	case of == "part":
 		return w.watched(a), nil
+	case strings.HasPrefix(of, "post/"):
+		return w.onPost(a, strings.TrimPrefix(of, "post/"), x, y)
 	}
 	return "", fmt.Errorf("field %s: this world has nothing for a dial that is %+v (%q)", a.Field, a.What, a.Label)
 }

@@ -11,5 +11,5 @@
 //
 // Units: mm, radians, kelvin. Axes: X+ right, Y+ away, Z+ up.
 //
-// Non-goals: forces, chips, persons who err. It asks of an interval only whether it holds.
+// Non-goals: forces, chips. It asks of an interval only whether it holds, and of a released part whether it is good.
 package outside

@@ -55,11 +55,19 @@ var All = []Effect{
 	{"moved", 0, "rad", "the fixture turns about its bore after it was read", "not counted"},
 	{"probe-length", 0.003, "mm", "the probe's length as typed", "height only"},
 	{"cutter-length", 0.01, "mm", "a tool's length as typed", "height only"},
+	{"width", 0.002, "mm", "the micrometer reads wrong, each width its own", "width measured again"},
+	{"hygrometer", 2, "% RH", "the hygrometer reads wrong", "width measured again, where widths are"},
+	{"wrong-answer", 0, "share", "answers that are wrong", "not counted"},
+	{"wrong-digit", 0, "share", "numbers with a digit from the key beside it", "not counted"},
+	{"skipped-act", 0, "share", "keying in or tightening left out", "not counted"},
 	{"growth", 0.01, "mm", "the spindle is longer at the cut than at the touch", "height only"},
 }
 
 // Step is the usual size, or that of an effect that is usually off.
 func (e Effect) Step() float64 {
+	if e.Usual == 0 && e.Unit == "share" {
+		return 0.05
+	}
 	if e.Usual == 0 {
 		return 1e-4
 	}

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
+	"fliptrue/steps/fold"
 )
 
 // None of what is proven may serve the proof.
@@ -222,7 +223,11 @@ func TestNoErrorNoMismatch(t *testing.T) {
 			t.Errorf("seed %d: %s", seed, k.Ended)
 		}
 		for _, x := range k.Truths {
-			if math.Abs(x.X)+math.Abs(x.Y)+math.Abs(x.Height) > 0.0015 { // the offset is keyed in by steps of the readout
+			most := 0.0015 // the offset is keyed in by steps of the readout
+			if k.World.job.Fixture.Material == "acrylic-cast" && k.Shop.Level != fold.Full && k.Shop.Level < fold.Irreplaceable {
+				most = 0.008 // no temperature is read: 20 C counts where this one was made at 20.5, 0.5 K of 58e-6 over 90
+			}
+			if math.Abs(x.X)+math.Abs(x.Y)+math.Abs(x.Height) > most {
 				t.Errorf("seed %d %v: %+v", seed, k.Shop.Kind, x)
 			}
 		}
@@ -277,7 +282,7 @@ func TestEffectsDoSomething(t *testing.T) {
 		}
 		names[e.Name] = true
 		changed := false
-		for _, seed := range []uint64{1, 3, 4, 2, 5, 6} { // T and S, floating, acrylic and aluminium
+		for _, seed := range []uint64{1, 3, 4, 2, 5, 6, 12} { // T and S, floating, acrylic and aluminium
 			base := none()
 			if o := without[e.Name]; o != "" {
 				base = with(t, base, o, 2*Usual()[o])
@@ -289,6 +294,54 @@ func TestEffectsDoSomething(t *testing.T) {
 		}
 		if !changed {
 			t.Errorf("effect %s: nothing comes of it", e.Name)
+		}
+	}
+}
+
+// By hand: a part that is put 0.03 to the right, 0.05 away from the person and 0.02 up after the dials on posts were set to zero
+// lets the dial on its left face fall by 0.03, that on its front face fall by 0.05, and that on its top rise by 0.02.
+func TestPostsByHand(t *testing.T) {
+	w := world(t, none(), func(*jobs.Job) bool { return true })
+	w.zeroed = w.seat.Then(w.swap)
+	w.swap = w.swap.Then(Move(Vec{0.03, 0.05, 0.02}))
+	for _, c := range []struct{ face, dir, want string }{{"part-left", "x+", "-0.03mm"}, {"part-front", "y+", "-0.05mm"}, {"part-top", "z-", "0.02mm"},
+		{"part-right", "x-", "0.03mm"}} {
+		got, err := w.onPost(fold.Ask{What: fold.What{Dir: c.dir}}, c.face, 20, 10)
+		if err != nil || got != c.want {
+			t.Errorf("%s: %q %v, want %s", c.face, got, err, c.want)
+		}
+	}
+}
+
+// By hand: black walnut that took up 1 % of moisture is 0.0023 wider along Y and 5e-5 along X; a width is measured from face to face.
+func TestWidthByHand(t *testing.T) {
+	w := world(t, with(t, none(), "moist", 1), func(j *jobs.Job) bool { return j.Part.Material == "black-walnut" })
+	l := w.job.Part.Size
+	const screws = 1 + 11.5e-6*0.5 // it was cut by a mill half a degree over 20 C, and measured at no other warmth
+	near(t, "along X", w.width("x"), l[0]*screws*(1+5e-5*w.even("moist")), 1e-6)
+	near(t, "along Y", w.width("y"), l[1]*screws*(1+0.0023*w.even("moist")), 1e-6)
+	near(t, "air", w.humidity(), 45+w.even("moist")/0.17, 1e-12)
+}
+
+// Keys beside each other are so both ways, and a slip changes one digit for one of them.
+func TestKeysBeside(t *testing.T) {
+	for d := byte('0'); d <= '9'; d++ {
+		for _, o := range []byte(beside(d)) {
+			if !strings.ContainsRune(beside(o), rune(d)) {
+				t.Errorf("%c lies beside %c and not the other way", o, d)
+			}
+		}
+	}
+	w := world(t, with(t, none(), "wrong-digit", 1), func(*jobs.Job) bool { return true })
+	for range 50 {
+		got, n := w.given(fold.Ask{Kind: fold.Reading}, "-271.048mm"), 0
+		for i := range got {
+			if got[i] != "-271.048mm"[i] {
+				n++
+			}
+		}
+		if n != 1 {
+			t.Errorf("%s for -271.048mm", got)
 		}
 	}
 }

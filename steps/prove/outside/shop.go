@@ -19,12 +19,14 @@ import (
 type Shop struct {
 	Files map[string]string
 	Kind  []string // what was drawn: T, flip x, floating ...
+	Level fold.Level
+	Wide  float64 // the allowance, mm
 }
 
 // JobFile is the job among a shop's files.
 const JobFile = "lid.job.yaml"
 
-// Allowance is the register allowance of every job drawn, mm: wide enough that few walks are
+// Allowance is the register allowance of most jobs drawn, mm: wide enough that few walks are
 // given up, since what is asked is whether an interval holds, not whether it is small.
 const Allowance = 0.15
 
@@ -165,8 +167,14 @@ func NewShop(seed uint64, hold string) Shop {
 	v["part"] = pick("walnut-stabilised", "walnut-stabilised", "black-walnut")
 	v["side"] = pick("front", "rear", "left", "right")
 	bores, lies := pick("one bore", "one bore", "two bores"), "against walls"
+	level := []fold.Level{fold.Full, fold.Proven, fold.FirstUse, fold.Irreplaceable}[seed%4]
 	if r.IntN(6) == 0 {
 		lies, v["walls"] = "floating", "floating: true"
+	}
+	if seed/4%3 == 0 {
+		wide := wides[seed/12%3]
+		return Shop{v.back(wide), []string{hold, "flip " + v["flip"], "Z0 " + v["z0"], v["hits"] + " hits", "two bores on the card", lies,
+			"phenolic-paper-xx", "part bog-oak", "edge front", "level " + level.String()}, level, wide}
 	}
 	v.set("fx", whole(8, int(l)-8))
 	v.set("fy", whole(8, int(b)-8))
@@ -179,7 +187,7 @@ func NewShop(seed uint64, hold string) Shop {
 		files[name] = v.fill(text)
 	}
 	return Shop{files, []string{hold, "flip " + v["flip"], "Z0 " + v["z0"], v["hits"] + " hits", bores, lies, v["stuff"], "part " + v["part"],
-		"edge " + v["side"]}}
+		"edge " + v["side"], "level " + level.String()}, level, Allowance}
 }
 
 // lay lays part and fixture out: a part of l by b by t whose zero is at px, py from the bore, in a pocket with clearance c.
@@ -244,5 +252,9 @@ func (s Shop) Plan() (*fold.Plan, error) {
 		sum := sha256.Sum256(data)
 		programs[g.Role] = fold.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: data}
 	}
-	return steps.NewPlan(j, j.Setups[0].Name, programs)
+	p, err := steps.NewPlan(j, j.Setups[0].Name, programs)
+	if err != nil {
+		return nil, err
+	}
+	return p.AtLevel(s.Level), nil
 }

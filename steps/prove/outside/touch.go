@@ -101,6 +101,20 @@ func (w *World) face(name string, along float64) Vec {
 	return w.shows(start.plus(u.times(t)), u)
 }
 
+// width is the part's outer width by a micrometer, near the middle of its faces.
+func (w *World) width(axis string) float64 {
+	l := w.job.Part.Size
+	a, b := Vec{0, l[1] / 2, l[2] / 2}, Vec{l[0], l[1] / 2, l[2] / 2}
+	if axis == "y" {
+		a, b = Vec{l[0] / 2, 0, l[2] / 2}, Vec{l[0] / 2, l[1], l[2] / 2}
+	}
+	d := w.solid(b).minus(w.solid(a))
+	return math.Sqrt(d.dot(d)) + 2*w.Sizes["size"]*w.pure("size") + w.Sizes["width"]*w.pure("width "+axis)
+}
+
+// humidity is the air's now: side 1 was at 45 percent, and wood takes up about 0.17 percent of moisture for each.
+func (w *World) humidity() float64 { return 45 + w.even("moist")/0.17 }
+
 // top is the readout's Z when the tip of a length comes down on a place of the fixture or the part.
 func (w *World) down(surface Vec, length float64) float64 {
 	ball := w.ball

@@ -42,7 +42,7 @@ func Walk(seed uint64, hold string, sizes Sizes) (*Walked, error) {
 	}
 	w := NewWorld(p.Job, p.Setup, seed, sizes)
 	k := &walker{Walked: Walked{Seed: seed, Shop: shop, World: w}, plan: p, log: steps.NewLog(), at: began, rounds: map[fold.StepID]int{}}
-	k.put([]jobs.Event{fold.Begin(p.Setup.Name, jobs.Flatten(p.Job), "keyed")})
+	k.put([]jobs.Event{p.Level().At(fold.Begin(p.Setup.Name, jobs.Flatten(p.Job), "keyed"))})
 	for range longest {
 		k.State = k.log.State(p)
 		if done, err := k.step(); err != nil {
@@ -107,8 +107,7 @@ func (k *walker) step() (done bool, err error) {
 		if a.Optional {
 			continue
 		}
-		k.obeys(a)
-		v, err := k.World.answer(st, a)
+		v, err := k.gives(st, a)
 		if err != nil {
 			return false, fmt.Errorf("step %s: %w", c.Step, err)
 		}
@@ -120,6 +119,21 @@ func (k *walker) step() (done bool, err error) {
 	}
 	k.put(es)
 	return false, nil
+}
+
+// gives is what the person gives for a field: what is so, as they see it and type it. What the screen calls unlikely they look at again.
+func (k *walker) gives(st *fold.State, a fold.Ask) (string, error) {
+	k.obeys(a)
+	v, err := k.World.answer(st, a)
+	if err != nil || a.Self != nil {
+		return v, err
+	}
+	if said := k.World.given(a, v); said != v {
+		if e, err := st.Understand(a.Field, said); err == nil && !e.Far {
+			return said, nil
+		}
+	}
+	return v, nil
 }
 
 // enters is what the walk itself does to the world on coming to a step.
@@ -142,6 +156,9 @@ func (k *walker) enters(id fold.StepID) {
 // obeys does what stands beside a field before it is read.
 func (k *walker) obeys(a fold.Ask) {
 	for _, d := range a.Do {
+		if k.World.errs("skipped-act") && (d.Do == "key" || d.Do == "tighten") {
+			continue
+		}
 		switch {
 		case d.Do == "key":
 			v := k.World.round(d.Amount)
@@ -155,6 +172,12 @@ func (k *walker) obeys(a fold.Ask) {
 			}
 		case d.Do == "jog" && d.Dir == "z":
 			k.World.jogged = d.Amount
+		case d.Do == "fit" && d.Of == "dial" && d.Dir == "rising":
+			k.World.gain = math.Abs(k.World.gain)
+		case d.Do == "true":
+			k.World.nulls(d)
+		case d.Do == "fit" && d.Of == "posts":
+			k.World.zeroed = k.World.seat.Then(k.World.swap)
 		case d.Do == "tighten" && d.Of == "fixture":
 			k.World.turnFixture(k.World.even("bolts"))
 		}
@@ -191,6 +214,21 @@ func (k *walker) decide() (done bool, err error) {
 	}
 	k.put(es)
 	return false, nil
+}
+
+// nulls taps the fixture until the needle, zeroed at one end of the edge, stands there at the other: within half of a graduation.
+func (w *World) nulls(a fold.Act) {
+	_, at, _ := strings.Cut(a.Of, "@")
+	low, high := places(at)
+	w.low = low
+	left := w.Sizes["dial"] * w.job.Machine.Dial.Graduation / 2 * (2*w.noise.Float64() - 1)
+	for range 3 {
+		off := (w.edge(high, 0) - w.edge(low, 0) - left) / w.gain
+		if s := w.job.Fixture.AsMade.Edge.Side; s == "left" || s == "right" {
+			off = -off
+		}
+		w.turnFixture(-off / (high - low))
+	}
 }
 
 // tapped moves an end of the fixture the way that the advice says, a little too far or too short.

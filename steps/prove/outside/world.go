@@ -22,6 +22,8 @@ var grows = map[string]struct{ heatX, heatY, moistX, moistY, damp float64 }{
 	"aluminium-6061-t6": {23.6e-6, 23.6e-6, 0, 0, 0},
 	"black-walnut":      {3.8e-6, 33e-6, 5e-5, 0.0023, 0},
 	"walnut-stabilised": {5e-6, 35e-6, 1e-5, 0.00055, 0},
+	"bog-oak":           {4e-6, 40e-6, 5e-5, 0.0026, 0},
+	"phenolic-paper-xx": {20e-6, 20e-6, 0, 0, 2e-5},
 }
 
 // World is one shop on one day, as it truly is.
@@ -46,12 +48,14 @@ type World struct {
 	drift       Vec             // at the end of the walk
 	spent       float64         // share of the walk that is over
 	gain        float64         // of the dial, its zero
+	low         float64         // where along the edge it was zeroed
 	zero        float64
 	lastHit     struct {
 		name string
 		at   Vec
 	}
 	gaps   map[string]float64 // of the seated part: corners, walls
+	zeroed Mat                // where the part was when the dials on posts were set to zero
 	keyed  Vec                // what the control holds
 	jogged float64            // W Z that a tip was last jogged to
 	raise  float64            // left in for the first skim
@@ -59,6 +63,7 @@ type World struct {
 	growth float64            // of the spindle, at the cut
 
 	noise *rand.Rand
+	slips *rand.Rand // of the person
 }
 
 // even is a number from -size to +size that belongs to the name and the seed alone: no effect shifts another's.
@@ -77,7 +82,7 @@ func (w *World) coin(name string) bool { return w.pure(name) > 0 }
 // NewWorld is the world of a seed about a job of one second side.
 func NewWorld(j *jobs.Job, setup *jobs.Setup, seed uint64, sizes Sizes) *World {
 	w := &World{Seed: seed, Sizes: sizes, job: j, setup: setup, swap: One()}
-	w.noise = w.rand("noise")
+	w.noise, w.slips = w.rand("noise"), w.rand("slips")
 	w.mills()
 	w.makeFixture()
 	w.putDown()
