@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
@@ -59,14 +60,17 @@ func ScrewsFound(p *fold.Plan, v fold.View) AsFound {
 
 // Hold computes the hold-down with what was found on the way.
 func Hold(p *fold.Plan, w AsFound) Holding {
-	h := holdCase(p, w)
-	if h.Why != "" {
+	return fold.Once(p, w, func() Holding {
+		h := holdCase(p, w)
+		if h.Why != "" {
+			return h
+		}
+		if err := h.compute(p, w); err != nil {
+			h.Why = err.Error()
+		}
+		h.rows, h.names, h.notes = slices.Clip(h.rows), slices.Clip(h.names), slices.Clip(h.notes)
 		return h
-	}
-	if err := h.compute(p, w); err != nil {
-		h.Why = err.Error()
-	}
-	return h
+	})
 }
 
 func (h *Holding) compute(p *fold.Plan, w AsFound) (err error) {

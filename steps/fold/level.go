@@ -235,6 +235,9 @@ func (v View) wanted(all []Ask) []Ask {
 // asked leaves of a step's asks those of this record: none of a later walk or of a higher level. Acts that
 // are done all the same go to the ask that follows.
 func (v View) asked(all []Ask) []Ask {
+	if !slices.ContainsFunc(all, func(a Ask) bool { return v.later(a) || v.spared(a) }) {
+		return all
+	}
 	var out []Ask
 	var acts []Act
 	for _, a := range all {

@@ -25,6 +25,9 @@ func (t Taken) Short() string {
 
 // persons are the asks of a person.
 func persons(asks []Ask) (out []Ask) {
+	if !slices.ContainsFunc(asks, func(a Ask) bool { return a.Self != nil }) {
+		return asks
+	}
 	for _, a := range asks {
 		if a.Self == nil {
 			out = append(out, a)

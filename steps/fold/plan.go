@@ -30,6 +30,7 @@ type Plan struct {
 
 	mu    sync.Mutex
 	begun map[string]begun // plans as their records began, by their cards
+	once  map[any]any      // see Once
 	kin   *kin             // plans of the job's setups, shared by all of them
 	as                     // of the record whose plan it is
 }

@@ -196,6 +196,9 @@ func (st *State) facts(x *resolver) {
 		if !ok {
 			continue
 		}
+		if st.Facts == nil {
+			st.Facts = make([]Known, 0, len(x.p.facts))
+		}
 		fact := v.fact
 		if cs := x.causes(f, v, x.now); len(cs) > 0 {
 			fact.Void = cs[0]
@@ -249,11 +252,12 @@ func (st *State) steps(x *resolver, need []*Spec, wanted map[FactID]bool) {
 		}
 	}
 	byOrder(x.p, all)
+	st.Steps = make([]StepState, 0, len(all))
 	for _, sp := range all {
 		ss := StepState{ID: sp.ID, Title: sp.Title, Leg: sp.Leg, Off: !slices.Contains(x.p.Line, sp), Needed: slices.Contains(need, sp)}
 		rs := x.s.rounds[sp.ID]
 		ss.Pause = sp.Pause.in(len(rs) > 1)
-		ss.Rounds = append(ss.Rounds, rs...)
+		ss.Rounds = slices.Clip(rs)
 		if len(rs) > 0 {
 			ss.Round = rs[len(rs)-1]
 			if ss.Round.First == 0 && len(rs) > 1 {
@@ -439,7 +443,9 @@ type drawn struct {
 
 // page is the step's page for a view that it may look at.
 func (s *Spec) page(v View) Page {
-	v.look.ask(s.allAsks(v))
+	if Looked != nil || Asked != nil {
+		v.look.ask(s.allAsks(v))
+	}
 	return s.Page(v)
 }
 

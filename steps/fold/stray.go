@@ -2,6 +2,7 @@ package fold
 
 import (
 	"fmt"
+	"slices"
 )
 
 // Stray is something in the record that no step asks for: a field misspelt by
@@ -47,12 +48,15 @@ func (x *resolver) tooEarly(sp *Spec, r *Round, f FactID) (Stray, *Cause) {
 // strays lists what was taken in a round without being asked, and waivers of nothing.
 func (r *Round) strays(setup string, res *result) []Stray {
 	var out []Stray
-	asked := map[string]bool{}
-	for _, a := range append(res.asks[:len(res.asks):len(res.asks)], res.selves...) {
-		asked[a.Field] = true
+	asks := func(field string) bool {
+		of := func(a Ask) bool { return a.Field == field }
+		return slices.ContainsFunc(res.asks, of) || slices.ContainsFunc(res.selves, of)
 	}
-	for _, t := range r.Taken {
-		if !asked[t.Field] {
+	for i, t := range r.Taken {
+		if i < len(res.asks) && res.asks[i].Field == t.Field { // most are taken in the order in which they are asked
+			continue
+		}
+		if !asks(t.Field) {
 			out = append(out, Stray{t.Seq, fmt.Sprintf("%s/%s/%d/%s is not asked here", setup, r.Step, r.No, t.Field)})
 		}
 	}

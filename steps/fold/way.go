@@ -56,16 +56,21 @@ func (x *resolver) inTurn(need []*Spec) []*Spec {
 	byOrder(x.p, need)
 	hows := map[FactID]how{}
 	out := slices.Contains(need, x.p.out())
-	after := make([]map[*Spec]bool, len(need)) // what each takes to be begun, itself included
+	after := make([][]bool, len(need)) // which of them each takes to be begun, itself included
+	w := way{x: x, hows: hows, seen: map[FactID]bool{}, steps: map[*Spec]bool{}, out: out}
 	for i, sp := range need {
-		w := way{x: x, hows: hows, seen: map[FactID]bool{}, steps: map[*Spec]bool{}, out: out}
+		clear(w.seen)
+		clear(w.steps)
 		w.add(sp, "")
-		after[i] = w.steps
+		after[i] = make([]bool, len(need))
+		for j, other := range need {
+			after[i][j] = w.steps[other]
+		}
 	}
 	turn, placed := make([]*Spec, 0, len(need)), make([]bool, len(need))
 	waits := func(i int) bool {
-		for j, sp := range need {
-			if j != i && !placed[j] && after[i][sp] {
+		for j := range need {
+			if j != i && !placed[j] && after[i][j] {
 				return true
 			}
 		}

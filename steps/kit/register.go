@@ -282,9 +282,14 @@ func Nominal(p *fold.Plan) fold.Known {
 
 // OffsetGuard is the guard that the offset's check is going to have at the worst feature, in that walk.
 func OffsetGuard(p *fold.Plan, walk int) float64 {
-	at := map[fold.FactID]fold.Known{"offset": Nominal(p)}
-	return register.LargestGuard(RegisterAs(p, func(id fold.FactID) (fold.Known, bool) { f, ok := at[id]; return f, ok }, false, walk))
+	return fold.Once(p, guardIn(walk), func() float64 {
+		at := map[fold.FactID]fold.Known{"offset": Nominal(p)}
+		return register.LargestGuard(RegisterAs(p, func(id fold.FactID) (fold.Known, bool) { f, ok := at[id]; return f, ok }, false, walk))
+	})
 }
+
+// guardIn keys OffsetGuard by the walk.
+type guardIn int
 
 // WorstFeature is the largest |error| + kink + guard over features and axes.
 func WorstFeature(fs []FeatureError) (i, axis int, value, guard float64) { return register.Worst(fs) }

@@ -15,6 +15,12 @@ const ByFace = "V"
 // Face is what vacuum or tape holds. A vacuum counts with what its gate lets through, tape with its test on scrap at
 // the warmest that the film becomes. With nothing tested nothing holds.
 func Face(p *fold.Plan) desk.OneHold {
+	return fold.Once(p, faceOf{}, func() desk.OneHold { return face(p) })
+}
+
+type faceOf struct{}
+
+func face(p *fold.Plan) desk.OneHold {
 	f := p.Setup.Hold
 	cut, why := desk.Heaviest(p)
 	if why != "" {
