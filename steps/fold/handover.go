@@ -58,7 +58,7 @@ func (x *resolver) kin(f FactID) []*resolver {
 		if !x.p.house.hands(s.Kind, col) && (len(x.p.makers[f]) > 0 || !x.p.house.shows(s.Kind, col)) {
 			continue
 		}
-		if o := x.sibling(s.Name); o != nil {
+		if o := x.sibling(s.Name); o != nil && len(o.p.makers[f]) > 0 { // two that make none would ask each other for ever
 			out = append(out, o)
 		}
 	}

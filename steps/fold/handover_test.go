@@ -2,6 +2,7 @@ package fold_test
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
@@ -46,5 +47,30 @@ func TestSplitsOfTwoSetups(t *testing.T) {
 		if _, ok := st.Fact("part/toy"); ok != (i == 4 || i == 5 || i == 6 || i == 8) {
 			t.Errorf("after event %d the fact stands: %v", i+1, ok)
 		}
+	}
+}
+
+// Two setups that would show each other what neither makes have nothing, and do not ask for ever.
+func TestTwoThatShowWhatNeitherMakes(t *testing.T) {
+	show := func(name string) *fold.Kind {
+		k := *takerKind
+		k.Name, k.Shows = name, []fold.FactID{"part"}
+		return &k
+	}
+	h := *toys()
+	h.Kinds = append(slices.Clone(h.Kinds), show("one"), show("other"))
+	p, err := h.Plan(&jobs.Job{Name: "toys", Setups: []jobs.Setup{{Name: "a", Kind: "one"}, {Name: "b", Kind: "other"}}}, "b", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := h.Log()
+	l.Apply(jobs.Event{Begin: "a"})
+	l.Apply(jobs.Event{Begin: "b"})
+	st := l.State(p)
+	if len(st.Troubles) > 0 || st.Cursor.Step != "t.take" {
+		t.Errorf("at %q, troubles %v", st.Cursor.Step, st.Troubles)
+	}
+	if _, ok := st.Fact("part/toy"); ok {
+		t.Error("the fact stands")
 	}
 }
