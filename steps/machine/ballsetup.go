@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -32,7 +33,6 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 	}
 	s := *base
 	s.Recheck, s.Makes = nil, []fold.FactID{"ball", "ball/done"}
-	dirs := []string{"x+", "x-", "y+", "y-"}
 	s.Asks = func(v fold.View) []fold.Ask {
 		asks := []fold.Ask{{Field: "ring", Label: "number engraved on the ring", Kind: fold.Text,
 			What: fold.What{By: "eye", Of: "ring", Dir: "id"}}, kit.MarkAsk()}
@@ -50,32 +50,9 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		return asks
 	}
 	s.Judge = func(v fold.View) fold.Outcome {
-		// The calibration judges the means of the pairs.
-		var parts []budget.Spread
-		worst, at := 0.0, ""
-		means := map[string]float64{}
-		for _, d := range dirs {
-			a, b := v.Len("a."+d), v.Len("a."+d+".2")
-			parts = append(parts, budget.SpreadOf([]float64{a, b}))
-			if x := math.Abs(a - b); x > worst {
-				worst, at = x, "a."+d
-			}
-			means["a."+d] = (a + b) / 2
-		}
-		w := v
-		w.Round = v.Round.Of(func(t fold.Taken) (fold.Taken, bool) {
-			if m, ok := means[t.Field]; ok {
-				t.Value = unit.Show(m, unit.KLength, p.Job.Unit, 1e-7)
-			}
-			return t, true
-		})
-		o := base.Judge(w)
-		c := judge.Of(p.Limit("ball.repeat"), worst, 0)
-		if c.Verdict == fold.Fail {
-			c.Words = fmt.Sprintf("Two hits of one direction differ by %s: wipe ball and ring, tighten the stylus.", p.Len(worst))
-			o.Next = append([]fold.Act{{Do: "wipe", Of: "ring", Words: c.Words}, {Do: "again", Of: at}, {Do: "again", Of: at + ".2"}}, o.Next...)
-		}
-		o.Checks = append(o.Checks, c)
+		hits := pairsOf(v)
+		o := base.Judge(hits.means(p, v))
+		hits.judge(p, &o)
 		if len(o.Facts) == 0 {
 			return o
 		}
@@ -83,46 +60,15 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		if !ok {
 			return o
 		}
-		today := budget.Pool(parts...)
-		m := p.Job.Machine.Probe
-		pooled := budget.Spread{S: m.Repeat, Dof: m.Dof}
-		if budget.Worse(today, pooled, 0.01) {
-			pooled = today
-			o.Notes = append(o.Notes, fmt.Sprintf("Hits scatter more than they used to: %s with %.0f degrees of freedom counts from here on.",
-				p.Len(today.S), today.Dof))
-		} else {
-			pooled = budget.Pool(pooled, today)
-		}
-		pooled = pooled.AtLeast(p.Job.Machine.Readout / math.Sqrt(12))
-		pooled.Dof = math.Min(pooled.Dof, mostDof)
+		pooled := hits.pooled(p, &o)
 		f.S, f.Freedom = unit.Length(pooled.S), pooled.Dof
 		o.Facts = []fold.Known{facts.Ball.Is(f), {ID: "ball/done"}}
 		radius := [2]float64{float64(f.RX), float64(f.RY)}
-		lobes := judge.Of(p.Limit("ball.lobes"), math.Abs(radius[0]-radius[1]), 0)
-		if lobes.Verdict == fold.Fail {
-			lobes.Words = "The probe triggers otherwise along X than along Y: the radii are kept apart."
-			if len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "round", Words: lobes.Words + " Read once more; then accept it."})
-			}
-		}
-		old := [4]float64{m.RadiusX, m.RadiusY}
-		for i := range 2 {
-			if old[i] == 0 {
-				old[i] = m.Radius
-			}
-		}
-		change := judge.Of(p.Limit("ball.change"), math.Max(math.Abs(radius[0]-old[0]), math.Abs(radius[1]-old[1])), 0)
-		if change.Verdict == fold.Fail {
-			change.Words = fmt.Sprintf("The radius changed by %s since the card: a loose stylus, another one, or another ring.", p.Len(change.Got))
-			o.Named = "loose-stylus"
-			if len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "round", Words: change.Words + " Tighten it and read again; if it stays, accept it."})
-			}
-		}
-		o.Checks = append(o.Checks, lobes, change)
+		judgeRadius(p, radius, &o)
 		o.Lines = append(o.Lines, fold.Row{Label: "scatter of one hit", Value: pooled.S, Unit: unit.KLength},
 			fold.Row{Label: "degrees of freedom", Text: fmt.Sprintf("%.0f", pooled.Dof)},
-			fold.Row{Label: "pre-travel X, Y", Text: fmt.Sprintf("%s, %s", p.Num(m.Ball/2-radius[0]), p.Num(m.Ball/2-radius[1]))})
+			fold.Row{Label: "pre-travel X, Y", Text: fmt.Sprintf("%s, %s", p.Num(p.Job.Machine.Probe.Ball/2-radius[0]),
+				p.Num(p.Job.Machine.Probe.Ball/2-radius[1]))})
 		if r := math.Max(0.003, 3.5*pooled.S); r > 0.1*float64(p.Job.Allowance) {
 			o.Notes = append(o.Notes, fmt.Sprintf("This probe can't prove a register of %s; %s it can.",
 				p.Len(float64(p.Job.Allowance)), p.Len(10*r)))
@@ -130,4 +76,85 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 		return o
 	}
 	return &s
+}
+
+// hitPairs are the hits that were taken twice, by their fields.
+type hitPairs struct {
+	mean   map[string]float64
+	spread []budget.Spread
+	worst  float64 // largest difference of a pair
+	at     string
+}
+
+func pairsOf(v fold.View) hitPairs {
+	h := hitPairs{mean: map[string]float64{}}
+	for _, d := range []string{"x+", "x-", "y+", "y-"} {
+		at := "a." + d
+		a, b := v.Len(at), v.Len(at+".2")
+		h.spread = append(h.spread, budget.SpreadOf([]float64{a, b}))
+		if x := math.Abs(a - b); x > h.worst {
+			h.worst, h.at = x, at
+		}
+		h.mean[at] = (a + b) / 2
+	}
+	return h
+}
+
+// means is the view in which each pair is one hit, its mean: the calibration judges those.
+func (h hitPairs) means(p *fold.Plan, v fold.View) fold.View {
+	v.Round = v.Round.Of(func(t fold.Taken) (fold.Taken, bool) {
+		if m, ok := h.mean[t.Field]; ok {
+			t.Value = unit.Show(m, unit.KLength, p.Job.Unit, 1e-7)
+		}
+		return t, true
+	})
+	return v
+}
+
+// judge holds the pairs against what a hit repeats within.
+func (h hitPairs) judge(p *fold.Plan, o *fold.Outcome) {
+	c := judge.Of(p.Limit("ball.repeat"), h.worst, 0)
+	if c.Verdict == fold.Fail {
+		c.Words = fmt.Sprintf("Two hits of one direction differ by %s: wipe ball and ring, tighten the stylus.", p.Len(h.worst))
+		o.Next = append([]fold.Act{{Do: "wipe", Of: "ring", Words: c.Words}, {Do: "again", Of: h.at}, {Do: "again", Of: h.at + ".2"}}, o.Next...)
+	}
+	o.Checks = append(o.Checks, c)
+}
+
+// pooled is the repeat of a hit: today's with the card's, or today's alone where it is worse.
+func (h hitPairs) pooled(p *fold.Plan, o *fold.Outcome) budget.Spread {
+	today := budget.Pool(h.spread...)
+	pooled := budget.Spread{S: p.Job.Machine.Probe.Repeat, Dof: p.Job.Machine.Probe.Dof}
+	if budget.Worse(today, pooled, 0.01) {
+		pooled = today
+		o.Notes = append(o.Notes, fmt.Sprintf("Hits scatter more than they used to: %s with %.0f degrees of freedom counts from here on.",
+			p.Len(today.S), today.Dof))
+	} else {
+		pooled = budget.Pool(pooled, today)
+	}
+	pooled = pooled.AtLeast(p.Job.Machine.Readout / math.Sqrt(12))
+	pooled.Dof = math.Min(pooled.Dof, mostDof)
+	return pooled
+}
+
+// judgeRadius holds the radii along X and Y against each other, and against the card's.
+func judgeRadius(p *fold.Plan, radius [2]float64, o *fold.Outcome) {
+	m := p.Job.Machine.Probe
+	lobes := judge.Of(p.Limit("ball.lobes"), math.Abs(radius[0]-radius[1]), 0)
+	if lobes.Verdict == fold.Fail {
+		lobes.Words = "The probe triggers otherwise along X than along Y: the radii are kept apart."
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: lobes.Words + " Read once more; then accept it."})
+		}
+	}
+	old := [2]float64{cmp.Or(m.RadiusX, m.Radius), cmp.Or(m.RadiusY, m.Radius)}
+	change := judge.Of(p.Limit("ball.change"), math.Max(math.Abs(radius[0]-old[0]), math.Abs(radius[1]-old[1])), 0)
+	if change.Verdict == fold.Fail {
+		change.Words = fmt.Sprintf("The radius changed by %s since the card: a loose stylus, another one, or another ring.", p.Len(change.Got))
+		o.Named = "loose-stylus"
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: change.Words + " Tighten it and read again; if it stays, accept it."})
+		}
+	}
+	o.Checks = append(o.Checks, lobes, change)
 }

@@ -10,69 +10,81 @@ import (
 	"fliptrue/steps/report/pen"
 )
 
+// How the drawings lie, mm: a run is low, a title stands over each.
+const (
+	runH   = 17.0
+	titleH = 6.0
+)
+
 // figures are the drawings of the page: the setup as it stood at the left, targets and readings at the right.
 func (b *builder) figures() {
 	h := b.p.FigureH
 	plan, hasPlan := b.plan(leftW, h)
-	var runs, others []figure
-	for i := range b.r.Plots {
-		if f, ok := b.plot(i); !ok {
-			continue
-		} else if b.r.Plots[i].Kind == "run" {
-			runs = append(runs, f)
-		} else {
-			others = append(others, f)
-		}
-	}
+	runs, others := b.plots()
 	targets := b.targets()
-	const runH, title = 17.0, 6.0
-	left := h
 	if len(b.p.Shares) > 0 && len(runs) > 0 {
 		f := runs[0]
 		f.Drawing = f.make(rightW, 10)
 		b.p.Below, runs = append(b.p.Below, f), nil
 	}
 	if hasPlan {
+		left := h
 		if len(runs) > 0 {
-			left -= runH + title
+			left -= runH + titleH
 		}
-		plan.Drawing, _ = b.drawn(leftW, left-title-lineH*float64(len(plan.Under)))
+		plan.Drawing, _ = b.drawn(leftW, left-titleH-lineH*float64(len(plan.Under)))
 		b.p.Left = append(b.p.Left, plan)
 	}
-	for _, f := range runs {
+	if len(runs) > 0 {
+		f := runs[0]
 		f.Drawing = f.make(leftW, runH)
 		b.p.Left = append(b.p.Left, f)
-		break
 	}
-	right := h
-	if n := len(targets); n > 0 {
-		rows := (n + 1) / 2
-		each := min((h*0.52)/float64(rows)-title-2*lineH, 36)
-		for _, t := range targets {
-			t.Drawing = t.make(rightW/2-2, each)
-			b.p.Right = append(b.p.Right, t)
-		}
-		right -= float64(rows) * (each + title + 2*lineH)
-	}
-	if len(others) > 0 {
-		half := len(others) > 1 && len(targets) > 0
-		n := min(len(others), 2)
-		for _, f := range others[:n] {
-			f.Half = half
-			w, hh := rightW, right-title
-			if half {
-				w = rightW/2 - 2
-			} else if n > 1 {
-				hh = right/2 - title
-			}
-			f.Drawing = f.make(w, max(hh, 16))
-			b.p.Right = append(b.p.Right, f)
-		}
-	}
+	b.atRight(targets, others, h)
 	if len(b.p.Left) == 0 {
 		b.p.Left, b.p.Right = b.p.Right, nil
 	}
 	b.p.Wide = len(b.p.Right) == 0
+}
+
+// plots are the readings to be drawn, runs apart.
+func (b *builder) plots() (runs, others []figure) {
+	for i := range b.r.Plots {
+		switch f, ok := b.plot(i); {
+		case !ok:
+		case b.r.Plots[i].Kind == "run":
+			runs = append(runs, f)
+		default:
+			others = append(others, f)
+		}
+	}
+	return runs, others
+}
+
+// atRight puts the targets two in a row, and below them at most two plots: beside each other where there are targets.
+func (b *builder) atRight(targets, plots []figure, h float64) {
+	if n := len(targets); n > 0 {
+		rows := (n + 1) / 2
+		each := min((h*0.52)/float64(rows)-titleH-2*lineH, 36)
+		for _, t := range targets {
+			t.Drawing = t.make(rightW/2-2, each)
+			b.p.Right = append(b.p.Right, t)
+		}
+		h -= float64(rows) * (each + titleH + 2*lineH)
+	}
+	half := len(plots) > 1 && len(targets) > 0
+	n := min(len(plots), 2)
+	for _, f := range plots[:n] {
+		f.Half = half
+		w, high := rightW, h-titleH
+		if half {
+			w = rightW/2 - 2
+		} else if n > 1 {
+			high = h/2 - titleH
+		}
+		f.Drawing = f.make(w, max(high, 16))
+		b.p.Right = append(b.p.Right, f)
+	}
 }
 
 // drawn is the plan of the setup in so much room.

@@ -47,41 +47,46 @@ func grip(p *fold.Plan) *fold.Spec {
 			}
 			return asks
 		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			g := v.Len("g")
-			above := kit.StockSize(p, v)[2] - g
-			need := math.Max(leastGrip, shareGrip*above)
-			c := judge.Least(judge.At(p.Limit("grip.height"), need), g, 0)
-			if c.Verdict == fold.Fail {
-				holds, wants := p.Apart(g, need)
-				c.Words = fmt.Sprintf("The jaws hold %s; %s above them want %s.", holds, p.Len(above), wants)
-				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: c.Words + " Lower parallels."}, fold.Act{Do: "round"})
-			} else if v.Int("loose") > 0 {
-				o.Named = "lifted-in-vise"
-				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: "Open, wipe parallels and stock, tap it down while you close, try " +
-					"the parallels again."}, fold.Act{Do: "round"})
-			} else if !fold.SameAnswer(v.Text("front"), "toward you") {
-				o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: "Open, turn the stock, seat it again."}, fold.Act{Do: "round"})
-			}
-			if h, ok := v.Num("parallel", unit.KLength); ok && math.Abs(h-p.Setup.Vise.Parallel) > 0.01 {
-				o.Notes = append(o.Notes, fmt.Sprintf("The parallels are %s, the job says %s: the jaw top in the job is then another.", p.Len(h),
-					p.Len(p.Setup.Vise.Parallel)))
-			}
-			o.Checks = append(o.Checks, c)
-			o.Lines = append(o.Lines, fold.Row{Label: "gripped", Value: g, Unit: unit.KLength, Big: true},
-				fold.Row{Label: "above the jaws", Value: above, Unit: unit.KLength})
-			force(p, g, &o)
-			o.Facts = []fold.Known{{ID: "seat", Value: []float64{g, above}}}
-			o.Learned = fmt.Sprintf("The stock lies on its parallels, gripped %s high.", p.Len(g))
-			return o
-		},
+		Judge: func(v fold.View) fold.Outcome { return gripped(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "Stock that lifts from one parallel is cut tilted; a wall squeezed while it is cut springs open afterwards.",
 				Act: "Seat the stock, close the vise, try the parallels.", Read: "Counts as felt; the grip by the calliper's depth rod.",
 				Caution: "SPINDLE STOPPED while hands are in. " + forceWords(p), Scene: kit.StockPicture(p, v)}
 		},
 	}
+}
+
+// gripped judges how high the jaws hold, and whether the stock lies down.
+func gripped(p *fold.Plan, v fold.View) (o fold.Outcome) {
+	g := v.Len("g")
+	above := kit.StockSize(p, v)[2] - g
+	need := math.Max(leastGrip, shareGrip*above)
+	c := judge.Least(judge.At(p.Limit("grip.height"), need), g, 0)
+	again := func(words string) {
+		o.Next = append(o.Next, fold.Act{Do: "grip", Of: "stock", Words: words}, fold.Act{Do: "round"})
+	}
+	switch {
+	case c.Verdict == fold.Fail:
+		holds, wants := p.Apart(g, need)
+		c.Words = fmt.Sprintf("The jaws hold %s; %s above them want %s.", holds, p.Len(above), wants)
+		again(c.Words + " Lower parallels.")
+	case v.Int("loose") > 0:
+		o.Named = "lifted-in-vise"
+		again("Open, wipe parallels and stock, tap it down while you close, try the parallels again.")
+	case !fold.SameAnswer(v.Text("front"), "toward you"):
+		again("Open, turn the stock, seat it again.")
+	}
+	if h, ok := v.Num("parallel", unit.KLength); ok && math.Abs(h-p.Setup.Vise.Parallel) > 0.01 {
+		o.Notes = append(o.Notes, fmt.Sprintf("The parallels are %s, the job says %s: the jaw top in the job is then another.", p.Len(h),
+			p.Len(p.Setup.Vise.Parallel)))
+	}
+	o.Checks = append(o.Checks, c)
+	o.Lines = append(o.Lines, fold.Row{Label: "gripped", Value: g, Unit: unit.KLength, Big: true},
+		fold.Row{Label: "above the jaws", Value: above, Unit: unit.KLength})
+	force(p, g, &o)
+	o.Facts = []fold.Known{{ID: "seat", Value: []float64{g, above}}}
+	o.Learned = fmt.Sprintf("The stock lies on its parallels, gripped %s high.", p.Len(g))
+	return o
 }
 
 // squeeze is what closing the vise does to the wall that will be left.

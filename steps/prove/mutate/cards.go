@@ -31,18 +31,7 @@ var inList = regexp.MustCompile(`\.[0-9]+(\.|$)`)
 // is first given copies of its cards, as one that was walked at the screen has them.
 func Cards(c Case, job *jobs.Job, each func(n int, do func(i int) error) error) (released bool, out []Card, err error) {
 	flat := jobs.Flatten(job)
-	begun := slices.Clone(c.Events)
-	for i, e := range begun {
-		if e.Begin == c.Setup {
-			b := fold.Begin(c.Setup, flat, e.By)
-			b.At = e.At
-			begun[i] = b
-			begun[i].Cards = maps.Clone(b.Cards)
-			if walk, ok := e.Cards["walk"]; ok { // it goes on by the walk that it was begun with
-				begun[i].Cards["walk"] = walk
-			}
-		}
-	}
+	begun := c.begunWith(c.Events, flat)
 	base := c.fold(begun)
 	for _, k := range slices.Sorted(maps.Keys(flat)) {
 		if strings.HasSuffix(k, ".hash") || strings.Contains(k, "#") || strings.HasSuffix(k, ".format") {
@@ -54,60 +43,70 @@ func Cards(c Case, job *jobs.Job, each func(n int, do func(i int) error) error) 
 		}
 	}
 	err = each(len(out), func(i int) error {
-		r := &out[i]
-		now := maps.Clone(flat)
-		now[r.Key] = r.Is
-		file, _, _ := strings.Cut(r.Key, ".")
-		now[file+".hash"] = "changed"
-		j, fs := jobs.FromFlat(now)
-		if len(fs) > 0 {
-			r.State, r.Anew = "refused", "refused"
-			return nil
-		}
-		e, any := jobs.Replan(flat, now)
-		if !any {
-			r.State = "same"
-			return nil
-		}
-		files := map[string]fold.ProgramFile{}
-		for _, g := range c.Plan.Setup.Programs {
-			if f, ok := c.Plan.Program(g.Role); ok {
-				files[g.Role] = f
-			}
-		}
-		p, perr := steps.NewPlan(j, c.Setup, files)
-		if perr != nil {
-			r.State, r.Anew = "refused", "refused"
-			return nil
-		}
-		e.At = begun[len(begun)-1].At.Add(time.Minute)
-		after := Case{Plan: p, Setup: c.Setup}
-		st := after.fold(append(slices.Clone(begun), e))
-		if r.State = "taken back"; st.Released {
-			r.State = "released"
-		} else {
-			r.At = string(st.Cursor.Step)
-		}
-		anew := slices.Clone(begun)
-		for i, x := range anew {
-			if x.Begin == c.Setup {
-				b := fold.Begin(c.Setup, now, x.By)
-				if walk, ok := x.Cards["walk"]; ok {
-					b.Cards["walk"] = walk
-				}
-				b.At = x.At
-				anew[i] = b
-			}
-		}
-		if st := after.fold(anew); st.Released {
-			r.Anew = "released"
-		} else {
-			r.Anew = "held"
-			r.At = strings.TrimSpace(r.At + " anew " + string(st.Cursor.Step))
-		}
+		c.change(&out[i], flat, begun)
 		return nil
 	})
 	return base.Released, out, err
+}
+
+// begunWith are the events, the setup begun with copies of those cards, by the walk that it was begun with.
+func (c Case) begunWith(events []jobs.Event, flat map[string]string) []jobs.Event {
+	out := slices.Clone(events)
+	for i, e := range out {
+		if e.Begin != c.Setup {
+			continue
+		}
+		b := fold.Begin(c.Setup, flat, e.By)
+		b.At = e.At
+		if walk, ok := e.Cards["walk"]; ok {
+			b.Cards["walk"] = walk
+		}
+		out[i] = b
+	}
+	return out
+}
+
+// change says what becomes of the record where the key is changed after the last event, and where it is begun with it.
+func (c Case) change(r *Card, flat map[string]string, begun []jobs.Event) {
+	now := maps.Clone(flat)
+	now[r.Key] = r.Is
+	file, _, _ := strings.Cut(r.Key, ".")
+	now[file+".hash"] = "changed"
+	j, fs := jobs.FromFlat(now)
+	if len(fs) > 0 {
+		r.State, r.Anew = "refused", "refused"
+		return
+	}
+	e, any := jobs.Replan(flat, now)
+	if !any {
+		r.State = "same"
+		return
+	}
+	files := map[string]fold.ProgramFile{}
+	for _, g := range c.Plan.Setup.Programs {
+		if f, ok := c.Plan.Program(g.Role); ok {
+			files[g.Role] = f
+		}
+	}
+	p, err := steps.NewPlan(j, c.Setup, files)
+	if err != nil {
+		r.State, r.Anew = "refused", "refused"
+		return
+	}
+	e.At = begun[len(begun)-1].At.Add(time.Minute)
+	after := Case{Plan: p, Setup: c.Setup}
+	st := after.fold(append(slices.Clone(begun), e))
+	if r.State = "taken back"; st.Released {
+		r.State = "released"
+	} else {
+		r.At = string(st.Cursor.Step)
+	}
+	if st := after.fold(c.begunWith(begun, now)); st.Released {
+		r.Anew = "released"
+	} else {
+		r.Anew = "held"
+		r.At = strings.TrimSpace(r.At + " anew " + string(st.Cursor.Step))
+	}
 }
 
 // values are other values for a key: of a number some near and some far, of a word others.

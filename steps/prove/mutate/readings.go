@@ -172,73 +172,85 @@ func inForce(es []jobs.Event, c Case) (out [3]float64) {
 	return out
 }
 
+// changer gathers the single changes of a value.
+type changer struct {
+	a    fold.Ask
+	was  string
+	from float64
+	out  []Result
+}
+
+func (c *changer) add(how, is string, delta float64) {
+	if is != c.was {
+		c.out = append(c.out, Result{How: how, Is: is, Value: c.from, Delta: delta, Length: c.a.Unit == unit.KLength})
+	}
+}
+
 // changes are the single changes of a value.
 func (c Case) changes(a fold.Ask, was string) []Result {
-	var out []Result
-	from := 0.0
-	add := func(how, is string, delta float64) {
-		if is != was {
-			out = append(out, Result{How: how, Is: is, Value: from, Delta: delta, Length: a.Unit == unit.KLength})
-		}
-	}
-	for _, o := range a.Options {
-		if !fold.SameAnswer(o, was) {
-			add("other", o, 0)
-		}
-	}
-	if len(a.Options) > 0 {
-		return out
-	}
-	if a.Kind == fold.Text {
-		add("other", turned(was), 0)
-		return out
-	}
+	k := changer{a: a, was: was}
 	n, err := unit.Parse(was, a.Unit, c.Plan.System())
-	from = n.Value
-	if a.Kind == fold.Count {
-		x, e := strconv.Atoi(was)
-		if e != nil {
-			return nil
-		}
-		from = float64(x)
-		for _, d := range []int{-1, 1, 9} {
-			if x+d >= 0 {
-				add(fmt.Sprintf("%+d", d), strconv.Itoa(x+d), float64(d))
+	switch {
+	case len(a.Options) > 0:
+		for _, o := range a.Options {
+			if !fold.SameAnswer(o, was) {
+				k.add("other", o, 0)
 			}
 		}
-		if x != 0 {
-			add("to 0", "0", float64(-x))
+	case a.Kind == fold.Text:
+		k.add("other", turned(was), 0)
+	case a.Kind == fold.Count:
+		k.count()
+	case err == nil:
+		k.from = n.Value
+		k.size()
+		if s, ok := strings.CutPrefix(was, "-"); ok {
+			k.add("sign", s, -2*k.from)
+		} else if k.from != 0 {
+			k.add("sign", "-"+was, -2*k.from)
 		}
-		return out
+		for _, s := range swaps(was) {
+			if m, err := unit.Parse(s, a.Unit, c.Plan.System()); err == nil {
+				k.add("swap", s, m.Value-k.from)
+			}
+		}
 	}
+	return k.out
+}
+
+// count is a count that is another.
+func (c *changer) count() {
+	x, err := strconv.Atoi(c.was)
 	if err != nil {
-		return nil
+		return
 	}
-	if a.Unit == unit.KLength {
+	c.from = float64(x)
+	for _, d := range []int{-1, 1, 9} {
+		if x+d >= 0 {
+			c.add(fmt.Sprintf("%+d", d), strconv.Itoa(x+d), float64(d))
+		}
+	}
+	if x != 0 {
+		c.add("to 0", "0", float64(-x))
+	}
+}
+
+// size is a length that is longer or shorter, another number by its unit's own changes.
+func (c *changer) size() {
+	if c.a.Unit == unit.KLength {
 		for _, s := range Sizes {
 			for _, d := range []float64{s, -s} {
-				add(fmt.Sprintf("%g", s), number(n.Value+d, "mm"), d)
+				c.add(fmt.Sprintf("%g", s), number(c.from+d, "mm"), d)
 			}
 		}
-	} else {
-		suffix := map[unit.Kind]string{unit.KTemperature: "C", unit.KTorque: "mNm", unit.KAngle: "deg"}[a.Unit]
-		for _, o := range others {
-			if x := o.factor*n.Value + o.add; x != n.Value {
-				add(o.name, number(x, suffix), x-n.Value)
-			}
+		return
+	}
+	suffix := map[unit.Kind]string{unit.KTemperature: "C", unit.KTorque: "mNm", unit.KAngle: "deg"}[c.a.Unit]
+	for _, o := range others {
+		if x := o.factor*c.from + o.add; x != c.from {
+			c.add(o.name, number(x, suffix), x-c.from)
 		}
 	}
-	if s, ok := strings.CutPrefix(was, "-"); ok {
-		add("sign", s, -2*n.Value)
-	} else if n.Value != 0 {
-		add("sign", "-"+was, -2*n.Value)
-	}
-	for _, s := range swaps(was) {
-		if m, err := unit.Parse(s, a.Unit, c.Plan.System()); err == nil {
-			add("swap", s, m.Value-n.Value)
-		}
-	}
-	return out
 }
 
 func number(x float64, suffix string) string {
