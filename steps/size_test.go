@@ -18,7 +18,7 @@ import (
 const (
 	mostLines   = 60
 	mostColumns = 140
-	longFuncs   = 28 // functions of more lines
+	longFuncs   = 20 // functions of more lines
 	longLines   = 50 // lines of more columns
 )
 
