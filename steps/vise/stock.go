@@ -96,7 +96,8 @@ func stockFound(p *fold.Plan, v fold.View) (o fold.Outcome) {
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "stock", Words: "Take thinner skins in the job, flatten the piece, or take another " +
 			"one. Nothing is cut yet."}, fold.Act{Do: "round"})
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: "to spare over both skins", Value: spare, Guard: guard, Unit: unit.KLength, Signed: true, Big: true},
+	o.Lines = append(o.Lines, fold.Row{Label: "to spare over both skins", Value: spare, Guard: guard, Unit: unit.KLength, Signed: true,
+		Big: true},
 		fold.Row{Label: "thinnest, " + thinnest, Value: low, Unit: unit.KLength},
 		fold.Row{Label: "bow", Value: bow, Unit: unit.KLength},
 		fold.Row{Label: "over the length", Value: l - size[0], Unit: unit.KLength, Signed: true},
