@@ -189,6 +189,17 @@ func Lengths(p *fold.Plan) *fold.Spec {
 	return sp
 }
 
+// probeWords are what is typed where there is a probe.
+func probeWords(p *fold.Plan) string {
+	switch {
+	case len(GivenLengths(p)) > 0:
+		return "Measure again, into the control's table, every tool that you have re-gripped. Touch the probe."
+	case p.Short():
+		return "Measure again every tool that you have re-gripped; type all lengths, touch the probe."
+	}
+	return "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice."
+}
+
 // GivenLengths are those of the cutters where fixture and programs have made good parts: they stand in the control's
 // table as they did then, and the block under each tip shows one that does not. What voids one has it typed.
 func GivenLengths(p *fold.Plan) []fold.Known {
@@ -212,7 +223,7 @@ func lengthsPage(p *fold.Plan) fold.Page {
 			Caution: "SPINDLE STOPPED while a tool is touched."}
 	}
 	return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
-		Act:     "Measure again every tool that you have re-gripped; type all lengths, touch the probe twice.",
+		Act:     probeWords(p),
 		Read:    "From the spindle's gauge line to the tip, as in the control's tool table.",
 		Caution: "SPINDLE STOPPED. Never start the spindle with the probe fitted: lock its command off."}
 }

@@ -51,6 +51,11 @@ func drill(p *fold.Plan) *fold.Spec {
 		Asks: func(v fold.View) []fold.Ask {
 			own := reads.Asks(v)
 			depth, made, tight := holeAsks(p)
+			rest := []fold.Ask{depth, made, tight}
+			if asDrilledBefore(p) { // the first hole is no trial any more
+				made.Do[0].Words = "Hands out, door shut. Run the drill program, pecking. Vacuum between holes: chips can't be blown out from below."
+				rest = []fold.Ask{made}
+			}
 			if drilled {
 				depth.Window = kit.Around(want, 0.5, "full diameter "+p.Len(kit.Even(p, 0.2, 0.2, 0.008))+" below the seat, and the point")
 			}
@@ -63,10 +68,10 @@ func drill(p *fold.Plan) *fold.Spec {
 					return slices.Concat(in, gap.Asks(v), own) // before anything is cut
 				}
 				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
-				return slices.Concat(in, gap.Asks(v), []fold.Ask{depth, made, tight}, own)
+				return slices.Concat(in, gap.Asks(v), rest, own)
 			}
 			if len(places) == 0 {
-				return slices.Concat(in, []fold.Ask{depth, made, tight}, own)
+				return slices.Concat(in, rest, own)
 			}
 			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
 			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
@@ -103,6 +108,9 @@ func drill(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			path, warn := reads.Shapes(v)
 			pg := drillPage(p, v, path)
+			if asDrilledBefore(p) {
+				pg.Act, pg.Read = "Drill the holes.", "What is in the spindle; then the holes, counted."
+			}
 			if gapped && (v.Has("tool") || p.Short() && v.Has("pause")) && gap.Looking(v) {
 				gap.Page(v, &pg)
 			} else if d, read := v.Num("depth", unit.KLength); drilled && read {
@@ -116,6 +124,11 @@ func drill(p *fold.Plan) *fold.Spec {
 			return pg
 		},
 	}
+}
+
+// asDrilledBefore says that the level reads no depth: fixture and programs have made good parts.
+func asDrilledBefore(p *fold.Plan) bool {
+	return p.Short() && !p.Reads(fold.FirstUse) && p.Job.Machine.Delivers != "readout"
 }
 
 // holeAsks are the first hole's depth, how many were drilled, and those that a pin does not pass.

@@ -47,6 +47,9 @@ func Release(p *fold.Plan, load kit.Load) *fold.Spec {
 				Read:    "The value seen.",
 				Caution: "Door shut, eye protection, extraction and mask for dust. This tool does not stop the machine.",
 				Scene:   kit.Scene(p, v, nil)}
+			if load.Through.What.Of == "door" {
+				pg.Act = "Shut the door, look through it, then decide."
+			}
 			pg.Scene.Bars = featureRows(kit.RegisterAs(p, v.Fact, true, kit.WalkOf(v)))
 			return pg
 		},

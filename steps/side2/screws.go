@@ -57,7 +57,9 @@ func (s screwing) page(v fold.View) fold.Page {
 		pg.Rows = h.PreloadRows(p)
 		pg.Scene.Clocks = s.clocks(v, h)
 	}
-	if s.alone {
+	if undialledScrews(p) {
+		pg.Act, pg.Read = "Screw the part down in three rounds. "+tighteningWords(p), "One torque for all; then the counts."
+	} else if s.alone {
 		pg.Read = "Dial zeroed at the end farthest from the first screw: X there and Y there, after each round."
 	}
 	return pg
@@ -106,7 +108,10 @@ func roundWords(p *fold.Plan, v fold.View, h desk.Holding, i int) string {
 		if p.Setup.Screws.Washer == 0 {
 			w = ""
 		}
-		return w + dialStands(p, v.Walks(3)) + " All screws snug. Then to 40 %" + stageWords(p, h, i) + " " + tighteningWords(p)
+		if !undialledScrews(p) {
+			w += dialStands(p, v.Walks(3)) + " "
+		}
+		return w + "All screws snug. Then to 40 %" + stageWords(p, h, i) + " " + tighteningWords(p)
 	case 1:
 		return "As before, all to 70 %" + stageWords(p, h, i)
 	}
@@ -119,6 +124,15 @@ func stageWords(p *fold.Plan, h desk.Holding, i int) string {
 		return "."
 	}
 	return ": " + h.ByHand(p, stages[i])
+}
+
+// undialledScrews says that the level reads no dial as the screws go in.
+func undialledScrews(p *fold.Plan) bool {
+	from := fold.Irreplaceable
+	if p.Setup.HoldDown == "S" {
+		from = fold.FirstUse
+	}
+	return p.Short() && !p.Reads(from)
 }
 
 // dialStands says where the dial that watches the screws is set, before the first of them turns.

@@ -295,7 +295,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 		if !v.Has("z1") {
 			marks = append(marks, pushes(p)...)
 		}
-		pg := fold.Page{Why: lies.Why, Act: lies.Act,
+		pg := fold.Page{Why: lies.Why, Act: seatAct(p, lies),
 			Read:    seatRead(p, v),
 			Caution: "SPINDLE STOPPED while hands are in. Press with fingers over supports only." + lies.Caution,
 			Scene:   kit.Scene(p, v, marks)}
@@ -410,11 +410,27 @@ func topAct(p *fold.Plan) fold.Act {
 	return fold.Act{Do: "look", Of: "tool", Words: "Dial stand off the part, hands out. The tool that touched the floor, over its block."}
 }
 
+// seatAct is the step in one sentence: what its level reads.
+func seatAct(p *fold.Plan, lies kit.Lies) string {
+	act, _, touched := strings.Cut(lies.Act, ", rock it, touch its top")
+	switch {
+	case !p.Short() || !touched || !posts(p):
+		return lies.Act
+	case rockedAlone(p):
+		return act + ", rock it, try its strips."
+	}
+	return act + ", try its strips."
+}
+
 // seatRead says how what is asked now is read.
 func seatRead(p *fold.Plan, v fold.View) string {
 	switch {
 	case !v.Has("edge"):
 		return "Say what you see."
+	case p.Short() && !p.Reads(fold.FirstUse) && v.Has("strips"), p.Short() && posts(p) && v.Has("walls"):
+		return "Machine Y at the trigger, no radius taken off."
+	case p.Short() && !p.Reads(fold.FirstUse):
+		return "Strips counted that pull out without force."
 	case !v.Has("rock2"):
 		return "How far the dial's needle moves at most."
 	case !v.Has("walls"):

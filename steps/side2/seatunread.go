@@ -26,5 +26,11 @@ func seatedUnread(p *fold.Plan, v fold.View) fold.Outcome {
 		"The part's top is not touched at this level: how high it lies, strips and the first cut say.")
 	o.Facts = []fold.Known{turnTouched(p, v, kit.SeatWith(p, v, 0, 0, 0))}
 	o.Learned = fmt.Sprintf("The part lies on its floor and against %s, as the strips say.", walls(p))
+	switch {
+	case rockedAlone(p):
+		o.Learned = fmt.Sprintf("The part does not rock, and lies against %s as the strips say.", walls(p))
+	case !v.Has("walls"):
+		o.Learned = "The part lies on its floor, as the strips say."
+	}
 	return o
 }

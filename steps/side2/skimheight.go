@@ -157,6 +157,12 @@ func (c firstCut) page(v fold.View, pg *fold.Page) {
 	if c.p.Job.Machine.Probe == nil {
 		pg.Read = "The gauge's reading from the rim, the face wiped."
 	}
+	if c.p.Short() && !v.Has("pass") {
+		pg.Read = "Of the program's own listing or W Z as it cut, the pass that took off material."
+	}
+	if len(raiseOut(c.p)) > 0 {
+		pg.Act = "Measure the skimmed face against the fixture's rim."
+	}
 	pg.Caution = "SPINDLE STOPPED, its command off, while hands are in."
 }
 

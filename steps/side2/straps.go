@@ -45,9 +45,13 @@ func straps(p *fold.Plan) *fold.Spec {
 			k := desk.DrillKeepOut(p)
 			path, _ := reads.Shapes(v)
 			marks = append(append(marks, k.Marks(p)...), path...)
+			act, read := "Strap the part down as drawn, dial on the part.", "The needle's movement from finger tight to full; then count."
+			if undialled(p) {
+				act, read = "Strap the part down as drawn.", "Clamps counted; one torque for all."
+			}
 			return fold.Page{Why: "A strap over a hollow bends the part, and it is cut bent.",
-				Act:     "Strap the part down as drawn, dial on the part.",
-				Read:    "The needle's movement from finger tight to full; then count.",
+				Act:     act,
+				Read:    read,
 				Caution: "Clamp ends never reach into the tool path. Take the wrench off the table.",
 				Rows:    desk.StrapHolds(p, 0, desk.Found(v)).Rows,
 				Scene:   kit.Scene(p, v, marks)}
@@ -55,13 +59,19 @@ func straps(p *fold.Plan) *fold.Spec {
 	}
 }
 
+// undialled says that no dial is read as the straps go on.
+func undialled(p *fold.Plan) bool { return p.Short() && !p.Reads(fold.FirstUse) }
+
 func strapAsks(p *fold.Plan) []fold.Ask {
-	n := fmt.Sprint(len(p.Setup.Clamps))
+	n, dial := fmt.Sprint(len(p.Setup.Clamps)), " Dial on the part."
+	if undialled(p) {
+		dial = ""
+	}
 	drawn := fold.Ask{Field: "drawn", Label: "heel, bolt and tip of every clamp stand", Kind: fold.Choice,
 		Options: []string{"as drawn", "elsewhere"}, What: fold.What{By: "eye", Of: "clamps", Dir: "drawn"}, Want: "as drawn",
 		WantWhy: "Clearances and forces hold for the clamps as drawn.", Hint: "Set them as drawn, or change the job.",
 		Do: []fold.Act{{Do: "strap", Of: "clamps", Words: "Heel block 0 to " + p.Len(kit.Even(p, 2, 2, 0.08)) +
-			" higher than the part. Bolt nearer the part than the heel, card under the tip. Dial on the part. Fingers, then half, then full, " +
+			" higher than the part. Bolt nearer the part than the heel, card under the tip." + dial + " Fingers, then half, then full, " +
 			"alternately" + clampTorque(p) + "."}}}
 	solid := kit.Counted("solid", "tips that press above solid fixture", "clamps", "solid", n,
 		"Over a hollow the tip bends the part's floor, and it springs back when the strap comes off.",
@@ -71,7 +81,7 @@ func strapAsks(p *fold.Plan) []fold.Ask {
 	drawn = kit.Mend(drawn, "", strap("Set heel, bolt and tip as drawn. Or change the job."))
 	solid = kit.Mend(solid, "strap-over-hollow", strap("Loosen, set every tip over a support, tighten again."))
 	on = kit.Mend(on, "", strap("Fit the missing clamp, or change the job."))
-	dial := func(field, label string) fold.Ask {
+	moved := func(field, label string) fold.Ask {
 		return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "dial", Of: "part", Dir: "strap",
 			Axis: field}, Window: kit.Around(0, 0.2, "a part that stays")}
 	}
@@ -81,8 +91,8 @@ func strapAsks(p *fold.Plan) []fold.Ask {
 		m := float64(p.Setup.Clamps[0].Torque)
 		t.Bare, t.Window = desk.TorqueUnit(p, m), kit.Around(m, 0.3*m, "the job")
 	}
-	return append(kit.OneForm("straps", drawn, solid, on), dial("xy", "dial, sideways, from finger tight to full"),
-		dial("z", "dial, height, from finger tight to full"), t)
+	return append(kit.OneForm("straps", drawn, solid, on), moved("xy", "dial, sideways, from finger tight to full"),
+		moved("z", "dial, height, from finger tight to full"), t)
 }
 
 // clampTorque is what full is, "" where the job does not say.

@@ -55,9 +55,13 @@ func unstrap(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
+			read := "The needle's largest movement, then what is left on the table."
+			if p.Short() && !p.Reads(fold.Irreplaceable) {
+				read = "What is left on the table."
+			}
 			return fold.Page{Why: "A clamp that held a bow shows it now, and a clamp left on is a crash.",
 				Act:     "Take the straps off, dial on the part.",
-				Read:    "The needle's largest movement, then what is left on the table.",
+				Read:    read,
 				Caution: "SPINDLE STOPPED. Wrench off the table afterwards.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
