@@ -305,8 +305,8 @@ func (p *walkPage) takeArrived(m *Model) (cmd tea.Cmd, handled bool) {
 			return nil, true
 		}
 		if e.Far && !q.Blind {
-			p.at, p.far, p.by = i, &e, string(Instrument)
-			m.turned()
+			p.at, p.by = i, string(Instrument)
+			p.doubts(m, e)
 			return nil, true
 		}
 		values = append(values, [2]string{f, e.Value})

@@ -48,6 +48,7 @@ type Model struct {
 
 	entries map[string]Entry   // what is typed, by address: no page change loses it
 	offered map[string]offered // what was filled in and not typed, by address
+	doubted map[string]float64 // what was outside its window and is read again, by address
 	feed    arrivals           // what arrived and is not taken
 	did     map[string]bool    // acts done, by the address of the form's first field
 	redo    []string           // fields to take again, in order
@@ -93,7 +94,8 @@ func New(o Options) *Model {
 		panic("tui: Plan, Log, Save and Now are needed")
 	}
 	m := &Model{o: o, km: DefaultKeys(), entries: map[string]Entry{}, offered: map[string]offered{}, did: map[string]bool{},
-		tick: func(d time.Duration, msg tea.Msg) tea.Cmd { return tea.Tick(d, func(time.Time) tea.Msg { return msg }) }}
+		doubted: map[string]float64{},
+		tick:    func(d time.Duration, msg tea.Msg) tea.Cmd { return tea.Tick(d, func(time.Time) tea.Msg { return msg }) }}
 	m.t = NewTheme(lipgloss.NewRenderer(output()), o.Look)
 	m.now = o.Now()
 	m.lastKey = m.now

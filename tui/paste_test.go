@@ -74,11 +74,11 @@ func TestPasteFillsTheFields(t *testing.T) {
 		s.Sees("hit 1 at ", "X", c.first, c.second)
 		s.Enter()
 		if s.m.top().(*walkPage).far != nil {
-			s.Plus()
+			s.Press("2").Plus()
 		}
 		s.Enter()
 		if s.m.top().(*walkPage).far != nil {
-			s.Plus()
+			s.Press("2").Plus()
 		}
 		es := s.saved[n:]
 		if len(es) != 2 || es[0].Value != c.first || es[1].Value != c.second || es[0].By != "pasted" || es[1].By != "pasted" {

@@ -138,14 +138,7 @@ func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
 	case err != nil:
 		s.put(must, "  "+m.t.Paint(Dim, Cut(m.t.Say("not understood yet"), s.w-2)))
 	case p.far != nil:
-		s.say(must, Caution, "Outside what is expected: "+en.Echo)
-		for _, sl := range en.Slips {
-			s.hang(must, Caution, "  ", sentence(sl.Words))
-		}
-		if len(en.Slips) == 0 {
-			s.say(must, Text, "No known slip explains it. Read it again before you take it.")
-		}
-		s.say(must, KeyName, "+ takes it as it is   / goes back to correct it")
+		p.doubt(m, s)
 	case en.Ended:
 		s.hang(must, Text, "  that is   ", en.Echo+", the nearest that ends so"+sign(a, en.Value))
 	case a.Kind == steps.Reading || a.Kind == steps.Echo || a.Kind == steps.Text && en.Echo != strings.TrimSpace(e.Text()):

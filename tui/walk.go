@@ -14,7 +14,8 @@ import (
 type walkPage struct {
 	fields []string // of the form, in order
 	at     int
-	far    *steps.Entry // a reading outside its window, waiting for a deliberate yes
+	far    *steps.Entry // a reading outside its window, asked about
+	mark   int          // the line of that question that + answers with
 	by     string       // who made it
 	undone bool         // the act: the mark is on going on without it
 }

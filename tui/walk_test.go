@@ -101,7 +101,7 @@ func (s *screen) hand(w *bench.World) {
 		return
 	}
 	if p.far != nil { // looked at again: it is as the machine shows it
-		s.Plus()
+		s.Press("2").Plus()
 		return
 	}
 	if p.doing(s.m) {
@@ -254,9 +254,33 @@ func TestFarReadingNeedsADeliberateYes(t *testing.T) {
 	if f := s.m.focus(); f.Place != Reads || f.Text != bad {
 		t.Fatalf("what was typed is gone: %+v", f)
 	}
-	s.Enter().Plus()
+	s.Enter().Press("2").Plus()
 	if len(s.saved) != n+1 || s.saved[n].Value != bad {
 		t.Errorf("not taken as it is: %+v", s.saved[n:])
+	}
+}
+
+// The marked line is to read again; read twice the same, it is to keep it. A correction is taken by its own line
+// alone, and what was typed stands in the record before it.
+func TestDoubtfulReadingIsAQuestion(t *testing.T) {
+	t.Parallel()
+	s := practice(t, lid(t, "T"), 80, 24).at("bore", "hit3.x")
+	a, _ := s.m.top().(*walkPage).ask(s.m)
+	good, _ := s.world.Offer(a)
+	bad := strings.Replace(good, ".", "", 1)
+	bad = bad[:len(bad)-2] + "." + bad[len(bad)-2:]
+	n := len(s.saved)
+	if s.Type(bad).Enter().Sees("> 1  read it again").Plus(); len(s.saved) != n || s.m.focus().Text != "" {
+		t.Fatalf("%d events, %q in the field", len(s.saved)-n, s.m.focus().Text)
+	}
+	s.Type(bad).Enter().Sees("> 2  keep", "it was read twice")
+	s.Press("3").Enter()
+	if len(s.saved) != n {
+		t.Fatal("Enter took a correction")
+	}
+	s.Sees("> 3  take "+good).Plus()
+	if len(s.saved) != n+2 || s.saved[n].Value != bad || s.saved[n+1].Value != good || s.saved[n].Read != s.saved[n+1].Read {
+		t.Errorf("recorded: %+v", s.saved[n:])
 	}
 }
 
@@ -455,7 +479,7 @@ func TestAFailedRecheckIsSeen(t *testing.T) {
 				x, _ := strconv.ParseFloat(v, 64)
 				s.Type(strconv.FormatFloat(x+0.4, 'f', 3, 64)).Enter()
 				if w, ok := s.m.top().(*walkPage); ok && w.far != nil {
-					s.Plus()
+					s.Press("2").Plus()
 				}
 			}
 			now, _ := s.m.st.Step(step)

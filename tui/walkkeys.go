@@ -31,7 +31,7 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 	case !ok:
 		w[Answer] = "-"
 	case p.far != nil:
-		w[Answer], w[Back], w[Erase] = "take it as it is", "correct it", "-"
+		w[Answer], w[Choose], w[Back], w[Erase] = "answers", "choose", "correct it", "-"
 	case p.doing(m):
 		w[Answer] = "done"
 		if m.o.Bench != nil {
@@ -57,7 +57,7 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 
 func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 	if p.far != nil {
-		return p.actFar(m, in)
+		return p.actDoubt(m, in, s)
 	}
 	if p.doing(m) {
 		return nil, p.actDoing(m, in, s)
@@ -73,23 +73,6 @@ func (p *walkPage) act(m *Model, in Intent, s Stroke) (tea.Cmd, bool) {
 		return p.answer(m, a), true
 	}
 	return nil, p.actField(m, a, in, s)
-}
-
-// actFar is what a key means while a value far from what is expected is asked about.
-func (p *walkPage) actFar(m *Model, in Intent) (tea.Cmd, bool) {
-	switch in {
-	case Answer:
-		return p.take(m, p.by), true
-	case Back, Close, Erase, Left:
-		if m.o.Bench != nil {
-			m.o.Bench.Correct(p.far.Ask) // it is looked at again
-		}
-		p.far = nil
-		m.turned()
-	case NotEnter, Happened, Help, Glossary, Quit, Suspend, Far:
-		return nil, false
-	}
-	return nil, true
 }
 
 // actDoing is what a key means while something is to be done.

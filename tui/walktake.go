@@ -116,8 +116,7 @@ func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
 	}
 	p.by = p.source(m, a.Field, by)
 	if e.Far && !a.Blind {
-		p.far = &e
-		m.turned()
+		p.doubts(m, e)
 		return nil
 	}
 	return p.take(m, p.by)

@@ -51,13 +51,13 @@ func drill(p *fold.Plan) *fold.Spec {
 		Asks: func(v fold.View) []fold.Ask {
 			own := reads.Asks(v)
 			depth, made, tight := holeAsks(p)
+			if drilled {
+				depth.Window = kit.Around(want, 0.5, "full diameter "+p.Len(kit.Even(p, 0.2, 0.2, 0.008))+" below the seat, and the point")
+			}
 			rest := []fold.Ask{depth, made, tight}
 			if asDrilledBefore(p) { // the first hole is no trial any more
 				made.Do[0].Words = "Hands out, door shut. Run the drill program, pecking. Vacuum between holes: chips can't be blown out from below."
 				rest = []fold.Ask{made}
-			}
-			if drilled {
-				depth.Window = kit.Around(want, 0.5, "full diameter "+p.Len(kit.Even(p, 0.2, 0.2, 0.008))+" below the seat, and the point")
 			}
 			places, in := desk.PlaceAsks(p, v.Fact), []fold.Ask{drillIn(p)}
 			if p.Short() {
