@@ -278,7 +278,7 @@ func TestDoubtfulReadingIsAQuestion(t *testing.T) {
 	if len(s.saved) != n {
 		t.Fatal("Enter took a correction")
 	}
-	s.Sees("> 3  take "+good).Plus()
+	s.Sees("> 3  take " + good).Plus()
 	if len(s.saved) != n+2 || s.saved[n].Value != bad || s.saved[n+1].Value != good || s.saved[n].Read != s.saved[n+1].Read {
 		t.Errorf("recorded: %+v", s.saved[n:])
 	}
