@@ -13,16 +13,30 @@ type Holds struct {
 	Throws  unit.Length // deepest cut that does not lift the part off its seat; never waived
 	Ends    hold.Ends
 	Screws  int
+	Straps  int  // that are counted on top
 	Planned bool // the planned depth holds against both at the low end
 }
 
 // Without is a hold-down that has lost screws (indices into c.Holding.Screws). Losing all of them, or
 // one twice, is an error.
 func Without(c hold.Case, lost ...int) (Holds, error) {
+	c, err := without(c, lost)
+	if err != nil {
+		return Holds{}, err
+	}
+	e, err := c.Together()
+	if err != nil {
+		return Holds{}, err
+	}
+	return holdsOf(e, len(c.Holding.Screws)), nil
+}
+
+// without is the case with the screws that are left.
+func without(c hold.Case, lost []int) (hold.Case, error) {
 	gone := map[int]bool{}
 	for _, k := range lost {
 		if k < 0 || k >= len(c.Holding.Screws) || gone[k] {
-			return Holds{}, fmt.Errorf("screw %d is not one of %d, or is named twice; name each lost screw once", k+1, len(c.Holding.Screws))
+			return c, fmt.Errorf("screw %d is not one of %d, or is named twice; name each lost screw once", k+1, len(c.Holding.Screws))
 		}
 		gone[k] = true
 	}
@@ -33,12 +47,12 @@ func Without(c hold.Case, lost ...int) (Holds, error) {
 		}
 	}
 	c.Holding.Screws = left
-	e, err := c.Together()
-	if err != nil {
-		return Holds{}, err
-	}
-	return Holds{Slips: e.Low.Ceiling.Least, Throws: e.Low.Retention.Ceiling, Ends: e, Screws: len(left),
-		Planned: e.Register == hold.Holds && e.Retention == hold.Holds}, nil
+	return c, nil
+}
+
+func holdsOf(e hold.Ends, screws int) Holds {
+	return Holds{Slips: e.Low.Ceiling.Least, Throws: e.Low.Retention.Ceiling, Ends: e, Screws: screws,
+		Planned: e.Register == hold.Holds && e.Retention == hold.Holds}
 }
 
 // NextSize is the next thread cut into a hole whose thread was stripped.

@@ -2,6 +2,7 @@ package bench_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"fliptrue/jobs"
@@ -105,5 +106,35 @@ func TestSecondSideOnAFixtureThatWasMade(t *testing.T) {
 	sound, off := errorOn(""), errorOn("pad-off")
 	if d := sound.X - off.X; math.Abs(d-0.02) > 1e-9 || math.Abs(sound.Y-off.Y) > 1e-9 {
 		t.Errorf("arrives %.4f along X, %.4f along Y", d, sound.Y-off.Y)
+	}
+}
+
+// Once the bolts were let go nothing read as made can be read as made again: what happens after that asks for none of it, but a crash,
+// which may have damaged the plate; what happens before still does.
+func TestAsMadeStandsOnceTheBoltsAreLetGo(t *testing.T) {
+	p := shipped(t, "fixture", nil)
+	asMade := []steps.StepID{"finish", "bores", "pads", "heights", "edge"}
+	for at, kept := range map[steps.StepID]bool{"spring": false, "fit": true, "card": true} {
+		for _, m := range []steps.MishapID{"fixture-tapped", "temperature-moved", "left-alone", "rehomed", "power-lost", "spindle-crash"} {
+			k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Usual(p)), nil)
+			if there, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == at }); !there || err != nil {
+				t.Fatal(at, err)
+			}
+			if err := k.Declare(m, ""); err != nil {
+				t.Fatal(m, err)
+			}
+			asked := ""
+			for _, w := range k.State().Way {
+				if slices.Contains(asMade, w.Step) {
+					asked += " " + string(w.Step)
+				}
+			}
+			if want := !kept || m == "spindle-crash"; want != (asked != "") {
+				t.Errorf("%s before %s: asked again:%s", m, at, asked)
+			}
+			if _, err := k.Until(nil); err != nil || !k.State().Released {
+				t.Errorf("%s before %s: %v, held at %v: %s", m, at, err, k.HeldAt, k.Words)
+			}
+		}
 	}
 }

@@ -67,6 +67,32 @@ func StrapHolds(p *fold.Plan, read unit.Torque, w AsFound) (h strapHold) {
 	return h
 }
 
+// PlacedStrap is a strap of the job with where it presses.
+type PlacedStrap struct {
+	Tip   [2]float64
+	Force hold.StrapForce
+}
+
+// Straps are the job's that can be computed, at the torque that was read, or at their own when it is 0.
+func Straps(p *fold.Plan, read unit.Torque) (out []PlacedStrap) {
+	for _, c := range p.Setup.Clamps {
+		at, ok := Tip(p, c)
+		d, err := hold.BoltDiameter(c.Bolt)
+		if !ok || err != nil {
+			continue
+		}
+		s := hold.Strap{Bolt: unit.Length(d), Torque: c.Torque, K: strapK, Heel: unit.Length(c.Heel), Tip: unit.Length(c.Tip),
+			Mu: friction(p).Low}
+		if read > 0 {
+			s.Torque = read
+		}
+		if f, err := s.Force(); err == nil {
+			out = append(out, PlacedStrap{[2]float64{at.X, at.Y}, f})
+		}
+	}
+	return out
+}
+
 // drawn judges one strap as it is drawn: its lever, and what it presses above.
 func (h *strapHold) drawn(p *fold.Plan, c jobs.Clamp, at jobs.Point, f hold.StrapForce, ground clearance.Ground) {
 	h.Rows = append(h.Rows, fold.Row{Label: "clamp " + c.Name, Text: fmt.Sprintf("bolt %s, tip %s (at least %s), sideways %s",

@@ -260,7 +260,7 @@ func (x *resolver) struck(f FactID, v version, t Seq) (out []*Cause) {
 			continue
 		}
 		m, _ := x.p.Mishap(h.ID)
-		if !m.concerns(f, h) {
+		if !m.concerns(f, h) || x.settled(f, h) {
 			continue
 		}
 		switch m.Cell(f) {
@@ -284,6 +284,30 @@ func (x *resolver) struck(f FactID, v version, t Seq) (out []*Cause) {
 	}
 	return out
 }
+
+// settled says that a step had passed before something happened, after which that does not touch the fact. From the fourth walk on.
+func (x *resolver) settled(f FactID, h *Happened) bool {
+	if x.s.walk < settling {
+		return false
+	}
+	for _, sp := range x.p.Line {
+		if !slices.Contains(sp.Settles.Facts, f) || slices.Contains(sp.Settles.But, h.ID) {
+			continue
+		}
+		for _, r := range x.s.rounds[sp.ID] {
+			if r.First == 0 || r.Last >= h.Seq {
+				continue
+			}
+			if res := x.judge(r); res.complete && res.completeAt < h.Seq && res.verdict.OK() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// settling is the walk from which on steps settle facts.
+const settling = 4
 
 // under is why a version falls with a live fact under it, nil where it does not.
 func (x *resolver) under(v version, g FactID, t Seq) *Cause {

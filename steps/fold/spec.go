@@ -46,6 +46,8 @@ type Spec struct {
 	Former []string      // keys that did so before the third walk: since then the readings are judged again
 	Pause  *Pause        // pause point before it
 
+	Settles Settles // what nothing that happens later touches any more, once this step has passed
+
 	Bare   Bare // needs the pocket bare: once the part is in, it comes out first
 	Record bool // it looks at what happened in the whole record: see View.Spoiled
 	Covers bool // from its first reading on the part lies in its pocket
@@ -59,6 +61,13 @@ type Spec struct {
 
 	relations
 	reads []Worth // of the kind's table, set as the plan is made
+}
+
+// Settles are facts that were read of a thing as it lay: once it is let go they can neither be read again nor become wrong, but by what
+// damages the thing itself.
+type Settles struct {
+	Facts []FactID
+	But   []MishapID
 }
 
 // Bare says when a step needs the pocket bare, once the part has been in.

@@ -46,7 +46,7 @@ func again(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeHold(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "After a loss the rest must bear the loss of one more.", Act: "Hold it where it lies. Do not push it back.",
-				Read:    "Screws that take their working torque. Straps, wedges and glue come on top: they are not counted.",
+				Read:    "Screws that take their working torque. Straps count as drawn, glue by its test; wedges do not.",
 				Caution: "SPINDLE STOPPED, its command off. A glued part lets go when it gets warm.", Scene: kit.Scene(p, v, nil)}
 			for i, l := range ladder {
 				pg.Rows = append(pg.Rows, fold.Row{Label: fmt.Sprintf("%d %s", i+1, l.way)})
@@ -78,6 +78,7 @@ func holdAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	}
 	soft := kit.Counted("soft", "other screws that went soft", "soft-screws", "", "0", "A soft screw holds nothing.",
 		"Take stock again: look, then hold.")
+	asks = append(asks, helpAsks(p, ladder[k].way)...)
 	depth := length("depth", "deepest cut from now on, as posted", fold.What{By: "control", Of: "program", Dir: "depth"},
 		kit.Around(p.Setup.Cut.Ap, p.Setup.Cut.Ap, "the planned cut"))
 	head := length("head", "highest screw head over the part's face", fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, nil)
@@ -118,7 +119,7 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	was, _ := facts.Screws.In(v)
 	now := facts.ScrewsFact{N: float64(n), Head: unit.Length(v.Len("head")), Engaged: was.Engaged, Set: was.Set}
 	o.Facts = []fold.Known{facts.Screws.Is(now)}
-	if k := wayOf(v); k >= 0 && !ladder[k].counts {
+	if k := wayOf(v); k >= 0 && !ladder[k].counts && !helped(p, v) {
 		o.Notes = append(o.Notes, fmt.Sprintf("Not counted: %s. The numbers are those of %d screws alone.", ladder[k].way, n))
 	}
 	if depth != p.Setup.Cut.Ap {
@@ -126,18 +127,32 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 			p.Len(p.Setup.Cut.Ap)))
 	}
 	o.Learned = fmt.Sprintf("%d screws hold it; one more may let go.", n)
+	if helped(p, v) {
+		o.Learned = fmt.Sprintf("%d screws hold it, and %s.", n, ladder[wayOf(v)].way)
+	}
 	return o
 }
 
 // heldBy holds the cut against what is left, leaving the seat first.
 func heldBy(p *fold.Plan, v fold.View, gone []int, depth float64, o *fold.Outcome) {
 	left, why := leftHolds(p, v, gone)
+	glue, stuck := glued(p, v)
+	if s := strapsOn(p, v); len(s) > 0 {
+		left, why = withStraps(p, v, gone, s)
+	}
 	fails := func() {
 		if len(o.Next) == 0 {
 			o.Next = append(o.Next, fold.Act{Do: "hold", Of: "part", Words: "Do not cut. Take the next way of the list, or a lighter cut."},
 				fold.Act{Do: "round"})
 			o.Named = "not-held"
 		}
+	}
+	if stuck != "" {
+		o.Notes = append(o.Notes, "The film does not count: "+stuck+".")
+	}
+	if glue > left.Throws || why != "" && glue > 0 { // the better of the two: they do not pull together
+		heldByFilm(p, glue, depth, o, fails)
+		return
 	}
 	if why != "" {
 		o.Checks = append(o.Checks, desk.NotComputed(why))
@@ -147,7 +162,7 @@ func heldBy(p *fold.Plan, v fold.View, gone []int, depth float64, o *fold.Outcom
 	one := func(id, what string, class fold.Class, low, high unit.Length) {
 		l := fold.Limit{ID: id, Why: what, Max: float64(low), Class: class, Unit: unit.KLength}
 		c := judge.Ends(l, depth, depth <= float64(low), depth <= float64(high))
-		c.Words = fmt.Sprintf("%d screws hold up to %s, at best %s.", left.Screws, p.Len(float64(low)), p.Len(float64(high)))
+		c.Words = fmt.Sprintf("%s hold up to %s, at best %s.", fold.Capital(counted(left)), p.Len(float64(low)), p.Len(float64(high)))
 		if c.Verdict != fold.Pass {
 			fails()
 		}
