@@ -42,7 +42,8 @@ func filmAsks(p *fold.Plan) []fold.Ask {
 	}
 	warm := func(a fold.Ask) fold.Ask { a.Bare = kit.BareTemperature(p); return a }
 	return []fold.Ask{ask("test-load", "test on scrap: force that it bore sideways", unit.KForce),
-		ask("test-x", "test: length of the film", unit.KLength), ask("test-y", "test: width of the film", unit.KLength), ask("test-minutes", "test: minutes that it bore", unit.Scalar),
+		ask("test-x", "test: length of the film", unit.KLength),
+		ask("test-y", "test: width of the film", unit.KLength), ask("test-minutes", "test: minutes that it bore", unit.Scalar),
 		warm(ask("test-at", "test: temperature of the film", unit.KTemperature)),
 		ask("film-x", "film under the part: length along X", unit.KLength), ask("film-y", "film under the part: width along Y", unit.KLength),
 		warm(ask("film-hot", "warmest that the film becomes", unit.KTemperature))}
