@@ -52,6 +52,7 @@ type options struct {
 	workers int
 	binary  string // the program to be killed, "" to build it
 	verbose bool
+	night   bool   // a share of each table
 	of      string // which of several tables is made
 	stride  int    // tests: only each so many-th of what is exhaustive
 
@@ -62,28 +63,32 @@ type options struct {
 type prover struct {
 	name, what string
 	full       int    // cases of the full run, 0: as many as there are
+	night      int    // of a night's run, 0: not made then
 	cases      string // what --n counts, "" where there is nothing to count
 	run        func(context.Context, options) (*table, error)
 }
 
 var provers = []prover{
-	{"counts", "what a sound setup asks of the person, by step and level", 0, "", counts},
-	{"effects", "what the bench does that the drawing does not say", 0, "", effectsTable},
-	{"coverage", "how often the stated interval holds the true error, by effect, kind and level", 1000, "walks in each cell", coverage},
-	{"sizes", "which effect of the bench breaks the intervals, and from which size", 100, "walks for each effect and size", sizesTable},
-	{"strata", "the same over random parts, fixtures, machines and days", 20000, "walks in all", strata},
-	{"catch", "how often each mistake is caught before the first cut, and what of the parts cut is harmed", 100, "walks for each mistake, size and level", catch},
-	{"persons", "what a person who errs comes to", 200, "walks for each share and level, sound and with a mistake each", persons},
-	{"clean", "how often a sound setup is stopped or wrongly named", 5000, "walks in all", clean},
-	{"signs", "whether advice followed always helps, and disobeyed is found", 2, "walks for each combination, each way", signs},
-	{"kills", "what is lost when the process is killed", 1000, "kills", kills},
-	{"monkey", "what random keys do to the real program", 120, "sittings of 300 keys", monkey},
-	{"cuts", "what a record cut at every byte still says", 0, "cuts in all", cuts},
-	{"disk", "what the person sees when the disk fails", 0, "", diskFaults},
-	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, "walks in all", outsideTable},
-	{"speed", "how long a person waits, and ratios beside what is known", 0, "first frames", speed},
-	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, "", sheets},
-	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, "walks for each effect and size", outsideSizes},
+	{"counts", "what a sound setup asks of the person, by step and level", 0, 1, "", counts},
+	{"effects", "what the bench does that the drawing does not say, and who answers for it", 0, 1, "", effectsTable},
+	{"coverage", "how often the stated interval holds the true error, by effect, kind and level", 1000, 20, "walks in each cell", coverage},
+	{"sizes", "which effect of the bench breaks the intervals, and from which size", 100, 0, "walks for each effect and size", sizesTable},
+	{"strata", "coverage over random parts, fixtures, machines and days", 20000, 2000, "walks in all", strata},
+	{"catch", "how often each mistake is caught before the first cut, and what of the parts cut is harmed", 100, 4,
+		"walks for each mistake, size and level", catch},
+	{"curves", "PASS, FAIL and NOT PROVEN over the true mismatch, drawn; with --out as a drawing for paper", 300, 30,
+		"walks for each plan and level, twice", curves},
+	{"persons", "what a person who errs comes to", 200, 33, "walks for each share and level, sound and with a mistake each", persons},
+	{"clean", "how often a sound setup is stopped or wrongly named", 5000, 600, "walks in all", clean},
+	{"signs", "whether advice followed always helps, and disobeyed is found", 2, 0, "walks for each combination, each way", signs},
+	{"kills", "what is lost when the process is killed", 1000, 60, "kills", kills},
+	{"monkey", "what random keys do to the real program", 120, 6, "sittings of 300 keys", monkey},
+	{"cuts", "what a record cut at every byte still says", 0, 2000, "cuts in all", cuts},
+	{"disk", "what the person sees when the disk fails", 0, 1, "", diskFaults},
+	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 600, "walks in all", outsideTable},
+	{"speed", "how long a person waits, and ratios beside what is known", 0, 0, "first frames", speed},
+	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, 0, "", sheets},
+	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, 0, "walks for each effect and size", outsideSizes},
 }
 
 // errMissed is a run whose tables miss their marks.
@@ -128,6 +133,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	}
 	f := c.Flags()
 	f.IntVar(&o.n, "n", 0, "how many cases, of what each table counts; 0: the full number")
+	f.BoolVar(&o.night, "nightly", false, "a share of each table that two cores make in 15 minutes together; without speed and sheets")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of the first case; the others follow it")
 	f.StringVar(&o.out, "out", "", "folder to write the tables to, as text and JSON")
 	f.BoolVar(&o.asJSON, "json", false, "print JSON")
@@ -166,6 +172,9 @@ func runAll(ctx context.Context, o options, args []string) error {
 	if len(args) > 0 && !slices.Contains(args, "all") {
 		wanted = slices.DeleteFunc(slices.Clone(provers), func(p prover) bool { return !slices.Contains(args, p.name) })
 	}
+	if o.night {
+		wanted = slices.DeleteFunc(slices.Clone(wanted), func(p prover) bool { return p.night == 0 })
+	}
 	missed := false
 	for i, p := range wanted {
 		q := o
@@ -174,6 +183,9 @@ func runAll(ctx context.Context, o options, args []string) error {
 		}
 		if q.n == 0 {
 			q.n = p.full
+			if o.night && p.cases != "" {
+				q.n = p.night
+			}
 		}
 		q.verbose = q.n == 1 && p.full > 1
 		began := time.Now()

@@ -22,6 +22,7 @@ type table struct {
 	Cases    int      `json:"cases"`
 	Seed     uint64   `json:"seed"`
 	Seconds  float64  `json:"seconds"`
+	Drawing  string   `json:"-"` // stands above the rows
 }
 
 // fault is one case that went wrong. Its seed and --n 1 do it again.
@@ -71,6 +72,9 @@ func (t *table) text(w io.Writer) {
 		}
 	}
 	fmt.Fprintf(w, "%s: %s\n\n", t.Name, t.Title)
+	if t.Drawing != "" {
+		fmt.Fprintln(w, t.Drawing)
+	}
 	for k, l := range lines {
 		var b strings.Builder
 		for i, c := range l {
