@@ -6,9 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"fliptrue/calc/budget"
 	"fliptrue/calc/hold"
-	"fliptrue/calc/jaws"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/desk"
@@ -29,12 +27,13 @@ type Way struct {
 
 	Why      string // why nothing is reckoned, "" when it is
 	Plan     *fold.Plan
-	Register float64 // within which the register is proven at best at the worst feature, 95 %, mm
-	Guard    float64 // one-sided 95 % of it
-	At       string  // that feature
-	Deepest  float64 // cut that holds, mm; 0 not computed
-	Leaves   float64 // depth above which the part leaves its seat, mm; 0 not computed
-	Unheld   string  // why it is not computed
+	Count    *fold.Plan // on which its readings are counted, nil for none
+	Register float64    // within which the register is proven at best at the worst feature, 95 %, mm
+	Guard    float64    // one-sided 95 % of it
+	At       string     // that feature
+	Deepest  float64    // cut that holds, mm; 0 not computed
+	Leaves   float64    // depth above which the part leaves its seat, mm; 0 not computed
+	Unheld   string     // why it is not computed
 }
 
 // way makes another job of a job: one that holds so.
@@ -61,6 +60,8 @@ var ways = []way{
 	{"dowels", "two pins by reamed holes, the second a diamond; screws", "reamer H7, pins h6, a stone for the diamond", "a thumb, screws", func(s *jobs.Setup) bool { return s.Kind == "dowel-flip" }, pinned},
 	{"vacuum", "the face under the part", "pump, gauge, cord in a groove, reservoir", "the air: a thin floor sags", faceBy("vacuum"), func(j *jobs.Job, s *jobs.Setup) string { return byFace(j, s, "vacuum") }},
 	{"tape", "film under the whole face", "film, a test of your own on scrap", "nothing; letting go bends a thin wall", faceBy("tape"), func(j *jobs.Job, s *jobs.Setup) string { return byFace(j, s, "tape") }},
+	{"jaws", "a nest cut in place into soft jaws", "a pair of soft jaws or plates, cut where they stay; a test of the mark with a scale",
+		"the jaws: they press thin walls", func(s *jobs.Setup) bool { return s.Kind == "soft-jaws" }, nested},
 }
 
 func faceBy(kind string) func(*jobs.Setup) bool {
@@ -84,7 +85,7 @@ func Ways(j *jobs.Job, setup string) ([]Way, error) {
 		x.reckon(&as, setup)
 		out = append(out, x)
 	}
-	return append(out, jawed(j, &j.Setups[i])), nil
+	return out, nil
 }
 
 // reckon is the register at best and the hold-down of a job that holds so.
@@ -94,7 +95,12 @@ func (x *Way) reckon(j *jobs.Job, setup string) {
 		x.Why = err.Error()
 		return
 	}
-	x.Plan = p
+	x.Plan, x.Count = p, p
+	if f := &p.Setup.Hold; f.Kind == "tape" && f.Hot == nil { // what it asks is told of a film that is tested; what it holds is not
+		if x.Count, err = tested(j, setup); err != nil {
+			x.Count = nil
+		}
+	}
 	d := desk.AtDesk(p)
 	if len(d.AsJob) == 0 {
 		x.Why = "the fixture card has no pocket to reckon with"
@@ -110,6 +116,17 @@ func (x *Way) reckon(j *jobs.Job, setup string) {
 	if x.Unheld = h.Why; h.Why == "" {
 		x.Deepest, x.Leaves = float64(h.Ends.Deepest()), float64(h.Ends.Low.Retention.Ceiling)
 	}
+}
+
+// tested is the plan of a job whose film has a test that suffices.
+func tested(j *jobs.Job, setup string) (*fold.Plan, error) {
+	as := *j
+	as.Setups = slices.Clone(j.Setups)
+	i := slices.IndexFunc(as.Setups, func(s jobs.Setup) bool { return s.Name == setup })
+	at, hot := unit.Temperature(60), unit.Temperature(40)
+	as.Setups[i].Hold.Tested = jobs.Scrap{Load: 1000, Area: [2]float64{25, 25}, Minutes: 10, At: &at, Source: "assumed"}
+	as.Setups[i].Hold.Hot = &hot
+	return NewPlan(&as, setup, nil)
 }
 
 // screwed is the part in the pocket of its fixture, against two walls, by its screws.
@@ -204,7 +221,7 @@ func pinned(j *jobs.Job, s *jobs.Setup) string {
 	made.Bore.Kind, made.Bore.Dia = "pin", dia
 	made.Bore2 = &jobs.Bore2{At: apart, Dia: dia}
 	was := made.PartZero
-	made.Edge, made.PartZero = nil, jobs.Point{X: -first.X, Y: -first.Y}
+	made.Edge, made.Stops, made.PartZero = nil, nil, jobs.Point{X: -first.X, Y: -first.Y}
 	moved(&j.Fixture, made.PartZero.X-was.X, made.PartZero.Y-was.Y)
 	j.Fixture.Pocket.Clearance = 2
 	if takes != "" {
@@ -233,45 +250,48 @@ func moved(f *jobs.Fixture, dx, dy float64) {
 	}
 }
 
-// jawed is the part in a nest cut into soft jaws: against two walls, what walls leave exchanged for the nest's play and for how
-// the jaws close again.
-func jawed(j *jobs.Job, s *jobs.Setup) Way {
-	x := Way{Name: "jaws", What: "a nest cut in place into soft jaws", Buy: "a pair of soft jaws or plates, cut where they stay",
-		Pulls: "the jaws: they press thin walls", Takes: "a nest " + unit.Show(nestPlay, unit.KLength, j.Unit, 0) +
-			" wide of the part, closed again within " + unit.Show(jaws.RepeatMost, unit.KLength, j.Unit, 0)}
-	as := *j
-	as.Setups = slices.Clone(j.Setups)
-	i := slices.IndexFunc(as.Setups, func(o jobs.Setup) bool { return o.Name == s.Name })
-	screwed(&as, &as.Setups[i], "S")
-	as.Setups[i].Floating, as.Setups[i].Against = false, []string{"left", "away"}
-	p, err := NewPlan(&as, s.Name, nil)
-	if err != nil {
-		x.Why = err.Error()
-		return x
-	}
-	fs := desk.AtDesk(p).AsJob
-	if len(fs) == 0 {
-		x.Why = "the fixture card has no pocket to reckon with"
-		return x
-	}
-	i, axis, v, _ := kit.WorstFeature(fs)
-	lines := []budget.Line{budget.R("nest", nestPlay/2), budget.N("jaws closed again", jaws.RepeatMost, math.Inf(1))}
-	for _, l := range fs[i].Lines[axis] {
-		if !slices.Contains(wallLines, l.Name) {
-			lines = append(lines, l)
-		}
-	}
-	x.Guard = budget.Combine(lines).Guard
-	x.Register, x.At = v+x.Guard, fs[i].Name
-	x.Unheld = desk.Squeezed(p)
-	return x
+// nested is the part in a nest cut into soft jaws: fixed jaw AWAY, a stop to the LEFT, its outer walls gripped.
+func nested(j *jobs.Job, s *jobs.Setup) string {
+	w, h := j.Part.Size[0], j.Part.Size[1]
+	wall := wallOf(j)
+	s.Kind, s.HoldDown, s.Floating, s.Against = "soft-jaws", "", false, []string{"left", "away"}
+	s.Clamps, s.Screws, s.Dowels, s.Hold = nil, jobs.Screws{}, jobs.Dowels{}, jobs.Face{}
+	s.Jaws = jobs.Jaws{Shape: "walls", Wall: wall, Span: w, Grip: gripOf(j), Force: jawForce, Most: jawMost, Source: "assumed", Plug: true}
+	made := &j.Fixture.AsMade
+	made.Bore, made.Bore2, made.Edge, made.PartZero = jobs.Bore{}, nil, nil, jobs.Point{Y: -h}
+	made.Stops = &jobs.Stops{Long: "away", At: [2]float64{0.13 * w, 0.87 * w}, End: "left", EndAt: -h / 2}
+	box := jobs.Outline{{Y: -h}, {X: w, Y: -h}, {X: w}, {}}
+	j.Fixture.Pocket, j.Fixture.Support, j.Fixture.Threads = jobs.Pocket{Outline: box}, []jobs.Outline{box}, jobs.Threads{Kind: "none"}
+	show := func(v float64, k unit.Kind) string { return unit.Show(v, k, j.Unit, 0) }
+	return fmt.Sprintf("a mark that presses %s to %s, walls of %s with a plug between them", show(float64(jawForce), unit.KForce),
+		show(float64(jawMost), unit.KForce), show(wall, unit.KLength))
 }
 
-// nestPlay is how much wider than the part a nest is cut, mm (common practice).
-const nestPlay = 0.010
+// What a vise presses at a mark, gently closed (common practice); a job in soft jaws has its own test.
+const jawForce, jawMost unit.Force = 250, 400
 
-// wallLines are the lines of the budget that two walls leave.
-var wallLines = []string{"clearance", "wall contact", "turn at the walls"}
+// wallOf is the thinnest wall that the job speaks of, else a tenth of the shorter side.
+func wallOf(j *jobs.Job) float64 {
+	wall := math.Inf(1)
+	for _, s := range j.Setups {
+		for _, t := range []float64{s.Inspect.Wall[0], s.Vise.Wall} {
+			if t > 0 {
+				wall = math.Min(wall, t)
+			}
+		}
+	}
+	return math.Min(wall, 0.1*math.Min(j.Part.Size[0], j.Part.Size[1]))
+}
+
+// gripOf is how high a nest grips: as the vise of side 1 did, else a third of the thickness.
+func gripOf(j *jobs.Job) float64 {
+	for _, s := range j.Setups {
+		if s.Vise.Grip > 0 {
+			return s.Vise.Grip
+		}
+	}
+	return j.Part.Size[2] / 3
+}
 
 // byFace is the part held by the face under it, a margin of 6 mm outside the seal.
 func byFace(j *jobs.Job, s *jobs.Setup, kind string) string {

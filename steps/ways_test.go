@@ -28,7 +28,7 @@ func waysOf(t *testing.T, j *jobs.Job) map[string]steps.Way {
 
 // The job's own way says what the desk says of the job; another way made of it says what a job that is made so says.
 func TestWaysAreThoseOfJobsMadeSo(t *testing.T) {
-	for own, file := range map[string]string{"T": "T", "M": "M", "S": "S", "dowels": "dowel-flip", "vacuum": "vacuum", "tape": "tape"} {
+	for own, file := range map[string]string{"T": "T", "M": "M", "S": "S", "dowels": "dowel-flip", "vacuum": "vacuum", "tape": "tape", "jaws": "soft-jaws"} {
 		j, err := builtin.Job(file)
 		if err != nil {
 			t.Fatal(err)

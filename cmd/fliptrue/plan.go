@@ -155,8 +155,8 @@ func waysOf(j *jobs.Job, setup string, l engine.Level) (out []wayJSON, err error
 				x.Risk = &share
 			}
 		}
-		if w.Plan != nil && w.Register > 0 {
-			x.count(w.Plan.AtLevel(l))
+		if w.Count != nil && w.Register > 0 {
+			x.count(w.Count.AtLevel(l))
 		}
 		out = append(out, x)
 	}
