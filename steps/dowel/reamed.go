@@ -28,7 +28,8 @@ func reamed(p *fold.Plan) *fold.Spec {
 			return fold.Page{Why: "What hole and pin leave is how far side 2 may lie off side 1.",
 				Act:     "Put gauge pins into both holes of the part. Then measure over two that stand in them.",
 				Read:    "Size of the pin: the largest that goes in freely, the smallest that does not.",
-				Caution: "Never force a pin: a thin rim splits. Burrs off by hand, not by knife toward you.", Scene: kit.Scene(p, v, nil)}
+				Caution: "Never force a pin: a thin rim splits. Burrs off by hand, not by knife toward you.", Rows: bought(p),
+				Scene: kit.Scene(p, v, nil)}
 		},
 	}
 }

@@ -2,6 +2,7 @@ package dowel_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -47,5 +48,26 @@ func TestWorkedExample(t *testing.T) {
 		if len(want) > 0 || o.Named != c.named {
 			t.Errorf("land %g: not shown %v; named %q", c.land, want, o.Named)
 		}
+	}
+}
+
+// Beside the measured holes stand the plays of the shelf: 4 H7/h6 0 to 0.020, H7/g6 0.004 to 0.024 (ISO 286-2, verified copy), and the
+// fixed-fastener rule, 4 + 2·0.0x of play for both.
+func TestPlaysOfTheShelf(t *testing.T) {
+	j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/cover/cover.job.yaml")
+	if len(fs) > 0 {
+		t.Fatal(fs)
+	}
+	j.Fixture.AsMade.Bore.Dia, j.Fixture.AsMade.Bore2.Dia = 4, 4
+	i := slices.IndexFunc(j.Setups, func(s jobs.Setup) bool { return s.Kind == "dowel-flip" })
+	j.Setups[i].Dowels.Play = 0.01
+	p, err := steps.NewPlan(j, j.Setups[i].Name, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sp, _ := p.Spec("reamed")
+	rows := sp.Page(fold.Trial(p, "reamed", time.Unix(1772000000, 0), nil)).Rows
+	if len(rows) != 3 || rows[0].Text != "0.000 mm to 0.020 mm" || rows[1].Text != "0.004 mm to 0.024 mm" || math.Abs(rows[2].Value-4.02) > 1e-12 {
+		t.Errorf("%+v", rows)
 	}
 }
