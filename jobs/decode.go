@@ -20,16 +20,6 @@ const (
 	maxEvent  = 1 << 20 // bytes of one line
 )
 
-// Decode reads one line of a record, with or without its newline. The error is a Fault:
-// what is wrong on which value, in which column.
-func Decode(line []byte) (Event, error) {
-	e, f := decodeLine(bytes.TrimSuffix(bytes.TrimSuffix(line, []byte("\n")), []byte("\r")))
-	if f != nil {
-		return Event{}, *f
-	}
-	return e, nil
-}
-
 // decodeLine reads a line without its line end. The form that Encode writes for a
 // reading is split by hand, since a record of 10,000 has to open at once; everything
 // else goes through YAML. Both give the same pairs (tested), and share what follows.

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"bytes"
 	"fmt"
 	"math/rand"
 	"reflect"
@@ -194,4 +195,14 @@ func BenchmarkDecodeRecord10000(b *testing.B) {
 			b.Fatal(s.faults)
 		}
 	}
+}
+
+// Decode reads one line of a record, with or without its newline. The error is a Fault:
+// what is wrong on which value, in which column.
+func Decode(line []byte) (Event, error) {
+	e, f := decodeLine(bytes.TrimSuffix(bytes.TrimSuffix(line, []byte("\n")), []byte("\r")))
+	if f != nil {
+		return Event{}, *f
+	}
+	return e, nil
 }

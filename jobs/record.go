@@ -352,9 +352,6 @@ func (r *Record) Drop() error {
 	return nil
 }
 
-// Path is the record's file.
-func (r *Record) Path() string { return r.path }
-
 // Close frees the lock. Every event appended is already on the disk.
 func (r *Record) Close() error {
 	r.mu.Lock()

@@ -133,7 +133,7 @@ func TestMotionAtTheWorstFeature(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	name, axis, value, guard := side2.AtWorst(p, m)
+	name, axis, value, guard := side2.AtWorst(p, m, 0)
 	if !strings.Contains(name, "right") || axis != 1 || math.Abs(value-0.0097) > 1e-9 || math.Abs(guard-0.002362) > 1e-6 {
 		t.Errorf("worst %s axis %d %.6f ± %.6f, want a right corner, y, 0.009700 ± 0.002362", name, axis, value, guard)
 	}

@@ -7,15 +7,14 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
-	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/side2"
 )
 
-// Side 1 measured 26.70 where the job says 16.02: side 2 jogs over that, waits for that to cool, looks for its top there, and has that
-// stock over the part. All of them took the job's.
+// Side 1 measured 26.70 where the job says 16.02: side 2 jogs over that, waits for that to cool, looks for its top
+// there. All of them took the job's.
 func TestThicknessAsMeasuredOnSide1(t *testing.T) {
 	p := lidPlan(t, nil)
 	measured := facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(26.70)})
@@ -36,9 +35,5 @@ func TestThicknessAsMeasuredOnSide1(t *testing.T) {
 	}
 	if a, b := wait(measured), wait(); a == b || !strings.Contains(b, "min") {
 		t.Errorf("%q for both", a)
-	}
-	stock := func(fs ...fold.Known) float64 { return desk.StockOver(p, known(fs...)) }
-	if a, b := stock(measured), stock(); math.Abs(a-10.70) > 1e-9 || math.Abs(b-0.02) > 1e-9 {
-		t.Errorf("stock over the part %.3f measured, %.3f by the job", a, b)
 	}
 }

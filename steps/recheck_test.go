@@ -312,7 +312,7 @@ func TestWhatAnEditedJobCosts(t *testing.T) {
 	}{{"shift", "allowance", false}, {"drill", "setups.side2.screws.at.0.1", true}, {"drill", "setups.side2.screws.washer", false},
 		{"screws", "setups.side2.screws.washer", true}, {"straps", "setups.side2.clamps.left.top", true}, {"release", "allowance", false}, {"offset", "part.features.far corner.0", false}, {"square", "part.features.far corner.0", false}, {"lengths", "tools.3.name", false}, {"lengths", "tools.3.stickout", true}, {"seat", "setups.side2.flip", true}} {
 		sp, _ := p.Spec(c.step)
-		if got := fold.Touches(sp.Keys, []string{"job." + c.key}); got != c.void {
+		if got := fold.Touched(sp.Keys, []string{"job." + c.key}) != ""; got != c.void {
 			t.Errorf("editing %s voids %s: %v, want %v", c.key, c.step, got, c.void)
 		}
 	}

@@ -110,9 +110,6 @@ func TestText(t *testing.T) {
 	if got := strings.Join(WrapHung("2. ", "spindle stopped", 12), "|"); got != "2. spindle|   stopped" {
 		t.Errorf("%q", got)
 	}
-	if got := strings.Join(Flow([]string{"aaa", "bbb", "ccc", "a very long one"}, " | ", 10), "/"); got != "aaa | bbb/ccc/a very/long one" {
-		t.Errorf("%q", got)
-	}
 	if got := strings.Join(Columns([][]string{{"x", "1.5"}, {"edge", "-12.5"}}, 2, func(c int) bool { return c == 1 }), "/"); got != "x       1.5/edge  -12.5" {
 		t.Errorf("%q", got)
 	}

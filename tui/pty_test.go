@@ -3,6 +3,7 @@
 package tui
 
 import (
+	"errors"
 	"os"
 	"strings"
 	"sync"
@@ -97,7 +98,7 @@ func TestInARealTerminal(t *testing.T) {
 	var res Result
 	go func() {
 		var err error
-		res, err = Run(Options{Now: time.Now, Plan: p, Log: l, Record: "lid.1.record.yaml",
+		res, err = run(Options{Now: time.Now, Plan: p, Log: l, Record: "lid.1.record.yaml",
 			Save: func(es []jobs.Event) error { saved = append(saved, es...); return nil }}, Terminal{In: c.tty, Out: c.tty})
 		done <- err
 	}()
@@ -168,7 +169,7 @@ func TestARealTerminalIsAskedForItsBackground(t *testing.T) {
 	saved := 0
 	done := make(chan error, 1)
 	go func() {
-		_, err := Run(Options{Now: time.Now, Plan: lid(t, "T"), Log: l, Save: func(es []jobs.Event) error { saved += len(es); return nil }},
+		_, err := run(Options{Now: time.Now, Plan: lid(t, "T"), Log: l, Save: func(es []jobs.Event) error { saved += len(es); return nil }},
 			Terminal{In: c.tty, Out: c.tty, Background: &Background{Keep: func(light bool) { kept <- light }}})
 		done <- err
 	}()
@@ -224,7 +225,7 @@ func TestPasteWithoutItsEnd(t *testing.T) {
 		return nil
 	}
 	done := make(chan error, 1)
-	go func() { _, err := Run(o, Terminal{In: c.tty, Out: c.tty}); done <- err }()
+	go func() { _, err := run(o, Terminal{In: c.tty, Out: c.tty}); done <- err }()
 	c.sees("What did the machine do meanwhile?")
 	c.types("1")
 	c.types("+")
@@ -250,4 +251,17 @@ func TestPasteWithoutItsEnd(t *testing.T) {
 	case <-time.After(5 * time.Second):
 		t.Fatalf("it does not end:\n%s", c.text())
 	}
+}
+
+// run shows the screen of a setup until the person leaves it. Everything taken is
+// on the disk when it returns, whatever the error. An error is the terminal's: it
+// could not be opened, or the program was killed; tea.ErrInterrupted for an interrupt;
+// *CrashError for a mistake of this program, with an empty Result.
+func run(o Options, t Terminal) (Result, error) {
+	m := New(o)
+	err := t.show(m)
+	if crash := (*CrashError)(nil); errors.As(err, &crash) {
+		return Result{}, crash // the model is not fit to be asked
+	}
+	return m.Result(), err
 }

@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -56,19 +55,6 @@ func (t Terminal) show(m tea.Model) error {
 	g.quit = p.Quit
 	_, err := p.Run()
 	return g.err(err)
-}
-
-// Run shows the screen of a setup until the person leaves it. Everything taken is
-// on the disk when it returns, whatever the error. An error is the terminal's: it
-// could not be opened, or the program was killed; tea.ErrInterrupted for an interrupt;
-// *CrashError for a mistake of this program, with an empty Result.
-func Run(o Options, t Terminal) (Result, error) {
-	m := New(o)
-	err := t.show(m)
-	if crash := (*CrashError)(nil); errors.As(err, &crash) {
-		return Result{}, crash // the model is not fit to be asked
-	}
-	return m.Result(), err
 }
 
 // Result is the state with the lines to print once the screen is gone.

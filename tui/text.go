@@ -186,30 +186,3 @@ func Columns(rows [][]string, gap int, right func(col int) bool) []string {
 	}
 	return out
 }
-
-// Flow sets items on as few lines of w cells as they need, sep between them; none
-// is dropped. An item wider than a line is wrapped.
-func Flow(items []string, sep string, w int) []string {
-	var lines []string
-	cur := ""
-	for _, it := range items {
-		switch {
-		case cur == "":
-			cur = it
-		case Width(cur)+Width(sep)+Width(it) <= w:
-			cur += sep + it
-		default:
-			lines = append(lines, cur)
-			cur = it
-		}
-		if Width(cur) > w {
-			ws := Wrap(cur, w)
-			lines = append(lines, ws[:len(ws)-1]...)
-			cur = ws[len(ws)-1]
-		}
-	}
-	if cur != "" {
-		lines = append(lines, cur)
-	}
-	return lines
-}

@@ -23,3 +23,22 @@ func TestMutantTable(t *testing.T) {
 		t.Error("what changes nothing is a mutant")
 	}
 }
+
+// Each mutant finds what it changes, once: a line that was written anew takes its mutants with it.
+func TestMutantsFindTheirPlace(t *testing.T) {
+	f, err := os.Open("../../testdata/mutants.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	ms, err := readMutants(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range ms {
+		src, err := os.ReadFile("../../" + m.file)
+		if n := strings.Count(string(src), m.right); err != nil || n != 1 {
+			t.Errorf("line %d: %s stands %d times in %s, want once (%v)", m.n, m.right, n, m.file, err)
+		}
+	}
+}

@@ -354,9 +354,3 @@ func lineWords(f ncode.Finding) string {
 	}
 	return s + f.Hint + "."
 }
-
-// StockOver is what a program finds over the finished part, mm.
-func StockOver(p *fold.Plan, get GetFact) float64 {
-	_, stock := partBox(p, get)
-	return stock
-}

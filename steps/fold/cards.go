@@ -20,11 +20,11 @@ func (p *Plan) Given() []Known {
 // little for that.
 func (x *resolver) changedUnder(sp *Spec, first Seq, c changed, t Seq) (key string, small bool) {
 	keys, until := x.differing(first, c, t)
-	if key := firstTouched(sp.Keys, keys); key != "" {
+	if key := Touched(sp.Keys, keys); key != "" {
 		return key, false
 	}
 	if x.s.walk > 0 && x.s.walk < byValue {
-		if key := firstTouched(sp.Former, keys); key != "" {
+		if key := Touched(sp.Former, keys); key != "" {
 			return key, false
 		}
 	}
@@ -36,10 +36,10 @@ func (x *resolver) changedUnder(sp *Spec, first Seq, c changed, t Seq) (key stri
 		if v, ok := x.version(g, first-1); ok && (v.round != nil || v.from != nil) {
 			continue // not the card's
 		}
-		if key := firstTouched(of.Whole, keys); key != "" {
+		if key := Touched(of.Whole, keys); key != "" {
 			return key, false
 		}
-		if key := firstTouched(of.Figures, keys); key != "" {
+		if key := Touched(of.Figures, keys); key != "" {
 			was, ok1 := x.cardAt(g, first)
 			now, ok2 := x.cardAt(g, until)
 			if !ok1 || !ok2 || !of.Same(x.p, was, now) {

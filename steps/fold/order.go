@@ -17,10 +17,8 @@ func sortTroubles(ts []Trouble) {
 	sort.SliceStable(ts, func(i, j int) bool { return ts[i].Seq < ts[j].Seq })
 }
 
-// Touches says that one of the changed keys is, or lies below, one of the keys.
-func Touches(keys, changed []string) bool { return firstTouched(keys, changed) != "" }
-
-func firstTouched(keys, changed []string) string {
+// Touched is the first of the changed keys that is one of the keys, or lies below or above one; "" for none.
+func Touched(keys, changed []string) string {
 	for _, c := range changed {
 		c = strings.TrimPrefix(c, "job.")
 		for _, k := range keys {

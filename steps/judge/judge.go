@@ -47,28 +47,9 @@ func Off(l fold.Limit, value, want, guard float64) fold.Check {
 	return Most(l, math.Abs(value-want), guard)
 }
 
-// Between judges a value against two limits; the check shows the one that is nearer.
-func Between(low, high fold.Limit, value, guard float64) fold.Check {
-	a, b := Least(low, value, guard), Most(high, value, guard)
-	c := b
-	if value-low.Max < high.Max-value {
-		c = a
-	}
-	c.Verdict = verdicts[budget.DecideBetween(value, guard, low.Max, high.Max)]
-	return c
-}
-
 // Ends judges by a material's two ends: value is shown beside the adverse end's limit.
 func Ends(l fold.Limit, value float64, adverse, favourable bool) fold.Check {
 	return fold.Check{Limit: l, Got: value, Verdict: verdicts[budget.DecideEnds(adverse, favourable)]}
-}
-
-// Count judges how many there are against the only number that passes.
-func Count(l fold.Limit, n, want int) fold.Check {
-	l.Max = float64(want)
-	c := by(l, float64(n), 0, budget.Equal)
-	c.Count = true
-	return c
 }
 
 // So judges an answer, or a list of faults, which passes when there is none.
@@ -97,14 +78,9 @@ func Unknown(l fold.Limit, words string) fold.Check {
 }
 
 // Fails overrules a check by what its number does not say: a reading named as bad, a tap
-// that went the wrong way, a second limit of the same thing. Harmless is the other way.
+// that went the wrong way, a second limit of the same thing.
 func Fails(c fold.Check, words string) fold.Check {
 	c.Verdict, c.Words = fold.Fail, words
-	return c
-}
-
-func Harmless(c fold.Check) fold.Check {
-	c.Verdict, c.Words = fold.Pass, ""
 	return c
 }
 

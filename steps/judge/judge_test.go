@@ -26,25 +26,16 @@ func TestVerdicts(t *testing.T) {
 		"least, below":                 {judge.Least(least, 3.5, 0.5), fold.Fail},
 		"off by too much either way":   {judge.Off(most, -5.011, -5, 0), fold.Fail},
 		"off by little":                {judge.Off(most, -4.991, -5, 0), fold.Pass},
-		"between":                      {judge.Between(fold.Limit{Max: 1}, fold.Limit{Max: 2}, 1.5, 0.4), fold.Pass},
-		"between, too near":            {judge.Between(fold.Limit{Max: 1}, fold.Limit{Max: 2}, 1.5, 0.6), fold.NotProven},
-		"under both":                   {judge.Between(fold.Limit{Max: 1}, fold.Limit{Max: 2}, 0.5, 0.1), fold.Fail},
 		"one end of a material":        {judge.Ends(most, 1, false, true), fold.NotProven},
 		"neither end":                  {judge.Ends(most, 1, false, false), fold.Fail},
-		"a count":                      {judge.Count(most, 3, 4), fold.Fail},
-		"the count":                    {judge.Count(most, 4, 4), fold.Pass},
 		"a fault":                      {judge.Faults(most, []string{"Too high."}), fold.Fail},
 		"no fault":                     {judge.Faults(most, nil), fold.Pass},
 		"refused":                      {judge.Refused("x", "why", errors.New("no")), fold.Fail},
 		"unknown":                      {judge.Unknown(most, "Not computed."), fold.NotProven},
 		"overruled":                    {judge.Fails(judge.Most(most, 0, 0), "It went the wrong way."), fold.Fail},
-		"harmless":                     {judge.Harmless(judge.Most(most, 1, 0)), fold.Pass},
 	} {
 		if c.got.Verdict != c.want {
 			t.Errorf("%s: %v, want %v", name, c.got.Verdict, c.want)
 		}
-	}
-	if c := judge.Between(fold.Limit{ID: "low", Max: 1}, fold.Limit{ID: "high", Max: 2}, 1.2, 0); c.Limit.ID != "low" {
-		t.Errorf("the nearer limit is %s", c.Limit.ID)
 	}
 }

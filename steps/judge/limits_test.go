@@ -121,14 +121,8 @@ func TestReach(t *testing.T) {
 	}
 }
 
-// Between shows the nearer limit, on either side; off counts both ways.
-func TestNearerLimitAndOffEitherWay(t *testing.T) {
-	low, high := fold.Limit{ID: "low", Max: 1}, fold.Limit{ID: "high", Max: 2}
-	for value, want := range map[float64]string{1.2: "low", 1.8: "high", 0.5: "low", 2.5: "high"} {
-		if c := judge.Between(low, high, value, 0); c.Limit.ID != want {
-			t.Errorf("%g is nearer to %s, shown is %s", value, want, c.Limit.ID)
-		}
-	}
+// Off counts both ways.
+func TestOffEitherWay(t *testing.T) {
 	m := fold.Limit{Max: 0.010, Unit: unit.KLength}
 	for _, v := range []float64{-5.011, -4.989} {
 		if c := judge.Off(m, v, -5, 0); c.Verdict != fold.Fail || c.Got < 0 {

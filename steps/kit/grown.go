@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/growth"
+	"fliptrue/calc/hold"
 	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
@@ -87,11 +88,17 @@ func alphaAlong(p *fold.Plan, axis int) growth.Coef {
 	if err != nil || !m.Heat.Known() {
 		return one
 	}
-	along, by := m.InPlane(m.Heat)
-	if p.Job.Part.Grain == AxisName[axis] {
-		by = along
-	}
+	by := grainwise(p, m, m.Heat, axis)
 	return growth.Coef{Low: by[0] * 1e-6, Nominal: by[1] * 1e-6, High: by[2] * 1e-6}
+}
+
+// grainwise is what a wood does along an axis, least, usual and most: across its fibres where the job does not say that they run so.
+func grainwise(p *fold.Plan, m hold.Material, does hold.Axes, axis int) [3]float64 {
+	along, across := m.InPlane(does)
+	if p.Job.Part.Grain == AxisName[axis] {
+		return along
+	}
+	return across
 }
 
 // wallThick is the section of a hollowed part that air reaches from both sides, mm (common practice).
@@ -104,10 +111,7 @@ func moistOf(p *fold.Plan, axis int, d days) (growth.Growth, error) {
 	case err != nil:
 		return growth.Growth{}, err
 	case m.Moves():
-		along, by := m.InPlane(m.Moist)
-		if p.Job.Part.Grain == AxisName[axis] {
-			by = along
-		}
+		by := grainwise(p, m, m.Moist, axis)
 		w := growth.Wood{PerPercent: growth.Coef{Low: by[0], Nominal: by[1], High: by[2]}, Share: growth.PlainShare, Thick: wallThick,
 			Hollowed: true}
 		if given, ok := p.Job.Part.Given["moisture"]; ok {

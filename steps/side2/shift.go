@@ -21,7 +21,7 @@ func WeighMotion(p *fold.Plan, l fold.Limit, m fit.Motion) (c fold.Check, words 
 
 // weigh judges a motion where it matters, for features so high over the faces it was read at.
 func weigh(p *fold.Plan, l fold.Limit, m fit.Motion, height float64) (c fold.Check, words string) {
-	name, axis, value, guard := atWorst(p, m, height)
+	name, axis, value, guard := AtWorst(p, m, height)
 	c = judge.Of(l, value, guard)
 	c.Largest = "witness readings"
 	at := fmt.Sprintf("At %s along %s the part has moved by %s ± %s.", name, strings.ToUpper(kit.AxisName[axis]), p.Len(value), p.Len(guard))

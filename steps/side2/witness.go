@@ -244,14 +244,9 @@ func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motio
 	return fit.SolveMotion(ds, ref, scatter)
 }
 
-// AtWorst is the motion at the worst listed feature: its place, axis, size and guard.
-func AtWorst(p *fold.Plan, m fit.Motion) (name string, axis int, value, guard float64) {
-	return atWorst(p, m, 0)
-}
-
-// atWorst is that of features so high over the faces that the motion was read at: what leans goes sideways there,
-// and which way is not known.
-func atWorst(p *fold.Plan, m fit.Motion, height float64) (name string, axis int, value, guard float64) {
+// AtWorst is the motion at the worst listed feature, so high over the faces that it was read at: its place, axis, size and guard. What
+// leans goes sideways there, and which way is not known.
+func AtWorst(p *fold.Plan, m fit.Motion, height float64) (name string, axis int, value, guard float64) {
 	best := math.Inf(-1)
 	side, us := fit.Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}.Sideways(height)
 	for _, f := range kit.Features(p) {
