@@ -28,7 +28,7 @@ func inspections(t testing.TB) []walked {
 	}
 	nothing := func(*jobs.Job, *jobs.Setup) {}
 	return []walked{
-		mm("", nothing, clean|wrongly|mistaken|large|mishappens|inShort),
+		mm("", nothing, clean|wrongly|mistaken|large|mishappens|inSlice),
 		mm(" short", func(_ *jobs.Job, s *jobs.Setup) {
 			s.Inspect = jobs.Inspect{Short: true, Floor: [2]float64{2, 0.05}, Inset: 8}
 		}, clean|wrongly|mistaken),

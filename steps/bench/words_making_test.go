@@ -46,7 +46,7 @@ func makings(t testing.TB) []walked {
 		}
 	}
 	return []walked{
-		one("", "fixture", nil, clean|wrongly|mistaken|large|mishappens|inShort),
+		one("", "fixture", nil, clean|wrongly|mistaken|large|mishappens|inSlice),
 		one(" acrylic", "fixture", acrylic, clean|wrongly),
 		one(" other walls", "fixture", func(j *jobs.Job, s *jobs.Setup) {
 			for i := range s.Make.Pads {
@@ -62,7 +62,7 @@ func makings(t testing.TB) []walked {
 			j.Fixture.AsMade.Edge = nil
 		}, clean),
 		{setting{"fixture inch", true}, shipped(t, "inch", plateInch), clean | wrongly | mistaken},
-		one("", "reuse", nil, clean|wrongly|mistaken|large|mishappens|inShort),
+		one("", "reuse", nil, clean|wrongly|mistaken|large|mishappens|inSlice),
 		one(" acrylic", "reuse", func(j *jobs.Job, s *jobs.Setup) {
 			acrylic(j, s)
 			j.Fixture.Threads.Retire, j.Fixture.Threads.Cycles = 0, 12

@@ -14,7 +14,7 @@ import (
 func (s *said) records(t *testing.T, all []walked, short bool) {
 	t.Helper()
 	for _, w := range all {
-		if w.much&inShort == 0 {
+		if w.much&inSlice == 0 {
 			continue
 		}
 		s.troubles(w)

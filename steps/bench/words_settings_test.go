@@ -23,7 +23,7 @@ const (
 	mistaken                    // walks with each mistake
 	large                       // and with each one large
 	mishappens                  // walks in which each mishap is declared
-	inShort                     // some of it is walked under -short too
+	inSlice                     // walked with wrong answers in the slice that the suite keeps
 )
 
 // walked is a plan to be walked.
@@ -139,9 +139,9 @@ func settings(t testing.TB) []walked {
 	mm := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag: tag}, p, m} }
 	in := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag + " inch", true}, p, m} }
 	return append(append(inspections(t), makings(t)...), []walked{
-		mm("T", shipped(t, "T", nil), clean|wrongly|mistaken|large|mishappens|inShort),
+		mm("T", shipped(t, "T", nil), clean|wrongly|mistaken|large|mishappens|inSlice),
 		mm("M", shipped(t, "M", nil), clean|wrongly|mistaken),
-		mm("S", shipped(t, "S", nil), clean|wrongly|mistaken|inShort),
+		mm("S", shipped(t, "S", nil), clean|wrongly|mistaken|inSlice),
 		mm("T dial", lidWith(t, finds("dial")), clean|wrongly),
 		mm("T edge finder", lidWith(t, finds("edge finder")), clean|wrongly),
 		mm("S pin", lidWith(t, func(j *jobs.Job, s *jobs.Setup) { finds("pin")(j, s); s.HoldDown = "S" }), clean|wrongly),
@@ -167,13 +167,13 @@ func settings(t testing.TB) []walked {
 		mm("T bare", lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { // nothing known that need not be
 			j.Machine.Tram, j.Part.Given, j.Part.Features, j.Machine.Travel, j.Machine.SquareMeasured = nil, nil, nil, nil, false
 		}), clean),
-		mm("T proven", shipped(t, "T", nil).AtLevel(fold.Proven), clean|wrongly|inShort),
+		mm("T proven", shipped(t, "T", nil).AtLevel(fold.Proven), clean|wrongly|inSlice),
 		mm("T first use", shipped(t, "T", nil).AtLevel(fold.FirstUse), clean|wrongly),
 		mm("S first use", shipped(t, "S", nil).AtLevel(fold.FirstUse), clean),
 		mm("S proven", shipped(t, "S", nil).AtLevel(fold.Proven), clean),
 		mm("T irreplaceable", shipped(t, "T", nil).AtLevel(fold.Irreplaceable), clean|wrongly),
 		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
-		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inShort),
+		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inSlice),
 		in("T no probe", shipped(t, builtin.Inch, nil), clean|wrongly),
 		in("M", lidWith(t, inches(func(_ *jobs.Job, s *jobs.Setup) { s.HoldDown = "M" })), clean),
 		in("T edge finder", lidWith(t, inches(finds("edge finder"))), clean),
@@ -194,9 +194,9 @@ func settings(t testing.TB) []walked {
 			s.Jaws.Shape, s.Jaws.Span, s.Jaws.Wrap, s.Jaws.Plug, s.Flip = "ring", 0, 75, false, "y"
 		}), clean|mistaken),
 		mm("jaws, no plug", shipped(t, "soft-jaws", func(j *jobs.Job, _ map[string]string) { j.Setups[0].Jaws.Plug = false }), clean),
-		mm("dowel", shipped(t, "dowel-flip", nil), clean|wrongly|mistaken|mishappens|inShort),
+		mm("dowel", shipped(t, "dowel-flip", nil), clean|wrongly|mistaken|mishappens|inSlice),
 		mm("dowel round", shipped(t, "dowel-flip", func(j *jobs.Job, _ map[string]string) { j.Setups[0].Dowels = jobs.Dowels{Play: 0.02, Height: 15.5} }), clean),
-		mm("side 1", sideOne(t, nil), clean|wrongly|mistaken|large|mishappens|inShort),
+		mm("side 1", sideOne(t, nil), clean|wrongly|mistaken|large|mishappens|inSlice),
 		mm("side 1 toward", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Vise.Jaw, s.Vise.Stop = "toward", "right" }), clean),
 		mm("side 1 jaws low", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Vise.JawTop -= 3 }), 0),
 		mm("side 1 cut low", sideOne(t, func(_ *jobs.Job, s *jobs.Setup) { s.Cut.Lowest = s.Vise.JawTop + 0.2 }), 0),
@@ -210,8 +210,8 @@ func settings(t testing.TB) []walked {
 		mm("side 1 g92", sideOne(t, delivers("g92")), clean),
 		mm("side 1 rotation", sideOne(t, func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Rotation = "G68" }), clean),
 		in("side 1 edge finder", planOf(t, inch, "side1", nil), clean|wrongly|mistaken),
-		mm("ball", one(t, "ball", nil), clean|wrongly|mistaken|mishappens|inShort),
-		mm("tram", one(t, "tram", nil), clean|wrongly|mistaken|mishappens|inShort),
+		mm("ball", one(t, "ball", nil), clean|wrongly|mistaken|mishappens|inSlice),
+		mm("tram", one(t, "tram", nil), clean|wrongly|mistaken|mishappens|inSlice),
 		mm("tram readout", one(t, "tram", func(j *jobs.Job, _ *jobs.Setup) {
 			j.Machine.Foot, j.Machine.Tram = [2]float64{250, 300}, nil
 		}), clean),

@@ -76,7 +76,7 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 		s.odd(setting{tag: name}, sideOne(t, edit))
 	}
 	for _, w := range all {
-		if w.much&inShort != 0 && len(w.plan.Setup.Programs) > 0 {
+		if w.much&inSlice != 0 && len(w.plan.Setup.Programs) > 0 {
 			for _, text := range oddPrograms {
 				s.program(t, w, "odd.nc", w.plan.Setup.Programs[0].Role, text, nil)
 			}

@@ -16,16 +16,19 @@ import (
 //
 //	UPDATE=1 go test -run TestWords ./steps/bench
 //
-// rewrites them; the lists of exceptions only while they do not grow. A source that reaches more may bring an
+// goes through all of it, as WHOLE=1 does, and rewrites them; without either it walks each setting once, holds
+// what is said against the lists, and the literals of the sources against what words.golden says. The lists of exceptions only while they do not grow. A source that reaches more may bring an
 // old sentence to light that breaks a rule: mend the sentence, or put its line in by hand and say so.
 func TestWords(t *testing.T) {
-	if testing.Short() {
-		short(t, gather(t, true))
+	if !update() && os.Getenv("WHOLE") == "" {
+		slice(t, gather(t, true))
 		return
 	}
 	said := gather(t, false)
 	whole(t, said)
-	only(t, "unreached", "literals that nothing reached: reach it from words_walks_test.go, words_odd_test.go or words_records_test.go", said.unreached(literals(t, "..")))
+	unreached := said.unreached(literals(t, ".."))
+	only(t, "unreached", "literals that nothing reached: reach it from words_walks_test.go, words_odd_test.go or words_records_test.go", unreached)
+	laid(t, less(written(t).unreached(literals(t, "..")), unreached))
 	only(t, "long", fmt.Sprintf("sentences of more than %d words", mostWords), said.long())
 	only(t, "glossary", "words that DEVELOPERS.md has in its column of what a thing is not called", said.unwanted(notWords(t)))
 	only(t, "mm", "units of the other system said in an inch walk", slices.Sorted(maps.Keys(said.mm)))
@@ -62,11 +65,41 @@ func fixed(t *testing.T, got []string) {
 	}
 }
 
-// short holds what a slice of the walks said against words.golden: each line has to be there.
-func short(t *testing.T, said *said) {
+// written is what words.golden says, as if it had been said.
+func written(t *testing.T) *said {
+	t.Helper()
+	s := newSaid()
+	for _, l := range kept(t, "words") {
+		if _, text, ok := strings.Cut(untagged(l), ": "); ok {
+			s.texts[text] = true
+		}
+	}
+	return s
+}
+
+// laid holds the literals that stand in laid-out text alone, which words.golden does not repeat.
+func laid(t *testing.T, got []string) {
 	t.Helper()
 	if update() {
-		t.Skip("the whole is needed: without -short")
+		keep(t, "laid", got)
+		return
+	}
+	want := kept(t, "laid")
+	if gone, come := less(want, got), less(got, want); len(gone)+len(come) > 0 {
+		t.Errorf("%s is not as it was: UPDATE=1 go test -run TestWords ./steps/bench\n%s%s", file("laid"), listed("- ", gone), listed("+ ", come))
+	}
+}
+
+// slice holds what a walk of each setting said against words.golden and the lists: each line, each long
+// sentence and each word of the glossary has to be there. A literal of the sources has to stand in words.golden
+// or in a list; a reworded one does not.
+func slice(t *testing.T, said *said) {
+	t.Helper()
+	for name, got := range map[string][]string{"long": said.long(), "glossary": said.unwanted(notWords(t)), "mm": slices.Sorted(maps.Keys(said.mm)),
+		"unreached": less(written(t).unreached(literals(t, "..")), kept(t, "laid"))} {
+		if come := less(got, kept(t, name)); len(come) > 0 {
+			t.Errorf("not in %s: look at these, then UPDATE=1 go test -run TestWords ./steps/bench\n%s", file(name), listed("+ ", come))
+		}
 	}
 	known := map[string]bool{}
 	for _, l := range kept(t, "words") {
