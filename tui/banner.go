@@ -60,6 +60,9 @@ func (m *Model) voidBanner() string {
 	if len(void) == 0 {
 		return ""
 	}
+	if words := m.routineNext(); words != "" {
+		return words
+	}
 	n := 0
 	var names, causes []string
 	for _, v := range void {
@@ -92,4 +95,22 @@ func (m *Model) voidBanner() string {
 		}
 	}
 	return "VOID  " + plural(n, "result") + tail
+}
+
+// routineNext is the word in place of VOID where nothing happened but that the next part is begun: a few readings prove
+// what is taken over; "" where something else fell.
+func (m *Model) routineNext() string {
+	for _, f := range m.st.Facts {
+		if f.Void != nil && f.Void.Mishap != m.o.Plan.House().Next.Mishap {
+			return ""
+		}
+	}
+	r := 0
+	for _, b := range m.st.Way {
+		r += b.Readings
+	}
+	if r == 0 {
+		return ""
+	}
+	return "NEXT PART  fixture, lengths and offset are taken over from the part before; " + plural(r, "reading") + " prove them"
 }

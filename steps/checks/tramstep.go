@@ -239,6 +239,7 @@ func JudgeSweep(p *fold.Plan, v fold.View, n int) fold.Outcome {
 		c := judge.Weighed(p.Limit("tram.tilt"), math.Abs(a.tilt), budget.Combine([]budget.Line{budget.N("sweep", a.u, s.Dof)}))
 		c.Largest = ""
 		c.Limit.ID += a.id
+		c.Limit.Why = strings.Replace(c.Limit.Why, "each way", "along "+a.name, 1)
 		if c.Verdict != fold.Pass {
 			c.Words = fmt.Sprintf("Along %s the spindle leans by %s.", a.name, p.Slope(math.Abs(a.tilt)))
 		}

@@ -17,12 +17,13 @@ type View struct {
 	Pending []Happened // what a recheck has to lift
 	Lost    []Happened // a step off the line: what took for good the facts that it makes
 
-	walk     int              // that the record was begun with; 0 asks all
-	facts    map[FactID]Known // stood when the first reading was taken
-	was      map[FactID]Known // a recheck: what it would lift, as it was
-	standing map[FactID]bool  // of what it is whether they stand that counts: current when the round was opened
-	spoiled  []Spoil          // of the whole record, where the step looks at it
-	look     *looks           // nil where nobody watches
+	walk     int                 // that the record was begun with; 0 asks all
+	facts    map[FactID]Known    // stood when the first reading was taken
+	was      map[FactID]Known    // a recheck: what it would lift, as it was
+	standing map[FactID]bool     // of what it is whether they stand that counts: current when the round was opened
+	spoiled  []Spoil             // of the whole record, where the step looks at it
+	rounds   map[StepID][]*Round // of the whole setup: see WaivedAt
+	look     *looks              // nil where nobody watches
 }
 
 // Fact returns a fact the step stands on. A void one is absent.
@@ -125,6 +126,12 @@ func (v View) Waived(c Check) bool {
 	}
 	_, ok := v.Round.waiver(&c)
 	return ok
+}
+
+// WaivedAt says that a step's newest round holds by a waiver: what did not pass there is in all that stands on it.
+func (v View) WaivedAt(step StepID) bool {
+	rs := v.rounds[step]
+	return len(rs) > 0 && len(rs[len(rs)-1].Waivers) > 0
 }
 
 // Num is a taken number in internal units.

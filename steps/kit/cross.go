@@ -99,6 +99,7 @@ func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (found, bool
 	u2 := s * s / 2
 	x, y := b.crossAgrees(v, t, width)
 	x.Limit.ID, y.Limit.ID = x.Limit.ID+".x", y.Limit.ID+".y"
+	x.Limit.Why, y.Limit.Why = x.Limit.Why+", along X", y.Limit.Why+", along Y"
 	for i, c := range []*fold.Check{&x, &y} {
 		if c.Verdict == fold.Pass {
 			continue

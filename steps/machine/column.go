@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/pickup"
@@ -98,6 +99,7 @@ func travelHolds(v fold.View, limit, suffix string, value, guard float64, words 
 	}
 	c := judge.Most(p.Limit(limit), value, guard)
 	c.Limit.ID += suffix
+	c.Limit.Why = strings.Replace(c.Limit.Why, "each way", "along "+strings.ToUpper(strings.TrimPrefix(suffix, ".")), 1)
 	if c.Verdict != fold.Pass {
 		c.Words = words
 		if len(o.Next) == 0 {

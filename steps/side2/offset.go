@@ -130,7 +130,7 @@ func offset(p *fold.Plan) *fold.Spec {
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most " +
 					"here. Then bore and floor anew."})
 			} else if c.Verdict == fold.NotProven {
-				o.Next = append(o.Next, unproven(p, "offset", c))
+				o.Next = append(o.Next, unproven(p, v, "offset", c))
 			}
 			checks.EchoChecks(p, v, f, &o)
 			o.Checks = append(o.Checks, c)

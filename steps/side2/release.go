@@ -73,7 +73,7 @@ func decide(p *fold.Plan, v fold.View) fold.Outcome {
 		100*fs[i].Share[axis], c.Largest)
 	o.Checks = append(o.Checks, c)
 	if !c.Verdict.OK() {
-		o.Next = append(o.Next, unproven(p, "release", c))
+		o.Next = append(o.Next, unproven(p, v, "release", c))
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true,
 		Verdict: c.Verdict})
@@ -105,12 +105,32 @@ func featureRows(fs []kit.FeatureError) (rows []fold.Row) {
 
 // unproven is the way back to the reading that works on what costs most, else what to do without one. Before the part
 // is in, its lines wait for the steps that read them.
-func unproven(p *fold.Plan, here fold.StepID, c fold.Check) fold.Act {
+func unproven(p *fold.Plan, v fold.View, here fold.StepID, c fold.Check) fold.Act {
+	if at, ok := waivedBefore(p, v, here, c); ok {
+		sp, _ := p.Spec(at)
+		return fold.Act{Do: "reopen", Of: string(at), Words: fmt.Sprintf("%s A limit was waived at %q, and that is in it: read that again first. %s",
+			c.Words, sp.Title, mendWords(p, c.Largest))}
+	}
 	act := fold.Act{Do: "look", Of: string(here), Words: c.Words + " " + mendWords(p, c.Largest)}
 	if at := mends(p, c.Largest); at != "" && at != string(here) && !(here == "offset" && (at == "seat" || at == "shift" || at == "screws")) {
 		act.Do, act.Of = "reopen", at
 	}
 	return act
+}
+
+// waivedBefore is the step whose waived limit is in what is not proven: the one that works on its largest line, else
+// the first of the walk that such lines come from.
+func waivedBefore(p *fold.Plan, v fold.View, here fold.StepID, c fold.Check) (fold.StepID, bool) {
+	from := []fold.StepID{"square", "bore", "floor", "seat", "screws", "shift"}
+	if at := fold.StepID(mends(p, c.Largest)); at != "" {
+		from = append([]fold.StepID{at}, from...)
+	}
+	for _, at := range from {
+		if _, is := p.Spec(at); is && at != here && v.WaivedAt(at) && !(here == "offset" && (at == "seat" || at == "screws" || at == "shift")) {
+			return at, true
+		}
+	}
+	return "", false
 }
 
 // mends is the step that works on a line of the budget, "" where no step of this setup does.
