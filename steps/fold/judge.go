@@ -16,8 +16,8 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		}
 		opened = r.Opened
 	}
-	v := View{Plan: x.p, Round: r, look: &looks{spec: sp}, walk: x.s.walk, rounds: x.s.rounds, facts: map[FactID]Known{}, was: map[FactID]Known{},
-		standing: map[FactID]bool{}}
+	v := View{Plan: x.p, Round: r, look: &looks{spec: sp}, walk: x.s.walk, rounds: x.s.rounds,
+		facts: map[FactID]Known{}, was: map[FactID]Known{}, standing: map[FactID]bool{}}
 	v.Earlier = x.s.rounds[sp.ID]
 	if r != nil {
 		v.Earlier = v.Earlier[: r.No-1 : r.No-1]

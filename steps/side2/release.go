@@ -108,8 +108,8 @@ func featureRows(fs []kit.FeatureError) (rows []fold.Row) {
 func unproven(p *fold.Plan, v fold.View, here fold.StepID, c fold.Check) fold.Act {
 	if at, ok := waivedBefore(p, v, here, c); ok {
 		sp, _ := p.Spec(at)
-		return fold.Act{Do: "reopen", Of: string(at), Words: fmt.Sprintf("%s A limit was waived at %q, and that is in it: read that again first. %s",
-			c.Words, sp.Title, mendWords(p, c.Largest))}
+		return fold.Act{Do: "reopen", Of: string(at), Words: fmt.Sprintf("%s A limit was waived at %q, and that is in it: "+
+			"read that again first. %s", c.Words, sp.Title, mendWords(p, c.Largest))}
 	}
 	act := fold.Act{Do: "look", Of: string(here), Words: c.Words + " " + mendWords(p, c.Largest)}
 	if at := mends(p, c.Largest); at != "" && at != string(here) && !(here == "offset" && (at == "seat" || at == "shift" || at == "screws")) {
