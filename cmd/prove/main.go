@@ -76,6 +76,7 @@ var provers = []prover{
 	{"strata", "coverage over random parts, fixtures, machines and days", 20000, 2000, "walks in all", strata},
 	{"catch", "how often each mistake is caught before the first cut, and what of the parts cut is harmed", 100, 4,
 		"walks for each mistake, size and level", catch},
+	{"kinds", "how often mistakes are caught that one kind of setup alone has", 30, 4, "walks for each mistake and size", kindsTable},
 	{"curves", "PASS, FAIL and NOT PROVEN over the true mismatch, drawn; with --out as a drawing for paper", 300, 30,
 		"walks for each plan and level, twice", curves},
 	{"persons", "what a person who errs comes to", 200, 33, "walks for each share and level, sound and with a mistake each", persons},

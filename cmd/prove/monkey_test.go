@@ -13,7 +13,9 @@ func TestMonkeySlice(t *testing.T) {
 		t.Skip("a real process for some seconds")
 	}
 	t.Parallel()
-	tb := made(t, monkey, slice(1))
+	o := slice(1)
+	o.stride = 2
+	tb := made(t, monkey, o)
 	for _, m := range tb.Missed {
 		t.Error(m)
 	}

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"fliptrue/steps"
+	"fliptrue/steps/bench"
+	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
+)
+
+// ownTry is a mistake that one kind of setup alone has, in one size.
+type ownTry struct {
+	kind string
+	m    bench.Mistake
+	size float64
+}
+
+// sizesOf are those that are tried: what is counted, or is there or not, in its own size alone.
+func sizesOf(m bench.Mistake) []float64 {
+	if m.Unit == "mm" || m.Unit == "K" || m.Unit == "mrad" {
+		return []float64{0.25 * m.Size, 0.5 * m.Size, m.Size}
+	}
+	return []float64{m.Size}
+}
+
+// ownTries are all of them, or those of one kind or one mistake.
+func (o options) ownTries() (out []ownTry, err error) {
+	for _, kind := range builtin.Kinds()[1:] {
+		if kind == "whole" {
+			continue
+		}
+		p, err := setting{kind, fold.FirstUse, ""}.plan(0)
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range bench.MistakesIn(p) {
+			usual := slices.ContainsFunc(bench.Mistakes(), func(u bench.Mistake) bool { return u.Name == m.Name })
+			if usual {
+				continue
+			}
+			if o.only == "" || o.only == kind || o.only == m.Name {
+				for _, s := range sizesOf(m) {
+					out = append(out, ownTry{kind, m, s})
+				}
+			}
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("--only %q: give a kind of setup or a mistake that it alone has", o.only)
+	}
+	return out, nil
+}
+
+// one walks a mistake of a kind: whether it was made, stopped and named, beyond what the same bench stumbles over without it.
+func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
+	p, err := setting{t.kind, o.level(), ""}.plan(seed)
+	if err != nil {
+		return out, err
+	}
+	e := bench.Usual(p)
+	if err := o.switchEffects(&e); err != nil {
+		return out, err
+	}
+	usual := map[string]bool{}
+	for _, mistake := range []string{"", t.m.Name} {
+		res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: mistake, Size: t.size})
+		if err != nil {
+			return out, fmt.Errorf("seed %d, %s, %s of %g: %w", seed, t.kind, mistake, t.size, err)
+		}
+		for _, f := range res.Walk.Failed {
+			if mistake == "" {
+				usual[stumble(f)] = true
+				continue
+			}
+			right := t.m.NamedBy(f.Named)
+			if f.Verdict == steps.NotProven || usual[stumble(f)] && !right {
+				continue
+			}
+			if !out.caught {
+				out.first = string(f.Step)
+			}
+			out.caught, out.named, out.asked = true, out.named || right || f.Answer, out.asked || f.Answer
+		}
+		if mistake != "" {
+			out.begun = res.Walk.World.Made()[0].Begun
+			out.named = out.named || slices.ContainsFunc(res.Named, t.m.NamedBy)
+			if out.caught = out.caught || out.named || res.State != "released"; out.first == "" {
+				out.first = res.State
+			}
+		}
+	}
+	return out, nil
+}
+
+// kindsTable makes the mistakes that a kind of setup alone has.
+func kindsTable(ctx context.Context, o options) (*table, error) {
+	tries, err := o.ownTries()
+	if err != nil {
+		return nil, err
+	}
+	if o.at == "" {
+		o.at = fold.FirstUse.String()
+	}
+	got := make([]outcome, len(tries)*o.n)
+	if err := each(ctx, o, "kinds", len(got), func(i int) (err error) {
+		got[i], err = o.one(tries[i/o.n], o.seed+uint64(i%o.n))
+		return err
+	}); err != nil {
+		return nil, err
+	}
+	t := &table{Title: "mistakes that one kind of setup alone has, at level " + o.at + " where it has levels: per cent of those made that are " +
+		"stopped or named", Head: []string{"kind", "mistake", "size", "", "made", "caught %", "named %", "by", "at"}, Cases: len(got)}
+	for k, tr := range tries {
+		h := newHaul()
+		for i, r := range got[k*o.n : (k+1)*o.n] {
+			h.add(r)
+			if r.begun && !r.caught {
+				t.Failures = append(t.Failures, fault{o.seed + uint64(i), fmt.Sprintf("%s %s %g", tr.kind, tr.m.Name, tr.size), "not caught"})
+			}
+		}
+		t.row(tr.kind, tr.m.Name, tr.size, tr.m.Unit, h.made, per(h.caught, h.made), per(h.named, h.caught), h.by(), most(h.at))
+		if tr.size >= tr.m.Size && h.made > 0 && per(h.caught, h.made) < 90 {
+			t.miss("%s, %s of %g: %.0f %% caught, mark 90", tr.kind, tr.m.Name, tr.size, per(h.caught, h.made))
+		}
+	}
+	return t, nil
+}
