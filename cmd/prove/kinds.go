@@ -111,8 +111,8 @@ func kindsTable(ctx context.Context, o options) (*table, error) {
 	}); err != nil {
 		return nil, err
 	}
-	t := &table{Title: "mistakes that one kind of setup alone has, at level " + o.at + " where it has levels: per cent of those made that are " +
-		"stopped or named", Head: []string{"kind", "mistake", "size", "", "made", "caught %", "named %", "by", "at"}, Cases: len(got)}
+	t := &table{Title: "mistakes that one kind of setup alone has, at level " + o.at + " where it has levels: per cent of those made that " +
+		"are stopped or named", Head: []string{"kind", "mistake", "size", "", "made", "caught %", "named %", "by", "at"}, Cases: len(got)}
 	for k, tr := range tries {
 		h := newHaul()
 		for i, r := range got[k*o.n : (k+1)*o.n] {

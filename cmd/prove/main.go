@@ -144,7 +144,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
 	f.StringSliceVar(&o.set, "set", nil, "effects of the bench with another size, as Drift=0.01")
 	f.Float64Var(&o.errs, "errs", 0, "per cent of the answers that the person gives wrong; digits and acts in proportion")
-	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use or irreplaceable; without it all there is")
+	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use, irreplaceable or full; without it each, or all there is")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
 	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand(),
@@ -156,8 +156,8 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 func (o options) level() fold.Level { l, _ := fold.LevelOf(o.at); return l }
 
 func runAll(ctx context.Context, o options, args []string) error {
-	if _, ok := fold.LevelOf(o.at); o.at != "" && !ok {
-		return fmt.Errorf("--level %q: give proven, first use or irreplaceable", o.at)
+	if _, ok := fold.LevelOf(o.at); o.at != "" && !ok && o.at != fold.Full.String() {
+		return fmt.Errorf("--level %q: give proven, first use, irreplaceable or full", o.at)
 	}
 	if o.errs < 0 || o.errs > 50 {
 		return fmt.Errorf("--errs %g: give per cent from 0 to 50", o.errs)
