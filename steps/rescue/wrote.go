@@ -78,7 +78,7 @@ func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}}
 	asks = append(asks, line, repeat, tool)
 	if p.Job.Machine.Homed && !checks.Presets(p) {
-		for _, s := range [2][2]string{{"m", "machine position"}, {"w", "work position"}} {
+		for _, s := range [2][2]string{{"m", "machine"}, {"w", "work"}} {
 			for _, ax := range kit.AxisName {
 				a := length(s[0]+ax, s[1]+" "+strings.ToUpper(ax), fold.What{By: "control", Of: "stop", Dir: s[0], Axis: ax}, nil)
 				if a.Form = s[0]; s[0] == "m" {
