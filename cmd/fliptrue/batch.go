@@ -128,10 +128,14 @@ func batchPartOf(r record, rec jobs.PartRecord) batchPart {
 			x.Taken = x.Taken || ev.Begin != "" && strings.HasPrefix(key, "taken.")
 		}
 	}
+	fate := ""
 	for i := range r.setups {
 		st := &r.setups[i].state
 		if st.LastAt.After(x.at) {
 			x.at = st.LastAt
+		}
+		if f := fateOf(st); f != "" {
+			fate = f
 		}
 		switch s := st.Plan().Setup; {
 		case s.Second():
@@ -142,7 +146,26 @@ func batchPartOf(r record, rec jobs.PartRecord) batchPart {
 			}
 		}
 	}
+	if fate != "" { // whatever its setups say
+		x.State = fate
+	}
 	return x
+}
+
+// fateOf is what the person said becomes of the part, at its inspection or after it let go; "" where it is kept, or nobody said.
+func fateOf(st *steps.State) string {
+	for _, ss := range st.Steps {
+		if ss.Round == nil {
+			continue
+		}
+		switch t, _ := ss.Round.Get("fate"); t.Value {
+		case "scrapped", "scrap it":
+			return "scrapped"
+		case "mended":
+			return "mended"
+		}
+	}
+	return ""
 }
 
 // second is what its second side says.

@@ -124,3 +124,40 @@ func TestPauseForTheDay(t *testing.T) {
 		s.record.Close()
 	}
 }
+
+// Of three parts the second was scrapped at its inspection: the list says so, whatever its setups came to, and the next is part 4.
+func TestBatchSaysWhatWasScrapped(t *testing.T) {
+	e, disk, _ := shop(t)
+	for part := 1; part <= 3; part++ {
+		if code, err := practice(e, practiceOptions{holdDown: "T", setup: wholeJob, seed: 4, auto: true, out: "whole"}); err != nil || code != exitOK {
+			t.Fatal(part, code, err)
+		}
+	}
+	path := "whole/back.2.record.yaml"
+	b, err := disk.Read(path, 1<<20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Replace(string(b), `bench/verdict/1/fate, value: "kept"`, `bench/verdict/1/fate, value: "scrapped"`, 1)
+	if text == string(b) {
+		t.Fatal("nobody said what becomes of the part")
+	}
+	if err := jobs.Rewrite(disk, path, []byte(text)); err != nil {
+		t.Fatal(err)
+	}
+	j, err := e.readJob("whole/" + builtin.JobFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := e.batchOf(j, "whole/"+builtin.JobFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var states []string
+	for _, p := range out.Parts {
+		states = append(states, p.State)
+	}
+	if !slices.Equal(states, []string{"released", "scrapped", "released"}) || out.Next != 4 {
+		t.Errorf("%v, next %d", states, out.Next)
+	}
+}
