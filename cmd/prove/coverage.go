@@ -45,6 +45,9 @@ func (o options) cells() (out []covered, err error) {
 		out = append(out, covered{s, "all", nil})
 	}
 	for _, kind := range []string{"T", "S"} {
+		if o.at != "" && o.level() != fold.FirstUse {
+			break
+		}
 		s := setting{kind, fold.FirstUse, ""}
 		for _, as := range []string{"one bore", "floating"} {
 			out = append(out, covered{setting{kind, fold.FirstUse, as}, "all, " + as, nil})

@@ -70,7 +70,8 @@ var trials = []trial{
 	{name: "flipped-wrong-axis", sizes: []float64{180}, odds: odds{0.004, 0, 0, 1}},
 	{name: "tapped-wrong-way", sizes: []float64{0.5, 1, 2}, odds: odds{0.01, 1, 0.6, 1}},
 	{name: "chip-in-bore", sizes: []float64{0.02, 0.06, 0.16, 0.4}, odds: odds{0.04, 0.03, 0.8, 1}},
-	{name: "z0-other", sizes: []float64{1}, mere: "crash", odds: odds{0.006, 0, 0, 1}},
+	// The program reads the file at every level, and one that is posted for the other Z0 fails there: what is asked is one look more.
+	{name: "z0-other", sizes: []float64{1}, odds: odds{0.006, 0, 0, 1}},
 	{name: "soft-thread", sizes: []float64{1, 2, 4}, odds: odds{0.08, 0, 0, 0.08}},
 	{name: "screw-bottomed", sizes: []float64{1, 2, 4}, mere: "hold", odds: odds{0.03, 0, 0, 0.12}},
 	// 0.2 higher than planned is in the room that is kept over every head

@@ -19,6 +19,12 @@ var mistakes = []Mistake{
 		when: "after do unstrap clamps", make: func(w *World, h *happening) { w.hand.straps = int(h.size) },
 		cures: []string{"unstrap clamps"}},
 	{Name: "length-convention", Size: 80, Unit: "mm", Cost: "The tool would have gone too deep by the reference tool's whole length.",
+		make: func(w *World, h *happening) { // it stands in the table whoever reads it
+			for n := range w.plan.Job.Tools {
+				s := strconv.Itoa(n)
+				w.hand.table[s] = gaugeLength(s) - h.size
+			}
+		},
 		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
 			n, ok := strings.CutPrefix(a.What.Of, "tool/")
 			if !ok || n == "probe" || a.What.By != "control" {

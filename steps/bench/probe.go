@@ -77,7 +77,15 @@ func meet2(c xy, radius float64, from, dir xy) xy {
 
 // onFace is the spindle at the trigger on a face of the part, coming along an axis.
 func (w *World) onFace(by *tip, face string, at float64, dir xy) (xy, error) {
-	var a, b xy // two places of the face, its material on the left of a to b
+	var a, b xy        // two places of the face, its material on the left of a to b
+	if w.part.turned { // what stands there is the face across
+		long := w.size.y
+		if face == "part-front" || face == "part-rear" {
+			long = w.size.x
+		}
+		at, face = long-at, map[string]string{"part-left": "part-right", "part-right": "part-left", "part-front": "part-rear",
+			"part-rear": "part-front"}[face]
+	}
 	switch face {
 	case "part-left":
 		a, b = xy{0, w.size.y}, xy{0, 0}

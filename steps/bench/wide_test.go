@@ -114,3 +114,13 @@ func TestCutPart(t *testing.T) {
 		t.Errorf("end for end: %+v", w.Cut())
 	}
 }
+
+// A part that lies end for end is touched where it would be touched the right way round: the face across stands there.
+func TestTurnedPartIsTouched(t *testing.T) {
+	for _, q := range []steps.What{{By: "probe", Of: "part-left@20", Dir: "x+", Axis: "x"}, {By: "probe", Of: "part-right@20", Dir: "x-", Axis: "x"},
+		{By: "probe", Of: "part-front@30", Dir: "y+", Axis: "y"}, {By: "probe", Of: "part-rear@30", Dir: "y-", Axis: "y"}} {
+		right, turned := ideal(t, nil), ideal(t, nil)
+		turned.part.turned = true
+		near(t, q.Of, reads(t, turned, q), reads(t, right, q), 1e-6)
+	}
+}
