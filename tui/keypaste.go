@@ -55,7 +55,8 @@ func (k *Keys) paste(text string, at time.Time, f Focus) Stroke {
 	}
 	s := Stroke{Kind: Pasted, At: at, Text: lines[0], Source: FromPaste}
 	if n := len(lines); n > 1 {
-		s.Why = fmt.Sprintf("only the first of %d pasted lines is in the field: numbers alone, into an empty field, fill those that follow too", n)
+		s.Why = fmt.Sprintf("only the first of %d pasted lines is in the field: numbers alone, into an empty field, fill those "+
+			"that follow too", n)
 	}
 	return s
 }

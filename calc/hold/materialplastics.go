@@ -27,7 +27,8 @@ var plastics = []Material{
 		Stiffness: mid(2400, 2830, 3800, srcD4), Expansion: ver(50, 65, 100, srcD8),
 		Humid: est(0.000002, 0.000005, 0.00001, srcR5), Shear: est(7, 13, 22, srcR2), Crush: est(8, 15, 24, srcR1),
 		Kc11: est(50, 90, 150, srcK2), Mc: 0.2, Engage: 2, Peck: 1,
-		Hazard: "Scorched PVC gives hydrogen chloride, harmful to lungs and rusting the machine: sharp edge, air blast, stop at the first sharp " +
+		Hazard: "Scorched PVC gives hydrogen chloride, harmful to lungs and rusting the machine: sharp edge, air blast, stop at the first " +
+			"sharp " +
 			"smell."},
 	{Name: "abs", Kind: Plastic, Density: ver(1030, 1050, 1060, srcD8), Limit: ver(71, 95, 120, srcD8),
 		Stiffness: ver(1900, 2100, 3100, srcD8), Expansion: ver(80, 95, 130, srcD8),

@@ -10,7 +10,8 @@ var woods = []Material{
 		Moist: Axes{mem(0.00003, 0.00005, 0.00007, srcW6), mid(0.00153, 0.0018, 0.00207, srcW2), mid(0.0031, 0.00365, 0.0042, srcW2)},
 		Shear: est(3.45, 5.52, 8.27, srcR2), Crush: est(2.95, 4.43, 7.38, srcR1),
 		Kc11: est(30, 60, 100, srcK2), Mc: 0.2, Engage: 3, Peck: 1,
-		Hazard: "Oak dust is a confirmed human carcinogen (ACGIH A1): draw it off at the cutter, keep inhalable dust under 1 mg/m3 (NIOSH REL), " +
+		Hazard: "Oak dust is a confirmed human carcinogen (ACGIH A1): draw it off at the cutter, keep inhalable dust under 1 mg/m3 (NIOSH " +
+			"REL), " +
 			"never blow it off with air."},
 	{Name: "black-walnut", Kind: Wood, Density: mid(554, 616, 678, srcW8), Limit: mem(150, 200, 250, srcL1),
 		Stiffness: est(454, 1230, 14100, srcW8+"; "+srcW7), Expansion: est(3.1, 28.8, 42.9, srcW5),

@@ -17,7 +17,8 @@ func (s *State) given(which uint8) {
 }
 
 // cycleHeight is said where the two readings of G98 after G99 come to different things.
-const cycleHeight = "G98 after G99: by the standard the tool stays at the height before that line, on many controls it goes back to where " +
+const cycleHeight = "G98 after G99: by the standard the tool stays at the height before that line, on many controls it goes back to " +
+	"where " +
 	"the cycles began; write Z, absolute, before this"
 
 // peckBack is how far above the bottom of the hole a rapid stops in G83: 0.254 mm,

@@ -180,13 +180,14 @@ type SystemUse struct {
 
 // ToolUse is what a program does with one tool, in the base system.
 type ToolUse struct {
-	Number, Line int     // Line: where it was put in the spindle
-	Rapid, Feed  Box     // W
-	H            int     // length offset last called with it; -1 when none
-	Step         float64 // largest step down into what stood at the same place before, mm: an upper bound, see the package; 0 without a part box
-	StepLine     int
-	Heaviest     Heaviest // against Expect.Carries
-	Spindle      int      // 3, 4, or 0 when it never turned
+	Number, Line int // Line: where it was put in the spindle
+	Rapid, Feed  Box // W
+	H            int // length offset last called with it; -1 when none
+	// Step is the largest step down into what stood at the same place before, mm: an upper bound, see the package; 0 without a part box.
+	Step     float64
+	StepLine int
+	Heaviest Heaviest // against Expect.Carries
+	Spindle  int      // 3, 4, or 0 when it never turned
 }
 
 // Heaviest is the cut that comes nearest to what the hold-down carries, or goes furthest past it.

@@ -109,7 +109,8 @@ var drillCalc = calculation{
 
 var bowCalc = calculation{
 	name: "bow", short: "Bow of a wall in a vise, or of a part under a strap over a hollow",
-	long: "A wall is a strip of its free length, its height (or gripped width) and its thickness, bent by a\nforce spread along it; --centre " +
+	long: "A wall is a strip of its free length, its height (or gripped width) and its thickness, bent by a\nforce spread along it; " +
+		"--centre " +
 		"puts the force in its middle, as a strap's tip does. A strip with one\nfree end is said at that end.\n--plate takes length and height " +
 		"as a plate held at all four edges, the force spread over it.",
 	flags: []calcFlag{

@@ -52,7 +52,8 @@ var fitExamples = map[string]string{
 	"circle": "  fliptrue fit circle bore.txt --ball 2 --bore --repeat 0.001\n\n  # bore.txt: ball centres\n  53.022 30.007\n  50.012 " +
 		"33.016\n  47.003 30.007\n  50.012 26.998",
 	"plane": "  fliptrue fit plane floor.txt\n\n  # floor.txt: X Y Z\n  8  8  2.021\n  88 8  2.013\n  88 56 2.005\n  8  56 2.014",
-	"corner": "  fliptrue fit corner stock.txt --ball 2\n\n  # stock.txt: ball centre, way the probe moved\n  -1.000 10 x+\n  -0.930 50 x+\n " +
+	"corner": "  fliptrue fit corner stock.txt --ball 2\n\n  # stock.txt: ball centre, way the probe moved\n  -1.000 10 x+\n  -0.930 " +
+		"50 x+\n " +
 		" 10 -1.010 y+\n  70 -0.920 y+",
 	"sweep": "  fliptrue fit sweep tram.txt --radius 60\n\n  # tram.txt: degrees, dial\n  0   0.030\n  90  0.008\n  180 -0.018\n  270 0.000",
 }

@@ -23,7 +23,8 @@ func keysCommand(r *runner) *cobra.Command {
 		Use: "keys [KIND|KEY]", Short: "Explain the keys of job, machine card, fixture card and record",
 		Long: "Lists all keys, or explains those of a file (" + strings.Join(jobs.Files, ", ") + "), of a kind of setup\n(" + strings.Join(
 			jobs.SetupKinds(), ", ") +
-			"), or one key: fliptrue keys screws.length. NAME and N stand\nfor a name and a number of your own. Made from the table that the files " +
+			"), or one key: fliptrue keys screws.length. NAME and N stand\nfor a name and a number of your own. Made from the table that the " +
+			"files " +
 			"are read by.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {

@@ -126,7 +126,8 @@ func ofThisJob(j *jobs.Job, jobPath, path string, es []jobs.Event) error {
 		return nil
 	}
 	return &inputError{path, "it is a record of the job " + quoted(name) + ", and " + jobPath + " is the job " + quoted(j.Name),
-		"name the job that it belongs to; if the job got another name, give it the old one back, or begin the next part with fliptrue open --next"}
+		"name the job that it belongs to; if the job got another name, give it the old one back, or begin the next part with " +
+			"fliptrue open --next"}
 }
 
 // newerWalk says that a record was begun by a newer program, "" when it was not.

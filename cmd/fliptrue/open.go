@@ -34,7 +34,8 @@ func openCommand(r *runner) *cobra.Command {
 	var o openOptions
 	c := &cobra.Command{
 		Use: "open [JOB]", Short: "Walk a setup; goes on where it stopped",
-		Long: "Walks a setup and goes on where it stopped, after anything. Without a job it offers those of this\nfolder, the one that was last " +
+		Long: "Walks a setup and goes on where it stopped, after anything. Without a job it offers those of this\nfolder, the one that " +
+			"was last " +
 			"walked first.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {

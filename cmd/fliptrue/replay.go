@@ -47,12 +47,13 @@ func replayCommand(r *runner) *cobra.Command {
 
 // replayJSON is what a record means for one setup. Lengths in mm in every job.
 type replayJSON struct {
-	State    string          `json:"state"`    // released or held
-	HeldAt   *steps.StepID   `json:"held_at"`  // the step to go on at; null when released
-	Named    []string        `json:"named"`    // mistakes that the readings showed, in order
-	Offset   *bench.Offset   `json:"offset"`   // x, y, z in machine mm, rotation_deg; null when void or not yet made
-	Features []bench.Feature `json:"features"` // name; error and U per axis: part's feature minus where the tool will cut, half-width of the 95 % interval
-	Events   int             `json:"events"`   // how many the record holds
+	State  string        `json:"state"`   // released or held
+	HeldAt *steps.StepID `json:"held_at"` // the step to go on at; null when released
+	Named  []string      `json:"named"`   // mistakes that the readings showed, in order
+	Offset *bench.Offset `json:"offset"`  // x, y, z in machine mm, rotation_deg; null when void or not yet made
+	// Features are name, error and U per axis: part's feature minus where the tool will cut, half-width of the 95 % interval.
+	Features []bench.Feature `json:"features"`
+	Events   int             `json:"events"` // how many the record holds
 
 	Sheet *report.Record `json:"sheet,omitempty"` // all that the printed sheet says, without the raw readings
 	Tag   *report.Tag    `json:"tag,omitempty"`   // of the fixture, where the setup has one

@@ -35,8 +35,10 @@ func reportCommand(r *runner) *cobra.Command {
 	c := &cobra.Command{
 		Use: "report [JOB|FOLDER] [RECORD] [FILE.html]", Short: "Print the one-page record, the fixture tag, or a blank paper list",
 		Long: "Prints the one-page record of a part with its fixture tag. Without a record it is that of the last part; a record\nalone will " +
-			"do, which carries its job. Of a folder it is one page over all its parts and fixtures. With --html, or written to a file that ends in " +
-			".html, it is a sheet to be printed\non one side of A4 or Letter, with its drawings. With --blank the walk as a paper list, with --tag " +
+			"do, which carries its job. Of a folder it is one page over all its parts and fixtures. With --html, or written to a file that " +
+			"ends in " +
+			".html, it is a sheet to be printed\non one side of A4 or Letter, with its drawings. With --blank the walk as a paper list, with " +
+			"--tag " +
 			"the tag alone, with\n--csv all readings. Writes nothing but the file that is named; one that is there is never written over, but for " +
 			"a sheet.",
 		Args: func(c *cobra.Command, args []string) error {

@@ -153,7 +153,8 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 			return nil, err
 		}
 	}
-	t := &table{Title: "how often the interval of replay --json holds the true mismatch, in a simulator that shares no code with the product; " +
+	t := &table{Title: "how often the interval of replay --json holds the true mismatch, in a simulator that shares no code with the " +
+		"product; " +
 		"all effects at their usual size, released records count",
 		Head:  []string{"records", "n", "released", "intervals", "hold %", "largest true mm", "over the allowance", "height error mm"},
 		Cases: o.n}

@@ -47,7 +47,8 @@ type sheet struct {
 // sheets has headless Chromium print sheets on A4 and Letter and measures them: pages, what reaches over an edge, letters
 // without a glyph, and contrast in grey.
 func sheets(ctx context.Context, o options) (*table, error) {
-	t := &table{Title: "printed sheets: pages on A4 and Letter, what reaches over its place, letters without a glyph, least contrast of text " +
+	t := &table{Title: "printed sheets: pages on A4 and Letter, what reaches over its place, letters without a glyph, least contrast " +
+		"of text " +
 		"and strokes in grey",
 		Head: []string{"sheet", "A4", "Letter", "over", "no glyph", "text", "stroke", "bytes"}}
 	path := browser()
@@ -80,20 +81,27 @@ func sheets(ctx context.Context, o options) (*table, error) {
 const onPaper = `<script>
 const over=[],mm=96/25.4,seen=new Set();
 for(const p of document.querySelectorAll('.page')){const r=p.getBoundingClientRect();
- if(p.classList.contains('first')&&p.scrollHeight>p.clientHeight+1)over.push('page by '+((p.scrollHeight-p.clientHeight)/mm).toFixed(1)+' mm');
+ if(p.classList.contains('first')&&p.scrollHeight>p.clientHeight+1)
+  over.push('page by '+((p.scrollHeight-p.clientHeight)/mm).toFixed(1)+' mm');
  for(const e of p.querySelectorAll('*')){const q=e.getBoundingClientRect();
-  if(q.width>0&&(q.right>r.right+1||q.left<r.left-1)&&!e.closest('svg'))over.push(e.tagName+' '+(e.className||'')+' '+e.textContent.slice(0,20));
-  if(e.tagName=='svg'){const b=e.getBBox(),v=e.viewBox.baseVal;if(b.x<-.5||b.y<-.5||b.x+b.width>v.width+.5||b.y+b.height>v.height+.5)over.push('drawing '+e.getAttribute('aria-label'))}
+  if(q.width>0&&(q.right>r.right+1||q.left<r.left-1)&&!e.closest('svg'))
+   over.push(e.tagName+' '+(e.className||'')+' '+e.textContent.slice(0,20));
+  if(e.tagName=='svg'){const b=e.getBBox(),v=e.viewBox.baseVal;
+   if(b.x<-.5||b.y<-.5||b.x+b.width>v.width+.5||b.y+b.height>v.height+.5)over.push('drawing '+e.getAttribute('aria-label'))}
   if(e.classList.contains('tag')&&e.scrollHeight>e.clientHeight+2)over.push('tag')}}
 const c=document.createElement('canvas');c.width=c.height=24;const x=c.getContext('2d',{willReadFrequently:true});
-function ink(s){x.clearRect(0,0,24,24);x.font='16px "DejaVu Sans","Liberation Sans",Arial';x.fillText(s,2,18);return x.getImageData(0,0,24,24).data.join()}
+function ink(s){x.clearRect(0,0,24,24);x.font='16px "DejaVu Sans","Liberation Sans",Arial';x.fillText(s,2,18);
+ return x.getImageData(0,0,24,24).data.join()}
 const tofu=ink('\u{10ffff}'),bad=new Set();
 for(const s of document.querySelector('main').innerText)if(!seen.has(s)){seen.add(s);if(s.trim()&&ink(s)==tofu)bad.add(s)}
-function grey(s){const m=(s||'').match(/[\d.]+/g);if(!m)return 1;const f=v=>{v/=255;return v<=.03928?v/12.92:((v+.055)/1.055)**2.4};return .2126*f(m[0])+.7152*f(m[1])+.0722*f(m[2])}
+function grey(s){const m=(s||'').match(/[\d.]+/g);if(!m)return 1;
+ const f=v=>{v/=255;return v<=.03928?v/12.92:((v+.055)/1.055)**2.4};
+ return .2126*f(m[0])+.7152*f(m[1])+.0722*f(m[2])}
 let text=99,stroke=99;const on=(a,b)=>{const p=Math.max(a,b),q=Math.min(a,b);return(p+.05)/(q+.05)};
 for(const e of document.querySelectorAll('main *')){const st=getComputedStyle(e);
  if(e.tagName=='path'){if(st.stroke!='none')stroke=Math.min(stroke,on(grey(st.stroke),1))}
- else if([...e.childNodes].some(n=>n.nodeType==3&&n.data.trim())){let b=e,bg='';while(b&&!bg){const k=getComputedStyle(b).backgroundColor;if(k&&!/, 0\)$/.test(k)&&k!='transparent')bg=k;b=b.parentElement}
+ else if([...e.childNodes].some(n=>n.nodeType==3&&n.data.trim())){let b=e,bg='';
+  while(b&&!bg){const k=getComputedStyle(b).backgroundColor;if(k&&!/, 0\)$/.test(k)&&k!='transparent')bg=k;b=b.parentElement}
   text=Math.min(text,on(grey(e.closest('svg')?st.fill:st.color),bg?grey(bg):1))}}
 document.title=JSON.stringify({over:[...new Set(over)].slice(0,9),bad:[...bad].join(''),text,stroke})
 </script>`

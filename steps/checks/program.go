@@ -46,7 +46,8 @@ func ProgramCards(p *fold.Plan) map[string]string {
 const asPosted = "as posted"
 
 // editedWords say what becomes of one that was edited there.
-const editedWords = "Post it again and load that. Or save it at the control, read it back into its file and open the job anew: then it is " +
+const editedWords = "Post it again and load that. Or save it at the control, read it back into its file and open the job anew: then " +
+	"it is " +
 	"read as it is."
 
 // Program holds each NC program against the measured offset, the tools and the travel.

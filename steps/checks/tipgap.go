@@ -230,7 +230,8 @@ func (g tipGap) Page(v fold.View, pg *fold.Page) {
 		pg.Caution = "SPINDLE STOPPED while a hand is under the tool; hand off the jog wheel."
 		return
 	}
-	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, if it is off by more " +
+	pg.Why = "No typed number shows a length of another reference; the first height that the control drives it to does, if it is off " +
+		"by more " +
 		"than " + g.p.Len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
 	pg.Act = "Look under the tip before anything turns."

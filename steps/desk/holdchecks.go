@@ -32,7 +32,8 @@ func (h *Holding) Retention(p *fold.Plan) fold.Check {
 	l := retentionLimit
 	l.Max = h.depth(low.Ceiling)
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
-	c.Words = fmt.Sprintf("Prying is held %.2f times (2 asked), with one screw lost %.2f (1.5), the thread then left alone %.2f (2).", low.PryAll,
+	c.Words = fmt.Sprintf("Prying is held %.2f times (2 asked), with one screw lost %.2f (1.5), the thread then "+
+		"left alone %.2f (2).", low.PryAll,
 		low.PryLost, low.StripLost)
 	switch c.Verdict {
 	case fold.NotProven:

@@ -72,8 +72,8 @@ func (h OneHold) Check(p *fold.Plan) fold.Check {
 	}
 	if p.Setup.Cut.Ap > float64(h.Ceiling) {
 		c.Verdict = fold.Fail
-		c.Words = fmt.Sprintf("A part that leaves its seat is thrown. Sideways it is held %.2f times (%g asked), up %.2f (%g).", h.Slip, h.Ask[0], h.Up,
-			h.Ask[1])
+		c.Words = fmt.Sprintf("A part that leaves its seat is thrown. Sideways it is held %.2f times (%g asked), up %.2f (%g).",
+			h.Slip, h.Ask[0], h.Up, h.Ask[1])
 	}
 	return c
 }

@@ -3,30 +3,38 @@ package facts
 // What each fact's vector holds. Lengths mm, angles rad, temperatures °C; machine
 // coordinates unless it says otherwise. Cov is of the leading components named.
 //
-//	identity     [T uT m near]               fixture mounted and identified; its temperature and standard uncertainty (20, 0 when not asked); m 1: by a thermometer; near 1: it stands where it was made
+//	identity     [T uT m near]               fixture mounted and identified; its temperature and standard uncertainty (20, 0 when
+//	                                         not asked); m 1: by a thermometer; near 1: it stands where it was made
 //	length/N     [L]                    cov 1: tool length from the spindle's gauge line; length/probe the probe's
 //	skew         [theta straightness]   cov 1: direction of the fixture's edge less its as-made zero, CCW +
-//	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 (pin, square) corrected once, D 0 when not measured; scale and skew from two
-//	floor        [z tiltx tilty rim block]  cov 1: Z offset of the pocket floor in its middle (machine Z less the length in force and the block); rim likewise; block under the tool at each touch, 0 under a probe
-//	offset       [x y z rot cx cy v_x v_y q theta bx by block] cov 4 (bore x, bore y, theta, q): what the control is to hold; compromise point; the rest for the budget
+//	bore         [x y D] or [x y D q theta]  cov 2 (x y) or 4 (x y theta q): bore 1 (pin, square) corrected once, D 0 when not
+//	                                         measured; scale and skew from two
+//	floor        [z tiltx tilty rim block]  cov 1: Z offset of the pocket floor in its middle (machine Z less the length in force
+//	                                        and the block); rim likewise; block under the tool at each touch, 0 under a probe
+//	offset       [x y z rot cx cy v_x v_y q theta bx by block] cov 4 (bore x, bore y, theta, q): what the control is to hold;
+//	             compromise point; the rest for the budget
 //	echo         []                     the control shows it
 //	program/R    [minx miny minz maxx maxy maxz] of the program of role R, in work coordinates; empty when not computed
-//	seat         [dz tiltx tilty gx gy ux uy]  part top against floor; how the part has grown since side 1 by its widths measured again, with u
+//	seat         [dz tiltx tilty gx gy ux uy]  part top against floor; how the part has grown since side 1 by its widths measured
+//	                                           again, with u
 //	seat/located [dx dy rot]            cov 3: how the part lies on pins or stops beyond the drawing, about the place held
 //	bore/pins    [d1 d2 apart]          cov 3: two pins, diameters and distance; reamed likewise: two holes of the part
 //	clamps       [n]                    straps on
 //	baseline     [n s dof d1 .. dn]     part minus fixture at each witness, mean; pooled s and its degrees of freedom
 //	holes        [n]
 //	threads      [n cycles le strip]    least thread found, mm; turn from snug at which a sacrificial thread stripped, rad (0: none was)
-//	screws       [n head le set]        highest head over the part's face; least thread engaged; preload where it is less than the working one
-//	shift        [dx dy rot sx sy ux uy] cov 3: what its lean takes sideways over the part's thickness, with u; motion of the part on the fixture since the baseline, about the part zero
+//	screws       [n head le set]        highest head over the part's face; least thread engaged; preload where it is less than the
+//	                                    working one
+//	shift        [dx dy rot sx sy ux uy] cov 3: what its lean takes sideways over the part's thickness, with u; motion of the part
+//	             on the fixture since the baseline, about the part zero
 //	ball         [rx ry ex ey s dof]    tram [tx ty] (see givenFacts)
 //
 //	stock        [L W t1..t5 bow]       raw stock, a first side; touched by no mishap
 //	corner       [x0 y0 skew interior xside yside hx hy] cov 2: program zero of a first side; sides and first contacts, see corner
 //	top          [z0 tiltx tilty lowest z1 block] cov 1: raw top of the stock and Z0, see topFace
 //	tram/column  [zx zy]                lean of the Z travel, only when measured; squareness [eps] cov 1: X error per Y
-//	part/...                            what side 1 leaves for side 2: see part.go. Side 2 binds to it: read again there, seat and what rests on it fall
+//	part/...                            what side 1 leaves for side 2: see part.go. Side 2 binds to it: read again there, seat and
+//	                                    what rests on it fall
 //	drift        [d]                    largest difference that a passed recheck of bore and floor found
 //
 //	inspect/benched [c shop rh]          the finished part on the bench
@@ -59,8 +67,10 @@ package facts
 //	dial         test-square             near far        x        step between the sides, side 1 to the right is +
 //	control      tool/3 tool/probe       length                   length in the control's tool table
 //	touch        tool/3 tool/probe       length                   length measured on the reference
-//	dial         edge@40                 "" or jog+0.200          dial reading at a station; jog: after jogging the edge's normal axis by that much
-//	dial         bore, pin (and 2)       0 90 180 270             dial swept in the bore or round the pin; jog+0.1000 yjog+0.1000: after jogging X or Y
+//	dial         edge@40                 "" or jog+0.200          dial reading at a station; jog: after jogging the edge's normal
+//	                                                              axis by that much
+//	dial         bore, pin (and 2)       0 90 180 270             dial swept in the bore or round the pin; jog+0.1000 yjog+0.1000:
+//	                                                              after jogging X or Y
 //	finder paper bore, pin, square (2)   0 90 180 270    x y      spindle position at the kick or touch on that side, nothing taken off
 //	pin          bore, bore2             in              x y      spindle position while a gauge pin slides in
 //	gauge        pin-gauge block paper                            size of a gauge pin; what lies under the tool at each height
@@ -94,14 +104,16 @@ package facts
 //	eye          part                    falls pushed             whether it falls on by its own weight; whether it was pushed
 //	rule         tool/3@14,8             gap                      under the tip, to the part's top at that place
 //	hand         part                    warmth                   warmer than the fixture or not
-//	control      offset                  "" or old       x y z z0 rotation   the offset page of the control, or what a preset shows; old: before it is overwritten
+//	control      offset                  "" or old       x y z z0 rotation   the offset page of the control, or what a preset shows;
+//	                                                                        old: before it is overwritten
 //	drill        hole/1                  depth                    the tip below the seat plane; pin holes  tight (holes it does not pass)
 //	tap          threads                 turns                    driver screws torque angle
 //
 // Acts use the same things: {mount fixture}, {tap fixture@right away 0.016},
 // {tighten fixture}, {go bore2}, {move spindle x 0.012}, {fit probe}, {remove probe}, {wipe bore}, {key offset x -267.450},
-// {seat part}, {remove part} with its straps and screws, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap clamps}, {skim part},
-// {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter}, {screw screws lower}, {strap clamps solid},
+// {seat part}, {remove part} with its straps and screws, {strap clamps}, {drill holes}, {thread holes}, {screw screws}, {unstrap
+// clamps}, {skim part}, {wipe pocket}, {push part}, {clear deck}, {post program/top}, {cancel rotation}, {screw screws shorter},
+// {screw screws lower}, {strap clamps solid},
 // {jog tool/3 z 38}, {measure tools}, {sweep tool/3}, {wipe collet},
 // {wait part} until it is as warm as the fixture.
 //

@@ -4,7 +4,9 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs, OffsetShifted where a witness cut may have been followed, AnotherFile with a program posted again, PartIsOut by the step that takes the part out,
+// nextPart is raised at the begin of a record that takes facts over, RotationEnded there too where the control turns programs,
+// OffsetShifted where a witness cut may have been followed, AnotherFile with a program posted again, PartIsOut by the step that
+// takes the part out,
 // ViseOpen by the one that opens the vise, where the part has to go back into it.
 const (
 	nextPart      fold.MishapID = "next-part"
@@ -65,7 +67,8 @@ var Mishaps = fold.NewTable(fold.Table{
 			Others: map[fold.FactID]fold.StepID{"bore": "ball", "floor": "ball", "baseline": "ball", "shift": "ball", "corner": "ball",
 				"top": "ball"}},
 		{ID: "spindle-crash", Words: "spindle crash", Where: fold.OnMachine, Cells: "V . V V V V V V V V R R V V V V V V V V . . V V",
-			Caution: "E-STOP. Wait until the spindle stands. Look before any axis moves; then Z up by hand, the tool clear of the part. Then hands."},
+			Caution: "E-STOP. Wait until the spindle stands. Look before any axis moves; then Z up by hand, the tool clear of the " +
+				"part. Then hands."},
 		{ID: "head-moved", Words: "head or column moved, or trammed again", Where: fold.OnMachine, Cells: ". . R V V V V . . R . . . R V R V V V V . . V V",
 			Caution: standsStop + " Hold the head before its bolts are loosened."},
 		{ID: "rehomed", Words: "machine homed again", Where: fold.OnMachine, Cells: ". . . R R D D . . . . . . . . R D . R R . . V V",

@@ -11,7 +11,8 @@ import (
 // as a vector, in the order of the fields, so that records of any age read.
 //
 // A field is tagged `fact:"name"`; with ",opt" it may be missing behind the others, with ",bare" it
-// is also left out when it and all behind it are 0, and ",rest" is a slice that takes what is left. A struct may have a field Cov of type Cov and a field Dof of
+// is also left out when it and all behind it are 0, and ",rest" is a slice that takes what is left. A struct may have a field Cov
+// of type Cov and a field Dof of
 // type float64.
 type Fact[T any] struct {
 	ID     FactID

@@ -27,7 +27,8 @@ func squareTest(p *fold.Plan) *fold.Spec {
 		Asks:  squareAsks,
 		Judge: func(v fold.View) fold.Outcome { return judgeSquare(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Out of square doubles between the sides after either flip, and a fixture made on the same machine does not cure " +
+			return fold.Page{Why: "Out of square doubles between the sides after either flip, and a fixture made on the same machine does " +
+				"not cure " +
 				"it.",
 				Act:  "Measure the step between the sides of a flipped test square at two places, or leave it.",
 				Read: "Side 1 to the RIGHT of side 2 is +, the part as it lies on side 2."}

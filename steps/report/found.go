@@ -32,13 +32,14 @@ type Tool struct {
 
 // Program is one NC program as it stood.
 type Program struct {
-	Role     string      `json:"role"`
-	File     string      `json:"file"`
-	Checksum string      `json:"checksum"` // of the file that was judged: first 16 hex digits of its SHA-256 as the record carries it, "" when none was
-	Verdict  string      `json:"verdict"`  // of what was read of it last, "" where the record does not say
-	Now      string      `json:"now"`      // of the file beside the job now, "" when it is not there
-	Changed  bool        `json:"changed"`  // it is another file than the record speaks of
-	Box      *[6]float64 `json:"box"`      // lowest x y z and highest x y z, null when not computed
+	Role string `json:"role"`
+	File string `json:"file"`
+	// Checksum is of the file that was judged: first 16 hex digits of its SHA-256 as the record carries it, "" when none was.
+	Checksum string      `json:"checksum"`
+	Verdict  string      `json:"verdict"` // of what was read of it last, "" where the record does not say
+	Now      string      `json:"now"`     // of the file beside the job now, "" when it is not there
+	Changed  bool        `json:"changed"` // it is another file than the record speaks of
+	Box      *[6]float64 `json:"box"`     // lowest x y z and highest x y z, null when not computed
 }
 
 // Result is one number that a setup found of machine or ball.

@@ -49,7 +49,8 @@ func Meant(r Result) Meaning {
 
 var (
 	heights = regexp.MustCompile(
-		`^(lengths/t[0-9]+|(skim|drill)/(gap|depth|raised)|seat/(z#|rock#)|(baseline|lift|shift|reference)/z#(\.#)?|(straps|screws/round#\.)/?z)$`)
+		`^(lengths/t[0-9]+|(skim|drill)/(gap|depth|raised)|seat/(z#|rock#)|` +
+			`(baseline|lift|shift|reference)/z#(\.#)?|(straps|screws/round#\.)/?z)$`)
 	sideways = regexp.MustCompile(`^((baseline|shift|reference)/(px|py#)(\.#)?|straps/xy|unstrap/move|screws/round#\.[xy])$`)
 )
 

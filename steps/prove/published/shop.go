@@ -12,7 +12,8 @@ func shop() (rows []Row) {
 	const lever = "Lever indicators, two published correction tables: factor by the angle of the lever"
 	for i, p := range []string{"0.98", "0.94", "0.87", "0.77", "0.64", "0.50"} {
 		deg := float64(10 * (i + 1))
-		rows = append(rows, Row{lever, fmt.Sprintf("%.0f degrees", deg), copied, p, fit.NeedleScale(fit.YPlus, true, deg*math.Pi/180, 0).V, "", 0})
+		ours := fit.NeedleScale(fit.YPlus, true, deg*math.Pi/180, 0).V
+		rows = append(rows, Row{lever, fmt.Sprintf("%.0f degrees", deg), copied, p, ours, "", 0})
 	}
 	const tram = "Spindle swept over a diameter of 200 mm, 0.02 between opposite sides, computed a second time"
 	s := must(fit.ToSweep([]float64{0, math.Pi / 2, math.Pi, 3 * math.Pi / 2}, []float64{0.01, 0, -0.01, 0}, 100))
