@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fliptrue/jobs"
+	"fliptrue/steps/report"
 
 	"github.com/spf13/cobra"
 )
@@ -23,7 +24,8 @@ func correctionsCommand(r *runner) *cobra.Command {
 	var o correctionsOptions
 	c := &cobra.Command{
 		Use: "corrections CARD|JOB", Short: "What inspections corrected on a fixture's card, why, and take the newest back",
-		Long: "Lists what inspections took out of a fixture's card, with the reason and what stood there before. With\n--take-back the newest " +
+		Long: "Lists what inspections took out of a fixture's card, with the reason and what stood there before, and charts\nwhat they " +
+			"found of each part. With\n--take-back the newest " +
 			"is taken back: the card has its values from before, and the parts made by the\ncorrected card count no more for the next.",
 		Args: argsNamed("CARD|JOB"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -139,6 +141,9 @@ func corrections(e *env, o correctionsOptions) (exit, error) {
 		if c.Back != "" {
 			hung(&b, "  ", "TAKEN BACK "+c.Back+": "+c.Why)
 		}
+	}
+	if lines := report.FixtureChart(&f, f.Unit); len(lines) > 0 {
+		b.WriteString("\n" + strings.Join(lines, "\n") + "\n")
 	}
 	fmt.Fprint(e.out, b.String())
 	return exitOK, nil

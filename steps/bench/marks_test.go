@@ -20,7 +20,7 @@ var marks = map[string]map[string]string{
 		"chain-broken": "bores:making.bias", "floor-crowned": "heights:making.floor", "plate-sprung": "spring:making.spring",
 		"part-rocks": "fit:making.rock", "thread-weak": "threads:hold.retention"},
 	"inspect": {"dial-backwards": "steps:inspect.scale", "odd-step": "steps:inspect.odd", "part-warm": "bench:inspect.warm",
-		"cavity-off": "walls:inspect.cavity", "hole-off": "holes:inspect.hole.h1.x", "side-off": "walls:inspect.wall.right",
+		"cavity-off": "walls:inspect.cavity", "hole-off": "holes:inspect.hole.dial-opening.x", "side-off": "walls:inspect.wall.right",
 		"moved-in-cut": inChain, "pulled-in-cut": inChain},
 	"reuse": {"wrong-fixture": "back:id", "boss-crazed": "look:crazed", "not-this-fixture": "scale:reuse.grown", "bore-worn": "scale:reuse.bore",
 		"edge-nicked": "line:reuse.line", "floor-warped": "floor-now:reuse.form", "thread-soft": "proof:soft", "part-jams": "dry-fit:goes"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
@@ -35,6 +36,11 @@ func holesOf(p *fold.Plan) (out []hole) {
 		out = append(out, hole{f, fit.AxisX, fmt.Sprintf("h%d.x", i+1), "LEFT"}, hole{f, fit.AxisY, fmt.Sprintf("h%d.y", i+1), "TOWARD YOU"})
 	}
 	return out
+}
+
+// named is the hole as on the drawing, and the axis.
+func (h hole) named() string {
+	return strings.ReplaceAll(strings.ToLower(h.Name), " ", "-") + h.field[strings.LastIndexByte(h.field, '.'):]
 }
 
 // along is the place on the hole's axis, program coordinates: the distance from the face.
@@ -102,7 +108,7 @@ func judgeHoles(p *fold.Plan, hs []hole, v fold.View) fold.Outcome {
 		} else {
 			mean.X += off / n
 		}
-		l := judge.At(fold.Limit{ID: "inspect.hole." + h.field, Why: h.Name + " against the steps, " + name, Class: fold.Soft, Unit: unit.KLength,
+		l := judge.At(fold.Limit{ID: "inspect.hole." + h.named(), Why: h.Name + " against the steps, " + name, Class: fold.Soft, Unit: unit.KLength,
 			System: p.Job.Unit}, t*math.Hypot(calc.HoleU, ub))
 		c := judge.Off(l, off, by, 0)
 		c.On = h.field
