@@ -108,7 +108,8 @@ func judgeHoles(p *fold.Plan, hs []hole, v fold.View) fold.Outcome {
 		} else {
 			mean.X += off / n
 		}
-		l := judge.At(fold.Limit{ID: "inspect.hole." + h.named(), Why: h.Name + " against the steps, " + name, Class: fold.Soft, Unit: unit.KLength,
+		l := judge.At(fold.Limit{ID: "inspect.hole." + h.named(), Why: h.Name + " against the steps, " + name, Class: fold.Soft,
+			Unit:   unit.KLength,
 			System: p.Job.Unit}, t*math.Hypot(calc.HoleU, ub))
 		c := judge.Off(l, off, by, 0)
 		c.On = h.field
