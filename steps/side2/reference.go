@@ -37,13 +37,21 @@ func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 			}
 			s := readSet(p, v, false)
 			repeatCheck(p, s, &o)
-			stillThere(p, v, s, &o)
+			if !posts(p) {
+				stillThere(p, v, s, &o)
+			}
 			o.Facts = append(o.Facts, baselineFact(p, s))
 			o.Learned = fmt.Sprintf("A touch repeats within %s. A later bump is proven harmless, or not, by reading the set again.",
 				p.Len(s.spread.S))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
+			if posts(p) {
+				return fold.Page{Why: "Nothing else can show later that the part still lies where the screws took it.",
+					Act:     "Set four dials on the fixture against the part, all to zero; clear of the cutter.",
+					Read:    "Each dial as it stands. They tell a move, a turn and a rise; they tell no lean.",
+					Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+			}
 			return fold.Page{Why: "Nothing else can show later that the part still lies where it was held.",
 				Act:     "Read the witness set, or leave it.",
 				Read:    "Machine position at contact, the instrument not taken out in between.",

@@ -41,7 +41,11 @@ func still(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "A fixture that crept since its bore was found cuts the whole side beside.",
+			why := "A fixture that crept since its bore was found cuts the whole side beside."
+			if !strapless(p) {
+				why += " Where it stood while the holes were drilled this does not tell."
+			}
+			return fold.Page{Why: why,
 				Act:     "Touch the fixture once more: bore at its RIGHT and at its FAR side, then the far end.",
 				Read:    "Machine X and Y of the spindle at the trigger, no radius taken off.",
 				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, nil)}
@@ -112,6 +116,9 @@ func crept(p *fold.Plan, c fold.Check, what string, o *fold.Outcome) fold.Check 
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("The fixture's %s stands %s from where it was found: it was tapped or has crept.", what,
 			unit.Format(c.Got, unit.KLength, p.Job.Unit, 0))
+		if !strapless(p) {
+			c.Words += " The holes may be off by as much: see that every screw drops in by itself."
+		}
 		o.Named = "tapped-after-bore"
 		if len(o.Next) == 0 {
 			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words +
