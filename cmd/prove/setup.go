@@ -106,11 +106,12 @@ func (d *drawing) part(j *jobs.Job) {
 	j.Part.Given = map[string]jobs.Given{"thickness": {Value: t + 0.02, U: 0.01, Source: "calliper"}}
 	j.Part.Features = []jobs.Feature{{Name: "near corner"}, {Name: "inside", At: jobs.Point{X: d.whole(5, l-5), Y: d.whole(5, w-5)}},
 		{Name: "far corner", At: jobs.Point{X: l, Y: w}}}
-	j.Part.Material = d.one("bog-oak", "6061", "walnut")
+	j.Part.Material = d.one("bog-oak", "aluminium-6061-t6", "walnut-stabilised")
 	if j.Part.Grain = ""; j.Part.Material == "bog-oak" {
 		j.Part.Grain = d.one("", "x", "y")
 	}
-	s.Screws.At = []jobs.Point{{X: 6, Y: 6}, {X: l - 6, Y: 6}, {X: l - 6, Y: w - 6}, {X: 6, Y: w - 6}}
+	s.Screws.At = []jobs.Point{{X: 8, Y: 8}, {X: l / 2, Y: 8}, {X: l - 8, Y: 8}, {X: l - 8, Y: w - 8}, {X: l / 2, Y: w - 8}, {X: 8, Y: w - 8}}
+	s.Cut.Ap, s.Cut.Ae, s.Cut.Fz = 0.05, 0.5, 0.01 // light enough to be held in whatever was drawn
 	for i := range s.Clamps {
 		lo, hi := -50.0, 8.0
 		if i == 1 {
@@ -131,8 +132,8 @@ func (d *drawing) fixture(j *jobs.Job) (warm float64) {
 	z := jobs.Point{X: d.whole(25, 60), Y: d.whole(12, 30)}
 	f.AsMade.PartZero = z
 	f.AsMade.Floor.Depth = math.Round(0.75 * t)
-	f.Material = d.one("acrylic-cast", "phenolic-paper-xx", "6061")
-	c := math.Round(100*d.between(0.01, 0.04)) / 100
+	f.Material = d.one("acrylic-cast", "phenolic-paper-xx", "aluminium-6061-t6")
+	c := math.Round(100*d.between(0.05, 0.10)) / 100
 	f.Pocket = jobs.Pocket{Clearance: c, Outline: jobs.Outline{{X: z.X - c, Y: z.Y - c}, {X: z.X + l + c, Y: z.Y - c},
 		{X: z.X + l + c, Y: z.Y + w + c}, {X: z.X - c, Y: z.Y + w + c}}}
 	f.Support = []jobs.Outline{{{X: z.X, Y: z.Y}, {X: z.X + l, Y: z.Y}, {X: z.X + l, Y: z.Y + w}, {X: z.X, Y: z.Y + w}}}
@@ -148,7 +149,7 @@ func (d *drawing) fixture(j *jobs.Job) (warm float64) {
 	// Of a fixture that grows little no temperature is asked, where the part does not either: it counts as within 5 K of the day it was made,
 	// 1.5 of them drawn by the bench.
 	warm = d.between(2, 8)
-	if f.Material != "acrylic-cast" && j.Part.Material == "6061" {
+	if f.Material != "acrylic-cast" && j.Part.Material == "aluminium-6061-t6" {
 		warm = d.between(1, 3.5)
 	}
 	if d.pick("cold", "hot") == 0 {
@@ -168,7 +169,7 @@ func (d *drawing) fixture(j *jobs.Job) (warm float64) {
 // machine draws what the machine is good for.
 func (d *drawing) machine(j *jobs.Job) {
 	p, m := presets[d.r.IntN(len(presets))], &j.Machine
-	j.Allowance = unit.Length(4 * p.allowance)
+	j.Allowance, j.Thickness = unit.Length(4*p.allowance), unit.Length(10*p.allowance)
 	m.Backlash, m.Squareness, m.SquareMeasured, m.Readout = p.backlash, unit.Slope(p.squareness), true, p.readout
 	m.Probe.Repeat, m.Probe.Dof = p.repeat*d.between(0.8, 1.5), float64(10+d.r.IntN(40))
 }
