@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -36,7 +37,7 @@ func RingAsks(p *fold.Plan, v fold.View) []fold.Ask {
 }
 
 // ringBall is the ball as those hits say: [rx ry ex ey].
-func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) ([4]float64, bool) {
+func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) (f facts.BallFact, ok bool) {
 	touches := func(pre string) fit.Touches {
 		return fit.Touches{XPlus: v.Len(pre + ".x+"), XMinus: v.Len(pre + ".x-"), YPlus: v.Len(pre + ".y+"), YMinus: v.Len(pre + ".y-")}
 	}
@@ -51,12 +52,13 @@ func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) ([4]float64, bool) {
 			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other",
 				Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
 			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Wipe ring and ball, take the hits again: " + err.Error() + "."})
-			return [4]float64{}, false
+			return f, false
 		}
 		rings[i] = r
 	}
 	e, _ := fit.EccentricityFromTurn(rings[0].Center, rings[1].Center)
-	return [4]float64{(rings[0].RX + rings[1].RX) / 2, (rings[0].RY + rings[1].RY) / 2, e.X, e.Y}, true
+	return facts.BallFact{RX: unit.Length((rings[0].RX + rings[1].RX) / 2), RY: unit.Length((rings[0].RY + rings[1].RY) / 2),
+		EX: unit.Length(e.X), EY: unit.Length(e.Y)}, true
 }
 
 // ballPage is the page of both.
@@ -93,16 +95,17 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			s, dof := judge.ProbeS(p)
-			o.Facts = []fold.Known{{ID: "ball", Value: []float64{b[0], b[1], b[2], b[3], s, dof}}}
+			b.S, b.Freedom = unit.Length(s), dof
+			o.Facts = []fold.Known{facts.Ball.Is(b)}
 			ecc := judge.Of(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength},
-				math.Hypot(b[2], b[3]), 0)
+				math.Hypot(float64(b.EX), float64(b.EY)), 0)
 			if ecc.Verdict == fold.Fail {
 				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
 				o.Next = append(o.Next, fold.Act{Do: "adjust", Of: "probe", Words: ecc.Words}, fold.Act{Do: "round"})
 			}
 			o.Checks = append(o.Checks, ecc)
-			o.Lines = ballLines(p, b)
-			o.Learned = fmt.Sprintf("Effective radius %s along X, %s along Y.", p.Num(b[0]), p.Num(b[1]))
+			o.Lines = ballLines(b)
+			o.Learned = fmt.Sprintf("Effective radius %s along X, %s along Y.", p.Num(float64(b.RX)), p.Num(float64(b.RY)))
 			if before, ok := ballBefore(p, v); ok && v.PendingAny("probe-changed") &&
 				!fold.SameAnswer(v.Text("purpose"), "changed on purpose after the last hit") {
 				dr, de := kit.BallDifference(b, before)
@@ -120,7 +123,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 }
 
 // ballBefore is the calibration before this round.
-func ballBefore(p *fold.Plan, v fold.View) ([4]float64, bool) {
+func ballBefore(p *fold.Plan, v fold.View) (facts.BallFact, bool) {
 	for i := len(v.Earlier) - 1; i >= 0; i-- {
 		var o fold.Outcome
 		if b, ok := ringBall(p, fold.View{Plan: p, Round: v.Earlier[i]}, &o); ok && has(v.Earlier[i], "b.y-") {
@@ -129,15 +132,17 @@ func ballBefore(p *fold.Plan, v fold.View) ([4]float64, bool) {
 	}
 	for _, f := range p.Given() {
 		if f.ID == "ball" {
-			return [4]float64(f.Value[:4]), true
+			return facts.Ball.Read(f)
 		}
 	}
-	return [4]float64{}, false
+	return facts.BallFact{}, false
 }
 
-func ballLines(p *fold.Plan, b [4]float64) []fold.Row {
-	return []fold.Row{{Label: "radius X", Value: b[0], Unit: unit.KLength, Big: true}, {Label: "radius Y", Value: b[1], Unit: unit.KLength},
-		{Label: "eccentricity X", Value: b[2], Unit: unit.KLength, Signed: true}, {Label: "eccentricity Y", Value: b[3], Unit: unit.KLength, Signed: true}}
+func ballLines(b facts.BallFact) []fold.Row {
+	return []fold.Row{{Label: "radius X", Value: float64(b.RX), Unit: unit.KLength, Big: true},
+		{Label: "radius Y", Value: float64(b.RY), Unit: unit.KLength},
+		{Label: "eccentricity X", Value: float64(b.EX), Unit: unit.KLength, Signed: true},
+		{Label: "eccentricity Y", Value: float64(b.EY), Unit: unit.KLength, Signed: true}}
 }
 
 // BallCheck proves that the ball is what it was, after the probe was taken out and put back.
@@ -151,11 +156,11 @@ func BallCheck(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
 			b, ok := ringBall(p, v, &o)
-			was, known := v.Was("ball")
+			was, known := facts.Ball.Was(v)
 			if !ok || !known {
 				return o
 			}
-			dr, de := kit.BallDifference(b, [4]float64(was.Value[:4]))
+			dr, de := kit.BallDifference(b, was)
 			r, e := judge.Of(p.Limit("check.ball"), dr, 0), judge.Of(p.Limit("check.eccentricity"), de, 0)
 			for _, c := range []*fold.Check{&r, &e} {
 				if c.Verdict == fold.Fail {
@@ -168,7 +173,7 @@ func BallCheck(p *fold.Plan) *fold.Spec {
 					"ring."})
 			}
 			o.Checks = append(o.Checks, r, e)
-			o.Lines = ballLines(p, b)
+			o.Lines = ballLines(b)
 			o.Learned = fmt.Sprintf("The ball is as before within %s; it stands %s from where it stood.", p.Len(dr), p.Len(de))
 			return o
 		},

@@ -104,6 +104,11 @@ type BoreFact struct {
 	Dof   float64
 }
 
+// Along is the bore's place along an axis: x or y.
+func (b BoreFact) Along(axis string) unit.Length {
+	return map[string]unit.Length{"x": b.X, "y": b.Y}[axis]
+}
+
 // FloorFact is the pocket's floor: Z offset in its middle, the length in force and the block taken off.
 type FloorFact struct {
 	Z     unit.Length `fact:"z"`
@@ -132,6 +137,11 @@ type OffsetFact struct {
 	Block unit.Length `fact:"block,bare"`
 	Cov   fold.Cov
 	Dof   float64
+}
+
+// Along is the offset along an axis: x, y or z.
+func (o OffsetFact) Along(axis string) unit.Length {
+	return map[string]unit.Length{"x": o.X, "y": o.Y, "z": o.Z}[axis]
 }
 
 // ProgramFact is the box of a program in work coordinates; none when it was not computed.

@@ -143,8 +143,8 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 // Slips is what is known around a coordinate: the other axis, and what stands in the work offset.
 func Slips(p *fold.Plan, v fold.View, axis string, tip float64, other *float64) unit.SlipContext {
 	s := unit.SlipContext{TipRadius: tip, Other: other, Step: p.Job.Machine.Readout}
-	if f, ok := v.Perhaps("offset"); ok && len(f.Value) > 2 {
-		s.Offset = f.Value[map[string]int{"x": 0, "y": 1, "z": 2}[axis]]
+	if f, ok := facts.Offset.Perhaps(v); ok {
+		s.Offset = float64(f.Along(axis))
 	}
 	return s
 }

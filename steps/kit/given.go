@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -34,7 +35,9 @@ var Cards = map[fold.FactID]fold.Card{
 
 // ballMoved is how far one ball of the card is from another, in radius and place.
 func ballMoved(was, now fold.Known) (radius, ecc float64) {
-	return BallDifference([4]float64(was.Value[:4]), [4]float64(now.Value[:4]))
+	a, _ := facts.Ball.Read(was)
+	b, _ := facts.Ball.Read(now)
+	return BallDifference(a, b)
 }
 
 // GivenFacts are the facts that the cards bring at the beginning.
@@ -66,6 +69,6 @@ func GivenFacts(p *fold.Plan) []fold.Known {
 }
 
 // BallDifference is the larger change of a radius, and the change of the eccentricity.
-func BallDifference(a, b [4]float64) (radius, ecc float64) {
-	return math.Max(math.Abs(a[0]-b[0]), math.Abs(a[1]-b[1])), math.Hypot(a[2]-b[2], a[3]-b[3])
+func BallDifference(a, b facts.BallFact) (radius, ecc float64) {
+	return math.Max(math.Abs(float64(a.RX-b.RX)), math.Abs(float64(a.RY-b.RY))), math.Hypot(float64(a.EX-b.EX), float64(a.EY-b.EY))
 }

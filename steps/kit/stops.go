@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 )
@@ -107,9 +108,8 @@ func (s Stopper) ask(v fold.View, pre string, t touchedStop, again bool) fold.As
 		What: fold.What{By: c.By, Of: "stop-" + t.wall.String() + "@" + Place(t.at), Dir: dir, Axis: axis}, Window: TravelWindow(s.P, axis)}
 	if was, ok := v.Num(pre+t.field, unit.KLength); again && ok {
 		a.Window = Around(was, 0.1, "the touch before")
-	} else if b, ok := v.Perhaps("bore"); ok {
-		at := b.Value[map[string]int{"x": 0, "y": 1}[axis]]
-		a.Window = Around(at-sign*c.Radius, 1, "as it was found")
+	} else if b, ok := facts.Bore.Perhaps(v); ok {
+		a.Window = Around(float64(b.Along(axis))-sign*c.Radius, 1, "as it was found")
 	} else if one, ok := v.Num(pre+"long1", unit.KLength); ok && t.field == "long2" {
 		a.Window = Around(one, 0.02*s.stops().Apart(), "the other stop of this side")
 	}

@@ -114,7 +114,7 @@ func (s again2) judge(v fold.View) fold.Outcome {
 	o.Lines = append(s.rows(r), o.Lines...)
 	o.Facts = []fold.Known{facts.Restart.Is(facts.RestartFact{Line: float64(r.Line), Minutes: r.Minutes})}
 	o.Learned = fmt.Sprintf("It begins at line %d and cuts %.1f min in air.", r.Line, r.Minutes)
-	if lost, n := v.Perhaps(facts.Screws.ID); n && lost.Value[0] < float64(len(p.Setup.Screws.At)) {
+	if left, ok := facts.Screws.Perhaps(v); ok && left.N < float64(len(p.Setup.Screws.At)) {
 		o.Notes = append(o.Notes, "The program was held against the screws that are left, the worst of them gone.")
 	}
 	return o

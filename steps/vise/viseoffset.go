@@ -3,6 +3,7 @@ package vise
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
@@ -67,8 +68,10 @@ func viseOffset(p *fold.Plan) *fold.Spec {
 				return o
 			}
 			checks.EchoChecks(p, v, f, &o)
-			for i, ax := range []string{"X", "Y", "Z"} {
-				o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " " + ax, Value: f.Value[i], Unit: unit.KLength, Signed: true, Big: true})
+			of, _ := facts.Offset.Read(f)
+			for _, ax := range []string{"X", "Y", "Z"} {
+				o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " " + ax, Value: float64(of.Along(strings.ToLower(ax))), Unit: unit.KLength,
+					Signed: true, Big: true})
 			}
 			o.Facts = []fold.Known{f, {ID: "echo"}}
 			u := math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1]))
