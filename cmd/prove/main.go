@@ -88,7 +88,7 @@ var provers = []prover{
 	{"disk", "what the person sees when the disk fails", 0, 1, "", diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 600, "walks in all", outsideTable},
 	{"speed", "how long a person waits, and ratios beside what is known", 0, 0, "first frames", speed},
-	{"suite", "tests of which the suite keeps a slice, whole", 0, 0, "", suite},
+	{"suite", "tests of which the suite keeps a slice, whole", 0, 1, "", suite},
 	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, 0, "", sheets},
 	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, 0, "walks for each effect and size", outsideSizes},
 }
