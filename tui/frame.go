@@ -2,6 +2,7 @@ package tui
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/viewport"
@@ -52,10 +53,15 @@ func (m *Model) frame() string {
 		p.List = m.list(l.List.W, l.List.H)
 	}
 	p.Body = m.compose(l.Body.W, l.Body.H)
-	if frames.MatchString(ansi.Strip(strings.Join(p.Body, "\n"))) {
+	if slices.ContainsFunc(p.Body, namesFrame) {
 		p.Frames = "W: WORK  M: MACHINE"
 	}
 	return Frame(l, p, m.t)
+}
+
+// namesFrame says that a line has such coordinates: most have neither letter.
+func namesFrame(l string) bool {
+	return strings.ContainsAny(l, "WM") && frames.MatchString(ansi.Strip(l))
 }
 
 // long says that the page has more lines than there is room for.

@@ -256,3 +256,17 @@ func ExampleTheme_Verdict() {
 	fmt.Println(theme(Look{Colour: Off}).Verdict("not_proven"))
 	// Output: <?> NOT PROVEN
 }
+
+// TestPaintIsWhatItsStyleRenders, in every look, role and shape of text.
+func TestPaintIsWhatItsStyleRenders(t *testing.T) {
+	for _, l := range []Look{{}, {Light: true}, {Colour: Sixteen}, {Colour: Attributes}, {Colour: Sixteen, Light: true}} {
+		th := theme(l)
+		for r := Text + 1; r < roles; r++ {
+			for _, s := range []string{"x", "bore  12.500 mm", " ", "Ø 3 ±µm", "a\tb", "a\nb", "a\r\nb", "\x1b[1mbold\x1b[0m on"} {
+				if got, want := th.Paint(r, s), th.Style(r).Render(s); got != want {
+					t.Errorf("%+v role %d: %q, the style renders %q", l, r, got, want)
+				}
+			}
+		}
+	}
+}
