@@ -22,6 +22,9 @@ const (
 // hits it between the first and the last reading of a round tears the round.
 const AMounting fold.FactID = "mounting"
 
+// ByFace says that vacuum or tape holds the part; mishaps hit it as they hit screws.
+const ByFace fold.FactID = "screws/face"
+
 // Cautions said of several mishaps (common practice).
 const (
 	stopFirst  = "E-STOP or feed hold. Wait until the spindle stands, raise the head clear. Then hands."
@@ -52,7 +55,7 @@ var Mishaps = fold.NewTable(fold.Table{
 			Caution:  "While cutting: " + stopFirst},
 		{ID: "clamp-moved", Words: "clamp slipped, loosened or set elsewhere", Cells: ". . . . . . . R V R R . R R . . V V R R . . . .",
 			Caution: "While cutting: " + stopFirst + " No cut on a loose clamp."},
-		{ID: "hold-lost", Words: "vacuum fell or tape let go: the part is or was loose", Cells: ". . . . . . . V V V . . V V . R V V V V . . . .",
+		{ID: "hold-lost", Words: "vacuum fell or tape let go: the part is or was loose", Of: ByFace, Cells: ". . . . . . . V V V . . V V . R V V V V . . . .",
 			Caution: "While cutting: " + stopFirst + " Stand out of the part's way."},
 		{ID: "jaws-off", Words: "soft jaws unbolted, or bolted on again", Of: Nest.ID, Where: fold.OnFixture, Cells: ". V V V V V V V V V V V V V . . V V V V . . V .",
 			Caution: standsStop + " Bolted on again the nest lies elsewhere: it is skimmed and found anew."},

@@ -3,6 +3,7 @@ package stick
 import (
 	calc "fliptrue/calc/stick"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -35,8 +36,7 @@ type Cut struct {
 	Skim, Release, Stops func(*fold.Plan, kit.Load) *fold.Spec
 }
 
-// held is the fact that vacuum or tape holds; mishaps hit it as they hit screws.
-const held fold.FactID = "screws/face"
+const held = facts.ByFace
 
 // By is a kind of second side that may be held by the face under the part as well.
 func By(k *fold.Kind, cut Cut) *fold.Kind {
