@@ -141,3 +141,36 @@ func TestPegExamples(t *testing.T) {
 		}
 	}
 }
+
+// A pin that is declared bent takes back its place, the seat and what rests on them; floor, tram and lengths stand.
+func TestPinBentMishap(t *testing.T) {
+	k := NewWalk(onPins(t, nil), NewWorld(onPins(t, nil), 2, Usual(onPins(t, nil))), nil)
+	if there, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "deck" }); !there || err != nil {
+		t.Fatal(err, k.Words)
+	}
+	if err := k.Declare("pin-bent", ""); err != nil {
+		t.Fatal(err)
+	}
+	var way []string
+	for _, w := range k.State().Way {
+		way = append(way, string(w.Step))
+	}
+	for _, id := range []string{"bore", "pins", "reamed", "offset", "seat", "screws"} {
+		if !slices.Contains(way, id) {
+			t.Errorf("%s is not asked again: %v", id, way)
+		}
+	}
+	for _, id := range []string{"floor", "lengths", "mount"} {
+		if slices.Contains(way, id) {
+			t.Errorf("%s is asked again: %v", id, way)
+		}
+	}
+	if _, err := k.Until(nil); err != nil || !k.State().Released {
+		t.Errorf("%v, held at %v: %s", err, k.HeldAt, k.Words)
+	}
+	for name, p := range map[string]*steps.Plan{"pins": onPins(t, nil), "stops": onStops(t, nil)} {
+		if offers := slices.ContainsFunc(p.Offered(), func(m steps.Mishap) bool { return m.ID == "pin-bent" }); offers != (name == "pins") {
+			t.Errorf("on %s a bent pin is offered: %t", name, offers)
+		}
+	}
+}
