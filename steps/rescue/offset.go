@@ -107,7 +107,11 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 		r.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]),
 			100*fs[i].Share[axis], fs[i].Largest[axis])
 		if r.Verdict != fold.Pass && len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: r.Words + " Touch more faces, or accept it by its number."})
+			next := " Touching it again makes none of that smaller: accept it by its number, or finish it by hand."
+			if strings.Contains(fs[i].Largest[axis], "shift test") { // that is how it was found again
+				next = " Touch more faces, or accept it by its number."
+			}
+			o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: r.Words + next})
 		}
 		o.Checks = append(o.Checks, r)
 	}
