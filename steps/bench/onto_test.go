@@ -115,6 +115,13 @@ func TestWhatTheMakingDoesNotSeeArrives(t *testing.T) {
 		t.Errorf("a bore whose size was read wrong at making by 0.024 was not met: %+v", rs[1].Walk.Failed)
 	}
 
+	// By so little that its size shows nothing it arrives on the walls, and nowhere else.
+	quiet := run(made(func(w *World) { w.ball.rx, w.ball.ry = w.ball.rx+0.0035, w.ball.ry+0.0035 }))
+	if d := quiet[1].Walk.World.off.sub(run(Options{Seed: 5})[1].Walk.World.off); quiet[1].State != "released" ||
+		math.Abs(math.Abs(d.x)-0.0035) > 0.001 || math.Abs(math.Abs(d.y)-0.0035) > 0.001 {
+		t.Errorf("a ball wrong by 0.0035: side 2 %s, the walls are off by %+v", quiet[1].State, d)
+	}
+
 	// A pad that was filed after the card was written.
 	first := true
 	filed := Options{Seed: 5, Setup: func(k *Walk) {
@@ -126,5 +133,23 @@ func TestWhatTheMakingDoesNotSeeArrives(t *testing.T) {
 	}}
 	if d := beside(run(filed)[1]); d < 0.02 {
 		t.Errorf("a pad filed by 0.03 shows as %.4f", d)
+	}
+
+	// The inspection of the part finds it.
+	j, err := builtin.Job("whole")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ps = []*steps.Plan{plan(t, j, "plate"), plan(t, j, "side2"), plan(t, j, "bench")}
+	clean := run(Options{Seed: 5})
+	first = true
+	off := run(filed)
+	if len(clean) < 3 || len(off) < 3 {
+		t.Fatalf("%d and %d setups", len(clean), len(off))
+	}
+	was, _ := clean[2].Walk.State().Fact("mismatch")
+	is, _ := off[2].Walk.State().Fact("mismatch")
+	if d := is.Value[0] - was.Value[0]; math.Abs(math.Abs(d)-0.03) > 0.005 || math.Abs(is.Value[1]-was.Value[1]) > 0.005 {
+		t.Errorf("a pad filed by 0.03: the inspection finds %.4f more along X, %.4f along Y", d, is.Value[1]-was.Value[1])
 	}
 }
