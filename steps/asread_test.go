@@ -10,23 +10,18 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/facts"
+	"fliptrue/steps/trial"
 )
 
 // visePlan is a first side on the example job.
 func visePlan(t testing.TB) *steps.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
+	j := trial.Lid(t)
 	s := jobs.Setup{Name: "side1", Kind: "first-side", Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
 		Vise: jobs.Vise{Jaw: "away", JawTop: -11.5, Parallel: 20, Grip: 5, Stop: "left", Wall: 2, WallSpan: 40},
 		Cut:  jobs.Cut{Tool: 3, Ae: 1, Ap: 0.5, Fz: 0.02, Lowest: -9}}
 	j.Setups = append([]jobs.Setup{s}, j.Setups...)
-	p, err := steps.NewPlan(j, "side1", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, "side1", nil)
 	return p
 }
 

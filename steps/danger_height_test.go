@@ -12,19 +12,14 @@ import (
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 // lidWalked is the lid's first record: its plan, the facts that stand at its end, and what was typed in a round.
 func lidWalked(t testing.TB, round string) (*fold.Plan, []fold.Known, [][2]string) {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../testdata/lid/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := trial.Job(t, "testdata/lid/lid.job.yaml")
+	p := trial.Plan(t, j, "side2", nil)
 	es, _, faults := jobs.ReadRecord(jobs.OS(), "../testdata/lid/lid.1.record.yaml")
 	if len(faults) > 0 {
 		t.Fatal(faults)

@@ -14,37 +14,16 @@ import (
 	"fliptrue/steps/kit"
 	"fliptrue/steps/machine"
 	"fliptrue/steps/side2"
+	"fliptrue/steps/trial"
 )
 
-// side1Plan is a first side put before the example job's second.
-func side1Plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
+// said is what a step makes of typed values, with facts given.
+func said(t *testing.T, p *fold.Plan, id fold.StepID, facts []fold.Known, values ...trial.Typed) fold.Outcome {
 	t.Helper()
-	s := jobs.Setup{Name: "side1", Kind: kit.FirstSide, Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
-		Vise: jobs.Vise{Jaw: "toward", JawTop: -11.5, Grip: 5, Stop: "left", Wall: 2, WallSpan: 40}, Cut: jobs.Cut{Tool: 3, Ae: 1, Ap: 0.5, Fz: 0.02, Lowest: -9}}
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	if edit != nil {
-		edit(j, &s)
-	}
-	j.Setups = append([]jobs.Setup{s}, j.Setups...)
-	p, err := steps.NewPlan(j, "side1", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return trial.Judged(t, p, id, append(kit.GivenFacts(p), facts...), values...)
 }
 
-// said is what a step makes of typed values, with facts given.
-func said(t *testing.T, p *fold.Plan, id fold.StepID, facts []fold.Known, values ...[2]string) fold.Outcome {
-	t.Helper()
-	sp, ok := p.Spec(id)
-	if !ok {
-		t.Fatalf("no step %s", id)
-	}
-	return sp.Judge(fold.Trial(p, id, r0, append(kit.GivenFacts(p), facts...), values...))
-}
+var side1Plan = trial.FirstSide
 
 func factIn(t *testing.T, o fold.Outcome, id fold.FactID) fold.Known {
 	t.Helper()
@@ -132,18 +111,12 @@ func TestViseForceAdvice(t *testing.T) {
 // Sweep of radius 60: tilts 0.400 and 0.0667 mrad, 0.120 over 300 (computed here), with a
 // foot of 200 by 250 mm; and 0.02 over a sweep diameter of 200 with a 50 mm cutter.
 func TestTramOfTheJob(t *testing.T) {
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
+	j := trial.Lid(t)
 	j.Machine.Foot = [2]float64{200, 250}
 	j.Tools[9] = jobs.Tool{Name: "face mill", Dia: 50}
 	j.Setups[0].Cut = jobs.Cut{Tool: 9, Ae: 40, Ap: 0.2, Fz: 0.02}
 	j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: kit.TramKind})
-	p, err := steps.NewPlan(j, "head", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, "head", nil)
 	type v = [2]string
 	sweep := func(radius string, r ...string) fold.Outcome {
 		return said(t, p, "tram", nil, v{"radius", radius}, v{"jog0", "0"}, v{"jog1", "0.200"}, v{"r0", r[0]}, v{"r90", r[1]}, v{"r180", r[2]}, v{"r270", r[3]}, v{"close", r[0]})
@@ -200,16 +173,10 @@ func TestLeanAndSquarenessOnAMachineThatCutsTwice(t *testing.T) {
 		return point{p[0] + tx*p[2] + eps*p[1], p[1] + ty*p[2], p[2]}
 	}
 	for _, flip := range []string{"x", "y"} {
-		j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-		if len(fs) > 0 {
-			t.Fatal(fs)
-		}
+		j := trial.Lid(t)
 		j.Setups[0].Flip = flip
 		j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: kit.TramKind})
-		p, err := steps.NewPlan(j, "head", nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := trial.Plan(t, j, "head", nil)
 		// A wall over a height h on either side: how much does it change direction at the parting line?
 		kink := func(axis int) float64 {
 			low, high := cut(point{10, 10, 0}), cut(point{10, 10, h})

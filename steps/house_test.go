@@ -34,6 +34,7 @@ var mayImport = map[string][]string{
 	"steps/bench":   {"steps", "steps/fold", "jobs", "calc/unit"},
 	"steps/report":  {"steps", "steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "jobs", "calc"},
 	"steps/prove":   {"steps", "jobs", "calc"},
+	"steps/trial":   {"steps", "steps/fold", "steps/kit", "jobs"}, // of tests alone
 	"jobs":          {"calc"},
 	"calc":          {"calc"},
 	"tui":           {"steps", "jobs", "calc"},

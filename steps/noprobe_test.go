@@ -4,9 +4,9 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/trial"
 )
 
 // A shop without a probe walks the same line, each instrument with its own readings,
@@ -21,10 +21,7 @@ func TestWalkWithoutAProbe(t *testing.T) {
 			j.Setups[0].Finds = finds
 			j.Machine.Probe = nil
 			j.Machine.Finder = &jobs.EdgeFinder{Dia: 5, Repeat: 0.002}
-			p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			p := trial.Plan(t, j, j.Setups[0].Name, nil)
 			size := 0.0
 			if mistake != "" {
 				size = 0.1

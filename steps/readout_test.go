@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/trial"
 )
 
 // A mill driven by its readout: every hole is ticked by what is displayed, and the walk
@@ -22,10 +22,7 @@ func TestWalkByReadout(t *testing.T) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, "side2", nil)
 	k := bench.NewWalk(p, bench.NewWorld(p, 11, bench.Usual(p)), nil)
 	if ok, err := k.Until(released); err != nil || !ok {
 		t.Fatalf("released %v: %v %v %q", ok, err, k.State().Cursor, k.Words)

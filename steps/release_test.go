@@ -8,6 +8,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/trial"
 )
 
 // An allowance that the lines can't prove holds the release, names the largest line
@@ -21,10 +22,7 @@ func TestReleaseHeldByItsBudget(t *testing.T) {
 		j.Limits = map[string]unit.Length{}
 	}
 	j.Limits["release.register"] = 0.018
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, j.Setups[0].Name, nil)
 	k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Effects{}), nil)
 	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "release" && st.Cursor.Decide }); err != nil || !ok {
 		t.Fatalf("%v, held at %v %s", err, k.HeldAt, k.Words)

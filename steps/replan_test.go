@@ -11,15 +11,13 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/trial"
 )
 
 // wholeJob is the example job with tram, ball and side 1 before its side 2.
 func wholeJob(t testing.TB) *jobs.Job {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
+	j := trial.Lid(t)
 	j.Setups = append([]jobs.Setup{*visePlan(t).Setup, {Name: "ring", Kind: "ball", Finds: "probe"}, {Name: "head", Kind: "tram"}}, j.Setups...)
 	return j
 }
@@ -72,14 +70,8 @@ func (r *inOneRecord) state(name string) *steps.State {
 
 // A changed list has its old entries no more; another ball voids what was read with the one before.
 func TestReplannedCards(t *testing.T) {
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := trial.Lid(t)
+	p := trial.Plan(t, j, "side2", nil)
 	flat := jobs.Flatten(j)
 	for _, c := range []struct {
 		name   string
@@ -144,14 +136,8 @@ func TestReplannedCards(t *testing.T) {
 // Figures of the ball that no check would tell apart void nothing and are said; many of them
 // in one direction are held against the ball that was read with.
 func TestFiguresOfTheBallAddUp(t *testing.T) {
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := trial.Lid(t)
+	p := trial.Plan(t, j, "side2", nil)
 	flat := jobs.Flatten(j)
 	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
 	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
@@ -186,14 +172,8 @@ func TestFiguresOfTheBallAddUp(t *testing.T) {
 // An edit voids what was measured against the old value while it differs from it, and restoring it
 // brings the fact back; a plan event without values, and a record of an earlier walk, keep it void.
 func TestARestoredValueBringsTheFactBack(t *testing.T) {
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := trial.Lid(t)
+	p := trial.Plan(t, j, "side2", nil)
 	flat := jobs.Flatten(j)
 	for _, c := range []struct {
 		name, key, walk string
@@ -245,14 +225,8 @@ func TestARestoredValueBringsTheFactBack(t *testing.T) {
 
 // A job that the record copied and that can't be read is said, not replaced by the one on the disk.
 func TestACopiedJobThatDoesNotRead(t *testing.T) {
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := trial.Lid(t)
+	p := trial.Plan(t, j, "side2", nil)
 	bad := jobs.Flatten(j)
 	bad["job.allowance"] = "wide"
 	other := jobs.Flatten(j)

@@ -10,23 +10,13 @@ import (
 	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 // lidPlan is the second side of the example job on disk.
 func lidPlan(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	if edit != nil {
-		edit(j)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return trial.Plan(t, trial.Lid(t), "side2", edit)
 }
 
 // walker types values at whatever is asked.

@@ -9,20 +9,14 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 // earlier is the lid's plan, and a record of it by a version that did not ask for the runout
 // of the tools, the spindle's mark, the part's warmth and more.
 func earlier(t *testing.T) (*steps.Plan, []jobs.Event) {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../testdata/lid/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, trial.Job(t, "testdata/lid/lid.job.yaml"), "side2", nil)
 	es, _, faults := jobs.ReadRecord(jobs.OS(), "testdata/earlier.record.yaml")
 	if len(faults) > 0 {
 		t.Fatal(faults)

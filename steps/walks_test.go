@@ -15,6 +15,7 @@ import (
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 // practicePlan is the built-in job in one of its hold-down plans.
@@ -24,10 +25,7 @@ func practicePlan(t testing.TB, holdDown string) *steps.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, j.Setups[0].Name, nil)
 	return p
 }
 

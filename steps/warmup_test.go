@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
@@ -13,6 +12,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/trial"
 )
 
 // 0.020 exp(-t/12): 0.0087 left after 10 minutes, 0.0016 after 30; after 5 it is 0.0132 and the way to 0.010 is 4 minutes more. By hand.
@@ -26,7 +26,7 @@ func TestWarmUp(t *testing.T) {
 		left float64
 		pass bool
 	}{"5": {0.0132, false}, "10": {0.0087, true}, "30": {0.0016, true}} {
-		o := sp.Judge(fold.Trial(p, "warm-up", time.Unix(1772000000, 0), nil, [2]string{"minutes", minutes}))
+		o := sp.Judge(fold.Trial(p, "warm-up", trial.When, nil, [2]string{"minutes", minutes}))
 		f := facts.Warmed.Is(facts.WarmedFact{})
 		for _, k := range o.Facts {
 			f = k
@@ -46,10 +46,7 @@ func TestActsOfChoice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, j.Setups[0].Name, nil)
 	k := bench.NewWalk(p, bench.NewWorld(p, 4, bench.Usual(p)), nil)
 	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "bore" }); err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 func waysOf(t *testing.T, j *jobs.Job) map[string]steps.Way {
@@ -38,10 +39,7 @@ func TestWaysAreThoseOfJobsMadeSo(t *testing.T) {
 		if now := jobs.Flatten(j); len(now) != len(before) || len(jobs.Changed(before, now)) > 0 {
 			t.Errorf("%s: comparing changed the job: %v", own, jobs.Changed(before, now))
 		}
-		p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := trial.Plan(t, j, j.Setups[0].Name, nil)
 		_, _, v, g := kit.WorstFeature(desk.AtDesk(p).AsJob)
 		if !w.Is || w.Takes != "" || math.Abs(w.Register-v-g) > 1e-12 {
 			t.Errorf("%s: %+v, the desk says %.6f", own, w, v+g)
@@ -75,10 +73,7 @@ func TestWhichFirst(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := steps.NewPlan(j, j.Setups[1].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, j.Setups[1].Name, nil)
 	if got := desk.WhichFirst(p); len(got) < 6 {
 		t.Errorf("%q", got)
 	}

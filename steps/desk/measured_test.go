@@ -5,23 +5,15 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 // A part measured 26.70 after side 1, which the job says is 16.02, has that stock over it when its program is checked.
 func TestStockAsMeasuredOnSide1(t *testing.T) {
-	j, faults := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, trial.Lid(t), "side2", nil)
 	measured := facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(26.70)})
 	measured.By = "open"
 	for want, known := range map[float64][]fold.Known{10.70: {measured}, 0.02: nil} {

@@ -6,10 +6,10 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 // A card value with a sign weighs the same with the other: a negative squareness, which the tram
@@ -30,15 +30,9 @@ func TestCardValuesWithBothSigns(t *testing.T) {
 	} {
 		var limit, guard [2]float64
 		for i, s := range []float64{1, -1} {
-			j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
-			if len(fs) > 0 {
-				t.Fatal(fs)
-			}
+			j := trial.Lid(t)
 			set(j, s)
-			p, err := steps.NewPlan(j, "side2", nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			p := trial.Plan(t, j, "side2", nil)
 			limit[i], guard[i] = checks.SkewLimit(p, fold.Walk), kit.OffsetGuard(p, fold.Walk)
 			if !(limit[i] > 1e-5) || !(guard[i] > 0) || math.IsInf(guard[i], 0) {
 				t.Errorf("%s %+.0f: skew limit %g, guard %g", name, s, limit[i], guard[i])

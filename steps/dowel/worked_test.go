@@ -4,12 +4,11 @@ import (
 	"math"
 	"slices"
 	"testing"
-	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 // Demonstration: holes 4.010 and 4.008 on pins of 3.998, 84 apart, the part grown by 0.016128; computed elsewhere with
@@ -20,18 +19,12 @@ func TestWorkedExample(t *testing.T) {
 		bears float64
 		named string
 	}{{0, 0.011, "holes-apart"}, {1.2, 0.022454, ""}} {
-		j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/cover/cover.job.yaml")
-		if len(fs) > 0 {
-			t.Fatal(fs)
-		}
+		j := trial.Job(t, "testdata/cover/cover.job.yaml")
 		j.Setups[0].Dowels.Land = c.land
-		p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := trial.Plan(t, j, j.Setups[0].Name, nil)
 		pins := facts.Pins.Is(facts.PinsFact{D1: 3.998, D2: 3.998, Apart: 84, Cov: fold.NewCov("d1,d2,apart", [][]float64{{1e-6, 0, 0}, {0, 1e-6, 0}, {0, 0, 1e-6}})})
 		// Gauge pins in steps of 0.001, so that their middles are the example's holes; over them half of each play is added.
-		v := fold.Trial(p, "reamed", time.Unix(1772000000, 0), []fold.Known{pins},
+		v := fold.Trial(p, "reamed", trial.When, []fold.Known{pins},
 			[2]string{"go1", "4.0095"}, [2]string{"no1", "4.0105"}, [2]string{"go2", "4.0075"}, [2]string{"no2", "4.0085"}, [2]string{"over", "88.024378"})
 		sp, _ := p.Spec("reamed")
 		o := sp.Judge(v)
@@ -54,19 +47,13 @@ func TestWorkedExample(t *testing.T) {
 // Beside the measured holes stand the plays of the shelf: 4 H7/h6 0 to 0.020, H7/g6 0.004 to 0.024 (ISO 286-2, verified copy), and the
 // fixed-fastener rule, 4 + 2·0.0x of play for both.
 func TestPlaysOfTheShelf(t *testing.T) {
-	j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/cover/cover.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
+	j := trial.Job(t, "testdata/cover/cover.job.yaml")
 	j.Fixture.AsMade.Bore.Dia, j.Fixture.AsMade.Bore2.Dia = 4, 4
 	i := slices.IndexFunc(j.Setups, func(s jobs.Setup) bool { return s.Kind == "dowel-flip" })
 	j.Setups[i].Dowels.Play = 0.01
-	p, err := steps.NewPlan(j, j.Setups[i].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, j.Setups[i].Name, nil)
 	sp, _ := p.Spec("reamed")
-	rows := sp.Page(fold.Trial(p, "reamed", time.Unix(1772000000, 0), nil)).Rows
+	rows := sp.Page(fold.Trial(p, "reamed", trial.When, nil)).Rows
 	if len(rows) != 3 || rows[0].Text != "0.000 mm to 0.020 mm" || rows[1].Text != "0.004 mm to 0.024 mm" || math.Abs(rows[2].Value-4.02) > 1e-12 {
 		t.Errorf("%+v", rows)
 	}

@@ -5,33 +5,28 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 func inspection(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/cover/cover.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
+	j := trial.Job(t, "testdata/cover/cover.job.yaml")
 	j.Machine.Dial.Graduation = 0.005 // a step read with it: 0.003
-	if edit != nil {
-		edit(j)
-	}
-	p, err := steps.NewPlan(j, "bench", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return trial.Plan(t, j, "bench", edit)
 }
 
-type typed = [2]string
+type typed = trial.Typed
+
+// What rooms of steps share in their tests.
+var (
+	judged = trial.Judged
+	fact   = trial.Fact
+)
 
 // ofBench is the job's inspection.
 func ofBench(j *jobs.Job) *jobs.Inspect {
@@ -47,25 +42,6 @@ var steps8 = []typed{{"feeler", "0.100"}, {"right.near", "0.018"}, {"right.far",
 	{"away.low", "-0.023"}, {"away.high", "-0.007"}, {"toward.low", "0.026"}, {"toward.high", "0.013"}}
 
 var shop = facts.Benched.Is(facts.BenchedFact{C: 20, Shop: 20})
-
-// judged is what a step says of values typed, standing on facts.
-func judged(t testing.TB, p *fold.Plan, id fold.StepID, fs []fold.Known, in ...typed) fold.Outcome {
-	t.Helper()
-	sp, ok := p.Spec(id)
-	if !ok {
-		t.Fatalf("no step %s", id)
-	}
-	return sp.Judge(fold.Trial(p, id, time.Unix(1772000000, 0), fs, in...))
-}
-
-func fact(o fold.Outcome, id fold.FactID) fold.Known {
-	for _, f := range o.Facts {
-		if f.ID == id {
-			return f
-		}
-	}
-	return fold.Known{}
-}
 
 func rows(t testing.TB, o fold.Outcome, want map[string]float64, tol float64) {
 	t.Helper()
@@ -161,7 +137,7 @@ func TestCorrectOrLeave(t *testing.T) {
 	} {
 		p := inspection(t, func(j *jobs.Job) { j.Fixture.Found = c.earlier })
 		b := facts.Benched.Is(facts.BenchedFact{C: 20, Shop: 20, RH: c.rh})
-		v := fold.Trial(p, "verdict", time.Unix(1772000000, 0), []fold.Known{b, seen(c.x)}, typed{"fate", "kept"}, typed{"card", "correct the card"})
+		v := fold.Trial(p, "verdict", trial.When, []fold.Known{b, seen(c.x)}, typed{"fate", "kept"}, typed{"card", "correct the card"})
 		if c.spoiled {
 			v = v.WithSpoiled(fold.Spoil{Setup: "side2", Seq: 9, Mishap: "part-bumped"})
 		}
@@ -187,7 +163,7 @@ func TestWhatSpoils(t *testing.T) {
 		out   bool
 	}{{fold.Spoil{Setup: "side2", Seq: 1, Mishap: "part-bumped"}, true}, {fold.Spoil{Setup: "side2", Seq: 1, Limit: "shift.register"}, true}, {fold.Spoil{Setup: "bench", Seq: 1, Mishap: "left-alone"}, false},
 		{fold.Spoil{Setup: "bench", Seq: 1, Limit: "inspect.odd"}, true}, {fold.Spoil{Setup: "bench", Seq: 1, Limit: "inspect.wall.left"}, false}} {
-		o := sp.Judge(fold.Trial(p, "verdict", time.Unix(1772000000, 0), []fold.Known{shop, seen(0.01)}, typed{"fate", "kept"}).WithSpoiled(c.spoil))
+		o := sp.Judge(fold.Trial(p, "verdict", trial.When, []fold.Known{shop, seen(0.01)}, typed{"fate", "kept"}).WithSpoiled(c.spoil))
 		if k, ok := facts.Corrected.Read(fact(o, facts.Corrected.ID)); !ok || (k.Out == 1) != c.out {
 			t.Errorf("%+v: %v", c.spoil, k.Out)
 		}

@@ -3,13 +3,12 @@ package jaws_test
 import (
 	"math"
 	"testing"
-	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 // Demonstration: a ring of mean radius 30, wall 2, height 12, stiffness 2900, held over 75 degrees; computed elsewhere with
@@ -25,12 +24,9 @@ func TestWorkedExample(t *testing.T) {
 	j.Materials = map[string]jobs.Material{j.Part.Material: {E: [2]float64{2900, 2900}, Source: "demonstration"}}
 	s := &j.Setups[0]
 	s.Jaws = jobs.Jaws{Shape: "ring", Wall: 2, Wrap: 75, Grip: 5, Force: 250, Most: 0.2336, Source: "demonstration"}
-	p, err := steps.NewPlan(j, s.Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, s.Name, nil)
 	nest := facts.Nest.Is(facts.NestFact{Wide: 62.010, Depth: 5})
-	v := fold.Trial(p, "grip", time.Unix(1772000000, 0), []fold.Known{nest}, [2]string{"w1", "62"}, [2]string{"w2", "61.998"}, [2]string{"wall", "2"})
+	v := fold.Trial(p, "grip", trial.When, []fold.Known{nest}, [2]string{"w1", "62"}, [2]string{"w2", "61.998"}, [2]string{"wall", "2"})
 	sp, _ := p.Spec("grip")
 	o := sp.Judge(v)
 	want := map[string]float64{"nest less part": 0.010, "wall bows by itself": 0.010, "the nest lets it move": 0.003706}

@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 // A place is where card and job have it: a bore's hits on its wall, faces at the part's sides, all
@@ -17,10 +17,7 @@ func TestPlaceOf(t *testing.T) {
 	if err := fs.Err(); err != nil {
 		t.Fatal(err)
 	}
-	p, err := steps.NewPlan(j, "side2", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, "side2", nil)
 	z, _ := kit.PartZero(p)
 	e := p.Job.Fixture.AsMade.Edge
 	r := p.Job.Fixture.AsMade.Bore.Dia / 2

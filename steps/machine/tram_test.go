@@ -4,37 +4,26 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/machine"
+	"fliptrue/steps/trial"
 )
 
 func tram(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
-	j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	if edit != nil {
-		edit(j)
-	}
+	j := trial.Lid(t)
 	j.Setups = append(j.Setups, jobs.Setup{Name: "head", Kind: kit.TramKind})
-	p, err := steps.NewPlan(j, "head", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return trial.Plan(t, j, "head", edit)
 }
 
-type typed = [2]string
+type typed = trial.Typed
 
 func view(p *fold.Plan, id fold.StepID, values ...typed) fold.View {
-	return fold.Trial(p, id, time.Unix(1772000000, 0), kit.GivenFacts(p), values...)
+	return fold.Trial(p, id, trial.When, kit.GivenFacts(p), values...)
 }
 
 // swept is a sweep of radius 100 with a tilt along X, mm over the diameter; the needle moved so far for a jog of 0.2.

@@ -9,6 +9,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/trial"
 )
 
 // The examples are records of parts that let go, one in mm and one in inches, beside the job files that they were begun from:
@@ -35,10 +36,7 @@ func TestExamples(t *testing.T) {
 		if bad.Err() != nil {
 			t.Fatal(bad)
 		}
-		p, err := steps.NewPlan(j, last, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := trial.Plan(t, j, last, nil)
 		st := steps.Fold(p, es)
 		if len(st.Troubles) > 0 || !st.Released || p.Setup.From != "side2" || !strings.HasSuffix(es[n-1].Mishap, "/part-moved-in-cut") {
 			t.Errorf("%s: %s released %v, %v", x.record, last, st.Released, st.Troubles)

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"fliptrue/calc/ncode"
 	"fliptrue/calc/unit"
@@ -17,6 +16,7 @@ import (
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 // lidPlan is the rescue of a lid 96 x 64 (demonstration); edit changes its job first.
@@ -48,22 +48,11 @@ func lidPlan(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	return p
 }
 
-func judged(t testing.TB, p *fold.Plan, id fold.StepID, fs []fold.Known, in ...[2]string) fold.Outcome {
-	t.Helper()
-	sp, ok := p.Spec(id)
-	if !ok {
-		t.Fatalf("no step %s", id)
-	}
-	return sp.Judge(fold.Trial(p, id, time.Unix(1772000000, 0), fs, in...))
-}
-
-func near(t testing.TB, name string, got, want, tol float64) {
-	t.Helper()
-	t.Logf("%-40s %12.6f %12.6f", name, want, got)
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s = %.9g, want %.9g", name, got, want)
-	}
-}
+// What rooms of steps share in their tests.
+var (
+	judged = trial.Judged
+	near   = trial.Near
+)
 
 // ball is the radius that the card has of the probe, by which a touch is taken off.
 func touched(p *fold.Plan) (in [][2]string) {

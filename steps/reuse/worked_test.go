@@ -2,20 +2,25 @@ package reuse_test
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
-type typed = [2]string
+type typed = trial.Typed
+
+// What rooms of steps share in their tests.
+var (
+	judged = trial.Judged
+	known  = trial.Fact
+	near   = trial.Near
+)
 
 func season(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
@@ -23,14 +28,7 @@ func season(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if edit != nil {
-		edit(j)
-	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return trial.Plan(t, j, "", edit)
 }
 
 // worked is the acrylic plate of the worked example: bores 119.9986 apart, 7.986 wide, alpha 72e-6, 45 % damp.
@@ -42,32 +40,6 @@ func worked(j *jobs.Job) {
 }
 
 var ball = fold.Known{ID: "ball", Value: []float64{1, 1, 0, 0, 0.001, 30}}
-
-func judged(t testing.TB, p *fold.Plan, id fold.StepID, fs []fold.Known, in ...typed) fold.Outcome {
-	t.Helper()
-	sp, ok := p.Spec(id)
-	if !ok {
-		t.Fatalf("no step %s", id)
-	}
-	return sp.Judge(fold.Trial(p, id, time.Unix(1772000000, 0), fs, in...))
-}
-
-func known(o fold.Outcome, id fold.FactID) fold.Known {
-	for _, f := range o.Facts {
-		if f.ID == id {
-			return f
-		}
-	}
-	return fold.Known{}
-}
-
-func near(t testing.TB, what string, got, want, tol float64) {
-	t.Helper()
-	t.Logf("%-32s %14.8f %14.8f", what, want, got)
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s %.9f, want %.9f", what, got, want)
-	}
-}
 
 // touches are four in each bore of diameter d by a ball of radius 1, bore 2 at that place from bore 1.
 func touches(d, x, y float64) (in []typed) {

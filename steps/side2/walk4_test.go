@@ -9,6 +9,7 @@ import (
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/trial"
 )
 
 // builtinAt is the built-in job in a hold-down plan at a level.
@@ -18,10 +19,7 @@ func builtinAt(t *testing.T, holdDown string, l fold.Level) *steps.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := trial.Plan(t, j, j.Setups[0].Name, nil)
 	return p.AtLevel(l)
 }
 

@@ -5,25 +5,18 @@ import (
 	"math"
 	"testing"
 
-	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/stick"
+	"fliptrue/steps/trial"
 )
 
 // Demonstration, computed elsewhere: 84 x 52 inside the seal at the gate of 0.060 MPa presses with 262.1 N; held at the corner
 // of 96 x 64 it bears 0.401 of what it does in its middle. A film of 60 N on 625 mm² bears 419.3 N over the same face.
 func TestWorkedExample(t *testing.T) {
 	plan := func(setup string) *fold.Plan {
-		j, fs := jobs.ReadJob(jobs.OS(), "../../testdata/shelf/shelf.job.yaml")
-		if len(fs) > 0 {
-			t.Fatal(fs)
-		}
-		p, err := steps.NewPlan(j, setup, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		j := trial.Job(t, "testdata/shelf/shelf.job.yaml")
+		p := trial.Plan(t, j, setup, nil)
 		return p
 	}
 	near := func(what string, got, want, tol float64) {

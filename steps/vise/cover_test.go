@@ -5,43 +5,20 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
-// plan is a first side put before the example job's second.
-func plan(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
+// judged is what a step makes of typed values, with facts given.
+func judged(t testing.TB, p *fold.Plan, id fold.StepID, facts []fold.Known, values ...trial.Typed) fold.Outcome {
 	t.Helper()
-	s := jobs.Setup{Name: "side1", Kind: kit.FirstSide, Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
-		Vise: jobs.Vise{Jaw: "toward", JawTop: -11.5, Grip: 5, Stop: "left", Wall: 2, WallSpan: 40}, Cut: jobs.Cut{Tool: 3, Ae: 1, Ap: 0.5, Fz: 0.02, Lowest: -9}}
-	j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
-	if len(fs) > 0 {
-		t.Fatal(fs)
-	}
-	if edit != nil {
-		edit(j, &s)
-	}
-	j.Setups = append([]jobs.Setup{s}, j.Setups...)
-	p, err := steps.NewPlan(j, "side1", nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return trial.Judged(t, p, id, append(kit.GivenFacts(p), facts...), values...)
 }
 
-// judged is what a step makes of typed values, with facts given.
-func judged(t testing.TB, p *fold.Plan, id fold.StepID, facts []fold.Known, values ...[2]string) fold.Outcome {
-	t.Helper()
-	sp, ok := p.Spec(id)
-	if !ok {
-		t.Fatalf("no step %s", id)
-	}
-	return sp.Judge(fold.Trial(p, id, time.Unix(1772000000, 0), append(kit.GivenFacts(p), facts...), values...))
-}
+var plan = trial.FirstSide
 
 func checkOf(t testing.TB, o fold.Outcome, id string) fold.Check {
 	t.Helper()

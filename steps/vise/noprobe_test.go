@@ -5,12 +5,12 @@ import (
 	"math"
 	"regexp"
 	"testing"
-	"time"
 
 	"fliptrue/jobs"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
+	"fliptrue/steps/trial"
 )
 
 // noProbe is a first side in a shop that finds by that, and has no probe.
@@ -33,7 +33,7 @@ func TestNoProbeNoWordOfOne(t *testing.T) {
 			if sp.ID == "lengths" || sp.ID == "program" { // of every kind
 				continue
 			}
-			v := fold.Trial(p, sp.ID, time.Unix(1772000000, 0), over())
+			v := fold.Trial(p, sp.ID, trial.When, over())
 			pg := sp.Page(v)
 			texts := []string{pg.Act, pg.Why, pg.Read, pg.Caution, pg.After}
 			asks := sp.Asks(v)
@@ -115,7 +115,7 @@ func TestStockCheckByPaper(t *testing.T) {
 	}
 	was := []fold.Known{{ID: "corner", Value: []float64{0, 0, 0, math.Pi / 2, -1, -1, -5, -6}}, {ID: "top", Value: []float64{-300, 0, 0, -300, -290, 10}}, {ID: kit.ZDatum(p), Value: []float64{100}}}
 	for d, want := range map[float64]fold.Verdict{0.020: fold.Pass, 0.060: fold.Fail} {
-		o := sp.Judge(fold.Trial(p, sp.ID, time.Unix(1772000000, 0), was, [2]string{"x", fmt.Sprint(-5 + d)}, [2]string{"y", "-6"}, [2]string{"z", "-190"}))
+		o := sp.Judge(fold.Trial(p, sp.ID, trial.When, was, [2]string{"x", fmt.Sprint(-5 + d)}, [2]string{"y", "-6"}, [2]string{"z", "-190"}))
 		if c := checkOf(t, o, "check.stock.x"); c.Verdict != want || math.Abs(c.Limit.Max-3.5*math.Sqrt2*0.010) > 1e-12 {
 			t.Errorf("moved %.3f: %+v", d, c)
 		}
