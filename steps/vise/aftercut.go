@@ -5,26 +5,17 @@ import (
 	"math"
 
 	"fliptrue/calc/budget"
-	"fliptrue/calc/fit"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
+	"fliptrue/jobs"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
-// seatSpots are the touches on the face that side 2 rests on, as shares of the part.
-var seatSpots = [...][2]float64{{.1, .12}, {.9, .12}, {.9, .88}, {.1, .88}}
-
-// seatPoints are those touches in program coordinates.
-func seatPoints(p *fold.Plan) []fold.XY {
-	pts := make([]fold.XY, len(seatSpots))
-	for i, q := range seatSpots {
-		pts[i] = fold.XY{X: math.Round(q[0] * p.Job.Part.Size[0]), Y: math.Round(q[1] * p.Job.Part.Size[1])}
-	}
-	return pts
-}
+// seatPoints are the touches on the face that side 2 rests on: at the corners, as the raw top was touched.
+func seatPoints(p *fold.Plan) []jobs.Point { return topPoints(p)[:4] }
 
 // sizes measures what side 2 needs before the vise opens. Heights of the seat face are compared among
 // themselves, and with Z0: that the cut is where the program has it.
@@ -95,18 +86,6 @@ func seatZ(p *fold.Plan, v fold.View) (float64, bool) {
 	l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v)
 	t, ok3 := facts.Top.In(v)
 	return float64(f.Z) + float64(l.L) + float64(t.Block), ok1 && ok2 && ok3 && v.Walks(3)
-}
-
-// seatPlane is the seat face by its touches; those taken so far.
-func seatPlane(p *fold.Plan, v fold.View) (fit.Plane, []fit.Point3, error) {
-	var ps []fit.Point3
-	for i, q := range seatPoints(p) {
-		if z, ok := v.Num(fmt.Sprintf("z%d", i+1), unit.KLength); ok {
-			ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
-		}
-	}
-	pl, err := fit.ToPlane(ps)
-	return pl, ps, err
 }
 
 func judgeSizes(p *fold.Plan, v fold.View) fold.Outcome {
@@ -190,7 +169,7 @@ func judgeWall(p *fold.Plan, v fold.View, g float64, o *fold.Outcome) {
 
 // judgeSeatFace holds the seat face against a plane and against Z0; false where its touches make none.
 func judgeSeatFace(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
-	pl, ps, err := seatPlane(p, v)
+	pl, ps, err := planeAt(seatPoints(p), v)
 	if err != nil {
 		kit.Refuse(o, "after.plane", "touches against a plane", err)
 		return false
@@ -246,7 +225,7 @@ func sizePage(p *fold.Plan, v fold.View) fold.Page {
 		pg.Read = "Micrometer; Z when the block just slides under the tool, nothing taken off."
 		pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 	}
-	if pl, ps, err := seatPlane(p, v); err == nil && len(ps) > 3 {
+	if pl, ps, err := planeAt(seatPoints(p), v); err == nil && len(ps) > 3 {
 		t := &fold.TiltPlot{Residual: pl.Residuals, TiltX: pl.B, TiltY: pl.C, Suspect: -1, Limit: p.Limit("after.seat").Max}
 		for _, q := range ps {
 			t.Points = append(t.Points, fold.XY{X: q.X, Y: q.Y})

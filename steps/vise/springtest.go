@@ -73,7 +73,7 @@ func judgeSpring(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Checks = append(o.Checks, c)
 	var ts []float64
 	var pts []fit.Point3
-	for i, q := range seatSpots {
+	for i, q := range spots[:4] {
 		t := v.Len(fmt.Sprintf("t%d", i+1))
 		ts, pts = append(ts, t), append(pts, fit.Point3{X: q[0] * p.Job.Part.Size[0], Y: q[1] * p.Job.Part.Size[1], Z: t})
 	}

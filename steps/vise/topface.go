@@ -16,11 +16,15 @@ import (
 	"fliptrue/steps/kit"
 )
 
-// topPoints are the touches on the raw top in program coordinates, in cornerName's order, then the middle.
-func topPoints(p *fold.Plan) []jobs.Point {
-	w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
-	at := func(a, b float64) jobs.Point { return jobs.Point{X: math.Round(a * w), Y: math.Round(b * h)} }
-	return []jobs.Point{at(.1, .12), at(.9, .12), at(.9, .88), at(.1, .88), at(.5, .5)}
+// spots are where a face is touched, as shares of the part: in cornerName's order, then the middle.
+var spots = [...][2]float64{{.1, .12}, {.9, .12}, {.9, .88}, {.1, .88}, {.5, .5}}
+
+// topPoints are the touches on the raw top in program coordinates.
+func topPoints(p *fold.Plan) (at []jobs.Point) {
+	for _, s := range spots {
+		at = append(at, jobs.Point{X: math.Round(s[0] * p.Job.Part.Size[0]), Y: math.Round(s[1] * p.Job.Part.Size[1])})
+	}
+	return at
 }
 
 // faced is the answer that the top was cut on side 1 already.
@@ -72,10 +76,10 @@ func topAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	return asks
 }
 
-// topPlane is the top by its touches; those taken so far.
-func topPlane(p *fold.Plan, v fold.View) (fit.Plane, []fit.Point3, error) {
+// planeAt is a face by its touches at some points; those taken so far.
+func planeAt(points []jobs.Point, v fold.View) (fit.Plane, []fit.Point3, error) {
 	var ps []fit.Point3
-	for i, q := range topPoints(p) {
+	for i, q := range points {
 		if z, ok := v.Num(fmt.Sprintf("z%d", i+1), unit.KLength); ok {
 			ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
 		}
@@ -86,7 +90,7 @@ func topPlane(p *fold.Plan, v fold.View) (fit.Plane, []fit.Point3, error) {
 
 func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
-	pl, ps, err := topPlane(p, v)
+	pl, ps, err := planeAt(topPoints(p), v)
 	if err != nil {
 		kit.Refuse(&o, "top.plane", "touches against a plane", err)
 		return o
@@ -168,7 +172,7 @@ func topPage(p *fold.Plan, v fold.View) fold.Page {
 		pg.Why = "Side 1 was cut already. On a faced top Z0 must not go down by another skin."
 		pg.Act = "Say whether the top is faced. Touch it at four corners and the middle."
 	}
-	pl, ps, _ := topPlane(p, v) // without a plane there is no tilt to draw
+	pl, ps, _ := planeAt(topPoints(p), v) // without a plane there is no tilt to draw
 	var marks []fold.Shape
 	if pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, topPoints(p)); pg.Scene.Tilt != nil {
 		pg.Scene.Tilt.Limit = p.Limit("top.tilt").Max
