@@ -193,8 +193,8 @@ type folded struct {
 	named []string // mistakes named on the way; only fold looks for them
 }
 
-// fold folds a record for one setup, and collects what mistakes were named on the way.
-func fold(p *steps.Plan, es []jobs.Event) folded {
+// foldRecord folds a record for one setup, and collects what mistakes were named on the way.
+func foldRecord(p *steps.Plan, es []jobs.Event) folded {
 	f := folded{plan: p, named: []string{}}
 	log := steps.NewLog()
 	taken := map[string]bool{}

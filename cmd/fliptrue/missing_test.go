@@ -48,7 +48,7 @@ func TestRecordsWithALineMissingOrMoved(t *testing.T) {
 					}
 				}
 			}()
-			fold(p, es)
+			foldRecord(p, es)
 		}
 		for i := range es {
 			if name != "lid" && i%3 > 0 {

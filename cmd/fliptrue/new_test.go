@@ -65,7 +65,7 @@ func TestNewCanBeWalked(t *testing.T) {
 			case err != nil:
 				t.Errorf("%v, %s: %v", args, s.Name, err)
 			case res.State != "released":
-				t.Errorf("%v, %s: %s", args, s.Name, fold(p, res.Walk.Events).text())
+				t.Errorf("%v, %s: %s", args, s.Name, foldRecord(p, res.Walk.Events).text())
 			}
 		}
 	}

@@ -147,7 +147,7 @@ func TestOpenNextBlankNothingMoved(t *testing.T) {
 	if len(s.events) != 1 || s.events[0].Cards["taken.bore"] == "" || len(s.notes) > 1 {
 		t.Errorf("begun with %v, notes %q", s.events, s.notes)
 	}
-	if f := fold(s.plan, s.events); len(f.state.Troubles) > 0 || f.state.Cursor.Step == s.plan.Line[0].ID {
+	if f := foldRecord(s.plan, s.events); len(f.state.Troubles) > 0 || f.state.Cursor.Step == s.plan.Line[0].ID {
 		t.Errorf("goes on at %s, troubles %v", f.state.Cursor.Step, f.state.Troubles)
 	}
 	s.record.Close()

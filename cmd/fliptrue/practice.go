@@ -324,7 +324,7 @@ func practiceAuto(e *env, o practiceOptions) (exit, error) {
 		e.json(res)
 		return code, nil
 	}
-	f := fold(res.Walk.Plan(), events)
+	f := foldRecord(res.Walk.Plan(), events)
 	fmt.Fprint(e.out, f.text())
 	if res.Mistake != nil {
 		fmt.Fprintf(e.out, "  %s\n", madeWords(*res.Mistake, res.Walk.World))
@@ -386,7 +386,7 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 		return exitOf(err), err
 	}
 	s.record.Close() // the screen has waited for it
-	fmt.Fprint(e.out, practiceEnd(o.mistake, res.Released, fold(s.plan, s.events).named))
+	fmt.Fprint(e.out, practiceEnd(o.mistake, res.Released, foldRecord(s.plan, s.events).named))
 	return exitOK, nil
 }
 

@@ -99,7 +99,7 @@ func replay(e *env, o replayOptions) (exit, error) {
 		return exitUsage, err
 	}
 	if o.asJSON {
-		j, sheet := fold(f.plan, r.events).json(), e.sheetOf(r, f, o.record)
+		j, sheet := foldRecord(f.plan, r.events).json(), e.sheetOf(r, f, o.record)
 		sheet.Readings, j.Sheet = nil, &sheet
 		if tag, ok := e.tagOf(f.state.Plan(), reportOptions{job: o.job, record: o.record}, r); ok {
 			j.Tag = &tag
@@ -112,14 +112,14 @@ func replay(e *env, o replayOptions) (exit, error) {
 		return f.standing(), nil
 	}
 	if o.setup != "" {
-		fmt.Fprint(e.out, fold(f.plan, r.events).text())
+		fmt.Fprint(e.out, foldRecord(f.plan, r.events).text())
 		return f.standing(), nil
 	}
 	for i, f := range r.setups {
 		if i > 0 {
 			fmt.Fprintln(e.out)
 		}
-		fmt.Fprint(e.out, fold(f.plan, r.events).text())
+		fmt.Fprint(e.out, foldRecord(f.plan, r.events).text())
 	}
 	return f.standing(), nil
 }

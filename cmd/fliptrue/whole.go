@@ -124,7 +124,7 @@ func wholeAuto(e *env, o practiceOptions, p prepared, kept bool) (exit, error) {
 		if i > 0 {
 			fmt.Fprintln(e.out)
 		}
-		fmt.Fprint(e.out, fold(plans[i], events).text())
+		fmt.Fprint(e.out, foldRecord(plans[i], events).text())
 	}
 	if in != "" {
 		fmt.Fprintf(e.out, "  the bench made in %s: %s\n", in, o.mistake)
@@ -216,7 +216,7 @@ func wholeScreen(e *env, o practiceOptions, look tui.Look) (exit, error) {
 			return exitOf(err), err
 		}
 		events = s.events
-		named = append(named, fold(s.plan, events).named...)
+		named = append(named, foldRecord(s.plan, events).named...)
 		if released = res.Released; !released {
 			break
 		}
