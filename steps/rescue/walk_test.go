@@ -3,6 +3,7 @@ package rescue_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"fliptrue/jobs"
@@ -29,10 +30,11 @@ func planOf(t testing.TB, hd string, edit func(*jobs.Job)) *steps.Plan {
 		edit(j)
 	}
 	programs := map[string]steps.ProgramFile{}
-	for _, g := range j.Setups[0].Programs {
+	at := slices.IndexFunc(j.Setups, func(s jobs.Setup) bool { return s.Second() })
+	for _, g := range j.Setups[at].Programs {
 		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: "1234567890abcdef", Data: []byte(texts[g.File])}
 	}
-	p, err := steps.NewPlan(j, j.Setups[0].Name, programs)
+	p, err := steps.NewPlan(j, j.Setups[at].Name, programs)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,5 +183,55 @@ func TestWhatWasLeftStands(t *testing.T) {
 	st := steps.Fold(k.Plan(), es)
 	if now, ok := st.Fact("offset"); !ok || !slices.Equal(now.Value, was.Value) {
 		t.Errorf("%v, was %v", now, was)
+	}
+}
+
+// A part that was rescued is inspected like any other, and never counts for its fixture's card: the card gets its row with the reason why
+// it is left out, and no value of it is another, however far the part is off.
+func TestARescuedPartCorrectsNoCard(t *testing.T) {
+	k := goneOn(t, "inspect")
+	if _, err := k.Until(nil); err != nil || !k.State().Released {
+		t.Fatal(err, k.Words)
+	}
+	j := k.Plan().Job
+	p, err := steps.NewPlan(j, j.Setups[0].Name, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sound := planOf(t, "inspect", nil).AtLevel(fold.Irreplaceable)
+	whole := bench.NewWalk(sound, bench.NewWorld(sound, 1, bench.Usual(sound)), jobs.Flatten(sound.Job))
+	if _, err := whole.Until(nil); err != nil || !whole.State().Released {
+		t.Fatal(err, whole.Words)
+	}
+	for _, off := range []string{"", "side-off", "never rescued"} {
+		earlier := k.Events
+		if off == "never rescued" {
+			earlier = whole.Events
+		}
+		w := bench.NewWorld(p, 3, bench.Usual(p))
+		if off == "side-off" {
+			if err := w.Make(off, 0.02); err != nil {
+				t.Fatal(err)
+			}
+		}
+		i := bench.NextWalk(p, w, jobs.Flatten(j), earlier)
+		if _, err := i.Until(nil); err != nil || !i.State().Released {
+			t.Fatal(err, i.Words)
+		}
+		st := i.State()
+		r, ok, err := steps.CardRevision(*st, "back.1", func() (jobs.Fixture, error) { return j.Fixture, nil })
+		if err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		out := false
+		for key := range r.Set {
+			out = out || strings.HasSuffix(key, ".left-out")
+			if off != "never rescued" && (strings.HasPrefix(key, "as-made.") || strings.Contains(key, ".took.")) {
+				t.Errorf("%q: a rescued part writes %s", off, key)
+			}
+		}
+		if out != (off != "never rescued") {
+			t.Errorf("%q: the card says that it is left out: %t, %v", off, out, r.Set)
+		}
 	}
 }
