@@ -7,14 +7,14 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/trial"
 )
 
 // visePlan is a first side on the example job.
-func visePlan(t testing.TB) *steps.Plan {
+func visePlan(t testing.TB) *fold.Plan {
 	t.Helper()
 	j := trial.Lid(t)
 	s := jobs.Setup{Name: "side1", Kind: "first-side", Z0: "top skin", Offset: "G55", Finds: "probe", Hits: 6, Stations: 7, Zero: "corner",
@@ -30,11 +30,11 @@ func visePlan(t testing.TB) *steps.Plan {
 func TestEveryMishapInTheViseHasAWayBack(t *testing.T) {
 	p := visePlan(t)
 	for _, sp := range p.Line {
-		for _, m := range steps.Offered() {
+		for _, m := range facts.Offered() {
 			if testing.Short() && len(m.ID)%3 != 0 {
 				continue
 			}
-			if err := wayBack(p, string(sp.ID), func(st *steps.State) bool { return st.Cursor.Step == sp.ID }, m); err != nil {
+			if err := wayBack(p, string(sp.ID), func(st *fold.State) bool { return st.Cursor.Step == sp.ID }, m); err != nil {
 				t.Errorf("%s at %s: %v", m.ID, sp.ID, err)
 			}
 		}
@@ -46,14 +46,14 @@ func TestEveryMishapInTheViseHasAWayBack(t *testing.T) {
 // mishap is declared. Nothing is asked for before what it stands on, and the walk ends
 // released. The steps of the line are walked so by the tests of all mishaps at all steps.
 func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
-	tried := map[steps.StepID]int{}
-	plans := []*steps.Plan{practicePlan(t, "T"), practicePlan(t, "M"), practicePlan(t, "S"), visePlan(t)}
+	tried := map[fold.StepID]int{}
+	plans := []*fold.Plan{practicePlan(t, "T"), practicePlan(t, "M"), practicePlan(t, "S"), visePlan(t)}
 	if testing.Short() {
 		plans = plans[:1]
 	}
 	for _, p := range plans {
 		for _, sp := range p.Off {
-			for _, m := range steps.Offered() {
+			for _, m := range facts.Offered() {
 				f, hit := hitUnder(sp, m)
 				if !hit {
 					continue
@@ -67,7 +67,7 @@ func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
 				}
 				tried[sp.ID]++
 				var wrong error
-				ok, err := k.Until(func(st *steps.State) bool {
+				ok, err := k.Until(func(st *fold.State) bool {
 					if wrong == nil {
 						wrong = asksTooEarly(p, st)
 					}
@@ -84,7 +84,7 @@ func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
 			}
 		}
 	}
-	for _, id := range []steps.StepID{"next", "datum-check", "reread", "seat-check"} {
+	for _, id := range []fold.StepID{"next", "datum-check", "reread", "seat-check"} {
 		if tried[id] == 0 && !testing.Short() {
 			t.Errorf("%s was not tried: %v", id, tried)
 		}
@@ -92,12 +92,12 @@ func TestARecheckComesAfterWhatItStandsOn(t *testing.T) {
 }
 
 // hitUnder is the first fact under the step that the mishap concerns.
-func hitUnder(sp *steps.Spec, m steps.Mishap) (steps.FactID, bool) {
+func hitUnder(sp *fold.Spec, m fold.Mishap) (fold.FactID, bool) {
 	for _, f := range sp.Stands() {
 		if f == facts.AMounting {
 			continue // nothing waits for it
 		}
-		if m.Cell(f) != steps.Untouched && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts(), f) {
+		if m.Cell(f) != fold.Untouched && !slices.Contains(sp.Makes, f) && !slices.Contains(sp.Lifts(), f) {
 			return f, true
 		}
 	}
@@ -105,10 +105,10 @@ func hitUnder(sp *steps.Spec, m steps.Mishap) (steps.FactID, bool) {
 }
 
 // asking is a walk that has come to where an off-line step is asked for; nil when none leads there.
-func asking(t *testing.T, p *steps.Plan, sp *steps.Spec) *bench.Walk {
+func asking(t *testing.T, p *fold.Plan, sp *fold.Spec) *bench.Walk {
 	t.Helper()
 	w := bench.NewWorld(p, 7, bench.Effects{})
-	here := func(st *steps.State) bool { return st.Cursor.Step == sp.ID }
+	here := func(st *fold.State) bool { return st.Cursor.Step == sp.ID }
 	if sp.ID == "next" {
 		k := nextWalk(t, p, w)
 		if !here(k.State()) {
@@ -116,13 +116,13 @@ func asking(t *testing.T, p *steps.Plan, sp *steps.Spec) *bench.Walk {
 		}
 		return k
 	}
-	for _, m := range steps.Offered() {
+	for _, m := range facts.Offered() {
 		for _, f := range append(slices.Clone(sp.Lifts()), sp.Makes...) {
 			if m.Recheck(f) != sp.ID && !(m.ID == "offset-edited" && f == "echo") {
 				continue
 			}
 			k := bench.NewWalk(p, w, nil)
-			if ok, err := k.Until(func(st *steps.State) bool { _, stands := st.Fact("offset"); return stands }); err != nil || !ok {
+			if ok, err := k.Until(func(st *fold.State) bool { _, stands := st.Fact("offset"); return stands }); err != nil || !ok {
 				t.Fatal(ok, err)
 			}
 			if err := k.Declare(m.ID, f.Thing()); err != nil {
@@ -146,7 +146,7 @@ func asking(t *testing.T, p *steps.Plan, sp *steps.Spec) *bench.Walk {
 func TestNothingReadInOrderComesToBeTooEarly(t *testing.T) {
 	p := practicePlan(t, "T")
 	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Ready }); err != nil || !ok {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Ready }); err != nil || !ok {
 		t.Fatal(ok, err)
 	}
 	n := 0
@@ -158,7 +158,7 @@ func TestNothingReadInOrderComesToBeTooEarly(t *testing.T) {
 			for _, value := range []string{tk.Value, "99"} {
 				n++
 				at := fmt.Sprintf("%s/%s/%d/%s", p.Setup.Name, ss.ID, ss.Round.No, tk.Field)
-				st := steps.Fold(p, append(slices.Clone(k.Events), jobs.Event{Read: at, Value: value}))
+				st := fold.Fold(p, append(slices.Clone(k.Events), jobs.Event{Read: at, Value: value}))
 				for _, s := range st.Strays {
 					if strings.Contains(s.What, "Nothing of this round counts") {
 						t.Errorf("%s %s: %s", at, value, s.What)

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // The drill goes down into the counterbores of 9.5 by a rapid: where the job states them that
@@ -33,7 +34,7 @@ func TestCounterboreOfTheJob(t *testing.T) {
 			continue
 		}
 		ss, _ := st.Step("program")
-		if got := checkOf(t, ss, "program.drill.rapid-in-part"); got.Verdict != steps.Fail {
+		if got := checkOf(t, ss, "program.drill.rapid-in-part"); got.Verdict != fold.Fail {
 			t.Errorf("%s: %v, want a rapid in the part", c.name, got)
 		}
 	}

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
@@ -31,7 +30,7 @@ func lidWalked(t testing.TB, round string) (*fold.Plan, []fold.Known, [][2]strin
 		}
 	}
 	begun := slices.IndexFunc(es, func(e jobs.Event) bool { return e.Round == "side2/"+round+"/1" })
-	st := steps.Fold(p, es[:begun])
+	st := fold.Fold(p, es[:begun])
 	var known []fold.Known
 	for _, id := range []fold.FactID{"baseline", "bore", "offset", "ball", "floor", "length/probe", "seat", "identity"} {
 		if f, ok := st.Fact(id); ok {

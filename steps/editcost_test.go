@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 )
@@ -50,7 +49,7 @@ func TestWhatAnEditCostsAfterTheRelease(t *testing.T) {
 		}
 		back := append([]jobs.Event{}, k.Events[:n+1]...)
 		back = append(back, jobs.Event{Plan: p.Job.Hash, Cards: map[string]string{c.key: cards[c.key]}, Changed: []string{c.key}})
-		if st := steps.Fold(p, back); !st.Released {
+		if st := fold.Fold(p, back); !st.Released {
 			t.Errorf("%s put back: at %+v", c.name, st.Cursor)
 		}
 	}

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // A program that was edited at the control is not the one that was read: asked of each, and the
@@ -19,7 +19,7 @@ func TestEditedProgramIsAsked(t *testing.T) {
 	}
 	k := bench.NewWalk(p, w, nil)
 	var says string
-	k.Watch = func(st *steps.State) {
+	k.Watch = func(st *fold.State) {
 		if ss, _ := st.Step(st.Cursor.Step); ss.ID == "program" && says == "" {
 			for _, a := range ss.Outcome.Next {
 				says += a.Do + " " + a.Of + ": " + a.Words + "\n"
@@ -42,10 +42,10 @@ func TestEditedProgramIsAsked(t *testing.T) {
 // What was edited at the control stays so while its program's file is missing or is another.
 func TestEditedProgramWithoutItsFile(t *testing.T) {
 	with := planWith(t, "T", asShipped)
-	for name, p := range map[string]*steps.Plan{"there": with, "missing": with.WithPrograms(nil),
-		"another": with.WithPrograms(map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: "2", Data: []byte("%\nG21\nM30\n")}})} {
+	for name, p := range map[string]*fold.Plan{"there": with, "missing": with.WithPrograms(nil),
+		"another": with.WithPrograms(map[string]fold.ProgramFile{"top": {Name: "top.nc", Hash: "2", Data: []byte("%\nG21\nM30\n")}})} {
 		k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "program" }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "program" }); err != nil {
 			t.Fatal(err)
 		}
 		ss, _ := k.State().Step("program")
@@ -65,7 +65,7 @@ func TestEditedProgramWithoutItsFile(t *testing.T) {
 			}
 		}
 		ss, _ = k.State().Step("program")
-		if len(edited) != len(p.Setup.Programs) || ss.Verdict != steps.Fail || ss.Outcome.Named != "program-edited" {
+		if len(edited) != len(p.Setup.Programs) || ss.Verdict != fold.Fail || ss.Outcome.Named != "program-edited" {
 			t.Errorf("%s: asked %v, %v, named %q", name, edited, ss.Verdict, ss.Outcome.Named)
 		}
 	}

@@ -7,7 +7,6 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 )
@@ -80,7 +79,7 @@ func same(a, b float64) bool { return a-b < 1e-12 && b-a < 1e-12 }
 // A loosened limit stands among the waivers with its number and reason, from the step that it
 // judges on; one that does not hold is said. A record of an earlier walk keeps its limits.
 func TestALoosenedLimitStandsAsAWaiver(t *testing.T) {
-	with := func(reason string) *steps.Plan {
+	with := func(reason string) *fold.Plan {
 		return lidPlan(t, func(j *jobs.Job) {
 			j.Limits, j.Reasons = map[string]unit.Length{"seat.rock": 0.03}, map[string]string{}
 			if reason != "" {
@@ -91,7 +90,7 @@ func TestALoosenedLimitStandsAsAWaiver(t *testing.T) {
 	for _, reason := range []string{"sawn plywood", ""} {
 		p := with(reason)
 		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
-		if ok, err := k.Until(func(st *steps.State) bool { ss, on := st.Step("seat"); return on && ss.Verdict == steps.Pass }); err != nil || !ok {
+		if ok, err := k.Until(func(st *fold.State) bool { ss, on := st.Step("seat"); return on && ss.Verdict == fold.Pass }); err != nil || !ok {
 			t.Fatal(ok, err, k.Words)
 		}
 		st := k.State()
@@ -108,19 +107,19 @@ func TestALoosenedLimitStandsAsAWaiver(t *testing.T) {
 		}
 	}
 	p := with("")
-	old := steps.Begin(p.Setup.Name, nil, "")
+	old := fold.Begin(p.Setup.Name, nil, "")
 	old.Cards["walk"] = "2"
-	st := steps.Fold(p, []jobs.Event{old})
+	st := fold.Fold(p, []jobs.Event{old})
 	if got := st.Plan().Limit("seat.rock").Max; got != 0.03 || len(st.Strays) > 0 {
 		t.Errorf("walk 2: %g holds, strays %v", got, st.Strays)
 	}
-	now := fold.Fold(p, []jobs.Event{steps.Begin(p.Setup.Name, nil, "")})
+	now := fold.Fold(p, []jobs.Event{fold.Begin(p.Setup.Name, nil, "")})
 	if got := now.Plan().Limit("seat.rock").Max; got != 0.010 {
 		t.Errorf("today: %g holds", got)
 	}
 }
 
 // ofLimits are the waivers but for those of files that this bench has not got.
-func ofLimits(st *steps.State) []steps.Standing {
-	return slices.DeleteFunc(slices.Clone(st.Waivers), func(w steps.Standing) bool { return w.Step == "program" })
+func ofLimits(st *fold.State) []fold.Standing {
+	return slices.DeleteFunc(slices.Clone(st.Waivers), func(w fold.Standing) bool { return w.Step == "program" })
 }

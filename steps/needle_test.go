@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -21,7 +20,7 @@ func TestNeedleAlone(t *testing.T) {
 			p := practicePlan(t, "S").AtLevel(l)
 			w := bench.NewWorld(p, seed, bench.Usual(p))
 			k := bench.NewWalk(p, w, nil)
-			if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+			if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
 				t.Fatalf("%v, seed %d: %v, held at %v: %s", l, seed, err, k.HeldAt, k.Words)
 			}
 			st := k.State()

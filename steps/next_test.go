@@ -13,7 +13,7 @@ import (
 )
 
 // nextWalk begins the next part at the same world with what the last record hands over.
-func nextWalk(t *testing.T, p *steps.Plan, w *bench.World) *bench.Walk {
+func nextWalk(t *testing.T, p *fold.Plan, w *bench.World) *bench.Walk {
 	t.Helper()
 	k := bench.NewWalk(p, w, nil)
 	if _, err := k.Until(nil); err != nil {
@@ -26,7 +26,7 @@ func nextWalk(t *testing.T, p *steps.Plan, w *bench.World) *bench.Walk {
 	return bench.NewWalk(p, w, cards)
 }
 
-func walked(k *bench.Walk) (out []steps.StepID) {
+func walked(k *bench.Walk) (out []fold.StepID) {
 	for _, ss := range k.State().Steps {
 		if len(ss.Rounds) > 0 {
 			out = append(out, ss.ID)
@@ -45,19 +45,19 @@ func TestNextBlank(t *testing.T) {
 		if st.Cursor.Step != "next" {
 			t.Fatalf("%s: the next part begins at %s", hd, st.Cursor.Step)
 		}
-		for _, f := range []steps.FactID{"bore", "floor", "offset", "echo"} {
+		for _, f := range []fold.FactID{"bore", "floor", "offset", "echo"} {
 			if _, ok := st.Fact(f); ok {
 				t.Errorf("%s: %s is current before it was proven", hd, f)
 			}
 		}
-		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step != "next" }); err != nil || !ok {
+		if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step != "next" }); err != nil || !ok {
 			t.Fatalf("%s: %v, held %v %s", hd, err, k.HeldAt, k.Words)
 		}
 		st = k.State()
 		if st.Cursor.Step != "seat" {
 			t.Fatalf("%s: after next comes %s, want seat", hd, st.Cursor.Step)
 		}
-		for _, f := range []steps.FactID{"identity", "skew", "bore", "floor", "offset", "echo", "program/top"} {
+		for _, f := range []fold.FactID{"identity", "skew", "bore", "floor", "offset", "echo", "program/top"} {
 			if _, ok := st.Fact(f); !ok {
 				t.Errorf("%s: %s does not stand after next", hd, f)
 			}
@@ -81,7 +81,7 @@ func TestNextBlankOnAFixtureThatMoved(t *testing.T) {
 	p := practicePlan(t, "T")
 	w := bench.NewWorld(p, 5, bench.Usual(p))
 	k := nextWalk(t, p, w)
-	for _, a := range []steps.Act{{Do: "remove", Of: "part"}, {Do: "tap", Of: "fixture", Dir: "away", Amount: 0.05}} {
+	for _, a := range []fold.Act{{Do: "remove", Of: "part"}, {Do: "tap", Of: "fixture", Dir: "away", Amount: 0.05}} {
 		if err := w.Do(a); err != nil {
 			t.Fatal(err)
 		}
@@ -102,7 +102,7 @@ func TestNextBlankThenAMishap(t *testing.T) {
 	p := practicePlan(t, "T")
 	w := bench.NewWorld(p, 5, bench.Effects{})
 	k := nextWalk(t, p, w)
-	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "straps" }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "straps" }); err != nil {
 		t.Fatal(err)
 	}
 	if err := k.Declare("fixture-tapped", ""); err != nil {
@@ -122,7 +122,7 @@ func TestNextBlankThenAMishap(t *testing.T) {
 func TestTakenWantsARelease(t *testing.T) {
 	p := practicePlan(t, "T")
 	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
-	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "shift" }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "shift" }); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := k.State().Taken(); err == nil || !strings.Contains(err.Error(), "not released") {
@@ -142,7 +142,7 @@ func TestNextBlankOnAFixtureThatTurned(t *testing.T) {
 		if c.mrad != 0 {
 			w.TurnAboutBore(c.mrad * 1e-3)
 		}
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step != "next" || st.Cursor.Decide }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step != "next" || st.Cursor.Decide }); err != nil {
 			t.Fatal(err)
 		}
 		st := k.State()
@@ -162,14 +162,14 @@ func TestNextBlankKeysTheRotationAgain(t *testing.T) {
 	}
 	for _, obeys := range []bool{true, false} {
 		k := nextWalk(t, p, bench.NewWorld(p, 5, bench.Usual(p)))
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step != "next" }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step != "next" }); err != nil {
 			t.Fatal(err)
 		}
 		st := k.State()
 		if _, stands := st.Fact("echo"); stands || st.Cursor.Step != "reread" {
 			t.Fatalf("after next the control counts as read (%v), stands at %+v", stands, st.Cursor)
 		}
-		for _, f := range []steps.FactID{"bore", "floor", "offset"} {
+		for _, f := range []fold.FactID{"bore", "floor", "offset"} {
 			if _, ok := st.Fact(f); !ok {
 				t.Errorf("%s does not stand after next", f)
 			}
@@ -202,7 +202,7 @@ func TestNextBlankKeysTheRotationAgain(t *testing.T) {
 				}
 				st = k.State()
 			}
-			if ss, _ := st.Step("reread"); ss.Verdict != steps.Fail {
+			if ss, _ := st.Step("reread"); ss.Verdict != fold.Fail {
 				t.Errorf("with the rotation at zero: %v", ss.Verdict)
 			}
 			continue
@@ -227,7 +227,7 @@ func TestNextBlankAfterAWitnessCut(t *testing.T) {
 		}
 		p = p.AtLevel(fold.Irreplaceable)
 		k := nextWalk(t, p, bench.NewWorld(p, 5, bench.Effects{}))
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "seat" }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "seat" }); err != nil {
 			t.Fatal(err)
 		}
 		if again := slices.Contains(walked(k), "reread"); again != cuts {

@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // Issue 15.27: a pivot end that reads 0.83 from the round before is doubted, not tapped after. Read again as it was, the walk
@@ -14,7 +14,7 @@ func TestAContradictedPivotIsDoubtedBeforeATap(t *testing.T) {
 	p := practicePlan(t, "T")
 	for _, twice := range []bool{false, true} {
 		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Usual(p)), nil)
-		if ok, err := k.Until(func(st *steps.State) bool {
+		if ok, err := k.Until(func(st *fold.State) bool {
 			return st.Cursor.Step == "square" && st.Cursor.Round > 1 && st.Cursor.Field == "low"
 		}); err != nil || !ok {
 			t.Fatal(ok, err)
@@ -44,7 +44,7 @@ func TestAContradictedPivotIsDoubtedBeforeATap(t *testing.T) {
 		put("high", high)
 		ss, _ := k.State().Step("square")
 		c := checkOf(t, ss, "square.pivot")
-		if c.Verdict != steps.Fail || c.Got < 0.7 {
+		if c.Verdict != fold.Fail || c.Got < 0.7 {
 			t.Errorf("the pivot end moved by %.3f: %v", c.Got, c.Verdict)
 		}
 		for _, n := range ss.Outcome.Next {

@@ -14,15 +14,15 @@ import (
 )
 
 // folder are programs beside a job, as they may be exchanged while it is walked.
-type folder map[string]steps.ProgramFile
+type folder map[string]fold.ProgramFile
 
-func (f folder) watched(p *steps.Plan) *steps.Plan {
-	p.Watch(func(role string, _ steps.ProgramFile) (steps.ProgramFile, bool) { x, ok := f[role]; return x, ok })
+func (f folder) watched(p *fold.Plan) *fold.Plan {
+	p.Watch(func(role string, _ fold.ProgramFile) (fold.ProgramFile, bool) { x, ok := f[role]; return x, ok })
 	return p
 }
 
 // shelf are the shipped programs of a plan in a folder, one edited.
-func shelf(t *testing.T, holdDown string, edit func(role, text string) string) (*steps.Plan, folder) {
+func shelf(t *testing.T, holdDown string, edit func(role, text string) string) (*fold.Plan, folder) {
 	t.Helper()
 	j, files := programsOf(t, holdDown, edit)
 	p, err := steps.NewPlan(j, "side2", files)
@@ -34,9 +34,9 @@ func shelf(t *testing.T, holdDown string, edit func(role, text string) string) (
 }
 
 // toStep walks until the step is at its decision, or done.
-func toStep(t *testing.T, k *bench.Walk, id steps.StepID) *steps.StepState {
+func toStep(t *testing.T, k *bench.Walk, id fold.StepID) *fold.StepState {
 	t.Helper()
-	if _, err := k.Until(func(st *steps.State) bool {
+	if _, err := k.Until(func(st *fold.State) bool {
 		ss, ok := st.Step(id)
 		return ok && (ss.Verdict.OK() || st.Cursor.Step == id && st.Cursor.Decide)
 	}); err != nil {
@@ -55,7 +55,7 @@ func TestAProgramNobodyReadIsNotProven(t *testing.T) {
 	clear(f)
 	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
 	ss := toStep(t, k, "program")
-	if c := checkOf(t, ss, "program.top.read"); c.Verdict != steps.NotProven || c.Limit.Class != steps.Soft || ss.Verdict != steps.NotProven {
+	if c := checkOf(t, ss, "program.top.read"); c.Verdict != fold.NotProven || c.Limit.Class != fold.Soft || ss.Verdict != fold.NotProven {
 		t.Errorf("not read: %v %v, the step is %v", c.Verdict, c.Limit.Class, ss.Verdict)
 	}
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
@@ -71,7 +71,7 @@ func TestTheReadingIsJudgedNotTheFile(t *testing.T) {
 	for name, edit := range map[string]func(string, string) string{"passes": asShipped, "fails": only(t, "top", "G54", "G55")} {
 		p, f := shelf(t, "S", edit)
 		k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-		_ = toStep(t, k, map[string]steps.StepID{"passes": "deck", "fails": "program"}[name])
+		_ = toStep(t, k, map[string]fold.StepID{"passes": "deck", "fails": "program"}[name])
 		var read []string
 		for _, e := range k.Events {
 			if e.By == fold.BySelf {
@@ -94,8 +94,8 @@ func TestTheReadingIsJudgedNotTheFile(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			st := steps.Fold(q, k.Events)
-			for _, id := range []steps.StepID{"program", "deck"} {
+			st := fold.Fold(q, k.Events)
+			for _, id := range []fold.StepID{"program", "deck"} {
 				a, _ := want.Step(id)
 				b, _ := st.Step(id)
 				if a.Verdict != b.Verdict || len(a.Outcome.Checks) != len(b.Outcome.Checks) {
@@ -110,7 +110,7 @@ func TestTheReadingIsJudgedNotTheFile(t *testing.T) {
 func TestAFailedProgramThatIsGone(t *testing.T) {
 	p, f := shelf(t, "S", only(t, "top", "G54", "G55"))
 	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-	if ss := toStep(t, k, "program"); ss.Verdict != steps.Fail {
+	if ss := toStep(t, k, "program"); ss.Verdict != fold.Fail {
 		t.Fatalf("for another offset: %v", ss.Verdict)
 	}
 	bad := f["top"]
@@ -123,7 +123,7 @@ func TestAFailedProgramThatIsGone(t *testing.T) {
 		t.Fatal(err)
 	}
 	ss := toStep(t, k, "program")
-	if c := checkOf(t, ss, "program.top.read"); c.Verdict != steps.Fail || c.Limit.Class != steps.Hard || !strings.Contains(c.Words, bad.Hash) {
+	if c := checkOf(t, ss, "program.top.read"); c.Verdict != fold.Fail || c.Limit.Class != fold.Hard || !strings.Contains(c.Words, bad.Hash) {
 		t.Errorf("gone after it failed: %+v", c)
 	}
 	j, files := programsOf(t, "S", asShipped)
@@ -138,7 +138,7 @@ func TestAFailedProgramThatIsGone(t *testing.T) {
 func TestAProgramExchangedAfterItsCheck(t *testing.T) {
 	p, f := shelf(t, "S", asShipped)
 	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "deck" }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "deck" }); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ name, from, to string }{
@@ -150,7 +150,7 @@ func TestAProgramExchangedAfterItsCheck(t *testing.T) {
 		was := f["top"]
 		f["top"] = programFile("top.nc", text)
 		deck := toStep(t, k, "deck")
-		if x := checkOf(t, deck, "program.top.file"); x.Verdict != steps.Fail || x.Limit.Class != steps.Never || !strings.Contains(x.Words, f["top"].Hash) {
+		if x := checkOf(t, deck, "program.top.file"); x.Verdict != fold.Fail || x.Limit.Class != fold.Never || !strings.Contains(x.Words, f["top"].Hash) {
 			t.Errorf("%s: %+v", c.name, x)
 		}
 		if _, err := k.Until(nil); err != nil {
@@ -163,7 +163,7 @@ func TestAProgramExchangedAfterItsCheck(t *testing.T) {
 		_ = q
 		if c.name == "harmless" {
 			k = bench.NewWalk(p, bench.NewWorld(p, 7, bench.Effects{}), nil)
-			if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "deck" }); err != nil {
+			if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "deck" }); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -237,8 +237,8 @@ func TestTheReportShowsWhatWasJudged(t *testing.T) {
 	k := walkOf(t, p)
 	judged := f["top"].Hash
 	f["top"] = programFile("top.nc", "%\nG21\nM30\n")
-	for name, q := range map[string]*steps.Plan{"edited": p.WithPrograms(f), "gone": must(steps.NewPlan(p.Job, "side2", nil))} {
-		st := steps.Fold(q, k.Events)
+	for name, q := range map[string]*fold.Plan{"edited": p.WithPrograms(f), "gone": must(steps.NewPlan(p.Job, "side2", nil))} {
+		st := fold.Fold(q, k.Events)
 		if !st.Released {
 			t.Fatalf("%s: not released", name)
 		}
@@ -256,7 +256,7 @@ func TestTheReportShowsWhatWasJudged(t *testing.T) {
 	}
 }
 
-func must(p *steps.Plan, err error) *steps.Plan {
+func must(p *fold.Plan, err error) *fold.Plan {
 	if err != nil {
 		panic(err)
 	}

@@ -3,20 +3,20 @@ package steps_test
 import (
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // Plan S: with the witness set read, a bump costs a recheck; without it the seat and the screws.
 func TestWitnessSetInPlanS(t *testing.T) {
 	for _, way := range []struct {
 		answer string
-		again  steps.StepID // what the way back begins the part with
-		not    steps.StepID
+		again  fold.StepID // what the way back begins the part with
+		not    fold.StepID
 	}{{"leave it", "seat", "seat-check"}, {"read it now", "seat-check", "seat"}} {
 		p := practicePlan(t, "S")
 		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
-		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "reference" }); err != nil || !ok {
+		if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "reference" }); err != nil || !ok {
 			t.Fatalf("no way to the witness set: %v, held %v %s", err, k.HeldAt, k.Words)
 		}
 		es, err := k.State().Take("keyed", [2]string{"way", way.answer})
@@ -26,7 +26,7 @@ func TestWitnessSetInPlanS(t *testing.T) {
 		if err := k.Add(es...); err != nil {
 			t.Fatal(err)
 		}
-		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "deck" }); err != nil || !ok {
+		if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "deck" }); err != nil || !ok {
 			t.Fatalf("%s: %v, held %v %s", way.answer, err, k.HeldAt, k.Words)
 		}
 		if err := k.Declare("part-bumped", ""); err != nil {

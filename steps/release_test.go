@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/trial"
 )
 
@@ -24,12 +24,12 @@ func TestReleaseHeldByItsBudget(t *testing.T) {
 	j.Limits["release.register"] = 0.018
 	p := trial.Plan(t, j, j.Setups[0].Name, nil)
 	k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Effects{}), nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "release" && st.Cursor.Decide }); err != nil || !ok {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "release" && st.Cursor.Decide }); err != nil || !ok {
 		t.Fatalf("%v, held at %v %s", err, k.HeldAt, k.Words)
 	}
 	st := k.State()
 	ss, _ := st.Step("release")
-	if ss.Verdict != steps.NotProven && ss.Verdict != steps.Fail {
+	if ss.Verdict != fold.NotProven && ss.Verdict != fold.Fail {
 		t.Fatalf("release is %v", ss.Verdict)
 	}
 	if _, err := st.Release(); err == nil {
@@ -58,7 +58,7 @@ func TestReleaseHeldByItsBudget(t *testing.T) {
 	}
 	held := false
 	for _, c := range ss.Outcome.Checks {
-		held = held || c.Limit.ID == "hold.retention" && c.Limit.Class == steps.Never && c.Verdict == steps.Pass
+		held = held || c.Limit.ID == "hold.retention" && c.Limit.Class == fold.Never && c.Verdict == fold.Pass
 	}
 	if notes := strings.Join(ss.Outcome.Notes, " "); !held || !strings.Contains(notes, "estimates (factor 2") {
 		t.Errorf("retention held %v, notes %q", held, notes)

@@ -11,6 +11,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/trial"
 )
 
@@ -32,7 +33,7 @@ type inOneRecord struct {
 	worlds []*bench.World
 }
 
-func (r *inOneRecord) plan(name string) *steps.Plan {
+func (r *inOneRecord) plan(name string) *fold.Plan {
 	r.t.Helper()
 	p, err := steps.NewPlan(r.j, name, nil)
 	if err != nil {
@@ -48,7 +49,7 @@ func (r *inOneRecord) put(es ...jobs.Event) {
 	}
 }
 
-func (r *inOneRecord) walk(name string, stop func(*steps.State) bool) {
+func (r *inOneRecord) walk(name string, stop func(*fold.State) bool) {
 	r.t.Helper()
 	p := r.plan(name)
 	w := bench.NewWorld(p, 5, bench.Effects{})
@@ -63,8 +64,8 @@ func (r *inOneRecord) walk(name string, stop func(*steps.State) bool) {
 	r.put(k.Events...)
 }
 
-func (r *inOneRecord) state(name string) *steps.State {
-	st := steps.Fold(r.plan(name), r.es)
+func (r *inOneRecord) state(name string) *fold.State {
+	st := fold.Fold(r.plan(name), r.es)
 	return &st
 }
 
@@ -94,7 +95,7 @@ func TestReplannedCards(t *testing.T) {
 		}, false, 1},
 	} {
 		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
-		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+		if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
 			t.Fatal(ok, err)
 		}
 		now := maps.Clone(flat)
@@ -126,7 +127,7 @@ func TestReplannedCards(t *testing.T) {
 			}
 		}
 		if c.void {
-			if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+			if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
 				t.Errorf("%s: the bore does not come back: %v, at %v %s", c.name, err, k.State().Cursor, k.Words)
 			}
 		}
@@ -140,7 +141,7 @@ func TestFiguresOfTheBallAddUp(t *testing.T) {
 	p := trial.Plan(t, j, "side2", nil)
 	flat := jobs.Flatten(j)
 	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
 		t.Fatal(ok, err)
 	}
 	was := j.Machine.Probe.Radius
@@ -183,7 +184,7 @@ func TestARestoredValueBringsTheFactBack(t *testing.T) {
 		{"untold", "machine.probe.ball", "", true, false}, {"an earlier walk", "machine.probe.ball", "2", false, false},
 	} {
 		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), maps.Clone(flat))
-		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
+		if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "floor" }); err != nil || !ok {
 			t.Fatal(ok, err)
 		}
 		es := slices.Clone(k.Events)
@@ -194,7 +195,7 @@ func TestARestoredValueBringsTheFactBack(t *testing.T) {
 		old := maps.Clone(flat)
 		stands := func(want bool, when string) {
 			t.Helper()
-			st := steps.Fold(p, es)
+			st := fold.Fold(p, es)
 			if _, ok := st.Fact("bore"); ok != want {
 				t.Errorf("%s (%s), %s: the bore stands: %v", c.name, c.key, when, ok)
 			}
@@ -241,7 +242,7 @@ func TestACopiedJobThatDoesNotRead(t *testing.T) {
 		cards map[string]string
 		want  string
 	}{"a bad value": {bad, "wide"}, "no such setup": {other, "side2"}} {
-		st := steps.Fold(p, []jobs.Event{{Begin: "side2", Cards: c.cards}})
+		st := fold.Fold(p, []jobs.Event{{Begin: "side2", Cards: c.cards}})
 		if len(st.Troubles) != 1 || st.Troubles[0].Seq != 1 || !strings.Contains(st.Troubles[0].What, c.want) || st.Troubles[0].Hint == "" {
 			t.Errorf("%s: troubles %+v", name, st.Troubles)
 		}
@@ -261,7 +262,7 @@ func TestTakenOverCardsThatDoNotRead(t *testing.T) {
 	}
 	cards["taken.bore"] = "{"
 	cards["taken.luck"] = "{}"
-	st := steps.Fold(p, []jobs.Event{{Begin: p.Setup.Name, Cards: cards}})
+	st := fold.Fold(p, []jobs.Event{{Begin: p.Setup.Name, Cards: cards}})
 	if len(st.Strays) != 2 || !strings.Contains(st.Strays[0].What, "taken.bore does not read") || !strings.Contains(st.Strays[1].What, "taken.luck") || len(st.Troubles) > 0 {
 		t.Errorf("strays %+v, troubles %v", st.Strays, st.Troubles)
 	}
@@ -278,8 +279,8 @@ func TestARefittedProbeOfAnotherSetup(t *testing.T) {
 		r.walk("ring", nil)
 		p := r.plan("side1")
 		k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Effects{}), nil)
-		at := func(id steps.StepID) func(*steps.State) bool {
-			return func(st *steps.State) bool { return st.Cursor.Step == id }
+		at := func(id fold.StepID) func(*fold.State) bool {
+			return func(st *fold.State) bool { return st.Cursor.Step == id }
 		}
 		if ok, err := k.Until(at("corner")); err != nil || !ok {
 			t.Fatal(ok, err)
@@ -296,7 +297,7 @@ func TestARefittedProbeOfAnotherSetup(t *testing.T) {
 			}
 		}
 		r.put(k.Events...)
-		r.put(steps.Begin("side2", nil, ""))
+		r.put(fold.Begin("side2", nil, ""))
 		r.j.Machine.Probe.Void = "of last year" // the card's would be newer than what the ring hands over
 		st := r.state("side2")
 		if _, stands := st.Fact("ball"); stands != checked {
@@ -316,7 +317,7 @@ func TestARefittedProbeOfAnotherSetup(t *testing.T) {
 func TestSeatFallsWithWhatItIsBoundTo(t *testing.T) {
 	r := &inOneRecord{t: t, j: wholeJob(t)}
 	r.walk("side1", nil)
-	r.walk("side2", func(st *steps.State) bool { return st.Cursor.Step == "straps" })
+	r.walk("side2", func(st *fold.State) bool { return st.Cursor.Step == "straps" })
 	st := r.state("side2")
 	if _, ok := st.Fact("seat"); !ok {
 		t.Fatalf("no seat: %v", st.Cursor)

@@ -8,14 +8,15 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // reopened is a real walk up to a step, with as many more rounds of a step that were opened,
 // the newest ones with a reading.
-func reopened(b *testing.B, p *steps.Plan, n int) []jobs.Event {
+func reopened(b *testing.B, p *fold.Plan, n int) []jobs.Event {
 	b.Helper()
 	k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Usual(p)), nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Ready }); err != nil || !ok {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Ready }); err != nil || !ok {
 		b.Fatal(ok, err)
 	}
 	es := k.Events
@@ -43,12 +44,12 @@ func reopened(b *testing.B, p *steps.Plan, n int) []jobs.Event {
 func BenchmarkManyRounds(b *testing.B) {
 	p := practicePlan(b, "T")
 	es := reopened(b, p, 5000)
-	if st := steps.Fold(p, es); len(st.Troubles) > 0 {
+	if st := fold.Fold(p, es); len(st.Troubles) > 0 {
 		b.Fatal(st.Troubles[0])
 	}
 	b.Run("fold", func(b *testing.B) {
 		for b.Loop() {
-			steps.Fold(p, es)
+			fold.Fold(p, es)
 		}
 	})
 	b.Run("one more", func(b *testing.B) {

@@ -8,13 +8,14 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/trial"
 )
 
 // earlier is the lid's plan, and a record of it by a version that did not ask for the runout
 // of the tools, the spindle's mark, the part's warmth and more.
-func earlier(t *testing.T) (*steps.Plan, []jobs.Event) {
+func earlier(t *testing.T) (*fold.Plan, []jobs.Event) {
 	t.Helper()
 	p := trial.Plan(t, trial.Job(t, "testdata/lid/lid.job.yaml"), "side2", nil)
 	es, _, faults := jobs.ReadRecord(jobs.OS(), "testdata/earlier.record.yaml")
@@ -28,7 +29,7 @@ func earlier(t *testing.T) (*steps.Plan, []jobs.Event) {
 // anywhere it goes on with what was done next then, and nothing that was done is asked again.
 func TestEarlierRecord(t *testing.T) {
 	p, es := earlier(t)
-	st := steps.Fold(p, es)
+	st := fold.Fold(p, es)
 	if !st.Released || len(st.Strays) > 0 {
 		t.Errorf("released %v, strays %v, left %v", st.Released, st.Strays, st.Left)
 	}
@@ -58,16 +59,16 @@ func TestEarlierRecord(t *testing.T) {
 // TestWalkOfABegin: the same record with the number of today's walk is asked all of it.
 func TestWalkOfABegin(t *testing.T) {
 	p, es := earlier(t)
-	begin := steps.Begin("side2", nil, "")
+	begin := fold.Begin("side2", nil, "")
 	begin.At = es[0].At
 	now := append([]jobs.Event{begin}, es[1:]...)
 	place := jobs.Event{Answer: "side2/mount/1/place", Value: "elsewhere, or not known", At: es[0].At}
 	now = append(append(append([]jobs.Event{}, now[:6]...), place), now[6:]...)
-	st := steps.Fold(p, now[:7])
+	st := fold.Fold(p, now[:7])
 	if st.Cursor.Step != "lengths" || st.Cursor.Field != "runby" {
 		t.Errorf("after the mount stands at %+v", st.Cursor)
 	}
-	if st := steps.Fold(p, now); st.Released || st.Earlier() != "" {
+	if st := fold.Fold(p, now); st.Released || st.Earlier() != "" {
 		t.Errorf("released %v, says %q", st.Released, st.Earlier())
 	}
 	// What an earlier record was given all the same counts, and is not said to be missing.
@@ -78,7 +79,7 @@ func TestWalkOfABegin(t *testing.T) {
 			given = append(given, jobs.Event{Answer: "side2/bore/1/mark", Value: "away", At: e.At})
 		}
 	}
-	st = steps.Fold(p, given)
+	st = fold.Fold(p, given)
 	if ss, _ := st.Step("bore"); ss.Verdict.OK() || strings.Contains(st.Earlier(), "mark") || len(st.Strays) == 0 {
 		t.Errorf("a mark that points away: %v, says %q, strays %v", ss.Verdict, st.Earlier(), st.Strays)
 	}
@@ -91,10 +92,10 @@ func nearly(a, b []float64) bool {
 // A record of a newer walk than this program knows is said.
 func TestANewerWalkIsSaid(t *testing.T) {
 	p := practicePlan(t, "T")
-	for walk, said := range map[string]bool{"1": false, fmt.Sprint(steps.Walk): false, fmt.Sprint(steps.Walk + 1): true, "99": true} {
-		e := steps.Begin(p.Setup.Name, nil, "")
+	for walk, said := range map[string]bool{"1": false, fmt.Sprint(fold.Walk): false, fmt.Sprint(fold.Walk + 1): true, "99": true} {
+		e := fold.Begin(p.Setup.Name, nil, "")
 		e.Cards["walk"] = walk
-		st := steps.Fold(p, []jobs.Event{e})
+		st := fold.Fold(p, []jobs.Event{e})
 		if got := st.Earlier(); strings.Contains(got, "a later version") != said || said && !strings.Contains(got, "walk "+walk) {
 			t.Errorf("walk %s: %q", walk, got)
 		}
@@ -106,9 +107,9 @@ func TestANewerWalkIsSaid(t *testing.T) {
 func TestAnEarlierRecordKeepsItsExpansion(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Part.Material, j.Fixture.Material = "bog oak", "phenolic-cotton-ce" })
 	for walk, want := range map[string]bool{"1": false, "2": false, "3": true} {
-		e := steps.Begin(p.Setup.Name, nil, "")
+		e := fold.Begin(p.Setup.Name, nil, "")
 		e.Cards["walk"] = walk
-		st := steps.Fold(p, []jobs.Event{e})
+		st := fold.Fold(p, []jobs.Event{e})
 		q := st.Plan()
 		if part, fixture := kit.Alpha(q, "bog oak"), kit.FixtureAlpha(q); (part > 20e-6) != want || (fixture > 15e-6) != want {
 			t.Errorf("walk %s: expansion %.1f and %.1f", walk, part*1e6, fixture*1e6)

@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 )
@@ -17,7 +16,7 @@ func TestNotProvenNamesWhatWasWaived(t *testing.T) {
 	p = p.AtLevel(fold.FirstUse)
 	k := bench.NewWalk(p, bench.NewWorld(p, 1, bench.Usual(p)), nil)
 	for range 12 {
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Decide }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Decide }); err != nil {
 			t.Fatal(err)
 		}
 		st := k.State()

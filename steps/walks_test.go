@@ -19,7 +19,7 @@ import (
 )
 
 // practicePlan is the built-in job in one of its hold-down plans.
-func practicePlan(t testing.TB, holdDown string) *steps.Plan {
+func practicePlan(t testing.TB, holdDown string) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job(holdDown)
 	if err != nil {
@@ -29,7 +29,7 @@ func practicePlan(t testing.TB, holdDown string) *steps.Plan {
 	return p
 }
 
-func released(st *steps.State) bool { return st.Released }
+func released(st *fold.State) bool { return st.Released }
 
 // For every step and every mishap: walk up to there, declare it, see that no void
 // fact reaches the offset, and follow the offered way back to the release. The suite keeps each third
@@ -43,8 +43,8 @@ func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
 		p := practicePlan(t, hd)
 		t.Run(hd, func(t *testing.T) {
 			t.Parallel()
-			for at, sp := range append(append([]*steps.Spec{}, p.Line...), nil) {
-				for i, m := range steps.Offered() {
+			for at, sp := range append(append([]*fold.Spec{}, p.Line...), nil) {
+				for i, m := range facts.Offered() {
 					if (plan+at+i)%each != 0 {
 						continue
 					}
@@ -55,7 +55,7 @@ func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
 						if name == "stops" {
 							continue // asked again and again after the release
 						}
-						stop = func(st *steps.State) bool { return st.Cursor.Step == sp.ID }
+						stop = func(st *fold.State) bool { return st.Cursor.Step == sp.ID }
 					}
 					if err := wayBack(p, name, stop, m); err != nil {
 						t.Errorf("plan %s, %s at %s: %v", hd, m.ID, name, err)
@@ -66,7 +66,7 @@ func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
 	}
 }
 
-func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.Mishap) error {
+func wayBack(p *fold.Plan, name string, stop func(*fold.State) bool, m fold.Mishap) error {
 	w := bench.NewWorld(p, 7, bench.Effects{})
 	k := bench.NewWalk(p, w, nil)
 	if ok, err := k.Until(stop); err != nil || !ok {
@@ -81,7 +81,7 @@ func wayBack(p *steps.Plan, name string, stop func(*steps.State) bool, m steps.M
 		return err
 	}
 	var wrong error
-	look := func(st *steps.State) bool {
+	look := func(st *fold.State) bool {
 		if wrong == nil {
 			wrong = errors.Join(standsOnVoid(p, st), asksTooEarly(p, st))
 		}
@@ -134,7 +134,7 @@ func bareWhereNeeded(es []jobs.Event) error {
 }
 
 // standsOnVoid finds a fact that stands while what it rests on live does not.
-func standsOnVoid(p *steps.Plan, st *steps.State) error {
+func standsOnVoid(p *fold.Plan, st *fold.State) error {
 	for _, f := range st.Facts {
 		sp, ok := p.Spec(f.By)
 		if f.Void != nil || !ok {
@@ -151,7 +151,7 @@ func standsOnVoid(p *steps.Plan, st *steps.State) error {
 
 // asksTooEarly finds a step that is asked for while a fact it stands on does not stand, and
 // a round that was begun so.
-func asksTooEarly(p *steps.Plan, st *steps.State) error {
+func asksTooEarly(p *fold.Plan, st *fold.State) error {
 	for _, s := range st.Strays {
 		if strings.Contains(s.What, "Nothing of this round counts") {
 			return fmt.Errorf("a round was begun too early: %s", s.What)
@@ -173,7 +173,7 @@ func asksTooEarly(p *steps.Plan, st *steps.State) error {
 }
 
 // fallen are the facts under the release that a mishap took.
-func fallen(before, after *steps.State) (out []steps.FactID) {
+func fallen(before, after *fold.State) (out []fold.FactID) {
 	p := before.Plan()
 	sp, _ := p.Spec("release")
 	for _, g := range sp.Rest(fold.AtOnce, fold.Always) {
@@ -184,7 +184,7 @@ func fallen(before, after *steps.State) (out []steps.FactID) {
 	return out
 }
 
-func checksOf(ss *steps.StepState) (out []string) {
+func checksOf(ss *fold.StepState) (out []string) {
 	for _, c := range ss.Outcome.Checks {
 		if !c.Verdict.OK() {
 			out = append(out, fmt.Sprintf("%s %.4f ± %.4f of %.4f %v %s", c.Limit.ID, c.Got, c.Guard, c.Limit.Max, c.Verdict, c.Words))
@@ -197,18 +197,18 @@ func checksOf(ss *steps.StepState) (out []string) {
 func TestSplitsOfAWalk(t *testing.T) {
 	p := practicePlan(t, "T")
 	k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Usual(p)), nil)
-	for _, id := range []steps.MishapID{"", "part-bumped", "rehomed"} {
+	for _, id := range []fold.MishapID{"", "part-bumped", "rehomed"} {
 		if id != "" {
 			if err := k.Declare(id, ""); err != nil {
 				t.Fatal(err)
 			}
 		}
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "shift" || st.Released }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "shift" || st.Released }); err != nil {
 			t.Fatal(err)
 		}
 	}
 	es := k.Events
-	want := steps.Fold(p, es)
+	want := fold.Fold(p, es)
 	if len(want.Strays) > 0 {
 		t.Errorf("a walk holds what nobody asked: %v", want.Strays)
 	}

@@ -11,7 +11,6 @@ import (
 	"fliptrue/steps/fold"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/trial"
 )
 
@@ -48,7 +47,7 @@ func TestActsOfChoice(t *testing.T) {
 	}
 	p := trial.Plan(t, j, j.Setups[0].Name, nil)
 	k := bench.NewWalk(p, bench.NewWorld(p, 4, bench.Usual(p)), nil)
-	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "bore" }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "bore" }); err != nil {
 		t.Fatal(err)
 	}
 	at := p.Setup.Name
@@ -61,7 +60,7 @@ func TestActsOfChoice(t *testing.T) {
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
 		t.Fatalf("%v, held %v: %s", err, k.HeldAt, k.Words)
 	}
-	for _, f := range []steps.FactID{"warmed", "clean"} {
+	for _, f := range []fold.FactID{"warmed", "clean"} {
 		if _, ok := k.State().Fact(f); !ok {
 			t.Errorf("%s does not stand", f)
 		}

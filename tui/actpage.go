@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
@@ -22,7 +21,7 @@ func (m *Model) inOrder(s *sheet, acts []string) {
 }
 
 // actPage is the page of an act: what to do, the numbers it is done with, whether it is done.
-func (p *walkPage) actPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) {
+func (p *walkPage) actPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) {
 	acts, pause := p.before(m, s, a, ss)
 	after := p.asking(m) + s.head().height()
 	if pause && len(acts) > 0 {
@@ -83,7 +82,7 @@ func (p *walkPage) keyed(m *Model) []figure {
 	for _, f := range p.fields {
 		a, _ := m.st.Ask(f)
 		for _, d := range a.Do {
-			if d.Do == "key" && a.Kind == steps.Echo && a.Window != nil {
+			if d.Do == "key" && a.Kind == fold.Echo && a.Window != nil {
 				t := asEntered(d.Amount, a, m.o.Plan.System())
 				if d.Amount > 0 {
 					t = "+" + t
@@ -96,7 +95,7 @@ func (p *walkPage) keyed(m *Model) []figure {
 }
 
 // moved are the numbers by which an act moves something, if it says one.
-func (m *Model) moved(as []steps.Act) []figure {
+func (m *Model) moved(as []fold.Act) []figure {
 	for _, a := range as {
 		text := unit.Format(a.Amount, unit.KLength, m.o.Plan.System(), 0)
 		switch {
@@ -133,7 +132,7 @@ func (m *Model) needle(n fold.Needle) figure {
 }
 
 // needleWay is the way of the needle on its dial, rolled out, where there is room.
-func (m *Model) needleWay(s *sheet, as []steps.Act) {
+func (m *Model) needleWay(s *sheet, as []fold.Act) {
 	for _, a := range as {
 		if a.Amount == 0 || a.Needle.By == 0 {
 			continue

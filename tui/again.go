@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -27,7 +27,7 @@ func newRedo(m *Model) *listPage {
 }
 
 // old are the values that a reading replaced.
-func old(t steps.Taken) string {
+func old(t fold.Taken) string {
 	if len(t.Before) == 0 {
 		return ""
 	}
@@ -41,7 +41,7 @@ func newReview(m *Model, before bool) *listPage {
 	for i, ss := range m.st.Steps {
 		word, role := m.standing(&ss)
 		w := word + "  " + ss.Title
-		if ss.Verdict == steps.Void && ss.Cause != nil {
+		if ss.Verdict == fold.Void && ss.Cause != nil {
 			w += ": " + causeWords(ss.Cause, &m.st)
 		}
 		id := ss.ID
@@ -58,11 +58,11 @@ func newReview(m *Model, before bool) *listPage {
 
 // lookPage shows one step's newest round: readings, verdict, and the way to read it again.
 type lookPage struct {
-	step steps.StepID
+	step fold.StepID
 	from int
 }
 
-func newLook(m *Model, id steps.StepID) *lookPage { return &lookPage{step: id} }
+func newLook(m *Model, id fold.StepID) *lookPage { return &lookPage{step: id} }
 
 func (p *lookPage) focus(*Model) Focus { return Focus{Place: Lists} }
 func (p *lookPage) words(*Model) map[Intent]string {

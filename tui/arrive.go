@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"fliptrue/calc/sent"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -208,10 +208,10 @@ func (m *Model) holds(w *walkPage) bool {
 // receive puts an arrival into the fields of a form. A number goes by its axis, or alone
 // into the field in hand; why says what keeps it out.
 func (p *walkPage) receive(m *Model, w waiting) (why string) {
-	var open []steps.Ask
+	var open []fold.Ask
 	for _, f := range p.fields {
 		a, ok := m.st.Ask(f)
-		if !ok || a.Kind != steps.Reading || feedOf(a) != w.From || len(m.redo) == 0 && has(m.taken(), f) {
+		if !ok || a.Kind != fold.Reading || feedOf(a) != w.From || len(m.redo) == 0 && has(m.taken(), f) {
 			continue
 		}
 		if _, old := m.arrivedAt(f); !m.entries[m.address(f)].Empty() && !old {
@@ -268,12 +268,12 @@ func (p *walkPage) receive(m *Model, w waiting) (why string) {
 }
 
 // plain is a number as it would be typed here: without a unit that a bare number has anyway.
-func (m *Model) plain(a steps.Ask, text string) string {
+func (m *Model) plain(a fold.Ask, text string) string {
 	return strings.TrimSpace(strings.TrimSuffix(text, strings.TrimSpace(a.EntryUnit(m.o.Plan.System()))))
 }
 
 // feedOf is the feed that may fill a reading: by its instrument, "" for none.
-func feedOf(a steps.Ask) string {
+func feedOf(a fold.Ask) string {
 	switch by := a.What.By; by {
 	case "dial", "calliper", "micrometer":
 		return by

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"fliptrue/calc/sent"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // arrives lets lines come on a feed, as its form reads them.
@@ -30,7 +30,7 @@ func (s *screen) arrives(from string, lines ...string) *screen {
 // atMachine is the walk at a field, without a bench, its act done.
 func atMachine(t *testing.T, step, field string) *screen {
 	t.Helper()
-	s := practice(t, lid(t, "T"), 80, 24).at(steps.StepID(step), field)
+	s := practice(t, lid(t, "T"), 80, 24).at(fold.StepID(step), field)
 	s.o.Bench = nil
 	s.restart().Press("1").Plus()
 	if w, ok := s.m.top().(*walkPage); ok && w.doing(s.m) {

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -12,8 +12,8 @@ import (
 // blockPage is a block of rows, pasted or typed, set against the fields it would
 // fill. It counts only after +.
 type blockPage struct {
-	fields []steps.Ask // the step's readings from the focused one on
-	of     []steps.Ask // all readings of the step
+	fields []fold.Ask // the step's readings from the focused one on
+	of     []fold.Ask // all readings of the step
 	rows   [][]value
 	by     Source
 	open   bool  // typed rows: more may follow, until an Enter in the empty field
@@ -38,7 +38,7 @@ func (m *Model) block(text string, by Source, open bool) tea.Cmd {
 		return nil
 	}
 	a, has := w.ask(m)
-	if !has || a.Kind != steps.Reading {
+	if !has || a.Kind != fold.Reading {
 		m.notice = "a block of hits is taken where a reading is asked"
 		return nil
 	}
@@ -51,7 +51,7 @@ func (m *Model) block(text string, by Source, open bool) tea.Cmd {
 	for _, q := range ss.Asks {
 		from = from || q.Field == a.Field
 		p.of = append(p.of, q)
-		if from && q.Kind == steps.Reading && q.Unit == a.Unit {
+		if from && q.Kind == fold.Reading && q.Unit == a.Unit {
 			p.fields = append(p.fields, q)
 		}
 	}
@@ -69,10 +69,10 @@ func (p *blockPage) add(text string) {
 func (p *blockPage) values() []value { return slices.Concat(p.rows...) }
 
 // reading is the one that number i is for, if that can be said.
-func (p *blockPage) reading(i int) (steps.Ask, bool) {
+func (p *blockPage) reading(i int) (fold.Ask, bool) {
 	at, why := place(p.rows, p.fields, p.of)
 	if why != "" || at[i] == passed || at[i] >= len(p.fields) {
-		return steps.Ask{}, false
+		return fold.Ask{}, false
 	}
 	return p.fields[at[i]], true
 }

@@ -1,7 +1,7 @@
 package tui
 
 import (
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -10,11 +10,11 @@ import (
 // never done. Nothing is asked, and nothing is in the record before it is left.
 type cardPage struct {
 	listPage
-	h steps.Mishap
+	h fold.Mishap
 }
 
 // newCard is that page of a mishap which opens a setup of its own.
-func newCard(m *Model, h steps.Mishap) *cardPage {
+func newCard(m *Model, h fold.Mishap) *cardPage {
 	p := &cardPage{h: h, listPage: listPage{title: h.Words, asks: true, mark: 0, plus: "do that"}}
 	p.items = []item{
 		{words: "it stands still, no hand in the machine: go on", do: func(m *Model) tea.Cmd { return m.opened(h) }},
@@ -48,7 +48,7 @@ func (p *cardPage) middle(m *Model, s *sheet) {
 }
 
 // opened declares a mishap, begins the setup that it opens and goes on there.
-func (m *Model) opened(h steps.Mishap) tea.Cmd {
+func (m *Model) opened(h fold.Mishap) tea.Cmd {
 	es, name, ok := m.o.Log.Open(m.o.Plan, h.ID, m.st.By)
 	if !ok {
 		m.notice = "it can't be told here: " + h.Words

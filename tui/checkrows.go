@@ -3,11 +3,11 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // saysIt reports that a failing check says the same words already.
-func saysIt(ss *steps.StepState, w string) bool {
+func saysIt(ss *fold.StepState, w string) bool {
 	for _, c := range ss.Outcome.Checks {
 		if !c.Verdict.OK() && strings.TrimSpace(c.Words) == w {
 			return true
@@ -18,14 +18,14 @@ func saysIt(ss *steps.StepState, w string) bool {
 
 // checkRow is one check on one line, laid out the same everywhere: its mark, what it limits,
 // and at the right what was found and the limit.
-func (m *Model) checkRow(s *sheet, prio int, cs []steps.Check, c steps.Check, numbers bool) {
+func (m *Model) checkRow(s *sheet, prio int, cs []fold.Check, c fold.Check, numbers bool) {
 	word, role := Verdict(verdictKey(c.Verdict))
 	right := ""
 	if got, limit := measured(c, m.o.Plan.System()); got != "" && numbers {
 		of := " of "
 		number, _, _ := strings.Cut(limit, " ")
 		switch {
-		case strings.Trim(number, "0.") == "" && c.Limit.Class == steps.Never:
+		case strings.Trim(number, "0.") == "" && c.Limit.Class == fold.Never:
 			limit, of = "must be 0", ", " // as it is shown
 		case strings.HasPrefix(limit, "at least "):
 			of = ", "
@@ -48,7 +48,7 @@ func (m *Model) checkRow(s *sheet, prio int, cs []steps.Check, c steps.Check, nu
 
 // failing lists those shown of the checks that do not pass, each with what it means; what
 // the head of the page says already is not said again.
-func (m *Model) failing(s *sheet, cs []steps.Check, head string, told *steps.Check, shown func(*steps.Check) bool) {
+func (m *Model) failing(s *sheet, cs []fold.Check, head string, told *fold.Check, shown func(*fold.Check) bool) {
 	for i, c := range cs {
 		if c.Verdict.OK() || !shown(&cs[i]) {
 			continue
@@ -60,14 +60,14 @@ func (m *Model) failing(s *sheet, cs []steps.Check, head string, told *steps.Che
 		if c.Words != head {
 			s.hang(must, Text, "    ", c.Words)
 		}
-		if c.Limit.Class == steps.Never {
+		if c.Limit.Class == fold.Never {
 			s.hang(must, Dim, "    ", "This can't be waived.")
 		}
 	}
 }
 
 // barLacks says that the bar of this page does not show the numbers of a check.
-func (m *Model) barLacks(s *sheet, c steps.Check) bool {
+func (m *Model) barLacks(s *sheet, c fold.Check) bool {
 	vs := m.against(c)
 	if len(vs) == 0 {
 		return true
@@ -83,7 +83,7 @@ func (m *Model) barLacks(s *sheet, c steps.Check) bool {
 }
 
 // passing lists the other checks where there is room; without it one line counts them.
-func (m *Model) passing(s *sheet, cs []steps.Check) {
+func (m *Model) passing(s *sheet, cs []fold.Check) {
 	in := &sheet{t: m.t, w: s.w}
 	n, answers := 0, 0
 	for _, c := range cs {
@@ -91,7 +91,7 @@ func (m *Model) passing(s *sheet, cs []steps.Check) {
 			continue
 		}
 		n++
-		if got, _ := measured(c, m.o.Plan.System()); got == "" && c.Verdict == steps.Pass {
+		if got, _ := measured(c, m.o.Plan.System()); got == "" && c.Verdict == fold.Pass {
 			answers++
 			word, role := Verdict("pass")
 			for i, l := range m.ends(c.Words, "", s.w-4, Dim, Text) {
@@ -100,7 +100,7 @@ func (m *Model) passing(s *sheet, cs []steps.Check) {
 			continue
 		}
 		prio := why
-		if c.Verdict == steps.Waived {
+		if c.Verdict == fold.Waived {
 			prio = must
 		}
 		m.checkRow(in, prio, cs, c, true)

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -35,7 +35,7 @@ func newDecide(m *Model) *verdictPage {
 		})
 	}
 	for _, c := range ss.Outcome.Checks {
-		if !c.Verdict.OK() && c.Limit.Class != steps.Never {
+		if !c.Verdict.OK() && c.Limit.Class != fold.Never {
 			add("waive: "+m.limitWords(ss.Outcome.Checks, c), func(m *Model) tea.Cmd {
 				p.mark = 0 // left with Esc, the mark is not on it
 				m.push(newWaive(m, c))
@@ -48,15 +48,15 @@ func newDecide(m *Model) *verdictPage {
 
 // advice is what a step's Next asks of the person and of the record.
 type advice struct {
-	acts    []steps.Act // physical
-	again   []string    // fields to read again
+	acts    []fold.Act // physical
+	again   []string   // fields to read again
 	round   bool
-	declare []steps.Act
-	reopen  steps.StepID
-	correct []steps.Ask // answers that showed something to be put right
+	declare []fold.Act
+	reopen  fold.StepID
+	correct []fold.Ask // answers that showed something to be put right
 }
 
-func read(ss *steps.StepState) advice {
+func read(ss *fold.StepState) advice {
 	var a advice
 	want := func(f string) {
 		if !slices.Contains(a.again, f) {
@@ -76,7 +76,7 @@ func read(ss *steps.StepState) advice {
 		case "declare":
 			a.declare = append(a.declare, n)
 		case "reopen":
-			a.reopen = steps.StepID(n.Of)
+			a.reopen = fold.StepID(n.Of)
 		default:
 			a.acts = append(a.acts, n)
 		}
@@ -96,7 +96,7 @@ func read(ss *steps.StepState) advice {
 }
 
 // words name the way on that is advised.
-func (a advice) words(m *Model, ss *steps.StepState) string {
+func (a advice) words(m *Model, ss *fold.StepState) string {
 	done := ""
 	if len(a.acts) > 0 || len(a.correct) > 0 || len(sayWords(ss.Outcome.Next)) > 0 {
 		done = "done: "
@@ -105,7 +105,7 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 	case len(a.declare) > 0:
 		var ws []string
 		for _, d := range a.declare {
-			w := mishapWords(steps.MishapID(d.Of))
+			w := mishapWords(fold.MishapID(d.Of))
 			if d.Dir != "" {
 				w = "T" + d.Dir + ": " + w
 			}
@@ -135,13 +135,13 @@ func (a advice) words(m *Model, ss *steps.StepState) string {
 
 // tapped says that what is advised is a tap.
 func (a advice) tapped() bool {
-	return slices.ContainsFunc(a.acts, func(n steps.Act) bool { return n.Do == "tap" })
+	return slices.ContainsFunc(a.acts, func(n fold.Act) bool { return n.Do == "tap" })
 }
 
 // looked says that all that is to be given again is seen, not read from an instrument.
 func (a advice) looked(m *Model) bool {
 	for _, f := range a.again {
-		if q, ok := m.st.Ask(f); !ok || q.Kind == steps.Reading || q.Kind == steps.Echo {
+		if q, ok := m.st.Ask(f); !ok || q.Kind == fold.Reading || q.Kind == fold.Echo {
 			return false
 		}
 	}
@@ -169,7 +169,7 @@ func (a advice) follow(m *Model) tea.Cmd {
 	switch {
 	case len(a.declare) > 0:
 		for _, d := range a.declare {
-			one, e := m.st.Declare(steps.MishapID(d.Of), d.Dir)
+			one, e := m.st.Declare(fold.MishapID(d.Of), d.Dir)
 			if es, err = append(es, one...), e; err != nil {
 				break
 			}

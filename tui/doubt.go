@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -56,7 +56,7 @@ func (p *walkPage) readTwice(m *Model) bool {
 }
 
 // doubts asks about an entry: to be read again, unless that was just done.
-func (p *walkPage) doubts(m *Model, e steps.Entry) {
+func (p *walkPage) doubts(m *Model, e fold.Entry) {
 	p.far, p.mark = &e, lookAgain
 	if p.readTwice(m) {
 		p.mark = asTyped

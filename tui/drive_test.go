@@ -15,6 +15,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
@@ -38,7 +39,7 @@ type screen struct {
 var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 
 // lid is the plan of the practice job in a hold-down plan, or in inches.
-func lid(t testing.TB, hold string) *steps.Plan {
+func lid(t testing.TB, hold string) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job(hold)
 	if err != nil {
@@ -52,7 +53,7 @@ func lid(t testing.TB, hold string) *steps.Plan {
 }
 
 // plan is that of a job among the examples of the reader, without programs.
-func plan(t testing.TB, file string) *steps.Plan {
+func plan(t testing.TB, file string) *fold.Plan {
 	t.Helper()
 	j, fs := jobs.ReadJob(jobs.OS(), filepath.Join("..", "jobs", "testdata", file))
 	if len(fs) > 0 {
@@ -66,27 +67,27 @@ func plan(t testing.TB, file string) *steps.Plan {
 }
 
 // posted is a plan with the programs of the practice job beside it.
-func posted(t testing.TB, p *steps.Plan, hold string) *steps.Plan {
+func posted(t testing.TB, p *fold.Plan, hold string) *fold.Plan {
 	t.Helper()
 	files, err := builtin.Texts(hold)
 	if err != nil {
 		t.Fatal(err)
 	}
-	ps := map[string]steps.ProgramFile{}
+	ps := map[string]fold.ProgramFile{}
 	for _, g := range p.Setup.Programs {
 		if text, ok := files[g.File]; ok {
-			ps[g.Role] = steps.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
+			ps[g.Role] = fold.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
 		}
 	}
 	return p.WithPrograms(ps)
 }
 
 // begin opens the screen of a plan after some events.
-func begin(t *testing.T, p *steps.Plan, w, h int, es ...jobs.Event) *screen {
+func begin(t *testing.T, p *fold.Plan, w, h int, es ...jobs.Event) *screen {
 	t.Helper()
 	s := &screen{t: t, now: noon, w: w, h: h}
 	s.o = Options{Look: Look{Colour: Off}, Now: func() time.Time { return s.now }, Plan: p, Log: steps.NewLog(), Save: s.save}
-	begin := steps.Begin(p.Setup.Name, nil, "")
+	begin := fold.Begin(p.Setup.Name, nil, "")
 	begin.At = noon
 	s.saved = append(s.saved, begin)
 	s.saved = append(s.saved, es...)
@@ -94,7 +95,7 @@ func begin(t *testing.T, p *steps.Plan, w, h int, es ...jobs.Event) *screen {
 }
 
 // practice is begin with a bench.
-func practice(t *testing.T, p *steps.Plan, w, h int) *screen {
+func practice(t *testing.T, p *fold.Plan, w, h int) *screen {
 	t.Helper()
 	s := begin(t, p, w, h)
 	s.world = bench.NewWorld(p, 1, bench.Usual(p))
@@ -383,12 +384,12 @@ func (s *screen) golden(name string) *screen {
 }
 
 // numbered is the number of a mishap in the list of what may have happened.
-func (s *screen) numbered(id steps.MishapID) string {
-	return itoa(1 + slices.IndexFunc(s.m.o.Plan.Offered(), func(h steps.Mishap) bool { return h.ID == id }))
+func (s *screen) numbered(id fold.MishapID) string {
+	return itoa(1 + slices.IndexFunc(s.m.o.Plan.Offered(), func(h fold.Mishap) bool { return h.ID == id }))
 }
 
 // state is the model's state, for assertions.
-func (s *screen) state() steps.State { return s.m.State() }
+func (s *screen) state() fold.State { return s.m.State() }
 
 // on says which page has the keys.
 func (s *screen) on() string { return reflect.TypeOf(s.m.top()).Elem().Name() }

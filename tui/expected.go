@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // bounds begins what is expected where only its bounds are known.
@@ -15,7 +15,7 @@ const upTo = "up to "
 
 // expected is what a field is expected to be: one number with its window behind it, or in
 // words where it is a difference and either way, or all that can be said are its bounds.
-func (m *Model) expected(a steps.Ask) (pred, after, apart string) {
+func (m *Model) expected(a fold.Ask) (pred, after, apart string) {
 	if a.Window == nil || a.Blind {
 		return "", "", ""
 	}

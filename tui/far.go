@@ -6,13 +6,13 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // farAct is what is to be done, for a reader who stands away: which way and how far
 // where the act says it, else what it begins with in tall letters, at least the step's
 // name, and the sentences apart from each other. After it the page needs so many lines.
-func (m *Model) farAct(s *sheet, title string, as []steps.Act, after int) {
+func (m *Model) farAct(s *sheet, title string, as []fold.Act, after int) {
 	said := sayWords(as)
 	if fs := m.moved(as); len(fs) > 0 {
 		for _, w := range said {
@@ -201,7 +201,7 @@ func axed(words []string) []string {
 
 // asEntered prints a value in the unit in which a bare number in its field is read, so
 // that field and expectation can be compared digit for digit.
-func asEntered(v float64, a steps.Ask, sys unit.System) string {
+func asEntered(v float64, a fold.Ask, sys unit.System) string {
 	k := a.Unit
 	if k == unit.Scalar { // whole percents, whole lines: what is typed has no step
 		return strconv.FormatFloat(v, 'g', 6, 64)
@@ -223,7 +223,7 @@ func asEntered(v float64, a steps.Ask, sys unit.System) string {
 }
 
 // apartText is asEntered of a difference: those of temperature have no zero.
-func apartText(v float64, a steps.Ask, sys unit.System) string {
+func apartText(v float64, a fold.Ask, sys unit.System) string {
 	if a.Unit == unit.KTemperature {
 		return unit.Format(v, unit.KWarmth, sys, 0)
 	}

@@ -3,19 +3,19 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // unitWord is the unit of a field; the frame it is read in stands in the head.
-func (m *Model) unitWord(a steps.Ask) string {
-	if a.Kind != steps.Reading && a.Kind != steps.Echo {
+func (m *Model) unitWord(a fold.Ask) string {
+	if a.Kind != fold.Reading && a.Kind != fold.Echo {
 		return ""
 	}
 	return strings.TrimSpace(a.EntryUnit(m.o.Plan.System()))
 }
 
 // frameWord is M for a machine coordinate.
-func frameWord(w steps.What) string {
+func frameWord(w fold.What) string {
 	if w.Axis != "" && (w.By == "probe" || w.By == "tool" || w.By == "touch") {
 		return "M"
 	}
@@ -23,10 +23,10 @@ func frameWord(w steps.What) string {
 }
 
 // field is one field of the form: open where the focus is, else one line.
-func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
+func (p *walkPage) field(m *Model, s *sheet, a fold.Ask, here bool) {
 	e := m.entries[m.address(a.Field)]
 	ss, _ := m.st.Step(m.st.Cursor.Step)
-	var was steps.Taken
+	var was fold.Taken
 	taken := false
 	if m.st.Cursor.Open {
 		was, taken = ss.Round.Get(a.Field)
@@ -54,7 +54,7 @@ func (p *walkPage) field(m *Model, s *sheet, a steps.Ask, here bool) {
 }
 
 // openField is the field in hand under its label: what was taken before, what is expected, what is typed.
-func (p *walkPage) openField(m *Model, s *sheet, a steps.Ask, label string) {
+func (p *walkPage) openField(m *Model, s *sheet, a fold.Ask, label string) {
 	e := m.entries[m.address(a.Field)]
 	lines := WrapHung("> ", m.t.Say(label), s.w)
 	for i := range lines {
@@ -65,11 +65,11 @@ func (p *walkPage) openField(m *Model, s *sheet, a steps.Ask, label string) {
 		s.put(must, "  before    "+m.t.Paint(Void, old))
 	}
 	switch a.Kind {
-	case steps.Choice:
+	case fold.Choice:
 		if m.view != FarView || !m.tallOptions(s, a.Options, e.Text()) {
 			m.options(s, a.Options, e.Text())
 		}
-	case steps.Text, steps.Count:
+	case fold.Text, fold.Count:
 		lead := "  answer    "
 		for _, l := range Wrap(m.t.Say(e.Shown()), s.w-fieldLead) {
 			s.put(must, lead+m.t.Paint(Typed, l))
@@ -105,7 +105,7 @@ func (m *Model) options(s *sheet, options []string, chosen string) {
 }
 
 // number is what is expected over what is typed.
-func (m *Model) number(s *sheet, a steps.Ask, e Entry) {
+func (m *Model) number(s *sheet, a fold.Ask, e Entry) {
 	room := s.w - fieldLead
 	pred, after, apart := m.expected(a)
 	// The decimal points stand in one column, so that a slipped point shows.
@@ -127,8 +127,8 @@ func (m *Model) number(s *sheet, a steps.Ask, e Entry) {
 }
 
 // hidden says why nothing is expected of a blind field.
-func hidden(a steps.Ask) string {
-	if a.Kind == steps.Echo {
+func hidden(a fold.Ask) string {
+	if a.Kind == fold.Echo {
 		return "hidden: read it from the control"
 	}
 	return "hidden until it is read"

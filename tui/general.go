@@ -4,7 +4,7 @@ import (
 	"os"
 	"strconv"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -111,7 +111,7 @@ func (m *Model) off() map[Intent]string {
 }
 
 // stepTitle is a step's name in capitals.
-func (m *Model) stepTitle(id steps.StepID) string {
+func (m *Model) stepTitle(id fold.StepID) string {
 	if ss, ok := m.st.Step(id); ok {
 		return upper(ss.Title)
 	}
@@ -122,7 +122,7 @@ func (m *Model) stepTitle(id steps.StepID) string {
 func (m *Model) first() bool { return m.o.Plan.Job.Pace != "known job" }
 
 // taken are the current round's readings and answers, oldest first.
-func (m *Model) taken() []steps.Taken {
+func (m *Model) taken() []fold.Taken {
 	ss, ok := m.st.Step(m.st.Cursor.Step)
 	if !ok || ss.Round == nil || !m.st.Cursor.Open {
 		return nil

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -22,7 +22,7 @@ func newHappened(m *Model) *listPage {
 }
 
 // mishapPage is what comes first after a mishap was chosen.
-func mishapPage(m *Model, h steps.Mishap) page {
+func mishapPage(m *Model, h fold.Mishap) page {
 	if h.Opens != "" && m.o.Open != nil {
 		return newCard(m, h)
 	}
@@ -31,7 +31,7 @@ func mishapPage(m *Model, h steps.Mishap) page {
 
 // newMishap asks once more before a mishap counts; of which tool, where it matters. What
 // keeps hands whole comes first, then what the mishap would cost.
-func newMishap(m *Model, h steps.Mishap) *listPage {
+func newMishap(m *Model, h fold.Mishap) *listPage {
 	p := &listPage{title: h.Words, caution: h.Caution, asks: true, mark: -1}
 	if h.Question != "" {
 		p.lead = append(p.lead, line{Act, h.Question})
@@ -78,7 +78,7 @@ func (m *Model) costOf(es []jobs.Event) string {
 		return ""
 	}
 	then := m.o.Log.If(m.o.Plan, es...)
-	down := func(st *steps.State) (out []steps.Fact) {
+	down := func(st *fold.State) (out []fold.Known) {
 		for _, f := range st.Facts {
 			if f.Void != nil {
 				out = append(out, f)
@@ -86,10 +86,10 @@ func (m *Model) costOf(es []jobs.Event) string {
 		}
 		return out
 	}
-	var lost []steps.Fact
+	var lost []fold.Known
 	was := down(&m.st)
 	for _, f := range down(&then) {
-		if !slices.ContainsFunc(was, func(g steps.Fact) bool { return g.ID == f.ID }) {
+		if !slices.ContainsFunc(was, func(g fold.Known) bool { return g.ID == f.ID }) {
 			lost = append(lost, f)
 		}
 	}
@@ -132,7 +132,7 @@ func newWayPage(m *Model) *listPage {
 
 // voided names the void facts that matter, those of one cause together. What a step
 // itself took down and nothing needs any more is left to the list of steps.
-func voided(st *steps.State) []string {
+func voided(st *fold.State) []string {
 	var out []string
 	for _, v := range voidedBy(st) {
 		out = append(out, "VOID  "+strings.Join(v.facts, ", ")+": "+v.cause)
@@ -147,19 +147,19 @@ type loss struct {
 }
 
 // voidedBy are the void facts that matter, by cause, in the order they are listed.
-func voidedBy(st *steps.State) []loss {
-	needed := map[steps.FactID]bool{}
+func voidedBy(st *fold.State) []loss {
+	needed := map[fold.FactID]bool{}
 	for _, b := range st.Way {
 		for _, f := range b.Brings {
 			needed[f] = true
 		}
 	}
-	inner := map[steps.Seq]bool{}
+	inner := map[fold.Seq]bool{}
 	for _, h := range st.Mishaps {
 		inner[h.Seq] = h.By != ""
 	}
 	var causes []string
-	by := map[string][]steps.Fact{}
+	by := map[string][]fold.Known{}
 	for _, f := range st.Facts {
 		if f.Void == nil || inner[f.Void.Seq] && !needed[f.ID] {
 			continue
@@ -178,7 +178,7 @@ func voidedBy(st *steps.State) []loss {
 }
 
 // wayWords tells the cost of the cheapest way back.
-func wayWords(st *steps.State) string {
+func wayWords(st *fold.State) string {
 	if len(st.Way) == 0 {
 		return ""
 	}

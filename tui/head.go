@@ -3,7 +3,7 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // head is what is never hidden: job and setup at the left, and at the right what numbers
@@ -67,9 +67,9 @@ func (m *Model) frameOf() string {
 	}
 	a, ok := p.ask(m)
 	switch {
-	case ok && a.Kind == steps.Echo && !a.Blind:
+	case ok && a.Kind == fold.Echo && !a.Blind:
 		return "WORK"
-	case ok && a.Kind == steps.Reading && frameWord(a.What) != "":
+	case ok && a.Kind == fold.Reading && frameWord(a.What) != "":
 		return "MACHINE"
 	}
 	return ""

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // column is the place of a name in a list, put at its end when it is new.
@@ -22,7 +22,7 @@ func column(names *[]string, name string) int {
 
 // placesOf are where readings are taken, in the few words of a table: labels without what they have in common
 // with their neighbours. Where what is left of one is said of another place too, without what all have in common.
-func placesOf(asks []*steps.Ask) []string {
+func placesOf(asks []*fold.Ask) []string {
 	rows := make([][]string, len(asks))
 	for i, q := range asks {
 		rows[i] = placeWords(q.Label)
@@ -111,7 +111,7 @@ func placeWords(label string) []string {
 }
 
 // onClock says that a reading is a hit at an angle of something round.
-func onClock(q *steps.Ask) bool {
+func onClock(q *fold.Ask) bool {
 	_, err := strconv.ParseFloat(q.What.Dir, 64)
 	return err == nil && q.What.By == "probe" && q.What.Dir[0] != '+'
 }

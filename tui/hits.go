@@ -3,7 +3,7 @@ package tui
 import (
 	"slices"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
@@ -17,14 +17,14 @@ type hitTable struct {
 
 type hitRow struct {
 	place string
-	no    string       // as in the picture, "" where none shows the place
-	asks  []*steps.Ask // by column, nil for none
+	no    string      // as in the picture, "" where none shows the place
+	asks  []*fold.Ask // by column, nil for none
 }
 
 // hits is the table that the ask in hand is part of; ok is false where it stands alone.
-func (p *walkPage) hits(m *Model, a steps.Ask) (t hitTable, ok bool) {
+func (p *walkPage) hits(m *Model, a fold.Ask) (t hitTable, ok bool) {
 	ss, found := m.st.Step(m.st.Cursor.Step)
-	if !found || a.Kind != steps.Reading || len(m.redo) > 0 {
+	if !found || a.Kind != fold.Reading || len(m.redo) > 0 {
 		return t, false
 	}
 	asks := inARow(ss.Asks, a)
@@ -63,12 +63,12 @@ func (p *walkPage) hits(m *Model, a steps.Ask) (t hitTable, ok bool) {
 }
 
 // inARow are the asks about a in which one instrument reads places of one kind, none where a is not so read.
-func inARow(asks []steps.Ask, a steps.Ask) []steps.Ask {
-	like := func(q *steps.Ask) bool {
-		return q.Kind == steps.Reading && q.What.By == a.What.By && q.Unit == a.Unit && q.Bare == a.Bare && !q.Blind &&
+func inARow(asks []fold.Ask, a fold.Ask) []fold.Ask {
+	like := func(q *fold.Ask) bool {
+		return q.Kind == fold.Reading && q.What.By == a.What.By && q.Unit == a.Unit && q.Bare == a.Bare && !q.Blind &&
 			(q.What.Of == a.What.Of || !onClock(q) && !onClock(&a)) // the hits of one bore
 	}
-	at := slices.IndexFunc(asks, func(q steps.Ask) bool { return q.Field == a.Field })
+	at := slices.IndexFunc(asks, func(q fold.Ask) bool { return q.Field == a.Field })
 	if at < 0 || !like(&asks[at]) {
 		return nil
 	}
@@ -84,7 +84,7 @@ func inARow(asks []steps.Ask, a steps.Ask) []steps.Ask {
 
 // name names the places, by their numbers in the picture too.
 func (t *hitTable) name(no map[string]int, paired bool) {
-	firsts := make([]*steps.Ask, len(t.rows))
+	firsts := make([]*fold.Ask, len(t.rows))
 	for i, r := range t.rows {
 		firsts[i] = r.first()
 	}
@@ -100,7 +100,7 @@ func (t *hitTable) name(no map[string]int, paired bool) {
 	}
 }
 
-func (r hitRow) first() *steps.Ask {
+func (r hitRow) first() *fold.Ask {
 	for _, q := range r.asks {
 		if q != nil {
 			return q
@@ -110,7 +110,7 @@ func (r hitRow) first() *steps.Ask {
 }
 
 // value is what stands in a cell: what is typed, else what was taken.
-func (p *walkPage) value(m *Model, q *steps.Ask) (text string, typed bool) {
+func (p *walkPage) value(m *Model, q *fold.Ask) (text string, typed bool) {
 	if e := m.entries[m.address(q.Field)]; !e.Empty() {
 		return e.Text(), true
 	}

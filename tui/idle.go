@@ -4,7 +4,8 @@ import (
 	"strings"
 	"time"
 
-	"fliptrue/steps"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -89,7 +90,7 @@ func (p *idlePage) middle(m *Model, s *sheet) {
 // lastDone tells the last thing taken and the next thing asked.
 func (m *Model) lastDone() (last, next string) {
 	c := m.st.Cursor
-	var newest steps.Taken
+	var newest fold.Taken
 	for _, ss := range m.st.Steps {
 		if ss.Round == nil {
 			continue
@@ -168,8 +169,8 @@ func newResume(m *Model) *listPage {
 		p.lead = append(p.lead, line{Caution, "More than an hour: clamps creep and temperatures move. That counts as left alone."})
 	}
 	p.lead = append(p.lead, line{Act, "What did the machine do meanwhile?"})
-	add := func(words string, id steps.MishapID) {
-		for _, h := range steps.Offered() {
+	add := func(words string, id fold.MishapID) {
+		for _, h := range facts.Offered() {
 			if h.ID == id {
 				p.items = append(p.items, item{words: words, do: func(m *Model) tea.Cmd { m.push(newMishap(m, h)); return nil }})
 			}

@@ -1,26 +1,25 @@
 package tui
 
 import (
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
 
 // roleOf is the look of a shape.
-func roleOf(s steps.Shape) Role {
-	if s.Role == steps.RoleConflict {
+func roleOf(s fold.Shape) Role {
+	if s.Role == fold.RoleConflict {
 		return Conflict // what is in the way is more than a verdict
 	}
 	switch s.Verdict {
-	case steps.Pass:
+	case fold.Pass:
 		return Pass
-	case steps.Fail:
+	case fold.Fail:
 		return Fail
-	case steps.NotProven:
+	case fold.NotProven:
 		return NotProven
-	case steps.Void:
+	case fold.Void:
 		return Void
-	case steps.Waived:
+	case fold.Waived:
 		return Waived
 	}
 	if int(s.Role) < len(rolesOf) {
@@ -29,11 +28,11 @@ func roleOf(s steps.Shape) Role {
 	return Text
 }
 
-var rolesOf = [...]Role{steps.RoleFixture: Fixture, steps.RolePocket: Pocket, steps.RolePart: Part, steps.RoleBore: Bore,
-	steps.RoleEdge: Edge,
-	steps.RoleHit:  Hit, steps.RoleNext: NextHit, steps.RoleHole: Hole, steps.RoleClamp: Clamp, steps.RoleScrew: Screw,
-	steps.RoleFeature: Feature,
-	steps.RoleSupport: Support, steps.RoleJaw: Jaw, steps.RolePath: Path, steps.RoleConflict: Conflict, steps.RoleTap: Tap,
+var rolesOf = [...]Role{fold.RoleFixture: Fixture, fold.RolePocket: Pocket, fold.RolePart: Part, fold.RoleBore: Bore,
+	fold.RoleEdge: Edge,
+	fold.RoleHit:  Hit, fold.RoleNext: NextHit, fold.RoleHole: Hole, fold.RoleClamp: Clamp, fold.RoleScrew: Screw,
+	fold.RoleFeature: Feature,
+	fold.RoleSupport: Support, fold.RoleJaw: Jaw, fold.RolePath: Path, fold.RoleConflict: Conflict, fold.RoleTap: Tap,
 	fold.RoleLater: Later, fold.RolePush: Push, fold.RoleSweep: Sweep}
 
 // legend names the marks and the strokes of a plan, in the order in which they are told.
@@ -46,7 +45,7 @@ var legend = []struct {
 	{Part, "part"}, {Bore, "bores"}, {Sweep, "sweep"}, {Edge, "edge"}, {Pocket, "pocket"}, {Fixture, "fixture"}, {Jaw, "jaw"}, {Support, "support"}, {Rule, "without the turn"}}
 
 // legendOf tells what is in the picture, and only that, in as many lines.
-func (a artist) legendOf(c *canvas.Canvas, shapes []steps.Shape, w, rows int) []string {
+func (a artist) legendOf(c *canvas.Canvas, shapes []fold.Shape, w, rows int) []string {
 	marked := map[Role]bool{}
 	for _, s := range shapes {
 		if len(s.Points) == 1 && s.Radius == 0 {
@@ -87,7 +86,7 @@ func (a artist) legendOf(c *canvas.Canvas, shapes []steps.Shape, w, rows int) []
 }
 
 // boreWord is what the one round thing of a plan is called, "" for several.
-func boreWord(shapes []steps.Shape) string {
+func boreWord(shapes []fold.Shape) string {
 	out := ""
 	for _, s := range shapes {
 		if roleOf(s) != Bore || s.Radius <= 0 {

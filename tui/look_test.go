@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // TestBackIsBackEverywhere: / looks at the steps before, on an act's page too; to go on
@@ -82,7 +82,7 @@ func TestAWindowStandsInTheUnitOfItsField(t *testing.T) {
 		{1000, unit.KTorque, unit.Metric, "1.000"}, {58, unit.KTorque, unit.Metric, "0.058"}, {-1.25, unit.KLength, unit.Metric, "-1.250"},
 		{25.4, unit.KLength, unit.Imperial, "1.0000"}, {20, unit.KTemperature, unit.Metric, "20.0"},
 	} {
-		got := asEntered(c.v, steps.Ask{Unit: c.k}, c.sys)
+		got := asEntered(c.v, fold.Ask{Unit: c.k}, c.sys)
 		n, err := unit.Parse(got, c.k, c.sys)
 		if got != c.want || err != nil || n.Value < c.v-1e-9 || n.Value > c.v+1e-9 {
 			t.Errorf("%v: %q reads back as %v, %v", c.v, got, n.Value, err)
@@ -95,8 +95,8 @@ func TestNoMinusZero(t *testing.T) {
 	for _, k := range unit.Kinds() {
 		for _, sys := range []unit.System{unit.Metric, unit.Imperial} {
 			tiny := -unit.Step(k, sys) / 1000
-			texts := []string{asEntered(tiny, steps.Ask{Unit: k}, sys), shown(steps.Row{Value: tiny, Unit: k, Guard: -tiny}, sys), shown(steps.Row{Value: tiny, Unit: k, Signed: true}, sys), guarded(-tiny, k, sys)}
-			got, limit := measured(steps.Check{Limit: steps.Limit{Unit: k, Max: tiny, System: sys}, Got: tiny, Guard: -tiny}, sys)
+			texts := []string{asEntered(tiny, fold.Ask{Unit: k}, sys), shown(fold.Row{Value: tiny, Unit: k, Guard: -tiny}, sys), shown(fold.Row{Value: tiny, Unit: k, Signed: true}, sys), guarded(-tiny, k, sys)}
+			got, limit := measured(fold.Check{Limit: fold.Limit{Unit: k, Max: tiny, System: sys}, Got: tiny, Guard: -tiny}, sys)
 			for _, s := range append(texts, got, limit) {
 				if k != unit.KTemperature && (minusZero.MatchString(s) || strings.Contains(s, "-0.000")) {
 					t.Errorf("%v, %v: %q", k, sys, s)
@@ -121,7 +121,7 @@ func TestAFailIsNotItsLimit(t *testing.T) {
 		{0.0002, 0, false, unit.Metric, "0.0002", "0.0000 mm"},
 		{0.05004 * 25.4, 0.05 * 25.4, false, unit.Imperial, "0.05004", "0.05000 in"},
 	} {
-		k := steps.Check{Limit: steps.Limit{Max: c.max, Min: c.min, Unit: unit.KLength, System: c.sys}, Got: c.got, Verdict: steps.Fail}
+		k := fold.Check{Limit: fold.Limit{Max: c.max, Min: c.min, Unit: unit.KLength, System: c.sys}, Got: c.got, Verdict: fold.Fail}
 		if got, limit := measured(k, c.sys); got != c.want || limit != c.over {
 			t.Errorf("%v of %v: %s of %s", c.got, c.max, got, limit)
 		}
@@ -154,7 +154,7 @@ func TestAFailHasNoSuccessSentence(t *testing.T) {
 	s := practice(t, lid(t, "T"), 80, 24).at("unstrap", "")
 	w := s.m.top().(*walkPage)
 	a, _ := w.ask(s.m)
-	if a.Kind != steps.Count {
+	if a.Kind != fold.Count {
 		t.Fatalf("asks %+v", a)
 	}
 	s.Type("1").Plus()
@@ -206,10 +206,10 @@ func TestTallWords(t *testing.T) {
 // TestANumberIsSaidOnce: the number that matters is not also a row among the others.
 func TestANumberIsSaidOnce(t *testing.T) {
 	t.Parallel()
-	for _, told := range []*steps.Check{{Limit: steps.Limit{Why: "thread in the part", Max: 4, Min: true, Unit: unit.KLength}, Got: 4.2}, nil} {
+	for _, told := range []*fold.Check{{Limit: fold.Limit{Why: "thread in the part", Max: 4, Min: true, Unit: unit.KLength}, Got: 4.2}, nil} {
 		s := practice(t, lid(t, "T"), 120, 36)
 		sh := &sheet{t: s.m.t, w: 56}
-		s.m.lines(sh, []steps.Row{{Label: "thread engaged", Value: 4.2, Unit: unit.KLength}, {Label: "weakest", Text: "the part"},
+		s.m.lines(sh, []fold.Row{{Label: "thread engaged", Value: 4.2, Unit: unit.KLength}, {Label: "weakest", Text: "the part"},
 			{Label: "thread engaged", Value: 4.2, Unit: unit.KLength, Big: true}}, told, must)
 		page := strings.Join(sh.fit(99), "\n")
 		if n := strings.Count(page, "4.200"); n != 1 || !strings.Contains(page, "weakest") || (told != nil) != strings.Contains(page, "thread in the part") {

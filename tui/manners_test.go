@@ -15,6 +15,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -273,7 +274,7 @@ func TestNoStepIsKnown(t *testing.T) {
 	ids := map[string]bool{}
 	for _, hold := range []string{"T", "M", "S"} {
 		p := lid(t, hold)
-		for _, sp := range append(append([]*steps.Spec{}, p.Line...), p.Off...) {
+		for _, sp := range append(append([]*fold.Spec{}, p.Line...), p.Off...) {
 			ids[string(sp.ID)] = true
 		}
 	}
@@ -366,7 +367,7 @@ func TestTheMarkIsInSight(t *testing.T) {
 	p := lid(t, "T")
 	p.Job.Limits = map[string]unit.Length{"bore.size": 1e-7, "floor.tilt": 1e-7, "floor.form": 1e-7}
 	s := practice(t, p, 80, 24)
-	for _, at := range []steps.StepID{"bore", "floor"} {
+	for _, at := range []fold.StepID{"bore", "floor"} {
 		s.until(func() bool { return s.state().Cursor.Step == at && s.state().Cursor.Decide })
 		if at == "floor" {
 			s.declare("temperature-moved")

@@ -4,20 +4,19 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
 
 // isRead says that a shape is a place of a reading.
-func isRead(s steps.Shape) bool {
-	return s.Role == steps.RoleHit || s.Role == steps.RoleNext || s.Role == fold.RoleLater
+func isRead(s fold.Shape) bool {
+	return s.Role == fold.RoleHit || s.Role == fold.RoleNext || s.Role == fold.RoleLater
 }
 
 // closeUp says that the places of the readings lie so near each other that the plan
 // can't tell them apart, and gives the box about them and about what they are read on.
-func closeUp(sc steps.Scene) (canvas.Box, bool) {
-	all, ok1 := boxOf(sc.Shapes, func(steps.Shape) bool { return true })
+func closeUp(sc fold.Scene) (canvas.Box, bool) {
+	all, ok1 := boxOf(sc.Shapes, func(fold.Shape) bool { return true })
 	near, ok2 := boxOf(sc.Shapes, isRead)
 	n := 0
 	for _, s := range sc.Shapes {
@@ -32,7 +31,7 @@ func closeUp(sc steps.Scene) (canvas.Box, bool) {
 	size = max(size, 1)
 	out := near
 	for _, s := range sc.Shapes { // whole, not cut off
-		b, ok := boxOf([]steps.Shape{s}, func(steps.Shape) bool { return true })
+		b, ok := boxOf([]fold.Shape{s}, func(fold.Shape) bool { return true })
 		if ok && !isRead(s) && max(b.MaxX-b.MinX, b.MaxY-b.MinY) <= 3*size && b.MinX <= near.MaxX && b.MaxX >= near.MinX && b.MinY <= near.MaxY &&
 			b.MaxY >= near.MinY {
 			out = canvas.Box{MinX: min(out.MinX, b.MinX), MinY: min(out.MinY, b.MinY), MaxX: max(out.MaxX, b.MaxX), MaxY: max(out.MaxY, b.MaxY)}
@@ -42,7 +41,7 @@ func closeUp(sc steps.Scene) (canvas.Box, bool) {
 }
 
 // boxOf is the box about some of the shapes.
-func boxOf(shapes []steps.Shape, which func(steps.Shape) bool) (canvas.Box, bool) {
+func boxOf(shapes []fold.Shape, which func(fold.Shape) bool) (canvas.Box, bool) {
 	var all []canvas.Point
 	for _, s := range shapes {
 		if !which(s) {
@@ -57,14 +56,14 @@ func boxOf(shapes []steps.Shape, which func(steps.Shape) bool) (canvas.Box, bool
 
 // marks sets the glyphs of single points, what is asked now over all others. Places of readings are numbered
 // in their order.
-func (a artist) marks(c *canvas.Canvas, shapes []steps.Shape) {
+func (a artist) marks(c *canvas.Canvas, shapes []fold.Shape) {
 	for _, s := range shapes {
-		if len(s.Points) == 1 && s.Radius == 0 && s.Role != steps.RoleNext {
+		if len(s.Points) == 1 && s.Radius == 0 && s.Role != fold.RoleNext {
 			c.Mark(pointsOf(s)[0], Marker(roleOf(s)), "", roleOf(s))
 		}
 	}
 	for _, s := range shapes {
-		if len(s.Points) == 1 && s.Radius == 0 && s.Role == steps.RoleNext {
+		if len(s.Points) == 1 && s.Radius == 0 && s.Role == fold.RoleNext {
 			c.Mark(pointsOf(s)[0], Marker(roleOf(s)), "", roleOf(s))
 		}
 	}
@@ -76,8 +75,8 @@ func (a artist) marks(c *canvas.Canvas, shapes []steps.Shape) {
 }
 
 // places are where readings are taken, in their order.
-func places(shapes []steps.Shape) []steps.Shape {
-	var out []steps.Shape
+func places(shapes []fold.Shape) []fold.Shape {
+	var out []fold.Shape
 	for _, s := range shapes {
 		if len(s.Points) == 1 && s.Radius == 0 && isRead(s) {
 			out = append(out, s)
@@ -91,24 +90,24 @@ func places(shapes []steps.Shape) []steps.Shape {
 
 // names are written last, where lines and marks leave room: first those of what is asked, then
 // of what is in the way, then the others.
-func (a artist) names(c *canvas.Canvas, shapes []steps.Shape) {
+func (a artist) names(c *canvas.Canvas, shapes []fold.Shape) {
 	order := slices.Clone(shapes)
-	rank := func(s steps.Shape) int {
+	rank := func(s fold.Shape) int {
 		switch s.Role {
-		case steps.RoleNext, steps.RoleTap:
+		case fold.RoleNext, fold.RoleTap:
 			return 0
-		case steps.RoleConflict:
+		case fold.RoleConflict:
 			return 1
-		case steps.RoleScrew, steps.RoleHit:
+		case fold.RoleScrew, fold.RoleHit:
 			return 2
 		}
 		return 3
 	}
-	slices.SortStableFunc(order, func(x, y steps.Shape) int { return rank(x) - rank(y) })
+	slices.SortStableFunc(order, func(x, y fold.Shape) int { return rank(x) - rank(y) })
 	told := map[string]bool{} // what reaches over several heights is named once
 	for _, s := range order {
 		name := a.t.Say(s.Name)
-		if s.Role == steps.RoleClamp && name != "" && !strings.Contains(name, "clamp") {
+		if s.Role == fold.RoleClamp && name != "" && !strings.Contains(name, "clamp") {
 			name = "clamp " + name // one called left is not the table's LEFT
 		}
 		switch ps := pointsOf(s); {
@@ -116,7 +115,7 @@ func (a artist) names(c *canvas.Canvas, shapes []steps.Shape) {
 		case len(ps) == 1 && s.Radius == 0:
 			c.Name(ps[0], name, roleOf(s))
 		case told[name]:
-		case s.Role == steps.RoleClamp || s.Role == steps.RoleJaw || s.Role == steps.RoleConflict:
+		case s.Role == fold.RoleClamp || s.Role == fold.RoleJaw || s.Role == fold.RoleConflict:
 			told[name] = true
 			b, _ := canvas.Around(ps...)
 			c.Label(canvas.Point{X: (b.MinX + b.MaxX) / 2, Y: (b.MinY + b.MaxY) / 2}, name, roleOf(s))

@@ -9,7 +9,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -138,7 +138,7 @@ func (s *screen) kind() string {
 }
 
 // declare records a mishap past all pages.
-func (s *screen) declare(id steps.MishapID) {
+func (s *screen) declare(id fold.MishapID) {
 	s.t.Helper()
 	es, err := s.m.st.Declare(id, "")
 	if err != nil {
@@ -167,7 +167,7 @@ func TestEveryOverlay(t *testing.T) {
 	p := lid(t, "T")
 	p.Job.Limits = map[string]unit.Length{"floor.tilt": 1e-7, "offset.register": 1e-7}
 	s = practice(t, p, 80, 24)
-	for _, at := range []steps.StepID{"floor", "offset"} {
+	for _, at := range []fold.StepID{"floor", "offset"} {
 		s.until(func() bool { return s.state().Cursor.Step == at && s.state().Cursor.Decide })
 		s.everywhere("decide", 2)
 		s.Press("f7", "1", "enter")

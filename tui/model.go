@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
@@ -31,10 +31,10 @@ type Model struct {
 	view    View
 	picture int // which of the pictures, in PictureView
 
-	st      steps.State
-	pg      steps.Page // of the step shown
-	ahead   int        // readings and answers left before next
-	next    *steps.Pause
+	st      fold.State
+	pg      fold.Page // of the step shown
+	ahead   int       // readings and answers left before next
+	next    *fold.Pause
 	base    page
 	over    []page // on top of base, the last one has the keys
 	shownAt time.Time
@@ -52,7 +52,7 @@ type Model struct {
 	feed    arrivals           // what arrived and is not taken
 	did     map[string]bool    // acts done, by the address of the form's first field
 	redo    []string           // fields to take again, in order
-	just    steps.StepID       // a step that has just passed and was not looked at
+	just    fold.StepID        // a step that has just passed and was not looked at
 	saw     bool               // the release was looked at
 
 	writing bool
@@ -133,7 +133,7 @@ func (m *Model) settling() tea.Cmd {
 }
 
 // State is what the events so far mean.
-func (m *Model) State() steps.State { return m.st }
+func (m *Model) State() fold.State { return m.st }
 
 // Update handles one message.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -255,7 +255,7 @@ func (m *Model) settle() {
 	default:
 		m.base = newWalk(m)
 	}
-	m.pg = steps.Page{}
+	m.pg = fold.Page{}
 	if show != "" {
 		if pg, ok := m.o.Log.Page(m.o.Plan, show); ok && show != c.Step {
 			m.pg = pg

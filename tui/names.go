@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -13,7 +13,7 @@ import (
 
 // factWords is a fact as it is spoken of: the step that makes it, as the list of steps
 // says it, and the tool or program where the step makes several, else "".
-func factWords(st *steps.State, f steps.Fact) (words, thing string) {
+func factWords(st *fold.State, f fold.Known) (words, thing string) {
 	words = strings.ReplaceAll(string(f.ID.Column()), "-", " ")
 	if ss, ok := st.Step(f.By); ok {
 		words = lowerFirst(ss.Title)
@@ -34,7 +34,7 @@ func factWords(st *steps.State, f steps.Fact) (words, thing string) {
 }
 
 // factsWords are facts as they are spoken of, those of one step together, in their order.
-func factsWords(st *steps.State, fs []steps.Fact) []string {
+func factsWords(st *fold.State, fs []fold.Known) []string {
 	var order []string
 	things := map[string][]string{}
 	for _, f := range fs {
@@ -64,7 +64,7 @@ func lowerFirst(s string) string {
 
 // fieldWords is what a field of a step asks. A field that is no longer asked, since what
 // it hung on was answered otherwise, has lost its words.
-func fieldWords(ss *steps.StepState, field string) string {
+func fieldWords(ss *fold.StepState, field string) string {
 	for _, a := range ss.Asks {
 		if a.Field == field {
 			return a.Label
@@ -77,7 +77,7 @@ func fieldWords(ss *steps.StepState, field string) string {
 }
 
 // takenWords is what was taken; what the program reads itself was asked of nobody.
-func takenWords(ss *steps.StepState, t steps.Taken) string {
+func takenWords(ss *fold.StepState, t fold.Taken) string {
 	if t.By == fold.BySelf {
 		return "read beside the job"
 	}
@@ -85,8 +85,8 @@ func takenWords(ss *steps.StepState, t steps.Taken) string {
 }
 
 // mishapWords is a mishap as the person would say it.
-func mishapWords(id steps.MishapID) string {
-	for _, h := range steps.Mishaps.Rows {
+func mishapWords(id fold.MishapID) string {
+	for _, h := range facts.Mishaps.Rows {
 		if h.ID == id {
 			return h.Words
 		}
@@ -96,7 +96,7 @@ func mishapWords(id steps.MishapID) string {
 
 // limitWords says what a limit is for. Where several checks share the words, or there are
 // none, that of the field it is about.
-func (m *Model) limitWords(cs []steps.Check, c steps.Check) string {
+func (m *Model) limitWords(cs []fold.Check, c fold.Check) string {
 	same := 0
 	for _, o := range cs {
 		if o.Limit.Why == c.Limit.Why {

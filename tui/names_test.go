@@ -5,8 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 
 	"github.com/charmbracelet/x/ansi"
 )
@@ -72,7 +73,7 @@ func TestNoInsideNames(t *testing.T) {
 				}
 				return ""
 			}
-			for _, h := range steps.Mishaps.Rows {
+			for _, h := range facts.Mishaps.Rows {
 				ids[string(h.ID)] = true
 			}
 			read := func(where string) {
@@ -121,13 +122,13 @@ func TestNoInsideNames(t *testing.T) {
 			s.until(func() bool {
 				n := 0
 				for _, ss := range s.state().Steps {
-					if ss.Verdict == steps.Pass {
+					if ss.Verdict == fold.Pass {
 						n++
 					}
 				}
 				return n >= 12
 			})
-			for _, h := range steps.Offered() {
+			for _, h := range facts.Offered() {
 				s.declare(h.ID)
 				s.Sees("VOID")
 				read("after " + string(h.ID))
@@ -178,14 +179,14 @@ func TestMistakesHaveWords(t *testing.T) {
 // An ask that nobody could answer is a mistake of the step, and said where it stands.
 func TestUnanswerable(t *testing.T) {
 	for _, c := range []struct {
-		a    steps.Ask
+		a    fold.Ask
 		good bool
 	}{
-		{steps.Ask{Label: "the arrow points", Kind: steps.Choice, Options: []string{"left", "right"}}, true},
-		{steps.Ask{Label: "the arrow points", Kind: steps.Choice}, false},
-		{steps.Ask{Label: "the arrow points", Kind: steps.Choice, Options: make([]string, 10)}, false},
-		{steps.Ask{Kind: steps.Reading}, false},
-		{steps.Ask{Label: "hit 1, X", Kind: steps.Reading}, true},
+		{fold.Ask{Label: "the arrow points", Kind: fold.Choice, Options: []string{"left", "right"}}, true},
+		{fold.Ask{Label: "the arrow points", Kind: fold.Choice}, false},
+		{fold.Ask{Label: "the arrow points", Kind: fold.Choice, Options: make([]string, 10)}, false},
+		{fold.Ask{Kind: fold.Reading}, false},
+		{fold.Ask{Label: "hit 1, X", Kind: fold.Reading}, true},
 	} {
 		if got := unanswerable(c.a); (got == "") != c.good {
 			t.Errorf("%+v: %q", c.a, got)

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // TestATapShowsTheNeedle: the one tall number of a tap is what the dial shall show, by its own
@@ -62,7 +62,7 @@ func TestWhatCounts(t *testing.T) {
 		{17.4, 0.042, 17, true, "17.358"},
 		{4.2, 0, 4, true, "4.200"},
 	} {
-		fs := m.counted(steps.Check{Got: c.got, Guard: c.guard, Limit: steps.Limit{Max: c.max, Min: c.min, Unit: unit.KLength, Why: "x"}})
+		fs := m.counted(fold.Check{Got: c.got, Guard: c.guard, Limit: fold.Limit{Max: c.max, Min: c.min, Unit: unit.KLength, Why: "x"}})
 		if len(fs) != 1 || fs[0].text != c.want {
 			t.Errorf("%v with %v: %+v, want %s", c.got, c.guard, fs, c.want)
 		}

@@ -5,12 +5,12 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // lines are the numbers worth showing, the one that counts in figures: coordinates with their axes, else
 // what the bar holds against its limit.
-func (m *Model) lines(s *sheet, rows []steps.Row, told *steps.Check, prio int) {
+func (m *Model) lines(s *sheet, rows []fold.Row, told *fold.Check, prio int) {
 	sys := m.o.Plan.System()
 	var fs []figure
 	if told != nil {
@@ -28,7 +28,7 @@ func (m *Model) lines(s *sheet, rows []steps.Row, told *steps.Check, prio int) {
 		m.figures(low, must, fs, m.room()-s.head().height()-s.musts()-2)
 		prio = max(prio, useful)
 	}
-	var flat []steps.Row
+	var flat []fold.Row
 	for _, r := range rows {
 		tall := len(fs) > 0 && (m.coordinate(r).axis != "" || r.Big && number(r, sys) == fs[0].text)
 		if !repeats(rows, r, sys) && !tall {
@@ -44,7 +44,7 @@ func (m *Model) lines(s *sheet, rows []steps.Row, told *steps.Check, prio int) {
 }
 
 // coordinate is a row that is read or keyed by its axis, one without an axis for any other.
-func (m *Model) coordinate(r steps.Row) figure {
+func (m *Model) coordinate(r fold.Row) figure {
 	if !r.Big || !r.Signed || r.Text != "" || axisOf(r.Label) == "" { // a radius along X is none
 		return figure{}
 	}
@@ -57,7 +57,7 @@ func (m *Model) coordinate(r steps.Row) figure {
 }
 
 // counted is what a check holds against its limit, its guard with it: the number that decides.
-func (m *Model) counted(c steps.Check) []figure {
+func (m *Model) counted(c fold.Check) []figure {
 	vs := m.against(c)
 	if len(vs) == 0 {
 		return nil
@@ -68,7 +68,7 @@ func (m *Model) counted(c steps.Check) []figure {
 	if !strings.HasPrefix(limit, "at least ") {
 		limit = "of " + limit
 	}
-	why := m.limitWords([]steps.Check{c}, c)
+	why := m.limitWords([]fold.Check{c}, c)
 	if c.Guard > 0 {
 		why += ", with guard"
 	}
@@ -76,13 +76,13 @@ func (m *Model) counted(c steps.Check) []figure {
 }
 
 // repeats says that a row shows again what a big one of its name shows.
-func repeats(rows []steps.Row, r steps.Row, sys unit.System) bool {
-	return !r.Big && slices.ContainsFunc(rows, func(b steps.Row) bool { return b.Big && b.Label == r.Label && shown(b, sys) == shown(r, sys) })
+func repeats(rows []fold.Row, r fold.Row, sys unit.System) bool {
+	return !r.Big && slices.ContainsFunc(rows, func(b fold.Row) bool { return b.Big && b.Label == r.Label && shown(b, sys) == shown(r, sys) })
 }
 
 // together makes one row of rows of one name that follow each other: one thing in two units.
-func together(rows []steps.Row, sys unit.System) []steps.Row {
-	var out []steps.Row
+func together(rows []fold.Row, sys unit.System) []fold.Row {
+	var out []fold.Row
 	for _, r := range rows {
 		if n := len(out); n > 0 && r.Label != "" && out[n-1].Label == r.Label && out[n-1].Unit != r.Unit {
 			out[n-1].Text = shown(out[n-1], sys) + " = " + shown(r, sys)
@@ -95,12 +95,12 @@ func together(rows []steps.Row, sys unit.System) []steps.Row {
 
 // table sets rows in two columns. A name that is too long for its column stands on a
 // line of its own; nothing is cut.
-func (m *Model) table(rows []steps.Row, w int) []string {
+func (m *Model) table(rows []fold.Row, w int) []string {
 	return slices.Concat(m.tableRows(rows, w)...)
 }
 
 // tableRows are the lines of a table by its rows.
-func (m *Model) tableRows(rows []steps.Row, w int) [][]string {
+func (m *Model) tableRows(rows []fold.Row, w int) [][]string {
 	const gap = 3
 	sys := m.o.Plan.System()
 	names, numbers := 0, 0

@@ -10,6 +10,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -71,7 +72,7 @@ func TestOpeningBecomesTheScreen(t *testing.T) {
 	c, done := opens(t, func() (Options, error) {
 		<-hold
 		l := steps.NewLog()
-		begin := steps.Begin("side2", nil, "")
+		begin := fold.Begin("side2", nil, "")
 		begin.At = noon
 		l.Apply(begin)
 		return Options{Now: time.Now, Plan: lid(t, "T"), Log: l, Save: func([]jobs.Event) error { return nil }}, nil

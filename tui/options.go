@@ -4,7 +4,7 @@ import (
 	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Options is all that the screen of one setup gets from outside.
@@ -12,9 +12,9 @@ type Options struct {
 	Look Look
 	Now  func() time.Time // must not run backwards; time.Now will do
 
-	Plan *steps.Plan
-	Log  *steps.Log // with the setup begun; the screen adds to it what was saved
-	Part string     // which part or blank this is, for the top line; may be empty
+	Plan *fold.Plan
+	Log  *fold.Log // with the setup begun; the screen adds to it what was saved
+	Part string    // which part or blank this is, for the top line; may be empty
 
 	// Save puts events on the disk and returns nil only when they are there. It is called
 	// from another goroutine, one call at a time. The screen shows nothing as taken before.
@@ -31,7 +31,7 @@ type Options struct {
 
 	// Open is the plan of another setup of the record, which was just begun: the screen goes on with it. nil where
 	// the screen stays with its setup.
-	Open func(setup string) (*steps.Plan, error)
+	Open func(setup string) (*fold.Plan, error)
 
 	Feed    <-chan Arrival // what instruments send; nil where the machine card names none
 	Bench   Bench          // the simulated bench of a practice; nil at a machine
@@ -42,14 +42,14 @@ type Options struct {
 
 // Bench stands in for the machine in a practice. steps/bench.World is one.
 type Bench interface {
-	Offer(steps.Ask) (string, error) // what a person would read
-	Do(steps.Act) error              // an act was done
-	Correct(steps.Ask)               // what a wrong or doubtful answer showed was put right
+	Offer(fold.Ask) (string, error) // what a person would read
+	Do(fold.Act) error              // an act was done
+	Correct(fold.Ask)               // what a wrong or doubtful answer showed was put right
 }
 
 // Result is how a walk was left.
 type Result struct {
-	State    steps.State
+	State    fold.State
 	Released bool
 	Summary  string // lines to print once the screen is gone
 }

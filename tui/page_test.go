@@ -8,7 +8,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -112,7 +112,7 @@ func TestLegsInOrder(t *testing.T) {
 	for hold, want := range map[string]string{"T": "FIXTURE DATUM PART HOLD CUT", "S": "FIXTURE DATUM PART HOLD CUT"} {
 		s := practice(t, lid(t, hold), 80, 24)
 		var names []string
-		var ids []steps.StepID
+		var ids []fold.StepID
 		for _, l := range s.m.legs() {
 			names = append(names, l.name)
 			for _, ss := range l.steps {
@@ -122,7 +122,7 @@ func TestLegsInOrder(t *testing.T) {
 		if got := strings.Join(names, " "); got != want {
 			t.Errorf("%s: legs %s, want %s", hold, got, want)
 		}
-		var walk []steps.StepID
+		var walk []fold.StepID
 		for _, ss := range s.m.st.Steps {
 			if !ss.Off {
 				walk = append(walk, ss.ID)

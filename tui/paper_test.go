@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
@@ -17,13 +16,13 @@ type box struct {
 	late               bool // on the lines for what is asked besides
 }
 
-func (b box) is(step steps.StepID, field string) bool {
+func (b box) is(step fold.StepID, field string) bool {
 	return b.step == string(step) && b.field == field
 }
 
 // filledIn is the blank sheet as the person at the machine fills it in: on the day without a computer a bench is
 // walked, and each value written where the sheet has its box, or on the step's lines where it has none.
-func filledIn(t *testing.T, p *steps.Plan) []box {
+func filledIn(t *testing.T, p *fold.Plan) []box {
 	t.Helper()
 	r, err := bench.Auto(p, bench.Options{Seed: 3, Effects: &bench.Effects{}})
 	if err != nil || r.State != "released" {
@@ -111,17 +110,17 @@ func TestTypedFromPaper(t *testing.T) {
 }
 
 // write types a value into the field of an ask.
-func (s *screen) write(a steps.Ask, v string) {
+func (s *screen) write(a fold.Ask, v string) {
 	s.t.Helper()
 	switch a.Kind {
-	case steps.Choice:
+	case fold.Choice:
 		for i, o := range a.Options {
 			if o == v {
 				s.Press(itoa(i + 1))
 			}
 		}
 		s.Plus()
-	case steps.Reading:
+	case fold.Reading:
 		s.Type(v).Enter()
 	default:
 		s.Type(v).Plus()

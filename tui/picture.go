@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
@@ -52,7 +51,7 @@ func (m *Model) draw() {
 
 // located is a scene with the places of the step's own readings, where they have any: those
 // taken, the one of the field in hand, and those to come.
-func (m *Model) located(sc steps.Scene) steps.Scene {
+func (m *Model) located(sc fold.Scene) fold.Scene {
 	id := m.st.Cursor.Step
 	if p, ok := m.base.(*verdictPage); ok {
 		id = p.step
@@ -77,12 +76,12 @@ func (m *Model) inHand() string {
 }
 
 // locate puts marks in the place of those that a scene has without a name.
-func locate(sc steps.Scene, marks []steps.Shape) steps.Scene {
+func locate(sc fold.Scene, marks []fold.Shape) fold.Scene {
 	if len(marks) == 0 || len(sc.Shapes) == 0 {
 		return sc
 	}
-	shapes := slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool {
-		return s.Name == "" && (s.Role == steps.RoleHit || s.Role == steps.RoleNext)
+	shapes := slices.DeleteFunc(slices.Clone(sc.Shapes), func(s fold.Shape) bool {
+		return s.Name == "" && (s.Role == fold.RoleHit || s.Role == fold.RoleNext)
 	})
 	sc.Shapes = append(shapes, marks...)
 	return sc
@@ -138,8 +137,8 @@ func (a artist) mm(v float64) string { return a.t.Say(unit.Show(v, unit.KLength,
 const upright, flat = 2.1, 7
 
 // ofNow is the scene without what does not matter at this moment; asked says that a place is to be read.
-func ofNow(sc steps.Scene) (now steps.Scene, asked bool) {
-	asked = slices.ContainsFunc(sc.Shapes, func(s steps.Shape) bool { return s.Role == steps.RoleNext })
+func ofNow(sc fold.Scene) (now fold.Scene, asked bool) {
+	asked = slices.ContainsFunc(sc.Shapes, func(s fold.Shape) bool { return s.Role == fold.RoleNext })
 	if asked {
 		sc.Moves = nil // they are known when all is read
 	}
@@ -147,7 +146,7 @@ func ofNow(sc steps.Scene) (now steps.Scene, asked bool) {
 		sc.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), isRead)
 	}
 	if slices.ContainsFunc(sc.Shapes, isRead) { // where something is read, what is not judged yet is in the way
-		sc.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), func(s steps.Shape) bool { return roleOf(s) == Feature })
+		sc.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes), func(s fold.Shape) bool { return roleOf(s) == Feature })
 	}
 	return sc, asked
 }
@@ -166,21 +165,21 @@ func (a artist) tilt(t *fold.TiltPlot, w, h int) *canvas.Canvas {
 }
 
 // pictures are those of a scene, the plot of the readings first.
-func (a artist) pictures(sc steps.Scene) []drawn {
+func (a artist) pictures(sc fold.Scene) []drawn {
 	sc, asked := ofNow(sc)
 	var out []drawn
 	add := func(name string, shape float64, f func(w, h int) *canvas.Canvas) {
 		out = append(
 			out, drawn{name: name, shape: shape, paint: a.paint(), make: func(w, h int) (*canvas.Canvas, []string) { return f(w, h), nil }})
 	}
-	plan := func(name string, sc steps.Scene, box canvas.Box) {
+	plan := func(name string, sc fold.Scene, box canvas.Box) {
 		out = append(out, drawn{name: name, shape: shapeOf(box), paint: a.paint(),
 			make: func(w, h int) (*canvas.Canvas, []string) { return a.plan(sc, box, w, h) }})
 	}
 	if box, ok := closeUp(sc); ok && (asked || sc.Ring == nil) {
 		near := sc
 		near.Shapes = slices.DeleteFunc(slices.Clone(sc.Shapes),
-			func(s steps.Shape) bool { return roleOf(s) == Fixture }) // a line of it would say nothing
+			func(s fold.Shape) bool { return roleOf(s) == Fixture }) // a line of it would say nothing
 		plan("where it is read, from above", near, box)
 	}
 	if sc.Cut != nil {
@@ -198,7 +197,7 @@ func (a artist) pictures(sc steps.Scene) []drawn {
 	if sc.Tilt != nil && len(sc.Tilt.Points) > 0 {
 		add("heights, from above", upright, func(w, h int) *canvas.Canvas { return a.tilt(sc.Tilt, w, h) })
 	}
-	if box, ok := boxOf(sc.Shapes, func(steps.Shape) bool { return true }); ok {
+	if box, ok := boxOf(sc.Shapes, func(fold.Shape) bool { return true }); ok {
 		name := "plan, from above"
 		if n := a.magnified(sc); n > 1 {
 			name = "plan, the turn " + a.t.Say("× "+itoa(n))
@@ -221,13 +220,13 @@ const roundsName = "rounds of tightening"
 func (a artist) clocks(cs []fold.Clock, w, h int) *canvas.Canvas {
 	var out []canvas.Clock
 	for _, c := range cs {
-		out = append(out, canvas.Clock{Name: a.t.Say(c.Name), Text: a.t.Say(c.Text), Share: c.Share, Ink: roleOf(steps.Shape{Role: c.Role})})
+		out = append(out, canvas.Clock{Name: a.t.Say(c.Name), Text: a.t.Say(c.Text), Share: c.Share, Ink: roleOf(fold.Shape{Role: c.Role})})
 	}
 	return canvas.DrawClocks(w, h, out, a.t.Inks(), a.t.Look.strokes())
 }
 
 // bars are what an uncertainty is made of, the largest first as they come.
-func (a artist) bars(rows []steps.Row, w, h int) *canvas.Canvas {
+func (a artist) bars(rows []fold.Row, w, h int) *canvas.Canvas {
 	var bs []canvas.Bar
 	for _, r := range rows {
 		v := r.Bar
@@ -241,7 +240,7 @@ func (a artist) bars(rows []steps.Row, w, h int) *canvas.Canvas {
 
 // run is the indicator run in moves of the edge, AWAY up, or RIGHT where the edge runs away from
 // the person. Where the dial's way is not known it is the needle that is drawn.
-func (a artist) run(r *steps.RunPlot, w, h int) *canvas.Canvas {
+func (a artist) run(r *fold.RunPlot, w, h int) *canvas.Canvas {
 	p := canvas.Run{At: r.At, Reading: r.Reading, Fitted: r.Fitted, Suspect: r.Suspect, Limit: r.Limit, Ends: r.Ends, Up: "needle +",
 		Down: "needle -"}
 	if r.Scale != 0 {
@@ -255,7 +254,7 @@ func (a artist) run(r *steps.RunPlot, w, h int) *canvas.Canvas {
 }
 
 // moves are what readings say that the edge moves, less what it does of itself: a square fixture is level.
-func moves(r *steps.RunPlot, v []float64) []float64 {
+func moves(r *fold.RunPlot, v []float64) []float64 {
 	out := make([]float64, len(v))
 	for i := range v {
 		out[i] = r.Scale*v[i] - r.AsMade*r.At[i]
@@ -268,10 +267,10 @@ func (a artist) section(cut *fold.Section, w, h int) *canvas.Canvas {
 	s := canvas.Section{Lo: cut.Lo, Hi: cut.Hi}
 	for _, o := range cut.Solids {
 		s.Solids = append(s.Solids, canvas.Solid{X0: o.X0, X1: o.X1, Lo: o.Lo, Hi: o.Hi, Point: o.Point,
-			Pen: Pen(roleOf(steps.Shape{Role: o.Role}))})
+			Pen: Pen(roleOf(fold.Shape{Role: o.Role}))})
 	}
 	for _, l := range cut.Levels {
-		s.Levels = append(s.Levels, canvas.Level{Z: l.Z, Text: a.t.Say(levelText(l, a.sys)), Ink: roleOf(steps.Shape{Role: l.Role})})
+		s.Levels = append(s.Levels, canvas.Level{Z: l.Z, Text: a.t.Say(levelText(l, a.sys)), Ink: roleOf(fold.Shape{Role: l.Role})})
 	}
 	return canvas.DrawSection(w, h, s, a.t.Look.strokes())
 }

@@ -41,7 +41,7 @@ func shop(t testing.TB, hold string) *jobs.Job {
 }
 
 // programmed is a plan of the practice job with its programs beside it.
-func programmed(t testing.TB, hold, setup string) *steps.Plan {
+func programmed(t testing.TB, hold, setup string) *fold.Plan {
 	t.Helper()
 	p, err := steps.NewPlan(shop(t, hold), setup, nil)
 	if err != nil {
@@ -53,14 +53,14 @@ func programmed(t testing.TB, hold, setup string) *steps.Plan {
 // scene is what one page of a step has to show.
 type scene struct {
 	name   string
-	state  steps.State
+	state  fold.State
 	judged bool
-	sys    *steps.Plan
-	steps.Scene
+	sys    *fold.Plan
+	fold.Scene
 }
 
 // scenes are those of all pages of a walk, one a step, field and verdict.
-func scenes(t testing.TB, p *steps.Plan, name string, seed uint64) []scene {
+func scenes(t testing.TB, p *fold.Plan, name string, seed uint64) []scene {
 	t.Helper()
 	w := bench.NewWorld(p, seed, bench.Usual(p))
 	k := bench.NewWalk(p, w, nil)
@@ -125,7 +125,7 @@ func TestPictures(t *testing.T) {
 	t.Parallel()
 	type walk struct {
 		name string
-		p    *steps.Plan
+		p    *fold.Plan
 	}
 	var walks []walk
 	for _, w := range [][2]string{{"T", "side2"}, {"M", "side2"}, {"S", "side2"}, {"T", "side1"}, {"S", "side1"}, {"T", "ring"}, {"T", "head"}} {
@@ -172,7 +172,7 @@ func TestPictures(t *testing.T) {
 }
 
 // wrong is what is amiss with a picture.
-func wrong(c *canvas.Canvas, foot []string, w int, name string, sc steps.Scene, a artist) error {
+func wrong(c *canvas.Canvas, foot []string, w int, name string, sc fold.Scene, a artist) error {
 	lines := c.Lines(nil)
 	all := strings.Join(lines, "\n")
 	words := c.Words()
@@ -248,7 +248,7 @@ func wrong(c *canvas.Canvas, foot []string, w int, name string, sc steps.Scene, 
 		}
 	}
 	for _, s := range sc.Shapes {
-		if s.Role == steps.RoleNext && len(s.Points) == 1 {
+		if s.Role == fold.RoleNext && len(s.Points) == 1 {
 			x, y, in := c.Cell(canvas.Point{X: s.Points[0].X, Y: s.Points[0].Y})
 			if in && []rune(lines[y])[x] != Marker(NextHit) {
 				return fmt.Errorf("the place asked for is not marked at %d, %d", x, y)
@@ -270,11 +270,11 @@ func TestTheTurnIsDrawnAsMeasured(t *testing.T) {
 		dir         string
 		rise, scale float64 // of the edge, and of the dial
 	}{{"AWAY", -0.157, 1}, {"TOWARD YOU", 0.157, 1}, {"AWAY", -0.157, -1.07}, {"TOWARD YOU", 0.157, -1.07}} {
-		run := &steps.RunPlot{At: []float64{0, 108}, Reading: []float64{0, c.rise / c.scale}, Fitted: []float64{0, c.rise / c.scale}, Suspect: -1,
+		run := &fold.RunPlot{At: []float64{0, 108}, Reading: []float64{0, c.rise / c.scale}, Fitted: []float64{0, c.rise / c.scale}, Suspect: -1,
 			TapEnd: "RIGHT", TapDir: c.dir, Tap: 0.157, Ends: [2]string{"LEFT", "RIGHT"}, Scale: c.scale, Limit: 0.009}
-		edge := steps.Shape{Role: steps.RoleEdge, Points: []fold.XY{xy(0, 0), xy(108, 0)}}
-		box := steps.Shape{Role: steps.RoleFixture, Closed: true, Points: append(edge.Points[:2:2], xy(108, 80), xy(0, 80))}
-		sc := steps.Scene{Run: run, Shapes: []steps.Shape{box, edge}}
+		edge := fold.Shape{Role: fold.RoleEdge, Points: []fold.XY{xy(0, 0), xy(108, 0)}}
+		box := fold.Shape{Role: fold.RoleFixture, Closed: true, Points: append(edge.Points[:2:2], xy(108, 80), xy(0, 80))}
+		sc := fold.Scene{Run: run, Shapes: []fold.Shape{box, edge}}
 		a := artist{t: theme(Look{Colour: Off}), judged: true}
 		if by := turn(run); math.Abs(math.Abs(by)-0.157/108) > 1e-12 || (by < 0) != (c.rise < 0) {
 			t.Errorf("%+v: turned by %v", c, by)
@@ -317,7 +317,7 @@ func TestTheTurnIsDrawnAsMeasured(t *testing.T) {
 
 // A fixture whose edge was made 1.5 mrad off lies square where its run shows just that: the run is drawn level.
 func TestARunIsDrawnLessTheEdgeAsMade(t *testing.T) {
-	run := &steps.RunPlot{Scale: -1.07, AsMade: 1.5e-3, At: []float64{0, 50, 100}}
+	run := &fold.RunPlot{Scale: -1.07, AsMade: 1.5e-3, At: []float64{0, 50, 100}}
 	for _, x := range run.At {
 		run.Reading = append(run.Reading, (0.2+1.5e-3*x)/run.Scale)
 	}

@@ -4,14 +4,13 @@ import (
 	"math"
 	"slices"
 
-	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
 
 // plan is a part of the setup from above, the table's directions on its edges, and the lines
 // below it that tell what is drawn. A low picture has none.
-func (a artist) plan(sc steps.Scene, box canvas.Box, w, h int) (*canvas.Canvas, []string) {
+func (a artist) plan(sc fold.Scene, box canvas.Box, w, h int) (*canvas.Canvas, []string) {
 	most := max((h+3)/8, 1)
 	c := a.planCanvas(sc, box, w, min(canvas.RowsFor(box, w), h-1))
 	if h < 7 {
@@ -26,7 +25,7 @@ func (a artist) plan(sc steps.Scene, box canvas.Box, w, h int) (*canvas.Canvas, 
 	return c, foot
 }
 
-func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Canvas {
+func (a artist) planCanvas(sc fold.Scene, box canvas.Box, w, h int) *canvas.Canvas {
 	c := canvas.New(w, h, a.t.Look.strokes())
 	c.Directions("LEFT", "RIGHT", "AWAY", "TOWARD YOU", Dim)
 	shapes := sc.Shapes
@@ -34,7 +33,7 @@ func (a artist) planCanvas(sc steps.Scene, box canvas.Box, w, h int) *canvas.Can
 	n := a.magnified(sc)
 	if n > 1 {
 		shapes = turned(shapes, turn(sc.Run)*float64(n))
-		box, _ = boxOf(append(slices.Clone(shapes), sc.Shapes...), func(steps.Shape) bool { return true })
+		box, _ = boxOf(append(slices.Clone(shapes), sc.Shapes...), func(fold.Shape) bool { return true })
 	}
 	from, to, taps := a.tapArrow(sc.Run, shapes, size/7)
 	if taps { // with room for its head
@@ -80,17 +79,17 @@ func (a artist) moves(c *canvas.Canvas, m *fold.MovePlot, r float64) {
 	}
 }
 
-func penOf(s steps.Shape) canvas.Pen {
+func penOf(s fold.Shape) canvas.Pen {
 	r := roleOf(s)
 	pen := Pen(r)
-	if base := roleOf(steps.Shape{Role: s.Role}); base != r {
+	if base := roleOf(fold.Shape{Role: s.Role}); base != r {
 		pen = Pen(base)
 		pen.Ink = r
 	}
 	return pen
 }
 
-func pointsOf(s steps.Shape) []canvas.Point {
+func pointsOf(s fold.Shape) []canvas.Point {
 	ps := make([]canvas.Point, len(s.Points))
 	for i, p := range s.Points {
 		ps[i] = canvas.Point{X: p.X, Y: p.Y}
@@ -99,10 +98,10 @@ func pointsOf(s steps.Shape) []canvas.Point {
 }
 
 // strokes draws outlines, the tool's paths under them all.
-func (a artist) strokes(c *canvas.Canvas, shapes []steps.Shape) {
+func (a artist) strokes(c *canvas.Canvas, shapes []fold.Shape) {
 	var paths [][]canvas.Point
 	for _, s := range shapes {
-		if s.Role == steps.RolePath {
+		if s.Role == fold.RolePath {
 			paths = append(paths, pointsOf(s))
 		}
 	}
@@ -111,10 +110,10 @@ func (a artist) strokes(c *canvas.Canvas, shapes []steps.Shape) {
 	}
 	for _, s := range shapes {
 		switch ps := pointsOf(s); {
-		case len(ps) == 0 || s.Role == steps.RolePath:
+		case len(ps) == 0 || s.Role == fold.RolePath:
 		case s.Radius > 0:
 			c.Circle(ps[0], s.Radius, penOf(s))
-		case len(ps) > 1 && (s.Role == steps.RoleTap || s.Role == fold.RolePush):
+		case len(ps) > 1 && (s.Role == fold.RoleTap || s.Role == fold.RolePush):
 			c.Arrow(ps[0], ps[len(ps)-1], penOf(s))
 		case len(ps) > 1:
 			c.Polyline(ps, s.Closed, penOf(s))

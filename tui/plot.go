@@ -3,7 +3,7 @@ package tui
 import (
 	"io"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	"github.com/charmbracelet/lipgloss"
 )
@@ -11,12 +11,12 @@ import (
 // NamedScene is a scene to be drawn without a screen, with what it is called.
 type NamedScene struct {
 	Name  string
-	Scene steps.Scene
+	Scene fold.Scene
 }
 
 // Plots are scenes as lines of text, so wide, by the pen of the screen; and, where the state has a register, its
 // targets and what the uncertainty is made of. Nothing of it is coloured.
-func Plots(l Look, st *steps.State, scenes []NamedScene, w int) []string {
+func Plots(l Look, st *fold.State, scenes []NamedScene, w int) []string {
 	l.Colour = Off
 	m := &Model{t: NewTheme(lipgloss.NewRenderer(io.Discard), l), o: Options{Plan: st.Plan()}, st: *st}
 	var out []string

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // Scenes are drawn without a screen, none wider than asked, by the same pen: the ring of hits with its limit, the
@@ -22,7 +23,7 @@ func TestPlots(t *testing.T) {
 	}
 	st := log.State(p)
 	var scenes []NamedScene
-	for _, id := range []steps.StepID{"square", "bore", "floor"} {
+	for _, id := range []fold.StepID{"square", "bore", "floor"} {
 		pg, ok := log.Page(p, id)
 		if !ok {
 			t.Fatal(id)

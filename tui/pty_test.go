@@ -12,6 +12,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	"github.com/creack/pty"
 	"github.com/hinshun/vt10x"
@@ -90,7 +91,7 @@ func TestInARealTerminal(t *testing.T) {
 	c := newConsole(t, 80, 24)
 	p := lid(t, "T")
 	l := steps.NewLog()
-	begin := steps.Begin("side2", nil, "")
+	begin := fold.Begin("side2", nil, "")
 	begin.At = noon
 	l.Apply(begin)
 	var saved []jobs.Event
@@ -162,7 +163,7 @@ func TestARealTerminalIsAskedForItsBackground(t *testing.T) {
 	t.Parallel()
 	c := newConsole(t, 80, 24)
 	l := steps.NewLog()
-	begin := steps.Begin("side2", nil, "")
+	begin := fold.Begin("side2", nil, "")
 	begin.At = noon
 	l.Apply(begin)
 	kept := make(chan bool, 2)

@@ -3,13 +3,13 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // leg is a part of the walk that has a name of its own.
 type leg struct {
 	name  string
-	steps []*steps.StepState
+	steps []*fold.StepState
 }
 
 // legs are the steps that are part of this walk, in legs.
@@ -17,7 +17,7 @@ func (m *Model) legs() []leg {
 	var out []leg
 	for i := range m.st.Steps {
 		ss := &m.st.Steps[i]
-		if ss.Verdict == steps.NotApplicable && ss.Off {
+		if ss.Verdict == fold.NotApplicable && ss.Off {
 			continue
 		}
 		name := ss.Leg
@@ -33,28 +33,28 @@ func (m *Model) legs() []leg {
 }
 
 // here says that a step is the one in hand.
-func (m *Model) here(ss *steps.StepState) bool {
+func (m *Model) here(ss *fold.StepState) bool {
 	return ss.ID == m.st.Cursor.Step && !m.st.Cursor.Idle
 }
 
 // mark is a step's standing as one character.
-func (m *Model) mark(ss *steps.StepState) (string, Role) {
+func (m *Model) mark(ss *fold.StepState) (string, Role) {
 	v := ss.Verdict
 	if m.here(ss) && m.st.Cursor.Decide {
 		v = worstOf(ss.Outcome.Checks)
 	}
 	switch v {
-	case steps.Pass:
+	case fold.Pass:
 		return "=", Pass
-	case steps.Fail:
+	case fold.Fail:
 		return "!", Fail
-	case steps.NotProven:
+	case fold.NotProven:
 		return "?", NotProven
-	case steps.Waived:
+	case fold.Waived:
 		return "w", Waived
-	case steps.Void:
+	case fold.Void:
 		return "~", Void
-	case steps.Current:
+	case fold.Current:
 		if m.here(ss) {
 			return ">", Act
 		}
@@ -133,20 +133,20 @@ func (m *Model) list(w, h int) []string {
 }
 
 // listLine is one step of the list.
-func (m *Model) listLine(ss *steps.StepState, w int) string {
+func (m *Model) listLine(ss *fold.StepState, w int) string {
 	mark, role := m.mark(ss)
 	name := role
 	switch {
 	case m.here(ss):
 		name = Act
-	case ss.Verdict == steps.Pass:
+	case ss.Verdict == fold.Pass:
 		name = Text
 	}
 	own := m.t.Say(m.own(ss))
 	if w, ok := m.base.(*walkPage); ok && w.blind(m) {
 		own = "" // what is read back blind may be the number of a step
 	}
-	if ss.Verdict == steps.Void || ss.Verdict == steps.Current && !m.st.Cursor.Decide {
+	if ss.Verdict == fold.Void || ss.Verdict == fold.Current && !m.st.Cursor.Decide {
 		own = ""
 	}
 	title := Cut(m.t.Say(ss.Title), w-5-Width(own))
@@ -155,7 +155,7 @@ func (m *Model) listLine(ss *steps.StepState, w int) string {
 
 // own is the number that a step is remembered by: the one that it said matters, else what
 // came nearest to its limit.
-func (m *Model) own(ss *steps.StepState) string {
+func (m *Model) own(ss *fold.StepState) string {
 	sys := m.o.Plan.System()
 	for _, r := range ss.Outcome.Lines {
 		if r.Big && r.Text == "" {
@@ -169,8 +169,8 @@ func (m *Model) own(ss *steps.StepState) string {
 }
 
 // tightest is the check that came nearest to its limit, nil where nothing was measured.
-func tightest(cs []steps.Check) *steps.Check {
-	var best *steps.Check
+func tightest(cs []fold.Check) *fold.Check {
+	var best *fold.Check
 	most := -1.0
 	for i := range cs {
 		c := &cs[i]
@@ -211,8 +211,8 @@ func to(m *Model) string {
 
 // standing is a step's verdict as the list of steps shows it. One step is the current one;
 // a step that was left half way is begun.
-func (m *Model) standing(ss *steps.StepState) (string, Role) {
-	if ss.Verdict == steps.Current && ss.ID != m.st.Cursor.Step {
+func (m *Model) standing(ss *fold.StepState) (string, Role) {
+	if ss.Verdict == fold.Current && ss.ID != m.st.Cursor.Step {
 		return " :  begun", Waiting
 	}
 	return Verdict(verdictKey(ss.Verdict))

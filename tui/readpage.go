@@ -3,11 +3,11 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // readPage is the page of a field, or of a form of them.
-func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) {
+func (p *walkPage) readPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) {
 	acts, pause := p.before(m, s, a, ss)
 	again, far := len(m.redo) > 0, m.view == FarView
 	switch {
@@ -21,7 +21,7 @@ func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState
 	case !pause && !far && len(sayWords(p.acts(m))) == 0:
 		s.say(useful, Act, m.pg.Act)
 	}
-	if !far && !again && (a.Kind == steps.Reading || a.Kind == steps.Echo) {
+	if !far && !again && (a.Kind == fold.Reading || a.Kind == fold.Echo) {
 		s.say(useful, Text, m.pg.Read)
 	}
 	s.gap()
@@ -67,8 +67,8 @@ func (p *walkPage) readPage(m *Model, s *sheet, a steps.Ask, ss *steps.StepState
 }
 
 // farLabel says tall what is read, for a reader who stands away: up to where its label goes into particulars.
-func (p *walkPage) farLabel(m *Model, s *sheet, a steps.Ask) {
-	if a.Kind == steps.Choice || a.Kind == steps.Text || p.far != nil {
+func (p *walkPage) farLabel(m *Model, s *sheet, a fold.Ask) {
+	if a.Kind == fold.Choice || a.Kind == fold.Text || p.far != nil {
 		return
 	}
 	axes := 0
@@ -89,7 +89,7 @@ func (p *walkPage) farLabel(m *Model, s *sheet, a steps.Ask) {
 }
 
 // history is what was read of this step before, where there is room: what the table does not show.
-func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
+func (m *Model) history(s *sheet, ss *fold.StepState, shown []hitRow) {
 	in := map[string]bool{}
 	for _, r := range shown {
 		for _, q := range r.asks {
@@ -124,9 +124,9 @@ func (m *Model) history(s *sheet, ss *steps.StepState, shown []hitRow) {
 
 // understood is what the entry means, where that is more than what is typed, and what is
 // doubtful about it.
-func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
+func (p *walkPage) understood(m *Model, s *sheet, a fold.Ask) {
 	e := p.text(m)
-	if a.Kind == steps.Choice {
+	if a.Kind == fold.Choice {
 		return
 	}
 	if e.Empty() {
@@ -141,7 +141,7 @@ func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
 		p.doubt(m, s)
 	case en.Ended:
 		s.hang(must, Text, "  that is   ", en.Echo+", the nearest that ends so"+sign(a, en.Value))
-	case a.Kind == steps.Reading || a.Kind == steps.Echo || a.Kind == steps.Text && en.Echo != strings.TrimSpace(e.Text()):
+	case a.Kind == fold.Reading || a.Kind == fold.Echo || a.Kind == fold.Text && en.Echo != strings.TrimSpace(e.Text()):
 		if en.Echo == strings.TrimSpace(e.Text())+" "+a.EntryUnit(m.o.Plan.System()) {
 			s.put(must, m.t.Paint(Text, "  "+m.t.Say(strings.TrimSpace(sign(a, e.Text()))))) // the number stands there already
 		} else {
@@ -154,8 +154,8 @@ func (p *walkPage) understood(m *Model, s *sheet, a steps.Ask) {
 
 // number is what is being typed, in figures to be read from the machine: its place is kept
 // from the first key on, so that nothing moves under a person who types.
-func (p *walkPage) number(m *Model, s *sheet, a steps.Ask) {
-	if a.Kind == steps.Choice || a.Kind == steps.Text || p.far != nil && m.view != FarView {
+func (p *walkPage) number(m *Model, s *sheet, a fold.Ask) {
+	if a.Kind == fold.Choice || a.Kind == fold.Text || p.far != nil && m.view != FarView {
 		return
 	}
 	f := figure{text: upper(strings.TrimSpace(p.text(m).Text())), side: []string{a.EntryUnit(m.o.Plan.System())}}
@@ -166,7 +166,7 @@ func (p *walkPage) number(m *Model, s *sheet, a steps.Ask) {
 		f.text = "_"
 	}
 	likely := f // the longest that is likely to be typed here settles the size
-	if likely.text = "-000.000"; a.Kind == steps.Count {
+	if likely.text = "-000.000"; a.Kind == fold.Count {
 		likely.text = "0"
 	} else if a.Window != nil && !a.Blind {
 		likely.text = asEntered(a.Window.Want, a, m.o.Plan.System())
@@ -211,8 +211,8 @@ func (p *walkPage) number(m *Model, s *sheet, a steps.Ask) {
 }
 
 // sign says in words which way a coordinate counts: a sign is easily lost.
-func sign(a steps.Ask, text string) string {
-	if frameWord(a.What) == "" && a.Kind != steps.Echo || a.What.Axis == "" || len(a.What.Axis) > 1 ||
+func sign(a fold.Ask, text string) string {
+	if frameWord(a.What) == "" && a.Kind != fold.Echo || a.What.Axis == "" || len(a.What.Axis) > 1 ||
 		!strings.ContainsAny(text, "123456789") {
 		return ""
 	}

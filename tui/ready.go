@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -49,20 +49,20 @@ func (p *readyPage) middle(m *Model, s *sheet) {
 func (m *Model) standingBar(s *sheet, title string) {
 	n, all := 0, 0
 	for _, ss := range m.st.Steps {
-		if ss.Verdict == steps.NotApplicable {
+		if ss.Verdict == fold.NotApplicable {
 			continue
 		}
 		all++
-		if ss.Verdict == steps.Pass {
+		if ss.Verdict == fold.Pass {
 			n++
 		}
 	}
 	right := itoa(n) + " of " + plural(all, "step") + map[bool]string{true: " passes", false: " pass"}[n == 1]
-	v, role := steps.Pass, PassBar
+	v, role := fold.Pass, PassBar
 	switch w := len(m.st.Waivers); {
 	case w > 0:
 		right += " · " + plural(w, "waiver")
-		v, role = steps.Waived, WaivedBar
+		v, role = fold.Waived, WaivedBar
 	default:
 		right += " · no waiver"
 	}
@@ -86,7 +86,7 @@ func (m *Model) released() string {
 func (m *Model) tally(s *sheet) {
 	n := 0
 	for _, ss := range m.st.Steps {
-		if ss.Verdict == steps.Pass {
+		if ss.Verdict == fold.Pass {
 			n++
 		}
 	}
@@ -101,13 +101,13 @@ func (m *Model) tally(s *sheet) {
 }
 
 // waiverWords are the standing banner of a waiver.
-func (m *Model) waiverWords(w steps.Standing) string {
+func (m *Model) waiverWords(w fold.Standing) string {
 	return "WAIVED, in force: " + m.waiverSays(w) + ". Reason: " + w.Reason
 }
 
 // waiverSays is what was waived, at which number and past which limit, in the words of
 // the limit; of its step where that no longer has the check.
-func (m *Model) waiverSays(w steps.Standing) string {
+func (m *Model) waiverSays(w fold.Standing) string {
 	ss, ok := m.st.Step(w.Step)
 	if ok {
 		for _, c := range ss.Outcome.Checks {

@@ -6,34 +6,34 @@ import (
 	"time"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // verdictKey is the word by which Verdict knows a verdict.
-func verdictKey(v steps.Verdict) string {
+func verdictKey(v fold.Verdict) string {
 	switch v {
-	case steps.Pass:
+	case fold.Pass:
 		return "pass"
-	case steps.Fail:
+	case fold.Fail:
 		return "fail"
-	case steps.NotProven:
+	case fold.NotProven:
 		return "not_proven"
-	case steps.Void:
+	case fold.Void:
 		return "void"
-	case steps.Waived:
+	case fold.Waived:
 		return "waived"
-	case steps.Waiting:
+	case fold.Waiting:
 		return "waiting"
-	case steps.Current:
+	case fold.Current:
 		return "current"
-	case steps.NotApplicable:
+	case fold.NotApplicable:
 		return "not_applicable"
 	}
 	return ""
 }
 
 // number is a value as this page prints it, without its unit.
-func number(r steps.Row, sys unit.System) string {
+func number(r fold.Row, sys unit.System) string {
 	switch {
 	case r.Text != "":
 		return r.Text
@@ -44,7 +44,7 @@ func number(r steps.Row, sys unit.System) string {
 }
 
 // shown is a row's value with guard and unit.
-func shown(r steps.Row, sys unit.System) string {
+func shown(r fold.Row, sys unit.System) string {
 	if r.Text != "" {
 		return r.Text
 	}
@@ -65,7 +65,7 @@ func guarded(g float64, k unit.Kind, sys unit.System) string {
 }
 
 // measured is what a check found, and what it may be at most; both empty for an answer.
-func measured(c steps.Check, sys unit.System) (got, limit string) {
+func measured(c fold.Check, sys unit.System) (got, limit string) {
 	switch {
 	case c.Count && c.Got == 0 && c.Limit.Max == 0:
 		return "", ""
@@ -105,7 +105,7 @@ func plural(n int, what string) string {
 func clockTime(t time.Time) string { return t.Format("15:04") }
 
 // causeWords says why a fact is void, and when.
-func causeWords(c *steps.Cause, st *steps.State) string {
+func causeWords(c *fold.Cause, st *fold.State) string {
 	if c == nil {
 		return ""
 	}

@@ -12,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
@@ -26,7 +27,7 @@ func coloured(l Look) Theme {
 }
 
 // walked is the plan of a practice by its kind of setup or its hold-down.
-func walked(t *testing.T, what string) *steps.Plan {
+func walked(t *testing.T, what string) *fold.Plan {
 	t.Helper()
 	if hold, setup, ok := strings.Cut(what, "/"); ok {
 		return programmed(t, hold, setup)
@@ -43,10 +44,10 @@ func walked(t *testing.T, what string) *steps.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ps := map[string]steps.ProgramFile{}
+	ps := map[string]fold.ProgramFile{}
 	for _, g := range p.Setup.Programs {
 		if text, ok := files[g.File]; ok {
-			ps[g.Role] = steps.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
+			ps[g.Role] = fold.ProgramFile{Name: g.File, Hash: "0", Data: []byte(text)}
 		}
 	}
 	return p.WithPrograms(ps)

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
@@ -42,7 +42,7 @@ var screens = []struct {
 }
 
 // reading is a walk of the practice job with some readings of a step taken and one typed.
-func reading(setup string, step steps.StepID) func(t *testing.T) *screen {
+func reading(setup string, step fold.StepID) func(t *testing.T) *screen {
 	return func(t *testing.T) *screen {
 		s := practice(t, programmed(t, "T", setup), 80, 24)
 		n := 0
@@ -52,7 +52,7 @@ func reading(setup string, step steps.StepID) func(t *testing.T) *screen {
 				return false
 			}
 			a, ok := w.ask(s.m)
-			if !ok || a.Kind != steps.Reading || w.text(s.m).Empty() {
+			if !ok || a.Kind != fold.Reading || w.text(s.m).Empty() {
 				return false
 			}
 			n++

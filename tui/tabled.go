@@ -3,14 +3,14 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // hitGrid is how a table of readings lies on a sheet: what stands left and right of each decimal point, and before the first.
 type hitGrid struct {
 	m     *Model
 	p     *walkPage
-	a     steps.Ask // the field in hand
+	a     fold.Ask // the field in hand
 	left  int
 	right int
 	lead  int // mark and number
@@ -20,7 +20,7 @@ type hitGrid struct {
 }
 
 // grid makes room for everything that may stand in it.
-func (p *walkPage) grid(m *Model, s *sheet, t hitTable, a steps.Ask, pred string) hitGrid {
+func (p *walkPage) grid(m *Model, s *sheet, t hitTable, a fold.Ask, pred string) hitGrid {
 	g := hitGrid{m: m, p: p, a: a, w: s.w, lead: 2}
 	g.left, g.right = whole(pred), max(Width(pred)-whole(pred)+1, 4) // with its mark behind the last digit
 	num := 0
@@ -68,7 +68,7 @@ func (g hitGrid) row(r hitRow, cols int, here bool) []string {
 		line += t.Paint(role, Pad(upper(r.first().What.Axis), g.axis))
 	}
 	for c := range cols {
-		var q *steps.Ask
+		var q *fold.Ask
 		if c < len(r.asks) {
 			q = r.asks[c]
 		}
@@ -119,7 +119,7 @@ func (g hitGrid) expected(column int, pred, after, apart string) (ls []string) {
 
 // tabled puts the table with the field in it, at most so many places, and below the field
 // what is expected in it, its decimal point in the same column.
-func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a steps.Ask, most int) {
+func (p *walkPage) tabled(m *Model, s *sheet, t hitTable, a fold.Ask, most int) {
 	pred, after, apart := m.expected(a)
 	g := p.grid(m, s, t, a, pred)
 	var ls []string

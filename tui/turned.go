@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/tui/canvas"
 )
 
 // turn is what a run says that the fixture is turned by, counter-clockwise in rad. The advice
 // tells the side: the end to be tapped lies where it is not tapped to.
-func turn(r *steps.RunPlot) float64 {
+func turn(r *fold.RunPlot) float64 {
 	n := len(r.At)
 	if n < 2 || r.At[n-1] == r.At[0] {
 		return 0
@@ -26,7 +26,7 @@ func turn(r *steps.RunPlot) float64 {
 
 // magnified is how many times larger than it is a measured turn is drawn, one of a few
 // round factors, so that it can be seen; 1 where none is.
-func (a artist) magnified(sc steps.Scene) int {
+func (a artist) magnified(sc fold.Scene) int {
 	if sc.Run == nil || len(sc.Shapes) == 0 {
 		return 1
 	}
@@ -45,9 +45,9 @@ func (a artist) magnified(sc steps.Scene) int {
 }
 
 // turned are shapes turned about the bore, from which all places are counted.
-func turned(shapes []steps.Shape, by float64) []steps.Shape {
+func turned(shapes []fold.Shape, by float64) []fold.Shape {
 	cos, sin := math.Cos(by), math.Sin(by)
-	out := make([]steps.Shape, len(shapes))
+	out := make([]fold.Shape, len(shapes))
 	for i, s := range shapes {
 		s.Points = slices.Clone(s.Points)
 		for j, p := range s.Points {
@@ -59,29 +59,29 @@ func turned(shapes []steps.Shape, by float64) []steps.Shape {
 }
 
 // ghost is the fixture as it would lie without a turn.
-func (a artist) ghost(c *canvas.Canvas, shapes []steps.Shape) {
+func (a artist) ghost(c *canvas.Canvas, shapes []fold.Shape) {
 	for _, s := range shapes {
-		if s.Role == steps.RoleFixture {
+		if s.Role == fold.RoleFixture {
 			c.Polyline(pointsOf(s), s.Closed, Pen(Rule))
 		}
 	}
 }
 
 // taps says that a tap is advised: the run does not stand and the amount can be seen.
-func (a artist) taps(r *steps.RunPlot) bool {
+func (a artist) taps(r *fold.RunPlot) bool {
 	return r != nil && r.TapEnd != "" && a.judged && strings.ContainsAny(a.mm(r.Tap), "123456789")
 }
 
 // tapArrow is where the end of the edge that is to be tapped lies, and where it is tapped to, so
 // long; ok is false where no tap is advised.
-func (a artist) tapArrow(r *steps.RunPlot, shapes []steps.Shape, long float64) (from, to canvas.Point, ok bool) {
+func (a artist) tapArrow(r *fold.RunPlot, shapes []fold.Shape, long float64) (from, to canvas.Point, ok bool) {
 	if !a.taps(r) {
 		return from, to, false
 	}
 	ways := map[string]canvas.Point{"AWAY": {Y: 1}, "FAR": {Y: 1}, "TOWARD YOU": {Y: -1}, "NEAR": {Y: -1}, "LEFT": {X: -1}, "RIGHT": {X: 1}}
 	way, ok1 := ways[r.TapDir]
 	end, ok2 := ways[r.TapEnd]
-	i := slices.IndexFunc(shapes, func(s steps.Shape) bool { return s.Role == steps.RoleEdge && len(s.Points) > 1 })
+	i := slices.IndexFunc(shapes, func(s fold.Shape) bool { return s.Role == fold.RoleEdge && len(s.Points) > 1 })
 	if !ok1 || !ok2 || i < 0 {
 		return from, to, false
 	}

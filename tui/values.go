@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/sent"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // value is a number of a line with its unit, and the axis letter before it, x, y or z, if
@@ -49,7 +49,7 @@ const passed = -1
 // they carry none over to another point, and an axis that is not read there is passed over.
 // of has all readings of the step, those taken included. An index past the readings is a
 // number too many; why says what else can't be placed, if anything.
-func place(rows [][]value, asks, of []steps.Ask) (at []int, why string) {
+func place(rows [][]value, asks, of []fold.Ask) (at []int, why string) {
 	p := placing{asks: asks, of: of, used: make([]bool, len(asks))}
 	if rows, why = p.columns(rows); why != "" {
 		return nil, why
@@ -82,7 +82,7 @@ func place(rows [][]value, asks, of []steps.Ask) (at []int, why string) {
 
 // placing is place at work.
 type placing struct {
-	asks, of []steps.Ask
+	asks, of []fold.Ask
 	at       []int
 	used     []bool
 	next     int      // the first reading that waits

@@ -5,14 +5,14 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // heads is the check whose words head a page that does not pass: of those that fail, else
 // of those not proven, the first that has words, else the first.
-func heads(cs []steps.Check) *steps.Check {
-	var best *steps.Check
-	for _, want := range []steps.Verdict{steps.Fail, steps.NotProven} {
+func heads(cs []fold.Check) *fold.Check {
+	var best *fold.Check
+	for _, want := range []fold.Verdict{fold.Fail, fold.NotProven} {
 		for i := range cs {
 			if c := &cs[i]; c.Verdict == want && (best == nil || best.Verdict == want && best.Words == "" && c.Words != "") {
 				best = c
@@ -23,9 +23,9 @@ func heads(cs []steps.Check) *steps.Check {
 }
 
 // worstOf is the verdict of checks together, as the steps weigh them.
-func worstOf(cs []steps.Check) steps.Verdict {
-	out := steps.Pass
-	for _, want := range []steps.Verdict{steps.Waived, steps.NotProven, steps.Fail} {
+func worstOf(cs []fold.Check) fold.Verdict {
+	out := fold.Pass
+	for _, want := range []fold.Verdict{fold.Waived, fold.NotProven, fold.Fail} {
 		for _, c := range cs {
 			if c.Verdict == want {
 				out = want
@@ -37,21 +37,21 @@ func worstOf(cs []steps.Check) steps.Verdict {
 
 // bar is the verdict across the page, the one area of colour: shape and word, then the value,
 // its limit, and how many limits that is, as far as there is room.
-func (m *Model) bar(s *sheet, title string, v steps.Verdict, told *steps.Check) {
+func (m *Model) bar(s *sheet, title string, v fold.Verdict, told *fold.Check) {
 	word, role := Verdict(verdictKey(v))
 	switch v {
-	case steps.Pass:
+	case fold.Pass:
 		role = PassBar
-	case steps.NotProven:
+	case fold.NotProven:
 		role = NotProvenBar
-	case steps.Waived:
+	case fold.Waived:
 		role = WaivedBar
-	case steps.Void:
+	case fold.Void:
 		role = VoidBar
 	}
 	title, word = m.t.Say(title), m.t.Say(word)
 	best := word
-	if told != nil && v != steps.Void {
+	if told != nil && v != fold.Void {
 		for _, w := range m.against(*told) {
 			if t := word + "  " + m.t.Say(w); Width(title)+Width(t)+4 <= s.w && Width(t) > Width(best) {
 				best = t
@@ -66,7 +66,7 @@ func (m *Model) bar(s *sheet, title string, v steps.Verdict, told *steps.Check) 
 }
 
 // against is what was found held against its limit, in fewer and fewer words.
-func (m *Model) against(c steps.Check) []string {
+func (m *Model) against(c fold.Check) []string {
 	got, limit := measured(c, m.o.Plan.System())
 	if got == "" || c.Count {
 		return nil
@@ -84,7 +84,7 @@ func (m *Model) against(c steps.Check) []string {
 }
 
 // times is how many limits were found, where it is more than one.
-func times(c steps.Check) string {
+func times(c fold.Check) string {
 	r := 0.0
 	if !c.Limit.Min && c.Limit.Max > 0 {
 		r = c.Got / c.Limit.Max

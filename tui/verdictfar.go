@@ -2,12 +2,12 @@ package tui
 
 import (
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // far is the verdict for a reader who stands away: its word tall, and beside it which way and
 // how far, where that is what comes next.
-func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *steps.StepState) {
+func (p *verdictPage) far(m *Model, s *sheet, v fold.Verdict, head string, ss *fold.StepState) {
 	next := 2 // lines that what comes after needs
 	for _, w := range sayWords(ss.Outcome.Next) {
 		next += len(Wrap(w, s.w-6))
@@ -43,7 +43,7 @@ func (p *verdictPage) far(m *Model, s *sheet, v steps.Verdict, head string, ss *
 }
 
 // farNumbers are the numbers that matter, each with its name beside it.
-func (m *Model) farNumbers(rows []steps.Row) []figure {
+func (m *Model) farNumbers(rows []fold.Row) []figure {
 	sys := m.o.Plan.System()
 	var fs []figure
 	for _, r := range rows {
@@ -83,9 +83,9 @@ func (m *Model) farWord(s *sheet, word string, needle []figure, room int) {
 }
 
 // bigWord is a verdict in the letters that are drawn tall.
-func bigWord(v steps.Verdict) string {
+func bigWord(v fold.Verdict) string {
 	switch v {
-	case steps.Pass, steps.Fail, steps.Void, steps.Waived, steps.NotProven:
+	case fold.Pass, fold.Fail, fold.Void, fold.Waived, fold.NotProven:
 		return v.String()
 	}
 	return ""

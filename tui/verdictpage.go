@@ -3,7 +3,7 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -11,7 +11,7 @@ import (
 // verdictPage shows what a step came to: the checks, what was learned, the next
 // act. Where it does not pass it asks what to do.
 type verdictPage struct {
-	step    steps.StepID
+	step    fold.StepID
 	passed  bool // it stands; + goes on
 	look    bool // opened from the list, to look at
 	choices []choice
@@ -78,11 +78,11 @@ type verdictText struct {
 	m *Model
 	s *sheet
 
-	ss          *steps.StepState
+	ss          *fold.StepState
 	open, far   bool
-	v           steps.Verdict
-	head        string       // what was learned, or what is worst
-	worst, told *steps.Check // the one that heads the page; the one whose numbers stand in the bar
+	v           fold.Verdict
+	head        string      // what was learned, or what is worst
+	worst, told *fold.Check // the one that heads the page; the one whose numbers stand in the bar
 	figures     []figure
 }
 
@@ -102,7 +102,7 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 			x.head = x.worst.Words // never what the step says where it passes
 		}
 	}
-	if x.told = x.worst; x.told == nil || x.v == steps.Pass {
+	if x.told = x.worst; x.told == nil || x.v == fold.Pass {
 		x.told = tightest(ss.Outcome.Checks)
 	}
 	x.top()
@@ -123,7 +123,7 @@ func (x *verdictText) top() {
 		title += ", round " + itoa(ss.Round.No)
 	}
 	m.bar(s.head(), title, x.v, x.told)
-	if ss.Cause != nil && x.v == steps.Void {
+	if ss.Cause != nil && x.v == fold.Void {
 		w := "Void: " + causeWords(ss.Cause, &m.st) + "."
 		if len(ss.Outcome.Checks) > 0 { // none where it was read before it could count
 			w += " It was " + strings.ToLower(worstOf(ss.Outcome.Checks).String()) + " before."
@@ -137,14 +137,14 @@ func (x *verdictText) top() {
 	}
 	s.say(must, Act, x.head)
 	s.gap()
-	m.failing(s, ss.Outcome.Checks, x.head, x.told, func(c *steps.Check) bool { return !x.open || c == x.worst })
+	m.failing(s, ss.Outcome.Checks, x.head, x.told, func(c *fold.Check) bool { return !x.open || c == x.worst })
 }
 
 // next is what is to be done now.
 func (x *verdictText) next() {
 	m, s := x.m, x.s
 	for _, w := range sayWords(x.ss.Outcome.Next) {
-		if x.v != steps.Waived && w != strings.TrimSpace(x.head) && (x.far || !saysIt(x.ss, w)) {
+		if x.v != fold.Waived && w != strings.TrimSpace(x.head) && (x.far || !saysIt(x.ss, w)) {
 			s.hang(must, Act, "NEXT  ", w)
 		}
 	}
@@ -166,7 +166,7 @@ func (x *verdictText) rest() {
 		m.lines(s, out.Lines, x.told, must)
 	}
 	// With the headline, the worst and the ways on seen together, the others may lie below.
-	m.failing(s, out.Checks, x.head, x.told, func(c *steps.Check) bool { return x.open && c != x.worst })
+	m.failing(s, out.Checks, x.head, x.told, func(c *fold.Check) bool { return x.open && c != x.worst })
 	s.gap()
 	m.passing(s, out.Checks)
 	if x.open {

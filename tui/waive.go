@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -24,7 +24,7 @@ func newWaiveList(m *Model) *listPage {
 	for _, c := range ss.Outcome.Checks {
 		switch {
 		case c.Verdict.OK():
-		case c.Limit.Class == steps.Never:
+		case c.Limit.Class == fold.Never:
 			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + ": can't be waived", role: Dim})
 		default:
 			p.items = append(p.items, item{words: m.limitWords(ss.Outcome.Checks, c) + numbersOf(m, c),
@@ -35,7 +35,7 @@ func newWaiveList(m *Model) *listPage {
 }
 
 // numbersOf is what was found and the limit, for a line of a list.
-func numbersOf(m *Model, c steps.Check) string {
+func numbersOf(m *Model, c fold.Check) string {
 	got, limit := measured(c, m.o.Plan.System())
 	if got == "" {
 		return ""
@@ -44,11 +44,11 @@ func numbersOf(m *Model, c steps.Check) string {
 }
 
 // classWords say how a limit may be waived.
-func classWords(c steps.Class) string {
+func classWords(c fold.Class) string {
 	switch c {
-	case steps.Soft:
+	case fold.Soft:
 		return "soft: a reason is enough"
-	case steps.Hard:
+	case fold.Hard:
 		return "hard: the number is typed as shown, then a reason"
 	}
 	return "never waived"
@@ -56,9 +56,9 @@ func classWords(c steps.Class) string {
 
 // costWords say what is taken on by waiving: what the check says of itself, and whether
 // it is known to be over its limit or only not known to be within.
-func costWords(c steps.Check) string {
+func costWords(c fold.Check) string {
 	known := "It is past its limit: what rests on it carries the whole error."
-	if c.Verdict == steps.NotProven {
+	if c.Verdict == fold.NotProven {
 		known = "It may be past its limit: that can't be said from what was read."
 	}
 	if c.Words == "" {
@@ -69,16 +69,16 @@ func costWords(c steps.Check) string {
 
 // waivePage waives one limit: for a hard one the number as shown, then a reason.
 type waivePage struct {
-	check  steps.Check
+	check  fold.Check
 	stage  int // 0 the number, 1 the reason, 2 the reason in own words
 	number Entry
 	own    freeText
 	mark   int
 }
 
-func newWaive(m *Model, c steps.Check) *waivePage {
+func newWaive(m *Model, c fold.Check) *waivePage {
 	p := &waivePage{check: c, mark: -1, own: newFreeText()}
-	if c.Limit.Class != steps.Hard {
+	if c.Limit.Class != fold.Hard {
 		p.stage = 1
 	}
 	return p
@@ -172,7 +172,7 @@ func (p *waivePage) waive(m *Model, reason string) tea.Cmd {
 }
 
 // accepted is the number that a hard waiver repeats.
-func accepted(c steps.Check) string {
+func accepted(c fold.Check) string {
 	if c.Count {
 		return c.Shown()
 	}
@@ -186,8 +186,8 @@ func (p *waivePage) middle(m *Model, s *sheet) {
 	s.say(must, Act, "WAIVE: "+m.limitWords(ss.Outcome.Checks, c))
 	got, limit := measured(c, m.o.Plan.System())
 	if got != "" {
-		var rows []steps.Row
-		row := func(label, text string) { rows = append(rows, steps.Row{Label: label, Text: text}) }
+		var rows []fold.Row
+		row := func(label, text string) { rows = append(rows, fold.Row{Label: label, Text: text}) }
 		row("measured", got)
 		row("limit", limit)
 		row("class", classWords(c.Limit.Class))

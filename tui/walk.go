@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -14,10 +14,10 @@ import (
 type walkPage struct {
 	fields []string // of the form, in order
 	at     int
-	far    *steps.Entry // a reading outside its window, asked about
-	mark   int          // the line of that question that + answers with
-	by     string       // who made it
-	undone bool         // the act: the mark is on going on without it
+	far    *fold.Entry // a reading outside its window, asked about
+	mark   int         // the line of that question that + answers with
+	by     string      // who made it
+	undone bool        // the act: the mark is on going on without it
 }
 
 // newWalk is the page of the cursor's form, or of the readings to be taken again. It
@@ -35,13 +35,13 @@ func newWalk(m *Model) *walkPage {
 }
 
 // unanswerable says why no key could answer an ask, "" where one can.
-func unanswerable(a steps.Ask) string {
+func unanswerable(a fold.Ask) string {
 	switch {
 	case strings.TrimSpace(a.Label) == "":
 		return "has no words beside its field"
-	case a.Kind == steps.Choice && len(a.Options) == 0:
+	case a.Kind == fold.Choice && len(a.Options) == 0:
 		return "is a choice of nothing"
-	case a.Kind == steps.Choice && len(a.Options) > 9:
+	case a.Kind == fold.Choice && len(a.Options) > 9:
 		return "is a choice of more than there are digits for"
 	}
 	return ""
@@ -68,16 +68,16 @@ func walkOf(m *Model) *walkPage {
 }
 
 // ask is the focused field's; ok is false when the step asks nothing.
-func (p *walkPage) ask(m *Model) (steps.Ask, bool) {
+func (p *walkPage) ask(m *Model) (fold.Ask, bool) {
 	if p.at >= len(p.fields) {
-		return steps.Ask{}, false
+		return fold.Ask{}, false
 	}
 	return m.st.Ask(p.fields[p.at])
 }
 
 // acts are what is to be done before the form is read.
-func (p *walkPage) acts(m *Model) []steps.Act {
-	var out []steps.Act
+func (p *walkPage) acts(m *Model) []fold.Act {
+	var out []fold.Act
 	if len(m.redo) > 0 {
 		return nil
 	}
@@ -153,7 +153,7 @@ func newUndone(m *Model, p *walkPage) *listPage {
 }
 
 // perform lets the bench do acts; one that it can't do is said.
-func (m *Model) perform(as []steps.Act) {
+func (m *Model) perform(as []fold.Act) {
 	for _, a := range as {
 		if err := m.o.Bench.Do(a); err != nil {
 			m.notice = err.Error()
@@ -175,7 +175,7 @@ func (p *walkPage) edit(m *Model, f func(Entry) Entry) {
 }
 
 // sayWords are the words of acts, each once.
-func sayWords(as []steps.Act) []string {
+func sayWords(as []fold.Act) []string {
 	var out []string
 	for _, a := range as {
 		if w := strings.TrimSpace(a.Words); w != "" && !slices.Contains(out, w) {

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 
@@ -43,7 +42,7 @@ func (s *screen) until(ok func() bool) *screen {
 }
 
 // at walks a practice to where a step asks for a field; "" means its first.
-func (s *screen) at(step steps.StepID, field string) *screen {
+func (s *screen) at(step fold.StepID, field string) *screen {
 	s.t.Helper()
 	return s.until(func() bool {
 		w, ok := s.m.top().(*walkPage)
@@ -119,14 +118,14 @@ func (s *screen) hand(w *bench.World) {
 		s.t.Fatal(err)
 	}
 	switch a.Kind {
-	case steps.Choice:
+	case fold.Choice:
 		for i, o := range a.Options {
 			if o == v {
 				s.Press(itoa(i + 1))
 			}
 		}
 		s.Plus()
-	case steps.Reading:
+	case fold.Reading:
 		s.Type(v).Enter()
 	default:
 		s.Type(v).Plus()
@@ -151,7 +150,7 @@ func TestWalkedByTyping(t *testing.T) {
 		}
 	}
 	// What is on the disk is all there is: the same state comes back.
-	got, want := steps.Fold(p, s.saved), s.state()
+	got, want := fold.Fold(p, s.saved), s.state()
 	if got.N != want.N || got.Released != want.Released || got.Cursor.Step != want.Cursor.Step {
 		t.Errorf("the record gives %+v", got.Cursor)
 	}
@@ -310,7 +309,7 @@ func TestReadBackIsBlind(t *testing.T) {
 		if i == 0 {
 			v = strings.TrimPrefix(v, "-") // the sign is lost
 		}
-		if a.Kind == steps.Choice {
+		if a.Kind == fold.Choice {
 			s.Plus().Plus()
 			continue
 		}
@@ -433,7 +432,7 @@ func TestNumbersForTheControlAreTall(t *testing.T) {
 		var want []string
 		for _, f := range s.m.top().(*walkPage).fields {
 			a, _ := s.m.st.Ask(f)
-			if a.Kind == steps.Echo && a.What.Axis != "" {
+			if a.Kind == fold.Echo && a.What.Axis != "" {
 				want = append(want, asEntered(a.Window.Want, a, unit.Metric))
 			}
 		}
@@ -460,7 +459,7 @@ func TestNumbersForTheControlAreTall(t *testing.T) {
 func TestAFailedRecheckIsSeen(t *testing.T) {
 	t.Parallel()
 	failed := 0
-	for _, mishap := range []steps.MishapID{"part-bumped", "clamp-moved", "rehomed", "temperature-moved"} {
+	for _, mishap := range []fold.MishapID{"part-bumped", "clamp-moved", "rehomed", "temperature-moved"} {
 		s := practice(t, lid(t, "T"), 80, 24).at("drill", "depth")
 		s.Press("*").Type(s.numbered(mishap)).Plus().Press("1").Plus()
 		for range 200 {
@@ -471,7 +470,7 @@ func TestAFailedRecheckIsSeen(t *testing.T) {
 			w := s.m.top().(*walkPage)
 			step := s.state().Cursor.Step
 			ss, _ := s.m.st.Step(step)
-			if a, ok := w.ask(s.m); ok && ss.Off && !w.doing(s.m) && w.far == nil && a.Kind == steps.Reading && a.Unit == unit.KLength {
+			if a, ok := w.ask(s.m); ok && ss.Off && !w.doing(s.m) && w.far == nil && a.Kind == fold.Reading && a.Unit == unit.KLength {
 				v, err := s.world.Offer(a)
 				if err != nil {
 					continue
@@ -483,7 +482,7 @@ func TestAFailedRecheckIsSeen(t *testing.T) {
 				}
 			}
 			now, _ := s.m.st.Step(step)
-			if !ss.Off || now.Round == nil || now.Round.First == 0 || now.Verdict.OK() || now.Verdict == steps.Current || len(now.Outcome.Checks) == 0 {
+			if !ss.Off || now.Round == nil || now.Round.First == 0 || now.Verdict.OK() || now.Verdict == fold.Current || len(now.Outcome.Checks) == 0 {
 				continue
 			}
 			failed++

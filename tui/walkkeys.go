@@ -3,7 +3,7 @@ package tui
 import (
 	"slices"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -14,11 +14,11 @@ func (p *walkPage) focus(m *Model) Focus {
 		return Focus{Place: Asks}
 	}
 	switch a.Kind {
-	case steps.Reading:
+	case fold.Reading:
 		return Focus{Place: Reads, Text: p.text(m).Text()}
-	case steps.Count, steps.Echo:
+	case fold.Count, fold.Echo:
 		return Focus{Place: Answers, Text: p.text(m).Text()}
-	case steps.Text:
+	case fold.Text:
 		return Focus{Place: Words, Text: p.text(m).Text()}
 	}
 	return Focus{Place: Asks}
@@ -37,14 +37,14 @@ func (p *walkPage) words(m *Model) map[Intent]string {
 		if m.o.Bench != nil {
 			w[Answer], w[Choose] = "answers", "choose"
 		}
-	case a.Kind == steps.Choice:
+	case a.Kind == fold.Choice:
 		w[Choose] = "choose"
 		if m.o.Bench != nil && p.text(m).Empty() {
 			w[Answer] = "reads the bench"
 		}
 	case p.text(m).Empty(): // the key that will end this entry is named before it is begun
 		in, does := Insert, "answers, once it is typed"
-		if a.Kind == steps.Reading {
+		if a.Kind == fold.Reading {
 			in, does = Nothing, "takes it, once it is typed"
 		}
 		if m.o.Bench != nil {
@@ -96,7 +96,7 @@ func (p *walkPage) actDoing(m *Model, in Intent, s Stroke) bool {
 }
 
 // actField is what a key means in a field that it does not end.
-func (p *walkPage) actField(m *Model, a steps.Ask, in Intent, s Stroke) bool {
+func (p *walkPage) actField(m *Model, a fold.Ask, in Intent, s Stroke) bool {
 	practice := m.o.Bench != nil
 	switch in {
 	case Offer, Nothing:
@@ -109,7 +109,7 @@ func (p *walkPage) actField(m *Model, a steps.Ask, in Intent, s Stroke) bool {
 			return true
 		}
 	case Choose:
-		if n := int(s.Rune - '0'); a.Kind == steps.Choice && n >= 1 && n <= len(a.Options) {
+		if n := int(s.Rune - '0'); a.Kind == fold.Choice && n >= 1 && n <= len(a.Options) {
 			p.edit(m, func(Entry) Entry { return NewEntry(a.Options[n-1]) })
 			return true
 		}
@@ -126,11 +126,11 @@ func (p *walkPage) actField(m *Model, a steps.Ask, in Intent, s Stroke) bool {
 			return true
 		}
 	}
-	if in == Insert && s.Rune == '+' && p.text(m).Empty() && practice && a.Kind != steps.Reading {
+	if in == Insert && s.Rune == '+' && p.text(m).Empty() && practice && a.Kind != fold.Reading {
 		p.offer(m, a)
 		return true
 	}
-	if e, ok := p.text(m).Do(in, s.Rune); ok && a.Kind != steps.Choice {
+	if e, ok := p.text(m).Do(in, s.Rune); ok && a.Kind != fold.Choice {
 		p.edit(m, func(Entry) Entry { return e })
 		return true
 	}
@@ -138,8 +138,8 @@ func (p *walkPage) actField(m *Model, a steps.Ask, in Intent, s Stroke) bool {
 }
 
 // actWay goes to the next option, or to the next field.
-func (p *walkPage) actWay(m *Model, a steps.Ask, in Intent) bool {
-	if a.Kind == steps.Choice && (len(p.fields) == 1 || in == Left || in == Right) {
+func (p *walkPage) actWay(m *Model, a fold.Ask, in Intent) bool {
+	if a.Kind == fold.Choice && (len(p.fields) == 1 || in == Left || in == Right) {
 		p.turn(m, a, in == Right || in == Down || in == Next)
 		return true
 	}
@@ -155,7 +155,7 @@ func (p *walkPage) actWay(m *Model, a steps.Ask, in Intent) bool {
 }
 
 // turn moves the mark among the options of a choice.
-func (p *walkPage) turn(m *Model, a steps.Ask, down bool) {
+func (p *walkPage) turn(m *Model, a fold.Ask, down bool) {
 	i := slices.Index(a.Options, p.text(m).Text())
 	switch {
 	case down:

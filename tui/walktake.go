@@ -4,13 +4,13 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
 // offer fills the field with what the bench reads; it takes nothing.
-func (p *walkPage) offer(m *Model, a steps.Ask) {
+func (p *walkPage) offer(m *Model, a fold.Ask) {
 	p.perform(m)
 	v, err := m.o.Bench.Offer(a)
 	if err != nil {
@@ -38,7 +38,7 @@ func (p *walkPage) fill(m *Model, text string) bool {
 	if len(vs) > len(fields) {
 		return false
 	}
-	asks := make([]steps.Ask, len(fields))
+	asks := make([]fold.Ask, len(fields))
 	for i, f := range fields {
 		asks[i], _ = m.st.Ask(f)
 	}
@@ -53,7 +53,7 @@ func (p *walkPage) fill(m *Model, text string) bool {
 	said := make([]string, len(vs))
 	for i, v := range vs {
 		a := asks[at[i]]
-		if a.Kind != steps.Reading || !m.entries[m.address(a.Field)].Empty() {
+		if a.Kind != fold.Reading || !m.entries[m.address(a.Field)].Empty() {
 			return false
 		}
 		said[i] = a.Label + ": " + v.text
@@ -68,7 +68,7 @@ func (p *walkPage) fill(m *Model, text string) bool {
 }
 
 // asked are all asks of the step in hand.
-func (m *Model) asked() []steps.Ask {
+func (m *Model) asked() []fold.Ask {
 	ss, ok := m.st.Step(m.st.Cursor.Step)
 	if !ok {
 		return nil
@@ -86,7 +86,7 @@ func (p *walkPage) source(m *Model, field string, keyed Source) string {
 }
 
 // reading takes a reading, or holds it when it lies outside its window.
-func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
+func (p *walkPage) reading(m *Model, a fold.Ask, s Stroke) tea.Cmd {
 	if cmd, ok := p.takeArrived(m); ok {
 		return cmd
 	}
@@ -96,7 +96,7 @@ func (p *walkPage) reading(m *Model, a steps.Ask, s Stroke) tea.Cmd {
 		return m.block(row, s.Source, true)
 	}
 	if vs, _ := values(row); lettered(vs) { // one number behind an axis letter
-		if _, why := place([][]value{vs}, []steps.Ask{a}, nil); why != "" {
+		if _, why := place([][]value{vs}, []fold.Ask{a}, nil); why != "" {
 			m.notice = why
 			return nil
 		}
@@ -130,8 +130,8 @@ func (p *walkPage) take(m *Model, by string) tea.Cmd {
 }
 
 // answer answers the whole form once every field of it is filled.
-func (p *walkPage) answer(m *Model, a steps.Ask) tea.Cmd {
-	if a.Kind == steps.Choice && p.text(m).Empty() {
+func (p *walkPage) answer(m *Model, a fold.Ask) tea.Cmd {
+	if a.Kind == fold.Choice && p.text(m).Empty() {
 		if m.o.Bench != nil {
 			p.offer(m, a)
 			return nil
@@ -163,7 +163,7 @@ func (p *walkPage) answer(m *Model, a steps.Ask) tea.Cmd {
 			m.notice = err.Error()
 			return nil
 		}
-		if q.Kind == steps.Reading {
+		if q.Kind == fold.Reading {
 			p.at = i
 			m.notice = "a reading: Enter takes it"
 			return nil
@@ -179,7 +179,7 @@ func (p *walkPage) answer(m *Model, a steps.Ask) tea.Cmd {
 	return m.save(es, err, func(m *Model) { m.retaken(taken...) })
 }
 
-func has(ts []steps.Taken, field string) bool {
+func has(ts []fold.Taken, field string) bool {
 	for _, t := range ts {
 		if t.Field == field {
 			return true

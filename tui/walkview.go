@@ -3,7 +3,7 @@ package tui
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // middle is the walk page: heading, pause point, caution, act, fields, echo, number.
@@ -27,7 +27,7 @@ func (p *walkPage) middle(m *Model, s *sheet) {
 
 // before is what comes before act and field: the pause point and the caution. It says
 // whether acts are shown.
-func (p *walkPage) before(m *Model, s *sheet, a steps.Ask, ss *steps.StepState) (acts []string, pause bool) {
+func (p *walkPage) before(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) (acts []string, pause bool) {
 	acts = sayWords(p.acts(m))
 	if !p.doing(m) && (m.first() || p.blind(m)) {
 		acts = nil // done already
@@ -71,7 +71,7 @@ func (p *walkPage) working(m *Model, s *sheet) {
 }
 
 // cautions says whether the caution stands right before an act or reading here.
-func (p *walkPage) cautions(m *Model, ss *steps.StepState, acts bool) bool {
+func (p *walkPage) cautions(m *Model, ss *fold.StepState, acts bool) bool {
 	if m.pg.Caution == "" || len(m.redo) > 0 {
 		return false
 	}
@@ -87,7 +87,7 @@ func (p *walkPage) cautions(m *Model, ss *steps.StepState, acts bool) bool {
 }
 
 // progress tells where in the step this is.
-func (p *walkPage) progress(m *Model, ss *steps.StepState) string {
+func (p *walkPage) progress(m *Model, ss *fold.StepState) string {
 	n, at := 0, 0
 	for _, a := range ss.Asks {
 		if a.Optional {
@@ -109,7 +109,7 @@ func (p *walkPage) progress(m *Model, ss *steps.StepState) string {
 }
 
 // standsAt is progress, and how far it is to the next pause where no list says so.
-func (p *walkPage) standsAt(m *Model, ss *steps.StepState) string {
+func (p *walkPage) standsAt(m *Model, ss *fold.StepState) string {
 	out := p.progress(m, ss)
 	if m.w < listWidth && m.ahead > 0 && m.view == Whole {
 		if out != "" {

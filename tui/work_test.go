@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -47,7 +47,7 @@ func (s *screen) hold(key string) (finish func()) {
 // While what was taken is worked out, the screen says so, keys work, and nothing is taken.
 func TestLongWorkIsSaid(t *testing.T) {
 	t.Parallel()
-	p := lid(t, "T").WithPrograms(map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: "0", Data: make([]byte, 3_400_000)}})
+	p := lid(t, "T").WithPrograms(map[string]fold.ProgramFile{"top": {Name: "top.nc", Hash: "0", Data: make([]byte, 3_400_000)}})
 	s := practice(t, p, 80, 24).at("bore", "hit1.x")
 	n := len(s.saved)
 	s.Type("-268.3")

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -21,7 +21,7 @@ type savedMsg struct {
 }
 
 // foldedMsg is what the events on the disk mean.
-type foldedMsg struct{ st steps.State }
+type foldedMsg struct{ st fold.State }
 
 // slowMsg says that working it out takes long.
 type slowMsg struct{}
@@ -86,7 +86,7 @@ func (m *Model) saved(err error) tea.Cmd {
 }
 
 // folded goes on with what was written.
-func (m *Model) folded(st steps.State) tea.Cmd {
+func (m *Model) folded(st fold.State) tea.Cmd {
 	m.folding = false
 	es, done := m.events, m.done
 	m.events, m.done = nil, nil

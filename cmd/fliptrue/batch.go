@@ -12,8 +12,8 @@ import (
 	"fliptrue/calc/chart"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 
 	"github.com/spf13/cobra"
@@ -141,7 +141,7 @@ func batchPartOf(r record, rec jobs.PartRecord) batchPart {
 		case s.Second():
 			x.second(st)
 		case s.Kind == kit.Inspect:
-			if m, ok := facts.Mismatch.By(func(id steps.FactID) (steps.Fact, bool) { return st.Fact(id) }); ok {
+			if m, ok := facts.Mismatch.By(func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }); ok {
 				x.X, x.Y = finite(float64(m.DX)), finite(float64(m.DY))
 			}
 		}
@@ -153,7 +153,7 @@ func batchPartOf(r record, rec jobs.PartRecord) batchPart {
 }
 
 // fateOf is what the person said becomes of the part, at its inspection or after it let go; "" where it is kept, or nobody said.
-func fateOf(st *steps.State) string {
+func fateOf(st *fold.State) string {
 	for _, ss := range st.Steps {
 		if ss.Round == nil {
 			continue
@@ -169,7 +169,7 @@ func fateOf(st *steps.State) string {
 }
 
 // second is what its second side says.
-func (x *batchPart) second(st *steps.State) {
+func (x *batchPart) second(st *fold.State) {
 	if x.State = "held"; st.Released {
 		x.State = "released"
 	}
@@ -179,7 +179,7 @@ func (x *batchPart) second(st *steps.State) {
 			x.Mishaps++
 		}
 	}
-	if d, ok := facts.Drift.By(func(id steps.FactID) (steps.Fact, bool) { return st.Fact(id) }); ok {
+	if d, ok := facts.Drift.By(func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }); ok {
 		x.Drift = finite(float64(d.D))
 	}
 	for _, ss := range st.Steps {

@@ -11,6 +11,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // cutPart walks the next part of a batch at the world that stands there, and leaves its record. between is done before it.
@@ -86,7 +87,7 @@ func TestBatch(t *testing.T) {
 		t.Errorf("%d events after a night, %d at once, %d from the bare table", n, len(two.Events), len(one.Events))
 	}
 	cutPart(t, e, w, 4, four, at.Add(26*time.Hour), func(*bench.Walk) {
-		for _, a := range []steps.Act{{Do: "remove", Of: "part"}, {Do: "tap", Of: "fixture", Dir: "away", Amount: 0.05}} {
+		for _, a := range []fold.Act{{Do: "remove", Of: "part"}, {Do: "tap", Of: "fixture", Dir: "away", Amount: 0.05}} {
 			if err := w.Do(a); err != nil {
 				t.Fatal(err)
 			}

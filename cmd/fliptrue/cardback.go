@@ -10,6 +10,8 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
 )
 
@@ -21,10 +23,10 @@ type cardBack struct {
 	mu     sync.Mutex // a save runs beside the screen
 	disk   jobs.Disk
 	job    *jobs.Job
-	record string        // its path
-	log    *steps.Log    // its own: the screen's is in use
-	later  []jobs.Event  // not applied to it yet
-	plans  []*steps.Plan // of the setups begun
+	record string       // its path
+	log    *fold.Log    // its own: the screen's is in use
+	later  []jobs.Event // not applied to it yet
+	plans  []*fold.Plan // of the setups begun
 	done   map[string]bool
 	owed   error // why the newest of it is not written, nil when all is
 }
@@ -42,7 +44,7 @@ func newCardBack(d jobs.Disk, j *jobs.Job, record string, es []jobs.Event) *card
 }
 
 // walks adds setups that the record has begun.
-func (c *cardBack) walks(ps ...*steps.Plan) {
+func (c *cardBack) walks(ps ...*fold.Plan) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.plans = append(c.plans, ps...)
@@ -77,7 +79,7 @@ func (c *cardBack) standing() []string {
 	return []string{notWritten(c.owed)}
 }
 
-func (c *cardBack) folded() *steps.Log {
+func (c *cardBack) folded() *fold.Log {
 	for _, ev := range c.later {
 		c.log.Apply(ev)
 	}
@@ -86,7 +88,7 @@ func (c *cardBack) folded() *steps.Log {
 }
 
 // cardFacts are the facts that may come to stand on the machine card.
-var cardFacts = map[steps.FactID]bool{"ball": true, "tram": true, "tram/column": true, "squareness": true}
+var cardFacts = map[fold.FactID]bool{"ball": true, "tram": true, "tram/column": true, "squareness": true}
 
 // touched says that a card may have to be written after the event: most readings concern none.
 func (c *cardBack) touched(ev jobs.Event) bool {
@@ -96,7 +98,7 @@ func (c *cardBack) touched(ev jobs.Event) bool {
 	setup, rest, _ := strings.Cut(ev.Read+ev.Answer, "/")
 	step, _, _ := strings.Cut(rest, "/")
 	for _, p := range c.plans {
-		if sp, ok := p.Spec(steps.StepID(step)); ok && p.Setup.Name == setup {
+		if sp, ok := p.Spec(fold.StepID(step)); ok && p.Setup.Name == setup {
 			for _, f := range slices.Concat(sp.Makes, sp.Remakes()) {
 				if cardFacts[f] {
 					return true
@@ -108,14 +110,14 @@ func (c *cardBack) touched(ev jobs.Event) bool {
 }
 
 // settle writes all that is due by a log of the record; wrote says that a card has changed.
-func (c *cardBack) settle(log *steps.Log) (wrote bool, err error) {
+func (c *cardBack) settle(log *fold.Log) (wrote bool, err error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	wrote, c.owed = c.write(log)
 	return wrote, c.owed
 }
 
-func (c *cardBack) write(log *steps.Log) (wrote bool, err error) {
+func (c *cardBack) write(log *fold.Log) (wrote bool, err error) {
 	put := func(path string, w jobs.Writeback) {
 		if c.done[path+"\n"+w.Key] {
 			return
@@ -132,7 +134,7 @@ func (c *cardBack) write(log *steps.Log) (wrote bool, err error) {
 			w.Kept = report.UseOf(&st).Found()
 			put(c.job.Fixture.Path, w)
 		}
-		if w, ok, rerr := steps.CardRevision(st, recordName(c.record), func() (jobs.Fixture, error) {
+		if w, ok, rerr := fold.Revision(st, recordName(c.record), func() (jobs.Fixture, error) {
 			f, faults := jobs.ReadFixture(c.disk, c.job.Fixture.Path)
 			return f, faults.Err()
 		}); rerr != nil {
@@ -140,7 +142,7 @@ func (c *cardBack) write(log *steps.Log) (wrote bool, err error) {
 		} else if w.Key = recordName(c.record) + w.Key; ok {
 			put(c.job.Fixture.Path, w)
 		}
-		ws := steps.CardChanges(st)
+		ws := desk.CardChanges(st)
 		if len(ws) == 0 || c.job.Machine.Path == "" {
 			continue
 		}
@@ -241,7 +243,7 @@ func recordName(record string) string {
 }
 
 // useOf counts a released setup on its fixture card: one use, one thread cycle.
-func useOf(j *jobs.Job, p *steps.Plan, record string) (jobs.Writeback, bool) {
+func useOf(j *jobs.Job, p *fold.Plan, record string) (jobs.Writeback, bool) {
 	if j.Fixture.Path == "" || !p.Setup.Second() { // made, or looked at: no part was cut on it
 		return jobs.Writeback{}, false
 	}

@@ -11,6 +11,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/tui"
 )
 
@@ -136,7 +137,7 @@ func TestChangedProbeIsVoidForOtherJobs(t *testing.T) {
 	walkNext(t, e, 5)
 	m, _ := jobs.ReadMachine(disk, "bench.machine.yaml")
 	found := m.Probe.RadiusX
-	ball := func() (steps.Fact, bool, []string) {
+	ball := func() (fold.Known, bool, []string) {
 		s, err := began(e, openOptions{job: "other.job.yaml"})
 		if err != nil {
 			t.Fatal(err)

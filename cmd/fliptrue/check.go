@@ -10,6 +10,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
 
 	"github.com/spf13/cobra"
@@ -61,18 +62,18 @@ type setupCheck struct {
 	Features []featureJSON `json:"features"`         // best that can be proven, held as the job says
 	Limits   []limitJSON   `json:"limits,omitempty"` // with --limits
 
-	Fails    bool          `json:"fails"`     // it would not hold or not clear as planned
-	Verdict  steps.Verdict `json:"verdict"`   // of all checks together: pass, fail, not_proven
-	Checks   []checkLine   `json:"checks"`    // register, hold-down, keep-out and reach as planned
-	HoldDown []rowJSON     `json:"hold_down"` // numbers behind them
-	Sources  []string      `json:"sources"`   // what they rest on, and what could not be sourced
+	Fails    bool         `json:"fails"`     // it would not hold or not clear as planned
+	Verdict  fold.Verdict `json:"verdict"`   // of all checks together: pass, fail, not_proven
+	Checks   []checkLine  `json:"checks"`    // register, hold-down, keep-out and reach as planned
+	HoldDown []rowJSON    `json:"hold_down"` // numbers behind them
+	Sources  []string     `json:"sources"`   // what they rest on, and what could not be sourced
 
 	outlookJSON
 	Flip      string      `json:"flip"`       // x or y, "" of other kinds
 	BothSides []placeJSON `json:"both_sides"` // features in the programs of side 1 and side 2
 
-	rows []steps.Row
-	held []steps.Check
+	rows []fold.Row
+	held []fold.Check
 
 	onLocator bool
 	lines     string // all lines of the budget, in words
@@ -80,14 +81,14 @@ type setupCheck struct {
 
 // checkLine is one limit held against the plan. Units: mm, N, N·mm, or a count.
 type checkLine struct {
-	Limit   string        `json:"limit"`
-	Why     string        `json:"why"`
-	Got     *float64      `json:"got"`
-	Max     *float64      `json:"max"`
-	Min     bool          `json:"min"`   // max is the least that passes
-	Class   string        `json:"class"` // soft, hard, never: how it may be waived
-	Verdict steps.Verdict `json:"verdict"`
-	Words   string        `json:"words"`
+	Limit   string       `json:"limit"`
+	Why     string       `json:"why"`
+	Got     *float64     `json:"got"`
+	Max     *float64     `json:"max"`
+	Min     bool         `json:"min"`   // max is the least that passes
+	Class   string       `json:"class"` // soft, hard, never: how it may be waived
+	Verdict fold.Verdict `json:"verdict"`
+	Words   string       `json:"words"`
 }
 
 // rowJSON is one labelled number, in internal units, or text.
@@ -202,7 +203,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.lines += "  no line for: " + strings.Join(report.NoLineAtDesk(p), "; ") + "\n"
 	}
 	c.Verdict = d.Verdict()
-	c.Fails = c.Verdict == steps.Fail
+	c.Fails = c.Verdict == fold.Fail
 	for _, k := range d.Checks {
 		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min,
 			Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})

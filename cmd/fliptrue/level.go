@@ -6,8 +6,8 @@ import (
 
 	"fliptrue/calc/worth"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
 	engine "fliptrue/steps/fold"
 
 	"github.com/spf13/pflag"
@@ -52,7 +52,7 @@ func (c chosen) said() string {
 }
 
 // chooseLevel is the level of a setup about to be begun: the table's, or the person's.
-func (e *env) chooseLevel(o levelOptions, jobPath string, part int, p *steps.Plan) (chosen, error) {
+func (e *env) chooseLevel(o levelOptions, jobPath string, part int, p *fold.Plan) (chosen, error) {
 	if p.AtLevel(engine.Irreplaceable).Level() == engine.Full {
 		return chosen{}, nil // its kind reads all
 	}
@@ -78,7 +78,7 @@ func (e *env) chooseLevel(o levelOptions, jobPath string, part int, p *steps.Pla
 }
 
 // history is what the choice rests on: the job, its fixture's card, and the records of the parts before.
-func (e *env) history(jobPath string, part int, p *steps.Plan) worth.Case {
+func (e *env) history(jobPath string, part int, p *fold.Plan) worth.Case {
 	j := p.Job
 	c := worth.Case{Allowance: j.Allowance, Worth: j.Worth, Spares: j.Spares, GoodFixture: j.Fixture.Uses,
 		Scale: j.Fixture.AsMade.Bore2 != nil, Strapped: p.Setup.HoldDown != "S"}
@@ -104,7 +104,7 @@ type walked struct{ released, doubted, same bool }
 
 // walkedBefore says whether a setup was released, whether something happened to it on the way, and
 // whether its programs were the ones that lie there now.
-func walkedBefore(es []jobs.Event, p *steps.Plan) walked {
+func walkedBefore(es []jobs.Event, p *fold.Plan) walked {
 	w := walked{same: true}
 	posted := map[string]string{}
 	for _, ev := range es {

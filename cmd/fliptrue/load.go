@@ -14,6 +14,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // errNotBegun is a record without a setup in it yet.
@@ -30,15 +31,15 @@ func (e *env) readJob(path string) (*jobs.Job, error) {
 
 // plan is the plan of a setup with its programs as they stand on the disk now. A program
 // that is not there is left out: the walk asks for it when its time comes.
-func (e *env) plan(j *jobs.Job, setup string) (*steps.Plan, error) {
+func (e *env) plan(j *jobs.Job, setup string) (*fold.Plan, error) {
 	s, ok := j.Setup(setup)
 	if !ok {
 		return nil, &usageError{"there is no setup " + quoted(setup) + " in " + j.Path, "the setups are: " + strings.Join(setupNames(j), " ")}
 	}
 	shelf := shelf{disk: e.disk, marks: map[string]jobs.Mark{}}
-	programs := map[string]steps.ProgramFile{}
+	programs := map[string]fold.ProgramFile{}
 	for _, g := range s.Programs {
-		if f, ok := shelf.look(besides(j.Path, g.File), g.File, steps.ProgramFile{}); ok {
+		if f, ok := shelf.look(besides(j.Path, g.File), g.File, fold.ProgramFile{}); ok {
 			programs[g.Role] = f
 		}
 	}
@@ -46,13 +47,13 @@ func (e *env) plan(j *jobs.Job, setup string) (*steps.Plan, error) {
 	if err != nil {
 		return nil, &inputError{j.Path, err.Error(), "this version walks other kinds of setups"}
 	}
-	p.Watch(func(role string, was steps.ProgramFile) (steps.ProgramFile, bool) {
+	p.Watch(func(role string, was fold.ProgramFile) (fold.ProgramFile, bool) {
 		for _, g := range s.Programs {
 			if g.Role == role {
 				return shelf.look(besides(j.Path, g.File), g.File, was)
 			}
 		}
-		return steps.ProgramFile{}, false
+		return fold.ProgramFile{}, false
 	})
 	return p, nil
 }
@@ -64,18 +65,18 @@ type shelf struct {
 }
 
 // look is a file as it lies there now, was as it was read last.
-func (s shelf) look(path, name string, was steps.ProgramFile) (steps.ProgramFile, bool) {
+func (s shelf) look(path, name string, was fold.ProgramFile) (fold.ProgramFile, bool) {
 	mark, err := s.disk.Mark(path)
 	if err == nil && was.Hash != "" && mark.Same(s.marks[path]) {
 		return was, true
 	}
 	data, err := s.disk.Read(path, maxProgram)
 	if err != nil {
-		return steps.ProgramFile{}, false
+		return fold.ProgramFile{}, false
 	}
 	s.marks[path] = mark
 	sum := sha256.Sum256(data)
-	return steps.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: data}, true
+	return fold.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: data}, true
 }
 
 // besides is a file named in a job, as a path.
@@ -138,10 +139,10 @@ func newerWalk(es []jobs.Event) string {
 			newest = max(newest, n)
 		}
 	}
-	if newest <= steps.Walk {
+	if newest <= fold.Walk {
 		return ""
 	}
-	return fmt.Sprintf("it was begun by a newer fliptrue (walk %d; this one knows walk %d)", newest, steps.Walk)
+	return fmt.Sprintf("it was begun by a newer fliptrue (walk %d; this one knows walk %d)", newest, fold.Walk)
 }
 
 // lastRecord is the record of a job's last part.
@@ -188,13 +189,13 @@ func flatOf(es []jobs.Event) map[string]string {
 
 // folded is one setup of a record as it stands.
 type folded struct {
-	plan  *steps.Plan
-	state steps.State
+	plan  *fold.Plan
+	state fold.State
 	named []string // mistakes named on the way; only fold looks for them
 }
 
 // foldRecord folds a record for one setup, and collects what mistakes were named on the way.
-func foldRecord(p *steps.Plan, es []jobs.Event) folded {
+func foldRecord(p *fold.Plan, es []jobs.Event) folded {
 	f := folded{plan: p, named: []string{}}
 	log := steps.NewLog()
 	taken := map[string]bool{}
@@ -233,7 +234,7 @@ type record struct {
 	report jobs.Report
 	setups []folded
 	notes  []string // sentences with the file's name: what is odd about the record
-	log    *steps.Log
+	log    *fold.Log
 }
 
 // odd says what is odd about a record, on standard error.
@@ -292,7 +293,7 @@ func (e *env) recordOf(onDisk *jobs.Job, jobPath, path string) (record, error) {
 		log.Apply(ev)
 	}
 	r.log = log
-	var troubles []steps.Trouble
+	var troubles []fold.Trouble
 	for _, name := range names {
 		p, err := e.plan(r.job, name)
 		if err != nil {
@@ -313,7 +314,7 @@ func (e *env) recordOf(onDisk *jobs.Job, jobPath, path string) (record, error) {
 }
 
 // faultsOf are the troubles of a record at the lines that they stand at.
-func (e *env) faultsOf(troubles []steps.Trouble, path string) (faults jobs.Faults) {
+func (e *env) faultsOf(troubles []fold.Trouble, path string) (faults jobs.Faults) {
 	lines := e.eventLines(path)
 	for _, t := range troubles {
 		ft := jobs.Fault{File: path, What: t.What, Hint: t.Hint}

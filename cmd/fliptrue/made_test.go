@@ -6,9 +6,9 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // fixtureCard is the name of the fixture's card in the built-in job.
@@ -43,7 +43,7 @@ func TestMakingWritesTheCard(t *testing.T) {
 	}
 	w := bench.NewWorld(s.plan, seed, bench.Usual(s.plan))
 	k := bench.NewWalk(s.plan, w, nil)
-	if _, err := k.Until(func(st *steps.State) bool { return st.Ready }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Ready }); err != nil {
 		t.Fatal(err)
 	}
 	for _, ev := range k.Events[1:] {

@@ -12,6 +12,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 
 	"github.com/spf13/cobra"
 )
@@ -353,7 +354,7 @@ func stillOpen(e *env, path string) string {
 		if s.Cut.Tool > 0 {
 			says := "the hold-down carries cuts of"
 			switch reckoned := slices.ContainsFunc(
-				d.Checks, func(c steps.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") && !c.Count }); {
+				d.Checks, func(c fold.Check) bool { return strings.HasPrefix(c.Limit.ID, "hold.") && !c.Count }); {
 			case s.Kind == "first-side":
 				says = "planned are cuts of"
 			case !reckoned:

@@ -14,6 +14,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
 	"fliptrue/tui"
 
 	"github.com/spf13/cobra"
@@ -206,7 +207,7 @@ func (s *session) start(now time.Time, how chosen, taken map[string]string, left
 	name, cards := s.plan.Setup.Name, jobs.Flatten(s.job)
 	maps.Copy(cards, checks.ProgramCards(s.plan))
 	maps.Copy(cards, taken)
-	es := []jobs.Event{how.begin(steps.Begin(name, cards, s.job.Operator))}
+	es := []jobs.Event{how.begin(fold.Begin(name, cards, s.job.Operator))}
 	if left >= alone { // a pause for the day: what is taken over is read again first
 		es = append(es, jobs.Event{Mishap: name + "/left-alone"})
 		s.notes = append(s.notes, fmt.Sprintf("nothing was done for %.0f h: that counts as left alone. Warm the spindle up for 30 min; then "+
@@ -221,13 +222,13 @@ func (s *session) reposted(now time.Time, name string) {
 	old := map[string]string{}
 	for _, ev := range s.events {
 		if ev.Begin == name || ev.Plan != "" {
-			maps.Copy(old, steps.PostedPrograms(ev.Cards, name))
+			maps.Copy(old, fold.PostedPrograms(ev.Cards, name))
 		}
 	}
 	ev := jobs.Event{Plan: s.job.Hash, Cards: map[string]string{}}
 	var changed []string
 	for card, hash := range checks.ProgramCards(s.plan) {
-		for role, now := range steps.PostedPrograms(map[string]string{card: hash}, name) {
+		for role, now := range fold.PostedPrograms(map[string]string{card: hash}, name) {
 			if was := old[role]; was != hash {
 				ev.Cards[card] = now
 				ev.Changed = append(ev.Changed, card)

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/side2"
 )
 
@@ -76,7 +77,7 @@ type placeJSON struct {
 }
 
 // bothSides are the features of a second side in the programs of both; none of other kinds.
-func bothSides(p *steps.Plan) []placeJSON {
+func bothSides(p *fold.Plan) []placeJSON {
 	out := []placeJSON{}
 	if p.Setup.Flip == "" {
 		return out

@@ -10,6 +10,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 	engine "fliptrue/steps/fold"
 
 	"github.com/spf13/cobra"
@@ -167,7 +168,7 @@ func waysOf(j *jobs.Job, setup string, l engine.Level) (out []wayJSON, err error
 const soundTries = 6
 
 // count walks a sound setup.
-func (x *wayJSON) count(p *steps.Plan) {
+func (x *wayJSON) count(p *fold.Plan) {
 	r, err := bench.Auto(p, bench.Options{Seed: 1})
 	for seed := uint64(2); err == nil && r.State != "released" && seed <= soundTries; seed++ { // not every bench is a good one
 		r, err = bench.Auto(p, bench.Options{Seed: seed})
@@ -182,7 +183,7 @@ func (x *wayJSON) count(p *steps.Plan) {
 		}
 		return
 	}
-	asks := map[string]steps.Ask{}
+	asks := map[string]fold.Ask{}
 	st := r.Walk.State()
 	for _, ss := range st.Steps {
 		for _, a := range ss.Asks {
@@ -196,7 +197,7 @@ func (x *wayJSON) count(p *steps.Plan) {
 			continue
 		}
 		a := asks[addr[1]+"/"+addr[3]]
-		if a.Kind == steps.Reading && ev.Read != "" {
+		if a.Kind == fold.Reading && ev.Read != "" {
 			numbers++
 		} else {
 			answers++
@@ -207,7 +208,7 @@ func (x *wayJSON) count(p *steps.Plan) {
 }
 
 // minutesOf is what an ask costs at the mill: by the table of its step, else a touch 0.4, a dial 0.3, a look 0.1 (common practice).
-func minutesOf(a steps.Ask) float64 {
+func minutesOf(a fold.Ask) float64 {
 	if a.Minutes > 0 {
 		return a.Minutes
 	}

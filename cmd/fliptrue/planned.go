@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"strings"
 
-	"fliptrue/steps"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 )
 
 // planned is one subject of plan in sentences, by the job's own numbers where it has any. The source stands under each.
-func planned(about string, p *steps.Plan) planPart {
+func planned(about string, p *fold.Plan) planPart {
 	switch about {
 	case "sides":
 		return planPart{about, "Which side first", append(desk.WhichFirst(p), "Source: common practice, from memory; the numbers are the job's.")}
@@ -23,7 +23,7 @@ func planned(about string, p *steps.Plan) planPart {
 	return planPart{"storage", "Storage, between the sides and after", storageLines(p)}
 }
 
-func stockLines(p *steps.Plan) []string {
+func stockLines(p *fold.Plan) []string {
 	s := p.Job.Part.Size
 	return []string{
 		fmt.Sprintf("Cut it oversize: %s and more each way, and an offcut of the same piece beside it.", p.Len(p.Sensible(2))),
@@ -38,7 +38,7 @@ func stockLines(p *steps.Plan) []string {
 	}
 }
 
-func dustLines(p *steps.Plan) []string {
+func dustLines(p *fold.Plan) []string {
 	out := []string{}
 	if m, err := p.Job.Library().Like(p.Job.Part.Material); err == nil && m.Hazard != "" {
 		out = append(out, p.Job.Part.Material+": "+m.Hazard)
@@ -56,7 +56,7 @@ func dustLines(p *steps.Plan) []string {
 		"Source: the directive; the rest common practice, from memory.")
 }
 
-func storageLines(p *steps.Plan) []string {
+func storageLines(p *fold.Plan) []string {
 	f := p.Job.Fixture.ID
 	return []string{
 		"Part: in a bag with its card, its offcut and a hygrometer chip. The two sides within a day,",

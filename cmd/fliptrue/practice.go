@@ -15,6 +15,7 @@ import (
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/tui"
 
@@ -93,7 +94,7 @@ func (o practiceOptions) files() string {
 type prepared struct {
 	dir    string
 	job    *jobs.Job
-	plan   *steps.Plan
+	plan   *fold.Plan
 	record *jobs.Record
 	path   string       // of the record
 	how    chosen       // how much its walk reads
@@ -368,7 +369,7 @@ func screenPractice(e *env, o practiceOptions) (exit, error) {
 		}
 		t = s.options(e, look)
 		t.Bench, t.Part = world, "practice, "+t.Part
-		t.Open = func(setup string) (*steps.Plan, error) {
+		t.Open = func(setup string) (*fold.Plan, error) {
 			p, err := e.plan(s.job, setup)
 			if err != nil {
 				return nil, err
@@ -427,7 +428,7 @@ func (e *env) beginPractice(o practiceOptions) (*session, *bench.World, error) {
 	if how := p.how.said(); how != "" {
 		s.notes = append(s.notes, how)
 	}
-	begun := []jobs.Event{p.how.begin(steps.Begin(p.plan.Setup.Name, p.cards(), "bench"))}
+	begun := []jobs.Event{p.how.begin(fold.Begin(p.plan.Setup.Name, p.cards(), "bench"))}
 	if o.setup == kit.Rescue {
 		k := bench.NewWalk(p.plan, world, p.cards())
 		if _, err := k.Until(nil); err != nil {

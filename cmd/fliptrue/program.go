@@ -19,6 +19,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 
 	"github.com/spf13/cobra"
 )
@@ -63,7 +64,7 @@ type programJSON struct {
 	File     string         `json:"file"`
 	Role     string         `json:"role"`  // as the job names it; "" when it does not
 	Setup    string         `json:"setup"` // that it was held against
-	Verdict  steps.Verdict  `json:"verdict"`
+	Verdict  fold.Verdict   `json:"verdict"`
 	Measured bool           `json:"measured"` // held against a measured offset; else a desk check
 	Bytes    int64          `json:"bytes"`
 	Lines    int            `json:"lines"`
@@ -117,7 +118,7 @@ func (e *env) asNamed(j *jobs.Job, path string) string {
 }
 
 // programsPlan is the plan of the setup that a program belongs to, with the state of its record where one is named.
-func (e *env) programsPlan(j *jobs.Job, path string, o programOptions) (*steps.Plan, *steps.State, error) {
+func (e *env) programsPlan(j *jobs.Job, path string, o programOptions) (*fold.Plan, *fold.State, error) {
 	if o.record != "" {
 		r, err := e.readRecord(o.job, o.record)
 		if err != nil {
@@ -198,7 +199,7 @@ func program(ctx context.Context, e *env, o programOptions) (exit, error) {
 	} else {
 		fmt.Fprint(e.out, programText(p, rep, role))
 	}
-	if rep.Verdict() != steps.Pass {
+	if rep.Verdict() != fold.Pass {
 		return exitNo, nil
 	}
 	return exitOK, nil
@@ -279,7 +280,7 @@ func (e *env) progress(name string, size int64) func(int64, int) {
 }
 
 // postedSince says that a file is not the one that the record speaks of.
-func postedSince(e *env, st *steps.State, role, path string) (string, error) {
+func postedSince(e *env, st *fold.State, role, path string) (string, error) {
 	if st == nil || role == "" {
 		return "", nil
 	}
@@ -309,7 +310,7 @@ func (e *env) checksum(path string) (string, error) {
 	return hex.EncodeToString(h.Sum(nil))[:16], nil
 }
 
-func programAsJSON(p *steps.Plan, r steps.ProgramReport, role string, measured bool) programJSON {
+func programAsJSON(p *fold.Plan, r desk.ProgramReport, role string, measured bool) programJSON {
 	out := programJSON{File: r.File, Role: role, Setup: p.Setup.Name, Verdict: r.Verdict(), Measured: measured, Bytes: r.Bytes, Lines: r.Lines,
 		Moves:    r.Moves,
 		Findings: []findingJSON{}, Nearest: []nearestJSON{}, Steps: []toolStepJSON{}, Checks: []checkLine{},
@@ -346,7 +347,7 @@ func programAsJSON(p *steps.Plan, r steps.ProgramReport, role string, measured b
 	return out
 }
 
-func programText(p *steps.Plan, r steps.ProgramReport, role string) string {
+func programText(p *fold.Plan, r desk.ProgramReport, role string) string {
 	var b strings.Builder
 	sys := p.Job.Unit
 	show := func(v float64) string { return unit.Show(v, unit.KLength, sys, 0) }
@@ -391,7 +392,7 @@ func programText(p *steps.Plan, r steps.ProgramReport, role string) string {
 }
 
 // fromFinding says that a check only repeats findings that were printed.
-func fromFinding(k steps.Check, fs []ncode.Finding) bool {
+func fromFinding(k fold.Check, fs []ncode.Finding) bool {
 	for _, f := range fs {
 		if strings.HasSuffix(k.Limit.ID, "."+f.ID) || strings.HasSuffix(k.Limit.ID, "."+f.ID+".unproven") ||
 			strings.HasSuffix(k.Limit.ID, "."+f.ID+".refused") {

@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/report"
 	"fliptrue/tui"
@@ -48,7 +49,7 @@ func replayCommand(r *runner) *cobra.Command {
 // replayJSON is what a record means for one setup. Lengths in mm in every job.
 type replayJSON struct {
 	State  string        `json:"state"`   // released or held
-	HeldAt *steps.StepID `json:"held_at"` // the step to go on at; null when released
+	HeldAt *fold.StepID  `json:"held_at"` // the step to go on at; null when released
 	Named  []string      `json:"named"`   // mistakes that the readings showed, in order
 	Offset *bench.Offset `json:"offset"`  // x, y, z in machine mm, rotation_deg; null when void or not yet made
 	// Features are name, error and U per axis: part's feature minus where the tool will cut, half-width of the 95 % interval.
@@ -144,10 +145,10 @@ func (e *env) plots(r record, f folded, path string) {
 }
 
 // stepText is a step with what it says; where something is to be decided about it, what speaks against it and what may be done.
-func stepText(s steps.StepState, decide bool, sys unit.System) string {
+func stepText(s fold.StepState, decide bool, sys unit.System) string {
 	says := checksLine(s.Outcome.Checks, sys)
 	switch {
-	case s.Verdict == steps.Void:
+	case s.Verdict == fold.Void:
 		says = fmt.Sprintf("%s (event %d)", s.Cause.Words, s.Cause.Seq)
 	case s.Cause != nil:
 		says = strings.TrimPrefix(fmt.Sprintf("%s; it served; lost since by %s (event %d)", says, s.Cause.Words, s.Cause.Seq), "; ")
@@ -170,7 +171,7 @@ func stepText(s steps.StepState, decide bool, sys unit.System) string {
 }
 
 // offsetText is the offset that is known, under its name, and how far off the features are; "" where none is.
-func offsetText(st *steps.State, name string, sys unit.System) string {
+func offsetText(st *fold.State, name string, sys unit.System) string {
 	of, fs := bench.Known(st)
 	if of == nil {
 		return ""
@@ -198,7 +199,7 @@ func (f folded) text() string {
 	job := st.Plan().Job
 	fmt.Fprintf(&b, "%s, setup %s: %s\n", job.Name, st.Setup, f.where())
 	for _, s := range st.Steps {
-		if s.Verdict != steps.NotApplicable {
+		if s.Verdict != fold.NotApplicable {
 			b.WriteString(stepText(s, s.ID == st.Cursor.Step && st.Cursor.Decide, sys))
 		}
 	}
@@ -259,7 +260,7 @@ func (f folded) where() string {
 }
 
 // stepWords is the step in hand as the screen names it.
-func stepWords(st *steps.State) string {
+func stepWords(st *fold.State) string {
 	if ss, ok := st.Step(st.Cursor.Step); ok && ss.Title != "" {
 		return ss.Title
 	}
@@ -267,7 +268,7 @@ func stepWords(st *steps.State) string {
 }
 
 // checksLine says each limit with what was measured against it.
-func checksLine(cs []steps.Check, sys unit.System) string {
+func checksLine(cs []fold.Check, sys unit.System) string {
 	var out []string
 	for _, c := range cs {
 		if c.Count {
@@ -283,7 +284,7 @@ func checksLine(cs []steps.Check, sys unit.System) string {
 			s += " ± guard " + unit.Format(c.Guard, c.Limit.Unit, sys, 0)
 		}
 		s += " of " + limit
-		if c.Verdict != steps.Pass {
+		if c.Verdict != fold.Pass {
 			s += " " + c.Verdict.String()
 		}
 		out = append(out, s)

@@ -12,7 +12,7 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
 
 	"github.com/spf13/cobra"
@@ -231,7 +231,7 @@ func writeSheet(d jobs.Disk, path string, data []byte) error {
 
 // reported is what was asked for.
 func (e *env) reported(o reportOptions) (code exit, out reportJSON, err error) {
-	var p *steps.Plan
+	var p *fold.Plan
 	var r record
 	if o.record == "" {
 		if p, err = e.firstPlan(o); err != nil {
@@ -278,7 +278,7 @@ func (e *env) reported(o reportOptions) (code exit, out reportJSON, err error) {
 }
 
 // asOpened is a plan as open would begin its next part: at the level that is chosen then. Of a record it has its own.
-func (e *env) asOpened(o reportOptions, p *steps.Plan) (*steps.Plan, error) {
+func (e *env) asOpened(o reportOptions, p *fold.Plan) (*fold.Plan, error) {
 	if o.record != "" {
 		return p, nil
 	}
@@ -304,7 +304,7 @@ func (e *env) sheetOf(r record, f folded, path string) report.Record {
 
 // fixtureNow is the card of a setup's fixture as it stands on the disk; ok is false where it does not read, or is now
 // another fixture's.
-func (e *env) fixtureNow(p *steps.Plan, jobPath string) (jobs.Fixture, bool) {
+func (e *env) fixtureNow(p *fold.Plan, jobPath string) (jobs.Fixture, bool) {
 	if p.Setup.Card == "" {
 		return jobs.Fixture{}, false
 	}
@@ -313,7 +313,7 @@ func (e *env) fixtureNow(p *steps.Plan, jobPath string) (jobs.Fixture, bool) {
 }
 
 // tagOf is the tag of a fixture as it is now: by its card, and by the records of the job that are not on it yet.
-func (e *env) tagOf(p *steps.Plan, o reportOptions, r record) (report.Tag, bool) {
+func (e *env) tagOf(p *fold.Plan, o reportOptions, r record) (report.Tag, bool) {
 	card, ok := e.fixtureNow(p, cmp.Or(o.job, o.record))
 	if !ok {
 		card = p.Job.Fixture
@@ -350,7 +350,7 @@ func (r record) released(card string) int {
 }
 
 // firstPlan is the plan of the setup asked for, else of the first that can be walked.
-func (e *env) firstPlan(o reportOptions) (*steps.Plan, error) {
+func (e *env) firstPlan(o reportOptions) (*fold.Plan, error) {
 	j, err := e.readJob(o.job)
 	if err != nil {
 		return nil, err

@@ -8,7 +8,7 @@ import (
 	"sync/atomic"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/tui"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -134,7 +134,7 @@ func (s *session) options(e *env, look tui.Look) tui.Options {
 		Settle:   s.settle,
 		Standing: s.due.standing,
 		Save:     s.save,
-		Open: func(setup string) (*steps.Plan, error) {
+		Open: func(setup string) (*fold.Plan, error) {
 			p, err := s.planOf(e, setup)
 			if err == nil {
 				s.plan = p

@@ -8,20 +8,21 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // session is a record open for adding, with the plan of the setup to walk.
 type session struct {
 	job    *jobs.Job
-	plan   *steps.Plan
-	plans  map[string]*steps.Plan // made so far, by setup
+	plan   *fold.Plan
+	plans  map[string]*fold.Plan // made so far, by setup
 	record *jobs.Record
 	path   string       // of the record
 	settle func() error // opens the record of one that is begun beside its screen; nil where it is open
 	events []jobs.Event // all so far, those just added included
 	notes  []string     // what to tell the person first
 	first  string       // what has to be known before anything else, on a page of its own
-	log    *steps.Log   // of the events; the screen adds to it what it saves
+	log    *fold.Log    // of the events; the screen adds to it what it saves
 	due    *cardBack    // nil in a practice
 
 	deaf    func()       // ends the listening to the feeds; nil before it began
@@ -92,14 +93,14 @@ func (s *session) write(es []jobs.Event) error {
 
 // planOf is the plan of a setup, made once: each makes a plan of its own from what the
 // record copied of the job.
-func (s *session) planOf(e *env, setup string) (*steps.Plan, error) {
+func (s *session) planOf(e *env, setup string) (*fold.Plan, error) {
 	if p := s.plans[setup]; p != nil {
 		return p, nil
 	}
 	p, err := e.plan(s.job, setup)
 	if err == nil {
 		if s.plans == nil {
-			s.plans = map[string]*steps.Plan{}
+			s.plans = map[string]*fold.Plan{}
 		}
 		s.plans[setup] = p
 	}

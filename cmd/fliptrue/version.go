@@ -5,7 +5,7 @@ import (
 	"runtime"
 	"runtime/debug"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // version is the commit that this program was built from.
@@ -37,5 +37,5 @@ func versionLine() string {
 	if v == "" || v == "(devel)" {
 		v = "commit not known"
 	}
-	return fmt.Sprintf("%s, walk %d, format 1, %s %s/%s", v, steps.Walk, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return fmt.Sprintf("%s, walk %d, format 1, %s %s/%s", v, fold.Walk, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }

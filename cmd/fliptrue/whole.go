@@ -9,6 +9,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/tui"
 )
@@ -18,7 +19,7 @@ import (
 const wholeJob = "whole"
 
 // inOrderOfWalk are the plans of a job's setups, each at its own level. The fixture is made once, for the first part.
-func (e *env) inOrderOfWalk(p prepared, o practiceOptions) (out []*steps.Plan, err error) {
+func (e *env) inOrderOfWalk(p prepared, o practiceOptions) (out []*fold.Plan, err error) {
 	for _, l := range steps.Outlook(p.job, nil) {
 		if l.Kind == kit.Making && partOf(p.path) > 1 {
 			continue
@@ -33,7 +34,7 @@ func (e *env) inOrderOfWalk(p prepared, o practiceOptions) (out []*steps.Plan, e
 }
 
 // atItsLevel is the plan of one setup by job and cards as they lie there now.
-func (e *env) atItsLevel(p prepared, o practiceOptions, setup string) (*steps.Plan, error) {
+func (e *env) atItsLevel(p prepared, o practiceOptions, setup string) (*fold.Plan, error) {
 	q, err := e.plan(p.job, setup)
 	if err != nil {
 		return nil, err
@@ -59,7 +60,7 @@ func (e *env) madeBefore(p prepared, o practiceOptions) ([]*bench.World, error) 
 }
 
 // madeIn is the setup in which a mistake is made: its own kind's, else the second side.
-func madeIn(mistake string, plans []*steps.Plan) string {
+func madeIn(mistake string, plans []*fold.Plan) string {
 	in := ""
 	for _, p := range plans {
 		if slices.ContainsFunc(bench.MistakesIn(p), func(m bench.Mistake) bool { return m.Name == mistake }) && (in == "" || p.Setup.Second()) {
@@ -137,7 +138,7 @@ func wholeAuto(e *env, o practiceOptions, p prepared, kept bool) (exit, error) {
 
 // chained are the worlds of a practice that walks all setups, on a screen: the next one begins where the one before ended.
 type chained struct {
-	plans  []*steps.Plan
+	plans  []*fold.Plan
 	before []*bench.World // that made the fixture for an earlier part
 	worlds []*bench.World
 	in     string
@@ -177,7 +178,7 @@ func (c *chained) next(e *env, o practiceOptions, p prepared, events []jobs.Even
 	if n > 0 {
 		s.notes = append(s.notes, "the same part goes on: "+plan.Setup.Name)
 	}
-	begin := plan.Level().At(steps.Begin(plan.Setup.Name, p.cards(), "bench"))
+	begin := plan.Level().At(fold.Begin(plan.Setup.Name, p.cards(), "bench"))
 	return s, world, true, s.append(e.now(), begin)
 }
 

@@ -5,12 +5,12 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Do performs an act. Words it does not know are an error that names them; what
 // only moves the person (wipe, look, jog and go back) changes nothing else.
-func (w *World) Do(a steps.Act) error {
+func (w *World) Do(a fold.Act) error {
 	w.before("do " + a.Do + " " + a.Of)
 	err := w.act(a)
 	w.moves++
@@ -24,7 +24,7 @@ func (w *World) Do(a steps.Act) error {
 // thing is what comes before the place: fixture of fixture@right.
 func thing(of string) string { s, _, _ := strings.Cut(of, "@"); return s }
 
-func (w *World) act(a steps.Act) error {
+func (w *World) act(a fold.Act) error {
 	what, at, _ := strings.Cut(a.Of, "@")
 	switch a.Do {
 	case "wipe", "look", "try", "open", "measure", "air", "sweep", "push", "press", "mark", "wait", "clear", "stop", "again", "round",
@@ -73,7 +73,7 @@ func (w *World) onTheTable(do, what string) bool {
 }
 
 // inTheSpindle are acts on what the spindle carries, and where it goes.
-func (w *World) inTheSpindle(a steps.Act, what string) bool {
+func (w *World) inTheSpindle(a fold.Act, what string) bool {
 	switch {
 	case a.Do == "fit" && what == "probe":
 		if w.probeOut {
@@ -102,7 +102,7 @@ func (w *World) inTheSpindle(a steps.Act, what string) bool {
 }
 
 // goes jogs the spindle by hand.
-func (w *World) goes(a steps.Act, what string) {
+func (w *World) goes(a fold.Act, what string) {
 	if what == "spindle" {
 		w.overBore()
 		d, _ := way(a.Dir + "+")
@@ -118,7 +118,7 @@ func (w *World) goes(a steps.Act, what string) {
 }
 
 // atTheControl are acts on what the control holds, but for the offset page.
-func (w *World) atTheControl(a steps.Act, what string) bool {
+func (w *World) atTheControl(a fold.Act, what string) bool {
 	switch a.Do {
 	case "cancel":
 		if what == "rotation" {
@@ -138,7 +138,7 @@ func (w *World) atTheControl(a steps.Act, what string) bool {
 }
 
 // onThePart are acts on part, straps and screws, and those that cut.
-func (w *World) onThePart(a steps.Act, what string) bool {
+func (w *World) onThePart(a fold.Act, what string) bool {
 	switch a.Do {
 	case "remove", "change":
 		if what == "part" {
@@ -203,7 +203,7 @@ func (w *World) cuts(what string) {
 
 // tap turns the fixture about its pivot bolt, at the end across, by moving it
 // so far where the dial stands, or at the tapped end itself.
-func (w *World) tap(a steps.Act, end string) error {
+func (w *World) tap(a fold.Act, end string) error {
 	dir, ok := way(strings.ToLower(a.Dir))
 	if !ok {
 		return fmt.Errorf("bench: tap %q is no direction", a.Dir)
@@ -332,7 +332,7 @@ func (w *World) show(seen string, by xy, z float64) {
 }
 
 // key types a value into the control.
-func (w *World) key(a steps.Act) {
+func (w *World) key(a fold.Act) {
 	if n, ok := strings.CutPrefix(a.Of, "length/"); ok {
 		w.hand.table[n] = w.table(n) + a.Amount
 		return

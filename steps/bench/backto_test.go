@@ -4,18 +4,18 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // backTo is the step that a verdict page sends the person back to, "" for none.
-func backTo(st *steps.State) steps.StepID {
+func backTo(st *fold.State) fold.StepID {
 	if !st.Cursor.Decide {
 		return ""
 	}
 	ss, _ := st.Step(st.Cursor.Step)
 	for _, a := range ss.Outcome.Next {
 		if a.Do == "reopen" {
-			return steps.StepID(a.Of)
+			return fold.StepID(a.Of)
 		}
 	}
 	return ""
@@ -24,9 +24,9 @@ func backTo(st *steps.State) steps.StepID {
 // arrives walks until a verdict page sends the person back, goes there, puts right what was
 // wrong and walks on: the step gone back to is read again, and so is the one that sent there.
 // It says from where to where that was, "" where nothing sent back.
-func arrives(t *testing.T, name string, k *Walk, mend func()) (from, to steps.StepID) {
+func arrives(t *testing.T, name string, k *Walk, mend func()) (from, to fold.StepID) {
 	t.Helper()
-	sent, err := k.Until(func(st *steps.State) bool { return backTo(st) != "" })
+	sent, err := k.Until(func(st *fold.State) bool { return backTo(st) != "" })
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
@@ -53,9 +53,9 @@ func arrives(t *testing.T, name string, k *Walk, mend func()) (from, to steps.St
 		t.Errorf("%s: from %s back to %s, then held at %s: %s", name, from, to, *k.HeldAt, k.Words)
 		return from, to
 	}
-	for _, id := range []steps.StepID{from, to} {
+	for _, id := range []fold.StepID{from, to} {
 		ss, _ := st.Step(id)
-		if r := ss.Rounds[len(ss.Rounds)-1]; r.First <= steps.Seq(at) {
+		if r := ss.Rounds[len(ss.Rounds)-1]; r.First <= fold.Seq(at) {
 			t.Errorf("%s: from %s back to %s, and %s was not read again before the release", name, from, to, id)
 		}
 	}
@@ -70,7 +70,7 @@ func TestEveryBackToOfTheFirstSideArrives(t *testing.T) {
 		edit     func(*jobs.Setup)
 		wrong    func(*raw)
 		right    func(*raw)
-		from, to steps.StepID
+		from, to fold.StepID
 	}{
 		{"sprung", nil, func(r *raw) { r.spring = 0.05 }, func(r *raw) { r.spring = 0 }, "open", "cut"},
 		{"out of square", nil, func(r *raw) { r.lean = 4e-3 }, func(r *raw) { r.lean = 0 }, "corner", "grip"},
@@ -107,7 +107,7 @@ func TestSpringPassKeepsZ0(t *testing.T) {
 // The same for the second side, with each mistake that a verdict page answers by sending back.
 func TestEveryBackToOfTheSecondSideArrives(t *testing.T) {
 	p := lid(t, nil)
-	met := map[[2]steps.StepID]int{}
+	met := map[[2]fold.StepID]int{}
 	for _, m := range Mistakes() {
 		w := NewWorld(p, 5, Usual(p))
 		if err := w.Make(m.Name, 0); err != nil {
@@ -120,7 +120,7 @@ func TestEveryBackToOfTheSecondSideArrives(t *testing.T) {
 				}
 			}
 		})
-		met[[2]steps.StepID{from, to}]++
+		met[[2]fold.StepID{from, to}]++
 	}
 	t.Log(met)
 	if len(met) < 2 {

@@ -4,7 +4,7 @@ import (
 	"maps"
 	"slices"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // bed is what a part lies on where no pocket wall holds it: a kind of setup's own.
@@ -12,8 +12,8 @@ type bed interface {
 	part(p xy) xy    // where a place of the part stands, shift and turn of the person's doing aside
 	cut(p xy) xy     // where side 1 cut what should be at p, in the part's coordinates
 	lay(draw string) // the part is laid on it anew
-	read(q steps.What) (v, step float64, ok bool)
-	say(a steps.Ask) (string, bool)
+	read(q fold.What) (v, step float64, ok bool)
+	say(a fold.Ask) (string, bool)
 }
 
 // beds make them, by the kind of setup.
@@ -35,7 +35,7 @@ var elsewhere = map[string][]string{
 }
 
 // MistakesIn are those that can be made in a setup: the usual ones, then its own.
-func MistakesIn(p *steps.Plan) []Mistake {
+func MistakesIn(p *fold.Plan) []Mistake {
 	usual := Mistakes()
 	if some, is := elsewhere[p.Setup.Kind]; is {
 		usual = slices.DeleteFunc(usual, func(m Mistake) bool { return !slices.Contains(some, m.Name) })

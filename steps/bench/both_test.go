@@ -11,6 +11,8 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 )
 
 // both is the example job with tram, ball and side 1 before its side 2.
@@ -56,7 +58,7 @@ func record(t testing.TB, j *jobs.Job, seed uint64, names ...string) []jobs.Even
 	return es
 }
 
-func plan(t testing.TB, j *jobs.Job, name string) *steps.Plan {
+func plan(t testing.TB, j *jobs.Job, name string) *fold.Plan {
 	t.Helper()
 	p, err := steps.NewPlan(j, name, nil)
 	if err != nil {
@@ -69,8 +71,8 @@ func TestSideTwoPicksUpWhatSideOneMade(t *testing.T) {
 	j := both(t)
 	es := record(t, j, 5, "head", "ring", "side1", "side2")
 	p1, p2 := plan(t, j, "side1"), plan(t, j, "side2")
-	st1, st2 := steps.Fold(p1, es), steps.Fold(p2, es)
-	for _, id := range []steps.FactID{"part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges"} {
+	st1, st2 := fold.Fold(p1, es), fold.Fold(p2, es)
+	for _, id := range []fold.FactID{"part/thickness", "part/width-x", "part/width-y", "part/seat", "part/edges"} {
 		a, ok1 := st1.Fact(id)
 		b, ok2 := st2.Fact(id)
 		if !ok1 || !ok2 || !reflect.DeepEqual(a, b) {
@@ -93,19 +95,19 @@ func TestSideTwoPicksUpWhatSideOneMade(t *testing.T) {
 		again = append(again, e)
 	}
 	add(jobs.Event{Round: "side1/open/2"})
-	if st := steps.Fold(p2, again); !st.Released {
+	if st := fold.Fold(p2, again); !st.Released {
 		t.Error("a round opened without a reading took the release back")
 	}
 	add(jobs.Event{Read: "side1/open/2/spring", Value: "0.001"})
-	st := steps.Fold(p2, again)
+	st := fold.Fold(p2, again)
 	check := func(when string) {
-		var seat *steps.Cause
+		var seat *fold.Cause
 		for _, f := range st.Facts {
 			if f.ID == "seat" {
 				seat = f.Void
 			}
 		}
-		if st.Released || seat == nil || !strings.HasPrefix(string(seat.Fact), "part/") || seat.Seq != steps.Seq(len(es)+2) {
+		if st.Released || seat == nil || !strings.HasPrefix(string(seat.Fact), "part/") || seat.Seq != fold.Seq(len(es)+2) {
 			t.Errorf("%s: released %v, seat void by %+v", when, st.Released, seat)
 		}
 	}
@@ -114,7 +116,7 @@ func TestSideTwoPicksUpWhatSideOneMade(t *testing.T) {
 	for i, v := range []string{"16.905", "16.905", "16.906", "16.905"} {
 		add(jobs.Event{Read: fmt.Sprintf("side1/open/2/t%d", i+1), Value: v})
 	}
-	st = steps.Fold(p2, again)
+	st = fold.Fold(p2, again)
 	check("side 1 redone")
 	if f, ok := st.Fact("part/thickness"); !ok || math.Abs(f.Value[0]-16.90525) > 1e-9 {
 		t.Errorf("side 2 finds %v after it", f.Value)
@@ -129,7 +131,7 @@ func TestFoldOfSeveralSetupsIsPure(t *testing.T) {
 	j := both(t)
 	es := record(t, j, 7, "head", "ring", "side1", "side2")
 	l := steps.NewLog()
-	plans := map[string]*steps.Plan{}
+	plans := map[string]*fold.Plan{}
 	for _, s := range j.Setups {
 		plans[s.Name] = plan(t, j, s.Name)
 	}
@@ -142,7 +144,7 @@ func TestFoldOfSeveralSetupsIsPure(t *testing.T) {
 		}
 	}
 	for _, s := range j.Setups {
-		a, b := l.State(plans[s.Name]), steps.Fold(plans[s.Name], es)
+		a, b := l.State(plans[s.Name]), fold.Fold(plans[s.Name], es)
 		if !reflect.DeepEqual(a.Facts, b.Facts) || !reflect.DeepEqual(a.Left, b.Left) || a.Released != b.Released || !reflect.DeepEqual(a.Cursor, b.Cursor) {
 			t.Errorf("%s: applied in pieces it is another state", s.Name)
 		}
@@ -203,11 +205,11 @@ dial: {graduation: 0.002}
 		if err := jobs.WriteFile(d, "bench.machine.yaml", []byte(text)); err != nil {
 			t.Fatal(err)
 		}
-		var want steps.Fact
+		var want fold.Known
 		for _, name := range []string{"head", "ring"} {
 			es := record(t, j, 3, name)
-			st := steps.Fold(plan(t, j, name), es)
-			ws := steps.CardChanges(st)
+			st := fold.Fold(plan(t, j, name), es)
+			ws := desk.CardChanges(st)
 			if len(ws) != 1 {
 				t.Fatalf("%s writes %v", name, ws)
 			}
@@ -224,7 +226,7 @@ dial: {graduation: 0.002}
 			}
 			// What is lost is lost for all jobs.
 			es = append(es, jobs.Event{Mishap: name + "/spindle-crash", At: es[len(es)-1].At.Add(time.Hour)})
-			ws = steps.CardChanges(steps.Fold(plan(t, j, name), es))
+			ws = desk.CardChanges(fold.Fold(plan(t, j, name), es))
 			if len(ws) != 1 || !strings.Contains(fmt.Sprint(ws[0].Set), "spindle crash, 2026-03-01") {
 				t.Errorf("%s after a crash writes %v", name, ws)
 			}

@@ -8,7 +8,6 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 )
@@ -22,7 +21,7 @@ func TestNoAskTakesWhatCantBe(t *testing.T) {
 			continue
 		}
 		k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
-		k.Watch = func(st *steps.State) {
+		k.Watch = func(st *fold.State) {
 			ss, _ := st.Step(st.Cursor.Step)
 			if ss == nil {
 				return
@@ -79,7 +78,7 @@ func TestWhatCantBeIsRefusedWithWords(t *testing.T) {
 			t.Fatal("no setting", c.tag)
 		}
 		k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
-		if ok, err := k.Until(func(st *steps.State) bool {
+		if ok, err := k.Until(func(st *fold.State) bool {
 			_, asked := st.Ask(c.field)
 			return asked && string(st.Cursor.Step) == c.step
 		}); err != nil || !ok {
@@ -102,7 +101,7 @@ func TestWhatCantBeIsRefusedWithWords(t *testing.T) {
 			if !st.Cursor.Open {
 				es = append(es[:len(es):len(es)], jobs.Event{Round: strings.TrimSuffix(address(st, ""), "/")})
 			}
-			after := steps.Fold(w.plan, append(es[:len(es):len(es)], verb))
+			after := fold.Fold(w.plan, append(es[:len(es):len(es)], verb))
 			if len(after.Troubles) == 0 || !strings.Contains(after.Troubles[0].What, c.field) || after.Cursor.Step != st.Cursor.Step {
 				t.Errorf("%s/%s is in the record as %s: %v, at %v", c.step, c.field, v, after.Troubles, after.Cursor)
 			}
@@ -110,7 +109,7 @@ func TestWhatCantBeIsRefusedWithWords(t *testing.T) {
 	}
 }
 
-func address(st *steps.State, field string) string {
+func address(st *fold.State, field string) string {
 	c := st.Cursor
 	return st.Setup + "/" + string(c.Step) + "/" + strconv.Itoa(c.Round) + "/" + field
 }

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Follow makes this world what another setup of the same part has left, true values throughout: what was wrong there and was
@@ -71,7 +72,7 @@ func (w *World) stands() float64 {
 
 // Chain is one walk after the other in one record, each world following those before it: an error that was made in one
 // setup arrives in the next. It stops at the first that is not released.
-func Chain(plans []*steps.Plan, o Options) (out []*Result, err error) {
+func Chain(plans []*fold.Plan, o Options) (out []*Result, err error) {
 	var worlds []*World
 	var earlier []*Walk
 	var card *jobs.Fixture
@@ -121,7 +122,7 @@ func Chain(plans []*steps.Plan, o Options) (out []*Result, err error) {
 // written is the fixture's card as a released walk leaves it, nil where it writes none.
 func written(k *Walk) (*jobs.Fixture, error) {
 	j := k.plan.Job
-	w, ok, err := steps.CardRevision(*k.State(), "chain", func() (jobs.Fixture, error) { return j.Fixture, nil })
+	w, ok, err := fold.Revision(*k.State(), "chain", func() (jobs.Fixture, error) { return j.Fixture, nil })
 	if err != nil || !ok {
 		return nil, err
 	}
@@ -134,13 +135,13 @@ func written(k *Walk) (*jobs.Fixture, error) {
 }
 
 // onCard is the plan with its fixture's card as it was written since, nil: as it is.
-func onCard(p *steps.Plan, card *jobs.Fixture) (*steps.Plan, error) {
+func onCard(p *fold.Plan, card *jobs.Fixture) (*fold.Plan, error) {
 	if card == nil {
 		return p, nil
 	}
 	j := *p.Job
 	j.Fixture = *card
-	programs := map[string]steps.ProgramFile{}
+	programs := map[string]fold.ProgramFile{}
 	for _, g := range p.Setup.Programs {
 		if f, ok := p.Program(g.Role); ok {
 			programs[g.Role] = f
@@ -154,7 +155,7 @@ func onCard(p *steps.Plan, card *jobs.Fixture) (*steps.Plan, error) {
 }
 
 // after begins a walk behind others of the same record, its time going on where theirs ended.
-func after(p *steps.Plan, w *World, cards map[string]string, earlier []*Walk) *Walk {
+func after(p *fold.Plan, w *World, cards map[string]string, earlier []*Walk) *Walk {
 	n := 0
 	for _, k := range earlier {
 		n += len(k.Events)

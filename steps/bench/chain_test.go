@@ -5,18 +5,18 @@ import (
 	"slices"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // cutAndInspected are the built-in job's second side and the inspection of its part.
-func cutAndInspected(t testing.TB) []*steps.Plan {
+func cutAndInspected(t testing.TB) []*fold.Plan {
 	t.Helper()
 	j, err := builtin.Job("inspect")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return []*steps.Plan{plan(t, j, j.Setups[1].Name), plan(t, j, j.Setups[0].Name)}
+	return []*fold.Plan{plan(t, j, j.Setups[1].Name), plan(t, j, j.Setups[0].Name)}
 }
 
 // What the second side was off by is what the inspection finds: over many benches as often within its 95 % as it says.

@@ -5,9 +5,9 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/fold"
 )
 
 // What the desk calls not to be proven passes in no walk, and what passes in most the desk passes: of 6 walks each.
@@ -40,7 +40,7 @@ func TestDeskAgreesWithWalks(t *testing.T) {
 		}
 		d := desk.AtDesk(p)
 		says := d.Verdict()
-		if says == steps.Pass != c.walks || c.walks && released < 4 || !c.walks && released > 0 {
+		if says == fold.Pass != c.walks || c.walks && released < 4 || !c.walks && released > 0 {
 			t.Errorf("%s, %v, floating %v: the desk says %v, %d of 6 walks are released", c.finds, c.allowance, c.floating, says, released)
 		}
 	}

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // dial is the test indicator. Reading = distance of the surface from the tool / sense,
@@ -79,7 +79,7 @@ func (w *World) swept(centre xy, radius float64, axis xy, deg float64) float64 {
 }
 
 // dialled is a reading of the dial.
-func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error) {
+func (w *World) dialled(a fold.Ask, of, at string) (v, step float64, err error) {
 	q := a.What
 	step = w.Effects.DialRound
 	dir, alongY := strings.CutPrefix(q.Dir, "y")
@@ -140,7 +140,7 @@ func (w *World) dialled(a steps.Ask, of, at string) (v, step float64, err error)
 }
 
 // seen is the movement of the part that the dial showed.
-func (w *World) seen(q steps.What) float64 {
+func (w *World) seen(q fold.What) float64 {
 	if n, ok := strings.CutPrefix(q.Dir, "rock-"); ok {
 		// the diagonal that carries the chip does not move
 		carries := "1"

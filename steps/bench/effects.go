@@ -7,7 +7,7 @@ import (
 	"math/rand/v2"
 	"reflect"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"strings"
 )
 
@@ -86,7 +86,7 @@ type Effects struct {
 // Usual are effects as large as job and cards say, so that what is believed of
 // them is true; where the cards are silent, sizes of a good bench mill (common practice,
 // from memory).
-func Usual(p *steps.Plan) Effects {
+func Usual(p *fold.Plan) Effects {
 	j, m := p.Job, &p.Job.Machine
 	e := Effects{
 		SetDown: 8, Skew: 1.5e-3, FloorTilt: 0.03e-3, FloorForm: 0.0008, BoreSize: 0.002, Bore2Place: 0.001,

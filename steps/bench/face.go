@@ -3,7 +3,7 @@ package bench
 import (
 	"strconv"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // face is a part held by the face under it: a pump and a seal, or tape.
@@ -27,7 +27,7 @@ func newFace(w *World) *face {
 const gaugeRound = 0.0001
 
 // read is what gauge and dial show.
-func (f *face) read(q steps.What) (v, step float64, ok bool) {
+func (f *face) read(q fold.What) (v, step float64, ok bool) {
 	switch q.By + " " + q.Of + " " + q.Dir {
 	case "gauge vacuum on":
 		return f.draw / 1000, gaugeRound, true
@@ -46,7 +46,7 @@ func (f *face) read(q steps.What) (v, step float64, ok bool) {
 }
 
 // say is what is seen of it.
-func (f *face) say(a steps.Ask) (string, bool) {
+func (f *face) say(a fold.Ask) (string, bool) {
 	if f.lost && a.What.By == "eye" && (a.What.Dir == "gate" || a.What.Dir == "firm") {
 		return other(a), true
 	}

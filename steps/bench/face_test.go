@@ -6,12 +6,12 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // onFace is the practice job held by vacuum or tape, edited.
-func onFace(t testing.TB, how string, edit func(*jobs.Job, *jobs.Setup)) *steps.Plan {
+func onFace(t testing.TB, how string, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job(how)
 	if err != nil {
@@ -40,7 +40,7 @@ func TestFaceHolds(t *testing.T) {
 // What is not tested as it will be holds nothing, and no reason passes that over.
 func TestFaceRetentionIsNeverWaived(t *testing.T) {
 	warm := unit.Temperature(45)
-	for name, p := range map[string]*steps.Plan{
+	for name, p := range map[string]*fold.Plan{
 		"film warmer than its test": onFace(t, "tape", func(_ *jobs.Job, s *jobs.Setup) { s.Hold.Hot = &warm }),
 		"test too short":            onFace(t, "tape", func(_ *jobs.Job, s *jobs.Setup) { s.Hold.Tested.Minutes = 2 }),
 		"little tape":               onFace(t, "tape", func(_ *jobs.Job, s *jobs.Setup) { s.Hold.Area = [2]float64{5, 5} }),

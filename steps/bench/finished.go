@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // finished is a finished part on a bench: two outlines, one on the other, each a rectangle as the cutter left it.
@@ -83,7 +83,7 @@ func (g *finished) step(of, at string) (float64, bool) {
 	return e.out*(a.along(across)+f*(b.along(across)-a.along(across))) - half, true
 }
 
-func (g *finished) read(q steps.What) (v, step float64, ok bool) {
+func (g *finished) read(q fold.What) (v, step float64, ok bool) {
 	noise := g.w.gauss(g.w.Effects.Noise)
 	fine := 0.001
 	if g.w.Effects.Readout == 0 {
@@ -115,7 +115,7 @@ func (g *finished) read(q steps.What) (v, step float64, ok bool) {
 }
 
 // readAt is what is read at a place of the part.
-func (g *finished) readAt(q steps.What, noise, fine float64) (v, step float64, ok bool) {
+func (g *finished) readAt(q fold.What, noise, fine float64) (v, step float64, ok bool) {
 	w := g.w
 	of, at, _ := strings.Cut(q.Of, "@")
 	p, err := place(at)
@@ -157,7 +157,7 @@ func (g *finished) wall(of, at string, noise, fine float64) (v, step float64, ok
 	return t + s - out*inside + noise, fine, ok
 }
 
-func (g *finished) say(a steps.Ask) (string, bool) {
+func (g *finished) say(a fold.Ask) (string, bool) {
 	if a.What.Dir == "screwed" && !g.onFixture {
 		return a.Options[1], true
 	}

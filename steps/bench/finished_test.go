@@ -7,12 +7,12 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // inspection is the built-in job's finished part.
-func inspection(t testing.TB) *steps.Plan {
+func inspection(t testing.TB) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job("inspect")
 	if err != nil {

@@ -7,7 +7,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 var figures = regexp.MustCompile(`[0-9.+-]+`)
@@ -18,7 +18,7 @@ func TestNoFailCarriesASuccess(t *testing.T) {
 	if testing.Short() {
 		t.Skip("whole walks: without -short")
 	}
-	plans := map[string]*steps.Plan{"first side": side1(t, nil)}
+	plans := map[string]*fold.Plan{"first side": side1(t, nil)}
 	for _, h := range []string{"T", "M", "S"} {
 		plans[h] = lid(t, func(j *jobs.Job) { j.Setups[0].HoldDown = h })
 	}
@@ -28,7 +28,7 @@ func TestNoFailCarriesASuccess(t *testing.T) {
 			t.Fatal(err)
 		}
 		end := k.State()
-		failed := map[steps.StepID]bool{}
+		failed := map[fold.StepID]bool{}
 		for _, ss := range end.Steps {
 			if !ss.Verdict.OK() || ss.Round == nil {
 				continue
@@ -37,24 +37,24 @@ func TestNoFailCarriesASuccess(t *testing.T) {
 			for _, a := range ss.Asks {
 				wrong := "7"
 				switch {
-				case a.Kind == steps.Choice:
+				case a.Kind == fold.Choice:
 					for _, o := range a.Options {
 						if o != a.Want {
 							wrong = o
 						}
 					}
-				case a.Kind == steps.Text:
+				case a.Kind == fold.Text:
 					wrong = "another"
-				case a.Kind == steps.Count && a.Want == "":
+				case a.Kind == fold.Count && a.Want == "":
 					continue
 				case a.Window != nil:
 					v := a.Window.Want + 1.5*a.Window.Half
 					wrong = unit.Format(v, a.Unit, unit.Metric, 0)
 				}
 				at := fmt.Sprintf("%s/%s/%d/%s", p.Setup.Name, ss.ID, ss.Round.No, a.Field)
-				st := steps.Fold(p, append(k.Events[:len(k.Events):len(k.Events)], jobs.Event{Answer: at, Value: wrong, At: end.LastAt}))
+				st := fold.Fold(p, append(k.Events[:len(k.Events):len(k.Events)], jobs.Event{Answer: at, Value: wrong, At: end.LastAt}))
 				now, ok := st.Step(ss.ID)
-				if !ok || now.Verdict != steps.Fail && now.Verdict != steps.NotProven {
+				if !ok || now.Verdict != fold.Fail && now.Verdict != fold.NotProven {
 					continue
 				}
 				failed[ss.ID] = true

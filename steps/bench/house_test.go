@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 func sources(t *testing.T) (*token.FileSet, map[string]*ast.File) {
@@ -61,7 +61,7 @@ func TestNoStepIDs(t *testing.T) {
 		words[w] = true
 	}
 	ids := map[string]bool{}
-	for _, s := range append(append([]*steps.Spec{}, p.Line...), p.Off...) {
+	for _, s := range append(append([]*fold.Spec{}, p.Line...), p.Off...) {
 		if !words[string(s.ID)] {
 			ids[string(s.ID)] = true
 		}

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // gone is a part that let go while it was cut: how it lay before, which screw turned, and where the program stood.
@@ -35,7 +35,7 @@ const (
 )
 
 // LetGo is the part letting go in the middle of the cut; the world goes on as that of the plan, which goes on there.
-func (w *World) LetGo(p *steps.Plan) {
+func (w *World) LetGo(p *fold.Plan) {
 	g := &gone{w: w, was: w.part, screw: -1}
 	name := p.Setup.Name
 	w.plan, w.setup, w.gone = p, p.Setup, g
@@ -177,7 +177,7 @@ func (g *gone) went(p xy) xy {
 }
 
 // face reads a touch of a face that was cut.
-func (g *gone) face(q steps.What) (v float64, ok bool) {
+func (g *gone) face(q fold.What) (v float64, ok bool) {
 	n, is := strings.CutPrefix(q.Of, "cut-face/")
 	fs := g.cutFaces()
 	i, err := strconv.Atoi(n)
@@ -217,7 +217,7 @@ func (g *gone) face(q steps.What) (v float64, ok bool) {
 }
 
 // read is what an instrument shows of it.
-func (g *gone) read(a steps.Ask) (v, step float64, ok bool) {
+func (g *gone) read(a fold.Ask) (v, step float64, ok bool) {
 	w, q := g.w, a.What
 	fine := w.Effects.Readout
 	if v, ok := g.face(q); ok {
@@ -262,7 +262,7 @@ func (g *gone) scale() float64 {
 }
 
 // say answers of it.
-func (g *gone) say(a steps.Ask) (string, bool) {
+func (g *gone) say(a fold.Ask) (string, bool) {
 	w, q := g.w, a.What
 	if n, ok := strings.CutPrefix(q.Of, "screw/"); ok && q.By == "driver" {
 		if n == strconv.Itoa(g.screw+1) && !g.again {

@@ -4,7 +4,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // lean is how the machine stands: the spindle to the table, and Z travel, which is another
@@ -59,7 +59,7 @@ var ballMistakes = []Mistake{
 		make:  func(w *World, h *happening) { w.ball.noise += h.size },
 		cures: []string{"wipe ring"}, undo: func(w *World, h *happening) { w.ball.noise -= h.size }},
 	{Name: "other-ring", Size: 0.04, Unit: "mm", Cost: "The ball's radius would have been wrong by half the difference of two rings.",
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if a.What.Of != "ring" || a.What.Dir != "size" {
 				return "", false
 			}
@@ -74,7 +74,7 @@ func (w *World) Leans() (spindle, travel Pair, square float64) {
 }
 
 // onMachine measures what is read of the machine itself.
-func (w *World) onMachine(q steps.What) (v, step float64, ok bool) {
+func (w *World) onMachine(q fold.What) (v, step float64, ok bool) {
 	of, at, _ := strings.Cut(q.Of, "@")
 	step = w.Effects.DialRound
 	switch {

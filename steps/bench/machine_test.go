@@ -6,10 +6,11 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // kindPlan is the example job with one more setup of that kind, walked alone.
-func kindPlan(t testing.TB, kind string) *steps.Plan {
+func kindPlan(t testing.TB, kind string) *fold.Plan {
 	t.Helper()
 	j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
 	if len(fs) > 0 {

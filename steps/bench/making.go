@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // making is a fixture that is being cut: a plate on the table, three pads, two bores, one finisher.
@@ -122,7 +122,7 @@ func (g *making) edgeMoves(share float64) float64 {
 	return g.stress * share * share
 }
 
-func (g *making) read(q steps.What) (v, step float64, ok bool) {
+func (g *making) read(q fold.What) (v, step float64, ok bool) {
 	w := g.w
 	of, at, _ := strings.Cut(q.Of, "@")
 	fine := 0.001
@@ -168,7 +168,7 @@ func (g *making) read(q steps.What) (v, step float64, ok bool) {
 	return 0, 0, false
 }
 
-func (g *making) say(steps.Ask) (string, bool) { return "", false }
+func (g *making) say(fold.Ask) (string, bool) { return "", false }
 
 // onTable is the fixture in the making, nil in another kind of setup.
 func (w *World) onTable() *making { g, _ := w.bed.(*making); return g }

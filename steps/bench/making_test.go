@@ -9,6 +9,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 )
 
 // Each mistake of making a fixture, and of one that comes back, is stopped or named; without one the setup is released.
@@ -113,11 +114,11 @@ func TestSecondSideOnAFixtureThatWasMade(t *testing.T) {
 // which may have damaged the plate; what happens before still does.
 func TestAsMadeStandsOnceTheBoltsAreLetGo(t *testing.T) {
 	p := shipped(t, "fixture", nil)
-	asMade := []steps.StepID{"finish", "bores", "pads", "heights", "edge"}
-	for at, kept := range map[steps.StepID]bool{"spring": false, "fit": true, "card": true} {
-		for _, m := range []steps.MishapID{"fixture-tapped", "temperature-moved", "left-alone", "rehomed", "power-lost", "spindle-crash"} {
+	asMade := []fold.StepID{"finish", "bores", "pads", "heights", "edge"}
+	for at, kept := range map[fold.StepID]bool{"spring": false, "fit": true, "card": true} {
+		for _, m := range []fold.MishapID{"fixture-tapped", "temperature-moved", "left-alone", "rehomed", "power-lost", "spindle-crash"} {
 			k := bench.NewWalk(p, bench.NewWorld(p, 3, bench.Usual(p)), nil)
-			if there, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == at }); !there || err != nil {
+			if there, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == at }); !there || err != nil {
 				t.Fatal(at, err)
 			}
 			if err := k.Declare(m, ""); err != nil {

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Mistake is something that goes wrong unseen: the bench makes it, the walk has to find it.
@@ -18,14 +18,14 @@ type Mistake struct {
 
 	// when is before or after what it happens, | between several: "before read probe floor"; "" from the start
 	when  string
-	make  func(*World, *happening)                           // what it does to the world, nil for a mere word
-	shows func(*World, *happening, steps.Ask) (string, bool) // what the person reads or says instead
-	cures []string                                           // acts that undo it once it was met
+	make  func(*World, *happening)                          // what it does to the world, nil for a mere word
+	shows func(*World, *happening, fold.Ask) (string, bool) // what the person reads or says instead
+	cures []string                                          // acts that undo it once it was met
 	undo  func(*World, *happening)
 	alike []string // other names under which a walk may name it
 
-	sees     steps.MishapID // what the person declares who sees it happen
-	seenFrom float64        // the size from which it can be seen
+	sees     fold.MishapID // what the person declares who sees it happen
+	seenFrom float64       // the size from which it can be seen
 }
 
 // NamedBy says that a name given by a walk is right for this mistake.
@@ -89,8 +89,8 @@ func (w *World) MakeWhen(name string, size float64, when string) error {
 }
 
 // Seen are the mishaps that happened before the person's eyes since it was last asked.
-func (w *World) Seen() []steps.MishapID {
-	var out []steps.MishapID
+func (w *World) Seen() []fold.MishapID {
+	var out []fold.MishapID
 	for _, h := range w.mistakes {
 		if h.begun && !h.said && h.sees != "" && math.Abs(h.size) >= h.seenFrom {
 			h.said = true
@@ -155,7 +155,7 @@ func (w *World) settle(name string) {
 func (w *World) Chips() bool { return w.hand.drilled }
 
 // says is what a mistake makes the person answer.
-func (w *World) says(a steps.Ask) (string, bool) {
+func (w *World) says(a fold.Ask) (string, bool) {
 	for _, h := range w.mistakes {
 		if h.begun && !h.over && h.shows != nil {
 			if s, ok := h.shows(w, h, a); ok {
@@ -169,7 +169,7 @@ func (w *World) says(a steps.Ask) (string, bool) {
 
 // Correct puts right what the answer to an ask has shown: the wrong offset is
 // selected anew, the strap forgotten comes off.
-func (w *World) Correct(a steps.Ask) {
+func (w *World) Correct(a fold.Ask) {
 	for _, h := range w.mistakes {
 		if h.begun && !h.over && h.shows != nil {
 			if _, ok := h.shows(w, h, a); ok {
@@ -222,9 +222,9 @@ func (w *World) chipInRing(deg float64) float64 {
 }
 
 // toldWrong answers an ask about a thing with a word that is not the good one.
-func toldWrong(of string, dirs ...string) func(*World, *happening, steps.Ask) (string, bool) {
-	return func(w *World, h *happening, a steps.Ask) (string, bool) {
-		if a.Kind != steps.Choice && a.Kind != steps.Text || !strings.HasPrefix(a.What.Of, of) {
+func toldWrong(of string, dirs ...string) func(*World, *happening, fold.Ask) (string, bool) {
+	return func(w *World, h *happening, a fold.Ask) (string, bool) {
+		if a.Kind != fold.Choice && a.Kind != fold.Text || !strings.HasPrefix(a.What.Of, of) {
 			return "", false
 		}
 		for _, d := range dirs {

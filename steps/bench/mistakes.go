@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // mistakes are those of the trade that cost most (common practice, from memory).
@@ -25,7 +25,7 @@ var mistakes = []Mistake{
 				w.hand.table[s] = gaugeLength(s) - h.size
 			}
 		},
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			n, ok := strings.CutPrefix(a.What.Of, "tool/")
 			if !ok || n == "probe" || a.What.By != "control" {
 				return "", false
@@ -34,7 +34,7 @@ var mistakes = []Mistake{
 			return w.typed(w.hand.table[n], a.Unit, w.Effects.Readout), true
 		}, cures: []string{"measure tools"}},
 	{Name: "other-offset-number", Size: 1, Unit: "numbers", Cost: "The program would have cut where another job's offset points.",
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if a.What.Of != "offset-word" && a.What.Dir != "offset-word" {
 				return "", false
 			}
@@ -67,24 +67,24 @@ var mistakes = []Mistake{
 		shows: toldWrong("offset", "z0")},
 	{Name: "soft-thread", Size: 1, Unit: "screws", Cost: "One screw would have held nothing, and the part could have been thrown.",
 		when: "after do screw screws", make: func(w *World, h *happening) { w.hand.soft = int(h.size) },
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if a.What.Of != "soft-screws" {
 				return "", false
 			}
 			return strconv.Itoa(int(h.size)), true
 		}, cures: []string{"thread holes"}, undo: func(w *World, _ *happening) { w.hand.soft = 0 }},
 	{Name: "screw-bottomed", Size: 1, Unit: "screws", Cost: "A screw tight on the bottom of its hole would have clamped nothing.",
-		when: "after do screw screws", shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		when: "after do screw screws", shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if !strings.Contains(a.What.Of+a.What.Dir, "washer") {
 				return "", false
 			}
-			if a.Kind == steps.Count {
+			if a.Kind == fold.Count {
 				return strconv.Itoa(int(h.size)), true
 			}
 			return other(a), true
 		}, cures: []string{"screw screws"}},
 	{Name: "screw-head-high", Size: 0.5, Unit: "mm", Cost: "The cutter would have run through a screw head.",
-		when: "after do screw screws", shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		when: "after do screw screws", shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if !strings.Contains(a.What.Of+a.What.Dir, "head") || a.Window == nil {
 				return "", false
 			}
@@ -100,14 +100,14 @@ var mistakes = []Mistake{
 		cures: []string{"key offset"}, undo: func(w *World, h *happening) { w.hand.slip = 0 }},
 	{Name: "rotation-left-active", Size: 0.5, Unit: "deg", Cost: "Everything would have been cut turned about the part zero.",
 		make: func(w *World, h *happening) { w.hand.keyed["page"] = h.size * math.Pi / 180 },
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if !strings.HasPrefix(a.What.Of, "rotation") {
 				return "", false
 			}
 			switch a.Kind {
-			case steps.Count:
+			case fold.Count:
 				return strconv.Itoa(int(math.Ceil(h.size))), true
-			case steps.Choice, steps.Text:
+			case fold.Choice, fold.Text:
 				return other(a), true
 			}
 			return w.typed(h.size*math.Pi/180, a.Unit, 0), true
@@ -146,7 +146,7 @@ var mistakes = []Mistake{
 		}},
 	{Name: "bolts-snug", Size: 0.08, Unit: "mm", Cost: "The fixture would have crept on the table under the first cut.",
 		when: "after do tighten fixture", make: func(w *World, h *happening) { w.hand.snug = h.size },
-		shows: func(w *World, h *happening, a steps.Ask) (string, bool) {
+		shows: func(w *World, h *happening, a fold.Ask) (string, bool) {
 			if a.What.Of != "fixture-bolts" {
 				return "", false
 			}

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // rises turns the dial over where its needle falls as the edge presses the stylus in.
@@ -39,7 +39,7 @@ func (w *World) trueUp(at string, to float64) error {
 		if math.Abs(off) <= max(w.Effects.DialRound, 1e-6) {
 			return nil
 		}
-		a := steps.Act{Dir: dirs[0], Amount: -off * w.dial.sense}
+		a := fold.Act{Dir: dirs[0], Amount: -off * w.dial.sense}
 		if a.Amount < 0 {
 			a.Dir, a.Amount = dirs[1], -a.Amount
 		}

@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // nested is a part in a nest cut into soft jaws: it lies against the fixed jaw and a stop as against three stops.
@@ -40,7 +40,7 @@ func (g *nested) closeJaws() {
 	g.w.part.shift = g.w.part.shift.add(xy{g.w.uniform(0.001), g.w.uniform(0.001)}.times(min(1, 1e3*g.w.Effects.Noise)))
 }
 
-func (g *nested) read(q steps.What) (v, step float64, ok bool) {
+func (g *nested) read(q fold.What) (v, step float64, ok bool) {
 	w := g.w
 	fine := 0.001
 	if w.Effects.Readout == 0 {
@@ -50,7 +50,7 @@ func (g *nested) read(q steps.What) (v, step float64, ok bool) {
 	if s := w.card.AsMade.Stops; s.Long == "left" || s.Long == "right" {
 		axis = "x"
 	}
-	width, _ := w.widthAgain(steps.What{By: "micrometer", Of: "part", Dir: "again-" + axis})
+	width, _ := w.widthAgain(fold.What{By: "micrometer", Of: "part", Dir: "again-" + axis})
 	graduation := w.Effects.DialRound
 	switch what := strings.TrimSuffix(q.Dir, "-"+axis); q.By + " " + q.Of + " " + what {
 	case "gauge nest wide":
@@ -74,7 +74,7 @@ func (g *nested) read(q steps.What) (v, step float64, ok bool) {
 	return 0, 0, false
 }
 
-func (g *nested) say(a steps.Ask) (string, bool) {
+func (g *nested) say(a fold.Ask) (string, bool) {
 	if g.slack && a.What.By == "eye" && a.What.Of == "jaws" && a.What.Dir == "firm" {
 		return other(a), true
 	}

@@ -6,12 +6,12 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // inJaws is the practice job in soft jaws, edited.
-func inJaws(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *steps.Plan {
+func inJaws(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job("soft-jaws")
 	if err != nil {
@@ -106,7 +106,7 @@ func TestNestOfARing(t *testing.T) {
 // What nothing shows to be held, or held gently, is never released and never waived.
 func TestNestRetentionIsNeverWaived(t *testing.T) {
 	for name, c := range map[string]struct {
-		at    steps.StepID
+		at    fold.StepID
 		limit string
 		edit  func(*jobs.Job, *jobs.Setup)
 	}{

@@ -5,12 +5,12 @@ import (
 	"slices"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // obey follows the advice of a step that does not pass: its acts, then the fields
 // it names again, or a new round.
-func (k *Walk) obey(st *steps.State) error {
+func (k *Walk) obey(st *fold.State) error {
 	ss, ok := st.Step(st.Cursor.Step)
 	if !ok {
 		return fmt.Errorf("bench: nothing to decide at %q", st.Cursor.Step)
@@ -33,7 +33,7 @@ func (k *Walk) obey(st *steps.State) error {
 	switch {
 	case len(adv.Declare) > 0:
 		for _, a := range adv.Declare {
-			if err := k.Declare(steps.MishapID(a.Of), a.Dir); err != nil {
+			if err := k.Declare(fold.MishapID(a.Of), a.Dir); err != nil {
 				return err
 			}
 		}
@@ -58,7 +58,7 @@ func (k *Walk) obey(st *steps.State) error {
 }
 
 // note keeps what did not pass and what was named, and says why in words.
-func (k *Walk) note(st *steps.State, ss *steps.StepState) (why string) {
+func (k *Walk) note(st *fold.State, ss *fold.StepState) (why string) {
 	o := &ss.Outcome
 	if o.Named != "" && !slices.Contains(k.Named, o.Named) {
 		k.Named = append(k.Named, o.Named)
@@ -80,13 +80,13 @@ func (k *Walk) note(st *steps.State, ss *steps.StepState) (why string) {
 
 // vouched are the waivers of files that this bench has not got: the person answers for them. None where
 // anything else does not pass.
-func vouched(st *steps.State, ss *steps.StepState) (es []jobs.Event) {
+func vouched(st *fold.State, ss *fold.StepState) (es []jobs.Event) {
 	for _, c := range ss.Outcome.Checks {
 		if c.Verdict.OK() {
 			continue
 		}
 		t, ok := ss.Round.Get(c.On)
-		if !ok || t.By != steps.BySelf || c.Verdict != steps.NotProven {
+		if !ok || t.By != fold.BySelf || c.Verdict != fold.NotProven {
 			return nil
 		}
 		more, err := st.Waive(c.Limit.ID, "", "seen at the control")

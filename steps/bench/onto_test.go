@@ -5,18 +5,18 @@ import (
 	"slices"
 	"testing"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // madeAndCut are the making of the built-in job's fixture and the second side that is cut on it.
-func madeAndCut(t testing.TB) []*steps.Plan {
+func madeAndCut(t testing.TB) []*fold.Plan {
 	t.Helper()
 	j, err := builtin.Job("fixture")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return []*steps.Plan{plan(t, j, "plate"), plan(t, j, "side2")}
+	return []*fold.Plan{plan(t, j, "plate"), plan(t, j, "side2")}
 }
 
 // beside is the largest amount by which side 2 is off what the walk knows of it.
@@ -140,7 +140,7 @@ func TestWhatTheMakingDoesNotSeeArrives(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ps = []*steps.Plan{plan(t, j, "plate"), plan(t, j, "side2"), plan(t, j, "bench")}
+	ps = []*fold.Plan{plan(t, j, "plate"), plan(t, j, "side2"), plan(t, j, "bench")}
 	clean := run(Options{Seed: 5})
 	first = true
 	off := run(filed)

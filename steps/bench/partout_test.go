@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // A fixture that did move under a seated part: the recheck says by how much before anything
@@ -27,7 +27,7 @@ func TestPartComesOutBeforeTheFixtureIsProvenAnew(t *testing.T) {
 		e := Effects{Readout: 0.001}
 		w := NewWorld(p, 3, e)
 		k := NewWalk(p, w, nil)
-		if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == steps.StepID(c.at) }); !ok || err != nil {
+		if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == fold.StepID(c.at) }); !ok || err != nil {
 			t.Fatal(c, ok, err, k.Words)
 		}
 		w.fixture = w.fixture.about(xy{}, c.turn, c.move)
@@ -36,7 +36,7 @@ func TestPartComesOutBeforeTheFixtureIsProvenAnew(t *testing.T) {
 			t.Fatal(err)
 		}
 		told := ""
-		k.Watch = func(st *steps.State) {
+		k.Watch = func(st *fold.State) {
 			if ss, _ := st.Step(st.Cursor.Step); ss.Off && told == "" {
 				told = ss.Outcome.Learned
 			}
@@ -71,7 +71,7 @@ func TestRefittedProbeIsNoMovedFloor(t *testing.T) {
 	p := lid(t, nil)
 	w := NewWorld(p, 3, Effects{Readout: 0.001})
 	k := NewWalk(p, w, nil)
-	inDrill := func(st *steps.State) bool { return st.Cursor.Step == "drill" && st.Cursor.Field == "depth" }
+	inDrill := func(st *fold.State) bool { return st.Cursor.Step == "drill" && st.Cursor.Field == "depth" }
 	if ok, err := k.Until(inDrill); !ok || err != nil {
 		t.Fatal(ok, err, k.Words)
 	}
@@ -103,17 +103,17 @@ func TestRefittedProbeIsNoMovedFloor(t *testing.T) {
 func TestCrashWantsASweep(t *testing.T) {
 	p := lid(t, nil)
 	k := NewWalk(p, NewWorld(p, 3, Usual(p)), nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "straps" }); !ok || err != nil {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "straps" }); !ok || err != nil {
 		t.Fatal(ok, err)
 	}
 	if err := k.Declare("spindle-crash", ""); err != nil {
 		t.Fatal(err)
 	}
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "tram" }); !ok || err != nil {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "tram" }); !ok || err != nil {
 		t.Fatal(ok, err)
 	}
 	met := 0
-	if ok, err := k.Until(func(st *steps.State) bool {
+	if ok, err := k.Until(func(st *fold.State) bool {
 		if ss, _ := st.Step("tram"); ss.Round != nil && ss.Round.First > 0 && !ss.Verdict.OK() {
 			met++
 			if st.Cursor.Step != "tram" {
@@ -134,7 +134,7 @@ func TestCrashWantsASweep(t *testing.T) {
 		t.Errorf("asked the way %v, %d states in the sweep, %d checks", ok, met, len(ss.Outcome.Checks))
 	}
 	// The dial came out since: its jog test is taken anew, and what lay between is no tap.
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "bore" || st.Cursor.Step == "ball" }); !ok || err != nil {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "bore" || st.Cursor.Step == "ball" }); !ok || err != nil {
 		t.Fatal(ok, err, k.HeldAt, k.Words)
 	}
 	sq, _ := k.State().Step("square")
@@ -153,13 +153,13 @@ func TestPartLeftInIsSeen(t *testing.T) {
 	p := lid(t, nil)
 	w := NewWorld(p, 3, Effects{Readout: 0.001})
 	k := NewWalk(p, w, nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "drill" }); !ok || err != nil {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "drill" }); !ok || err != nil {
 		t.Fatal(ok, err)
 	}
-	if _, err := w.Read(steps.Ask{Kind: steps.Reading, What: steps.What{By: "probe", Of: "floor@40,20", Dir: "z-", Axis: "z"}}); err == nil {
+	if _, err := w.Read(fold.Ask{Kind: fold.Reading, What: fold.What{By: "probe", Of: "floor@40,20", Dir: "z-", Axis: "z"}}); err == nil {
 		t.Error("the bench reads a floor that the part covers")
 	}
-	if err := w.Do(steps.Act{Do: "tap", Of: "fixture@right", Dir: "away", Amount: 0.01}); err == nil {
+	if err := w.Do(fold.Act{Do: "tap", Of: "fixture@right", Dir: "away", Amount: 0.01}); err == nil {
 		t.Error("the bench taps with the part in")
 	}
 	if err := k.Declare("fixture-tapped", ""); err != nil {

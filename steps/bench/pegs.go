@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // pegs are two pins of the fixture and two holes of the part that go on them.
@@ -165,7 +165,7 @@ func (g *pegs) gauges(i int) (goes, stops float64) {
 	return goes, goes + gaugeStep
 }
 
-func (g *pegs) read(q steps.What) (v, step float64, ok bool) {
+func (g *pegs) read(q fold.What) (v, step float64, ok bool) {
 	w := g.w
 	fine := 0.001
 	if w.Effects.Readout == 0 {
@@ -202,7 +202,7 @@ func (g *pegs) read(q steps.What) (v, step float64, ok bool) {
 	return 0, 0, false
 }
 
-func (g *pegs) say(a steps.Ask) (string, bool) {
+func (g *pegs) say(a fold.Ask) (string, bool) {
 	if a.What.By == "eye" && a.What.Of == "part" && (a.What.Dir == "falls" && g.stuck || a.What.Dir == "pushed" && g.loose) {
 		return other(a), true
 	}

@@ -6,12 +6,12 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // onPins is the practice job on two pins, edited.
-func onPins(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *steps.Plan {
+func onPins(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job("dowel-flip")
 	if err != nil {
@@ -145,7 +145,7 @@ func TestPegExamples(t *testing.T) {
 // A pin that is declared bent takes back its place, the seat and what rests on them; floor, tram and lengths stand.
 func TestPinBentMishap(t *testing.T) {
 	k := NewWalk(onPins(t, nil), NewWorld(onPins(t, nil), 2, Usual(onPins(t, nil))), nil)
-	if there, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "deck" }); !there || err != nil {
+	if there, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "deck" }); !there || err != nil {
 		t.Fatal(err, k.Words)
 	}
 	if err := k.Declare("pin-bent", ""); err != nil {
@@ -168,8 +168,8 @@ func TestPinBentMishap(t *testing.T) {
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
 		t.Errorf("%v, held at %v: %s", err, k.HeldAt, k.Words)
 	}
-	for name, p := range map[string]*steps.Plan{"pins": onPins(t, nil), "stops": onStops(t, nil)} {
-		if offers := slices.ContainsFunc(p.Offered(), func(m steps.Mishap) bool { return m.ID == "pin-bent" }); offers != (name == "pins") {
+	for name, p := range map[string]*fold.Plan{"pins": onPins(t, nil), "stops": onStops(t, nil)} {
+		if offers := slices.ContainsFunc(p.Offered(), func(m fold.Mishap) bool { return m.ID == "pin-bent" }); offers != (name == "pins") {
 			t.Errorf("on %s a bent pin is offered: %t", name, offers)
 		}
 	}

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // keypad are the keys beside each digit of a numeric keypad.
@@ -26,19 +26,19 @@ func (w *World) errs(share float64) bool {
 }
 
 // slip is what the person gives in place of what is so: another answer, a count off by one, a neighbouring digit.
-func (w *World) slip(a steps.Ask, v string) string {
+func (w *World) slip(a fold.Ask, v string) string {
 	switch {
 	case a.Self != nil:
 		return v
-	case a.Kind == steps.Reading || a.Kind == steps.Text:
+	case a.Kind == fold.Reading || a.Kind == fold.Text:
 		if w.errs(w.Effects.WrongDigit) {
 			return mistyped(v, w.person)
 		}
 	case w.errs(w.Effects.WrongAnswer):
-		if a.Kind != steps.Count && len(a.Options) == 0 {
+		if a.Kind != fold.Count && len(a.Options) == 0 {
 			return v
 		}
-		if a.Kind != steps.Count {
+		if a.Kind != fold.Count {
 			i := slices.Index(a.Options, v)
 			return a.Options[(i+1)%len(a.Options)]
 		}
@@ -66,7 +66,7 @@ func mistyped(v string, r *rand.Rand) string {
 }
 
 // skips says that the person passes an act over. What the next reading could not be taken without is never passed over.
-func (w *World) skips(a steps.Act) bool {
+func (w *World) skips(a fold.Act) bool {
 	switch a.Do {
 	case "wipe", "push", "tighten", "retighten", "mark", "key", "cancel", "wait", "press":
 		return w.errs(w.Effects.SkippedAct)
@@ -75,7 +75,7 @@ func (w *World) skips(a steps.Act) bool {
 }
 
 // skipped does what a skipped act leaves behind.
-func (w *World) skipped(a steps.Act) {
+func (w *World) skipped(a fold.Act) {
 	switch what := thing(a.Of); {
 	case a.Do == "push" && what == "part" && w.bed == nil && !w.part.free:
 		w.part.shift, w.part.free = w.part.shift.add(w.inward().times(w.card.Pocket.Clearance)), true

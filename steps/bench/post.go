@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // A dial on a post that is clamped to the fixture stands there from when it was set to zero; what moves
 // fixture and part together it does not see.
 
 // onPost is how far a face of the part has come toward the dial that watches it there.
-func (w *World) onPost(a steps.Ask, face, at string) (v, step float64, err error) {
+func (w *World) onPost(a fold.Ask, face, at string) (v, step float64, err error) {
 	stood, err := w.beforePost(face, at)
 	if err != nil {
 		return 0, 0, err

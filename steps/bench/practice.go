@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Practice is a World for somebody who walks by hand: it gives readings one at a time,
@@ -15,13 +16,13 @@ type Practice struct {
 	World *World
 	done  map[string]bool // asks whose acts were performed, by round and field
 
-	pending []string             // while it is resumed: fields still to be read after advice
-	asked   map[string]steps.Ask // while it is resumed: what was asked last, by round and field
+	pending []string            // while it is resumed: fields still to be read after advice
+	asked   map[string]fold.Ask // while it is resumed: what was asked last, by round and field
 }
 
 // Offer is what the bench reads for an ask of the current step; the acts before it are
 // performed the first time in a round.
-func (p *Practice) Offer(st *steps.State, a steps.Ask) (string, error) {
+func (p *Practice) Offer(st *fold.State, a fold.Ask) (string, error) {
 	if p.done == nil {
 		p.done = map[string]bool{}
 	}
@@ -45,7 +46,7 @@ func (p *Practice) Offer(st *steps.State, a steps.Ask) (string, error) {
 }
 
 // inRound is a field of the current round.
-func inRound(st *steps.State, field string) string {
+func inRound(st *fold.State, field string) string {
 	return fmt.Sprint(st.Cursor.Step, "/", st.Cursor.Round, "/", field)
 }
 
@@ -53,8 +54,8 @@ func inRound(st *steps.State, field string) string {
 // same seed and mistake it does again what the record says was done: the acts before
 // each value, the reading itself, and the advice of what did not pass. The world is
 // then where it was if every value came from it in turn, and close to it otherwise.
-func Resume(p *steps.Plan, w *World, es []jobs.Event) (*Practice, error) {
-	out := &Practice{World: w, asked: map[string]steps.Ask{}}
+func Resume(p *fold.Plan, w *World, es []jobs.Event) (*Practice, error) {
+	out := &Practice{World: w, asked: map[string]fold.Ask{}}
 	l := steps.NewLog()
 	for i, e := range es {
 		if i > 0 && (e.Read != "" || e.Answer != "" || e.Round != "") {
@@ -67,7 +68,7 @@ func Resume(p *steps.Plan, w *World, es []jobs.Event) (*Practice, error) {
 	return out, nil
 }
 
-func (p *Practice) redo(l *steps.Log, plan *steps.Plan, e jobs.Event) error {
+func (p *Practice) redo(l *fold.Log, plan *fold.Plan, e jobs.Event) error {
 	st := l.State(plan)
 	ss, ok := st.Step(st.Cursor.Step)
 	if !ok {
@@ -115,13 +116,13 @@ func (p *Practice) redo(l *steps.Log, plan *steps.Plan, e jobs.Event) error {
 type Advice struct {
 	Again   []string // fields to read again in the same round
 	Round   bool     // a new round
-	Declare []steps.Act
-	Reopen  []steps.StepID
+	Declare []fold.Act
+	Reopen  []fold.StepID
 }
 
 // Obey does what a step that does not pass advises: the physical acts, and what a
 // wrong answer gave away is put right. It records nothing.
-func (p *Practice) Obey(ss *steps.StepState) (Advice, error) {
+func (p *Practice) Obey(ss *fold.StepState) (Advice, error) {
 	var out Advice
 	want := func(field string) {
 		if !slices.Contains(out.Again, field) {
@@ -149,7 +150,7 @@ func (p *Practice) Obey(ss *steps.StepState) (Advice, error) {
 		case "declare":
 			out.Declare = append(out.Declare, a)
 		case "reopen":
-			out.Reopen = append(out.Reopen, steps.StepID(a.Of))
+			out.Reopen = append(out.Reopen, fold.StepID(a.Of))
 		default:
 			if err := p.World.Do(a); err != nil {
 				return out, err

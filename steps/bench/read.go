@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // ringSize is the ring gauge on the table, mm.
@@ -23,12 +23,12 @@ func gaugeLength(n string) float64 {
 }
 
 // Offer is Read, by the name of the one key that takes a reading from the bench.
-func (w *World) Offer(a steps.Ask) (string, error) { return w.Read(a) }
+func (w *World) Offer(a fold.Ask) (string, error) { return w.Read(a) }
 
 // Read returns what a person would type for the ask: a reading to the step of its
 // instrument in the job's unit, a choice by its words, a count as a count. X and Y of one
 // touch belong together. What it can't show is an error that names it.
-func (w *World) Read(a steps.Ask) (string, error) {
+func (w *World) Read(a fold.Ask) (string, error) {
 	of := thing(a.What.Of)
 	w.reads++
 	w.before("read " + a.What.By + " " + of)
@@ -41,7 +41,7 @@ func (w *World) Read(a steps.Ask) (string, error) {
 	return s, nil
 }
 
-func (w *World) answer(a steps.Ask) (string, error) {
+func (w *World) answer(a fold.Ask) (string, error) {
 	if s, ok := w.says(a); ok {
 		return s, nil
 	}
@@ -61,9 +61,9 @@ func (w *World) answer(a steps.Ask) (string, error) {
 		}
 	}
 	switch a.Kind {
-	case steps.Choice, steps.Text:
+	case fold.Choice, fold.Text:
 		return w.words(a)
-	case steps.Count:
+	case fold.Count:
 		n, err := w.count(a)
 		return strconv.Itoa(n), err
 	}
@@ -87,14 +87,14 @@ func (w *World) typed(v float64, k unit.Kind, step float64) string {
 }
 
 // measure is the number that an instrument shows, in internal units, and its step.
-func (w *World) measure(a steps.Ask) (v, step float64, err error) {
+func (w *World) measure(a fold.Ask) (v, step float64, err error) {
 	q := a.What
-	for _, of := range []func(steps.Ask) (v, step float64, ok bool){w.raised(w.inVise), w.raised(w.onMachine), w.ofItsKind, w.again} {
+	for _, of := range []func(fold.Ask) (v, step float64, ok bool){w.raised(w.inVise), w.raised(w.onMachine), w.ofItsKind, w.again} {
 		if v, step, ok := of(a); ok {
 			return roundTo(v, step), step, nil
 		}
 	}
-	for _, of := range []func(steps.Ask) (v, step float64, ok bool){w.raised(w.lever), w.witnessed, w.skimmed} {
+	for _, of := range []func(fold.Ask) (v, step float64, ok bool){w.raised(w.lever), w.witnessed, w.skimmed} {
 		if v, step, ok := of(a); ok {
 			return v, step, nil
 		}
@@ -111,7 +111,7 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 			return v, step, err
 		}
 	}
-	for _, of := range []func(steps.Ask) (v, step float64, ok bool){w.shownAt, w.weather, w.lookedAt, w.asPlanned} {
+	for _, of := range []func(fold.Ask) (v, step float64, ok bool){w.shownAt, w.weather, w.lookedAt, w.asPlanned} {
 		if v, step, ok := of(a); ok {
 			return v, step, nil
 		}
@@ -120,12 +120,12 @@ func (w *World) measure(a steps.Ask) (v, step float64, err error) {
 }
 
 // raised is a reading of a thing as one of an ask.
-func (w *World) raised(of func(steps.What) (v, step float64, ok bool)) func(steps.Ask) (v, step float64, ok bool) {
-	return func(a steps.Ask) (float64, float64, bool) { return of(a.What) }
+func (w *World) raised(of func(fold.What) (v, step float64, ok bool)) func(fold.Ask) (v, step float64, ok bool) {
+	return func(a fold.Ask) (float64, float64, bool) { return of(a.What) }
 }
 
 // ofItsKind is what a kind of setup, or a way of holding, alone shows.
-func (w *World) ofItsKind(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) ofItsKind(a fold.Ask) (v, step float64, ok bool) {
 	if w.gone != nil {
 		if v, step, ok := w.gone.read(a); ok {
 			return v, step, true
@@ -143,13 +143,13 @@ func (w *World) ofItsKind(a steps.Ask) (v, step float64, ok bool) {
 }
 
 // again is a width of the part, measured before it goes in.
-func (w *World) again(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) again(a fold.Ask) (v, step float64, ok bool) {
 	v, ok = w.widthAgain(a.What)
 	return v, 0.001, ok
 }
 
 // under is what lies under a tool's tip: a height that it touches, or a gap.
-func (w *World) under(q steps.What, of, at string) (v, step float64, ok bool, err error) {
+func (w *World) under(q fold.What, of, at string) (v, step float64, ok bool, err error) {
 	n, tip := strings.CutPrefix(of, "tool/")
 	switch {
 	case q.By == "tool":
@@ -168,7 +168,7 @@ func (w *World) under(q steps.What, of, at string) (v, step float64, ok bool, er
 }
 
 // shownAt is what readout, control and tool setter show.
-func (w *World) shownAt(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) shownAt(a fold.Ask) (v, step float64, ok bool) {
 	q, fine := a.What, w.Effects.Readout
 	of := thing(q.Of)
 	n, tool := strings.CutPrefix(of, "tool/")
@@ -199,7 +199,7 @@ func (w *World) shownAt(a steps.Ask) (v, step float64, ok bool) {
 }
 
 // weather is time, warmth and damp.
-func (w *World) weather(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) weather(a fold.Ask) (v, step float64, ok bool) {
 	switch a.What.By {
 	case "clock":
 		return 30, 1, true
@@ -216,7 +216,7 @@ func (w *World) weather(a steps.Ask) (v, step float64, ok bool) {
 }
 
 // lookedAt is what is seen, engraved, or known of a gauge.
-func (w *World) lookedAt(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) lookedAt(a fold.Ask) (v, step float64, ok bool) {
 	q, of := a.What, thing(a.What.Of)
 	switch {
 	case q.By == "eye" && strings.HasPrefix(of, "rotation"):
@@ -240,7 +240,7 @@ func (w *World) lookedAt(a steps.Ask) (v, step float64, ok bool) {
 }
 
 // asPlanned are things that a program or a hand makes as planned: what is expected, with its scatter.
-func (w *World) asPlanned(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) asPlanned(a fold.Ask) (v, step float64, ok bool) {
 	if a.Window == nil {
 		return 0, 0, false
 	}

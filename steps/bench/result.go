@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Pair is one value an axis, mm.
@@ -47,7 +48,7 @@ type Result struct {
 	Seed      uint64          `json:"seed"`
 	Mistake   *string         `json:"mistake"`
 	State     string          `json:"state"` // released or held
-	HeldAt    *steps.StepID   `json:"held_at"`
+	HeldAt    *fold.StepID    `json:"held_at"`
 	Named     []string        `json:"named"`
 	Offset    *Offset         `json:"offset"`
 	Features  []Feature       `json:"features"`
@@ -72,7 +73,7 @@ type Options struct {
 }
 
 // Auto walks the plan's setup to its end. An unknown mistake is an error.
-func Auto(p *steps.Plan, o Options) (*Result, error) {
+func Auto(p *fold.Plan, o Options) (*Result, error) {
 	e := Usual(p)
 	if o.Effects != nil {
 		e = *o.Effects
@@ -107,7 +108,7 @@ func Auto(p *steps.Plan, o Options) (*Result, error) {
 }
 
 // letsGo is the mishap that opens a rescue.
-const letsGo steps.MishapID = "part-moved-in-cut"
+const letsGo fold.MishapID = "part-moved-in-cut"
 
 // LetGo has the part let go in the cut, and the person go on in the setup that this opens.
 func (k *Walk) LetGo() error {
@@ -123,16 +124,16 @@ func (k *Walk) LetGo() error {
 		return err
 	}
 	k.HeldAt, k.done = nil, nil
-	k.plan, k.state, k.tries, k.went = p, nil, map[steps.StepID]int{}, map[string]bool{}
+	k.plan, k.state, k.tries, k.went = p, nil, map[fold.StepID]int{}, map[string]bool{}
 	k.World.LetGo(p)
 	return nil
 }
 
 // Log is the log of what the person did.
-func (k *Walk) Log() *steps.Log { return k.log }
+func (k *Walk) Log() *fold.Log { return k.log }
 
 // Plan is the plan of the setup that the person walks now.
-func (k *Walk) Plan() *steps.Plan { return k.plan }
+func (k *Walk) Plan() *fold.Plan { return k.plan }
 
 // Result is the walk so far as numbers.
 func (k *Walk) Result(mistake string) *Result {
@@ -153,7 +154,7 @@ func (k *Walk) Result(mistake string) *Result {
 }
 
 // Known is what the state says of offset and features; nil while the offset is void.
-func Known(st *steps.State) (*Offset, []Feature) {
+func Known(st *fold.State) (*Offset, []Feature) {
 	var of *Offset
 	if f, ok := st.Fact("offset"); ok && len(f.Value) >= 4 {
 		of = &Offset{f.Value[0], f.Value[1], f.Value[2], f.Value[3] * 180 / math.Pi}

@@ -3,7 +3,7 @@ package bench
 import (
 	"math"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // returned is a fixture that comes out of its box for another season: grown by its air, worn by its uses.
@@ -52,7 +52,7 @@ func (g *returned) rise(of string, p xy) float64 {
 	return 0
 }
 
-func (g *returned) read(q steps.What) (v, step float64, ok bool) {
+func (g *returned) read(q fold.What) (v, step float64, ok bool) {
 	switch q.By + " " + q.Of + " " + q.Dir {
 	case "hygrometer air ":
 		return math.Round(g.rh), 1, true
@@ -62,15 +62,15 @@ func (g *returned) read(q steps.What) (v, step float64, ok bool) {
 	return 0, 0, false
 }
 
-func (g *returned) say(steps.Ask) (string, bool) { return "", false }
+func (g *returned) say(fold.Ask) (string, bool) { return "", false }
 
 // fromBox is the fixture that came back, nil in another kind of setup.
 func (w *World) fromBox() *returned { g, _ := w.bed.(*returned); return g }
 
 // counted answers a count of a thing with another number than the good one.
-func counted(of, dir string) func(*World, *happening, steps.Ask) (string, bool) {
-	return func(_ *World, h *happening, a steps.Ask) (string, bool) {
-		if a.Kind != steps.Count || a.What.Of != of || a.What.Dir != dir {
+func counted(of, dir string) func(*World, *happening, fold.Ask) (string, bool) {
+	return func(_ *World, h *happening, a fold.Ask) (string, bool) {
+		if a.Kind != fold.Count || a.What.Of != of || a.What.Dir != dir {
 			return "", false
 		}
 		return string(rune('0' + int(h.size))), true

@@ -1,10 +1,12 @@
 package bench
 
-import "fliptrue/steps"
+import (
+	"fliptrue/steps/fold"
+)
 
 // setScrews is how the person sets the screws: by the turn where a thread of this fixture was stripped,
 // by a level pull where threads were tapped on the table, else by a torque driver.
-func (w *World) setScrews(a steps.Ask) string {
+func (w *World) setScrews(a fold.Ask) string {
 	const driver, pull, turn = 0, 1, 2
 	switch {
 	case w.card.Threads.StripAngle > 0:
@@ -17,8 +19,8 @@ func (w *World) setScrews(a steps.Ask) string {
 
 // tightened is what the screws were set to: what the page says, or what a hand takes for a small screw
 // where it says nothing. ok is false for another ask.
-func tightened(a steps.Ask) (v float64, ok bool) {
-	bare := map[steps.What]float64{ // N mm, N, rad
+func tightened(a fold.Ask) (v float64, ok bool) {
+	bare := map[fold.What]float64{ // N mm, N, rad
 		{By: "driver", Of: "screws", Dir: "torque"}:    30,
 		{By: "spring balance", Of: "key", Dir: "pull"}: 0.75,
 		{By: "eye", Of: "screws", Dir: "angle"}:        0.4,

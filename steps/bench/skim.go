@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // driven is how high a tool's tip stands at a height that the control was told, above machine zero and
@@ -30,7 +30,7 @@ func (w *World) table(n string) float64 {
 }
 
 // skimmed is what is read of the first cut: the pass that made it, its face, or the face over the rim.
-func (w *World) skimmed(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) skimmed(a fold.Ask) (v, step float64, ok bool) {
 	of, at, _ := strings.Cut(a.What.Of, "@")
 	if of == "program/pass" && a.Window != nil {
 		v = roundTo(a.Window.Want, 0.01)

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // stopped is a part against three stops: a solid whose one side lies flat on two of them, its other side on the third.
@@ -64,8 +64,8 @@ func (g *stopped) lay(draw string) {
 	}
 }
 
-func (g *stopped) read(steps.What) (float64, float64, bool) { return 0, 0, false }
-func (g *stopped) say(steps.Ask) (string, bool)             { return "", false }
+func (g *stopped) read(fold.What) (float64, float64, bool) { return 0, 0, false }
+func (g *stopped) say(fold.Ask) (string, bool)             { return "", false }
 
 // chipAtStop is a chip on the first stop of the long side, out of its face.
 func (w *World) chipAtStop(of string, at float64) float64 {

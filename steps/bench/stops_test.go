@@ -5,12 +5,12 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // onStops is the practice job on a plain plate with stops, edited.
-func onStops(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *steps.Plan {
+func onStops(t testing.TB, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job("stops")
 	if err != nil {

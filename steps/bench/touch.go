@@ -6,11 +6,11 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // probed is one coordinate of one touch of the probe.
-func (w *World) probed(by *tip, q steps.What, of, at string) (float64, error) {
+func (w *World) probed(by *tip, q fold.What, of, at string) (float64, error) {
 	if q.Axis == "z" || q.Dir == "z-" {
 		z, err := w.height(of, at)
 		return roundTo(z+w.probe+w.gauss(w.Effects.Noise), w.Effects.Readout), err
@@ -37,7 +37,7 @@ func (w *World) probed(by *tip, q steps.What, of, at string) (float64, error) {
 }
 
 // hit is the spindle's place shown at a touch in plan.
-func (w *World) hit(by *tip, q steps.What, of, at string) (xy, error) {
+func (w *World) hit(by *tip, q fold.What, of, at string) (xy, error) {
 	dir, cardinal := way(q.Dir)
 	deg, err := strconv.ParseFloat(q.Dir, 64)
 	if cardinal {

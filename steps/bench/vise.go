@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // raw is a piece of stock in a vise, and the part that is cut from it. The vise stands
@@ -42,7 +42,7 @@ const (
 )
 
 // cardOf is what stands on the table as a card has it: the fixture, or a vise whose fixed jaw is its edge.
-func cardOf(p *steps.Plan) *jobs.Fixture {
+func cardOf(p *fold.Plan) *jobs.Fixture {
 	v := p.Setup.Vise
 	if s := p.Job.Fixture.AsMade.Stops; s != nil && p.Setup.Finds != "probe" { // a dial reads its stops as an edge
 		f := p.Job.Fixture
@@ -190,7 +190,7 @@ func (w *World) stockHeight(of, at string) (float64, bool) {
 }
 
 // inVise measures what callipers, micrometers and the dial show of stock and part.
-func (w *World) inVise(q steps.What) (v, step float64, ok bool) {
+func (w *World) inVise(q fold.What) (v, step float64, ok bool) {
 	r := w.raw
 	if r == nil {
 		return 0, 0, false

@@ -6,10 +6,11 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // side1 is a first side of the example job.
-func side1(t testing.TB, edit func(*jobs.Setup)) *steps.Plan {
+func side1(t testing.TB, edit func(*jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j, fs := jobs.ReadJob(jobs.OS(), "../../jobs/testdata/lid.job.yaml")
 	if len(fs) > 0 {
@@ -36,7 +37,7 @@ func TestFirstSideWalks(t *testing.T) {
 		"middle":                         func(s *jobs.Setup) { s.Zero = "centre" },
 		"holes here":                     func(s *jobs.Setup) { s.HolesHere = true },
 	} {
-		released, held := 0, map[steps.StepID]int{}
+		released, held := 0, map[fold.StepID]int{}
 		var worst float64
 		const n = 50
 		for seed := uint64(1); seed <= n; seed++ {
@@ -62,7 +63,7 @@ func TestFirstSideWalks(t *testing.T) {
 			if math.Abs(dx) > 0.012 || math.Abs(dy) > 0.012 || math.Abs(dz) > 0.03 {
 				t.Errorf("%s, seed %d: zero off by %.4f %.4f %.4f", name, seed, dx, dy, dz)
 			}
-			for id, want := range map[steps.FactID]float64{"part/width-x": truth.WidthX, "part/width-y": truth.WidthY, "part/thickness": truth.Thickness, "part/wall": truth.Wall, "part/spring": truth.Spring} {
+			for id, want := range map[fold.FactID]float64{"part/width-x": truth.WidthX, "part/width-y": truth.WidthY, "part/thickness": truth.Thickness, "part/wall": truth.Wall, "part/spring": truth.Spring} {
 				f, ok := st.Fact(id)
 				if !ok || math.Abs(f.Value[0]-want) > 0.004 {
 					t.Errorf("%s, seed %d: %s is %v, true %.4f", name, seed, id, f.Value, want)
@@ -77,9 +78,9 @@ func TestFirstSideWalks(t *testing.T) {
 }
 
 // windows complains of a reading that is asked without saying what is expected.
-func windows(t *testing.T) func(*steps.State) bool {
-	return func(st *steps.State) bool {
-		if a, ok := st.Ask(st.Cursor.Field); ok && (a.Kind == steps.Reading || a.Kind == steps.Echo) && a.Window == nil {
+func windows(t *testing.T) func(*fold.State) bool {
+	return func(st *fold.State) bool {
+		if a, ok := st.Ask(st.Cursor.Field); ok && (a.Kind == fold.Reading || a.Kind == fold.Echo) && a.Window == nil {
 			t.Errorf("%s %s is asked without a window", st.Cursor.Step, a.Field)
 		}
 		return false
@@ -92,7 +93,7 @@ func TestBumpInTheVise(t *testing.T) {
 		p := side1(t, nil)
 		w := NewWorld(p, 11, Usual(p))
 		k := NewWalk(p, w, nil)
-		past := func(st *steps.State) bool { _, ok := st.Fact("echo"); return ok }
+		past := func(st *fold.State) bool { _, ok := st.Fact("echo"); return ok }
 		if ok, err := k.Until(past); err != nil || !ok {
 			t.Fatal(ok, err)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // maxRounds is how often a step's advice is followed before the person gives up.
@@ -18,30 +19,30 @@ const maxRounds = 5
 type Walk struct {
 	Practice
 	Events []jobs.Event
-	Named  []string      // mistakes that were named, each once, in order
-	Failed []Failure     // what did not pass, in order
-	HeldAt *steps.StepID // where the person gave up, nil otherwise
-	Words  string        // why
+	Named  []string     // mistakes that were named, each once, in order
+	Failed []Failure    // what did not pass, in order
+	HeldAt *fold.StepID // where the person gave up, nil otherwise
+	Words  string       // why
 
 	// Now gives the time of the n-th event, counted from 0; nil is a fixed date and 20 s an event.
 	Now func(n int) time.Time
 	// Emit, when set, is given each event before it counts; an error stops the walk.
 	Emit func(jobs.Event) error
 	// Watch, when set, sees each state that the person decides on.
-	Watch func(*steps.State)
+	Watch func(*fold.State)
 
-	plan  *steps.Plan
-	log   *steps.Log
-	state *steps.State
-	tries map[steps.StepID]int
+	plan  *fold.Plan
+	log   *fold.Log
+	state *fold.State
+	tries map[fold.StepID]int
 	went  map[string]bool // rounds whose advice to do an earlier step again was followed
 }
 
 // Failure is one check that did not pass on the way.
 type Failure struct {
-	Step    steps.StepID
+	Step    fold.StepID
 	Limit   string
-	Verdict steps.Verdict
+	Verdict fold.Verdict
 	Named   string
 	Answer  bool // an answer or a count gave it away, not a measurement
 	Cut     bool // the first chip was made before
@@ -49,9 +50,9 @@ type Failure struct {
 
 // NewWalk begins the plan's setup at a world. cards are what the record is to carry of
 // job and cards (jobs.Flatten), nil for a walk that is thrown away.
-func NewWalk(p *steps.Plan, w *World, cards map[string]string) *Walk {
-	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[steps.StepID]int{}, went: map[string]bool{}}
-	begin := p.Level().At(steps.Begin(p.Setup.Name, cards, "bench"))
+func NewWalk(p *fold.Plan, w *World, cards map[string]string) *Walk {
+	k := &Walk{Practice: Practice{World: w}, plan: p, log: steps.NewLog(), tries: map[fold.StepID]int{}, went: map[string]bool{}}
+	begin := p.Level().At(fold.Begin(p.Setup.Name, cards, "bench"))
 	begin.At = k.time(0)
 	k.Events = append(k.Events, begin)
 	k.log.Apply(k.Events[0])
@@ -77,7 +78,7 @@ func ticks(n int) time.Time {
 }
 
 // State is what the events so far mean.
-func (k *Walk) State() *steps.State {
+func (k *Walk) State() *fold.State {
 	if k.state == nil {
 		st := k.log.State(k.plan)
 		k.state = &st
@@ -107,7 +108,7 @@ func (k *Walk) Add(es ...jobs.Event) error {
 }
 
 // Declare records a mishap; tool names which, for one that concerns a tool.
-func (k *Walk) Declare(id steps.MishapID, tool string) error {
+func (k *Walk) Declare(id fold.MishapID, tool string) error {
 	es, err := k.State().Declare(id, tool)
 	if err != nil {
 		return err
@@ -117,7 +118,7 @@ func (k *Walk) Declare(id steps.MishapID, tool string) error {
 
 // Until walks on until stop says so, the setup is released, or the person gives up.
 // It says whether stop did; a nil stop never does. What the bench can't show is an error.
-func (k *Walk) Until(stop func(*steps.State) bool) (bool, error) {
+func (k *Walk) Until(stop func(*fold.State) bool) (bool, error) {
 	for turns := 0; ; turns++ {
 		st := k.State()
 		if len(st.Troubles) > 0 {
@@ -140,7 +141,7 @@ func (k *Walk) Until(stop func(*steps.State) bool) (bool, error) {
 }
 
 // turn is the one thing that the person does now.
-func (k *Walk) turn(st *steps.State) error {
+func (k *Walk) turn(st *fold.State) error {
 	if seen := k.World.Seen(); len(seen) > 0 {
 		for _, id := range seen {
 			if err := k.Declare(id, ""); err != nil {
@@ -163,14 +164,14 @@ func (k *Walk) turn(st *steps.State) error {
 	return k.answer(st)
 }
 
-func (k *Walk) hold(st *steps.State, why string) {
+func (k *Walk) hold(st *fold.State, why string) {
 	id := st.Cursor.Step
 	k.HeldAt, k.Words = &id, why
 }
 
 // answer takes what is asked now and not yet taken, up to the next act: before that the person
 // looks at the screen again, which may ask for something else by then.
-func (k *Walk) answer(st *steps.State) error {
+func (k *Walk) answer(st *fold.State) error {
 	ss, ok := st.Step(st.Cursor.Step)
 	if !ok {
 		return fmt.Errorf("bench: nothing is asked at %q", st.Cursor.Step)
@@ -192,7 +193,7 @@ func (k *Walk) answer(st *steps.State) error {
 }
 
 // read reads the fields from the bench and takes them.
-func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string) error {
+func (k *Walk) read(st *fold.State, ss *fold.StepState, fields []string) error {
 	var values [][2]string
 	for _, f := range fields {
 		for _, a := range ss.Asks {
@@ -218,12 +219,12 @@ func (k *Walk) read(st *steps.State, ss *steps.StepState, fields []string) error
 
 // doubt is what the person does about a value that the screen calls unlikely: looks
 // again, puts right what the slip shows, and takes what then stands there.
-func (k *Walk) doubt(st *steps.State, a steps.Ask, v string) (string, error) {
+func (k *Walk) doubt(st *fold.State, a fold.Ask, v string) (string, error) {
 	e, err := st.Understand(a.Field, v)
-	if err != nil || !e.Far || a.Kind != steps.Reading {
+	if err != nil || !e.Far || a.Kind != fold.Reading {
 		return v, err
 	}
-	f := Failure{Step: st.Cursor.Step, Limit: "window", Verdict: steps.Fail, Cut: k.World.hand.drilled}
+	f := Failure{Step: st.Cursor.Step, Limit: "window", Verdict: fold.Fail, Cut: k.World.hand.drilled}
 	if len(e.Slips) > 0 {
 		f.Named = e.Slips[0].Words
 	}

@@ -10,10 +10,11 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // read is the plan of a job on disk, edited for a test.
-func read(t testing.TB, path string, edit func(*jobs.Job)) *steps.Plan {
+func read(t testing.TB, path string, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
 	j, fs := jobs.ReadJob(jobs.OS(), path)
 	if len(fs) > 0 {
@@ -31,12 +32,12 @@ func read(t testing.TB, path string, edit func(*jobs.Job)) *steps.Plan {
 }
 
 // lid is the plan of the example job.
-func lid(t testing.TB, edit func(*jobs.Job)) *steps.Plan {
+func lid(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
 	return read(t, "../../jobs/testdata/lid.job.yaml", edit)
 }
 
-func auto(t testing.TB, p *steps.Plan, o Options) *Result {
+func auto(t testing.TB, p *fold.Plan, o Options) *Result {
 	t.Helper()
 	r, err := Auto(p, o)
 	if err != nil {
@@ -202,7 +203,7 @@ func TestMistakes(t *testing.T) {
 func TestUntil(t *testing.T) {
 	p := lid(t, nil)
 	k := NewWalk(p, NewWorld(p, 1, Usual(p)), nil)
-	half := func(st *steps.State) bool { return len(st.Left) <= len(p.Line)/2 }
+	half := func(st *fold.State) bool { return len(st.Left) <= len(p.Line)/2 }
 	if ok, err := k.Until(half); !ok || err != nil {
 		t.Fatal(ok, err)
 	}
@@ -284,7 +285,7 @@ func TestEveryEdge(t *testing.T) {
 			w := NewWorld(p, seed, Usual(p))
 			before := math.Abs(w.fixture.turn)
 			k := NewWalk(p, w, nil)
-			squared := func(st *steps.State) bool { _, ok := st.Fact("skew"); return ok }
+			squared := func(st *fold.State) bool { _, ok := st.Fact("skew"); return ok }
 			if ok, err := k.Until(squared); !ok || err != nil {
 				t.Errorf("%s, seed %d: %v %s", side, seed, err, k.Words)
 				continue
@@ -329,10 +330,10 @@ func TestMakeWhen(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := w.Truth().PartZero
-	reads(t, w, steps.What{By: "probe", Of: "floor@93,52", Dir: "z-", Axis: "z"})
+	reads(t, w, fold.What{By: "probe", Of: "floor@93,52", Dir: "z-", Axis: "z"})
 	if w.Truth().PartZero != before {
 		t.Error("bumped too early")
 	}
-	reads(t, w, steps.What{By: "probe", Of: "part-top@48,32", Dir: "z-", Axis: "z"})
+	reads(t, w, fold.What{By: "probe", Of: "part-top@48,32", Dir: "z-", Axis: "z"})
 	near(t, "bump", math.Hypot(w.Truth().PartZero.X-before.X, w.Truth().PartZero.Y-before.Y), 0.2, 1e-4)
 }

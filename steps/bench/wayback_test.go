@@ -4,7 +4,7 @@ import (
 	"slices"
 	"testing"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // The way back counts what each step really takes, and after a crash of the spindle it
@@ -12,24 +12,24 @@ import (
 func TestWayBackCountsWhatItTakes(t *testing.T) {
 	p := lid(t, nil)
 	k := NewWalk(p, NewWorld(p, 1, Usual(p)), nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "baseline" }); !ok || err != nil {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "baseline" }); !ok || err != nil {
 		t.Fatal(ok, err)
 	}
 	if err := k.Declare("spindle-crash", ""); err != nil {
 		t.Fatal(err)
 	}
 	st := k.State()
-	said := map[steps.StepID]int{}
+	said := map[fold.StepID]int{}
 	for _, b := range st.Way {
 		said[b.Step] = b.Readings
 	}
 	if said["tram"] == 0 || slices.Index(st.Left, "tram") > slices.Index(st.Left, "square") || !slices.Contains(st.Left, "tram") {
 		t.Errorf("no tram before the square: %v", st.Left)
 	}
-	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "baseline" }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "baseline" }); err != nil {
 		t.Fatal(err)
 	}
-	for _, id := range []steps.StepID{"square", "bore", "floor", "offset", "seat"} {
+	for _, id := range []fold.StepID{"square", "bore", "floor", "offset", "seat"} {
 		ss, _ := k.State().Step(id)
 		n := 0
 		for _, a := range ss.Asks {

@@ -4,12 +4,12 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Wide are all effects that a shop has beside a person who errs: Usual, and what practice leaves out. The sizes are common
 // practice, from memory, where no source stands.
-func Wide(p *steps.Plan) Effects {
+func Wide(p *fold.Plan) Effects {
 	e := Usual(p)
 	e.SeatTurn = 7e-5       // 0.005 over 70
 	e.SeatLean = 2e-5       // 0.002 over 100: more is a chip

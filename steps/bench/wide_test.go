@@ -6,7 +6,7 @@ import (
 	"slices"
 	"testing"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Each effect alone does to the cut part what a hand computes; switched off none of them is there.
@@ -85,7 +85,7 @@ func TestSlips(t *testing.T) {
 		}
 	}
 	w := NewWorld(lid(t, nil), 1, Effects{WrongAnswer: 0.1})
-	a := steps.Ask{Kind: steps.Choice, Options: []string{"yes", "no"}, Want: "yes"}
+	a := fold.Ask{Kind: fold.Choice, Options: []string{"yes", "no"}, Want: "yes"}
 	wrong := 0
 	for range 3000 {
 		if w.slip(a, "yes") == "no" {
@@ -117,7 +117,7 @@ func TestCutPart(t *testing.T) {
 
 // A part that lies end for end is touched where it would be touched the right way round: the face across stands there.
 func TestTurnedPartIsTouched(t *testing.T) {
-	for _, q := range []steps.What{{By: "probe", Of: "part-left@20", Dir: "x+", Axis: "x"}, {By: "probe", Of: "part-right@20", Dir: "x-", Axis: "x"},
+	for _, q := range []fold.What{{By: "probe", Of: "part-left@20", Dir: "x+", Axis: "x"}, {By: "probe", Of: "part-right@20", Dir: "x-", Axis: "x"},
 		{By: "probe", Of: "part-front@30", Dir: "y+", Axis: "y"}, {By: "probe", Of: "part-rear@30", Dir: "y-", Axis: "y"}} {
 		right, turned := ideal(t, nil), ideal(t, nil)
 		turned.part.turned = true

@@ -1,10 +1,12 @@
 package bench
 
-import "fliptrue/steps"
+import (
+	"fliptrue/steps/fold"
+)
 
 // widthAgain is the part's outer width as a micrometer shows it just before the part goes in: as the cutter of side 1
 // left both of its sides, grown since. ok is false for another ask.
-func (w *World) widthAgain(q steps.What) (v float64, ok bool) {
+func (w *World) widthAgain(q fold.What) (v float64, ok bool) {
 	if q.By != "micrometer" || q.Of != "part" || w.raw != nil {
 		return 0, false
 	}

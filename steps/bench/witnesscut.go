@@ -3,7 +3,7 @@ package bench
 import (
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // stepSize is how far the finisher's steps come out too large or too small at most, each side, mm: deflection and a cutter
@@ -12,7 +12,7 @@ const stepSize = 0.008
 
 // witnessed is a touch of a witness cut in work coordinates: side 1's face stands where the part is, the step where the
 // tool went. Both are reckoned from where they would be without any error, which is what the person is told to expect.
-func (w *World) witnessed(a steps.Ask) (v, step float64, ok bool) {
+func (w *World) witnessed(a fold.Ask) (v, step float64, ok bool) {
 	kind, at, cut := strings.Cut(a.What.Of, "@")
 	name, of := strings.CutPrefix(kind, "cut-step/")
 	if side, face := strings.CutPrefix(kind, "cut-face/"); face {

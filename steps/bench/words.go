@@ -7,12 +7,12 @@ import (
 	"strconv"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // words answers a choice or a text by what is there. Where the ask names the only
 // good answer, that is what a world without a mistake shows.
-func (w *World) words(a steps.Ask) (string, error) {
+func (w *World) words(a fold.Ask) (string, error) {
 	q := a.What
 	s := ""
 	switch {
@@ -60,7 +60,7 @@ func (w *World) words(a steps.Ask) (string, error) {
 const felt = 3
 
 // other is an answer that is not the good one.
-func other(a steps.Ask) string {
+func other(a fold.Ask) string {
 	good := a.Want
 	if len(a.Options) == 0 {
 		return good + "?"
@@ -77,7 +77,7 @@ func other(a steps.Ask) string {
 const fixtureBolts = 4
 
 // count counts what is there.
-func (w *World) count(a steps.Ask) (int, error) {
+func (w *World) count(a fold.Ask) (int, error) {
 	q := a.What
 	n := 0
 	switch {
@@ -115,7 +115,7 @@ func (w *World) count(a steps.Ask) (int, error) {
 }
 
 // countOf is how many of a thing are on table and part.
-func (w *World) countOf(q steps.What) (n int, ok bool) {
+func (w *World) countOf(q fold.What) (n int, ok bool) {
 	switch q.Of {
 	case "clamps":
 		if q.Dir != "turned" { // what is on is tight

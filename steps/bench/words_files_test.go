@@ -16,17 +16,17 @@ func (s *said) files(t *testing.T) {
 	in := setting{tag: "S files"}
 	p := shipped(t, "S", nil)
 	good, _ := p.Program("top")
-	bad := steps.ProgramFile{Name: good.Name, Hash: "00112233445566aa", Data: []byte(strings.ReplaceAll(string(good.Data), "G54", "G55"))}
+	bad := fold.ProgramFile{Name: good.Name, Hash: "00112233445566aa", Data: []byte(strings.ReplaceAll(string(good.Data), "G54", "G55"))}
 	now := good
-	p.Watch(func(string, steps.ProgramFile) (steps.ProgramFile, bool) { return now, now.Hash != "" })
-	until := func(k *bench.Walk, id steps.StepID) {
-		if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == id }); err != nil {
+	p.Watch(func(string, fold.ProgramFile) (fold.ProgramFile, bool) { return now, now.Hash != "" })
+	until := func(k *bench.Walk, id fold.StepID) {
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == id }); err != nil {
 			t.Fatal(err)
 		}
 	}
 	decide := func(k *bench.Walk) {
 		watch := s.watch(in)
-		if _, err := k.Until(func(st *steps.State) bool { watch(st); return st.Cursor.Decide }); err != nil {
+		if _, err := k.Until(func(st *fold.State) bool { watch(st); return st.Cursor.Decide }); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -36,11 +36,11 @@ func (s *said) files(t *testing.T) {
 	decide(k)
 	old := append([]jobs.Event{}, k.Events...)
 	old[0].Cards = map[string]string{"walk": "2"}
-	st := steps.Fold(p.WithPrograms(map[string]steps.ProgramFile{"top": bad}), old)
+	st := fold.Fold(p.WithPrograms(map[string]fold.ProgramFile{"top": bad}), old)
 	if ss, ok := st.Step("program"); ok {
 		s.step(in, "second-side", ss)
 	}
-	now = steps.ProgramFile{}
+	now = fold.ProgramFile{}
 	es, err := k.State().Again()
 	if err != nil || k.Add(es...) != nil {
 		t.Fatal(err)
@@ -53,14 +53,14 @@ func (s *said) files(t *testing.T) {
 			spoilt[i].Value = "luck"
 		}
 	}
-	st = steps.Fold(p, spoilt)
+	st = fold.Fold(p, spoilt)
 	s.state(in, &st)
 	for i, e := range k.Events {
 		if e.By == fold.BySelf {
 			spoilt[i].Value = strings.Replace(e.Value, "{", `{"more":2,`, 1)
 		}
 	}
-	st = steps.Fold(p, spoilt)
+	st = fold.Fold(p, spoilt)
 	s.state(in, &st)
 	now = good
 	until(k, "deck")
@@ -70,8 +70,8 @@ func (s *said) files(t *testing.T) {
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
 		t.Fatalf("held at %v: %s, %v", k.HeldAt, k.Words, err)
 	}
-	for _, q := range []*steps.Plan{p.WithPrograms(map[string]steps.ProgramFile{"top": bad}), planOf(t, p.Job, "side2", nil)} {
-		st = steps.Fold(q, k.Events)
+	for _, q := range []*fold.Plan{p.WithPrograms(map[string]fold.ProgramFile{"top": bad}), planOf(t, p.Job, "side2", nil)} {
+		st = fold.Fold(q, k.Events)
 		for _, j := range steps.JudgedFiles(&st) {
 			s.reach(j.Says())
 		}

@@ -8,12 +8,13 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // inspections are finished parts, after parts of each sort that a fixture's card may know.
 func inspections(t testing.TB) []walked {
 	t.Helper()
-	with := func(edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
+	with := func(edit func(j *jobs.Job, s *jobs.Setup)) *fold.Plan {
 		return shipped(t, "inspect", func(j *jobs.Job, _ map[string]string) { edit(j, &j.Setups[0]) })
 	}
 	after := func(xs ...float64) func(*jobs.Job, *jobs.Setup) {
@@ -54,10 +55,10 @@ func inspections(t testing.TB) []walked {
 }
 
 // revised notes what an inspection writes on a card that is as it was, and on one that was changed since.
-func (s *said) revised(in setting, st *steps.State) {
+func (s *said) revised(in setting, st *fold.State) {
 	was := st.Plan().Job.Fixture
 	for _, now := range []jobs.Fixture{was, {Found: append([]jobs.Found{{Record: "lid.8"}}, was.Found...)}} {
-		w, ok, err := steps.CardRevision(*st, "lid.9", func() (jobs.Fixture, error) { return now, nil })
+		w, ok, err := fold.Revision(*st, "lid.9", func() (jobs.Fixture, error) { return now, nil })
 		if !ok || err != nil {
 			continue
 		}
@@ -72,7 +73,7 @@ func (s *said) revised(in setting, st *steps.State) {
 // spoiled walks the finished part of a record in which something happened while it was cut.
 func (s *said) spoiled(t *testing.T, w walked) {
 	t.Helper()
-	cut := []jobs.Event{steps.Begin("side2", nil, "bench"), {Mishap: "side2/part-bumped"}}
+	cut := []jobs.Event{fold.Begin("side2", nil, "bench"), {Mishap: "side2/part-bumped"}}
 	s.on(t, w.setting, bench.NextWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil, cut))
 }
 
@@ -95,7 +96,7 @@ func (s *said) standing(t *testing.T) {
 					s.on(t, setting{"inspect standing " + m, inch}, k)
 				}
 			}}
-			if _, err := bench.Chain([]*steps.Plan{cut, p}, o); err != nil {
+			if _, err := bench.Chain([]*fold.Plan{cut, p}, o); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -6,7 +6,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // plateInch is the inch fixture in the making, seasonInch the same out of its box.
@@ -26,7 +26,7 @@ func seasonInch(j *jobs.Job, _ map[string]string) {
 // makings are fixtures in the making and fixtures that come back, of plastics that grow and of those that do not.
 func makings(t testing.TB) []walked {
 	t.Helper()
-	of := func(kind string, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
+	of := func(kind string, edit func(j *jobs.Job, s *jobs.Setup)) *fold.Plan {
 		return shipped(t, kind, func(j *jobs.Job, _ map[string]string) {
 			if edit != nil {
 				edit(j, &j.Setups[0])

@@ -4,8 +4,8 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // pivot notes what is said of a pivot end that contradicts the round before, and of one that does so twice.
@@ -14,7 +14,7 @@ func (s *said) pivot(t *testing.T) {
 	in := setting{tag: "T pivot"}
 	p := shipped(t, "T", nil)
 	k := bench.NewWalk(p, bench.NewWorld(p, 5, bench.Usual(p)), nil)
-	if ok, err := k.Until(func(st *steps.State) bool {
+	if ok, err := k.Until(func(st *fold.State) bool {
 		return st.Cursor.Step == "square" && st.Cursor.Round > 1 && st.Cursor.Field == "low"
 	}); err != nil || !ok {
 		t.Fatal(ok, err)

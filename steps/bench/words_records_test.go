@@ -8,6 +8,8 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 )
 
 // records notes what is said of records and cards that are not as they should be.
@@ -20,7 +22,7 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 		s.troubles(w)
 		k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
 		s.refusals(w.setting, k.State())
-		asked := func(st *steps.State) bool {
+		asked := func(st *fold.State) bool {
 			if ss, ok := st.Step(st.Cursor.Step); ok && !st.Cursor.Idle {
 				for _, a := range ss.Asks {
 					s.misread(w.setting, st, a)
@@ -41,13 +43,13 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 		if cards, err := k.State().Taken(); err == nil {
 			next := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 8, bench.Usual(w.plan)), cards)
 			s.on(t, w.setting, next)
-			s.wrong(w, next.Events, func(steps.StepID, int) bool { return true })
+			s.wrong(w, next.Events, func(fold.StepID, int) bool { return true })
 			cards["taken.bore"], cards["taken.luck"] = "{", "{}"
-			st := steps.Fold(w.plan, []jobs.Event{{Begin: w.plan.Setup.Name, Cards: cards}})
+			st := fold.Fold(w.plan, []jobs.Event{{Begin: w.plan.Setup.Name, Cards: cards}})
 			s.state(w.setting, &st)
 			for _, bad := range badTaken {
 				cards["taken.bore"] = bad
-				st := steps.Fold(w.plan, []jobs.Event{{Begin: w.plan.Setup.Name, Cards: cards}})
+				st := fold.Fold(w.plan, []jobs.Event{{Begin: w.plan.Setup.Name, Cards: cards}})
 				s.state(w.setting, &st)
 			}
 		}
@@ -58,14 +60,14 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 	s.kept(t)
 	s.loosened(t)
 	s.sheets(t)
-	later := steps.Begin(lidWith(t, nil).Setup.Name, nil, "")
+	later := fold.Begin(lidWith(t, nil).Setup.Name, nil, "")
 	later.Cards["walk"] = "99"
-	newer := steps.Fold(lidWith(t, nil), []jobs.Event{later})
+	newer := fold.Fold(lidWith(t, nil), []jobs.Event{later})
 	s.say(setting{tag: "T"}, "any", "record", "earlier", newer.Earlier())
 	flat := jobs.Flatten(readJob(t, lidJob))
 	flat["job.allowance"] = "wide"
 	p := lidWith(t, nil)
-	st := steps.Fold(p, []jobs.Event{{Begin: p.Setup.Name, Cards: flat}})
+	st := fold.Fold(p, []jobs.Event{{Begin: p.Setup.Name, Cards: flat}})
 	s.state(setting{tag: "T"}, &st)
 	for _, setup := range []string{"nope", "side2"} {
 		j := readJob(t, lidJob)
@@ -118,7 +120,7 @@ func (s *said) troubles(w walked) {
 		{begin, {Round: at}, {Read: at + "/nope", Value: "1"}}, {begin, {Round: at}, {Waive: at + "/nope", Value: "1", Reason: "why"}},
 		{begin, {Round: at}, {Round: n + "/" + first + "/2"}, {Read: at + "/n", Value: "1"}}, {begin, {Release: "nope"}}, {begin, {Release: n}},
 	} {
-		st := steps.Fold(w.plan, es)
+		st := fold.Fold(w.plan, es)
 		s.state(w.setting, &st)
 		for i := range st.Steps {
 			s.step(w.setting, w.plan.Setup.Kind, &st.Steps[i])
@@ -129,17 +131,17 @@ func (s *said) troubles(w walked) {
 	}
 	for _, sp := range w.plan.Line { // each step before its time, and a value that is none
 		at := fmt.Sprintf("%s/%s/1", n, sp.ID)
-		st := steps.Fold(w.plan, []jobs.Event{begin, {Round: at}, {Read: at + "/nope", Value: "1"}, {Waive: at + "/nope", Value: "1", Reason: "why"}})
+		st := fold.Fold(w.plan, []jobs.Event{begin, {Round: at}, {Read: at + "/nope", Value: "1"}, {Waive: at + "/nope", Value: "1", Reason: "why"}})
 		s.state(w.setting, &st, sp.ID)
 		if ss, ok := st.Step(sp.ID); ok && len(ss.Asks) > 0 {
-			bad := steps.Fold(w.plan, []jobs.Event{begin, {Round: at}, {Read: at + "/" + ss.Asks[0].Field, Value: "one"}})
+			bad := fold.Fold(w.plan, []jobs.Event{begin, {Round: at}, {Read: at + "/" + ss.Asks[0].Field, Value: "one"}})
 			s.state(w.setting, &bad, sp.ID)
 		}
 	}
 }
 
 // refusals notes what is said of what can't be done now.
-func (s *said) refusals(in setting, st *steps.State) {
+func (s *said) refusals(in setting, st *fold.State) {
 	no := func(_ any, err error) {
 		if err != nil {
 			s.say(in, "any", "person", "refusal", err.Error())
@@ -164,7 +166,7 @@ func (s *said) refusals(in setting, st *steps.State) {
 }
 
 // misread notes what is said of values that are not of the kind that is asked, or look wrong.
-func (s *said) misread(in setting, st *steps.State, a steps.Ask) {
+func (s *said) misread(in setting, st *fold.State, a fold.Ask) {
 	kind := st.Plan().Setup.Kind
 	bad := []string{"", "one", "-1", "9999", "99999", "..12", ".."}
 	if a.Window != nil {
@@ -176,7 +178,7 @@ func (s *said) misread(in setting, st *steps.State, a steps.Ask) {
 		e, err := st.Understand(a.Field, v)
 		if err != nil {
 			step := "any"
-			if a.Kind == steps.Choice {
+			if a.Kind == fold.Choice {
 				step = string(st.Cursor.Step)
 			}
 			s.say(in, kind, step, "refusal", err.Error())
@@ -194,7 +196,7 @@ func (s *said) changed(w walked, es []jobs.Event) {
 		keys = append(keys, "setups."+w.plan.Setup.Name+"."+k)
 	}
 	for _, key := range keys {
-		st := steps.Fold(w.plan, append(es[:len(es):len(es)], jobs.Event{Plan: "edited", Changed: []string{key}, At: es[len(es)-1].At}))
+		st := fold.Fold(w.plan, append(es[:len(es):len(es)], jobs.Event{Plan: "edited", Changed: []string{key}, At: es[len(es)-1].At}))
 		s.state(w.setting, &st)
 		for i := range st.Steps {
 			s.step(w.setting, w.plan.Setup.Kind, &st.Steps[i])
@@ -212,7 +214,7 @@ func (s *said) unpassed(w walked, es []jobs.Event) {
 		round, _ := parted(e.Read + e.Answer)
 		e.Value = "9"
 		bad := append(es[:n:n], e)
-		st := steps.Fold(w.plan, bad)
+		st := fold.Fold(w.plan, bad)
 		if !st.Cursor.Decide {
 			continue
 		}
@@ -224,7 +226,7 @@ func (s *said) unpassed(w walked, es []jobs.Event) {
 			}
 			bad = append(bad, jobs.Event{Waive: round + "/" + c.Limit.ID, Value: c.Shown(), Reason: "seen", At: e.At})
 		}
-		st = steps.Fold(w.plan, bad)
+		st = fold.Fold(w.plan, bad)
 		s.state(w.setting, &st, ss.ID)
 		s.reported(&st)
 	}
@@ -252,7 +254,7 @@ func (s *said) kept(t *testing.T) {
 		for i, e := range es {
 			l.Apply(e)
 			if i%4 == 0 || i == len(es)-1 {
-				s.wrong(walked{setting: in, plan: p}, es, func(id steps.StepID, _ int) bool { return id == "skim" || id == "seat" }) // of an earlier walk
+				s.wrong(walked{setting: in, plan: p}, es, func(id fold.StepID, _ int) bool { return id == "skim" || id == "seat" }) // of an earlier walk
 				st := l.State(p)
 				watch(&st)
 			}
@@ -280,7 +282,7 @@ func (s *said) both(t *testing.T) {
 			t.Fatal(err)
 		}
 		es = append(es, k.Events...)
-		for _, m := range steps.Offered() {
+		for _, m := range facts.Offered() {
 			l := steps.NewLog()
 			for _, e := range append(es[:len(es):len(es)], jobs.Event{Mishap: name + "/" + string(m.ID), At: es[len(es)-1].At}) {
 				l.Apply(e)

@@ -20,10 +20,10 @@ import (
 )
 
 // reported puts in the sheets, their lines as they are before they are broken.
-func (s *said) reported(st *steps.State) { s.sheet(nil, st) }
+func (s *said) reported(st *fold.State) { s.sheet(nil, st) }
 
 // sheet is one with its drawings, where there is a log.
-func (s *said) sheet(log *steps.Log, st *steps.State) {
+func (s *said) sheet(log *fold.Log, st *fold.State) {
 	r := report.Of(log, st, report.About{Part: 1, Record: "a.record.yaml", Version: "1"})
 	s.reach(strings.Join(strings.Fields(r.Text()), " "))
 	s.strings(r)
@@ -78,14 +78,14 @@ func (s *said) sheets(t *testing.T) {
 	t.Helper()
 	var v fold.Verdict
 	s.reach(json.Unmarshal([]byte(`"good"`), &v).Error())
-	released := func(p *steps.Plan, cards map[string]string) []jobs.Event {
+	released := func(p *fold.Plan, cards map[string]string) []jobs.Event {
 		r, err := bench.Auto(p, bench.Options{Seed: 7, Cards: cards})
 		if err != nil {
 			t.Fatal(err)
 		}
 		return r.Walk.Events
 	}
-	sheet := func(p *steps.Plan, es []jobs.Event) {
+	sheet := func(p *fold.Plan, es []jobs.Event) {
 		l := steps.NewLog()
 		for _, e := range es {
 			l.Apply(e)
@@ -93,7 +93,7 @@ func (s *said) sheets(t *testing.T) {
 		st := l.State(p)
 		s.sheet(l, &st)
 	}
-	for _, p := range []*steps.Plan{
+	for _, p := range []*fold.Plan{
 		lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Tram, j.Machine.SquareMeasured = nil, false }),
 		sideOne(t, nil),
 	} {
@@ -109,14 +109,14 @@ func (s *said) sheets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	file := func(hash string) map[string]steps.ProgramFile {
-		return map[string]steps.ProgramFile{"top": {Name: "top.nc", Hash: hash, Data: []byte(texts["top.nc"])}}
+	file := func(hash string) map[string]fold.ProgramFile {
+		return map[string]fold.ProgramFile{"top": {Name: "top.nc", Hash: hash, Data: []byte(texts["top.nc"])}}
 	}
 	read := planOf(t, j, "side2", file("0123"))
 	es := released(read, checks.ProgramCards(read))
 	sheet(planOf(t, j, "side2", file("4567")), es)
 	sheet(p, es)
-	noted := []jobs.Event{steps.Begin("side2", nil, "")}
+	noted := []jobs.Event{fold.Begin("side2", nil, "")}
 	for range 20 {
 		noted = append(noted, jobs.Event{Note: "seen"})
 	}
@@ -129,7 +129,7 @@ func (s *said) sheets(t *testing.T) {
 		j.Fixture.History = append(j.Fixture.History, jobs.Change{Key: fmt.Sprintf("lid.%d", i), Values: v})
 	}
 	j.Machine.Probe.Date = "2026-03-01"
-	st := steps.Fold(p, noted)
+	st := fold.Fold(p, noted)
 	o := report.NewOverview("shop")
 	o.Add(j, []report.PartLine{report.PartOf(&st, "lid.13.record.yaml", 13)}, nil, time.Date(2026, 4, 1, 0, 0, 0, 0, time.UTC))
 	o.Done()

@@ -26,7 +26,7 @@ func (s *said) rescues(t *testing.T) {
 	} {
 		k := s.letGo(t, w, "")
 		if w.much&wrongly != 0 {
-			s.wrong(walked{w.setting, k.Plan(), w.much}, k.Events, func(steps.StepID, int) bool { return true })
+			s.wrong(walked{w.setting, k.Plan(), w.much}, k.Events, func(fold.StepID, int) bool { return true })
 			s.otherways(w, k.Plan(), k.Events)
 		}
 		if w.much&mistaken != 0 {
@@ -61,12 +61,12 @@ func (s *said) letGo(t *testing.T, w walked, mistake string) *bench.Walk {
 }
 
 // otherways answers each question of a rescue by each of its options, up to there and one state on.
-func (s *said) otherways(w walked, p *steps.Plan, es []jobs.Event) {
+func (s *said) otherways(w walked, p *fold.Plan, es []jobs.Event) {
 	l := steps.NewLog()
 	for _, e := range es {
 		if _, field := parted(e.Answer); e.Answer != "" && field != "" {
 			st := l.State(p)
-			if a, ok := st.Ask(field); ok && a.Kind == steps.Choice {
+			if a, ok := st.Ask(field); ok && a.Kind == fold.Choice {
 				for _, o := range a.Options {
 					other := e
 					other.Value = o

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"unicode"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
@@ -178,7 +178,7 @@ func words(text string) []string {
 }
 
 // state puts in what a state shows now, and what its last step showed when it was done.
-func (s *said) state(in setting, st *steps.State, also ...steps.StepID) {
+func (s *said) state(in setting, st *fold.State, also ...fold.StepID) {
 	kind := st.Plan().Setup.Kind
 	for _, id := range append(also, st.Cursor.Step) {
 		if ss, ok := st.Step(id); ok {
@@ -205,7 +205,7 @@ func (s *said) state(in setting, st *steps.State, also ...steps.StepID) {
 }
 
 // done puts in all steps of a state, and the budgets at the features.
-func (s *said) done(in setting, st *steps.State) {
+func (s *said) done(in setting, st *fold.State) {
 	s.state(in, st)
 	for i := range st.Steps {
 		s.step(in, st.Plan().Setup.Kind, &st.Steps[i])
@@ -216,7 +216,7 @@ func (s *said) done(in setting, st *steps.State) {
 	}
 }
 
-func (s *said) budgets(in setting, kind, step string, fs []steps.FeatureError) {
+func (s *said) budgets(in setting, kind, step string, fs []kit.FeatureError) {
 	for _, f := range fs {
 		for _, axis := range f.Lines {
 			for _, l := range axis {
@@ -227,13 +227,13 @@ func (s *said) budgets(in setting, kind, step string, fs []steps.FeatureError) {
 	}
 }
 
-func (s *said) cause(in setting, kind, step string, c *steps.Cause) {
+func (s *said) cause(in setting, kind, step string, c *fold.Cause) {
 	if c != nil {
 		s.say(in, kind, step, "cause", c.Words)
 	}
 }
 
-func (s *said) step(in setting, kind string, ss *steps.StepState) {
+func (s *said) step(in setting, kind string, ss *fold.StepState) {
 	id := string(ss.ID)
 	s.say(in, kind, id, "title", ss.Title)
 	s.cause(in, kind, id, ss.Cause)
@@ -253,14 +253,14 @@ func (s *said) step(in setting, kind string, ss *steps.StepState) {
 	s.rows(in, kind, id, "line", o.Lines)
 }
 
-func (s *said) pause(in setting, kind, id string, p *steps.Pause) {
+func (s *said) pause(in setting, kind, id string, p *fold.Pause) {
 	if p != nil {
 		s.say(in, kind, id, "pause", p.Heading, p.Lost)
 		s.pause(in, kind, id, p.Again)
 	}
 }
 
-func (s *said) asks(in setting, kind, id string, asks []steps.Ask) {
+func (s *said) asks(in setting, kind, id string, asks []fold.Ask) {
 	for _, a := range asks {
 		s.say(in, kind, id, "ask", a.Label)
 		s.say(in, kind, id, "option", a.Options...)
@@ -276,7 +276,7 @@ func (s *said) asks(in setting, kind, id string, asks []steps.Ask) {
 	}
 }
 
-func (s *said) page(in setting, kind, id string, p steps.Page) {
+func (s *said) page(in setting, kind, id string, p fold.Page) {
 	s.say(in, kind, id, "act", p.Act)
 	s.say(in, kind, id, "why", p.Why)
 	s.say(in, kind, id, "read", p.Read)
@@ -297,7 +297,7 @@ func (s *said) page(in setting, kind, id string, p steps.Page) {
 	}
 }
 
-func (s *said) rows(in setting, kind, id, slot string, rows []steps.Row) {
+func (s *said) rows(in setting, kind, id, slot string, rows []fold.Row) {
 	for _, r := range rows {
 		s.say(in, kind, id, slot, r.Label)
 		s.say(in, kind, id, slot+"-text", r.Text)

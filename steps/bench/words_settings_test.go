@@ -29,7 +29,7 @@ const (
 // walked is a plan to be walked.
 type walked struct {
 	setting
-	plan *steps.Plan
+	plan *fold.Plan
 	much much
 }
 
@@ -42,7 +42,7 @@ func readJob(t testing.TB, path string) *jobs.Job {
 	return j
 }
 
-func planOf(t testing.TB, j *jobs.Job, setup string, files map[string]steps.ProgramFile) *steps.Plan {
+func planOf(t testing.TB, j *jobs.Job, setup string, files map[string]fold.ProgramFile) *fold.Plan {
 	t.Helper()
 	p, err := steps.NewPlan(j, setup, files)
 	if err != nil {
@@ -52,7 +52,7 @@ func planOf(t testing.TB, j *jobs.Job, setup string, files map[string]steps.Prog
 }
 
 // shipped is the built-in job of a hold-down plan with its programs, edited.
-func shipped(t testing.TB, holdDown string, edit func(j *jobs.Job, texts map[string]string)) *steps.Plan {
+func shipped(t testing.TB, holdDown string, edit func(j *jobs.Job, texts map[string]string)) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job(holdDown)
 	if err != nil {
@@ -69,11 +69,11 @@ func shipped(t testing.TB, holdDown string, edit func(j *jobs.Job, texts map[str
 	if edit != nil {
 		edit(j, byRole)
 	}
-	files := map[string]steps.ProgramFile{}
+	files := map[string]fold.ProgramFile{}
 	for _, g := range j.Setups[0].Programs {
 		if text, ok := byRole[g.Role]; ok {
 			sum := sha256.Sum256([]byte(text))
-			files[g.Role] = steps.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: []byte(text)}
+			files[g.Role] = fold.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: []byte(text)}
 		}
 	}
 	return planOf(t, j, j.Setups[0].Name, files)
@@ -82,7 +82,7 @@ func shipped(t testing.TB, holdDown string, edit func(j *jobs.Job, texts map[str
 const lidJob, inchJob, trayJob = "../../jobs/testdata/lid.job.yaml", "../../jobs/testdata/inch.job.yaml", "../../testdata/tray/tray.job.yaml"
 
 // lidWith is the second side of the example job, edited.
-func lidWith(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
+func lidWith(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j := readJob(t, lidJob)
 	if edit != nil {
@@ -92,7 +92,7 @@ func lidWith(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
 }
 
 // sideOne is a first side before the example job's second, edited.
-func sideOne(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
+func sideOne(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	return planOf(t, sidesJob(t, edit), "side1", nil)
 }
@@ -111,7 +111,7 @@ func sidesJob(t testing.TB, edit func(j *jobs.Job, s *jobs.Setup)) *jobs.Job {
 }
 
 // one is a setup of the machine alone, beside the example job's second side.
-func one(t testing.TB, kind string, edit func(j *jobs.Job, s *jobs.Setup)) *steps.Plan {
+func one(t testing.TB, kind string, edit func(j *jobs.Job, s *jobs.Setup)) *fold.Plan {
 	t.Helper()
 	j := readJob(t, lidJob)
 	s := jobs.Setup{Name: kind, Kind: kind, Finds: "probe"}
@@ -136,8 +136,8 @@ func settings(t testing.TB) []walked {
 		return func(j *jobs.Job, s *jobs.Setup) { j.Machine.Delivers = by }
 	}
 	inch := readJob(t, inchJob)
-	mm := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag: tag}, p, m} }
-	in := func(tag string, p *steps.Plan, m much) walked { return walked{setting{tag + " inch", true}, p, m} }
+	mm := func(tag string, p *fold.Plan, m much) walked { return walked{setting{tag: tag}, p, m} }
+	in := func(tag string, p *fold.Plan, m much) walked { return walked{setting{tag + " inch", true}, p, m} }
 	return append(append(inspections(t), makings(t)...), []walked{
 		mm("T", shipped(t, "T", nil), clean|wrongly|mistaken|large|mishappens|inSlice),
 		mm("M", shipped(t, "M", nil), clean|wrongly|mistaken),

@@ -9,6 +9,8 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/desk"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/report"
 )
 
@@ -16,7 +18,7 @@ import (
 func (s *said) tables(t *testing.T, all []walked, short bool) {
 	t.Helper()
 	none := setting{tag: "table"}
-	for _, m := range steps.Mishaps.Rows {
+	for _, m := range facts.Mishaps.Rows {
 		s.say(none, "mishaps", string(m.ID), "words", m.Words)
 		s.say(none, "mishaps", string(m.ID), "question", m.Question)
 		s.say(none, "mishaps", string(m.ID), "caution", m.Caution)
@@ -28,7 +30,7 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 	}
 	for _, w := range all {
 		kind := w.plan.Setup.Kind
-		for _, sp := range append(append([]*steps.Spec{}, w.plan.Line...), w.plan.Off...) {
+		for _, sp := range append(append([]*fold.Spec{}, w.plan.Line...), w.plan.Off...) {
 			s.say(w.setting, kind, string(sp.ID), "title", sp.Title)
 			s.pause(w.setting, kind, string(sp.ID), sp.Pause)
 		}
@@ -94,7 +96,7 @@ func (s *said) tables(t *testing.T, all []walked, short bool) {
 }
 
 // odd notes what is said of a plan that can't be as planned, at the desk and on a walk as far as it goes.
-func (s *said) odd(in setting, p *steps.Plan) {
+func (s *said) odd(in setting, p *fold.Plan) {
 	s.desk(in, p)
 	if p.Setup.Kind == "second-side" {
 		s.outlook(in, p.Job, nil)
@@ -107,7 +109,7 @@ func (s *said) odd(in setting, p *steps.Plan) {
 }
 
 // desk notes what is said of a plan at the desk.
-func (s *said) desk(in setting, p *steps.Plan) {
+func (s *said) desk(in setting, p *fold.Plan) {
 	d := desk.AtDesk(p)
 	kind := p.Setup.Kind
 	s.budgets(in, kind, "desk", d.AsJob)
@@ -120,7 +122,7 @@ func (s *said) desk(in setting, p *steps.Plan) {
 	s.rows(in, kind, "desk", "line", d.HoldDown)
 }
 
-func (s *said) outlook(in setting, j *jobs.Job, l *steps.Log) {
+func (s *said) outlook(in setting, j *jobs.Job, l *fold.Log) {
 	for _, o := range steps.Outlook(j, l) {
 		s.say(in, o.Kind, "outlook", "open", o.Open...)
 		s.say(in, o.Kind, "outlook", "problem", o.Problem)
@@ -131,7 +133,7 @@ func (s *said) outlook(in setting, j *jobs.Job, l *steps.Log) {
 }
 
 // program notes what the reader says of a program.
-func (s *said) program(t *testing.T, w walked, name, role, text string, st *steps.State) {
+func (s *said) program(t *testing.T, w walked, name, role, text string, st *fold.State) {
 	t.Helper()
 	r, err := desk.CheckProgram(w.plan, context.Background(), name, role, strings.NewReader(text), st, nil)
 	kind := w.plan.Setup.Kind

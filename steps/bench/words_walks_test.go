@@ -11,6 +11,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // gather makes steps say what it has to say: to tables, on walks, and of bad records and cards.
@@ -25,7 +26,7 @@ func gather(t *testing.T, short bool) *said {
 		}
 		k := s.walk(t, w, nil)
 		if w.much&wrongly != 0 && (!short || w.much&inSlice != 0) {
-			s.wrong(w, k.Events, func(_ steps.StepID, n int) bool { return !short || n < 4 })
+			s.wrong(w, k.Events, func(_ fold.StepID, n int) bool { return !short || n < 4 })
 		}
 		if short {
 			continue
@@ -86,9 +87,9 @@ func gather(t *testing.T, short bool) *said {
 }
 
 // watch notes what each state shows.
-func (s *said) watch(in setting) func(*steps.State) bool {
-	var last steps.StepID
-	return func(st *steps.State) bool {
+func (s *said) watch(in setting) func(*fold.State) bool {
+	var last fold.StepID
+	return func(st *fold.State) bool {
 		s.state(in, st, last)
 		last = st.Cursor.Step
 		return false
@@ -99,7 +100,7 @@ func (s *said) watch(in setting) func(*steps.State) bool {
 func (s *said) facedTop(t *testing.T, w walked) {
 	t.Helper()
 	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
-	if ok, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "open" }); err != nil || !ok {
+	if ok, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "open" }); err != nil || !ok {
 		t.Fatal(ok, err)
 	}
 	es, err := k.State().Reopen("top")
@@ -114,7 +115,7 @@ func (s *said) facedTop(t *testing.T, w walked) {
 	}
 	old := slices.Clone(k.Events) // the same of an earlier walk, which was not asked
 	old[0].Cards = map[string]string{"walk": "2"}
-	st := steps.Fold(w.plan, old)
+	st := fold.Fold(w.plan, old)
 	s.state(w.setting, &st, "")
 	s.reach(st.Earlier())
 }
@@ -148,7 +149,7 @@ func (s *said) on(t *testing.T, in setting, k *bench.Walk) {
 }
 
 // mishap declares a mishap in the middle of a walk and after its end, and goes the ways back.
-func (s *said) mishap(t *testing.T, w walked, m steps.Mishap, whole *bench.Walk) {
+func (s *said) mishap(t *testing.T, w walked, m fold.Mishap, whole *bench.Walk) {
 	t.Helper()
 	tool := ""
 	if m.PerTool && !strings.HasPrefix(string(m.ID), "probe-") {
@@ -156,7 +157,7 @@ func (s *said) mishap(t *testing.T, w walked, m steps.Mishap, whole *bench.Walk)
 	}
 	k := s.walk(t, w, func(k *bench.Walk) {
 		for _, at := range []int{len(whole.Events) / 2, len(whole.Events) * 9 / 10} {
-			if _, err := k.Until(func(*steps.State) bool { return len(k.Events) >= at }); err != nil {
+			if _, err := k.Until(func(*fold.State) bool { return len(k.Events) >= at }); err != nil {
 				t.Fatal(err)
 			}
 			if err := k.Declare(m.ID, tool); err != nil {
@@ -168,11 +169,11 @@ func (s *said) mishap(t *testing.T, w walked, m steps.Mishap, whole *bench.Walk)
 			t.Fatal(err)
 		}
 	})
-	off := map[steps.StepID]bool{}
+	off := map[fold.StepID]bool{}
 	for _, sp := range w.plan.Off {
 		off[sp.ID] = true
 	}
-	s.wrong(w, k.Events, func(id steps.StepID, _ int) bool { return off[id] })
+	s.wrong(w, k.Events, func(id fold.StepID, _ int) bool { return off[id] })
 }
 
 // awry walks where everything is as much as six times off what it usually is.
@@ -196,13 +197,13 @@ func (s *said) otherwise(w walked) {
 	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
 	see := s.watch(w.setting)
 	chosen := map[string]bool{}
-	var free steps.Ask
+	var free fold.Ask
 	for range 30 {
-		ok, err := k.Until(func(st *steps.State) bool {
+		ok, err := k.Until(func(st *fold.State) bool {
 			see(st)
 			a, asked := st.Ask(st.Cursor.Field)
 			free = a
-			return asked && a.Kind == steps.Choice && a.Want == "" && len(a.Options) > 1 && !chosen[string(st.Cursor.Step)+a.Field]
+			return asked && a.Kind == fold.Choice && a.Want == "" && len(a.Options) > 1 && !chosen[string(st.Cursor.Step)+a.Field]
 		})
 		if err != nil || !ok {
 			break
@@ -226,7 +227,7 @@ func (s *said) asFarAs(in setting, k *bench.Walk) {
 
 // wrong gives each value of a walk wrongly, just when its round is done, and notes what its step then says.
 // where says of which step with so many values.
-func (s *said) wrong(w walked, es []jobs.Event, where func(id steps.StepID, values int) bool) {
+func (s *said) wrong(w walked, es []jobs.Event, where func(id fold.StepID, values int) bool) {
 	kind := w.plan.Setup.Kind
 	l := steps.NewLog()
 	var round []int // events of the round in hand
@@ -238,14 +239,14 @@ func (s *said) wrong(w walked, es []jobs.Event, where func(id steps.StepID, valu
 			_, field := parted(es[i].Read + es[i].Answer)
 			j := -1
 			if ok {
-				j = slices.IndexFunc(ss.Asks, func(a steps.Ask) bool { return a.Field == field })
+				j = slices.IndexFunc(ss.Asks, func(a fold.Ask) bool { return a.Field == field })
 			}
 			if j < 0 {
 				continue
 			}
 			bad := es[i]
 			values := wrongValues(ss.Asks[j], es[i].Value, w.plan.System())
-			if a := ss.Asks[j]; n >= 9 && (a.Kind == steps.Reading || a.Kind == steps.Echo) && len(values) > 1 {
+			if a := ss.Asks[j]; n >= 9 && (a.Kind == fold.Reading || a.Kind == fold.Echo) && len(values) > 1 {
 				values = values[n%3 : n%3+1] // one of many alike
 			}
 			for _, bad.Value = range values {
@@ -272,12 +273,12 @@ func (s *said) wrong(w walked, es []jobs.Event, where func(id steps.StepID, valu
 	}
 }
 
-func stepOf(round string) steps.StepID {
+func stepOf(round string) fold.StepID {
 	a := strings.Split(round, "/")
 	if len(a) < 3 {
 		return ""
 	}
-	return steps.StepID(a[1])
+	return fold.StepID(a[1])
 }
 
 // parted is an address without its field, and the field.
@@ -291,19 +292,19 @@ func parted(address string) (round, field string) {
 
 // wrongValues are what else could be given: the other choices, another count, and for a number one that is
 // a little off and one that is far off, either way.
-func wrongValues(a steps.Ask, value string, sys unit.System) (out []string) {
+func wrongValues(a fold.Ask, value string, sys unit.System) (out []string) {
 	switch a.Kind {
-	case steps.Choice:
+	case fold.Choice:
 		for _, o := range a.Options {
 			if !strings.EqualFold(o, value) {
 				out = append(out, o)
 			}
 		}
-	case steps.Count:
+	case fold.Count:
 		if n, err := strconv.Atoi(value); err == nil {
 			out = append(out, strconv.Itoa(n+1), "0")
 		}
-	case steps.Text:
+	case fold.Text:
 		out = append(out, value+"x")
 	default:
 		n, err := unit.Parse(value, a.Unit, sys)

@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // World is one simulated setup. It is not safe for use by several goroutines.
@@ -14,7 +14,7 @@ type World struct {
 	Seed    uint64
 	Effects Effects
 
-	plan  *steps.Plan
+	plan  *fold.Plan
 	setup *jobs.Setup
 	mach  *jobs.Machine
 	card  *jobs.Fixture
@@ -123,7 +123,7 @@ type touch struct {
 }
 
 // NewWorld is a world of the plan's job, drawn from the seed.
-func NewWorld(p *steps.Plan, seed uint64, e Effects) *World {
+func NewWorld(p *fold.Plan, seed uint64, e Effects) *World {
 	w := &World{Seed: seed, Effects: e, plan: p, setup: p.Setup, mach: &p.Job.Machine, card: cardOf(p),
 		size: xy{p.Job.Part.Size[0], p.Job.Part.Size[1]}, lot: lot(seed), rng: lot(seed).stream("readings")}
 	w.placeFixture()

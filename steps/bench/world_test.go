@@ -8,16 +8,16 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // ideal is a world that is as drawn: no effect is on.
 func ideal(t testing.TB, edit func(*jobs.Job)) *World { return NewWorld(lid(t, edit), 7, Effects{}) }
 
 // reads asks the world for one length.
-func reads(t testing.TB, w *World, q steps.What) float64 {
+func reads(t testing.TB, w *World, q fold.What) float64 {
 	t.Helper()
-	s, err := w.Read(steps.Ask{Kind: steps.Reading, Unit: unit.KLength, What: q})
+	s, err := w.Read(fold.Ask{Kind: fold.Reading, Unit: unit.KLength, What: q})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,7 +28,7 @@ func reads(t testing.TB, w *World, q steps.What) float64 {
 	return n.Value
 }
 
-func does(t testing.TB, w *World, acts ...steps.Act) {
+func does(t testing.TB, w *World, acts ...fold.Act) {
 	t.Helper()
 	for _, a := range acts {
 		if err := w.Do(a); err != nil {
@@ -56,30 +56,30 @@ func TestIdealReadings(t *testing.T) {
 	const r = 0.991 // the card's trigger radius; the bore's is 4
 	r60 := 4 - r
 	for _, c := range []struct {
-		q    steps.What
+		q    fold.What
 		want float64
 	}{
-		{steps.What{By: "probe", Of: "bore", Dir: "0", Axis: "x"}, bx + 3.009},
-		{steps.What{By: "probe", Of: "bore", Dir: "0", Axis: "y"}, by},
-		{steps.What{By: "probe", Of: "bore", Dir: "60", Axis: "x"}, bx + r60/2},
-		{steps.What{By: "probe", Of: "bore", Dir: "60", Axis: "y"}, by + r60*math.Sqrt(3)/2},
-		{steps.What{By: "probe", Of: "bore", Dir: "y-", Axis: "y"}, by - 3.009},
-		{steps.What{By: "probe", Of: "bore2", Dir: "180", Axis: "x"}, bx + 120 - 3.009},
+		{fold.What{By: "probe", Of: "bore", Dir: "0", Axis: "x"}, bx + 3.009},
+		{fold.What{By: "probe", Of: "bore", Dir: "0", Axis: "y"}, by},
+		{fold.What{By: "probe", Of: "bore", Dir: "60", Axis: "x"}, bx + r60/2},
+		{fold.What{By: "probe", Of: "bore", Dir: "60", Axis: "y"}, by + r60*math.Sqrt(3)/2},
+		{fold.What{By: "probe", Of: "bore", Dir: "y-", Axis: "y"}, by - 3.009},
+		{fold.What{By: "probe", Of: "bore2", Dir: "180", Axis: "x"}, bx + 120 - 3.009},
 		// the pocket's clearance of 0.02 toward left and away
-		{steps.What{By: "probe", Of: "part-left@27", Dir: "x+", Axis: "x"}, bx + 45 - 0.02 - r},
-		{steps.What{By: "probe", Of: "part-left@27", Dir: "x+", Axis: "y"}, by + 20 + 0.02 + 27},
-		{steps.What{By: "probe", Of: "part-right@27", Dir: "x-", Axis: "x"}, bx + 45 - 0.02 + 96 + r},
-		{steps.What{By: "probe", Of: "part-front@48", Dir: "y+", Axis: "y"}, by + 20 + 0.02 - r},
-		{steps.What{By: "probe", Of: "part-rear@48", Dir: "y-", Axis: "y"}, by + 20 + 0.02 + 64 + r},
-		{steps.What{By: "probe", Of: "floor@93,52", Dir: "z-", Axis: "z"}, floor + 98.234},
-		{steps.What{By: "probe", Of: "rim@-5,0", Dir: "z-", Axis: "z"}, floor + 12 + 98.234},
-		{steps.What{By: "probe", Of: "part-top@48,32", Dir: "z-", Axis: "z"}, floor + 16.02 + 98.234},
-		{steps.What{By: "control", Of: "tool/3", Dir: "length"}, 76.117},
-		{steps.What{By: "touch", Of: "tool/probe", Dir: "length"}, 98.234},
-		{steps.What{By: "readout", Of: "spindle", Axis: "x"}, bx},
-		{steps.What{By: "dial", Of: "edge@60"}, 0},
-		{steps.What{By: "probe", Of: "ring", Dir: "x+", Axis: "x"}, -200 + ringSize/2 - r},
-		{steps.What{By: "probe", Of: "ring/180", Dir: "y-", Axis: "y"}, -125 - ringSize/2 + r},
+		{fold.What{By: "probe", Of: "part-left@27", Dir: "x+", Axis: "x"}, bx + 45 - 0.02 - r},
+		{fold.What{By: "probe", Of: "part-left@27", Dir: "x+", Axis: "y"}, by + 20 + 0.02 + 27},
+		{fold.What{By: "probe", Of: "part-right@27", Dir: "x-", Axis: "x"}, bx + 45 - 0.02 + 96 + r},
+		{fold.What{By: "probe", Of: "part-front@48", Dir: "y+", Axis: "y"}, by + 20 + 0.02 - r},
+		{fold.What{By: "probe", Of: "part-rear@48", Dir: "y-", Axis: "y"}, by + 20 + 0.02 + 64 + r},
+		{fold.What{By: "probe", Of: "floor@93,52", Dir: "z-", Axis: "z"}, floor + 98.234},
+		{fold.What{By: "probe", Of: "rim@-5,0", Dir: "z-", Axis: "z"}, floor + 12 + 98.234},
+		{fold.What{By: "probe", Of: "part-top@48,32", Dir: "z-", Axis: "z"}, floor + 16.02 + 98.234},
+		{fold.What{By: "control", Of: "tool/3", Dir: "length"}, 76.117},
+		{fold.What{By: "touch", Of: "tool/probe", Dir: "length"}, 98.234},
+		{fold.What{By: "readout", Of: "spindle", Axis: "x"}, bx},
+		{fold.What{By: "dial", Of: "edge@60"}, 0},
+		{fold.What{By: "probe", Of: "ring", Dir: "x+", Axis: "x"}, -200 + ringSize/2 - r},
+		{fold.What{By: "probe", Of: "ring/180", Dir: "y-", Axis: "y"}, -125 - ringSize/2 + r},
 	} {
 		near(t, c.q.By+" "+c.q.Of+" "+c.q.Dir+" "+c.q.Axis, reads(t, w, c.q), c.want, digits)
 	}
@@ -95,8 +95,8 @@ func TestOneTouch(t *testing.T) {
 	m := w.shown(w.onFixture(c))
 	seen := map[float64]bool{}
 	for i := 0; i < 20; i++ {
-		x := reads(t, w, steps.What{By: "probe", Of: "bore", Dir: "60", Axis: "x"})
-		y := reads(t, w, steps.What{By: "probe", Of: "bore", Dir: "60", Axis: "y"})
+		x := reads(t, w, fold.What{By: "probe", Of: "bore", Dir: "60", Axis: "x"})
+		y := reads(t, w, fold.What{By: "probe", Of: "bore", Dir: "60", Axis: "y"})
 		// on the ray at 60 degrees from about the middle, out by about the noise along it
 		at := xy{x, y}.sub(m)
 		if out := at.long() - (d/2 - w.ball.rx); math.Abs(out) > 0.05 {
@@ -116,10 +116,10 @@ func TestDial(t *testing.T) {
 		w := ideal(t, nil)
 		w.fixture.turn = 1e-3
 		w.dial.sense = sense / 2
-		i0 := reads(t, w, steps.What{By: "dial", Of: "edge@10"})
-		i1 := reads(t, w, steps.What{By: "dial", Of: "edge@110"})
+		i0 := reads(t, w, fold.What{By: "dial", Of: "edge@10"})
+		i1 := reads(t, w, fold.What{By: "dial", Of: "edge@110"})
 		near(t, "rise", i1-i0, sense*0.2, 1e-6) // sine for angle: 2e-8
-		jog := reads(t, w, steps.What{By: "dial", Of: "edge@110", Dir: "jog+0.200"})
+		jog := reads(t, w, fold.What{By: "dial", Of: "edge@110", Dir: "jog+0.200"})
 		near(t, "jog", jog-i1, -sense*0.4, digits)
 	}
 }
@@ -127,16 +127,16 @@ func TestDial(t *testing.T) {
 // The dial stands at the right end: tapped AWAY by 0.1, that end moves by 0.1 along Y and the left one stays.
 func TestTap(t *testing.T) {
 	w := ideal(t, nil)
-	low, high := steps.What{By: "dial", Of: "edge@0"}, steps.What{By: "dial", Of: "edge@120"}
+	low, high := fold.What{By: "dial", Of: "edge@0"}, fold.What{By: "dial", Of: "edge@120"}
 	a0, a1 := reads(t, w, low), reads(t, w, high)
-	does(t, w, steps.Act{Do: "tap", Of: "fixture@right", Dir: "away", Amount: 0.1})
+	does(t, w, fold.Act{Do: "tap", Of: "fixture@right", Dir: "away", Amount: 0.1})
 	b1, b0 := reads(t, w, high), reads(t, w, low)
 	near(t, "right end", b1-a1, 0.1, 1e-6)
 	near(t, "left end", b0-a0, 0, 1e-6)
 	near(t, "turn", w.fixture.turn, 0.1/120, 1e-12)
-	does(t, w, steps.Act{Do: "tap", Of: "fixture@left", Dir: "toward you", Amount: 0.1})
+	does(t, w, fold.Act{Do: "tap", Of: "fixture@left", Dir: "toward you", Amount: 0.1})
 	near(t, "turn again", w.fixture.turn, 0.2/120, 1e-6)
-	if err := w.Do(steps.Act{Do: "tap", Of: "fixture@left", Dir: "up", Amount: 1}); err == nil {
+	if err := w.Do(fold.Act{Do: "tap", Of: "fixture@left", Dir: "up", Amount: 1}); err == nil {
 		t.Error("tapped up")
 	}
 }
@@ -145,10 +145,10 @@ func TestTap(t *testing.T) {
 func TestTapByBores(t *testing.T) {
 	w := ideal(t, func(j *jobs.Job) { j.Fixture.AsMade.Edge = nil })
 	across := func() float64 {
-		return reads(t, w, steps.What{By: "probe", Of: "bore2", Dir: "0", Axis: "y"}) - reads(t, w, steps.What{By: "probe", Of: "bore", Dir: "0", Axis: "y"})
+		return reads(t, w, fold.What{By: "probe", Of: "bore2", Dir: "0", Axis: "y"}) - reads(t, w, fold.What{By: "probe", Of: "bore", Dir: "0", Axis: "y"})
 	}
 	near(t, "before", across(), 0, digits)
-	does(t, w, steps.Act{Do: "tap", Of: "fixture@right", Dir: "toward you", Amount: 0.1})
+	does(t, w, fold.Act{Do: "tap", Of: "fixture@right", Dir: "toward you", Amount: 0.1})
 	near(t, "tapped", across(), -0.1, 1e-6)
 }
 
@@ -158,11 +158,11 @@ func TestSweep(t *testing.T) {
 	w := ideal(t, nil)
 	w.dial.sense = -1
 	w.hand.spindle = xy{-271 + 0.010, -160}
-	sweep := func(dir string) float64 { return reads(t, w, steps.What{By: "dial", Of: "bore", Dir: dir}) }
+	sweep := func(dir string) float64 { return reads(t, w, fold.What{By: "dial", Of: "bore", Dir: dir}) }
 	near(t, "x", sweep("0")-sweep("180"), 0.020, 1e-8)
 	near(t, "y", sweep("90")-sweep("270"), 0, 1e-8)
 	near(t, "jog", sweep("jog+0.100")-sweep("0"), 0.1, 1e-8) // the wall comes nearer, the needle rises
-	does(t, w, steps.Act{Do: "move", Of: "spindle", Dir: "x", Amount: -0.010})
+	does(t, w, fold.Act{Do: "move", Of: "spindle", Dir: "x", Amount: -0.010})
 	near(t, "moved", sweep("0")-sweep("180"), 0, 1e-8)
 }
 
@@ -171,19 +171,19 @@ func TestSweep(t *testing.T) {
 func TestChipUnderCorner(t *testing.T) {
 	w := ideal(t, nil)
 	top := func(at string) float64 {
-		return reads(t, w, steps.What{By: "probe", Of: "part-top@" + at, Dir: "z-", Axis: "z"})
+		return reads(t, w, fold.What{By: "probe", Of: "part-top@" + at, Dir: "z-", Axis: "z"})
 	}
 	before := top("96,0")
 	w.part.chip, w.part.corner = 0.05, 1
 	near(t, "chip corner", top("96,0")-before, 0.05, digits)
 	near(t, "across", top("0,64")-before, 0, digits)
 	near(t, "middle", top("48,32")-before, 0.025, digits)
-	near(t, "rock 1", reads(t, w, steps.What{By: "dial", Of: "part", Dir: "rock-1", Axis: "z"}), 0.05, digits)
-	near(t, "rock 2", reads(t, w, steps.What{By: "dial", Of: "part", Dir: "rock-2", Axis: "z"}), 0, digits)
-	if s, _ := w.Read(steps.Ask{Kind: steps.Count, What: steps.What{By: "feeler", Of: "part", Dir: "corners"}}); s != "1" {
+	near(t, "rock 1", reads(t, w, fold.What{By: "dial", Of: "part", Dir: "rock-1", Axis: "z"}), 0.05, digits)
+	near(t, "rock 2", reads(t, w, fold.What{By: "dial", Of: "part", Dir: "rock-2", Axis: "z"}), 0, digits)
+	if s, _ := w.Read(fold.Ask{Kind: fold.Count, What: fold.What{By: "feeler", Of: "part", Dir: "corners"}}); s != "1" {
 		t.Errorf("%s strips pull out, want 1", s)
 	}
-	does(t, w, steps.Act{Do: "seat", Of: "part"})
+	does(t, w, fold.Act{Do: "seat", Of: "part"})
 	near(t, "seated again", top("96,0")-before, 0, digits)
 }
 
@@ -192,7 +192,7 @@ func TestChipUnderCorner(t *testing.T) {
 func TestTrueError(t *testing.T) {
 	w := ideal(t, nil)
 	key := func(x, y float64) {
-		does(t, w, steps.Act{Do: "key", Of: "offset", Dir: "x", Amount: x}, steps.Act{Do: "key", Of: "offset", Dir: "y", Amount: y})
+		does(t, w, fold.Act{Do: "key", Of: "offset", Dir: "x", Amount: x}, fold.Act{Do: "key", Of: "offset", Dir: "y", Amount: y})
 	}
 	const ox, oy = -271 + 45 - 0.02, -160 + 20 + 0.02
 	key(ox, oy)
@@ -208,7 +208,7 @@ func TestTrueError(t *testing.T) {
 	e := w.TrueError()["far corner"] // at 96, 64
 	near(t, "turned x", e.X, -0.064, 1e-4)
 	near(t, "turned y", e.Y, 0.096, 1e-4)
-	does(t, w, steps.Act{Do: "key", Of: "offset", Dir: "rotation", Amount: 1e-3})
+	does(t, w, fold.Act{Do: "key", Of: "offset", Dir: "rotation", Amount: 1e-3})
 	e = w.TrueError()["far corner"]
 	near(t, "rotated", math.Hypot(e.X, e.Y), 0, digits)
 }
@@ -219,7 +219,7 @@ func TestSquarenessDoubles(t *testing.T) {
 	w.square = 1e-4
 	w.middle = xy{-200, -125}
 	z := w.Truth().PartZero
-	does(t, w, steps.Act{Do: "key", Of: "offset", Dir: "x", Amount: z.X}, steps.Act{Do: "key", Of: "offset", Dir: "y", Amount: z.Y})
+	does(t, w, fold.Act{Do: "key", Of: "offset", Dir: "x", Amount: z.X}, fold.Act{Do: "key", Of: "offset", Dir: "y", Amount: z.Y})
 	e := w.TrueError()
 	near(t, "over the half width", e["far corner"].X-e["hinge bore"].X, -2e-4*(64-52), 1e-8)
 	near(t, "y", e["far corner"].Y, 0, 1e-8)
@@ -229,9 +229,9 @@ func TestSquarenessDoubles(t *testing.T) {
 func TestGrowth(t *testing.T) {
 	w := ideal(t, nil)
 	w.setWarmth(10)
-	q := steps.What{By: "probe", Of: "bore2", Dir: "90", Axis: "x"}
+	q := fold.What{By: "probe", Of: "bore2", Dir: "90", Axis: "x"}
 	near(t, "second bore", reads(t, w, q), -271+120*(1+58.3e-5), digits)
-	s, err := w.Read(steps.Ask{Kind: steps.Reading, Unit: unit.KTemperature, What: steps.What{By: "thermometer", Of: "fixture"}})
+	s, err := w.Read(fold.Ask{Kind: fold.Reading, Unit: unit.KTemperature, What: fold.What{By: "thermometer", Of: "fixture"}})
 	if err != nil || s != "30.5" {
 		t.Errorf("thermometer %q %v", s, err)
 	}
@@ -244,7 +244,7 @@ func TestSeeds(t *testing.T) {
 		var out []string
 		for deg := 0; deg < 360; deg += 60 {
 			for _, ax := range []string{"x", "y"} {
-				out = append(out, strconv.FormatFloat(reads(t, w, steps.What{By: "probe", Of: "bore", Dir: strconv.Itoa(deg), Axis: ax}), 'g', -1, 64))
+				out = append(out, strconv.FormatFloat(reads(t, w, fold.What{By: "probe", Of: "bore", Dir: strconv.Itoa(deg), Axis: ax}), 'g', -1, 64))
 			}
 		}
 		return strings.Join(out, " ")
@@ -266,13 +266,13 @@ func TestSeeds(t *testing.T) {
 
 func TestUnknownWords(t *testing.T) {
 	w := ideal(t, nil)
-	for _, q := range []steps.What{{By: "sextant", Of: "bore"}, {By: "probe", Of: "moon", Dir: "0", Axis: "x"}, {By: "probe", Of: "bore", Dir: "north", Axis: "x"},
+	for _, q := range []fold.What{{By: "sextant", Of: "bore"}, {By: "probe", Of: "moon", Dir: "0", Axis: "x"}, {By: "probe", Of: "bore", Dir: "north", Axis: "x"},
 		{By: "probe", Of: "part-left@27", Dir: "x-", Axis: "x"}, {By: "dial", Of: "moon@3"}, {By: "probe", Of: "bore", Dir: "0", Axis: "w"}} {
-		if s, err := w.Read(steps.Ask{Kind: steps.Reading, Unit: unit.KLength, What: q}); err == nil {
+		if s, err := w.Read(fold.Ask{Kind: fold.Reading, Unit: unit.KLength, What: q}); err == nil {
 			t.Errorf("%+v reads %q", q, s)
 		}
 	}
-	if err := w.Do(steps.Act{Do: "juggle", Of: "clamps"}); err == nil || !strings.Contains(err.Error(), "juggle") {
+	if err := w.Do(fold.Act{Do: "juggle", Of: "clamps"}); err == nil || !strings.Contains(err.Error(), "juggle") {
 		t.Errorf("juggled: %v", err)
 	}
 }
@@ -280,7 +280,7 @@ func TestUnknownWords(t *testing.T) {
 // An inch job is typed in inches.
 func TestInches(t *testing.T) {
 	w := NewWorld(lid(t, func(j *jobs.Job) { j.Unit = unit.Imperial }), 7, Effects{Readout: 0.00254})
-	s, err := w.Read(steps.Ask{Kind: steps.Reading, Unit: unit.KLength, What: steps.What{By: "touch", Of: "tool/probe", Dir: "length"}})
+	s, err := w.Read(fold.Ask{Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "touch", Of: "tool/probe", Dir: "length"}})
 	if err != nil || s != "3.8675" { // 98.234/25.4 = 3.86748
 		t.Errorf("%q %v", s, err)
 	}
@@ -294,16 +294,16 @@ func TestOtherInstruments(t *testing.T) {
 		j.Machine.Finder = &jobs.EdgeFinder{Dia: 5, Repeat: 0.005}
 	})
 	for _, c := range []struct {
-		q    steps.What
+		q    fold.What
 		want float64
 	}{
-		{steps.What{By: "finder", Of: "bore", Dir: "0", Axis: "x"}, -271 + 4 - 2.5},
-		{steps.What{By: "finder", Of: "part-left@27", Dir: "x+", Axis: "x"}, -271 + 45 - 0.02 - 2.5},
-		{steps.What{By: "paper", Of: "part-left@27", Dir: "x+", Axis: "x"}, -271 + 45 - 0.02 - 3.175/2 - 0.1},
-		{steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "x"}, -271},
-		{steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "y"}, -160},
-		{steps.What{By: "gauge", Of: "pin-gauge"}, 7.99},
-		{steps.What{By: "tool", Of: "floor@93,52", Dir: "z-", Axis: "z"}, -286 + 76.117},
+		{fold.What{By: "finder", Of: "bore", Dir: "0", Axis: "x"}, -271 + 4 - 2.5},
+		{fold.What{By: "finder", Of: "part-left@27", Dir: "x+", Axis: "x"}, -271 + 45 - 0.02 - 2.5},
+		{fold.What{By: "paper", Of: "part-left@27", Dir: "x+", Axis: "x"}, -271 + 45 - 0.02 - 3.175/2 - 0.1},
+		{fold.What{By: "pin", Of: "bore", Dir: "in", Axis: "x"}, -271},
+		{fold.What{By: "pin", Of: "bore", Dir: "in", Axis: "y"}, -160},
+		{fold.What{By: "gauge", Of: "pin-gauge"}, 7.99},
+		{fold.What{By: "tool", Of: "floor@93,52", Dir: "z-", Axis: "z"}, -286 + 76.117},
 	} {
 		near(t, c.q.By+" "+c.q.Of, reads(t, w, c.q), c.want, digits)
 	}
@@ -313,7 +313,7 @@ func TestOtherInstruments(t *testing.T) {
 	m, play := w.shown(w.onFixture(c)), (d-w.gaugePin())/2
 	var before xy
 	for range 10 {
-		at := xy{reads(t, w, steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "x"}), reads(t, w, steps.What{By: "pin", Of: "bore", Dir: "in", Axis: "y"})}.sub(m)
+		at := xy{reads(t, w, fold.What{By: "pin", Of: "bore", Dir: "in", Axis: "x"}), reads(t, w, fold.What{By: "pin", Of: "bore", Dir: "in", Axis: "y"})}.sub(m)
 		if at.long() > play+0.001 {
 			t.Errorf("the pin stands %.4f off with a play of %.4f", at.long(), play)
 		}
@@ -327,8 +327,8 @@ func TestOtherInstruments(t *testing.T) {
 // A jog along Y is swept at Y+.
 func TestSweepAlongY(t *testing.T) {
 	w := ideal(t, nil)
-	a := reads(t, w, steps.What{By: "dial", Of: "bore", Dir: "90"})
-	b := reads(t, w, steps.What{By: "dial", Of: "bore", Dir: "yjog+0.100"})
+	a := reads(t, w, fold.What{By: "dial", Of: "bore", Dir: "90"})
+	b := reads(t, w, fold.What{By: "dial", Of: "bore", Dir: "yjog+0.100"})
 	near(t, "jog", b-a, -0.1, 1e-8)
 }
 
@@ -339,9 +339,9 @@ func TestThreads(t *testing.T) {
 	soft := func() (n int) {
 		for seed := range uint64(200) {
 			w := NewWorld(p, seed, e)
-			does(t, w, steps.Act{Do: "screw", Of: "screws", Dir: "round-1"})
+			does(t, w, fold.Act{Do: "screw", Of: "screws", Dir: "round-1"})
 			n += w.hand.soft
-			does(t, w, steps.Act{Do: "thread", Of: "holes"}, steps.Act{Do: "screw", Of: "screws", Dir: "round-1"})
+			does(t, w, fold.Act{Do: "thread", Of: "holes"}, fold.Act{Do: "screw", Of: "screws", Dir: "round-1"})
 			if w.hand.soft != 0 {
 				t.Errorf("seed %d: soft after it was mended", seed)
 			}

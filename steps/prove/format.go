@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 )
 
 // Format is what a record may carry and what is known of it by name: a line each, of the kind of
@@ -18,7 +19,7 @@ import (
 //	all - mishap fixture-tapped          recheck part-bumped skew edge-check   card taken.bore
 type Format map[string]bool
 
-func (f Format) add(p *steps.Plan, what string, names ...string) {
+func (f Format) add(p *fold.Plan, what string, names ...string) {
 	kind, plan := "all", "-"
 	if p != nil {
 		kind = p.Setup.Kind
@@ -60,17 +61,17 @@ func appendName(b []byte, s string) []byte {
 }
 
 // Tables adds what stands whatever is walked: the table of mishaps with their rechecks, and the limits of any plan.
-func (f Format) Tables(p *steps.Plan) {
-	for i := range steps.Mishaps.Rows {
-		m := &steps.Mishaps.Rows[i]
+func (f Format) Tables(p *fold.Plan) {
+	for i := range facts.Mishaps.Rows {
+		m := &facts.Mishaps.Rows[i]
 		f.add(nil, "mishap", string(m.ID))
-		for _, c := range steps.Mishaps.Columns {
+		for _, c := range facts.Mishaps.Columns {
 			if s := m.Recheck(c); s != "" {
 				f.add(nil, "recheck", string(m.ID), string(c), string(s))
 			}
 		}
 	}
-	for _, c := range steps.Mishaps.Columns {
+	for _, c := range facts.Mishaps.Columns {
 		f.add(nil, "column", string(c))
 	}
 	for _, r := range p.LimitTable() {
@@ -79,8 +80,8 @@ func (f Format) Tables(p *steps.Plan) {
 }
 
 // Plan adds the steps of a plan, with what they make and lift.
-func (f Format) Plan(p *steps.Plan) {
-	for _, list := range [][]*steps.Spec{p.Line, p.Off} {
+func (f Format) Plan(p *fold.Plan) {
+	for _, list := range [][]*fold.Spec{p.Line, p.Off} {
 		for _, s := range list {
 			f.add(p, "step", string(s.ID))
 			for _, id := range slices.Concat(s.Makes, s.Remakes()) {
@@ -94,7 +95,7 @@ func (f Format) Plan(p *steps.Plan) {
 }
 
 // State adds what a State asks, has taken, holds against a limit, makes and names.
-func (f Format) State(st *steps.State) {
+func (f Format) State(st *fold.State) {
 	p := st.Plan()
 	for i := range st.Facts {
 		f.add(p, "fact", string(st.Facts[i].ID))
@@ -103,7 +104,7 @@ func (f Format) State(st *steps.State) {
 		s := &st.Steps[i]
 		for _, a := range s.Asks {
 			f.add(p, "field", string(s.ID), a.Field)
-			if a.Kind == steps.Choice {
+			if a.Kind == fold.Choice {
 				for _, o := range a.Options {
 					f.add(p, "option", string(s.ID)+"/"+a.Field, fmt.Sprintf("%q", o))
 				}

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/prove"
 )
 
@@ -55,12 +55,12 @@ func kept(t testing.TB) (out []prove.Kept) {
 }
 
 // programs are those of a shop, or those that lie in a folder.
-func programs(t testing.TB, k prove.Kept) map[string]steps.ProgramFile {
+func programs(t testing.TB, k prove.Kept) map[string]fold.ProgramFile {
 	t.Helper()
 	if k.Job == nil {
-		return must[map[string]steps.ProgramFile](t)(prove.Programs(k.Programs))
+		return must[map[string]fold.ProgramFile](t)(prove.Programs(k.Programs))
 	}
-	out := map[string]steps.ProgramFile{}
+	out := map[string]fold.ProgramFile{}
 	for role, name := range map[string]string{"drill": "holes.nc", "top": "top.nc"} {
 		out[role] = prove.Program(name, must[[]byte](t)(os.ReadFile(filepath.Join(k.Programs, name))))
 	}

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Every is after how many events a State is looked at.
@@ -15,24 +16,24 @@ const Every = 10
 type Look struct {
 	Setup string
 	N     int // events folded
-	State *steps.State
+	State *fold.State
 	Text  Text
 }
 
 // Replay folds a record and shows the State of the setup begun last after every tenth event,
 // and that of each setup after the last one. The job is as the record copied it, else the one given.
-func Replay(job *jobs.Job, programs map[string]steps.ProgramFile, es []jobs.Event, show func(Look)) error {
+func Replay(job *jobs.Job, programs map[string]fold.ProgramFile, es []jobs.Event, show func(Look)) error {
 	return replay(job, programs, es, func(n int) bool { return n%Every == 0 }, show)
 }
 
 // At is the State of the setup begun last after n events.
-func At(job *jobs.Job, programs map[string]steps.ProgramFile, es []jobs.Event, n int) (Text, error) {
+func At(job *jobs.Job, programs map[string]fold.ProgramFile, es []jobs.Event, n int) (Text, error) {
 	var out Text
 	err := replay(job, programs, es[:min(n, len(es))], func(int) bool { return false }, func(l Look) { out = l.Text })
 	return out, err
 }
 
-func replay(job *jobs.Job, programs map[string]steps.ProgramFile, es []jobs.Event, at func(n int) bool, show func(Look)) error {
+func replay(job *jobs.Job, programs map[string]fold.ProgramFile, es []jobs.Event, at func(n int) bool, show func(Look)) error {
 	if len(es) > 0 && es[0].Cards["job.hash"] != "" {
 		j, fs := jobs.FromFlat(es[0].Cards)
 		if len(fs) > 0 {
@@ -41,7 +42,7 @@ func replay(job *jobs.Job, programs map[string]steps.ProgramFile, es []jobs.Even
 		job = j
 	}
 	log := steps.NewLog()
-	plans, begun := map[string]*steps.Plan{}, []string(nil)
+	plans, begun := map[string]*fold.Plan{}, []string(nil)
 	look := func(name string) {
 		st := log.State(plans[name])
 		show(Look{name, log.Len(), &st, StateText(&st)})

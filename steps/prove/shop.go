@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // earlier are the programs of the jobs that kept records were drawn in.
@@ -77,8 +77,8 @@ var lain = map[string]map[string]string{
 }
 
 // Programs are the NC programs of a shop by role, of today's or of one that a kept record names; none of "none".
-func Programs(shop string) (map[string]steps.ProgramFile, error) {
-	out := map[string]steps.ProgramFile{}
+func Programs(shop string) (map[string]fold.ProgramFile, error) {
+	out := map[string]fold.ProgramFile{}
 	files, name := map[string]string{}, map[string]string{"drill": "holes.nc", "top": "top.nc"}
 	switch {
 	case shop == "none":
@@ -106,9 +106,9 @@ func Programs(shop string) (map[string]steps.ProgramFile, error) {
 }
 
 // Program is an NC program as the command line would hand it over.
-func Program(name string, data []byte) steps.ProgramFile {
+func Program(name string, data []byte) fold.ProgramFile {
 	sum := sha256.Sum256(data)
-	return steps.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: data}
+	return fold.ProgramFile{Name: name, Hash: hex.EncodeToString(sum[:])[:16], Data: data}
 }
 
 // edit is a change of a job by the places that jobs.Flatten names: an empty value takes a place, and all below it, out.

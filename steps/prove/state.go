@@ -5,13 +5,13 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
+	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
 // StateText is all that a State says, as text: see Text.
-func StateText(st *steps.State) Text {
+func StateText(st *fold.State) Text {
 	p := &printer{b: make([]byte, 0, 32<<10)}
 	p.line("setup").quote(st.Setup).key("events").seq(st.N).yes(st.Begun, "begun").time(st.BegunAt).time(st.LastAt).quote(st.By)
 	p.line("stands").yes(st.Ready, "ready").yes(st.Released, "released").time(st.ReleasedAt)
@@ -28,7 +28,7 @@ func StateText(st *steps.State) Text {
 	}
 	p.ledger(st)
 	facts := slices.Clone(st.Facts)
-	slices.SortStableFunc(facts, func(a, b steps.Fact) int { return strings.Compare(string(a.ID), string(b.ID)) })
+	slices.SortStableFunc(facts, func(a, b fold.Known) int { return strings.Compare(string(a.ID), string(b.ID)) })
 	for i := range facts {
 		p.fact("fact", &facts[i])
 	}
@@ -42,7 +42,7 @@ func StateText(st *steps.State) Text {
 }
 
 // ledger is what happened, was waived, noted, refused or not used.
-func (p *printer) ledger(st *steps.State) {
+func (p *printer) ledger(st *fold.State) {
 	for _, h := range st.Mishaps {
 		p.line("mishap").seq(h.Seq).time(h.At).str(string(h.ID)).quote(h.Tool).str(string(h.By))
 	}
@@ -71,7 +71,7 @@ func (p *printer) ledger(st *steps.State) {
 	p.words("earlier", then.Earlier())
 }
 
-func (p *printer) cause(head string, c *steps.Cause) {
+func (p *printer) cause(head string, c *fold.Cause) {
 	cell := "."
 	if c.Cell != 0 {
 		cell = string(rune(c.Cell))
@@ -80,7 +80,7 @@ func (p *printer) cause(head string, c *steps.Cause) {
 	p.words("cause", c.Words)
 }
 
-func (p *printer) fact(head string, f *steps.Fact) {
+func (p *printer) fact(head string, f *fold.Known) {
 	p.line(head).str(string(f.ID)).key("by").str(string(f.By)).seq(f.First).seq(f.Last).key("dof").num(f.Dof).key("value").num(f.Value...)
 	for _, row := range f.Cov {
 		p.line("  cov").num(row...)
@@ -90,7 +90,7 @@ func (p *printer) fact(head string, f *steps.Fact) {
 	}
 }
 
-func (p *printer) step(s *steps.StepState) {
+func (p *printer) step(s *fold.StepState) {
 	p.line("step").str(string(s.ID)).yes(s.Off, "off").yes(s.Needed, "needed").key("verdict").quote(s.Verdict.String())
 	p.words("title", s.Title)
 	if s.Cause != nil {
@@ -113,7 +113,7 @@ func (p *printer) step(s *steps.StepState) {
 	p.outcome(&s.Outcome)
 }
 
-func (p *printer) round(r *steps.Round) {
+func (p *printer) round(r *fold.Round) {
 	p.line("  round").str(string(r.Step)).int(int64(r.No)).seq(r.Opened).seq(r.First).seq(r.Last)
 	for _, t := range r.Taken {
 		p.line("    taken").str(t.Field).quote(t.Value).quote(t.By).seq(t.Seq).seq(t.Since).time(t.At).key("before").strs(t.Before)
@@ -123,10 +123,10 @@ func (p *printer) round(r *steps.Round) {
 	}
 }
 
-var askKinds = map[steps.AskKind]string{steps.Reading: "reading", steps.Count: "count", steps.Choice: "choice", steps.Text: "text",
-	steps.Echo: "echo"}
+var askKinds = map[fold.AskKind]string{fold.Reading: "reading", fold.Count: "count", fold.Choice: "choice", fold.Text: "text",
+	fold.Echo: "echo"}
 
-func (p *printer) ask(a *steps.Ask) {
+func (p *printer) ask(a *fold.Ask) {
 	p.line("  ask").str(a.Field).str(askKinds[a.Kind]).quote(a.What.By).quote(a.What.Of).quote(a.What.Dir).quote(a.What.Axis)
 	p.str(a.Unit.String()).quote(a.Bare).key("form").str(a.Form).yes(a.Blind, "blind").yes(a.Optional, "optional").key("since").int(
 		int64(a.Since.Walk))
@@ -151,12 +151,12 @@ func (p *printer) ask(a *steps.Ask) {
 	}
 }
 
-func (p *printer) act(head string, a steps.Act) {
+func (p *printer) act(head string, a fold.Act) {
 	p.line(head).quote(a.Do).quote(a.Of).quote(a.Dir).num(a.Amount)
 	p.words("act", a.Words)
 }
 
-func (p *printer) outcome(o *steps.Outcome) {
+func (p *printer) outcome(o *fold.Outcome) {
 	for i := range o.Facts {
 		p.fact("  makes", &o.Facts[i])
 	}
@@ -184,7 +184,7 @@ func (p *printer) outcome(o *steps.Outcome) {
 	p.rows("  line", o.Lines)
 }
 
-func (p *printer) rows(head string, rows []steps.Row) {
+func (p *printer) rows(head string, rows []fold.Row) {
 	for _, r := range rows {
 		p.line(head).num(r.Value).str(r.Unit.String()).num(r.Guard).yes(r.Big, "big").yes(r.Signed, "signed").quote(r.Verdict.String()).num(r.Bar)
 		p.words("row", r.Label)
@@ -192,7 +192,7 @@ func (p *printer) rows(head string, rows []steps.Row) {
 	}
 }
 
-func (p *printer) page(g *steps.Page) {
+func (p *printer) page(g *fold.Page) {
 	p.line("page")
 	for _, w := range [][2]string{{"act", g.Act}, {"why", g.Why}, {"read", g.Read}, {"caution", g.Caution}, {"after", g.After},
 		{"hands", g.Hands}, {"reached", g.Reached}} {
@@ -202,14 +202,14 @@ func (p *printer) page(g *steps.Page) {
 	p.scene(&g.Scene)
 }
 
-var roles = map[steps.Role]string{steps.RoleFixture: "fixture", steps.RolePocket: "pocket", steps.RolePart: "part", steps.RoleBore: "bore",
-	steps.RoleEdge: "edge",
-	steps.RoleHit:  "hit", steps.RoleNext: "next", steps.RoleHole: "hole", steps.RoleClamp: "clamp", steps.RoleScrew: "screw",
-	steps.RoleFeature: "feature",
-	steps.RoleSupport: "support", steps.RoleJaw: "jaw", steps.RolePath: "path", steps.RoleConflict: "conflict", steps.RoleTap: "tap",
+var roles = map[fold.Role]string{fold.RoleFixture: "fixture", fold.RolePocket: "pocket", fold.RolePart: "part", fold.RoleBore: "bore",
+	fold.RoleEdge: "edge",
+	fold.RoleHit:  "hit", fold.RoleNext: "next", fold.RoleHole: "hole", fold.RoleClamp: "clamp", fold.RoleScrew: "screw",
+	fold.RoleFeature: "feature",
+	fold.RoleSupport: "support", fold.RoleJaw: "jaw", fold.RolePath: "path", fold.RoleConflict: "conflict", fold.RoleTap: "tap",
 	fold.RolePush: "push", fold.RoleSweep: "sweep"}
 
-func (p *printer) scene(s *steps.Scene) {
+func (p *printer) scene(s *fold.Scene) {
 	for _, h := range s.Shapes {
 		p.line("  shape").str(roles[h.Role]).yes(h.Closed, "closed").num(h.Radius).quote(h.Verdict.String())
 		for _, q := range h.Points {
@@ -245,7 +245,7 @@ func (p *printer) scene(s *steps.Scene) {
 }
 
 // register is what the State says of the features, of its cards and of what the next part may take over.
-func (p *printer) register(st *steps.State) {
+func (p *printer) register(st *fold.State) {
 	if !st.Begun {
 		return
 	}
@@ -261,7 +261,7 @@ func (p *printer) register(st *steps.State) {
 			p.words("largest", f.Largest[axis])
 		}
 	}
-	for _, w := range steps.CardChanges(*st) {
+	for _, w := range desk.CardChanges(*st) {
 		p.line("card").quote(w.Key)
 		for _, k := range slices.Sorted(maps.Keys(w.Set)) {
 			p.str(k).quote(w.Set[k])

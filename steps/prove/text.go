@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"time"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Text is a State as lines. Lines that begin with ~ are words for the person; all others
@@ -103,7 +103,7 @@ func (p *printer) int(v int64) *printer {
 	return p
 }
 
-func (p *printer) seq(v steps.Seq) *printer { return p.int(int64(v)) }
+func (p *printer) seq(v fold.Seq) *printer { return p.int(int64(v)) }
 
 // yes writes a word when it holds.
 func (p *printer) yes(is bool, word string) *printer {

@@ -11,6 +11,8 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
 )
 
 // Walked is a walk drawn from a seed, as it was walked.
@@ -139,7 +141,7 @@ func (w *Walked) walk(course []string) error {
 }
 
 // world is a bench, as good as the cards say or without any error, with a mistake or without.
-func (w *Walked) world(p *steps.Plan) *bench.World {
+func (w *Walked) world(p *fold.Plan) *bench.World {
 	e := bench.Usual(p)
 	if w.r.IntN(5) == 0 {
 		e = bench.Effects{}
@@ -156,7 +158,7 @@ func (w *Walked) world(p *steps.Plan) *bench.World {
 }
 
 // setup walks one setup, and adds its events.
-func (w *Walked) setup(p *steps.Plan, world *bench.World, cards map[string]string) *bench.Walk {
+func (w *Walked) setup(p *fold.Plan, world *bench.World, cards map[string]string) *bench.Walk {
 	k := bench.NewWalk(p, world, cards)
 	start := w.began
 	k.Now = func(n int) time.Time {
@@ -165,7 +167,7 @@ func (w *Walked) setup(p *steps.Plan, world *bench.World, cards map[string]strin
 	k.Events[0].At = k.Now(0)
 	turns := 0
 	walkTo := func(turn int) bool {
-		going, err := k.Until(func(*steps.State) bool { turns++; return turn > 0 && turns >= turn })
+		going, err := k.Until(func(*fold.State) bool { turns++; return turn > 0 && turns >= turn })
 		if err != nil {
 			w.tell("%s: %v", p.Setup.Name, err)
 			return false
@@ -207,7 +209,7 @@ func (w *Walked) meddle(k *bench.Walk) {
 	st := k.State()
 	switch n := w.r.IntN(20); {
 	case n < 12:
-		ms := steps.Offered()
+		ms := facts.Offered()
 		m := ms[w.r.IntN(len(ms))]
 		tool := ""
 		if m.PerTool {
@@ -216,7 +218,7 @@ func (w *Walked) meddle(k *bench.Walk) {
 		w.tell("event %d: mishap %s %s", len(k.Events)+1, m.ID, tool)
 		w.note(k.Declare(m.ID, tool))
 	case n < 16:
-		var done []steps.StepID
+		var done []fold.StepID
 		for _, s := range st.Steps {
 			if s.Round != nil {
 				done = append(done, s.ID)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"fliptrue/steps"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 )
@@ -40,7 +39,7 @@ type SheetField struct {
 
 // MakeSheet is the blank sheet of a plan. What a step asks only after a reading is not on
 // it: such a step has lines to write on.
-func MakeSheet(p *steps.Plan) Sheet {
+func MakeSheet(p *fold.Plan) Sheet {
 	s := Sheet{Job: p.Job.Name, Setup: p.Setup.Name}
 	for _, sp := range desk.OnPaper(p) {
 		row := SheetStep{ID: string(sp.ID), Title: sp.Title, Act: sp.Page.Act, Caution: sp.Page.Caution, Fields: []SheetField{}}
@@ -52,17 +51,17 @@ func MakeSheet(p *steps.Plan) Sheet {
 				continue
 			}
 			f := SheetField{Field: a.Field, Label: a.Label, Unit: a.EntryUnit(p.Job.Unit), Options: []string{}, form: a.Form, by: a.What.By,
-				reading: a.Kind == steps.Reading}
+				reading: a.Kind == fold.Reading}
 			if len(a.What.Axis) == 1 && a.Form != "" {
 				f.axis = strings.ToUpper(a.What.Axis)
 			}
-			if a.Kind == steps.Count || a.Kind == steps.Text || a.Kind == steps.Choice {
+			if a.Kind == fold.Count || a.Kind == fold.Text || a.Kind == fold.Choice {
 				f.Unit = ""
 			}
 			if !a.Blind {
 				f.Wants = a.Want
 			}
-			if a.Kind == steps.Choice {
+			if a.Kind == fold.Choice {
 				f.Options = append(f.Options, a.Options...)
 			}
 			row.Fields = append(row.Fields, f)

@@ -12,11 +12,12 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/prove/paper"
 )
 
 // logOf is a log of events.
-func logOf(es []jobs.Event) *steps.Log {
+func logOf(es []jobs.Event) *fold.Log {
 	l := steps.NewLog()
 	for _, e := range es {
 		l.Apply(e)
@@ -25,7 +26,7 @@ func logOf(es []jobs.Event) *steps.Log {
 }
 
 // walked is the built-in job walked by the scripted person, and its plan.
-func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*steps.Log, *steps.Plan) {
+func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*fold.Log, *fold.Plan) {
 	t.Helper()
 	j, err := builtin.Job(holdDown)
 	if err != nil {
@@ -35,9 +36,9 @@ func walked(t *testing.T, holdDown, mistake string, more ...jobs.Event) (*steps.
 	if err != nil {
 		t.Fatal(err)
 	}
-	files := map[string]steps.ProgramFile{}
+	files := map[string]fold.ProgramFile{}
 	for _, g := range j.Setups[0].Programs {
-		files[g.Role] = steps.ProgramFile{Name: g.File, Hash: "0123456789abcdef", Data: []byte(texts[g.File])}
+		files[g.Role] = fold.ProgramFile{Name: g.File, Hash: "0123456789abcdef", Data: []byte(texts[g.File])}
 	}
 	p, err := steps.NewPlan(j, "side2", files)
 	if err != nil {

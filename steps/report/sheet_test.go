@@ -12,6 +12,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/prove/paper"
 )
 
@@ -44,7 +45,7 @@ func sound(t *testing.T, what string, r Record, tag *Tag) paper.Said {
 }
 
 // hostile is a job of 500 features, 40 clamps and names that no file should hold.
-func hostile(t *testing.T, holdDown string) *steps.Plan {
+func hostile(t *testing.T, holdDown string) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job(holdDown)
 	if err != nil {
@@ -62,7 +63,7 @@ func hostile(t *testing.T, holdDown string) *steps.Plan {
 func TestHostileSheet(t *testing.T) {
 	p := hostile(t, "T")
 	k := bench.NewWalk(p, bench.NewWorld(p, 7, bench.Usual(p)), nil)
-	if _, err := k.Until(func(st *steps.State) bool { _, ok := st.Fact("seat"); return ok }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { _, ok := st.Fact("seat"); return ok }); err != nil {
 		t.Fatal(err)
 	}
 	es := slices.Clone(k.Events)

@@ -9,6 +9,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/trial"
 )
 
@@ -37,7 +38,7 @@ func TestExamples(t *testing.T) {
 			t.Fatal(bad)
 		}
 		p := trial.Plan(t, j, last, nil)
-		st := steps.Fold(p, es)
+		st := fold.Fold(p, es)
 		if len(st.Troubles) > 0 || !st.Released || p.Setup.From != "side2" || !strings.HasSuffix(es[n-1].Mishap, "/part-moved-in-cut") {
 			t.Errorf("%s: %s released %v, %v", x.record, last, st.Released, st.Troubles)
 		}
@@ -78,21 +79,21 @@ func writeExample(t *testing.T, job, path string) {
 	}
 }
 
-func trayPlan(t *testing.T) *steps.Plan {
+func trayPlan(t *testing.T) *fold.Plan {
 	t.Helper()
 	dir := filepath.Join("..", "..", "testdata", "tray")
 	j, faults := jobs.ReadJob(jobs.OS(), filepath.Join(dir, "tray.job.yaml"))
 	if faults.Err() != nil {
 		t.Fatal(faults)
 	}
-	programs := map[string]steps.ProgramFile{}
+	programs := map[string]fold.ProgramFile{}
 	s, _ := j.Setup("side2")
 	for _, g := range s.Programs {
 		b, err := os.ReadFile(filepath.Join(dir, g.File))
 		if err != nil {
 			t.Fatal(err)
 		}
-		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: "fedcba9876543210", Data: b}
+		programs[g.Role] = fold.ProgramFile{Name: g.File, Hash: "fedcba9876543210", Data: b}
 	}
 	p, err := steps.NewPlan(j, "side2", programs)
 	if err != nil {

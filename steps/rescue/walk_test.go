@@ -16,7 +16,7 @@ import (
 func init() { fold.Strict = true }
 
 // planOf is the built-in job's second side in one plan.
-func planOf(t testing.TB, hd string, edit func(*jobs.Job)) *steps.Plan {
+func planOf(t testing.TB, hd string, edit func(*jobs.Job)) *fold.Plan {
 	t.Helper()
 	texts, err := builtin.Texts(hd)
 	if err != nil {
@@ -29,10 +29,10 @@ func planOf(t testing.TB, hd string, edit func(*jobs.Job)) *steps.Plan {
 	if edit != nil {
 		edit(j)
 	}
-	programs := map[string]steps.ProgramFile{}
+	programs := map[string]fold.ProgramFile{}
 	at := slices.IndexFunc(j.Setups, func(s jobs.Setup) bool { return s.Second() })
 	for _, g := range j.Setups[at].Programs {
-		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: "1234567890abcdef", Data: []byte(texts[g.File])}
+		programs[g.Role] = fold.ProgramFile{Name: g.File, Hash: "1234567890abcdef", Data: []byte(texts[g.File])}
 	}
 	p, err := steps.NewPlan(j, j.Setups[at].Name, programs)
 	if err != nil {
@@ -42,7 +42,7 @@ func planOf(t testing.TB, hd string, edit func(*jobs.Job)) *steps.Plan {
 }
 
 // said is what the release says of the worst feature.
-func said(st *steps.State) (value, guard float64) {
+func said(st *fold.State) (value, guard float64) {
 	ss, _ := st.Step("release")
 	for _, c := range ss.Outcome.Checks {
 		if c.Limit.ID == "rescue.register" {
@@ -139,11 +139,11 @@ func TestTheRecordBringsItBack(t *testing.T) {
 	if !whole.Released || whole.Setup != jobs.Derived("side2", "rescue", 1) {
 		t.Fatalf("%s released %v: %s", whole.Setup, whole.Released, k.Words)
 	}
-	if got := steps.Fold(k.Plan(), k.Events); !got.Released || got.Setup != whole.Setup {
+	if got := fold.Fold(k.Plan(), k.Events); !got.Released || got.Setup != whole.Setup {
 		t.Error("folded anew it is not released")
 	}
 	for n := range k.Events { // killed anywhere
-		st := steps.Fold(k.Plan(), k.Events[:n+1])
+		st := fold.Fold(k.Plan(), k.Events[:n+1])
 		if len(st.Troubles) > 0 {
 			t.Fatalf("after event %d: %v", n+1, st.Troubles[0])
 		}
@@ -152,7 +152,7 @@ func TestTheRecordBringsItBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if st := steps.Fold(base, k.Events); st.Released || st.TakenBack == nil {
+	if st := fold.Fold(base, k.Events); st.Released || st.TakenBack == nil {
 		t.Error("the release of what it went on from stands")
 	}
 	if l := steps.Outlook(k.Plan().Job, k.Log()); !slices.ContainsFunc(l, func(x steps.SetupLook) bool { return x.Name == whole.Setup && x.State == "released" }) ||
@@ -175,12 +175,12 @@ func TestTheRecordBringsItBack(t *testing.T) {
 // What is declared later of the setup before changes nothing that it left.
 func TestWhatWasLeftStands(t *testing.T) {
 	k := goneOn(t, "T")
-	if _, err := k.Until(func(st *steps.State) bool { return st.Cursor.Step == "restart" }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "restart" }); err != nil {
 		t.Fatal(err)
 	}
 	was, _ := k.State().Fact("offset")
 	es := append(slices.Clone(k.Events), jobs.Event{Mishap: "side2/part-bumped"})
-	st := steps.Fold(k.Plan(), es)
+	st := fold.Fold(k.Plan(), es)
 	if now, ok := st.Fact("offset"); !ok || !slices.Equal(now.Value, was.Value) {
 		t.Errorf("%v, was %v", now, was)
 	}
@@ -219,7 +219,7 @@ func TestARescuedPartCorrectsNoCard(t *testing.T) {
 			t.Fatal(err, i.Words)
 		}
 		st := i.State()
-		r, ok, err := steps.CardRevision(*st, "back.1", func() (jobs.Fixture, error) { return j.Fixture, nil })
+		r, ok, err := fold.Revision(*st, "back.1", func() (jobs.Fixture, error) { return j.Fixture, nil })
 		if err != nil || !ok {
 			t.Fatal(ok, err)
 		}

@@ -13,7 +13,7 @@ import (
 )
 
 // builtinAt is the built-in job in a hold-down plan at a level.
-func builtinAt(t *testing.T, holdDown string, l fold.Level) *steps.Plan {
+func builtinAt(t *testing.T, holdDown string, l fold.Level) *fold.Plan {
 	t.Helper()
 	j, err := builtin.Job(holdDown)
 	if err != nil {
@@ -24,7 +24,7 @@ func builtinAt(t *testing.T, holdDown string, l fold.Level) *steps.Plan {
 }
 
 // fieldsOf are the fields that a sound walk gave, by step.
-func fieldsOf(t *testing.T, p *steps.Plan) map[fold.StepID][]string {
+func fieldsOf(t *testing.T, p *fold.Plan) map[fold.StepID][]string {
 	t.Helper()
 	k := bench.NewWalk(p, bench.NewWorld(p, 1, bench.Usual(p)), nil)
 	if _, err := k.Until(nil); err != nil || !k.State().Released {
@@ -57,7 +57,7 @@ func TestFourthWalkAsksNothingTwice(t *testing.T) {
 			t.Errorf("%s: %v, want %v", step, got, want)
 		}
 	}
-	begin := fold.Proven.At(steps.Begin(builtinAt(t, "T", fold.Proven).Setup.Name, map[string]string{}, ""))
+	begin := fold.Proven.At(fold.Begin(builtinAt(t, "T", fold.Proven).Setup.Name, map[string]string{}, ""))
 	begin.Cards["walk"] = "3"
 	l := steps.NewLog()
 	l.Apply(begin)
