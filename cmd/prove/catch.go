@@ -31,7 +31,7 @@ func (o options) shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return p.AtLevel(o.level()), cards, nil
+	return p.AtLevel(o.level()).Without(o.without...), cards, nil
 }
 
 // stumble is what one failure is known by.

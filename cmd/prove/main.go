@@ -49,6 +49,7 @@ type options struct {
 	set     []string // effects with another size, NAME=SIZE
 	errs    float64  // per cent of the answers that the person gives wrong
 	at      string   // level of the walks, "" for all that a walk can read
+	without []string // readings that are left out
 	workers int
 	binary  string // the program to be killed, "" to build it
 	verbose bool
@@ -145,6 +146,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringSliceVar(&o.set, "set", nil, "effects of the bench with another size, as Drift=0.01")
 	f.Float64Var(&o.errs, "errs", 0, "per cent of the answers that the person gives wrong; digits and acts in proportion")
 	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use, irreplaceable or full; without it each, or all there is")
+	f.StringSliceVar(&o.without, "without", nil, "clean, strata: leave these readings out, step/field each, as seat/py*: what they are worth")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
 	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand(),

@@ -29,7 +29,7 @@ func (o options) walkOne(seed uint64) (*walked, *bench.Result, error) {
 	if err := o.switchEffects(&d.effects); err != nil {
 		return nil, nil, err
 	}
-	res, err := bench.Auto(d.plan.AtLevel(o.level()), bench.Options{Seed: seed, Effects: &d.effects})
+	res, err := bench.Auto(d.plan.AtLevel(o.level()).Without(o.without...), bench.Options{Seed: seed, Effects: &d.effects})
 	if err != nil {
 		return nil, nil, fmt.Errorf("seed %d: %w", seed, err)
 	}

@@ -120,7 +120,7 @@ func (l *Log) Open(p *Plan, id MishapID, by string) (es []jobs.Event, name strin
 
 // Derive is the plan of a setup that goes on from the plan's, by its name, with the same programs beside it.
 func (p *Plan) Derive(name string) (*Plan, error) {
-	q, err := newPlan(p.house, p.Job, name, p.Files, as{p.walk, p.level})
+	q, err := newPlan(p.house, p.Job, name, p.Files, as{walk: p.walk, level: p.level})
 	if err != nil {
 		return nil, err
 	}

@@ -131,7 +131,7 @@ func build(p *Plan, places []Place) []*Spec {
 			continue
 		}
 		if sp := at.Build(p); sp != nil {
-			sp.ID, sp.Leg, sp.reads = at.ID, at.Leg, p.rows(p.kind.Reads[at.ID])
+			sp.ID, sp.Leg, sp.reads = at.ID, at.Leg, append(p.rows(p.kind.Reads[at.ID]), p.leaves(at.ID)...)
 			sp.relate()
 			out = append(out, sp)
 		}

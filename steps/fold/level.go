@@ -215,12 +215,35 @@ func (p *Plan) AtLevel(l Level) *Plan {
 	if l == p.level {
 		return p
 	}
-	q, err := newPlan(p.house, p.Job, p.Setup.Name, p.Files, as{p.walk, l})
+	q, err := newPlan(p.house, p.Job, p.Setup.Name, p.Files, as{p.walk, l, p.spare})
 	if err != nil {
 		panic("steps: a plan that was made can't be made again: " + err.Error())
 	}
 	q.posted, q.kin = p.posted, p.kin
 	return q
+}
+
+// Without is the same plan, at a level, that leaves these fields out, "step/pattern" each: to see what they are worth.
+func (p *Plan) Without(fields ...string) *Plan {
+	if len(fields) == 0 {
+		return p
+	}
+	q, err := newPlan(p.house, p.Job, p.Setup.Name, p.Files, as{p.walk, p.level, strings.Join(fields, " ")})
+	if err != nil {
+		panic("steps: a plan that was made can't be made again: " + err.Error())
+	}
+	q.posted, q.kin = p.posted, p.kin
+	return q
+}
+
+// leaves are the rows of what a step leaves out by Without.
+func (a as) leaves(id StepID) (out []Worth) {
+	for _, f := range strings.Fields(a.spare) {
+		if step, field, _ := strings.Cut(f, "/"); step == string(id) {
+			out = append(out, Worth{Field: field, From: Past, Acts: true})
+		}
+	}
+	return out
 }
 
 // spared says that a field is of a higher level than the record, and was not given all the same.

@@ -99,7 +99,7 @@ func (l *Log) begin(e jobs.Event) bool {
 		l.trouble("setup %q is begun twice", "start a new record for the next part", e.Begin)
 		return false
 	}
-	l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walkOf(e.Cards), levelIn(e.Cards)},
+	l.setups[e.Begin] = &setupLog{begun: l.n, beganAt: e.At, lastAt: e.At, by: e.By, as: as{walk: walkOf(e.Cards), level: levelIn(e.Cards)},
 		cards: e.Cards, rounds: map[StepID][]*Round{}}
 	return true
 }

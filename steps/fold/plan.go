@@ -39,6 +39,7 @@ type Plan struct {
 type as struct {
 	walk  int
 	level Level
+	spare string // fields that are not asked all the same, "step/pattern" each, apart by blanks: see Without
 }
 
 // begun is the plan as a record began it, or why there is none.

@@ -43,28 +43,50 @@ func weigh(p *fold.Plan, l fold.Limit, m fit.Motion, height float64) (c fold.Che
 	return c, words
 }
 
-// setRepeats is how often each witness is read: more when two could not decide.
+// mostRepeats is how often a witness is read at most: twice what a set begins with; by the fourth walk four times, since
+// each more that is asked for can still prove it.
+func mostRepeats(p *fold.Plan) int {
+	if p.Short() {
+		return 4
+	}
+	return 2 * repeats(p)
+}
+
+// setRepeats is how often each witness is read: more when those before could not decide.
 func setRepeats(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) int {
-	trimmed := v.In(firstRepeats(v.Round, repeats(p)), nil)
-	s := readSet(p, trimmed, false)
+	step := repeats(p)
+	for n := step; n < mostRepeats(p); n += step {
+		if !unsettled(p, v.In(firstRepeats(v.Round, n), nil), base, l) {
+			return n
+		}
+		if last := kit.RepeatField(witnesses(p)[0].Field, n+step); !v.Has(last) {
+			return n + step
+		}
+	}
+	return mostRepeats(p)
+}
+
+// unsettled says that a whole set as read neither passes nor fails.
+func unsettled(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) bool {
+	s := readSet(p, v, false)
 	if !s.fixed {
-		return repeats(p)
+		return false
 	}
 	m, err := moved(p, base, s, false)
 	if err != nil {
-		return repeats(p)
+		return false
 	}
 	if c, _ := weigh(p, l, m, tallest(p, v)); c.Verdict == fold.NotProven {
-		return 2 * repeats(p)
+		return true
 	}
 	if v.Walks(3) && base.ID == "baseline" && l.ID == "shift.register" {
 		for _, c := range riseChecks(p, m) {
 			if c.Verdict == fold.NotProven {
-				return 2 * repeats(p)
+				return true
 			}
 		}
 	}
-	return repeats(p)
+	return false
 }
 
 // tallest is how far a feature may lie over or under the faces that a motion was read at: the job
@@ -208,7 +230,7 @@ func afterRise(p *fold.Plan, v fold.View, heights []fold.Check, o *fold.Outcome)
 
 // undecided is the act when a motion can't be told from the limit: more repeats once, then the seat again.
 func undecided(p *fold.Plan, v fold.View, or string) fold.Act {
-	if v.Has(kit.RepeatField(witnesses(p)[0].Field, 2*repeats(p))) {
+	if v.Has(kit.RepeatField(witnesses(p)[0].Field, mostRepeats(p))) {
 		return fold.Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. Loosen the screws, lift the part, wipe, seat it again. " + or}
 	}
 	return fold.Act{Do: "again", Of: "more", Words: moreTouches(p) + or}
