@@ -6,71 +6,126 @@ import (
 	"slices"
 	"strings"
 
+	"fliptrue/calc/worth"
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 )
 
-// count is what one step asks of the person.
-type count struct{ numbers, answers, acts, keys int }
+// count is what one step asks of the person. A page is what is looked at together: an act, a form or a field, a verdict.
+type count struct {
+	pages, numbers, answers, acts, keys int
+	minutes                             float64
+}
 
 func (c *count) add(d count) {
-	c.numbers, c.answers, c.acts, c.keys = c.numbers+d.numbers, c.answers+d.answers, c.acts+d.acts, c.keys+d.keys
+	c.pages, c.numbers, c.answers = c.pages+d.pages, c.numbers+d.numbers, c.answers+d.answers
+	c.acts, c.keys, c.minutes = c.acts+d.acts, c.keys+d.keys, c.minutes+d.minutes
 }
 
 func (c count) String() string {
 	if c == (count{}) {
 		return ""
 	}
-	return fmt.Sprintf("%d + %d", c.numbers, c.answers)
+	return fmt.Sprintf("%d: %d + %d, %d", c.pages, c.numbers, c.answers, c.keys)
 }
 
-// counts walks a sound setup at each level and says what every step asks of the person.
+// counts walks a sound setup at each level, and one part more on the same mounting, and says what every step asks.
 func counts(_ context.Context, o options) (*table, error) {
-	t := &table{Title: "what a sound setup asks of the person by step: numbers + answers at each level, with the acts and keys of the whole",
+	t := &table{Title: "what a sound setup asks of the person by step and level: pages: numbers + answers, keys",
 		Head: []string{"plan", "step"}}
 	levels := append([]fold.Level{fold.Full}, fold.Levels...)
 	for _, l := range levels {
 		t.Head = append(t.Head, l.String())
 	}
 	for _, holdDown := range []string{"T", "S"} {
-		var steps []string
-		by := map[string][]count{}
-		all := make([]count, len(levels))
-		for i, l := range levels {
-			k, err := soundWalk(holdDown, l, o.seed)
-			if err != nil {
-				return nil, fmt.Errorf("plan %s, level %v: %w", holdDown, l, err)
-			}
-			t.Cases++
-			for _, s := range k.State().Steps {
-				if id := string(s.ID); by[id] == nil {
-					steps, by[id] = append(steps, id), make([]count, len(levels))
-				}
-			}
-			for step, c := range countOf(k, o) {
-				if by[step] == nil {
-					steps, by[step] = append(steps, step), make([]count, len(levels))
-				}
-				by[step][i] = c
-				all[i].add(c)
-			}
+		if err := o.countPlan(t, holdDown, levels); err != nil {
+			return nil, err
 		}
-		for _, step := range steps {
-			t.row(append([]any{holdDown, step}, cells(by[step])...)...)
-		}
-		t.row(append([]any{holdDown, "ALL"}, cells(all)...)...)
-		var acts, keys []any
-		for _, c := range all {
-			acts, keys = append(acts, c.acts), append(keys, c.keys)
-		}
-		t.row(append([]any{holdDown, "acts"}, acts...)...)
-		t.row(append([]any{holdDown, "keys"}, keys...)...)
 	}
-	t.Notes = append(t.Notes, "a number is read from an instrument or from the control, an answer is a count, a choice or a look; keys are "+
-		"digits and the key that ends each entry")
+	t.Notes = append(t.Notes, "a number is read from an instrument or from the control, an answer is a count, a choice or a look; keys are digits "+
+		"and the key that ends each entry, 2 a choice, 1 an act or a verdict",
+		"minutes are those of reading: of each ask as its table has them, else 0.4 a touch, 0.3 a dial, 0.5 a gauge, 0.1 a look (common practice)",
+		"risk is what slips through, of a part of 180, 600 and 3000 minutes at the levels from left to right, allowance 0.05, by the listed "+
+			"frequencies (a third of them where fixture and programs are proven)",
+		"the next part is one more on the same mounting, nothing moved")
 	return t, nil
+}
+
+// countPlan adds the rows of one hold-down plan.
+func (o options) countPlan(t *table, holdDown string, levels []fold.Level) error {
+	var steps []string
+	by := map[string][]count{}
+	all, next := make([]count, len(levels)), make([]count, len(levels))
+	for i, l := range levels {
+		k, err := soundWalk(holdDown, l, o.seed)
+		if err != nil {
+			return fmt.Errorf("plan %s, level %v: %w", holdDown, l, err)
+		}
+		t.Cases++
+		for _, s := range k.State().Steps {
+			if id := string(s.ID); by[id] == nil {
+				steps, by[id] = append(steps, id), make([]count, len(levels))
+			}
+		}
+		for step, c := range countOf(k, o) {
+			if by[step] == nil {
+				steps, by[step] = append(steps, step), make([]count, len(levels))
+			}
+			by[step][i] = c
+			all[i].add(c)
+		}
+		if k, err = nextWalk(k); err != nil {
+			return fmt.Errorf("plan %s, level %v, the next part: %w", holdDown, l, err)
+		}
+		for _, c := range countOf(k, o) {
+			next[i].add(c)
+		}
+	}
+	for _, step := range steps {
+		t.row(append([]any{holdDown, step}, cells(by[step])...)...)
+	}
+	t.row(append([]any{holdDown, "ALL"}, cells(all)...)...)
+	t.row(append([]any{holdDown, "next part"}, cells(next)...)...)
+	acts, minutes, risk := []any{holdDown, "acts"}, []any{holdDown, "minutes"}, []any{holdDown, "risk"}
+	for i, c := range all {
+		acts, minutes = append(acts, c.acts), append(minutes, fmt.Sprintf("%.0f", c.minutes))
+		risk = append(risk, riskOf(holdDown, levels[i]))
+	}
+	t.row(acts...)
+	t.row(minutes...)
+	t.row(risk...)
+	return nil
+}
+
+// riskOf is what slips through at a level's own place, minutes.
+func riskOf(holdDown string, l fold.Level) string {
+	at, ok := map[fold.Level][2]float64{fold.Proven: {180, 1. / 3}, fold.FirstUse: {600, 1}, fold.Irreplaceable: {3000, 1}}[l]
+	if !ok {
+		return ""
+	}
+	r, err := worth.Case{Allowance: 0.05, Strapped: holdDown == "T"}.Left(worth.Level(l), 0.01)
+	if err != nil {
+		return err.Error()
+	}
+	return fmt.Sprintf("%.0f", at[0]*at[1]*r.Mistakes)
+}
+
+// nextWalk is one more part at the same bench, on what the one before hands over.
+func nextWalk(k *bench.Walk) (*bench.Walk, error) {
+	cards, err := k.State().Taken()
+	if err != nil {
+		return nil, err
+	}
+	n := bench.NewWalk(k.Plan(), k.World, cards)
+	if _, err := n.Until(nil); err != nil {
+		return nil, err
+	}
+	if !n.State().Released {
+		return nil, fmt.Errorf("it ends at %v: %s", *n.HeldAt, n.Words)
+	}
+	return n, nil
 }
 
 func cells(cs []count) []any {
@@ -103,27 +158,46 @@ func soundWalk(holdDown string, l fold.Level, seed uint64) (*bench.Walk, error) 
 
 // countOf is what each step asked in a walk. What is read back from the control counts as an answer.
 func countOf(k *bench.Walk, o options) map[string]count {
-	asks := map[string]steps.AskKind{}
-	acts := map[string]int{}
-	st := k.State()
-	for _, ss := range st.Steps {
+	asks := map[string]steps.Ask{}
+	for _, ss := range k.State().Steps {
 		for _, a := range ss.Asks {
-			asks[string(ss.ID)+"/"+a.Field] = a.Kind
-			acts[string(ss.ID)+"/"+a.Field] = len(a.Do)
+			asks[string(ss.ID)+"/"+a.Field] = a
 		}
 	}
-	out := map[string]count{}
+	out, seen := map[string]count{}, map[string]bool{}
 	var fields []string
 	for _, e := range k.Events {
 		step, field, ok := fieldOf(e)
 		if !ok || e.By == fold.BySelf { // the person types nothing there
 			continue
 		}
-		c := count{keys: len(e.Value) + 1, acts: acts[step+"/"+field]}
-		if kind, known := asks[step+"/"+field]; known && kind == steps.Reading || !known && e.Read != "" {
+		a, known := asks[step+"/"+field]
+		c := count{keys: len(e.Value) + 1, acts: len(a.Do), minutes: minutesOf(a)}
+		if a.Kind == steps.Choice && known {
+			c.keys = 2
+		}
+		if known && a.Kind == steps.Reading || !known && e.Read != "" {
 			c.numbers = 1
 		} else {
 			c.answers = 1
+		}
+		address := e.Read + e.Answer
+		round := strings.TrimSuffix(address, "/"+field)
+		page := address
+		if a.Form != "" {
+			page = round + " form " + a.Form
+		}
+		for _, p := range []string{page, round} { // and the verdict of the round
+			if !seen[p] {
+				seen[p] = true
+				c.pages++
+				if p == round {
+					c.keys++
+				}
+			}
+		}
+		if len(a.Do) > 0 {
+			c.pages, c.keys = c.pages+1, c.keys+1
 		}
 		have := out[step]
 		have.add(c)
@@ -134,6 +208,24 @@ func countOf(k *bench.Walk, o options) map[string]count {
 		fmt.Fprintln(o.stdout, strings.Join(slices.Compact(fields), "\n"))
 	}
 	return out
+}
+
+// minutesOf is what an ask takes at the mill: as its table has it, else by its instrument.
+func minutesOf(a steps.Ask) float64 {
+	if a.Minutes > 0 {
+		return a.Minutes
+	}
+	switch a.What.By {
+	case "probe", "touch", "tool", "finder", "paper":
+		return 0.4
+	case "dial":
+		return 0.3
+	case "block", "micrometer", "depth gauge", "thermometer":
+		return 0.5
+	case "control":
+		return 0.3
+	}
+	return 0.1
 }
 
 func fieldOf(e jobs.Event) (step, field string, ok bool) {
