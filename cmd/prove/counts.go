@@ -44,9 +44,10 @@ func counts(_ context.Context, o options) (*table, error) {
 			return nil, err
 		}
 	}
-	t.Notes = append(t.Notes, "a number is read from an instrument or from the control, an answer is a count, a choice or a look; keys are digits "+
-		"and the key that ends each entry, 2 a choice, 1 an act or a verdict",
-		"minutes are those of reading: of each ask as its table has them, else 0.4 a touch, 0.3 a dial, 0.5 a gauge, 0.1 a look (common practice)",
+	t.Notes = append(t.Notes, "a number is read from an instrument or from the control, an answer is a count, a choice or a look; "+
+		"keys are digits and the key that ends each entry, 2 a choice, 1 an act or a verdict",
+		"minutes are those of reading: of each ask as its table has them, else 0.4 a touch, 0.3 a dial, 0.5 a gauge, 0.1 a look (common "+
+			"practice)",
 		"risk is what slips through, of a part of 180, 600 and 3000 minutes at the levels from left to right, allowance 0.05, by the listed "+
 			"frequencies (a third of them where fixture and programs are proven)",
 		"the next part is one more on the same mounting, nothing moved")
