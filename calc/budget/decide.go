@@ -67,19 +67,6 @@ func Decide(value, guard float64, s Sense, limit float64) Verdict {
 	return NotProven
 }
 
-// DecideBetween judges a value against two limits, low <= high. It is PASS when both sides pass, FAIL when
-// one fails, else NOT PROVEN.
-func DecideBetween(value, guard, low, high float64) Verdict {
-	below, above := Decide(value, guard, AtLeast, low), Decide(value, guard, AtMost, high)
-	switch {
-	case below == Fail || above == Fail:
-		return Fail
-	case below == Pass && above == Pass:
-		return Pass
-	}
-	return NotProven
-}
-
 // DecideEnds judges by a limit that is itself known only as a range, such as what holds by the adverse and by the
 // favourable end of a material: PASS when both ends allow it, FAIL when neither does, else NOT PROVEN.
 func DecideEnds(adverse, favourable bool) Verdict {
@@ -95,31 +82,3 @@ func DecideEnds(adverse, favourable bool) Verdict {
 // AgreeWithin is how far two measurements of one thing may differ, by their variances: 3 standard uncertainties
 // of the difference (common practice). What they can't tell apart is no fault.
 func AgreeWithin(v1, v2 float64) float64 { return 3 * math.Sqrt(v1+v2) }
-
-// Provable says whether any value at all could pass: false means that the measurement is not good enough for
-// the limit, which is not the same as FAIL.
-func Provable(guard, limit float64) bool { return guard >= 0 && guard < limit }
-
-// Conformance returns the probability that the true value lies between low and high, given the measured
-// value and its standard uncertainty, taken as normal (JCGM 106:2012, 7.3 to 7.5; from memory). With std 0 it is 0 or 1.
-func Conformance(value, std, low, high float64) float64 {
-	if std == 0 {
-		if value >= low && value <= high {
-			return 1
-		}
-		return 0
-	}
-	return Phi((high-value)/std) - Phi((low-value)/std)
-}
-
-// Percent returns a share of 0 to 1 as a whole percentage; what is neither none nor all never shows as 0 or 100.
-func Percent(share float64) int {
-	p := int(math.Round(100 * share))
-	if p <= 0 && share > 0 {
-		return 1
-	}
-	if p >= 100 && share < 1 {
-		return 99
-	}
-	return p
-}

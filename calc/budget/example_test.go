@@ -14,7 +14,7 @@ func ExampleCombine() {
 		budget.R("clearance", 0.030),
 	})
 	fmt.Printf("U %.3f, guard %.3f\n", r.U, r.Guard)
-	fmt.Printf("largest: %s, %d %%\n", r.Largest.Name, budget.Percent(r.Share))
+	fmt.Printf("largest: %s, %.0f %%\n", r.Largest.Name, 100*r.Share)
 	fmt.Println(budget.Decide(0.007, r.Guard, budget.AtMost, 0.050))
 	// Output:
 	// U 0.029, guard 0.027

@@ -13,7 +13,6 @@ package budget
 
 import (
 	"math"
-	"slices"
 )
 
 // Shape is the distribution a line stands for.
@@ -94,27 +93,4 @@ func (l Line) dof() float64 {
 		return l.Dof
 	}
 	return math.Inf(1)
-}
-
-// Shares returns for each line its share of the variance, 0 to 1, in the order given.
-// An unusable line has all of it.
-func Shares(lines []Line) []float64 {
-	v, total := make([]float64, len(lines)), 0.0
-	for i, l := range lines {
-		v[i] = l.Std() * l.Std()
-		total += v[i]
-	}
-	if math.IsInf(total, 1) {
-		i := slices.IndexFunc(v, func(x float64) bool { return math.IsInf(x, 1) })
-		if i >= 0 {
-			clear(v)
-			v[i], total = 1, 1
-		}
-	}
-	for i := range v {
-		if total > 0 {
-			v[i] /= total
-		}
-	}
-	return v
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 )
@@ -62,59 +61,5 @@ func TestRepeat(t *testing.T) {
 	}
 	if Worse(Spread{}, pooled, 0.01) || !Worse(Spread{0.001, 3}, Spread{0, 5}, 0.01) {
 		t.Error("degenerate F test")
-	}
-}
-
-// gonum's matrix product is the reference for J C Jᵀ.
-func TestAtAgainstGonum(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		n, m := rapid.IntRange(1, 5).Draw(t, "n"), rapid.IntRange(1, 3).Draw(t, "m")
-		num := rapid.Float64Range(-10, 10)
-		cov, jac := square(n), make([][]float64, m)
-		c, j := mat.NewDense(n, n, nil), mat.NewDense(m, n, nil)
-		for i := range n {
-			for k := 0; k <= i; k++ {
-				v := num.Draw(t, "cov")
-				cov[i][k], cov[k][i] = v, v
-				c.Set(i, k, v)
-				c.Set(k, i, v)
-			}
-		}
-		for i := range jac {
-			jac[i] = make([]float64, n)
-			for k := range jac[i] {
-				jac[i][k] = num.Draw(t, "jac")
-				j.Set(i, k, jac[i][k])
-			}
-		}
-		var want mat.Dense
-		want.Product(j, c, j.T())
-		got := At(jac, cov)
-		for i := range got {
-			for k := range got[i] {
-				if math.Abs(got[i][k]-want.At(i, k)) > 1e-9 {
-					t.Fatalf("at %d,%d: %v, gonum %v", i, k, got[i][k], want.At(i, k))
-				}
-			}
-		}
-	})
-}
-
-func TestCovarianceHelpers(t *testing.T) {
-	a, b := [][]float64{{4, 1}, {1, 9}}, [][]float64{{16}}
-	s := Beside(a, b)
-	if s[0][1] != 1 || s[2][2] != 16 || s[0][2] != 0 || len(s) != 3 {
-		t.Errorf("beside: %v", s)
-	}
-	if c := Sum(a, a); c[0][1] != 2 || c[1][1] != 18 {
-		t.Errorf("sum: %v", c)
-	}
-	if l := Axis("y", a, 1, 5); l.Value != 3 || l.Dof != 5 || l.Coef != 1 {
-		t.Errorf("axis: %+v", l)
-	}
-	// x and y fully correlated cancel in their difference
-	c := At([][]float64{{1, -1}}, [][]float64{{4, 4}, {4, 4}})
-	if c[0][0] != 0 {
-		t.Errorf("difference of equals: %v", c)
 	}
 }

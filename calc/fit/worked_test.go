@@ -186,18 +186,8 @@ func TestWidth(t *testing.T) {
 }
 
 func TestZ(t *testing.T) {
-	abs, rel := ZConvention{}, ZConvention{Reference: Known(80)}
-	z := ZOffset(-187.456, abs.Length(98.234), 0)
-	near(t, "offset", z, -285.690, tol)
-	near(t, "tool at Z0", MachineZ(z, abs.Length(76.118), 0), -209.572, tol)
-	zr := ZOffset(-187.456, rel.Length(98.234), 0)
-	near(t, "relative offset", zr, -205.690, tol)
-	near(t, "relative tool", MachineZ(zr, rel.Length(76.118), 0), -209.572, tol)
-	mixed := MachineZ(z, rel.Length(76.118), 0)
-	near(t, "mixed", mixed, -289.572, tol)
-	if !MixedConventions(mixed, -209.572, 80, ZTolerance) || MixedConventions(-209.55, -209.572, 80, ZTolerance) {
-		t.Error("mixed conventions not recognised")
-	}
+	near(t, "offset", ZOffset(-187.456, 98.234, 0), -285.690, tol)
+	near(t, "relative offset, reference tool 80 long", ZOffset(-187.456, 98.234-80, 0), -205.690, tol)
 	near(t, "over a block", ZOffset(-187.456, 0, 10), -197.456, tol)
 }
 

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fliptrue/calc/unit"
+
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 )
@@ -179,27 +180,11 @@ func TestSquarenessDoubles(t *testing.T) {
 	}
 }
 
-// The offset and the flip agree about the floor: a point on the seat face of side 1 comes to stand on it.
+// Turned over, the seat face of side 1 stands on the floor: that is the zero, or one thickness below it.
 func TestZ0(t *testing.T) {
-	const floor = -299.690
 	size := Vec3{96, 64, 14}
-	for _, c := range []struct {
-		z    Z0
-		word string
-		want float64
-	}{{Floor, "floor", floor}, {FinishedTop, "Finished  top", floor + 14}} {
-		got, err := ParseZ0(c.word)
-		if err != nil || got != c.z || got.Other() == got || got.Other().Other() != got {
-			t.Errorf("%q read as %v, %v", c.word, got, err)
-		}
-		near(t, "offset", c.z.OffsetZ(floor, 14), c.want, 0)
-		seat := c.z.Over(AboutX, size, 0).Apply(Vec3{20, 20, 0})
-		near(t, "seat on the machine", c.z.OffsetZ(floor, 14)+seat.Z, floor, 1e-12)
-		near(t, "finished top on the machine", c.z.OffsetZ(floor, 14)+c.z.Over(AboutX, size, 0).Apply(Vec3{0, 0, -14}).Z, floor+14, 1e-12)
-	}
-	for _, s := range []string{"", "top", "raw top", "bottom"} {
-		if _, err := ParseZ0(s); err == nil {
-			t.Errorf("%q was accepted", s)
-		}
+	for z, floor := range map[Z0]float64{Floor: 0, FinishedTop: -14} {
+		near(t, "seat", z.Over(AboutX, size, 0).Apply(Vec3{20, 20, 0}).Z, floor, 1e-12)
+		near(t, "finished top", z.Over(AboutX, size, 0).Apply(Vec3{0, 0, -14}).Z, floor+14, 1e-12)
 	}
 }
