@@ -61,6 +61,9 @@ func (s screwing) page(v fold.View) fold.Page {
 		pg.Act, pg.Read = "Screw the part down in three rounds. "+tighteningWords(p), "One torque for all; then the counts."
 	} else if s.alone {
 		pg.Read = "Dial zeroed at the end farthest from the first screw: X there and Y there, after each round."
+		if p.Short() {
+			pg.Read = "Dials zeroed at the end farthest from the first screw: what they show after the last round."
+		}
 	}
 	return pg
 }
@@ -109,7 +112,7 @@ func roundWords(p *fold.Plan, v fold.View, h desk.Holding, i int) string {
 			w = ""
 		}
 		if !undialledScrews(p) {
-			w += dialStands(p, v.Walks(3)) + " "
+			w += dialStands(p, v.Walks(3) && (!p.Short() || p.Reads(fold.Irreplaceable))) + " "
 		}
 		return w + "All screws snug. Then to 40 %" + stageWords(p, h, i) + " " + tighteningWords(p)
 	case 1:

@@ -425,6 +425,8 @@ func seatAct(p *fold.Plan, lies kit.Lies) string {
 // seatRead says how what is asked now is read.
 func seatRead(p *fold.Plan, v fold.View) string {
 	switch {
+	case p.Short() && !v.Has("width-y") && len(kit.WidthAsks(p, v)) > 0:
+		return "A micrometer, at the places where side 1 was measured."
 	case !v.Has("edge"):
 		return "Say what you see."
 	case p.Short() && !p.Reads(fold.FirstUse) && v.Has("strips"), p.Short() && posts(p) && v.Has("walls"):

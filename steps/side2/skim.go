@@ -189,6 +189,10 @@ func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 			pg.Scene.Cut = cut.section(v, raises)
 			if gapped && v.Has("pause") && gap.Looking(v) {
 				gap.Page(v, &pg)
+			} else if p.Short() && raises && v.Has("pause") && !v.Has(raised.Field) {
+				pg.Why, pg.Act = "What a length or an offset is wrong by comes down on the part at the first cut.",
+					"Run an air pass with the raise in; then leave the small raise in."
+				pg.Read = "What stands on the control's page of that shift or wear."
 			} else if v.Walks(3) && v.Has(load.Asks[len(load.Asks)-1].Field) {
 				cut.page(v, &pg)
 			}

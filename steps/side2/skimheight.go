@@ -159,6 +159,8 @@ func (c firstCut) page(v fold.View, pg *fold.Page) {
 	}
 	if c.p.Short() && !v.Has("pass") {
 		pg.Read = "Of the program's own listing or W Z as it cut, the pass that took off material."
+	} else if c.p.Short() && c.p.Job.Machine.Probe != nil && !v.Has("kept") {
+		pg.Read = "How the cutter makes room for the probe: out of its collet its length is new."
 	}
 	if len(raiseOut(c.p)) > 0 {
 		pg.Act = "Measure the skimmed face against the fixture's rim."
