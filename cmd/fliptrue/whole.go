@@ -90,7 +90,8 @@ func wholeAuto(e *env, o practiceOptions, p prepared, kept bool) (exit, error) {
 	if err != nil {
 		return exitOf(err), err
 	}
-	rs, err := bench.Chain(plans, bench.Options{Seed: o.seed, Mistake: o.mistake, In: in, Cards: p.cards(), Before: before})
+	rs, err := bench.Chain(plans, bench.Options{Seed: o.seed, Mistake: o.mistake, In: in, Cards: p.cards(), Before: before,
+		Part: partOf(p.path) - 1})
 	if err != nil {
 		return exitInput, err
 	}
@@ -160,6 +161,7 @@ func (c *chained) next(e *env, o practiceOptions, p prepared, events []jobs.Even
 	}
 	p.plan = plan
 	world := bench.NewWorld(plan, o.seed, bench.Usual(plan))
+	world.NextPart(partOf(p.path) - 1)
 	for _, before := range slices.Concat(c.before, c.worlds) {
 		world.Follow(before)
 	}

@@ -270,9 +270,9 @@ func (w *World) seat(draw string) {
 	if w.bed != nil {
 		w.bed.lay(draw)
 	} else if w.setup.Floating || len(w.setup.Against) < 2 {
-		p.shift = w.lot.pair(draw+" floating", w.Effects.Floating)
+		p.shift = w.day.pair(draw+" floating", w.Effects.Floating)
 	} else {
-		p.shift = w.lot.pair(draw+" contact", w.Effects.WallContact)
+		p.shift = w.day.pair(draw+" contact", w.Effects.WallContact)
 		w.lies(draw)
 	}
 	w.hand.straps, w.hand.screws = 0, 0

@@ -4,7 +4,7 @@ package bench
 const side1Humidity = 45
 
 // dampness is how much damper the air is than on the day of side 1, percent of humidity.
-func (w *World) dampness() float64 { return w.lot.within("damp", w.Effects.Damp) }
+func (w *World) dampness() float64 { return w.day.within("damp", w.Effects.Damp) }
 
 // hygrometer is what it shows: to a percent, within 2.
 func (w *World) hygrometer() float64 {

@@ -85,6 +85,7 @@ func Chain(plans []*fold.Plan, o Options) (out []*Result, err error) {
 			e = *o.Effects
 		}
 		w := NewWorld(p, o.Seed, e)
+		w.NextPart(o.Part)
 		for _, before := range append(o.Before[:len(o.Before):len(o.Before)], worlds...) {
 			w.Follow(before)
 		}

@@ -68,6 +68,7 @@ type Options struct {
 	Cards   map[string]string // what the record carries of job and cards
 	In      string            // the setup of a chain in which the mistake is made
 	Before  []*World          // what a chain goes on from: where the fixture was made
+	Part    int               // how many parts a chain has behind it
 	Setup   func(*Walk)       // to set Now, Emit or Watch before it begins
 	LetsGo  bool              // once released the part lets go in the cut: the mistake is made after that
 }

@@ -72,31 +72,31 @@ func (w *World) newRaw() *raw {
 	}
 	p := &w.plan.Job.Part
 	r := &raw{away: v.Jaw == "away", right: v.Stop == "right"}
-	r.size = w.size.add(xy{margin, margin}).add(w.lot.pair("stock", marginHalf))
+	r.size = w.size.add(xy{margin, margin}).add(w.day.pair("stock", marginHalf))
 	if w.setup.Zero != "centre" {
 		// the other sides are cut from it
 		r.size = w.size.add(xy{margin, margin / 2})
 	}
-	r.lean = w.lot.within("stock lean", milledHalf)
+	r.lean = w.day.within("stock lean", milledHalf)
 	if w.setup.Zero == "centre" {
-		r.lean = w.lot.within("stock lean", leanHalf)
+		r.lean = w.day.within("stock lean", leanHalf)
 	}
-	thick := p.Size[2] + p.Skin[0] + p.Skin[1] + 0.4 + w.lot.within("stock thickness", 0.15)
-	r.grip = v.Grip + w.lot.within("grip", 0.1)
+	thick := p.Size[2] + p.Skin[0] + p.Skin[1] + 0.4 + w.day.within("stock thickness", 0.15)
+	r.grip = v.Grip + w.day.within("grip", 0.1)
 	r.bottom = w.tableZ + 60
-	r.top = level{r.bottom + thick, w.lot.within("top x", topHalf) / w.size.x, w.lot.within("top y", topHalf) / w.size.y}
+	r.top = level{r.bottom + thick, w.day.within("top x", topHalf) / w.size.x, w.day.within("top y", topHalf) / w.size.y}
 	low := math.Inf(1)
 	for _, c := range []xy{{0, 0}, {r.size.x, 0}, r.size, {0, r.size.y}} {
 		low = min(low, r.top.at(c))
 	}
 	r.zero = low - p.Skin[0]
-	r.jawTop = r.zero + v.JawTop + w.lot.within("jaw top", 0.1)
-	r.bow = math.Abs(w.lot.within("bow", 0.05))
-	cut := w.lot.within("side one cutter", w.Effects.Cutter)
+	r.jawTop = r.zero + v.JawTop + w.day.within("jaw top", 0.1)
+	r.bow = math.Abs(w.day.within("bow", 0.05))
+	cut := w.day.within("side one cutter", w.Effects.Cutter)
 	r.made = w.size.add(xy{2 * cut, 2 * cut})
-	r.wall = v.Wall + w.lot.within("wall", w.Effects.Cutter)
-	r.spring = w.lot.within("spring", springHalf)
-	r.stray = w.lot.within("stray", strayHalf)
+	r.wall = v.Wall + w.day.within("wall", w.Effects.Cutter)
+	r.spring = w.day.within("spring", springHalf)
+	r.stray = w.day.within("stray", strayHalf)
 	return r
 }
 

@@ -21,6 +21,7 @@ type World struct {
 	size  xy // length and width of the part
 
 	lot lot
+	day lot        // of the part and its day: another for the next part
 	rng *rand.Rand // noise of readings and acts, in their order
 
 	nominal     xy   // bore 1 where the fixture is meant to lie
@@ -125,7 +126,7 @@ type touch struct {
 // NewWorld is a world of the plan's job, drawn from the seed.
 func NewWorld(p *fold.Plan, seed uint64, e Effects) *World {
 	w := &World{Seed: seed, Effects: e, plan: p, setup: p.Setup, mach: &p.Job.Machine, card: cardOf(p),
-		size: xy{p.Job.Part.Size[0], p.Job.Part.Size[1]}, lot: lot(seed), rng: lot(seed).stream("readings")}
+		size: xy{p.Job.Part.Size[0], p.Job.Part.Size[1]}, lot: lot(seed), day: lot(seed), rng: lot(seed).stream("readings")}
 	w.placeFixture()
 	w.takeInstruments()
 	w.cutSideOne()
@@ -221,17 +222,29 @@ func (w *World) takeInstruments() {
 // cutSideOne is the part as side 1 left it, and what air and heat have made of it since.
 func (w *World) cutSideOne() {
 	e := &w.Effects
-	w.part.feature = w.lot.pair("pickup", e.Pickup).add(w.lot.pair("side one", e.SideOne)).add(w.lot.pair("cutter", e.Cutter))
-	w.part.strain = w.lot.pair("moisture", e.Moisture)
+	w.part.feature = w.day.pair("pickup", e.Pickup).add(w.day.pair("side one", e.SideOne)).add(w.day.pair("cutter", e.Cutter))
+	w.part.strain = w.day.pair("moisture", e.Moisture)
 	if e.Damp > 0 { // then it is the air that has moved it: alike along both axes
 		w.part.strain = xy{1, 1}.times(e.Moisture * w.dampness() / e.Damp)
 	}
 	w.part.strain = w.along(w.part.strain, moistAlong)
 	if a := alphaOf(w.plan.Job.Part.Material); a > 0 {
-		grown := (a - scaleAlpha) * w.lot.within("part heat", e.PartHeat)
+		grown := (a - scaleAlpha) * w.day.within("part heat", e.PartHeat)
 		w.part.strain = w.part.strain.add(w.along(xy{grown, grown}, (woodAlong-scaleAlpha)/(a-scaleAlpha)))
 	}
-	w.part.tilt = level{tx: w.lot.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.lot.within("top y", e.Parallel) / max(w.size.y, 1)}
+	w.part.tilt = level{tx: w.day.within("top x", e.Parallel) / max(w.size.x, 1), ty: w.day.within("top y", e.Parallel) / max(w.size.y, 1)}
+}
+
+// NextPart makes this the n-th part after the first: cut from another piece on another day, laid in otherwise; machine, fixture and
+// instruments are those that were drawn.
+func (w *World) NextPart(n int) {
+	if n == 0 {
+		return
+	}
+	w.day = lot(uint64(w.lot) + uint64(n)*0x9E3779B97F4A7C15)
+	w.cutSideOne()
+	w.raw = w.newRaw()
+	w.seat("seat")
 }
 
 // extent is the box about everything on the fixture's card.
