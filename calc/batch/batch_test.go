@@ -107,39 +107,55 @@ func TestLearned(t *testing.T) {
 
 func TestDrift(t *testing.T) {
 	var few *chart.TooFewError
-	if _, err := ToDrift([]float64{1, 2, 3, 4}, 0, 1); !errors.As(err, &few) {
+	if _, err := ToDrift([]float64{1, 2, 3, 4}, 0, 1, 0); !errors.As(err, &few) {
 		t.Error(err)
 	}
 	quiet := []float64{2e-3, -1e-3, 1e-3, -2e-3, 1e-3, -1e-3}
-	d, err := ToDrift(quiet, 0, 0.02)
+	d, err := ToDrift(quiet, 0, 0.02, 0)
 	if err != nil || d.Alarm != Quiet {
 		t.Errorf("%+v %v", d, err)
 	}
 	near(t, "next, about the mean", d.Next, d.Trend.Guard(7), 1e-12)
-	if d, _ = ToDrift(quiet, 0, d.Next*0.99); d.Alarm != Stop {
+	if d, _ = ToDrift(quiet, 0, d.Next*0.99, 0); d.Alarm != Stop {
 		t.Errorf("next part not proven: %+v", d)
 	}
 	slope := []float64{.4e-3, -.6e-3, .9e-3, 1.6e-3, 1.2e-3, 2.5e-3, 2.9e-3, 3.6e-3}
-	d, _ = ToDrift(slope, 0, 0.02)
+	d, _ = ToDrift(slope, 0, 0.02, 0)
 	if d.Alarm != LevelUp || !d.Trend.Real {
 		t.Errorf("%+v", d)
 	}
 	near(t, "next, along the slope", d.Next, d.Trend.At(9)+d.Trend.Guard(9), 1e-12)
-	if d, _ = ToDrift(slope, 0, 0.005); d.Alarm != Stop {
+	if d, _ = ToDrift(slope, 0, 0.005, 0); d.Alarm != Stop {
 		t.Errorf("%+v", d)
 	}
-	near(t, "against another target", func() float64 { e, _ := ToDrift(slope, 0.001, 0); return e.Next }(), d.Next-0.001, 1e-12)
-	if d, _ = ToDrift(make([]float64, 6), 0, 0.02); d.Alarm != Quiet {
+	near(t, "against another target", func() float64 { e, _ := ToDrift(slope, 0.001, 0, 0); return e.Next }(), d.Next-0.001, 1e-12)
+	if d, _ = ToDrift(make([]float64, 6), 0, 0.02, 0); d.Alarm != Quiet {
 		t.Errorf("%+v", d)
 	}
-	if d, _ = ToDrift([]float64{0, 1e-4, 0, 1e-4, 0, 9e-3, 0, 1e-4, 0, 1e-4, 0, 1e-4}, 0, 0); d.Alarm != Stop {
+	if d, _ = ToDrift([]float64{0, 1e-4, 0, 1e-4, 0, 9e-3, 0, 1e-4, 0, 1e-4, 0, 1e-4}, 0, 0, 0); d.Alarm != Stop {
 		t.Errorf("a point outside: %+v", d)
 	}
 	shifted := []float64{5e-3, 5.5e-3, 4.8e-3, 5.2e-3, 5.1e-3}
-	if d, _ = ToDrift(shifted, 0, 0); d.Alarm != LevelUp || d.Trend.Real {
+	if d, _ = ToDrift(shifted, 0, 0, 0); d.Alarm != LevelUp || d.Trend.Real {
 		t.Errorf("off its target: %+v", d)
 	}
-	if _, err := ToDrift([]float64{1, 2, 3, 4, 5}, math.NaN(), 1); err == nil {
+	if _, err := ToDrift([]float64{1, 2, 3, 4, 5}, math.NaN(), 1, 0); err == nil {
 		t.Error("no target was taken")
+	}
+}
+
+// On a readout of 0.001 heights of -0.003, then -0.001 five times, have a moving range of 0.0004: by it the first stands outside, by the
+// readings' own uncertainty of 0.0025 none does. What lies beyond three of that is outside all the same.
+func TestNoLimitsNarrowerThanTheReading(t *testing.T) {
+	same := []float64{-0.003, -0.001, -0.001, -0.001, -0.001, -0.001}
+	if d, err := ToDrift(same, 0, 0, 0); err != nil || d.Alarm != Stop {
+		t.Errorf("by its range alone: %+v %v", d, err)
+	}
+	if d, err := ToDrift(same, 0, 0, 0.0025); err != nil || d.Alarm != Quiet {
+		t.Errorf("as well as it is read: %+v %v", d, err)
+	}
+	same[5] = -0.012
+	if d, err := ToDrift(same, 0, 0, 0.0025); err != nil || d.Alarm != Stop {
+		t.Errorf("0.011 off the others: %+v %v", d, err)
 	}
 }

@@ -24,8 +24,9 @@ type Drift struct {
 }
 
 // ToDrift looks at values of parts 1, 2, 3 ... limit is that of one value, 0: none. The target is
-// the value that was set, 0 for a deviation. Fewer than chart.Enough parts are a chart.TooFewError.
-func ToDrift(values []float64, target, limit float64) (Drift, error) {
+// the value that was set, 0 for a deviation. u is the standard uncertainty of one value: values that differ by less than their
+// readings can tell, or not at all on a coarse readout, set no limits narrower than three of it. Fewer than chart.Enough parts are a chart.TooFewError.
+func ToDrift(values []float64, target, limit, u float64) (Drift, error) {
 	n := make([]float64, len(values))
 	for i := range n {
 		n[i] = float64(i + 1)
@@ -39,8 +40,12 @@ func ToDrift(values []float64, target, limit float64) (Drift, error) {
 		return Drift{}, err
 	}
 	d.Creep.Out = -1
-	if c.Sigma > 0 {
-		if d.Creep, err = chart.ToCreep(values, target, c.Sigma); err != nil {
+	sigma, outside := math.Max(c.Sigma, u), false
+	for _, v := range values {
+		outside = outside || math.Abs(v-c.Mean) > 3*sigma
+	}
+	if sigma > 0 {
+		if d.Creep, err = chart.ToCreep(values, target, sigma); err != nil {
 			return Drift{}, err
 		}
 	}
@@ -51,7 +56,7 @@ func ToDrift(values []float64, target, limit float64) (Drift, error) {
 	}
 	d.Next = math.Abs(at-target) + d.Trend.Guard(next)
 	switch {
-	case len(c.Outside) > 0, limit > 0 && d.Next > limit:
+	case outside, limit > 0 && d.Next > limit:
 		d.Alarm = Stop
 	case d.Creep.Out >= 0, d.Trend.Real:
 		d.Alarm = LevelUp

@@ -60,6 +60,16 @@ type batchPart struct {
 	Moved   bool     `json:"moved"`   // its check of the mounting did not pass
 	Suspect bool     `json:"suspect"` // see suspect
 	at      time.Time
+	grew    jobs.Grew // of the mismatch: by the part's growth
+}
+
+// without is a mismatch without what the part's growth made of it.
+func (p batchPart) without(found *float64, grew float64) *float64 {
+	if found == nil {
+		return nil
+	}
+	v := *found - grew
+	return &v
 }
 
 type driftJSON struct {
@@ -143,6 +153,9 @@ func batchPartOf(r record, rec jobs.PartRecord) batchPart {
 		case s.Kind == kit.Inspect:
 			if m, ok := facts.Mismatch.By(func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }); ok {
 				x.X, x.Y = finite(float64(m.DX)), finite(float64(m.DY))
+			}
+			if c, ok := facts.Corrected.By(func(id steps.FactID) (steps.Fact, bool) { return st.Fact(id) }); ok {
+				x.grew = jobs.Grew{X: float64(c.GrewX), Y: float64(c.GrewY)}
 			}
 		}
 	}
@@ -228,12 +241,13 @@ func (out *batchJSON) drifts(j *jobs.Job) {
 	for _, q := range []struct {
 		of    string
 		limit float64
+		u     float64 // standard uncertainty of one value (common practice)
 		value func(batchPart) *float64
 	}{
-		{mounting, 0, func(p batchPart) *float64 { return p.Drift }},
-		{"height of the first cut", 0, func(p batchPart) *float64 { return p.High }},
-		{"mismatch X", float64(j.Allowance), func(p batchPart) *float64 { return p.X }},
-		{"mismatch Y", float64(j.Allowance), func(p batchPart) *float64 { return p.Y }},
+		{mounting, 0, 0.0015, func(p batchPart) *float64 { return p.Drift }},
+		{"height of the first cut", 0, 0.0025, func(p batchPart) *float64 { return p.High }},
+		{"mismatch X", float64(j.Allowance), 0.0015, func(p batchPart) *float64 { return p.without(p.X, p.grew.X) }},
+		{"mismatch Y", float64(j.Allowance), 0.0015, func(p batchPart) *float64 { return p.without(p.Y, p.grew.Y) }},
 	} {
 		var xs []float64
 		for _, p := range out.Parts {
@@ -251,7 +265,7 @@ func (out *batchJSON) drifts(j *jobs.Job) {
 				target += v / float64(len(xs))
 			}
 		}
-		if got, err := batch.ToDrift(xs, target, q.limit); err == nil {
+		if got, err := batch.ToDrift(xs, target, q.limit, q.u); err == nil {
 			d.Alarm, d.Next = alarms[got.Alarm], finite(got.Next)
 		}
 		out.Drifts = append(out.Drifts, d)
