@@ -154,7 +154,7 @@ func batchPartOf(r record, rec jobs.PartRecord) batchPart {
 			if m, ok := facts.Mismatch.By(func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }); ok {
 				x.X, x.Y = finite(float64(m.DX)), finite(float64(m.DY))
 			}
-			if c, ok := facts.Corrected.By(func(id steps.FactID) (steps.Fact, bool) { return st.Fact(id) }); ok {
+			if c, ok := facts.Corrected.By(func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }); ok {
 				x.grew = jobs.Grew{X: float64(c.GrewX), Y: float64(c.GrewY)}
 			}
 		}
