@@ -24,8 +24,9 @@ type Drift struct {
 }
 
 // ToDrift looks at values of parts 1, 2, 3 ... limit is that of one value, 0: none. The target is
-// the value that was set, 0 for a deviation. u is the standard uncertainty of one value: values that differ by less than their
-// readings can tell, or not at all on a coarse readout, set no limits narrower than three of it. Fewer than chart.Enough parts are a chart.TooFewError.
+// the value that was set, 0 for a deviation. u is the standard uncertainty of one value: values that differ by less
+// than their readings can tell, or not at all on a coarse readout, set no limits narrower than three of it. Fewer than
+// chart.Enough parts are a chart.TooFewError.
 func ToDrift(values []float64, target, limit, u float64) (Drift, error) {
 	n := make([]float64, len(values))
 	for i := range n {

