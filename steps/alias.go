@@ -8,7 +8,7 @@ import (
 	"fliptrue/steps/kit"
 )
 
-// What other rooms still name here; each name goes as they come to name the room that it lives in.
+// What the measuring program still names here; every other room names the one that a thing lives in.
 type (
 	Act           = fold.Act
 	Ask           = fold.Ask

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // cleanWalk is what a sound setup was stopped by.
@@ -56,7 +56,7 @@ func (s *stops) add(seed uint64, w cleanWalk) {
 			s.by[k] = &stopCount{}
 		}
 		anyName = anyName || f.Named != ""
-		if f.Verdict == steps.NotProven {
+		if f.Verdict == fold.NotProven {
 			s.by[k].weak++
 			anyWeak = true
 			continue

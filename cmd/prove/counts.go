@@ -159,7 +159,7 @@ func soundWalk(holdDown string, l fold.Level, seed uint64) (*bench.Walk, error) 
 
 // countOf is what each step asked in a walk. What is read back from the control counts as an answer.
 func countOf(k *bench.Walk, o options) map[string]count {
-	asks := map[string]steps.Ask{}
+	asks := map[string]fold.Ask{}
 	for _, ss := range k.State().Steps {
 		for _, a := range ss.Asks {
 			asks[string(ss.ID)+"/"+a.Field] = a
@@ -174,10 +174,10 @@ func countOf(k *bench.Walk, o options) map[string]count {
 		}
 		a, known := asks[step+"/"+field]
 		c := count{keys: len(e.Value) + 1, acts: len(a.Do), minutes: minutesOf(a)}
-		if a.Kind == steps.Choice && known {
+		if a.Kind == fold.Choice && known {
 			c.keys = 2
 		}
-		if known && a.Kind == steps.Reading || !known && e.Read != "" {
+		if known && a.Kind == fold.Reading || !known && e.Read != "" {
 			c.numbers = 1
 		} else {
 			c.answers = 1
@@ -212,7 +212,7 @@ func countOf(k *bench.Walk, o options) map[string]count {
 }
 
 // minutesOf is what an ask takes at the mill: as its table has it, else by its instrument.
-func minutesOf(a steps.Ask) float64 {
+func minutesOf(a fold.Ask) float64 {
 	if a.Minutes > 0 {
 		return a.Minutes
 	}

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"fliptrue/calc/budget"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
 
@@ -59,7 +59,7 @@ func decided(all []seen) (out []verdicts) {
 // stopped or released, and with which verdict.
 type moved struct {
 	at      float64
-	verdict steps.Verdict
+	verdict fold.Verdict
 	stood   bool // it had happened, and was not put right
 }
 
@@ -87,14 +87,14 @@ func (o options) move(s setting, seed uint64) (out moved, err error) {
 	}
 	k := bench.NewWalk(p, w, nil)
 	mismatch := func() float64 { return w.Cut().Register / t }
-	stop := func(st *steps.State) bool {
+	stop := func(st *fold.State) bool {
 		m := w.Made()[0]
 		if !m.Begun || !st.Cursor.Decide {
 			return false
 		}
 		ss, _ := st.Step(st.Cursor.Step)
 		for _, c := range ss.Outcome.Checks {
-			if !c.Verdict.OK() && (out.verdict == 0 || c.Verdict == steps.Fail) {
+			if !c.Verdict.OK() && (out.verdict == 0 || c.Verdict == fold.Fail) {
 				out.verdict = c.Verdict
 			}
 		}
@@ -105,7 +105,7 @@ func (o options) move(s setting, seed uint64) (out moved, err error) {
 		return out, fmt.Errorf("seed %d, %s of %g: %w", seed, name, size, err)
 	}
 	if m := w.Made()[0]; !out.stood && m.Begun && !m.Over && k.State().Released {
-		return moved{mismatch(), steps.Pass, true}, nil
+		return moved{mismatch(), fold.Pass, true}, nil
 	}
 	return out, nil
 }
@@ -120,9 +120,9 @@ func binned(all []moved) (out []verdicts) {
 			}
 			s.n++
 			switch m.verdict {
-			case steps.Pass:
+			case fold.Pass:
 				s.pass++
-			case steps.Fail:
+			case fold.Fail:
 				s.fail++
 			default:
 				s.open++

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // By hand: a walk that says 0.02 within 0.01 while 0.04 is true passes at half of the allowance (0.08) and at the limit (0.04), since
@@ -31,7 +31,7 @@ func TestDecidedByHand(t *testing.T) {
 }
 
 func TestBinnedByHand(t *testing.T) {
-	got := binned([]moved{{0.1, steps.Pass, true}, {0.2, steps.Fail, true}, {0.2, steps.Fail, false}, {2.9, steps.NotProven, true}, {7, steps.Fail, true}})
+	got := binned([]moved{{0.1, fold.Pass, true}, {0.2, fold.Fail, true}, {0.2, fold.Fail, false}, {2.9, fold.NotProven, true}, {7, fold.Fail, true}})
 	if len(got) != 12 || got[0] != (verdicts{0.125, 0.5, 0.5, 0, 2}) || got[11] != (verdicts{2.875, 0, 0, 1, 1}) || got[5].n != 0 {
 		t.Errorf("%+v", got)
 	}

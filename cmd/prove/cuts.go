@@ -11,11 +11,12 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // walkRecord is the record of a whole walk as it lies on a disk: its lines, its events, and what
 // they mean for the plan after each of them.
-func walkRecord(seed uint64) (*steps.Plan, []jobs.Event, []byte, error) {
+func walkRecord(seed uint64) (*fold.Plan, []jobs.Event, []byte, error) {
 	p, cards, err := options{}.shopJob(seed)
 	if err != nil {
 		return nil, nil, nil, err
@@ -37,13 +38,13 @@ func walkRecord(seed uint64) (*steps.Plan, []jobs.Event, []byte, error) {
 }
 
 // meaning is what a state says to a person, comparable.
-func meaning(st steps.State) string {
+func meaning(st fold.State) string {
 	b, err := json.Marshal(struct {
-		Facts    []steps.Fact
-		Cursor   steps.Cursor
-		Left     []steps.StepID
+		Facts    []fold.Known
+		Cursor   fold.Cursor
+		Left     []fold.StepID
 		Released bool
-		Troubles []steps.Trouble
+		Troubles []fold.Trouble
 	}{st.Facts, st.Cursor, st.Left, st.Released, st.Troubles})
 	if err != nil {
 		return err.Error()
@@ -52,7 +53,7 @@ func meaning(st steps.State) string {
 }
 
 // cutAt opens the record cut off after so many bytes, with the power gone, and compares.
-func cutAt(p *steps.Plan, whole []byte, events []jobs.Event, states []string, n int) error {
+func cutAt(p *fold.Plan, whole []byte, events []jobs.Event, states []string, n int) error {
 	d := jobs.Mem(map[string]string{recordFile: string(whole[:n])})
 	r, es, rep, err := jobs.OpenRecord(d, recordFile, "prove")
 	if err != nil {
@@ -70,7 +71,7 @@ func cutAt(p *steps.Plan, whole []byte, events []jobs.Event, states []string, n 
 	if rep.Moved != "" && d.Text(rep.Moved) != string(torn) {
 		return fmt.Errorf("the torn bytes are not kept in %s", rep.Moved)
 	}
-	if got := meaning(steps.Fold(p, es)); got != states[lines] {
+	if got := meaning(fold.Fold(p, es)); got != states[lines] {
 		return fmt.Errorf("after %d events it means something else", lines)
 	}
 	// and it goes on from there, whatever was torn

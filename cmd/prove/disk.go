@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // diskFault is one way for a disk to fail.
@@ -157,7 +157,7 @@ func diskFaults(_ context.Context, o options) (*table, error) {
 }
 
 // oddities are the faults that are no failed act: slow, changed, locked, the clock set back.
-func oddities(t *table, p *steps.Plan, events []jobs.Event) int {
+func oddities(t *table, p *fold.Plan, events []jobs.Event) int {
 	texts, err := builtin.Texts("T")
 	if err != nil {
 		panic("prove: " + err.Error())
@@ -206,7 +206,7 @@ func oddities(t *table, p *steps.Plan, events []jobs.Event) int {
 		k := len(back)/2 + i
 		back[k].At = back[k].At.Add(-time.Hour)
 	}
-	a, b := steps.Fold(p, events), steps.Fold(p, back)
+	a, b := fold.Fold(p, events), fold.Fold(p, back)
 	put("clock set back an hour", "half way", meaning(a) == meaning(b) && a.Released == b.Released,
 		"nothing: order is place in the record, and the walk means the same")
 	return 4

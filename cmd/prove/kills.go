@@ -18,6 +18,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 
 	"github.com/creack/pty"
 	"github.com/hinshun/vt10x"
@@ -94,7 +95,7 @@ func (t *terminal) kill() {
 // sitting is one record under attack: what was typed, what was shown to be taken, what the disk says.
 type sitting struct {
 	dir, binary string
-	plan        *steps.Plan
+	plan        *fold.Plan
 	bench       *bench.Practice
 	rng         *rand.Rand
 
@@ -116,12 +117,12 @@ type killed struct {
 func always(string) bool { return true }
 
 // state reads the record as it lies there.
-func (s *sitting) state() (*steps.State, []jobs.Event, jobs.Report, error) {
+func (s *sitting) state() (*fold.State, []jobs.Event, jobs.Report, error) {
 	es, rep, faults := jobs.ReadRecord(jobs.OS(), filepath.Join(s.dir, recordFile))
 	if len(faults) > 0 {
 		return nil, nil, rep, faults
 	}
-	st := steps.Fold(s.plan, es)
+	st := fold.Fold(s.plan, es)
 	return &st, es, rep, nil
 }
 
@@ -194,7 +195,7 @@ func (s *sitting) one(t *terminal) bool {
 	if between(t.text()) {
 		return s.plus(t, between)
 	}
-	if a.Kind == steps.Reading && strings.Contains(t.text(), bare("Enter takes it, Backspace erases it")) {
+	if a.Kind == fold.Reading && strings.Contains(t.text(), bare("Enter takes it, Backspace erases it")) {
 		t.tty.WriteString("\x15") // what was left half typed
 		return s.pause(settle)
 	}
@@ -214,7 +215,7 @@ func (s *sitting) goOn(t *terminal) bool {
 }
 
 // decide does what the step advises, once, and opens it again.
-func (s *sitting) decide(t *terminal, st *steps.State, events int) bool {
+func (s *sitting) decide(t *terminal, st *fold.State, events int) bool {
 	key := fmt.Sprint(st.Cursor.Step, st.Cursor.Round, events)
 	if ss, ok := st.Step(st.Cursor.Step); ok && !s.obeyed[key] {
 		s.obeyed[key] = true
@@ -226,9 +227,9 @@ func (s *sitting) decide(t *terminal, st *steps.State, events int) bool {
 }
 
 // answer types a reading, or a form as a whole: + goes from field to field, the last one writes all of it.
-func (s *sitting) answer(t *terminal, st *steps.State, a steps.Ask) bool {
+func (s *sitting) answer(t *terminal, st *fold.State, a fold.Ask) bool {
 	form := []string{a.Field}
-	if a.Kind != steps.Reading && len(st.Cursor.Form) > 1 {
+	if a.Kind != fold.Reading && len(st.Cursor.Form) > 1 {
 		form = st.Cursor.Form
 	}
 	for i, field := range form {
@@ -242,7 +243,7 @@ func (s *sitting) answer(t *terminal, st *steps.State, a steps.Ask) bool {
 		}
 		v = strings.ReplaceAll(v, "·", "") // no key of a keyboard
 		s.flying = append(s.flying, fmt.Sprintf("%s/%s/%d/%s %s", st.Setup, st.Cursor.Step, max(st.Cursor.Round, 1), field, v))
-		if b.Kind == steps.Reading {
+		if b.Kind == fold.Reading {
 			if !s.pause(bounce) {
 				return false
 			}
@@ -270,7 +271,7 @@ func (s *sitting) answer(t *terminal, st *steps.State, a steps.Ask) bool {
 
 // shown waits until the next thing is shown, after what was typed at a: what is on the disk is one thing, what the person was shown
 // is what must never be lost. Before it there were so many events.
-func (s *sitting) shown(t *terminal, st *steps.State, a steps.Ask, events int) bool {
+func (s *sitting) shown(t *terminal, st *fold.State, a fold.Ask, events int) bool {
 	grown := func() bool { _, es, _, err := s.state(); return err == nil && len(es) > events }
 	patience := time.Now().Add(time.Second)
 	if !s.wait(func() bool { return grown() || time.Now().After(patience) }) {

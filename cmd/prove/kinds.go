@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/fold"
@@ -76,7 +75,7 @@ func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
 				continue
 			}
 			right := t.m.NamedBy(f.Named)
-			if f.Verdict == steps.NotProven || usual[stumble(f)] && !right {
+			if f.Verdict == fold.NotProven || usual[stumble(f)] && !right {
 				continue
 			}
 			if !out.caught {

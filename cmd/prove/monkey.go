@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 
 	"github.com/creack/pty"
 )
@@ -148,10 +148,10 @@ func feed(ctx context.Context, binary, dir string, seed uint64, size [2]uint16, 
 }
 
 // hollow are steps that pass without what they ask, and a release over a step that does not pass.
-func hollow(st *steps.State, passed *int) (out []string) {
+func hollow(st *fold.State, passed *int) (out []string) {
 	for i := range st.Steps {
 		ss := &st.Steps[i]
-		if ss.Verdict != steps.Pass || ss.Round == nil {
+		if ss.Verdict != fold.Pass || ss.Round == nil {
 			continue
 		}
 		*passed++

@@ -4,7 +4,7 @@ import (
 	"runtime"
 	"testing"
 
-	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // A few dozen keys at each size; the full run is a command's.
@@ -27,7 +27,7 @@ func TestMonkeySlice(t *testing.T) {
 // The judge of it sees a step that passes without its readings.
 func TestHollow(t *testing.T) {
 	n := 0
-	st := steps.State{Steps: []steps.StepState{{ID: "bore", Verdict: steps.Pass, Round: &steps.Round{}, Asks: []steps.Ask{{Field: "hit1.x"}, {Field: "note", Optional: true}}}}}
+	st := fold.State{Steps: []fold.StepState{{ID: "bore", Verdict: fold.Pass, Round: &fold.Round{}, Asks: []fold.Ask{{Field: "hit1.x"}, {Field: "note", Optional: true}}}}}
 	if got := hollow(&st, &n); len(got) != 1 || n != 1 {
 		t.Error(got, n)
 	}

@@ -13,6 +13,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/prove"
 	"fliptrue/steps/prove/mutate"
 	"fliptrue/steps/prove/outside"
@@ -88,7 +89,7 @@ func readCase(job, record string) (mutate.Case, *jobs.Job, error) {
 	if !ok {
 		return c, nil, fmt.Errorf("%s: setup %q is not in %s", record, c.Setup, job)
 	}
-	programs := map[string]steps.ProgramFile{}
+	programs := map[string]fold.ProgramFile{}
 	for _, g := range s.Programs {
 		if data, err := os.ReadFile(filepath.Join(filepath.Dir(job), g.File)); err == nil {
 			programs[g.Role] = prove.Program(g.File, data)

@@ -34,7 +34,7 @@ func (o options) settings(kinds []string) (out []setting) {
 }
 
 // plan is the setting's plan; what does not change a verdict is taken in turn by the seed.
-func (s setting) plan(seed uint64) (*steps.Plan, error) {
+func (s setting) plan(seed uint64) (*fold.Plan, error) {
 	j, programs, err := builtinJob(s.kind)
 	if err != nil {
 		return nil, err
@@ -60,7 +60,7 @@ func (s setting) plan(seed uint64) (*steps.Plan, error) {
 }
 
 // effects are the wide world's as the flags leave them.
-func (o options) effects(p *steps.Plan) (bench.Effects, error) {
+func (o options) effects(p *fold.Plan) (bench.Effects, error) {
 	e := bench.Wide(p)
 	if o.errs > 0 {
 		e = bench.Erring(e, o.errs)

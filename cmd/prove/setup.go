@@ -12,10 +12,11 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 )
 
 // builtinJob is the job that practice walks, in one hold-down plan, with its programs.
-func builtinJob(holdDown string) (*jobs.Job, map[string]steps.ProgramFile, error) {
+func builtinJob(holdDown string) (*jobs.Job, map[string]fold.ProgramFile, error) {
 	texts, err := builtin.Texts(holdDown)
 	if err != nil {
 		return nil, nil, err
@@ -24,10 +25,10 @@ func builtinJob(holdDown string) (*jobs.Job, map[string]steps.ProgramFile, error
 	if len(fs) > 0 {
 		return nil, nil, fs
 	}
-	programs := map[string]steps.ProgramFile{}
+	programs := map[string]fold.ProgramFile{}
 	for _, g := range j.Setups[0].Programs {
 		sum := sha256.Sum256([]byte(texts[g.File]))
-		programs[g.Role] = steps.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: []byte(texts[g.File])}
+		programs[g.Role] = fold.ProgramFile{Name: g.File, Hash: hex.EncodeToString(sum[:])[:16], Data: []byte(texts[g.File])}
 	}
 	return j, programs, nil
 }
@@ -46,7 +47,7 @@ var presets = []preset{
 // drawn is one random setup.
 type drawn struct {
 	seed    uint64
-	plan    *steps.Plan
+	plan    *fold.Plan
 	effects bench.Effects
 	strata  []string
 }

@@ -16,6 +16,7 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/fold"
 	"fliptrue/steps/prove"
 	"fliptrue/steps/prove/paper"
 	"fliptrue/steps/report"
@@ -216,7 +217,7 @@ func chromium(ctx context.Context, path, dir string, args ...string) ([]byte, er
 // sheetsToPrint are sheets of each kind of setup, of a held part, in inches, and of a hostile job.
 func sheetsToPrint(o options) ([]sheet, error) {
 	var out []sheet
-	add := func(name string, pages int, log *steps.Log, p *steps.Plan) error {
+	add := func(name string, pages int, log *fold.Log, p *fold.Plan) error {
 		r := report.Make(log, p, report.About{Part: 1, Record: "back.1.record.yaml", Version: "(devel)"})
 		tag, ok := report.MakeTag(p, &p.Job.Fixture, 1)
 		var b bytes.Buffer
@@ -263,7 +264,7 @@ func sheetsToPrint(o options) ([]sheet, error) {
 }
 
 // lidOf is the built-in job walked.
-func lidOf(how string, seed uint64) (*steps.Log, *steps.Plan, error) {
+func lidOf(how string, seed uint64) (*fold.Log, *fold.Plan, error) {
 	plan := how
 	if len(how) > 1 {
 		plan = "T"
@@ -280,9 +281,9 @@ func lidOf(how string, seed uint64) (*steps.Log, *steps.Plan, error) {
 		return nil, nil, err
 	}
 	k := bench.NewWalk(p, bench.NewWorld(p, seed, bench.Usual(p)), nil)
-	var stop func(*steps.State) bool
+	var stop func(*fold.State) bool
 	if how == "hostile" {
-		stop = func(st *steps.State) bool { _, ok := st.Fact("seat"); return ok }
+		stop = func(st *fold.State) bool { _, ok := st.Fact("seat"); return ok }
 	}
 	if _, err := k.Until(stop); err != nil {
 		return nil, nil, err
@@ -300,13 +301,13 @@ func lidOf(how string, seed uint64) (*steps.Log, *steps.Plan, error) {
 }
 
 // several are the setups of a shop's job walked into one record.
-func several(shop string, seed uint64) (*steps.Log, []*steps.Plan, error) {
+func several(shop string, seed uint64) (*fold.Log, []*fold.Plan, error) {
 	j, err := prove.Job(shop)
 	if err != nil {
 		return nil, nil, err
 	}
 	var es []jobs.Event
-	var plans []*steps.Plan
+	var plans []*fold.Plan
 	var worlds []*bench.World
 	for _, name := range []string{"head", "ring", "side1", "side2"} {
 		if _, ok := j.Setup(name); !ok {

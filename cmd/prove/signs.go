@@ -12,6 +12,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/fold"
 )
 
 // facet is one thing that has a sign or a direction, with all its cases.
@@ -52,7 +53,7 @@ func combinations() int {
 }
 
 // signPlan is the built-in job turned to a combination.
-func signPlan(c []string) (*steps.Plan, error) {
+func signPlan(c []string) (*fold.Plan, error) {
 	hold := "T"
 	if c[7] != "probe" {
 		hold = "S"
@@ -84,7 +85,7 @@ func signPlan(c []string) (*steps.Plan, error) {
 }
 
 // worldOf is the first world from a seed whose fixture is tilted and whose needle turns as wanted.
-func (o options) worldOf(p *steps.Plan, c []string, seed uint64) (*bench.World, error) {
+func (o options) worldOf(p *fold.Plan, c []string, seed uint64) (*bench.World, error) {
 	e := bench.Usual(p)
 	if err := o.switchEffects(&e); err != nil {
 		return nil, err
@@ -130,7 +131,7 @@ func (x *weigher) weigh() {
 }
 
 // watch weighs before the tightening after the last tap, which twists a little: at the first answer after the tap.
-func (x *weigher) watch(st *steps.State) {
+func (x *weigher) watch(st *fold.State) {
 	x.weigh()
 	ss, _ := st.Step(st.Cursor.Step)
 	for _, a := range ss.Outcome.Next {
@@ -159,7 +160,7 @@ func (o options) follow(c []string, seed uint64, disobey bool) (turned, *bench.R
 	k := bench.NewWalk(p, w, nil)
 	x := weigher{w: w, r: &r, advised: math.NaN()}
 	k.Watch = x.watch
-	if _, err := k.Until(func(st *steps.State) bool { return false }); err != nil {
+	if _, err := k.Until(func(st *fold.State) bool { return false }); err != nil {
 		return r, nil, fmt.Errorf("%s, seed %d: %w", strings.Join(c, ", "), seed, err)
 	}
 	x.weigh()
