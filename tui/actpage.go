@@ -25,7 +25,7 @@ func (p *walkPage) actPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) {
 	acts, pause := p.before(m, s, a, ss)
 	after := p.asking(m) + s.head().height()
 	if pause && len(acts) > 0 {
-		after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-13))
+		after += 1 + len(Wrap(m.t.Say(ss.Pause.Lost), s.w-7))
 	}
 	if fs := p.keyed(m); m.view == FarView && len(fs) == 0 {
 		m.farAct(s, ss.Title, p.acts(m), after)
@@ -35,7 +35,7 @@ func (p *walkPage) actPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) {
 	if pause && len(acts) > 0 {
 		s.gap()
 		s.hang(must, Caution, "AHEAD  ", ss.Pause.Heading)
-		s.hang(useful, Text, "             ", ss.Pause.Lost)
+		s.hang(useful, Text, "       ", ss.Pause.Lost)
 	}
 	if fs := p.keyed(m); len(fs) > 0 {
 		s.apart()

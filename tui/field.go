@@ -61,7 +61,7 @@ func (p *walkPage) openField(m *Model, s *sheet, a fold.Ask, label string) {
 		lines[i] = m.t.Paint(Act, lines[i])
 	}
 	s.put(must, lines...)
-	if old := m.before(a.Field); old != "" {
+	if old := m.before(a.Field); old != "" && a.Kind != fold.Reading && a.Kind != fold.Echo {
 		s.put(must, "  before    "+m.t.Paint(Void, old))
 	}
 	switch a.Kind {
@@ -87,7 +87,7 @@ const fieldLead = 12
 func (m *Model) before(field string) string {
 	if ss, ok := m.st.Step(m.st.Cursor.Step); ok && m.st.Cursor.Open {
 		if was, ok := ss.Round.Get(field); ok {
-			return m.t.Say(strings.Join(append(append([]string{}, was.Before...), was.Value), "  "))
+			return m.t.Say(strings.Join(append(append([]string{}, was.Before...), was.Value), ", "))
 		}
 	}
 	return ""
@@ -111,6 +111,13 @@ func (m *Model) number(s *sheet, a fold.Ask, e Entry) {
 	// The decimal points stand in one column, so that a slipped point shows.
 	w := min(max(Width(pred)+tail, Width(e.Shown())+tail, 14), max(room/2, 14))
 	pl, el := AlignPoint(pred, e.Shown(), w)
+	if old := m.before(a.Field); old != "" {
+		column := el
+		if pred != "" {
+			column = pl
+		}
+		s.put(must, "  before    "+m.t.Paint(Void, Cut(under(old, column), room)))
+	}
 	if pred != "" {
 		lead := "  expected  " + pl
 		for _, l := range WrapHung(lead, m.t.Say(after), s.w) {
@@ -125,6 +132,9 @@ func (m *Model) number(s *sheet, a fold.Ask, e Entry) {
 	}
 	s.put(must, "  now       "+m.t.Paint(Typed, Cut(m.t.Say(el), room)))
 }
+
+// under sets a number so that its decimal point stands in the column of another line's.
+func under(old, line string) string { return strings.Repeat(" ", max(whole(line)-whole(old), 0)) + old }
 
 // hidden says why nothing is expected of a blind field.
 func hidden(a fold.Ask) string {

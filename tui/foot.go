@@ -105,8 +105,12 @@ func (m *Model) digits() string {
 		n = len(reasons) + 1
 	case *listPage:
 		n = len(p.items)
+	case *cardPage:
+		n = len(p.items)
 	case *walkPage:
-		if a, ok := p.ask(m); ok && len(a.Options) > 0 && !p.doing(m) {
+		if p.far != nil {
+			n = len(p.doubtWays(m))
+		} else if a, ok := p.ask(m); ok && len(a.Options) > 0 && !p.doing(m) {
 			n = len(a.Options)
 		} else if p.doing(m) {
 			n = 2

@@ -129,5 +129,9 @@ func port(ls []string, w, h, from int) []string {
 	}
 	v.SetContent(strings.Join(ls, "\n"))
 	v.SetYOffset(from)
-	return strings.Split(v.View(), "\n")
+	out := strings.Split(v.View(), "\n")
+	for i, l := range out { // padded to its widest line, which is wider than the page at times
+		out[i] = strings.TrimRight(l, " ")
+	}
+	return out
 }

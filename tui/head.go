@@ -17,10 +17,10 @@ func (m *Model) head() string {
 			setup = s.Name + " about " + upper(s.Flip)
 		}
 	}
-	left := j.Name
+	lefts := []string{j.Name} // with more and more of what tells this part from others
 	for _, part := range strings.Split(m.o.Part, ", ") {
 		if part != "" {
-			left += " · " + part
+			lefts = append(lefts, lefts[len(lefts)-1]+" · "+part)
 		}
 	}
 	right := j.Unit.String()
@@ -35,6 +35,11 @@ func (m *Model) head() string {
 	}
 	r := m.t.Say(right) + " "
 	setup = m.t.Say(" · " + setup)
+	left := lefts[len(lefts)-1]
+	for len(lefts) > 1 && Width(m.t.Say(" "+left))+Width(setup)+Width(r)+2 > m.w {
+		lefts = lefts[:len(lefts)-1]
+		left = lefts[len(lefts)-1]
+	}
 	if l := m.st.Level; l != 0 { // how much the walk reads, where nothing else has to be cut for it
 		long := setup + m.t.Say(" · "+l.String())
 		if Width(m.t.Say(" "+left))+Width(long)+Width(r)+2 <= m.w {

@@ -107,6 +107,9 @@ func common(a, b []string) (front, end int) {
 // placeWords are the words of a label up to its place in coordinates and its axis.
 func placeWords(label string) []string {
 	label, _, _ = strings.Cut(label, ":")
+	if i := strings.LastIndex(label, " ("); i > 0 && strings.HasSuffix(label, ")") { // the label above the table has it
+		label = label[:i]
+	}
 	return strings.Fields(group(label))
 }
 

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -118,7 +120,7 @@ func (p *listPage) digit(m *Model, d int) {
 }
 
 func (p *listPage) middle(m *Model, s *sheet) {
-	m.cautionFirst(s, p.caution, 14)
+	m.cautionFirst(s, p.caution, p.below(m, s.w))
 	s.say(must, Act, upper(p.title))
 	for _, l := range p.lead {
 		s.say(must, l.role, l.text)
@@ -157,22 +159,58 @@ func (p *listPage) middle(m *Model, s *sheet) {
 	s.parts = append(s.parts, tail.parts...)
 }
 
-// cautionFirst is what comes before all else on a page: how it begins in tall letters where
+// below is how many lines stand under the caution.
+func (p *listPage) below(m *Model, w int) int {
+	n := 1
+	for _, l := range p.lead {
+		n += len(Wrap(m.t.Say(l.text), w))
+	}
+	for _, it := range p.items {
+		n += len(WrapHung("     ", m.t.Say(it.words), w))
+	}
+	if p.zero != nil {
+		n++
+	}
+	for _, l := range p.tail {
+		n += len(Wrap(m.t.Say(l.text), w))
+	}
+	return n
+}
+
+// cautionFirst is what comes before all else on a page: the act it begins with in tall letters where
 // they leave so many lines, the whole of it always.
 func (m *Model) cautionFirst(s *sheet, text string, leave int) {
 	if text == "" {
 		return
 	}
-	for _, l := range leads([]string{text}) {
-		if m.tall(s, big, l.head, m.room()-leave) {
+	lines := WrapHung(" CAUTION  ", m.t.Say(text), s.w-1)
+	for _, head := range urgent(text) {
+		if m.tall(s, big, head, m.room()-leave-len(lines)) {
 			break
 		}
 	}
-	lines := WrapHung(" CAUTION  ", m.t.Say(text), s.w-1)
 	for i := range lines {
 		lines[i] = m.t.Paint(Banner, Pad(lines[i], s.w))
 	}
 	s.put(must, lines...)
+}
+
+// urgent are the beginnings of a caution that can stand alone, the longest first: an act, never the clause that
+// says when.
+func urgent(text string) []string {
+	first := firstSentence(text)
+	out := []string{first}
+	if _, act, ok := strings.Cut(first, ": "); ok {
+		out = append(out, act)
+		first = act
+	}
+	if i := strings.Index(first, ", "); i > 0 {
+		out = append(out, first[:i])
+	}
+	if strings.HasPrefix(first, "E-STOP or ") {
+		out = append(out, "E-STOP")
+	}
+	return out
 }
 
 // textPage is text to read, longer than the screen if need be.

@@ -97,10 +97,12 @@ func mishapWords(id fold.MishapID) string {
 // limitWords says what a limit is for. Where several checks share the words, or there are
 // none, that of the field it is about.
 func (m *Model) limitWords(cs []fold.Check, c fold.Check) string {
-	same := 0
+	same, nth := 0, 0
 	for _, o := range cs {
 		if o.Limit.Why == c.Limit.Why {
-			same++
+			if same++; o == c {
+				nth = same
+			}
 		}
 	}
 	if same > 1 || c.Limit.Why == "" {
@@ -116,8 +118,13 @@ func (m *Model) limitWords(cs []fold.Check, c fold.Check) string {
 			}
 		}
 	}
-	if c.Limit.Why == "" {
+	switch axis := axisOf(c.Words); {
+	case c.Limit.Why == "":
 		return firstOf(c.Words, "a limit of this step")
+	case same > 1 && axis != "":
+		return c.Limit.Why + ", " + axis
+	case same > 1 && nth > 0:
+		return c.Limit.Why + ", " + itoa(nth) + " of " + itoa(same)
 	}
 	return c.Limit.Why
 }

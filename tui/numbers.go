@@ -108,7 +108,7 @@ func (m *Model) tableRows(rows []fold.Row, w int) [][]string {
 		names = max(names, Width(m.t.Say(r.Label)))
 		n := Width(m.t.Say(shown(r, sys)))
 		if r.Text != "" { // it goes on in the next line
-			n = min(n, w/2)
+			n = min(n, w/3)
 		}
 		numbers = max(numbers, n)
 	}

@@ -68,7 +68,7 @@ func (p *walkPage) readPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) 
 
 // farLabel says tall what is read, for a reader who stands away: up to where its label goes into particulars.
 func (p *walkPage) farLabel(m *Model, s *sheet, a fold.Ask) {
-	if a.Kind == fold.Choice || a.Kind == fold.Text || p.far != nil {
+	if a.Kind == fold.Choice || p.far != nil {
 		return
 	}
 	axes := 0
@@ -135,6 +135,8 @@ func (p *walkPage) understood(m *Model, s *sheet, a fold.Ask) {
 	}
 	en, err := m.st.Understand(a.Field, e.Text())
 	switch {
+	case err != nil && m.notice != "": // it says why
+		s.put(must, "")
 	case err != nil:
 		s.put(must, "  "+m.t.Paint(Dim, Cut(m.t.Say("not understood yet"), s.w-2)))
 	case p.far != nil:

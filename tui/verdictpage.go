@@ -105,6 +105,9 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 	if x.told = x.worst; x.told == nil || x.v == fold.Pass {
 		x.told = tightest(ss.Outcome.Checks)
 	}
+	if x.open {
+		x.once()
+	}
 	x.top()
 	x.next()
 	if x.open {
@@ -112,6 +115,19 @@ func (p *verdictPage) write(m *Model, s *sheet) {
 	}
 	if !x.far {
 		x.rest()
+	}
+}
+
+// once takes out of the headline the sentences that the name of a check below it says again.
+func (x *verdictText) once() {
+	var names []string
+	for _, c := range x.ss.Outcome.Checks {
+		if !c.Verdict.OK() {
+			names = append(names, sentence(x.m.limitWords(x.ss.Outcome.Checks, c)))
+		}
+	}
+	if rest := unsaid(x.head, names); rest != "" {
+		x.head = rest
 	}
 }
 
@@ -137,16 +153,20 @@ func (x *verdictText) top() {
 	}
 	s.say(must, Act, x.head)
 	s.gap()
-	m.failing(s, ss.Outcome.Checks, x.head, x.told, func(c *fold.Check) bool { return !x.open || c == x.worst })
+	m.failing(s, ss.Outcome.Checks, x.headline(), x.told, func(c *fold.Check) bool { return !x.open || c == x.worst })
 }
 
 // next is what is to be done now.
 func (x *verdictText) next() {
 	m, s := x.m, x.s
 	for _, w := range sayWords(x.ss.Outcome.Next) {
-		if x.v != fold.Waived && w != strings.TrimSpace(x.head) && (x.far || !saysIt(x.ss, w)) {
-			s.hang(must, Act, "NEXT  ", w)
+		if x.v == fold.Waived || w == strings.TrimSpace(x.headline()) || !x.far && saysIt(x.ss, w) {
+			continue
 		}
+		if act := unsaid(w, sentences(x.headline())); act != "" {
+			w = act
+		}
+		s.hang(must, Act, "NEXT  ", w)
 	}
 	if x.v.OK() && m.pg.After != "" {
 		s.hang(must, Caution, "NEXT  ", m.pg.After)
@@ -159,6 +179,14 @@ func (x *verdictText) next() {
 	}
 }
 
+// headline is what heads the page, whole.
+func (x *verdictText) headline() string {
+	if x.worst != nil && x.open && x.worst.Words != "" {
+		return x.worst.Words
+	}
+	return x.head
+}
+
 // rest is what passes, the numbers and the notes.
 func (x *verdictText) rest() {
 	m, s, out := x.m, x.s, x.ss.Outcome
@@ -166,7 +194,7 @@ func (x *verdictText) rest() {
 		m.lines(s, out.Lines, x.told, must)
 	}
 	// With the headline, the worst and the ways on seen together, the others may lie below.
-	m.failing(s, out.Checks, x.head, x.told, func(c *fold.Check) bool { return x.open && c != x.worst })
+	m.failing(s, out.Checks, x.headline(), x.told, func(c *fold.Check) bool { return x.open && c != x.worst })
 	s.gap()
 	m.passing(s, out.Checks)
 	if x.open {
@@ -186,7 +214,9 @@ func (x *verdictText) rest() {
 			s.hang(prio, Dim, "- ", n)
 		}
 	}
-	m.history(s, x.ss, nil)
+	if !x.look { // what was read stands below, by whom and when
+		m.history(s, x.ss, nil)
+	}
 }
 
 // said are the words of the ways on.

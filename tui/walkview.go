@@ -41,9 +41,16 @@ func (p *walkPage) before(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) (a
 	}
 	s.gap()
 	if p.cautions(m, ss, len(sayWords(p.acts(m))) > 0) {
-		lines := WrapHung("CAUTION  ", m.t.Say(m.pg.Caution), s.w)
-		if flat := Wrap("CAUTION  "+m.t.Say(m.pg.Caution), s.w); len(flat) < len(lines) {
+		caution := m.pg.Caution
+		if p.doing(m) { // what the act says is not said twice
+			caution = unsaid(caution, sentences(strings.Join(acts, " ")))
+		}
+		lines := WrapHung("CAUTION  ", m.t.Say(caution), s.w)
+		if flat := Wrap("CAUTION  "+m.t.Say(caution), s.w); len(flat) < len(lines) {
 			lines = flat // a line more for the act
+		}
+		if caution == "" {
+			lines = nil
 		}
 		for i, l := range lines {
 			lines[i] = m.t.Paint(Caution, l)

@@ -49,7 +49,7 @@ func Slips(x float64, w Window, ctx SlipContext) []Slip {
 	var found []Slip
 	if !w.Has(x) {
 		for _, t := range ctx.candidates(x, w) {
-			if w.Has(t.Would) {
+			if w.Has(t.Would) && !(w.Has(0) && t.shrinks(x)) {
 				t.Words = "looks like " + t.Words
 				found = append(found, t)
 			}
@@ -62,6 +62,18 @@ func Slips(x float64, w Window, ctx SlipContext) []Slip {
 		}
 	}
 	return found
+}
+
+// shrinks says that the cure of a slip divides. Around zero that explains nothing: any number is within once it is
+// made small enough, and a runout of 0.030 would be offered as 0.003.
+func (s Slip) shrinks(x float64) bool {
+	switch s.ID {
+	case "point-right", "too-big-25.4", "mm-as-inch", "diameter-for-radius":
+		return true
+	case "digits-swapped": // a digit that changed places with a nought
+		return math.Abs(s.Would) < math.Abs(x)/5
+	}
+	return false
 }
 
 // candidates are all readings that x could have been, in the order of Slips.

@@ -52,6 +52,12 @@ func TestSlips(t *testing.T) {
 		{"24.692", w, SlipContext{}, "diameter-for-radius", 12.346},
 		{"50.1", w, SlipContext{Earlier: []float64{3, 50.1}}, "earlier", 50.1},
 
+		// A window around zero: what divides explains nothing, or any number would be explained.
+		{"0.030", Window{0, 0.01}, SlipContext{}, "", 0},
+		{"-0.042", Window{0, 0.02}, SlipContext{}, "", 0},
+		{"1.01", Window{0, 0.02}, SlipContext{DialTurn: 1}, "dial-turn", 0.01},
+		{"0.21", Window{0, 0.13}, SlipContext{}, "digits-swapped", 0.12},
+
 		// Units and fractions: only the digits of the number itself are touched.
 		{"123.46mm", w, SlipContext{}, "point-right", 12.346},
 		{"21,346 mm", w, SlipContext{}, "digits-swapped", 12.346},

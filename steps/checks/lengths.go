@@ -130,7 +130,7 @@ func Lengths(p *fold.Plan) *fold.Spec {
 				asks = append(asks, a)
 				if f.Thing() == "probe" {
 					b := a
-					b.Field, b.Label, b.Do = field(f)+".2", "and once more", nil
+					b.Field, b.Label, b.Do = field(f)+".2", kit.SecondTouch(a.Label), nil
 					if x, ok := v.Num(a.Field, unit.KLength); ok {
 						b.Window = kit.Around(x, 0.05, "the touch before")
 					}

@@ -29,7 +29,7 @@ type SquareWords struct {
 
 // FixtureSquare are those of a fixture.
 var FixtureSquare = SquareWords{
-	Title: "fixture square", Why: "The edge gives direction, and only direction. Tapping moves all else, so it comes first.",
+	Title: "fixture square", Why: "This gives direction, and only direction. Tapping moves all else, so it comes first.",
 	Bolts: "fixture bolts", True: "The fixture is true", Rest: "The offset will carry the rest.",
 	Seated:    "Never tap with the part in: declare the fixture tapped, and the part comes out first.",
 	EdgeWords: kit.EdgeWords{Edge: "the edge", Bare: "Tap only with the part out."},

@@ -40,7 +40,7 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 			asks = append(asks, a)
 			if len(a.Field) > 2 && a.Field[:2] == "a." {
 				b := a
-				b.Field, b.Label, b.Do = a.Field+".2", "and once more", nil
+				b.Field, b.Label, b.Do = a.Field+".2", kit.SecondTouch(a.Label), nil
 				if x, ok := v.Num(a.Field, unit.KLength); ok {
 					b.Window = kit.Around(x, 0.05, "the hit before")
 				}

@@ -48,8 +48,10 @@ func again(p *fold.Plan) *fold.Spec {
 			pg := fold.Page{Why: "After a loss the rest must bear the loss of one more.", Act: "Hold it where it lies. Do not push it back.",
 				Read:    "Screws that take their working torque. Straps count as drawn, glue by its test; wedges do not.",
 				Caution: "SPINDLE STOPPED, its command off. A glued part lets go when it gets warm.", Scene: kit.Scene(p, v, nil)}
-			for i, l := range ladder {
-				pg.Rows = append(pg.Rows, fold.Row{Label: fmt.Sprintf("%d %s", i+1, l.way)})
+			for i, l := range ladder { // all until one is chosen, then that one
+				if k := wayOf(v); k < 0 || k == i {
+					pg.Rows = append(pg.Rows, fold.Row{Label: fmt.Sprintf("%d %s", i+1, l.way), Text: l.act})
+				}
 			}
 			pg.Rows = append(pg.Rows, nextSize(p)...)
 			return pg

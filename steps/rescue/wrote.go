@@ -53,7 +53,7 @@ func wrote(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "What the control shows now is gone with the first move, and cannot be read again.",
 				Act:     "Touch nothing. Read the control, take a photo.",
-				Read:    "Machine and work position as they stand, to the last digit.",
+				Read:    "Read the control as it stands, positions to the last digit.",
 				Caution: "Power stays as it is. Nobody presses reset, home or start.", Scene: kit.Scene(p, v, nil)}
 		},
 	}

@@ -87,7 +87,7 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
 				p, "z")}
 		if k > 1 {
-			a.Label = "and once more"
+			a.Label = kit.SecondTouch(a.Label)
 			if z, ok := v.Num("rim", unit.KLength); ok {
 				a.Window = near(z, 0.05, "the touch before")
 			}
@@ -109,10 +109,10 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 			first, read := v.Num(sp.Field, unit.KLength)
 			switch {
 			case k > 1 && read:
-				a.Label = "and once more"
+				a.Label = kit.SecondTouch(a.Label)
 				a.Window = near(first, 0.05, "the touch before")
 			case k > 1:
-				a.Label = "and once more"
+				a.Label = kit.SecondTouch(a.Label)
 			case base != nil && len(base.Value) > 3+i && s.fixed:
 				a.Window = near(base.Value[3+i]+s.refOf(sp.Axis), 0.3, "where it stood before")
 			case placed && sp.Axis == fit.AxisX:

@@ -53,7 +53,7 @@ func (q cornerAsking) contact(f face, pre string, i int) []fold.Ask {
 	asks := []fold.Ask{touchAsk(q.p, q.c, f, name+"."+f.axis, where+", "+strings.ToUpper(f.axis), at, f.axis, q.window(f, pre, i, f.axis)),
 		touchAsk(q.p, q.c, f, name+"."+other, where+", "+strings.ToUpper(other), at, other, q.window(f, pre, i, other))}
 	asks[0].Form, asks[1].Form = name, name
-	again := touchAsk(q.p, q.c, f, name+".2", "and once more, "+strings.ToUpper(f.axis), at, f.axis, q.window(f, pre, i, f.axis))
+	again := touchAsk(q.p, q.c, f, name+".2", kit.SecondTouch(where+", "+strings.ToUpper(f.axis)), at, f.axis, q.window(f, pre, i, f.axis))
 	if x, ok := q.v.Num(name+"."+f.axis, unit.KLength); ok {
 		again.Window = kit.Around(x, 0.05, "the touch before")
 		again.Window.Slips = kit.Slips(q.p, q.v, f.axis, q.c.Radius, nil)

@@ -38,7 +38,7 @@ func middleAsks(p *fold.Plan, v fold.View) []fold.Ask {
 		}
 		a := touchAsk(p, c, f, m.field, f.name+" at its middle", at, m.axis, w)
 		a.Do = []fold.Act{come(c, f, "Moving")}
-		again := touchAsk(p, c, f, m.field+".2", "and once more", at, m.axis, w)
+		again := touchAsk(p, c, f, m.field+".2", kit.SecondTouch(a.Label), at, m.axis, w)
 		if x, ok := v.Num(m.field, unit.KLength); ok {
 			again.Window = kit.Around(x, 0.05, "the touch before")
 		}
