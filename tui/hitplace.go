@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // column is the place of a name in a list, put at its end when it is new.
@@ -43,6 +44,9 @@ func placesOf(asks []*fold.Ask) []string {
 		}
 	}
 	for i, q := range asks {
+		if i > 0 && q.Label == kit.SecondTouch(asks[i-1].Label) { // under its first
+			out[i] = "second touch"
+		}
 		if onClock(q) {
 			deg, _ := strconv.ParseFloat(q.What.Dir, 64)
 			out[i] = clock(deg)

@@ -79,12 +79,16 @@ func (p *walkPage) farLabel(m *Model, s *sheet, a fold.Ask) {
 	}
 	label, _, _ := strings.Cut(a.Label, " (")
 	label, _, _ = strings.Cut(label, ":")
+	labels := []string{label}
 	if first, _, ok := strings.Cut(label, ","); ok && strings.Contains(first, " ") {
-		label = first
+		labels = append(labels, first)
 	}
 	room := min(m.room()-s.musts()-6-6*max(axes, 1), 11)
-	if m.tall(s, why, label, room) { // the field below has all of it
-		s.gap()
+	for _, l := range labels { // the field below has all of it
+		if m.tall(s, why, l, room) {
+			s.gap()
+			return
+		}
 	}
 }
 

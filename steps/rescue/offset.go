@@ -75,7 +75,12 @@ func offset(p *fold.Plan) *fold.Spec {
 func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	f, to, ok := anew(p, v)
-	if !ok {
+	switch {
+	case !ok && v.Has("pause") && v.Walks(4): // else it would be asked for ever
+		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "rescue.before", Why: "an offset before it let go", Class: fold.Never},
+			Count: true, Verdict: fold.Fail, Words: "This side had no work offset yet: there is none to correct. Leave, and walk the side anew."})
+		return o
+	case !ok:
 		return o
 	}
 	if checks.OffsetWrong(p, v) {
