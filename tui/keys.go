@@ -164,7 +164,7 @@ func (k *Keys) reading(p press, at time.Time, gap time.Duration, quick bool, f F
 			return out
 		}
 		k.refusing = true
-		return append(out, Stroke{Kind: Refused, At: at, Text: p.Name, Why: "too soon after the entry that waits: not taken. Look, then press again"})
+		return append(out, Stroke{Kind: Refused, At: at, Text: p.Name, Why: "too soon after the entry that waits: not taken"})
 	}
 	k.refusing = false
 	if p.Rune != 0 {
