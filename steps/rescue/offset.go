@@ -105,21 +105,7 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Named = "step-at-reentry"
 	}
 	o.Checks = append(o.Checks, c)
-	fs := registerBy(p, v, f)
-	if len(fs) > 0 {
-		i, axis, value, guard := kit.WorstFeature(fs)
-		r := judge.Of(p.Limit("rescue.register"), value, guard)
-		r.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]),
-			100*fs[i].Share[axis], fs[i].Largest[axis])
-		if r.Verdict != fold.Pass && len(o.Next) == 0 {
-			next := " Touching it again makes none of that smaller: accept it by its number, or finish it by hand."
-			if strings.Contains(fs[i].Largest[axis], "shift test") { // that is how it was found again
-				next = " Touch more faces, or accept it by its number."
-			}
-			o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: r.Words + next})
-		}
-		o.Checks = append(o.Checks, r)
-	}
+	registerAt(p, v, f, &o)
 	op := kit.ReadOffset(f)
 	for i, x := range []float64{op.Place.Offset.X, op.Place.Offset.Y, op.Z} {
 		o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " " + strings.ToUpper(kit.AxisName[i]), Value: x, Unit: unit.KLength,
@@ -132,6 +118,26 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Learned = fmt.Sprintf("The control holds the new offset. Where the cut goes on it leaves %s, within %s.", p.Len(step.Value),
 		p.Len(step.Value+step.Guard))
 	return o
+}
+
+// registerAt holds what the new offset makes of the register against its limit, at the worst feature.
+func registerAt(p *fold.Plan, v fold.View, f fold.Known, o *fold.Outcome) {
+	fs := registerBy(p, v, f)
+	if len(fs) == 0 {
+		return
+	}
+	i, axis, value, guard := kit.WorstFeature(fs)
+	r := judge.Of(p.Limit("rescue.register"), value, guard)
+	r.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper(kit.AxisName[axis]),
+		100*fs[i].Share[axis], fs[i].Largest[axis])
+	if r.Verdict != fold.Pass && len(o.Next) == 0 {
+		next := " Touching it again makes none of that smaller: accept it by its number, or finish it by hand."
+		if strings.Contains(fs[i].Largest[axis], "shift test") { // that is how it was found again
+			next = " Touch more faces, or accept it by its number."
+		}
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: r.Words + next})
+	}
+	o.Checks = append(o.Checks, r)
 }
 
 // registerBy is what is known of the register with an offset.
