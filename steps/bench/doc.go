@@ -3,7 +3,7 @@
 //
 // A World is a seeded physical model made from a plan's job and cards. Do performs
 // an act, Read returns what a person would type for an ask. Both follow the words of
-// steps.What and steps.Act alone: no step is known here, so a new step needs no line.
+// fold.What and steps.Act alone: no step is known here, so a new step needs no line.
 //
 // It shares no formula with what judges its readings, and imports nothing of the
 // calculations but the units: it knows where things stand and finds where a ball
