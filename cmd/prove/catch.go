@@ -16,7 +16,7 @@ import (
 )
 
 // shopJob is the built-in job in the plan that a seed gives, at the level that was asked for.
-func (o options) shopJob(seed uint64) (*steps.Plan, map[string]string, error) {
+func (o options) shopJob(seed uint64) (*fold.Plan, map[string]string, error) {
 	j, programs, err := builtinJob([]string{"T", "M", "S"}[seed%3])
 	if err != nil {
 		return nil, nil, err
@@ -63,7 +63,7 @@ func (o options) usual(seed uint64, on string) (map[string]bool, *bench.Result, 
 }
 
 // shop is the setup of a seed with the effects in force.
-func (o options) shop(seed uint64, on string) (*steps.Plan, bench.Effects, error) {
+func (o options) shop(seed uint64, on string) (*fold.Plan, bench.Effects, error) {
 	p, _, err := o.shopJob(seed)
 	if err != nil {
 		return nil, bench.Effects{}, err
@@ -112,7 +112,7 @@ func (out *outcome) stumbles(t trial, res *bench.Result, made bench.Made, usual 
 			break // too late: the first chip was made with the mistake in it
 		}
 		right := f.Answer || m.NamedBy(f.Named) || slices.Contains(t.tells, f.Limit)
-		if usual[stumble(f)] && !right || f.Verdict == steps.NotProven {
+		if usual[stumble(f)] && !right || f.Verdict == fold.NotProven {
 			continue
 		}
 		if !out.caught {

@@ -19,7 +19,7 @@ func TestEveryEffectHasAnOwner(t *testing.T) {
 	o.errs = erring
 	stands := map[string]map[string]bool{} // effect, line
 	missing := map[string]bool{}
-	see := func(p *steps.Plan) {
+	see := func(p *fold.Plan) {
 		e, err := o.effects(p)
 		if err != nil {
 			t.Fatal(err)
