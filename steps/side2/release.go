@@ -118,12 +118,12 @@ func unproven(p *fold.Plan, v fold.View, here fold.StepID, c fold.Check) fold.Ac
 	return act
 }
 
-// waivedBefore is the step whose waived limit is in what is not proven: the one that works on its largest line, else
-// the first of the walk that such lines come from.
+// waivedBefore is the step whose waived limit is in what is not proven: the one that works on its largest line; where
+// none does, the first of the walk that was passed over.
 func waivedBefore(p *fold.Plan, v fold.View, here fold.StepID, c fold.Check) (fold.StepID, bool) {
 	from := []fold.StepID{"square", "bore", "floor", "seat", "screws", "shift"}
 	if at := fold.StepID(mends(p, c.Largest)); at != "" {
-		from = append([]fold.StepID{at}, from...)
+		from = []fold.StepID{at}
 	}
 	for _, at := range from {
 		if _, is := p.Spec(at); is && at != here && v.WaivedAt(at) && !(here == "offset" && (at == "seat" || at == "screws" || at == "shift")) {
