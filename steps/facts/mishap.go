@@ -59,7 +59,7 @@ var Mishaps = fold.NewTable(fold.Table{
 			Caution: "While cutting: " + stopFirst + " Stand out of the part's way."},
 		{ID: "jaws-off", Words: "soft jaws unbolted, or bolted on again", Of: Nest.ID, Where: fold.OnFixture, Cells: ". V V V V V V V V V V V V V . . V V V V . . V .",
 			Caution: standsStop + " Bolted on again the nest lies elsewhere: it is skimmed and found anew."},
-		{ID: "pin-bent", Words: "a locating pin bent, worked loose, or pressed in anew", Of: Pins.ID, Where: fold.OnFixture, Cells: ". . V V . V V V . V . . V V . . . V V . . . V .",
+		{ID: "pin-bent", Words: "a locating pin bent, worked loose, or pressed in anew", Of: Pins.ID, Where: fold.OnFixture, Cells: ". . V V . V V V V V . . V V . . V V V . . . V .",
 			Caution: standsStop + " Part out first: a part on bent pins splits as it is pulled."},
 		{ID: "tool-pulled", Words: "tool pulled, or gripped again in its collet", Where: fold.OfTool, PerTool: true, Cells: ". . . . . . . . . . R . . . . V V V . . . . . .",
 			Caution: "While cutting: " + stopFirst + " It may hang in the part."},
