@@ -1,7 +1,9 @@
 package main
 
 import (
+	"fmt"
 	"maps"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -84,6 +86,19 @@ func TestEveryEffectHasAnOwner(t *testing.T) {
 	for l := range missing {
 		if !slices.ContainsFunc(slices.Collect(maps.Keys(stands)), func(e string) bool { return stands[e][l] }) {
 			t.Errorf("line %q is named as an owner and stands in no walk's budget", l)
+		}
+	}
+}
+
+// What the budget does not count stands in the README, in the words of the table.
+func TestReadmeSaysWhatIsNotCounted(t *testing.T) {
+	b, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range owners {
+		if row := fmt.Sprintf("| %s | %s |", w.effect, w.not); w.not != "" && !strings.Contains(string(b), row) {
+			t.Errorf("the README has no row %q", row)
 		}
 	}
 }
