@@ -350,7 +350,13 @@ func marks(t *table, c tried, g *haul, l fold.Level) {
 // claimed says that some field of the second side that is read at the level is said to find the mistake from that size on.
 func claimed(name string, size float64, l fold.Level) bool {
 	for _, rows := range side2.Kind.Reads {
+		now := map[string]fold.Worth{} // a field may have a row of an earlier walk beside that of today's
 		for _, w := range rows {
+			if w.Walk >= now[w.Field].Walk {
+				now[w.Field] = w
+			}
+		}
+		for _, w := range now {
 			if from, ok := w.Catches[name]; ok && (l == fold.Full || w.From <= l) && size >= from {
 				return true
 			}

@@ -316,3 +316,21 @@ func TestText(t *testing.T) {
 		}
 	}
 }
+
+// What the walk's table claims is that of today's walk: at the least level nobody tries the strips at the walls any more.
+func TestClaimed(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		size  float64
+		level fold.Level
+		want  bool
+	}{
+		{"chip-in-bore", 0.06, fold.Proven, true}, {"chip-in-bore", 0.001, fold.Irreplaceable, false}, {"collet-runout", 0.1, fold.Proven, false},
+		{"collet-runout", 0.1, fold.FirstUse, true}, {"clearance-not-pushed", 0.1, fold.Proven, false}, {"clearance-not-pushed", 0.1, fold.FirstUse, true},
+		{"no-such", 9, fold.Full, false},
+	} {
+		if got := claimed(c.name, c.size, c.level); got != c.want {
+			t.Errorf("%s of %g at level %v: claimed %v", c.name, c.size, c.level, got)
+		}
+	}
+}
