@@ -49,6 +49,11 @@ func (p *Plan) Within(a Ask, value string) error {
 		if a.Kind == Count {
 			return strconv.Itoa(int(v))
 		}
+		if entry := a.EntryUnit(p.Job.Unit); entry != unit.UnitName(a.Unit, p.Job.Unit) { // in the unit that is asked
+			if one, err := unit.Parse("1 "+entry, a.Unit, p.Job.Unit); err == nil && one.Value > 0 && a.Unit != unit.KTemperature {
+				return strconv.FormatFloat(v/one.Value, 'g', 4, 64) + " " + entry
+			}
+		}
 		return unit.Show(v, a.Unit, p.Job.Unit, 0)
 	}
 	return fmt.Errorf("%s can't be: %s %s to %s; read it again", show(x), b.Why, show(b.Low), show(b.High))
