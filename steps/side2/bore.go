@@ -114,7 +114,7 @@ func bore(p *fold.Plan) *fold.Spec {
 				if !g.Has {
 					return o
 				}
-				ok = ok && ok2
+				ok = !smallPin(v, &o, [2]kit.Target{first, *second}, [2]float64{f.Dia, g.Dia}) && ok && ok2
 				skew2, q, cov, err := frame.TwoBores(f.At, g.At, second.From, f.Cov, g.Cov)
 				if err != nil {
 					kit.CannotFind(p, *second, err, &o)
@@ -166,6 +166,31 @@ func bore(p *fold.Plan) *fold.Spec {
 			return pg
 		},
 	}
+}
+
+// smallPin names a pin that measures smaller than made where the other has its size: the same ball read both, so it is
+// not the stylus, and dirt makes no pin smaller. Since the fourth walk.
+func smallPin(v fold.View, o *fold.Outcome, ts [2]kit.Target, dia [2]float64) bool {
+	var sizes []*fold.Check
+	for i := range o.Checks {
+		if o.Checks[i].Limit.ID == "bore.size" {
+			sizes = append(sizes, &o.Checks[i])
+		}
+	}
+	if !v.Walks(4) || !ts[0].Outside() || o.Named != "" || len(sizes) != 2 {
+		return false
+	}
+	for i, c := range sizes {
+		if c.Verdict == fold.Pass || sizes[1-i].Verdict != fold.Pass || dia[i] > ts[i].Dia {
+			continue
+		}
+		o.Named = "pin-small"
+		c.Words += fmt.Sprintf(" The %s has its size by the same ball: this is another pin, or a worn one.", ts[1-i].Name)
+		o.Next = []fold.Act{{Do: "change", Of: ts[i].Of, Words: fmt.Sprintf("Press in the %s that the card was written for, square and home. "+
+			"Then find both anew.", ts[i].Name)}, {Do: "round"}}
+		return true
+	}
+	return false
 }
 
 // allTaken says that all that is asked was given.
