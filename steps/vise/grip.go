@@ -125,9 +125,12 @@ func force(p *fold.Plan, grip float64, o *fold.Outcome) {
 		o.Notes = append(o.Notes, why)
 		return
 	}
-	o.Lines = append(o.Lines, fold.Row{Label: fmt.Sprintf("bow of the wall at %s", unit.Show(float64(f), unit.KForce, p.Job.Unit, 1)),
-		Value: float64(s.Bow), Unit: unit.KLength},
-		fold.Row{Label: "force for a bow of 0.2 of the allowance", Value: float64(s.Allowed), Unit: unit.KForce})
+	bow := fold.Row{Label: fmt.Sprintf("bow of the wall at %s", unit.Show(float64(f), unit.KForce, p.Job.Unit, 1)),
+		Value: float64(s.Bow), Unit: unit.KLength}
+	if float64(s.Bow) > p.Setup.Vise.Wall { // small bows alone are in proportion to the force
+		bow.Value, bow.Text = 0, "more than its thickness: it folds"
+	}
+	o.Lines = append(o.Lines, bow, fold.Row{Label: "force for a bow of 0.2 of the allowance", Value: float64(s.Allowed), Unit: unit.KForce})
 	switch {
 	case s.Gentle && float64(s.Bow) <= 0.2*float64(p.Job.Allowance):
 		o.Notes = append(o.Notes, "The wall bears the vise.")
