@@ -18,7 +18,7 @@ import (
 const (
 	mostLines   = 60
 	mostColumns = 140
-	longFuncs   = 20 // functions of more lines
+	longFuncs   = 13 // functions of more lines
 	longLines   = 4  // lines of more columns
 )
 

@@ -83,110 +83,131 @@ func toolOf(f fold.FactID) int {
 	return n
 }
 
+func lengthField(f fold.FactID) string { return "t" + f.Thing() }
+
+// tipName is what a length is of: a tool by its number, or the probe.
+func tipName(f fold.FactID) string {
+	if f.Thing() == "probe" {
+		return "probe"
+	}
+	return "T" + f.Thing()
+}
+
 // Lengths takes the lengths of the tools and of the probe, and how true those that cut run in their
 // collets: of those only that are not current.
 func Lengths(p *fold.Plan) *fold.Spec {
-	field := func(f fold.FactID) string { return "t" + f.Thing() }
-	name := func(f fold.FactID) string {
-		if f.Thing() == "probe" {
-			return "probe"
-		}
-		return "T" + f.Thing()
-	}
-	sp := &fold.Spec{
+	return &fold.Spec{
 		Title: "tool lengths", Makes: kit.LengthFacts(p), Keys: toolKeys(p), Former: []string{"tools"},
-		Owns: func(f fold.FactID, fld string) bool { return fld == field(f) || strings.HasPrefix(fld, field(f)+".") },
-		Asks: func(v fold.View) []fold.Ask {
-			var asks []fold.Ask
-			for _, f := range kit.LengthFacts(p) {
-				if _, ok := RunoutLimit(p, toolOf(f)); ok && !v.Standing(f) {
-					asks = append(asks, runoutWay())
-					break
-				}
-			}
-			for _, f := range kit.LengthFacts(p) {
-				if v.Standing(f) {
-					continue
-				}
-				if l, ok := RunoutLimit(p, toolOf(f)); ok && !fold.SameAnswer(v.Text("runby"), NotMeasured) {
-					asks = append(asks, runoutAsk(p, f, toolOf(f), l))
-					if c, ok := runsOut(v, f, l); ok && c.Verdict == fold.Fail && !v.Waived(c) {
-						return asks // it is gripped again, and its length is another then
-					}
-				}
-				label, window := gauged(p, f.Thing())
-				a := fold.Ask{Field: field(f), Label: "length of " + label, Kind: fold.Reading, Unit: unit.KLength,
-					What: fold.What{By: "control", Of: "tool/" + f.Thing(), Dir: "length"}, Window: window}
-				if p.Job.Machine.Delivers == "readout" { // no tool table
-					a.Label = "length of " + label + ", or its difference from the first tool"
-					a.Window = kit.Around(0, 200, "a tool, or a difference of tools")
-				}
-				if f.Thing() == "probe" {
-					a.Label = "length of the probe, touched on the same reference"
-					a.What.By = "touch"
-					a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Fit the probe, spindle mark to the front. Touch it on the same reference as the " +
-						"tools."}}
-				}
-				asks = append(asks, a)
-				if f.Thing() == "probe" {
-					b := a
-					b.Field, b.Label, b.Do = field(f)+".2", kit.SecondTouch(a.Label), nil
-					if x, ok := v.Num(a.Field, unit.KLength); ok {
-						b.Window = kit.Around(x, 0.05, "the touch before")
-					}
-					asks = append(asks, b)
-				}
-			}
-			return asks
+		Owns: func(f fold.FactID, fld string) bool {
+			return fld == lengthField(f) || strings.HasPrefix(fld, lengthField(f)+".")
 		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			var said []string
-			for _, f := range kit.LengthFacts(p) {
-				run := runoutCheck(p, v, f, toolOf(f), &o)
-				x, ok := v.Num(field(f), unit.KLength)
-				if !ok {
-					continue
-				}
-				olderThanRunout(v, field(f), name(f), &o)
-				u := 0.005 / math.Sqrt(3)
-				if y, ok := v.Num(field(f)+".2", unit.KLength); ok {
-					c := judge.Of(p.Limit("length.repeat"), math.Abs(x-y), 0)
-					c.Words = "The two touches differ: wipe the ball and the reference, touch again."
-					o.Checks = append(o.Checks, c)
-					if c.Verdict == fold.Fail {
-						o.Next = append(o.Next, fold.Act{Do: "again", Of: field(f), Words: c.Words}, fold.Act{Do: "again", Of: field(f) + ".2"})
-					}
-					x = (x + y) / 2
-				}
-				possible(p, field(f), name(f), f.Thing(), x, &o)
-				o.Facts = append(o.Facts, fold.Known{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
-				said = append(said, name(f)+" "+p.Num(x)+run)
-			}
-			if fold.SameAnswer(v.Text("runby"), NotMeasured) {
-				o.Notes = append(o.Notes, "Runout is not measured: a chip in a collet makes one tooth cut for all, and walls thin. Listen at the skim.")
-			}
-			o.Learned = "Lengths: " + strings.Join(said, ", ") + "."
-			return o
-		},
+		Asks:  func(v fold.View) []fold.Ask { return askLengths(p, v) },
+		Judge: func(v fold.View) fold.Outcome { return judgeLengths(p, v) },
+		Page:  func(v fold.View) fold.Page { return lengthPage(p, v) },
 	}
-	sp.Page = func(v fold.View) fold.Page {
-		for _, a := range sp.Asks(v) {
-			if v.Has(a.Field) {
-				continue
-			}
-			if a.What.Dir == "runout" {
-				return runoutPage()
-			}
-			pg := lengthsPage(p)
-			if thing, ok := strings.CutPrefix(a.What.Of, "tool/"); ok && p.Job.Machine.Delivers != "readout" { // there it is a difference of tools
-				pg.Scene.Cut = toolSection(p, thing)
-			}
-			return pg
+}
+
+func askLengths(p *fold.Plan, v fold.View) []fold.Ask {
+	var asks []fold.Ask
+	for _, f := range kit.LengthFacts(p) {
+		if _, ok := RunoutLimit(p, toolOf(f)); ok && !v.Standing(f) {
+			asks = append(asks, runoutWay())
+			break
 		}
-		return lengthsPage(p)
 	}
-	return sp
+	for _, f := range kit.LengthFacts(p) {
+		if v.Standing(f) {
+			continue
+		}
+		if l, ok := RunoutLimit(p, toolOf(f)); ok && !fold.SameAnswer(v.Text("runby"), NotMeasured) {
+			asks = append(asks, runoutAsk(p, f, toolOf(f), l))
+			if c, ok := runsOut(v, f, l); ok && c.Verdict == fold.Fail && !v.Waived(c) {
+				return asks // it is gripped again, and its length is another then
+			}
+		}
+		a := askLength(p, f)
+		asks = append(asks, a)
+		if f.Thing() == "probe" {
+			b := a
+			b.Field, b.Label, b.Do = a.Field+".2", kit.SecondTouch(a.Label), nil
+			if x, ok := v.Num(a.Field, unit.KLength); ok {
+				b.Window = kit.Around(x, 0.05, "the touch before")
+			}
+			asks = append(asks, b)
+		}
+	}
+	return asks
+}
+
+func askLength(p *fold.Plan, f fold.FactID) fold.Ask {
+	label, window := gauged(p, f.Thing())
+	a := fold.Ask{Field: lengthField(f), Label: "length of " + label, Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: "control", Of: "tool/" + f.Thing(), Dir: "length"}, Window: window}
+	if p.Job.Machine.Delivers == "readout" { // no tool table
+		a.Label = "length of " + label + ", or its difference from the first tool"
+		a.Window = kit.Around(0, 200, "a tool, or a difference of tools")
+	}
+	if f.Thing() == "probe" {
+		a.Label = "length of the probe, touched on the same reference"
+		a.What.By = "touch"
+		a.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Fit the probe, spindle mark to the front. Touch it on the same reference as the " +
+			"tools."}}
+	}
+	return a
+}
+
+func judgeLengths(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	var said []string
+	for _, f := range kit.LengthFacts(p) {
+		run := runoutCheck(p, v, f, toolOf(f), &o)
+		x, ok := v.Num(lengthField(f), unit.KLength)
+		if !ok {
+			continue
+		}
+		olderThanRunout(v, lengthField(f), tipName(f), &o)
+		if y, ok := v.Num(lengthField(f)+".2", unit.KLength); ok {
+			lengthRepeats(p, f, x, y, &o)
+			x = (x + y) / 2
+		}
+		possible(p, lengthField(f), tipName(f), f.Thing(), x, &o)
+		u := 0.005 / math.Sqrt(3)
+		o.Facts = append(o.Facts, fold.Known{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
+		said = append(said, tipName(f)+" "+p.Num(x)+run)
+	}
+	if fold.SameAnswer(v.Text("runby"), NotMeasured) {
+		o.Notes = append(o.Notes, "Runout is not measured: a chip in a collet makes one tooth cut for all, and walls thin. Listen at the skim.")
+	}
+	o.Learned = "Lengths: " + strings.Join(said, ", ") + "."
+	return o
+}
+
+// lengthRepeats holds two touches of one tip against each other.
+func lengthRepeats(p *fold.Plan, f fold.FactID, x, y float64, o *fold.Outcome) {
+	c := judge.Of(p.Limit("length.repeat"), math.Abs(x-y), 0)
+	c.Words = "The two touches differ: wipe the ball and the reference, touch again."
+	o.Checks = append(o.Checks, c)
+	if c.Verdict == fold.Fail {
+		o.Next = append(o.Next, fold.Act{Do: "again", Of: lengthField(f), Words: c.Words}, fold.Act{Do: "again", Of: lengthField(f) + ".2"})
+	}
+}
+
+// lengthPage shows the tip that is asked for next.
+func lengthPage(p *fold.Plan, v fold.View) fold.Page {
+	for _, a := range askLengths(p, v) {
+		if v.Has(a.Field) {
+			continue
+		}
+		if a.What.Dir == "runout" {
+			return runoutPage()
+		}
+		pg := lengthsPage(p)
+		if thing, ok := strings.CutPrefix(a.What.Of, "tool/"); ok && p.Job.Machine.Delivers != "readout" { // there it is a difference of tools
+			pg.Scene.Cut = toolSection(p, thing)
+		}
+		return pg
+	}
+	return lengthsPage(p)
 }
 
 // probeWords are what is typed where there is a probe.

@@ -26,10 +26,9 @@ func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 	if !st.Released {
 		return w, false, nil
 	}
-	by := func(id fold.FactID) (fold.Known, bool) { return st.Fact(id) }
-	m, ok1 := facts.Mismatch.By(by)
-	b, ok2 := facts.Benched.By(by)
-	c, ok3 := facts.Corrected.By(by)
+	m, ok1 := facts.Mismatch.By(st.Fact)
+	b, ok2 := facts.Benched.By(st.Fact)
+	c, ok3 := facts.Corrected.By(st.Fact)
 	if !ok1 || !ok2 || !ok3 {
 		return w, false, nil
 	}
@@ -38,29 +37,10 @@ func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 	if err != nil {
 		return w, false, err
 	}
-	sys := now.Unit
 	w = jobs.Writeback{Key: fmt.Sprintf("#%d", last.Last), Set: map[string]string{}, Kept: map[string]string{}}
-	row := func(v string, keys ...string) { w.Set[jobs.Path(append([]string{"found", record}, keys...)...)] = v }
-	row(st.LastAt.UTC().Format(time.RFC3339), "at")
-	row(desk.CardLength(float64(m.DX), sys), "x")
-	row(desk.CardLength(float64(m.DY), sys), "y")
-	row(desk.CardSlope(float64(m.Turn)), "turn")
-	row(desk.CardLength(float64(m.Size), sys), "size")
-	if f, ok := facts.FloorLeft.By(by); ok {
-		row(desk.CardLength(float64(f.Thick), sys), "thick")
-	}
-	row(fmt.Sprintf("%.1fC", b.C), "temperature")
-	for key, v := range map[string]unit.Length{"x": c.GrewX, "y": c.GrewY} {
-		if v != 0 {
-			row(desk.CardLength(float64(v), sys), "grew", key)
-		}
-	}
-	if b.RH > 0 {
-		row(fmt.Sprintf("%.0f", b.RH), "humidity")
-	}
-	if c.Out != 0 {
-		row("a mishap or a waiver stands in its record", "left-out")
-	}
+	to := finding{w.Set, record, now.Unit}
+	to.part(st, m, b)
+	to.grew(c)
 	if c.X == 0 && c.Y == 0 && c.Turn == 0 {
 		return w, true, nil
 	}
@@ -68,19 +48,64 @@ func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 		w.Kept["not corrected"] = "the card was changed since this record was begun"
 		return w, true, nil
 	}
-	for key, v := range map[string]unit.Length{"x": c.X, "y": c.Y} {
-		if v != 0 {
-			row(desk.CardLength(float64(v), sys), "took", key)
-		}
-	}
-	if c.Turn != 0 {
-		row(desk.CardSlope(float64(c.Turn)), "took", "turn")
-	}
+	to.took(c)
 	w.Kept["reason"] = reason(p, m, b, c)
 	for key, v := range corrected(p, c) {
 		w.Set["as-made."+key], w.Kept["was "+key] = v[1], v[0]
 	}
 	return w, true, nil
+}
+
+// finding is where what was found of one part is written on the card, in the card's unit.
+type finding struct {
+	set    map[string]string
+	record string
+	in     unit.System
+}
+
+func (to finding) row(v string, keys ...string) {
+	to.set[jobs.Path(append([]string{"found", to.record}, keys...)...)] = v
+}
+
+// lengths are rows of those that are not nought.
+func (to finding) lengths(key string, x, y unit.Length) {
+	for axis, v := range map[string]unit.Length{"x": x, "y": y} {
+		if v != 0 {
+			to.row(desk.CardLength(float64(v), to.in), key, axis)
+		}
+	}
+}
+
+// part is what the part shows, and the air that it was measured in.
+func (to finding) part(st fold.State, m facts.MismatchFact, b facts.BenchedFact) {
+	to.row(st.LastAt.UTC().Format(time.RFC3339), "at")
+	to.row(desk.CardLength(float64(m.DX), to.in), "x")
+	to.row(desk.CardLength(float64(m.DY), to.in), "y")
+	to.row(desk.CardSlope(float64(m.Turn)), "turn")
+	to.row(desk.CardLength(float64(m.Size), to.in), "size")
+	if f, ok := facts.FloorLeft.By(st.Fact); ok {
+		to.row(desk.CardLength(float64(f.Thick), to.in), "thick")
+	}
+	to.row(fmt.Sprintf("%.1fC", b.C), "temperature")
+	if b.RH > 0 {
+		to.row(fmt.Sprintf("%.0f", b.RH), "humidity")
+	}
+}
+
+// grew is what of it was growth, and whether the part counts.
+func (to finding) grew(c facts.CorrectionFact) {
+	to.lengths("grew", c.GrewX, c.GrewY)
+	if c.Out != 0 {
+		to.row("a mishap or a waiver stands in its record", "left-out")
+	}
+}
+
+// took is by what the card was corrected.
+func (to finding) took(c facts.CorrectionFact) {
+	to.lengths("took", c.X, c.Y)
+	if c.Turn != 0 {
+		to.row(desk.CardSlope(float64(c.Turn)), "took", "turn")
+	}
 }
 
 // changed says that the card is not the one that was decided by: another place or direction, or parts found since.

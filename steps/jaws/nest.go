@@ -138,53 +138,26 @@ func grip(p *fold.Plan) *fold.Spec {
 	}
 }
 
+// judgeGrip holds the part against its nest, and its wall against what presses it.
 func judgeGrip(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	n, ok := facts.Nest.In(v)
 	if !ok {
 		return o
 	}
-	a, b := v.Len("w1"), v.Len("w2")
-	w := math.Max(a, b)
-	taper := judge.Off(p.Limit("jaws.taper"), a, b, 0)
-	if taper.Verdict != fold.Pass {
-		taper.Words = fmt.Sprintf("It is %s wider at one end: it is gripped there alone, and turns.", p.Len(math.Abs(a-b)))
-	}
+	w := math.Max(v.Len("w1"), v.Len("w2"))
 	gap := float64(n.Wide) - w
-	c := judge.Most(p.Limit("jaws.nest"), gap, 0)
-	switch {
-	case gap < 0:
-		c = judge.Fails(c, fmt.Sprintf("The part is %s wider than its nest: it sits on the edges. Cut the nest wider.", p.Len(-gap)))
-	case c.Verdict != fold.Pass:
-		c.Words = fmt.Sprintf("The nest is %s wider than the part: it bears on a line. Skim the nest anew.", p.Len(gap))
-	}
-	if c.Verdict != fold.Pass {
-		o.Named = "nest-wide"
-		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "nest", Words: c.Words})
-	} else if taper.Verdict != fold.Pass {
-		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: taper.Words + " Shim one end, or accept it by its number."})
-	}
+	nest := fits(p, v, gap, &o)
 	if fold.SameAnswer(v.Text("plug"), no) && len(o.Next) == 0 {
 		o.Named = "no-plug"
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: "Fit the plug: no handle is gentle without it."},
 			fold.Act{Do: "again", Of: "plug"})
 	}
 	r := press(p, unit.Length(math.Max(gap, 0)))
-	soft := judge.Most(p.Limit("jaws.wall"), math.Min(float64(r.Moves), float64(r.Bound)), 0)
-	soft.Limit.ID, soft.Limit.Why = "jaws.bow", "reckoned bow of the wall at the most of the mark"
-	if r.Why != "" && !r.bounded(p) {
-		soft = judge.Unknown(soft.Limit, "Not computed: "+r.Why+".")
-	} else if soft.Verdict != fold.Pass {
-		soft.Words = fmt.Sprintf("Pressed by %s the wall moves %s and springs back after the cut. A plug, or a gentler mark.",
-			desk.Newtons(p, p.Setup.Jaws.Most), p.Len(soft.Got))
-		if len(o.Next) == 0 {
-			o.Next = append(o.Next, fold.Act{Do: "round", Words: soft.Words})
-		}
-	}
-	o.Checks = append(o.Checks, c, taper, soft, gentle(p))
+	o.Checks = append(o.Checks, bows(p, r, &o), gentle(p))
 	o.Facts = []fold.Known{facts.Grip.Is(facts.GripFact{Width: unit.Length(w), Gap: unit.Length(gap), Wall: unit.Length(v.Len("wall")),
 		Cov: fold.NewCov("width", [][]float64{{growth.MicrometerU * growth.MicrometerU}})})}
-	o.Lines = []fold.Row{{Label: "nest less part", Value: gap, Unit: unit.KLength, Signed: true, Big: true, Verdict: c.Verdict},
+	o.Lines = []fold.Row{{Label: "nest less part", Value: gap, Unit: unit.KLength, Signed: true, Big: true, Verdict: nest.Verdict},
 		{Label: "wall", Value: v.Len("wall"), Unit: unit.KLength}}
 	if r.Why == "" {
 		o.Lines = append(o.Lines, fold.Row{Label: "wall bows by itself", Value: float64(r.Moves), Unit: unit.KLength},
@@ -199,4 +172,45 @@ func judgeGrip(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Notes = append(o.Notes, widthEnters(p))
 	o.Learned = fmt.Sprintf("The nest is %s wider than the part.", p.Len(gap))
 	return o
+}
+
+// fits holds the part against its nest: as wide, and as wide at both ends.
+func fits(p *fold.Plan, v fold.View, gap float64, o *fold.Outcome) fold.Check {
+	a, b := v.Len("w1"), v.Len("w2")
+	taper := judge.Off(p.Limit("jaws.taper"), a, b, 0)
+	if taper.Verdict != fold.Pass {
+		taper.Words = fmt.Sprintf("It is %s wider at one end: it is gripped there alone, and turns.", p.Len(math.Abs(a-b)))
+	}
+	c := judge.Most(p.Limit("jaws.nest"), gap, 0)
+	switch {
+	case gap < 0:
+		c = judge.Fails(c, fmt.Sprintf("The part is %s wider than its nest: it sits on the edges. Cut the nest wider.", p.Len(-gap)))
+	case c.Verdict != fold.Pass:
+		c.Words = fmt.Sprintf("The nest is %s wider than the part: it bears on a line. Skim the nest anew.", p.Len(gap))
+	}
+	if c.Verdict != fold.Pass {
+		o.Named = "nest-wide"
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "nest", Words: c.Words})
+	} else if taper.Verdict != fold.Pass {
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: taper.Words + " Shim one end, or accept it by its number."})
+	}
+	o.Checks = append(o.Checks, c, taper)
+	return c
+}
+
+// bows holds how far the wall gives against its limit, where that can be reckoned.
+func bows(p *fold.Plan, r pressed, o *fold.Outcome) fold.Check {
+	soft := judge.Most(p.Limit("jaws.wall"), math.Min(float64(r.Moves), float64(r.Bound)), 0)
+	soft.Limit.ID, soft.Limit.Why = "jaws.bow", "reckoned bow of the wall at the most of the mark"
+	if r.Why != "" && !r.bounded(p) {
+		return judge.Unknown(soft.Limit, "Not computed: "+r.Why+".")
+	}
+	if soft.Verdict != fold.Pass {
+		soft.Words = fmt.Sprintf("Pressed by %s the wall moves %s and springs back after the cut. A plug, or a gentler mark.",
+			desk.Newtons(p, p.Setup.Jaws.Most), p.Len(soft.Got))
+		if len(o.Next) == 0 {
+			o.Next = append(o.Next, fold.Act{Do: "round", Words: soft.Words})
+		}
+	}
+	return soft
 }

@@ -1,6 +1,7 @@
 package kit
 
 import (
+	"fliptrue/calc/frame"
 	"fliptrue/jobs"
 	"fliptrue/steps/fold"
 )
@@ -31,53 +32,86 @@ func FixtureArrow(p *fold.Plan) []fold.XY {
 // clamps and screws as far as they stand, features with their verdict, and the
 // extra shapes of the step.
 func Scene(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
-	var s fold.Scene
-	f := &p.Job.Fixture
-	z, _ := PartZero(p)
-	part := func(q jobs.Point) fold.XY { return fold.XY{X: z.X + q.X, Y: z.Y + q.Y} }
-	add := func(role fold.Role, name string, closed bool, pts ...fold.XY) {
-		s.Shapes = append(s.Shapes, fold.Shape{Role: role, Name: name, Points: pts, Closed: closed})
+	d := drawing{p: p}
+	d.zero, _ = PartZero(p)
+	d.fixture()
+	d.bores()
+	d.part(v)
+	d.Shapes = append(d.Shapes, extra...)
+	return d.Scene
+}
+
+// drawing is a scene as it is drawn, with where the part's zero lies in it.
+type drawing struct {
+	fold.Scene
+	p    *fold.Plan
+	zero frame.Vec
+}
+
+func (d *drawing) add(role fold.Role, name string, closed bool, pts ...fold.XY) {
+	d.Shapes = append(d.Shapes, fold.Shape{Role: role, Name: name, Points: pts, Closed: closed})
+}
+
+func (d *drawing) hole(name string, at fold.XY, dia float64) {
+	d.Shapes = append(d.Shapes, fold.Shape{Role: fold.RoleBore, Name: name, Points: []fold.XY{at}, Radius: dia / 2})
+}
+
+// at are points of the part where it lies in its fixture.
+func (d *drawing) at(qs ...jobs.Point) (out []fold.XY) {
+	for _, q := range qs {
+		out = append(out, fold.XY{X: d.zero.X + q.X, Y: d.zero.Y + q.Y})
 	}
+	return out
+}
+
+// fixture is its outline, its pocket and what it is aligned by.
+func (d *drawing) fixture() {
+	f := &d.p.Job.Fixture
 	if o := f.Pocket.Outline; len(o) > 0 {
-		lo, hi := FixtureBox(p)
-		add(fold.RoleFixture, f.ID, true, lo, fold.XY{X: hi.X, Y: lo.Y}, hi, fold.XY{X: lo.X, Y: hi.Y})
+		lo, hi := FixtureBox(d.p)
+		d.add(fold.RoleFixture, f.ID, true, lo, fold.XY{X: hi.X, Y: lo.Y}, hi, fold.XY{X: lo.X, Y: hi.Y})
 		var pts []fold.XY
 		for _, q := range o {
 			pts = append(pts, fold.XY{X: q.X, Y: q.Y})
 		}
-		add(fold.RolePocket, "", true, pts...)
+		d.add(fold.RolePocket, "", true, pts...)
 	}
 	if e := f.AsMade.Edge; e != nil {
 		to := fold.XY{X: e.From.X + e.Length, Y: e.From.Y}
-		if AlongY(p) {
+		if AlongY(d.p) {
 			to = fold.XY{X: e.From.X, Y: e.From.Y + e.Length}
 		}
-		add(fold.RoleEdge, "edge", false, fold.XY{X: e.From.X, Y: e.From.Y}, to)
+		d.add(fold.RoleEdge, "edge", false, fold.XY{X: e.From.X, Y: e.From.Y}, to)
 	}
-	for _, l := range stopLines(p) {
-		add(fold.RoleEdge, "", false, l[0], l[1])
+	for _, l := range stopLines(d.p) {
+		d.add(fold.RoleEdge, "", false, l[0], l[1])
 	}
-	if !OnStops(p) {
-		s.Shapes = append(s.Shapes, fold.Shape{Role: fold.RoleBore, Name: "bore", Points: []fold.XY{{X: 0, Y: 0}}, Radius: f.AsMade.Bore.Dia / 2})
+}
+
+func (d *drawing) bores() {
+	m := &d.p.Job.Fixture.AsMade
+	if !OnStops(d.p) {
+		d.hole("bore", fold.XY{}, m.Bore.Dia)
 	}
-	if b := f.AsMade.Bore2; b != nil {
-		d := b.Dia
-		if d == 0 {
-			d = f.AsMade.Bore.Dia
+	if b := m.Bore2; b != nil {
+		dia := b.Dia
+		if dia == 0 {
+			dia = m.Bore.Dia
 		}
-		s.Shapes = append(s.Shapes, fold.Shape{Role: fold.RoleBore, Name: "bore 2", Points: []fold.XY{{X: b.At.X, Y: b.At.Y}}, Radius: d / 2})
+		d.hole("bore 2", fold.XY{X: b.At.X, Y: b.At.Y}, dia)
 	}
+}
+
+// part is the part with its clamps and screws, each from when it is there, and its features.
+func (d *drawing) part(v fold.View) {
+	p := d.p
 	if v.Standing("seat") {
 		w, h := p.Job.Part.Size[0], p.Job.Part.Size[1]
-		add(fold.RolePart, "part", true, part(jobs.Point{}), part(jobs.Point{X: w}), part(jobs.Point{X: w, Y: h}), part(jobs.Point{Y: h}))
+		d.add(fold.RolePart, "part", true, d.at(jobs.Point{}, jobs.Point{X: w}, jobs.Point{X: w, Y: h}, jobs.Point{Y: h})...)
 	}
 	if v.Standing("clamps") {
 		for _, c := range p.Setup.Clamps {
-			var pts []fold.XY
-			for _, q := range c.Outline {
-				pts = append(pts, part(q))
-			}
-			add(fold.RoleClamp, c.Name, true, pts...)
+			d.add(fold.RoleClamp, c.Name, true, d.at(c.Outline...)...)
 		}
 	}
 	role := fold.RoleHole
@@ -86,15 +120,13 @@ func Scene(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
 	}
 	if v.Standing("holes") {
 		for _, q := range p.Setup.Screws.At {
-			add(role, "", false, part(q))
+			d.add(role, "", false, d.at(q)...)
 		}
 	}
 	for _, q := range p.Job.Part.Features {
 		if p.Setup.Flip == "" { // no part goes in
 			break
 		}
-		add(fold.RoleFeature, q.Name, false, part(q.At))
+		d.add(fold.RoleFeature, q.Name, false, d.at(q.At)...)
 	}
-	s.Shapes = append(s.Shapes, extra...)
-	return s
 }

@@ -129,6 +129,43 @@ func split(p *fold.Plan, b facts.BackFact, q, u float64) (s calc.Scale, r calc.S
 	return s, r, err
 }
 
+// bores are both bores as touched: how much their line has turned and stretched, and bore 1 against its size by now.
+type bores struct {
+	skew  unit.Angle
+	uSkew float64
+	calc.Scale
+	calc.Split
+	size frame.BoreSize
+}
+
+func bothBores(p *fold.Plan, v fold.View, now facts.BackFact) (r bores, err error) {
+	a, b, _ := targets(p)
+	at1, c1, dia, ud := bore(p, v, a)
+	at2, c2, _, _ := bore(p, v, b)
+	skew, q, cov, err := frame.TwoBores(at1, at2, b.From, c1, c2)
+	if err != nil {
+		return r, err
+	}
+	r.skew, r.uSkew = skew, math.Sqrt(cov[2][2])
+	m := p.Job.Fixture.AsMade
+	uq := math.Hypot(math.Sqrt(cov[3][3]), m.SpacingU/b.From.Len())
+	if r.Scale, r.Split, err = split(p, now, q, math.Max(uq, 1e-9)); err != nil {
+		return r, err
+	}
+	if r.size, err = frame.BoreGrown(dia, m.Bore.Dia, q, ud, m.DiaU, uq); err != nil {
+		err = fmt.Errorf("a bore of %s is not the one of %s on the card", p.Len(dia), p.Len(m.Bore.Dia))
+	}
+	return r, err
+}
+
+// moist is 1 where the air explains what heat does not.
+func (r bores) moist(now facts.BackFact) float64 {
+	if same, err := r.Between(r.Split, growth.Air{C: now.C, RH: now.RH, Read: now.RH > 0}); err == nil && same {
+		return 1
+	}
+	return 0
+}
+
 func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	if probed(p) && kit.MarkWrong(v, &o) {
@@ -138,59 +175,57 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 	if !ok {
 		return o
 	}
-	a, b, _ := targets(p)
-	at1, c1, dia, ud := bore(p, v, a)
-	at2, c2, _, _ := bore(p, v, b)
-	skew, q, cov, err := frame.TwoBores(at1, at2, b.From, c1, c2)
-	m := p.Job.Fixture.AsMade
-	uq := math.Hypot(math.Sqrt(cov[3][3]), m.SpacingU/b.From.Len())
-	var s calc.Scale
-	var r calc.Split
-	if err == nil {
-		s, r, err = split(p, now, q, math.Max(uq, 1e-9))
-	}
-	var size frame.BoreSize
-	if err == nil {
-		if size, err = frame.BoreGrown(dia, m.Bore.Dia, q, ud, m.DiaU, uq); err != nil {
-			err = fmt.Errorf("a bore of %s is not the one of %s on the card", p.Len(dia), p.Len(m.Bore.Dia))
-		}
-	}
+	r, err := bothBores(p, v, now)
 	if err != nil {
 		kit.Refuse(&o, "reuse.bores", "both bores can be reckoned with", err)
 		return o
 	}
-	moist := 0.0
-	if same, err := s.Between(r, growth.Air{C: now.C, RH: now.RH, Read: now.RH > 0}); err == nil && same {
-		moist = 1
-	}
+	o.Checks = []fold.Check{grownChecked(p, r, &o), boreChecked(p, r, &o)}
+	moist := r.moist(now)
+	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Split.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist,
+		Theta: r.skew, UTheta: r.uSkew}),
+		facts.WornBore.Is(facts.WearFact{Rest: r.size.Off, U: r.size.U})}
+	o.Lines = scaleRows(p, r)
+	o.Notes = append(o.Notes, words(r.Split, now, moist == 1)...)
+	o.Learned = fmt.Sprintf("It has grown by %s over %s, heat explains %s; bore 1 is %s off its size.", perSpan(p, r.Grown), p.Len(span(p)),
+		perSpan(p, r.Split.Heat), kit.Signed(p, r.size.Off))
+	return o
+}
+
+// grownChecked holds what heat does not explain.
+func grownChecked(p *fold.Plan, r bores, o *fold.Outcome) fold.Check {
 	c := judge.Most(p.Limit("reuse.grown"), 1000*math.Abs(r.Rest), 1000*r.Guard)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("Heat explains %s of %s over %s. It is another fixture, cracked, or bent.", perSpan(p, r.Heat), perSpan(p, r.Grown),
-			p.Len(span(p)))
+		c.Words = fmt.Sprintf("Heat explains %s of %s over %s. It is another fixture, cracked, or bent.", perSpan(p, r.Split.Heat),
+			perSpan(p, r.Grown), p.Len(span(p)))
 		o.Named = "not-this-fixture"
 		o.Next = []fold.Act{{Do: "look", Of: "fixture", Words: c.Words + " Look at the number, then for a crack; then read again."},
 			{Do: "round"}}
 	}
-	w := judge.Most(p.Limit("reuse.bore"), math.Abs(size.Off), 0)
+	return c
+}
+
+// boreChecked holds bore 1 against the size that it has by now.
+func boreChecked(p *fold.Plan, r bores, o *fold.Outcome) fold.Check {
+	w := judge.Most(p.Limit("reuse.bore"), math.Abs(r.size.Off), 0)
 	if w.Verdict != fold.Pass {
-		w.Words = fmt.Sprintf("Bore 1 is %s %s than it should be. Wipe it; if it stays, it is worn.", p.Len(math.Abs(size.Off)), wider(size.Off))
+		w.Words = fmt.Sprintf("Bore 1 is %s %s than it should be. Wipe it; if it stays, it is worn.", p.Len(math.Abs(r.size.Off)),
+			wider(r.size.Off))
 		if len(o.Next) == 0 {
 			o.Named = "bore-worn"
 			o.Next = []fold.Act{{Do: "wipe", Of: "bore", Words: w.Words + " Then all touches again."}, {Do: "round"}}
 		}
 	}
-	o.Checks = []fold.Check{c, w}
-	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist,
-		Theta: unit.Angle(skew), UTheta: math.Sqrt(cov[2][2])}),
-		facts.WornBore.Is(facts.WearFact{Rest: size.Off, U: size.U})}
-	o.Lines = []fold.Row{{Label: "grown over " + p.Len(span(p)) + ", larger is +", Value: span(p) * r.Grown, Unit: unit.KLength, Signed: true},
-		{Label: "of that by heat", Value: span(p) * r.Heat, Unit: unit.KLength, Signed: true},
-		{Label: "the rest, by damp or worse", Value: span(p) * r.Rest, Guard: span(p) * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
-		{Label: "bore 1 beyond its size by now, wider is +", Value: size.Off, Guard: budget.OneSided * size.U, Unit: unit.KLength, Signed: true, Big: true}, {Label: "bore 1 should measure", Value: size.Want, Unit: unit.KLength}}
-	o.Notes = append(o.Notes, words(r, now, moist == 1)...)
-	o.Learned = fmt.Sprintf("It has grown by %s over %s, heat explains %s; bore 1 is %s off its size.", perSpan(p, r.Grown), p.Len(span(p)),
-		perSpan(p, r.Heat), kit.Signed(p, size.Off))
-	return o
+	return w
+}
+
+func scaleRows(p *fold.Plan, r bores) []fold.Row {
+	s := span(p)
+	return []fold.Row{{Label: "grown over " + p.Len(s) + ", larger is +", Value: s * r.Grown, Unit: unit.KLength, Signed: true},
+		{Label: "of that by heat", Value: s * r.Split.Heat, Unit: unit.KLength, Signed: true},
+		{Label: "the rest, by damp or worse", Value: s * r.Rest, Guard: s * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "bore 1 beyond its size by now, wider is +", Value: r.size.Off, Guard: budget.OneSided * r.size.U, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "bore 1 should measure", Value: r.size.Want, Unit: unit.KLength}}
 }
 
 func wider(off float64) string {
