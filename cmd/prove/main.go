@@ -84,7 +84,7 @@ var provers = []prover{
 	{"clean", "how often a sound setup is stopped or wrongly named", 5000, 600, "walks in all", clean},
 	{"signs", "whether advice followed always helps, and disobeyed is found", 2, 0, "walks for each combination, each way", signs},
 	{"kills", "what is lost when the process is killed", 1000, 60, "kills", kills},
-	{"monkey", "what random keys do to the real program", 120, 6, "sittings of 300 keys", monkey},
+	{"monkey", "what random keys do to the real program", 120, 3, "sittings of 300 keys", monkey},
 	{"cuts", "what a record cut at every byte still says", 0, 2000, "cuts in all", cuts},
 	{"disk", "what the person sees when the disk fails", 0, 1, "", diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 600, "walks in all", outsideTable},
