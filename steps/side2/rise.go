@@ -100,7 +100,7 @@ func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	fl, found := facts.Floor.In(v)
 	raw, _ := v.Fact("floor")
 	if !ok || !found || len(raw.Value) < 4 || !s.fixed || seat.DZ == 0 {
-		o.Notes = append(o.Notes, "The part's height is not held against its seat: floor or seat were not read.")
+		o.Notes = append(o.Notes, "The part's height is not held against its seat: its heights there were not read.")
 		return
 	}
 	wx, wy := wedge(p, v)
