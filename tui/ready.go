@@ -122,7 +122,7 @@ func (m *Model) waiverSays(w fold.Standing) string {
 		}
 	}
 	if w.Limit == "level" {
-		return "how much this walk reads, as for " + w.Number
+		return "reads as for " + w.Number
 	}
 	return "a limit of " + strings.ToLower(m.stepTitle(w.Step)) + " that is no longer asked for, at " + w.Number
 }
