@@ -282,8 +282,10 @@ func (b Prober) Across(v fold.View, t Target, axis string) (float64, float64, bo
 }
 
 func (b Prober) rough(v fold.View, t Target) (frame.Vec, bool) {
-	if at, _, ok := b.twoHits(v, t); t.two && ok {
-		return at, true
+	if t.two {
+		if at, _, ok := b.twoHits(v, t); ok {
+			return at, true
+		}
 	}
 	if ps := Hits(v, t.Pre, t.N); len(ps) > 0 {
 		if c, err := fit.ToCircle(ps); err == nil {
