@@ -106,7 +106,7 @@ func featureRows(fs []kit.FeatureError) (rows []fold.Row) {
 // unproven is the way back to the reading that works on what costs most, else what to do without one. Before the part
 // is in, its lines wait for the steps that read them.
 func unproven(p *fold.Plan, v fold.View, here fold.StepID, c fold.Check) fold.Act {
-	if at, ok := waivedBefore(p, v, here, c); ok {
+	if at, ok := waivedBefore(p, v, here, c); ok && v.Walks(4) {
 		sp, _ := p.Spec(at)
 		return fold.Act{Do: "reopen", Of: string(at), Words: fmt.Sprintf("%s A limit was waived at %q, and that is in it: "+
 			"read that again first. %s", c.Words, sp.Title, mendWords(p, c.Largest))}
