@@ -128,7 +128,7 @@ func force(p *fold.Plan, grip float64, o *fold.Outcome) {
 	bow := fold.Row{Label: fmt.Sprintf("bow of the wall at %s", unit.Show(float64(f), unit.KForce, p.Job.Unit, 1)),
 		Value: float64(s.Bow), Unit: unit.KLength}
 	if float64(s.Bow) > p.Setup.Vise.Wall { // small bows alone are in proportion to the force
-		bow.Value, bow.Text = 0, "more than its thickness: it folds"
+		bow.Text = "more than its thickness: it folds"
 	}
 	o.Lines = append(o.Lines, bow, fold.Row{Label: "force for a bow of 0.2 of the allowance", Value: float64(s.Allowed), Unit: unit.KForce})
 	switch {
