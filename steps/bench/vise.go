@@ -286,8 +286,10 @@ var viseMistakes = []Mistake{
 	{Name: "stock-short", Size: 6, Unit: "mm", Cost: "A corner of the part would have been cut in the air.",
 		make: func(w *World, h *happening) { w.raw.size = w.raw.size.sub(xy{h.size, h.size}) }},
 	{Name: "little-grip", Size: 3, Unit: "mm", Cost: "The stock would have been pried out of the jaws by the first deep cut.",
-		when: "after do grip stock", make: func(w *World, h *happening) { w.raw.grip -= h.size }, cures: []string{"grip stock"},
-		undo: func(w *World, h *happening) { w.raw.grip += h.size }},
+		when: "after do grip stock", make: func(w *World, h *happening) {
+			h.size = math.Min(h.size, w.raw.grip-1) // stock held by less falls out of the jaws at once
+			w.raw.grip -= h.size
+		}, cures: []string{"grip stock"}, undo: func(w *World, h *happening) { w.raw.grip += h.size }},
 	{Name: "stored-bow", Size: 0.05, Unit: "mm", Cost: "The wall would have sprung out of its place as the vise was opened.",
 		make: func(w *World, h *happening) { w.raw.spring += math.Copysign(h.size, w.raw.spring) }},
 }
