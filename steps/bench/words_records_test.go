@@ -59,6 +59,7 @@ func (s *said) records(t *testing.T, all []walked, short bool) {
 	}
 	s.kept(t)
 	s.loosened(t)
+	s.waived(t)
 	s.sheets(t)
 	later := fold.Begin(lidWith(t, nil).Setup.Name, nil, "")
 	later.Cards["walk"] = "99"
@@ -105,6 +106,35 @@ func (s *said) loosened(t *testing.T) {
 		for _, w := range k.State().Waivers {
 			s.say(setting{tag: "T"}, "any", "waiver", "reason", w.Reason)
 		}
+	}
+}
+
+// waived notes what is said of an allowance that nothing can prove, each limit before it passed over.
+func (s *said) waived(t *testing.T) {
+	t.Helper()
+	p := shipped(t, "S", func(j *jobs.Job, _ map[string]string) { j.Allowance = 0.008 }).AtLevel(fold.FirstUse)
+	k := bench.NewWalk(p, bench.NewWorld(p, 1, bench.Usual(p)), nil)
+	see := s.watch(setting{tag: "S first use"})
+	for range 12 {
+		if _, err := k.Until(func(st *fold.State) bool { see(st); return st.Cursor.Decide }); err != nil {
+			t.Fatal(err)
+		}
+		st := k.State()
+		ss, _ := st.Step(st.Cursor.Step)
+		for _, c := range ss.Outcome.Checks {
+			if c.Verdict.OK() {
+				continue
+			}
+			es, err := st.Waive(c.Limit.ID, c.Shown(), "seen and accepted")
+			if err != nil {
+				return // one that none may pass over
+			}
+			if err := k.Add(es...); err != nil {
+				t.Fatal(err)
+			}
+			st = k.State()
+		}
+		k.HeldAt = nil
 	}
 }
 

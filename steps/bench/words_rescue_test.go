@@ -1,6 +1,8 @@
 package bench_test
 
 import (
+	"maps"
+	"slices"
 	"testing"
 
 	"fliptrue/jobs"
@@ -34,6 +36,10 @@ func (s *said) rescues(t *testing.T) {
 				s.letGo(t, w, m.Name)
 			}
 		}
+		if w.much&mistaken != 0 {
+			s.heldBy(t, w)
+			s.earlyLoss(w)
+		}
 		if err := k.LetGo(); err != nil { // once more
 			t.Fatal(err)
 		}
@@ -58,6 +64,90 @@ func (s *said) letGo(t *testing.T, w walked, mistake string) *bench.Walk {
 	}
 	s.on(t, w.setting, k)
 	return k
+}
+
+// heldBy holds a part that let go by straps, and by a film with and without its test.
+func (s *said) heldBy(t *testing.T, w walked) {
+	t.Helper()
+	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+	if _, err := k.Until(nil); err != nil {
+		t.Fatal(err)
+	}
+	if err := k.LetGo(); err != nil {
+		t.Fatal(err)
+	}
+	at := func(st *fold.State) bool { return st.Cursor.Step == "hold" && st.Cursor.Field == "way" }
+	if there, err := k.Until(at); !there || err != nil {
+		t.Fatal(there, err)
+	}
+	const film = "tape or glue at the skirts"
+	for _, given := range [][][2]string{
+		{{"way", "straps on finished faces"}, {"strap-torque", "1Nm"}},
+		{{"way", film}, {"test-load", "60N"}},
+		{{"way", film}, {"test-load", "60N"}, {"test-x", "25mm"}, {"test-y", "25mm"}, {"test-minutes", "10"}, {"test-at", "30C"},
+			{"film-x", "84mm"}, {"film-y", "52mm"}, {"film-hot", "28C"}},
+	} {
+		s.answered(t, w, k, given)
+	}
+}
+
+// answered gives the step in hand these answers first, then what the bench offers.
+func (s *said) answered(t *testing.T, w walked, k *bench.Walk, given [][2]string) {
+	t.Helper()
+	p, l := k.Plan(), steps.NewLog()
+	for _, e := range k.Events {
+		l.Apply(e)
+	}
+	take := func(st *fold.State, field, value string) {
+		es, err := st.Take("bench", [2]string{field, value})
+		if err != nil {
+			t.Fatalf("%s: %s %s: %v", w.tag, field, value, err)
+		}
+		for _, e := range es {
+			l.Apply(e)
+		}
+	}
+	for _, x := range given {
+		st := l.State(p)
+		if _, asked := st.Ask(x[0]); asked {
+			take(&st, x[0], x[1])
+		}
+	}
+	st := l.State(p)
+	for here := st.Cursor.Step; st.Cursor.Step == here && !st.Cursor.Decide && !st.Cursor.Idle; st = l.State(p) {
+		a, ok := st.Ask(st.Cursor.Field)
+		if !ok {
+			break
+		}
+		v, err := k.Offer(&st, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		take(&st, a.Field, v)
+	}
+	s.state(w.setting, &st, "hold")
+}
+
+// earlyLoss is a part that lets go before its work offset is known.
+func (s *said) earlyLoss(w walked) {
+	k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+	if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "floor" }); err != nil || k.LetGo() != nil {
+		return
+	}
+	s.asFarAs(w.setting, k)
+}
+
+// begunBefore reaches what a record of the third walk was not asked.
+func (s *said) begunBefore(p *fold.Plan, es []jobs.Event) {
+	old := slices.Clone(es)
+	for i, e := range old {
+		if e.Begin != "" {
+			old[i].Cards = maps.Clone(e.Cards)
+			old[i].Cards["walk"] = "3"
+		}
+	}
+	st := fold.Fold(p, old)
+	s.reach(st.Earlier())
 }
 
 // otherways answers each question of a rescue by each of its options, up to there and one state on.

@@ -41,6 +41,9 @@ func gather(t *testing.T, short bool) *said {
 		if w.plan.Setup.Kind == "inspect" && w.much&wrongly != 0 {
 			s.spoiled(t, w)
 		}
+		if w.tag == "tape" {
+			s.begunBefore(w.plan, k.Events)
+		}
 		if w.tag == "inspect" {
 			s.standing(t)
 		}

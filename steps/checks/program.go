@@ -126,7 +126,7 @@ func judgePrograms(r *Reads, v fold.View) fold.Outcome {
 		o.Facts = append(o.Facts, facts.Program.Of(g.Role).Is(fact))
 	}
 	if len(GivenLengths(r.p)) > 0 {
-		o.Notes = append(o.Notes, "Cutter lengths are not typed at this level: travel in Z is held for any length that can be, else not at all.")
+		o.Notes = append(o.Notes, "Cutter lengths are not typed at this level. Travel in Z is held for any length that can be, else not at all.")
 	}
 	o.Learned = "The programs call the offset that was measured."
 	if read > 0 && fold.Worst(o.Checks).OK() {

@@ -314,8 +314,8 @@ func worse(p *fold.Plan, v fold.View, s pickup.Tram, n int, o *fold.Outcome) {
 	}{{"X", was.TiltX, s.TiltX, math.Hypot(was.UX, s.UX)}, {"Y", was.TiltY, s.TiltY, math.Hypot(was.UY, s.UY)}} {
 		if math.Abs(a.v)-math.Abs(a.was) > budget.OneSided*a.u {
 			o.Named = "tram-worse"
-			o.Notes = append(o.Notes, fmt.Sprintf("Along %s it got worse, from %s to %s: turned the wrong way, too far, or moved when tightened.",
-				a.name, p.Slope(a.was), p.Slope(a.v)))
+			o.Notes = append(o.Notes, fmt.Sprintf("Along %s it got worse, from %s to %s. "+
+				"It was turned the wrong way, too far, or moved when tightened.", a.name, p.Slope(a.was), p.Slope(a.v)))
 		}
 	}
 }

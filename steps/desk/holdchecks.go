@@ -32,9 +32,8 @@ func (h *Holding) Retention(p *fold.Plan) fold.Check {
 	l := retentionLimit
 	l.Max = h.depth(low.Ceiling)
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
-	c.Words = fmt.Sprintf("Prying is held %.2f times (2 asked), with one screw lost %.2f (1.5), the thread then "+
-		"left alone %.2f (2).", low.PryAll,
-		low.PryLost, low.StripLost)
+	c.Words = fmt.Sprintf("Prying is held %.2f times (2 asked), with one screw lost %.2f (1.5). The thread then "+
+		"left alone is held %.2f times (2).", low.PryAll, low.PryLost, low.StripLost)
 	switch c.Verdict {
 	case fold.NotProven:
 		c.Words = fmt.Sprintf("At the favourable end it holds up to %s. ", p.Len(h.depth(high.Ceiling))) + c.Words
@@ -52,8 +51,8 @@ func (h *Holding) Register(p *fold.Plan) fold.Check {
 	c := judge.Ends(l, p.Setup.Cut.Ap, low.Enough, high.Enough)
 	c.Words = fmt.Sprintf("Slip and turning together are held %.2f times (1.5 asked), with one screw lost %.2f (1.2).", low.All, low.AllLost)
 	if h.earlier {
-		c.Words = fmt.Sprintf("Slip is held %.2f times (1.5 asked), with one screw lost %.2f (1.2); turning %.2f (1.5), one lost %.2f (1.2).",
-			low.SlipAll, low.SlipLost, low.YawAll, low.YawLost)
+		c.Words = fmt.Sprintf("Slip is held %.2f times (1.5 asked), with one screw lost %.2f (1.2). Turning is held %.2f times (1.5), "+
+			"one lost %.2f (1.2).", low.SlipAll, low.SlipLost, low.YawAll, low.YawLost)
 	}
 	if c.Verdict == fold.NotProven {
 		c.Words = fmt.Sprintf("At the favourable end it holds up to %s. ", p.Len(h.depth(h.Ends.High.Ceiling.Least))) + c.Words

@@ -55,7 +55,7 @@ func (b EdgeBearing) trueUp(v fold.View) []fold.Act {
 	}
 	to := b.made() / sc.V
 	t := fold.Act{Do: "true", Of: "fixture@" + Place(st[0]) + "," + Place(st[len(st)-1]), Amount: to,
-		Words: fmt.Sprintf("Zero it at the %s end, run to the %s end, tap that end until the needle stands at %s there. Repeat until it does "+
+		Words: fmt.Sprintf("Zero it at the %s end, run to the %s end. Tap that end until the needle stands at %s there. Repeat until it does "+
 			"untouched.", low, high, b.P.Len(Even(b.P, to, b.P.Job.Machine.Dial.Graduation, b.P.Job.Machine.Dial.Graduation/25.4)))}
 	return append(acts, t, tight)
 }

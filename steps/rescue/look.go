@@ -33,7 +33,7 @@ func look(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeLook(p, v) },
 		Page: func(v fold.View) fold.Page {
 			pg := fold.Page{Why: "What still holds says what may be cut; what is marred says whether it is worth it.",
-				Act:     "Z up by hand, a little at a time. Then try each screw at its working torque.",
+				Act:     "Z up by hand, a little at a time. Then test each screw at its working torque.",
 				Read:    "A screw that turns below its torque counts as gone.",
 				Caution: "SPINDLE STOPPED, its command off. Broken carbide: tweezers, eye protection.", Scene: kit.Scene(p, v, nil)}
 			pg.Scene.Shapes = append(pg.Scene.Shapes, screwShapes(p, v)...)

@@ -165,7 +165,7 @@ func floor(p *fold.Plan) *fold.Spec {
 			return o
 		},
 		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "Side 2 is measured from the " + kit.Bed(p).Floor + ": no part thickness, no burr and no tape in the datum.",
+			pg := fold.Page{Why: "Side 2 is measured from the " + kit.Bed(p).Floor + ". No part thickness, no burr and no tape is in the datum.",
 				Act:     "Touch the bare floor at " + floorPlaces(p, ", and") + ".",
 				Read:    "Machine Z at the trigger, no length taken off.",
 				Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
@@ -243,7 +243,7 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 	shims := pl.Shims(corners)
 	switch t.Verdict {
 	case fold.Fail:
-		t.Words = fmt.Sprintf("The floor leans by %s over the %s, high at %s: a chip under the fixture there. Lift the fixture, wipe it and "+
+		t.Words = fmt.Sprintf("The floor leans by %s over the %s, high at %s. There is a chip under the fixture there. Lift it, wipe it and "+
 			"the table, and begin at the edge again.", p.Len(tilt), kit.Bed(p).In, high)
 		if !shims.DoNot {
 			var ts []string

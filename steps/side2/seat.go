@@ -417,9 +417,9 @@ func seatAct(p *fold.Plan, lies kit.Lies) string {
 	case !p.Short() || !touched || !posts(p):
 		return lies.Act
 	case rockedAlone(p):
-		return act + ", rock it, try its strips."
+		return act + ", rock it, pull at its strips."
 	}
-	return act + ", try its strips."
+	return act + ", pull at its strips."
 }
 
 // seatRead says how what is asked now is read.

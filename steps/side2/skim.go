@@ -57,7 +57,7 @@ func firm(l *kit.Load, n int) {
 	l.Asks = []fold.Ask{{Field: "lines", Label: "screws that hold: line unbroken, not soft at their torque", Kind: fold.Count,
 		What: fold.What{By: "eye", Of: "paint-lines", Dir: "firm"}, Want: fmt.Sprint(n),
 		WantWhy: "A turned line is a screw that has let go; a soft one holds nothing.",
-		Hint:    "Stop. Mend that thread, then all screws in order."}}
+		Hint:    "Stop. Mend that thread, then set all screws again, one after the other."}}
 	l.Read = "Screws that hold: the line unbroken across head and part, and not soft when pulled."
 	l.Wrong = func(v fold.View) bool { return v.Has("lines") && v.Int("lines") != n }
 	slips := l.Slips
@@ -192,7 +192,7 @@ func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 			} else if p.Short() && raises && v.Has("pause") && !v.Has(raised.Field) {
 				pg.Why, pg.Act = "What a length or an offset is wrong by comes down on the part at the first cut.",
 					"Run an air pass with the raise in; then leave the small raise in."
-				pg.Read = "What stands on the control's page of that shift or wear."
+				pg.Read = "What the control shows for that shift or wear."
 			} else if v.Walks(3) && v.Has(load.Asks[len(load.Asks)-1].Field) {
 				cut.page(v, &pg)
 			}
