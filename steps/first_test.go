@@ -125,7 +125,7 @@ func TestTramOfTheJob(t *testing.T) {
 	f := factIn(t, o, "tram")
 	near(t, "tilt X", f.Value[0]*1e3, 0.4, 1e-9)
 	near(t, "tilt Y", f.Value[1]*1e3, 0.066667, 1e-6)
-	if fold.Worst(o.Checks) != fold.Fail || len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "leans to the RIGHT") || !strings.Contains(o.Next[0].Words, "toward the LEFT") || !strings.Contains(o.Next[0].Words, "0.080 mm under the RIGHT") {
+	if fold.Worst(o.Checks) != fold.Fail || len(o.Next) == 0 || !strings.Contains(o.Next[0].Words, "leans RIGHT by") || !strings.Contains(o.Next[0].Words, "toward the LEFT") || !strings.Contains(o.Next[0].Words, "0.080 mm under the RIGHT") {
 		t.Errorf("%+v", o.Next)
 	}
 	o = sweep("100", "0.010", "0", "-0.010", "0")

@@ -20,7 +20,7 @@ func tramAdvice(p *fold.Plan, tx, ty float64) []fold.Act {
 	if tx < 0 {
 		to, from = from, to
 	}
-	x.Words = fmt.Sprintf("The head's top leans to the %s by %s: turn it toward the %s.", to, p.Slope(math.Abs(tx)), from)
+	x.Words = fmt.Sprintf("The top of the head leans %s by %s: turn it toward the %s.", to, p.Slope(math.Abs(tx)), from)
 	if foot[0] > 0 {
 		x.Words += fmt.Sprintf(" At a column that does not turn: %s under the %s of its foot.", p.Len(x.Amount), to)
 	}
