@@ -105,9 +105,12 @@ type toy struct {
 	es []jobs.Event
 }
 
-func newToy(t *testing.T) *toy {
+func newToy(t *testing.T) *toy { return toyOf(t, fold.Begin("s", nil, "")) }
+
+// toyOf is a toy record with its begin.
+func toyOf(t *testing.T, begin jobs.Event) *toy {
 	y := &toy{t: t, p: toyPlan(t), l: toys().Log()}
-	y.put(fold.Begin("s", nil, ""))
+	y.put(begin)
 	return y
 }
 

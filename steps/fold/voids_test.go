@@ -1,6 +1,7 @@
 package fold_test
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
@@ -15,11 +16,13 @@ type standing = map[fold.FactID]bool
 
 // A mishap after the first reading voids, though the last one came later: what was read before it is half of the fact.
 func TestMishapAfterTheFirstReadingVoids(t *testing.T) {
-	y := newToy(t)
-	y.until("t.clamps")
-	y.mishap("part-bumped")
-	y.again("t.seat", 2)
-	y.holds("bumped between two readings of the seat", standing{"seat": false, "identity": true})
+	for _, walk := range []string{"1", "2", "3", fmt.Sprint(fold.Walk)} {
+		y := toyOf(t, jobs.Event{Begin: "s", Cards: map[string]string{"walk": walk}})
+		y.until("t.clamps")
+		y.mishap("part-bumped")
+		y.again("t.seat", 2)
+		y.holds("walk "+walk+": bumped between two readings of the seat", standing{"seat": false, "identity": true})
+	}
 }
 
 // Only a recheck that was begun after the mishap lifts it: the first of its readings counts, not the last.
