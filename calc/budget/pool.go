@@ -5,6 +5,15 @@ import "math"
 // Spread is a standard deviation of one reading with its degrees of freedom. The zero value is "nothing known".
 type Spread struct{ S, Dof float64 }
 
+// MeanOf is about the first value, so that equal ones have exactly their own mean. One value or more.
+func MeanOf(xs []float64) float64 {
+	m := 0.0
+	for _, x := range xs {
+		m += (x - xs[0]) / float64(len(xs))
+	}
+	return xs[0] + m
+}
+
 // SpreadOf returns the standard deviation of repeated readings; fewer than two give nothing known.
 func SpreadOf(xs []float64) Spread {
 	if len(xs) < 2 {

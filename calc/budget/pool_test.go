@@ -63,3 +63,18 @@ func TestRepeat(t *testing.T) {
 		t.Error("degenerate F test")
 	}
 }
+
+func TestMeanOf(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		xs := rapid.SliceOfN(rapid.Float64Range(-400, 400), 1, 7).Draw(t, "xs")
+		if got, want := MeanOf(xs), stat.Mean(xs, nil); math.Abs(got-want) > 1e-10 {
+			t.Fatalf("mean %v, gonum %v", got, want)
+		}
+		for i := range xs {
+			xs[i] = xs[0]
+		}
+		if MeanOf(xs) != xs[0] {
+			t.Fatalf("of equal ones %v, not %v", MeanOf(xs), xs[0])
+		}
+	})
+}

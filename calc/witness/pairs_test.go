@@ -7,8 +7,6 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
-	"gonum.org/v1/gonum/stat"
-	"pgregory.net/rapid"
 )
 
 func TestPairs(t *testing.T) {
@@ -51,18 +49,30 @@ func TestRepeatLimit(t *testing.T) {
 	}
 }
 
-func TestMean(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		xs := about(t, rapid.Float64Range(-400, 400).Draw(t, "m"), rapid.IntRange(1, 7).Draw(t, "n"))
-		near(t, "mean", Mean(xs), stat.Mean(xs, nil), 1e-12)
-		for i := range xs {
-			xs[i] = xs[0]
-		}
-		near(t, "of equal ones", Mean(xs), xs[0], 0)
-	})
+// Dials on posts stand on the fixture: their own scatter, and no reference. What was read once has the instrument's.
+func TestDialsAndSingleReads(t *testing.T) {
+	own := budget.Spread{S: 0.002, Dof: 30}
+	one := Set{Rim: []float64{0}, Reads: [][]float64{{0}, {0}, {0}, {0}, {0}, {0}, {0}}}
+	m, err := one.Baseline(spots, 1).Moved(spots, one, All, own)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "scatter of what was read once", m.S, 0.002, 0)
+	near(t, "its dof", m.Dof, 30, 0)
+	near(t, "a height: part and rim, once each and twice", m.Shifts[3].U, 0.002*math.Sqrt(1+1+1+1), 1e-15)
+	one.Dial, one.Rim = budget.Spread{S: 0.003, Dof: 50}, nil
+	if m, err = one.Baseline(spots, 1).Moved(spots, one, All, own); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "scatter of dials", m.S, 0.003, 0)
+	near(t, "a dial, twice", m.Shifts[3].U, 0.003*math.Sqrt(2), 1e-15)
+	m, err = one.Baseline(spots, 1).Moved(spots, Set{Reads: one.Reads[:3], Dial: one.Dial}, Plan, own)
+	if err != nil || len(m.Shifts) != 3 || !m.Plan || m.Lifted {
+		t.Errorf("in plan alone: %v %+v", err, m)
+	}
 }
 
-func TestHeights(t *testing.T) {
+func TestRiseOf(t *testing.T) {
 	real := func(d float64) fit.Shifted {
 		return fit.Shifted{Difference: fit.Difference{Axis: fit.AxisZ, D: d}, Real: true}
 	}
@@ -85,10 +95,10 @@ func TestHeights(t *testing.T) {
 		{"settled", []fit.Shifted{quiet(1), real(-5), quiet(2)}, SankInPart, 0, -5},
 	} {
 		m := fit.Motion{Shifts: c.s}
-		if r, at := Heights(m); r != c.r || at != c.at {
+		if r, at := RiseOf(m); r != c.r || at != c.at {
 			t.Errorf("%s: %v at %d", c.name, r, at)
 		}
-		near(t, c.name+": most", Lifted(m), c.most, 0)
+		near(t, c.name+": most", Lifted(m).D, c.most, 0)
 	}
 }
 

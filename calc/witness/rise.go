@@ -17,9 +17,9 @@ const (
 	SankInPart             // it settled on one side
 )
 
-// Heights reads the height witnesses of a motion: only what is real beyond the scatter
+// RiseOf reads the height witnesses of a motion: only what is real beyond the scatter
 // counts. at is the highest one, counted among the heights alone, for RoseAt.
-func Heights(m fit.Motion) (r Rise, at int) {
+func RiseOf(m fit.Motion) (r Rise, at int) {
 	n, up, down, most := 0, 0, 0, 0.0
 	for _, s := range m.Shifts {
 		if s.Axis != fit.AxisZ {
@@ -49,12 +49,11 @@ func Heights(m fit.Motion) (r Rise, at int) {
 	return SankInPart, 0
 }
 
-// Lifted is the largest change of height, signed, 0 without heights.
-func Lifted(m fit.Motion) float64 {
-	most := 0.0
+// Lifted is the height witness that has changed most, a zero one without heights.
+func Lifted(m fit.Motion) (most fit.Shifted) {
 	for _, s := range m.Shifts {
-		if s.Axis == fit.AxisZ && math.Abs(s.D) > math.Abs(most) {
-			most = s.D
+		if s.Axis == fit.AxisZ && math.Abs(s.D) > math.Abs(most.D) {
+			most = s
 		}
 	}
 	return most

@@ -20,9 +20,6 @@ import (
 	"fliptrue/calc/frame"
 )
 
-// Repeats is how often each witness is read in a baseline, and the fixture's rim in any set.
-const Repeats = 2
-
 // Spot is a witness of the part: what it is called, the axis it is read along and its place.
 type Spot struct {
 	Name string
@@ -30,19 +27,43 @@ type Spot struct {
 	At   fit.Point
 }
 
+// Which are the witnesses that a motion is read from.
+type Which int
+
+const (
+	All     Which = iota
+	Heights       // those of the top alone: the fixture's rim is all that they want
+	Plan          // those of the sides alone: the top may be cut away by then
+)
+
+// Has says whether witnesses along that axis are read.
+func (w Which) Has(a fit.Axis) bool {
+	return w == All || (w == Heights) == (a == fit.AxisZ)
+}
+
 // Set is one set as read. What was not read is missing: Rim and any of Reads may be nil.
 type Set struct {
-	Fixture fit.Point3  // the fixture's own witness: its centre in plan, the mean of its rim in Z
-	U       [2]float64  // standard uncertainty of the centre along X and Y
-	Rim     []float64   // touches of the rim
-	Reads   [][]float64 // per spot
+	Fixture fit.Point3    // the fixture's own witness: its centre in plan, the mean of its rim in Z
+	U       [2]float64    // standard uncertainty of the centre along X and Y
+	Rim     []float64     // touches of the rim
+	Reads   [][]float64   // per spot
+	Dial    budget.Spread // of one reading of dials on posts that stand on the fixture: Reads are part minus fixture then
 }
 
 // Of is the fixture's own witness on an axis.
 func (s Set) Of(a fit.Axis) float64 { return [3]float64{s.Fixture.X, s.Fixture.Y, s.Fixture.Z}[a] }
 
-// Spread is the scatter of one touch, pooled over the rim and all witnesses that were repeated.
+// Differ is how far the part stands from its fixture at a spot that was read, along its axis.
+func (s Set) Differ(spot int, a fit.Axis) float64 { return budget.MeanOf(s.Reads[spot]) - s.Of(a) }
+
+// dialled says that dials on posts were read.
+func (s Set) dialled() bool { return s.Dial.S > 0 }
+
+// Spread is the scatter of one touch, pooled over the rim and all witnesses that were repeated; of dials their own.
 func (s Set) Spread() budget.Spread {
+	if s.dialled() {
+		return s.Dial
+	}
 	parts := make([]budget.Spread, 0, 1+len(s.Reads))
 	for _, xs := range append([][]float64{s.Rim}, s.Reads...) {
 		parts = append(parts, budget.SpreadOf(xs))
@@ -88,68 +109,72 @@ func RepeatLimit(touch budget.Spread, n int) float64 {
 
 // Baseline is what later sets are held against.
 type Baseline struct {
-	Spread budget.Spread
-	Differ []float64 // part minus fixture at each spot
+	Repeats int // how often each witness was read, and the fixture's rim is in any set
+	Spread  budget.Spread
+	Differ  []float64 // part minus fixture at each spot
 }
 
-// Baseline is the set as a baseline; every spot has been read.
-func (s Set) Baseline(spots []Spot) Baseline {
-	b := Baseline{Spread: s.Spread()}
+// Baseline is the set as a baseline, each read so often; every spot has been read.
+func (s Set) Baseline(spots []Spot, repeats int) Baseline {
+	b := Baseline{Repeats: repeats, Spread: s.Spread()}
 	for i, sp := range spots {
-		b.Differ = append(b.Differ, Mean(s.Reads[i])-s.Of(sp.Axis))
+		b.Differ = append(b.Differ, s.Differ(i, sp.Axis))
 	}
 	return b
 }
 
-// Mean is about the first value, so that equal ones have exactly their own mean. One value or more.
-func Mean(xs []float64) float64 {
-	m := 0.0
-	for _, x := range xs {
-		m += (x - xs[0]) / float64(len(xs))
-	}
-	return xs[0] + m
-}
-
 // Moved is the rigid motion of the part on its fixture from the baseline to the set, about
-// the part zero; of the heights alone when heights is set, which wants nothing but those.
+// the part zero, from the witnesses that which names.
 //
 //	d = (part - fixture) now - (part - fixture) then   Q = 1/Repeats + 1/n
 //
 // The fixture's own witness is common to all on an axis: both sets have it of the same
-// kind, so that its variance is twice that of this one's centre, and 1/2 + 1/2 of a touch
-// for the rim. The scatter is pooled over both sets and never below floor, which is that
-// of the instrument. An error names what was not read.
-func (b Baseline) Moved(spots []Spot, s Set, heights bool, floor float64) (fit.Motion, error) {
+// kind, so that its variance is twice that of this one's centre, and twice 1/Repeats of a touch
+// for the rim; posts stand on the fixture itself and have none. The scatter is pooled over both
+// sets and never below own, which is the instrument's; own stands alone where nothing was read
+// twice. An error names what was not read.
+func (b Baseline) Moved(spots []Spot, s Set, which Which, own budget.Spread) (fit.Motion, error) {
 	if len(b.Differ) != len(spots) {
 		return fit.Motion{}, fmt.Errorf("the baseline has %d witnesses and the job %d; read the baseline again", len(b.Differ), len(spots))
 	}
+	once := 1 / float64(b.Repeats)
 	var ds []fit.Difference
 	for i, w := range spots {
-		if heights && w.Axis != fit.AxisZ {
+		if !which.Has(w.Axis) {
 			continue
 		}
 		if i >= len(s.Reads) || len(s.Reads[i]) == 0 {
 			return fit.Motion{}, fmt.Errorf("witness %q was not read; read it", w.Name)
 		}
-		ds = append(ds, fit.Difference{Axis: w.Axis, At: w.At, D: Mean(s.Reads[i]) - s.Of(w.Axis) - b.Differ[i],
-			Q: 1.0/Repeats + 1/float64(len(s.Reads[i]))})
+		ds = append(ds, fit.Difference{Axis: w.Axis, At: w.At, D: s.Differ(i, w.Axis) - b.Differ[i],
+			Q: once + 1/float64(len(s.Reads[i]))})
 	}
-	scatter := budget.Pool(b.Spread, s.Spread()).AtLeast(floor)
-	ref := [3]float64{2 * sq(s.U[0]/scatter.S), 2 * sq(s.U[1]/scatter.S), 1.0/Repeats + 1.0/Repeats}
+	if s.dialled() {
+		return fit.SolveMotion(ds, [3]float64{}, s.Dial)
+	}
+	scatter := budget.Pool(b.Spread, s.Spread())
+	if scatter.Dof == 0 {
+		scatter.Dof = own.Dof
+	}
+	scatter = scatter.AtLeast(own.S)
+	ref := [3]float64{2 * sq(s.U[0]/scatter.S), 2 * sq(s.U[1]/scatter.S), 2 * once}
 	return fit.SolveMotion(ds, ref, scatter)
 }
 
 func sq(x float64) float64 { return x * x }
 
 // Worst is the motion where it matters: the place and the axis (0 is X) with the largest
-// |motion| + guard, that |motion| and its one-sided 95 % guard. Without places all is 0.
-func Worst(m fit.Motion, at []frame.Vec) (i, axis int, value, guard float64) {
+// |motion| + guard, that |motion| and its one-sided 95 % guard. So high over the faces that it was
+// read at, what leans goes sideways as well, and which way is not known. Without places all is 0.
+func Worst(m fit.Motion, at []frame.Vec, height float64) (i, axis int, value, guard float64) {
 	best := math.Inf(-1)
+	side, us := fit.Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}.Sideways(height)
 	for n, q := range at {
 		d, u := m.At(fit.Point{X: q.X, Y: q.Y})
-		for a, x := range [2][2]float64{{d.X, u.X}, {d.Y, u.Y}} {
-			if g := m.Guard(x[1]); math.Abs(x[0])+g > best {
-				best, i, axis, value, guard = math.Abs(x[0])+g, n, a, math.Abs(x[0]), g
+		for a, x := range [2][4]float64{{d.X, u.X, side.X, us.X}, {d.Y, u.Y, side.Y, us.Y}} {
+			d, g := math.Abs(x[0])+math.Abs(x[2]), m.Guard(math.Hypot(x[1], x[3]))
+			if d+g > best {
+				best, i, axis, value, guard = d+g, n, a, d, g
 			}
 		}
 	}

@@ -47,9 +47,12 @@ func about(t *rapid.T, mean float64, n int) []float64 {
 	return xs
 }
 
+// twice is how often a witness is read.
+const twice = 2
+
 func drawSet(t *rapid.T, repeats int) Set {
 	s := Set{U: [2]float64{rapid.Float64Range(5e-4, 2e-3).Draw(t, "ux"), rapid.Float64Range(5e-4, 2e-3).Draw(t, "uy")}}
-	s.Rim = about(t, rapid.Float64Range(-200, -199).Draw(t, "rim"), Repeats)
+	s.Rim = about(t, rapid.Float64Range(-200, -199).Draw(t, "rim"), twice)
 	s.Fixture = fit.Point3{X: rapid.Float64Range(-300, 300).Draw(t, "bx"), Y: rapid.Float64Range(-200, 200).Draw(t, "by"), Z: stat.Mean(s.Rim, nil)}
 	for range spots {
 		s.Reads = append(s.Reads, about(t, rapid.Float64Range(10, 10.02).Draw(t, "mean"), repeats))
@@ -62,9 +65,9 @@ func drawSet(t *rapid.T, repeats int) Set {
 func TestMovedByWholeSystem(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 4).Draw(t, "repeats")
-		before, now := drawSet(t, Repeats), drawSet(t, n)
+		before, now := drawSet(t, twice), drawSet(t, n)
 		before.U = now.U // the same instrument
-		m, err := before.Baseline(spots).Moved(spots, now, false, 1e-4)
+		m, err := before.Baseline(spots, twice).Moved(spots, now, All, budget.Spread{S: 1e-4, Dof: 1e3})
 		if err != nil {
 			t.Fatalf("%v", err)
 		}
@@ -130,13 +133,13 @@ func TestSpread(t *testing.T) {
 				dof += float64(len(xs) - 1)
 			}
 		}
-		m, err := b.Baseline(spots).Moved(spots, s, false, 1e-9)
+		m, err := b.Baseline(spots, twice).Moved(spots, s, All, budget.Spread{S: 1e-9, Dof: 1e3})
 		if err != nil {
 			t.Fatalf("%v", err)
 		}
 		near(t, "scatter", m.S, math.Sqrt(ss/dof), 1e-9)
 		near(t, "dof", m.Dof, dof, 0)
-		m, err = b.Baseline(spots).Moved(spots, s, false, 0.5)
+		m, err = b.Baseline(spots, twice).Moved(spots, s, All, budget.Spread{S: 0.5, Dof: 1e3})
 		if err != nil {
 			t.Fatalf("%v", err)
 		}
@@ -148,7 +151,7 @@ func TestSpread(t *testing.T) {
 func TestMovedFindsMotion(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawSet(t, 2)
-		base := b.Baseline(spots)
+		base := b.Baseline(spots, twice)
 		off := fit.Point3{X: rapid.Float64Range(-5, 5).Draw(t, "x"), Y: rapid.Float64Range(-5, 5).Draw(t, "y"), Z: rapid.Float64Range(-5, 5).Draw(t, "z")}
 		d := [6]float64{}
 		for i := range d {
@@ -166,14 +169,14 @@ func TestMovedFindsMotion(t *testing.T) {
 			}
 			now.Reads = append(now.Reads, xs)
 		}
-		m, err := base.Moved(spots, now, false, 1e-4)
+		m, err := base.Moved(spots, now, All, budget.Spread{S: 1e-4, Dof: 1e3})
 		if err != nil {
 			t.Fatalf("%v", err)
 		}
 		for i, got := range []float64{m.Move.X, m.Move.Y, m.Turn, m.Lift, m.TiltX, m.TiltY} {
 			near(t, "motion", got, d[i], 1e-9)
 		}
-		h, err := base.Moved(spots, Set{Rim: now.Rim, Fixture: fit.Point3{Z: now.Fixture.Z}, Reads: append([][]float64{nil, nil, nil}, now.Reads[3:]...)}, true, 1e-4)
+		h, err := base.Moved(spots, Set{Rim: now.Rim, Fixture: fit.Point3{Z: now.Fixture.Z}, Reads: append([][]float64{nil, nil, nil}, now.Reads[3:]...)}, Heights, budget.Spread{S: 1e-4, Dof: 1e3})
 		if err != nil {
 			t.Fatalf("%v", err)
 		}
@@ -186,14 +189,14 @@ func TestMovedFindsMotion(t *testing.T) {
 			tops = append(tops, d[3]+d[4]*sp.At.X+d[5]*sp.At.Y)
 		}
 		most := slices.MaxFunc(tops, func(a, b float64) int { return int(math.Copysign(1, math.Abs(a)-math.Abs(b))) })
-		near(t, "lifted", Lifted(m), most, 1e-9)
-		near(t, "lifted, heights alone", Lifted(h), most, 1e-9)
+		near(t, "lifted", Lifted(m).D, most, 1e-9)
+		near(t, "lifted, heights alone", Lifted(h).D, most, 1e-9)
 	})
 }
 
 func TestMovedRefuses(t *testing.T) {
 	s := Set{Rim: []float64{0, 0.001}, Reads: [][]float64{{1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}}}
-	b := s.Baseline(spots)
+	b := s.Baseline(spots, twice)
 	for _, c := range []struct {
 		name  string
 		b     Baseline
@@ -201,12 +204,12 @@ func TestMovedRefuses(t *testing.T) {
 		floor float64
 		want  string
 	}{
-		{"other job", Baseline{Differ: b.Differ[:3]}, s, 1e-3, "the baseline has 3 witnesses and the job 7; read the baseline again"},
+		{"other job", Baseline{Repeats: twice, Differ: b.Differ[:3]}, s, 1e-3, "the baseline has 3 witnesses and the job 7; read the baseline again"},
 		{"none read", b, Set{Rim: s.Rim}, 1e-3, `witness "left" was not read; read it`},
 		{"one missing", b, Set{Rim: s.Rim, Reads: append(append([][]float64{}, s.Reads[:6]...), nil)}, 1e-3, `witness "far left" was not read; read it`},
-		{"no scatter", Baseline{Differ: b.Differ}, Set{Reads: s.Reads}, 0, "no scatter"},
+		{"no scatter", Baseline{Repeats: twice, Differ: b.Differ}, Set{Reads: s.Reads}, 0, "no scatter"},
 	} {
-		if _, err := c.b.Moved(spots, c.s, false, c.floor); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := c.b.Moved(spots, c.s, All, budget.Spread{S: c.floor, Dof: 1e3}); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
@@ -220,7 +223,7 @@ func TestShiftWorked(t *testing.T) {
 	plan := spots[:3]
 	pair := func(mean float64) []float64 { return []float64{mean - s/math.Sqrt2, mean + s/math.Sqrt2} }
 	now := Set{U: [2]float64{s / math.Sqrt2, s / math.Sqrt2}, Rim: pair(0), Reads: [][]float64{pair(0.0015), pair(0.0020), pair(0.0090)}}
-	m, err := Baseline{Spread: budget.Spread{S: s, Dof: 10}, Differ: []float64{0, 0, 0}}.Moved(plan, now, false, 0.0005)
+	m, err := Baseline{Repeats: twice, Spread: budget.Spread{S: s, Dof: 10}, Differ: []float64{0, 0, 0}}.Moved(plan, now, All, budget.Spread{S: 0.0005, Dof: 1e3})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -235,7 +238,7 @@ func TestShiftWorked(t *testing.T) {
 		near(t, "x", d.X, want.X, 1e-9)
 		near(t, "y", d.Y, want.Y, 1e-9)
 	}
-	i, axis, value, guard := Worst(m, corners)
+	i, axis, value, guard := Worst(m, corners, 0)
 	if i != 1 || axis != 1 {
 		t.Errorf("worst at %d along %d", i, axis)
 	}
@@ -245,7 +248,7 @@ func TestShiftWorked(t *testing.T) {
 
 func TestWorst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m, err := drawSet(t, 2).Baseline(spots).Moved(spots, drawSet(t, 2), false, 1e-4)
+		m, err := drawSet(t, 2).Baseline(spots, twice).Moved(spots, drawSet(t, 2), All, budget.Spread{S: 1e-4, Dof: 1e3})
 		if err != nil {
 			t.Fatalf("%v", err)
 		}
@@ -253,19 +256,24 @@ func TestWorst(t *testing.T) {
 		for range rapid.IntRange(1, 6).Draw(t, "n") {
 			at = append(at, frame.Vec{X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: rapid.Float64Range(-90, 90).Draw(t, "y")})
 		}
+		h := rapid.Float64Range(0, 40).Draw(t, "height")
+		lean := [2]float64{h * math.Abs(m.TiltX), h * math.Abs(m.TiltY)}
+		uLean := [2]float64{h * math.Sqrt(m.LiftCov[1][1]), h * math.Sqrt(m.LiftCov[2][2])}
 		most := math.Inf(-1)
 		for _, q := range at {
 			d := frame.Motion{Turn: 0, Shift: frame.Vec{X: m.Move.X - m.Turn*q.Y, Y: m.Move.Y + m.Turn*q.X}}.Shift
 			c := frame.Motion{}.CovAt(q, m.PlanCov)
-			most = math.Max(most, math.Max(math.Abs(d.X)+budget.TQuantile(0.95, m.Dof)*math.Sqrt(c[0][0]), math.Abs(d.Y)+budget.TQuantile(0.95, m.Dof)*math.Sqrt(c[1][1])))
+			for a, x := range []float64{d.X, d.Y} {
+				most = math.Max(most, math.Abs(x)+lean[a]+budget.TQuantile(0.95, m.Dof)*math.Sqrt(c[a][a]+uLean[a]*uLean[a]))
+			}
 		}
-		i, axis, v, g := Worst(m, at)
+		i, axis, v, g := Worst(m, at, h)
 		near(t, "sum", v+g, most, 1e-12)
 		d, u := m.At(fit.Point{X: at[i].X, Y: at[i].Y})
-		near(t, "value", v, math.Abs([]float64{d.X, d.Y}[axis]), 0)
-		near(t, "guard", g, m.Guard([]float64{u.X, u.Y}[axis]), 0)
+		near(t, "value", v, math.Abs([]float64{d.X, d.Y}[axis])+lean[axis], 1e-15)
+		near(t, "guard", g, m.Guard(math.Hypot([]float64{u.X, u.Y}[axis], uLean[axis])), 1e-15)
 	})
-	if _, _, v, g := Worst(fit.Motion{Dof: 3}, nil); v != 0 || g != 0 {
+	if _, _, v, g := Worst(fit.Motion{Dof: 3}, nil, 9); v != 0 || g != 0 {
 		t.Error("without places")
 	}
 }

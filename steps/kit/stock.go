@@ -3,6 +3,7 @@ package kit
 import (
 	"math"
 
+	"fliptrue/calc/budget"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
@@ -25,7 +26,7 @@ func StockSize(p *fold.Plan, v fold.View) [3]float64 {
 	s := p.Job.Part.Size
 	s[2] += p.Job.Part.Skin[0] + p.Job.Part.Skin[1]
 	if f, ok := facts.Stock.Perhaps(v); ok {
-		s = [3]float64{float64(f.L), float64(f.W), Mean([]float64{float64(f.T1), float64(f.T2), float64(f.T3), float64(f.T4), float64(f.T5)})}
+		s = [3]float64{float64(f.L), float64(f.W), budget.MeanOf([]float64{float64(f.T1), float64(f.T2), float64(f.T3), float64(f.T4), float64(f.T5)})}
 	}
 	return s
 }
@@ -66,12 +67,4 @@ func StockPicture(p *fold.Plan, v fold.View, extra ...fold.Shape) fold.Scene {
 		box(fold.RolePart, "stock", 0, 0, w, h)}}
 	sc.Shapes = append(sc.Shapes, extra...)
 	return sc
-}
-
-func Mean(xs []float64) float64 {
-	m := 0.0
-	for _, x := range xs {
-		m += (x - xs[0]) / float64(len(xs))
-	}
-	return xs[0] + m
 }

@@ -30,14 +30,14 @@ func baseline(p *fold.Plan) *fold.Spec {
 				asSeated(p, v, s, &o)
 			}
 			f := baselineFact(p, s)
-			o.Facts = []fold.Known{f}
-			scatter := s.spread.S
-			if s.spread.Dof == 0 {
+			o.Facts = []fold.Known{facts.Baseline.Is(f)}
+			scatter := float64(f.S)
+			if f.Freedom == 0 {
 				scatter, _ = judge.ProbeS(p)
 			}
 			o.Lines = append(o.Lines, fold.Row{Label: "scatter of a touch", Value: scatter, Unit: unit.KLength, Big: true})
 			for i, sp := range witnesses(p) {
-				o.Lines = append(o.Lines, fold.Row{Label: sp.Label + ", from the fixture", Value: f.Value[3+i], Unit: unit.KLength, Signed: true})
+				o.Lines = append(o.Lines, fold.Row{Label: sp.Label + ", from the fixture", Value: f.D[i], Unit: unit.KLength, Signed: true})
 			}
 			o.Learned = fmt.Sprintf("A touch repeats within %s: enough to see a move of %s.", p.Len(scatter), p.Len(4.5*scatter))
 			return o
@@ -81,14 +81,14 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	}
 	b, ok := facts.Bore.In(v)
 	if ok && instrumentStands(p, v) {
-		at, _ := corrected(p, v, frame.Vec{X: s.ref.X, Y: s.ref.Y})
+		at, _ := corrected(p, v, frame.Vec{X: s.Fixture.X, Y: s.Fixture.Y})
 		d := at.Sub(frame.Vec{X: float64(b.X), Y: float64(b.Y)}).Len()
 		c := judge.Most(judge.BoreMoved(p, v.Walks(3), false), d, 0)
 		fail(&c, fmt.Sprintf("The fixture's %s has moved by %s", kit.Locator(p), p.Len(d)))
 	}
 	fl, ok1 := v.Fact("floor")
 	if l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok1 && ok2 && len(fl.Value) > 3 {
-		d := math.Abs(s.ref.Z - float64(l.L) - rimWas(p, fl, kit.Rim(p)[0]))
+		d := math.Abs(s.Fixture.Z - float64(l.L) - rimWas(p, fl, kit.Rim(p)[0]))
 		c := judge.Of(rimLimit(p), d, 0)
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/witness"
 	"fliptrue/steps/fold"
 )
 
@@ -19,18 +20,15 @@ type creep struct {
 func creepOf(v fold.View, axes []string) creep {
 	var c creep
 	for k, ax := range axes {
-		before, n := 0.0, 0
+		var xs []float64
 		for i := range stages {
-			field := fmt.Sprintf("round%d.%s", i+1, ax)
-			if !v.Has(field) {
-				continue
+			if field := fmt.Sprintf("round%d.%s", i+1, ax); v.Has(field) {
+				xs = append(xs, v.Len(field))
 			}
-			n++
-			x := v.Len(field)
-			c.step, c.most = math.Max(c.step, math.Abs(x-before)), math.Max(c.most, math.Abs(x))
-			before = x
 		}
-		c.last[k], c.rounds = before, n
+		step, most, last := witness.Crept(xs)
+		c.step, c.most = math.Max(c.step, step), math.Max(c.most, most)
+		c.last[k], c.rounds = last, len(xs)
 	}
 	return c
 }

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"strings"
 
-	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/witness"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -17,8 +17,14 @@ import (
 
 // LetGoAsks read the fixture's own witness again, and where the part's set is known the sides of the part.
 func LetGoAsks(p *fold.Plan, v fold.View, base *fold.Known) []fold.Ask {
+	var was *facts.BaselineFact
+	if base != nil {
+		if b, ok := facts.Baseline.Read(*base); ok {
+			was = &b
+		}
+	}
 	var out []fold.Ask
-	for _, a := range setAsks(p, v, base, repeats(p), false) {
+	for _, a := range setAsks(p, v, was, repeats(p), false) {
 		spot := strings.TrimRight(a.Field, ".0123456789")
 		switch {
 		case spot == "rim" || spot == "z":
@@ -32,44 +38,27 @@ func LetGoAsks(p *fold.Plan, v fold.View, base *fold.Known) []fold.Ask {
 
 // LetGoReads says that a set can be read again: dials on posts were taken off the table before it was cut.
 func LetGoReads(p *fold.Plan, base fold.Known) bool {
-	return !posts(p) && len(base.Value) == 3+len(witnesses(p))
+	b, ok := facts.Baseline.Read(base)
+	return ok && !posts(p) && len(b.D) == len(witnesses(p))
 }
 
 // FixtureAway is how far the fixture's bore, pin or square stands from where it was; false where it was not read.
 func FixtureAway(p *fold.Plan, v fold.View) (float64, bool) {
 	first, _ := kit.Targets(p)
 	at, _, ok := cross(p, v, first)
-	b, was := v.Perhaps("bore")
-	if !ok || !was || len(b.Value) < 2 {
+	b, was := facts.Bore.Perhaps(v)
+	if !ok || !was {
 		return 0, false
 	}
 	at, _ = corrected(p, v, at)
-	return at.Sub(frame.Vec{X: b.Value[0], Y: b.Value[1]}).Len(), true
+	return at.Sub(frame.Vec{X: float64(b.X), Y: float64(b.Y)}).Len(), true
 }
 
 // LetGoMotion is the motion of the part on its fixture in plan since the set, about the part zero.
 func LetGoMotion(p *fold.Plan, v fold.View, base fold.Known) (fit.Motion, error) {
-	s := readSet(p, v, false)
-	sp := witnesses(p)
-	if len(base.Value) != 3+len(sp) {
-		return fit.Motion{}, fmt.Errorf("the witness set has %d witnesses and the job %d; go by faces that were cut", len(base.Value)-3, len(sp))
+	b, _ := facts.Baseline.Read(base)
+	if n := len(witnesses(p)); len(b.D) != n {
+		return fit.Motion{}, fmt.Errorf("the witness set has %d witnesses and the job %d; go by faces that were cut", len(b.D), n)
 	}
-	var ds []fit.Difference
-	for i, w := range sp {
-		if w.Axis == fit.AxisZ {
-			continue
-		}
-		if len(s.reads[i]) == 0 {
-			return fit.Motion{}, fmt.Errorf("witness %q was not read; read it", w.Label)
-		}
-		ds = append(ds, fit.Difference{Axis: w.Axis, At: w.At, D: kit.Mean(s.reads[i]) - s.refOf(w.Axis) - base.Value[3+i],
-			Q: 1/float64(repeats(p)) + 1/float64(len(s.reads[i]))})
-	}
-	floor, dof := judge.ProbeS(p)
-	scatter := budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread)
-	if scatter.Dof == 0 { // nothing was read twice
-		scatter.Dof = dof
-	}
-	scatter = scatter.AtLeast(floor)
-	return fit.SolveMotion(ds, [3]float64{2 * sq(s.refU[0]/scatter.S), 2 * sq(s.refU[1]/scatter.S)}, scatter)
+	return moved(p, b, readSet(p, v, false), witness.Plan)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -20,7 +21,7 @@ func lifting(p *fold.Plan) *fold.Spec {
 		Title: "lifted by drilling?", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("holes"), fold.AsRead("baseline")),
 		Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
 		Asks: func(v fold.View) []fold.Ask {
-			b, ok := v.Fact("baseline")
+			b, ok := facts.Baseline.In(v)
 			if !ok {
 				return setAsks(p, v, nil, 1, true)
 			}
@@ -28,22 +29,17 @@ func lifting(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			b, _ := v.Fact("baseline")
+			b, _ := facts.Baseline.In(v)
 			s := readSet(p, v, true)
 			repeatCheck(p, s, &o)
-			m, err := moved(p, b, s, true)
+			m, err := moved(p, b, s, witness.Heights)
 			if err != nil {
 				return kit.Cannot(p, "lift", err, o)
 			}
-			most := 0.0
-			for _, w := range m.Shifts {
-				if math.Abs(w.D) > math.Abs(most) {
-					most = w.D
-				}
-			}
+			most := witness.Lifted(m).D
 			c := judge.Of(p.Limit("lift"), math.Abs(most), 0)
 			if c.Verdict == fold.Fail {
-				c.Words = "Drilling lifted the part. " + whatRose(p, m)
+				c.Words = "Drilling lifted the part. " + whatRose(m)
 				o.Named = "lifted-by-drilling"
 				o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: wipeUnder})
 			}

@@ -6,6 +6,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -56,15 +57,15 @@ func postAsks(p *fold.Plan, before bool) []fold.Ask {
 
 // readPosts are the dials as part minus fixture: a part that comes toward a dial pushes its needle up.
 func readPosts(p *fold.Plan, v fold.View) witnessSet {
-	s := witnessSet{fixed: true, spread: budget.Spread{S: postS(p), Dof: judge.TypeB}}
+	s := witnessSet{fixed: true, Set: witness.Set{Dial: budget.Spread{S: postS(p), Dof: judge.TypeB}}}
 	for _, sp := range witnesses(p) {
 		x, ok := v.Num(sp.Field, unit.KLength)
 		s.fixed = s.fixed && ok
 		if !ok {
-			s.reads = append(s.reads, nil)
+			s.Reads = append(s.Reads, nil)
 			continue
 		}
-		s.reads = append(s.reads, []float64{-sp.Sign * x})
+		s.Reads = append(s.Reads, []float64{-sp.Sign * x})
 	}
 	return s
 }

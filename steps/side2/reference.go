@@ -40,9 +40,9 @@ func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 			if !posts(p) {
 				stillThere(p, v, s, &o)
 			}
-			o.Facts = append(o.Facts, baselineFact(p, s))
+			o.Facts = append(o.Facts, facts.Baseline.Is(baselineFact(p, s)))
 			o.Learned = fmt.Sprintf("A touch repeats within %s. A later bump is proven harmless, or not, by reading the set again.",
-				p.Len(s.spread.S))
+				p.Len(s.Spread().S))
 			return o
 		},
 		Page: func(v fold.View) fold.Page {

@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/frame"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -20,16 +21,13 @@ import (
 // riseChecks hold what the heights say of a motion: the largest change of a touch, and the lean from end to end.
 func riseChecks(p *fold.Plan, m fit.Motion) []fold.Check {
 	lift := p.Limit("shift.lift")
-	rise, guard := 0.0, 0.0
 	for _, s := range m.Shifts {
 		if s.Axis == fit.AxisZ {
 			lift.Max = math.Max(lift.Max, s.Limit)
-			if math.Abs(s.D) > math.Abs(rise) {
-				rise, guard = s.D, m.Guard(s.U)
-			}
 		}
 	}
-	out := []fold.Check{atMostSeen(lift, math.Abs(rise), guard)}
+	most := witness.Lifted(m)
+	out := []fold.Check{atMostSeen(lift, math.Abs(most.D), m.Guard(most.U))}
 	if m.Tilted {
 		lean, u := leanOver(p, m)
 		l := p.Limit("shift.lean")
@@ -38,9 +36,9 @@ func riseChecks(p *fold.Plan, m fit.Motion) []fold.Check {
 	}
 	for i := range out {
 		if out[i].Verdict != fold.Pass {
-			out[i].Words = fmt.Sprintf("Its top changed height by %s against the fixture. %s", p.Len(out[i].Got), whatRose(p, m))
+			out[i].Words = fmt.Sprintf("Its top changed height by %s against the fixture. %s", p.Len(out[i].Got), whatRose(m))
 			if i > 0 {
-				out[i].Words = fmt.Sprintf("It leans by %s from end to end since the baseline. %s", p.Len(out[i].Got), whatRose(p, m))
+				out[i].Words = fmt.Sprintf("It leans by %s from end to end since the baseline. %s", p.Len(out[i].Got), whatRose(m))
 			}
 		}
 	}
@@ -109,10 +107,10 @@ func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	mid := frame.Vec{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
 	worst, at := 0.0, ""
 	for i, sp := range witnesses(p) {
-		if sp.Axis != fit.AxisZ || len(s.reads[i]) == 0 {
+		if sp.Axis != fit.AxisZ || len(s.Reads[i]) == 0 {
 			continue
 		}
-		d := kit.Mean(s.reads[i]) - s.ref.Z - was.At(frame.Vec{X: sp.At.X, Y: sp.At.Y}, mid)
+		d := s.Differ(i, sp.Axis) - was.At(frame.Vec{X: sp.At.X, Y: sp.At.Y}, mid)
 		if at == "" || math.Abs(d) > math.Abs(worst) {
 			worst, at = d, sp.Label
 		}

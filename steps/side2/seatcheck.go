@@ -3,8 +3,8 @@ package side2
 import (
 	"math"
 
-	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -23,7 +23,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			fold.Whether("skimmed")), Recheck: &fold.Recheck{Before: at, Lifts: []fold.FactID{"seat", "baseline", "shift"},
 			Against: []fold.FactID{"baseline"}},
 		Asks: func(v fold.View) []fold.Ask {
-			b, ok := v.Was("baseline")
+			b, ok := facts.Baseline.Was(v)
 			if !ok {
 				return setAsks(p, v, nil, repeats(p), false)
 			}
@@ -31,27 +31,21 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			b, _ := v.Was("baseline")
+			b, _ := facts.Baseline.Was(v)
 			s := readSet(p, v, false)
-			m, err := moved(p, b, s, false)
+			m, err := moved(p, b, s, witness.All)
 			if err != nil {
 				return kit.Cannot(p, "check", err, o)
 			}
 			repeatCheck(p, s, &o)
 			c, words := WeighMotion(p, limit(), m)
 			o.Checks = append(o.Checks, c)
-			rise := 0.0
-			for i, sp := range witnesses(p) {
-				if sp.Axis == fit.AxisZ {
-					rise = math.Max(rise, math.Abs(m.Shifts[i].D))
-				}
-			}
 			if !v.Standing("skimmed") { // after the skim a top witness may be cut away
 				l := p.Limit("check.floor")
 				l.ID, l.Why = "check.height", "height of the part's top as in the baseline"
-				k := judge.Of(l, rise, 0)
+				k := judge.Of(l, math.Abs(witness.Lifted(m).D), 0)
 				if k.Verdict == fold.Fail {
-					k.Words = "The part does not lie as it did. " + whatRose(p, m)
+					k.Words = "The part does not lie as it did. " + whatRose(m)
 				}
 				o.Checks = append(o.Checks, k)
 				if k.Verdict == fold.Fail && c.Verdict == fold.Pass {

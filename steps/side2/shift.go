@@ -8,6 +8,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -53,7 +54,7 @@ func mostRepeats(p *fold.Plan) int {
 }
 
 // setRepeats is how often each witness is read: more when those before could not decide.
-func setRepeats(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) int {
+func setRepeats(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit) int {
 	step := repeats(p)
 	for n := step; n < mostRepeats(p); n += step {
 		if !unsettled(p, v.In(firstRepeats(v.Round, n), nil), base, l) {
@@ -67,19 +68,19 @@ func setRepeats(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) int {
 }
 
 // unsettled says that a whole set as read neither passes nor fails.
-func unsettled(p *fold.Plan, v fold.View, base fold.Known, l fold.Limit) bool {
+func unsettled(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit) bool {
 	s := readSet(p, v, false)
 	if !s.fixed {
 		return false
 	}
-	m, err := moved(p, base, s, false)
+	m, err := moved(p, base, s, witness.All)
 	if err != nil {
 		return false
 	}
 	if c, _ := weigh(p, l, m, tallest(p, v)); c.Verdict == fold.NotProven {
 		return true
 	}
-	if v.Walks(3) && base.ID == "baseline" && l.ID == "shift.register" {
+	if v.Walks(3) && l.ID == "shift.register" {
 		for _, c := range riseChecks(p, m) {
 			if c.Verdict == fold.NotProven {
 				return true
@@ -116,7 +117,7 @@ func shift(p *fold.Plan) *fold.Spec {
 		Title: "shift test", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("screws"), fold.AsRead("baseline"),
 			fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
 		Asks: func(v fold.View) []fold.Ask {
-			b, ok := v.Fact("baseline")
+			b, ok := facts.Baseline.In(v)
 			if !ok {
 				return setAsks(p, v, nil, repeats(p), false)
 			}
@@ -124,9 +125,9 @@ func shift(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome {
 			var o fold.Outcome
-			b, _ := v.Fact("baseline")
+			b, _ := facts.Baseline.In(v)
 			s := readSet(p, v, false)
-			m, err := moved(p, b, s, false)
+			m, err := moved(p, b, s, witness.All)
 			if err != nil {
 				return kit.Cannot(p, "shift", err, o)
 			}
@@ -145,7 +146,7 @@ func shift(p *fold.Plan) *fold.Spec {
 			if v.Walks(3) {
 				o.Lines = append(o.Lines, riseRows(p, m)...)
 			}
-			if r := whatRose(p, m); r != "" {
+			if r := whatRose(m); r != "" {
 				o.Notes = append(o.Notes, r)
 			}
 			nameWitness(p, m, &o)
@@ -176,11 +177,11 @@ func shift(p *fold.Plan) *fold.Spec {
 
 // withMoves adds to a scene how far the features moved since the baseline, once all is read.
 func withMoves(p *fold.Plan, v fold.View, l fold.Limit, s fold.Scene) fold.Scene {
-	b, ok := v.Fact("baseline")
+	b, ok := facts.Baseline.In(v)
 	if !ok {
 		return s
 	}
-	m, err := moved(p, b, readSet(p, v, false), false)
+	m, err := moved(p, b, readSet(p, v, false), witness.All)
 	if err != nil || !m.Plan {
 		return s
 	}

@@ -9,6 +9,7 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -59,11 +60,9 @@ func cross(p *fold.Plan, v fold.View, t kit.Target) (at frame.Vec, u [2]float64,
 	return frame.Vec{X: x, Y: y}, [2]float64{ux, uy}, ok1 && ok2
 }
 
-func sq(x float64) float64 { return x * x }
-
 // setAsks asks a witness set, the fixture's own first: of all witnesses, or only the
 // heights. Where base is given, its differences predict.
-func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights bool) []fold.Ask {
+func setAsks(p *fold.Plan, v fold.View, base *facts.BaselineFact, times int, heights bool) []fold.Ask {
 	if posts(p) {
 		return postAsks(p, base == nil)
 	}
@@ -113,8 +112,8 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 				a.Window = near(first, 0.05, "the touch before")
 			case k > 1:
 				a.Label = kit.SecondTouch(a.Label)
-			case base != nil && len(base.Value) > 3+i && s.fixed:
-				a.Window = near(base.Value[3+i]+s.refOf(sp.Axis), 0.3, "where it stood before")
+			case base != nil && len(base.D) > i && s.fixed:
+				a.Window = near(base.D[i]+s.Of(sp.Axis), 0.3, "where it stood before")
 			case placed && sp.Axis == fit.AxisX:
 				a.Window = near(off.Value[0]+sp.At.X-sp.Sign*ball, 1, "the part in its pocket")
 			case placed && sp.Axis == fit.AxisY:
@@ -135,17 +134,9 @@ func setAsks(p *fold.Plan, v fold.View, base *fold.Known, times int, heights boo
 
 // witnessSet is one set as read.
 type witnessSet struct {
-	fixed  bool // the fixture's own witness is there
-	ref    fit.Point3
-	refU   [2]float64  // standard uncertainty of the reference along X and Y
-	reads  [][]float64 // per spot
-	spread budget.Spread
-	pair   float64 // largest difference of two repeats
-	pairs  int     // how many there are
-	worst  string  // field of it
+	witness.Set
+	fixed bool // the fixture's own witness is there
 }
-
-func (s witnessSet) refOf(a fit.Axis) float64 { return [3]float64{s.ref.X, s.ref.Y, s.ref.Z}[a] }
 
 // readSet collects what was read of a set.
 func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
@@ -153,35 +144,18 @@ func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
 		return readPosts(p, v)
 	}
 	s := witnessSet{fixed: true}
-	get := func(field string) float64 {
-		x, ok := v.Num(field, unit.KLength)
-		s.fixed = s.fixed && ok
-		return x
-	}
 	if !heights {
 		first, _ := kit.Targets(p)
 		at, u, ok := cross(p, v, first)
-		s.ref.X, s.ref.Y, s.refU, s.fixed = at.X, at.Y, u, ok
-	}
-	var parts []budget.Spread
-	pair := func(field string, xs []float64) {
-		parts = append(parts, budget.SpreadOf(xs))
-		for i := range xs {
-			for j := range i {
-				s.pairs++
-				if d := math.Abs(xs[i] - xs[j]); d > s.pair {
-					s.pair, s.worst = d, field
-				}
-			}
-		}
+		s.Fixture.X, s.Fixture.Y, s.U, s.fixed = at.X, at.Y, u, ok
 	}
 	var rim []float64
 	for k := 1; k <= repeats(p); k++ {
-		rim = append(rim, get(kit.RepeatField("rim", k)))
+		z, ok := v.Num(kit.RepeatField("rim", k), unit.KLength)
+		rim, s.fixed = append(rim, z), s.fixed && ok
 	}
-	s.ref.Z = kit.Mean(rim)
 	if s.fixed {
-		pair("rim", rim)
+		s.Rim, s.Fixture.Z = rim, budget.MeanOf(rim)
 	}
 	for _, sp := range witnesses(p) {
 		var xs []float64
@@ -192,73 +166,45 @@ func readSet(p *fold.Plan, v fold.View, heights bool) witnessSet {
 			}
 			xs = append(xs, x)
 		}
-		s.reads = append(s.reads, xs)
-		if len(xs) > 1 {
-			pair(sp.Field, xs)
-		}
+		s.Reads = append(s.Reads, xs)
 	}
-	s.spread = budget.Pool(parts...)
 	return s
 }
 
-// baseline is the fact: number of witnesses, pooled scatter and its degrees of freedom, then part minus fixture at each.
-func baselineFact(p *fold.Plan, s witnessSet) fold.Known {
-	f := fold.Known{ID: "baseline", Value: []float64{float64(len(s.reads)), s.spread.S, s.spread.Dof}}
-	for i, sp := range witnesses(p) {
-		f.Value = append(f.Value, kit.Mean(s.reads[i])-s.refOf(sp.Axis))
+// spots are the witnesses as their motion is reckoned from.
+func spots(p *fold.Plan) (out []witness.Spot) {
+	for _, w := range witnesses(p) {
+		out = append(out, witness.Spot{Name: w.Label, Axis: w.Axis, At: w.At})
 	}
-	return f
+	return out
+}
+
+// baselineFact is the set as a fact: the scatter of a touch, and part minus fixture at each witness.
+func baselineFact(p *fold.Plan, s witnessSet) facts.BaselineFact {
+	b := s.Baseline(spots(p), repeats(p))
+	return facts.BaselineFact{N: float64(len(b.Differ)), S: unit.Length(b.Spread.S), Freedom: b.Spread.Dof, D: b.Differ}
 }
 
 // moved is the rigid motion of the part on its fixture since the baseline, about the part zero.
-func moved(p *fold.Plan, base fold.Known, s witnessSet, heights bool) (fit.Motion, error) {
-	sp := witnesses(p)
-	if len(base.Value) != 3+len(sp) {
-		return fit.Motion{}, fmt.Errorf("the baseline has %d witnesses and the job %d; read the baseline again", len(base.Value)-3, len(sp))
-	}
-	var ds []fit.Difference
-	for i, w := range sp {
-		if heights && w.Axis != fit.AxisZ {
-			continue
-		}
-		if len(s.reads[i]) == 0 {
-			return fit.Motion{}, fmt.Errorf("witness %q was not read; read it", w.Label)
-		}
-		ds = append(ds, fit.Difference{Axis: w.Axis, At: w.At, D: kit.Mean(s.reads[i]) - s.refOf(w.Axis) - base.Value[3+i],
-			Q: 1/float64(repeats(p)) + 1/float64(len(s.reads[i]))})
-	}
-	floor, dof := judge.ProbeS(p)
-	scatter := budget.Pool(budget.Spread{S: base.Value[1], Dof: base.Value[2]}, s.spread)
-	if scatter.Dof == 0 { // nothing was read twice
-		scatter.Dof = dof
-	}
-	scatter = scatter.AtLeast(floor)
-	if posts(p) {
-		scatter = s.spread
-	}
-	// Both sets have a reference of the same kind: a centre by opposed contacts (s/√2 each), touches on the rim.
-	ref := [3]float64{2 * sq(s.refU[0]/scatter.S), 2 * sq(s.refU[1]/scatter.S), 2 / float64(repeats(p))}
-	if posts(p) {
-		ref = [3]float64{} // the posts stand on the fixture itself
-	}
-	return fit.SolveMotion(ds, ref, scatter)
+func moved(p *fold.Plan, base facts.BaselineFact, s witnessSet, of witness.Which) (fit.Motion, error) {
+	var own budget.Spread
+	own.S, own.Dof = judge.ProbeS(p)
+	was := witness.Baseline{Repeats: repeats(p), Spread: budget.Spread{S: float64(base.S), Dof: base.Freedom}, Differ: base.D}
+	return was.Moved(spots(p), s.Set, of, own)
 }
 
-// AtWorst is the motion at the worst listed feature, so high over the faces that it was read at: its place, axis, size and guard. What
-// leans goes sideways there, and which way is not known.
+// AtWorst is the motion at the worst listed feature, so high over the faces that it was read at: its place, axis, size and guard.
 func AtWorst(p *fold.Plan, m fit.Motion, height float64) (name string, axis int, value, guard float64) {
-	best := math.Inf(-1)
-	side, us := fit.Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}.Sideways(height)
-	for _, f := range kit.Features(p) {
-		d, u := m.At(fit.Point{X: f.At.X, Y: f.At.Y})
-		for a, x := range [2][4]float64{{d.X, u.X, side.X, us.X}, {d.Y, u.Y, side.Y, us.Y}} {
-			d, g := math.Abs(x[0])+math.Abs(x[2]), m.Guard(math.Hypot(x[1], x[3]))
-			if d+g > best {
-				best, name, axis, value, guard = d+g, f.Name, a, d, g
-			}
-		}
+	fs := kit.Features(p)
+	var at []frame.Vec
+	for _, f := range fs {
+		at = append(at, kit.Vec(f.At))
 	}
-	return
+	if len(fs) == 0 {
+		return "", 0, 0, 0
+	}
+	i, axis, value, guard := witness.Worst(m, at, height)
+	return fs[i].Name, axis, value, guard
 }
 
 // shiftFact is the motion as a fact, its lean as it works over that height; 0 for a lean that is not reckoned with.
@@ -292,63 +238,39 @@ func motionLines(p *fold.Plan, m fit.Motion, heights bool) []fold.Row {
 }
 
 // whatRose names in words what the heights say, "" when nothing moved beyond the scatter.
-func whatRose(p *fold.Plan, m fit.Motion) string {
-	var up, down int
-	high, most := "", 0.0
-	k := 0
-	sps := witnesses(p)
-	if len(m.Shifts) != len(sps) { // heights only
-		var zs []kit.Spot
-		for _, s := range sps {
-			if s.Axis == fit.AxisZ {
-				zs = append(zs, s)
-			}
+func whatRose(m fit.Motion) string {
+	heights := 0
+	for _, s := range m.Shifts {
+		if s.Axis == fit.AxisZ {
+			heights++
 		}
-		sps = zs
 	}
-	for i, sp := range sps {
-		if sp.Axis != fit.AxisZ {
-			continue
-		}
-		s := m.Shifts[i]
-		if s.Real && s.D > 0 {
-			up++
-			if s.D > most {
-				most, high = s.D, kit.CornerName[k]
-			}
-		}
-		if s.Real && s.D < 0 {
-			down++
-		}
-		k++
-	}
+	said, at := witness.RiseOf(m)
 	switch {
-	case k == 1 && up > 0:
+	case heights == 1 && said == witness.Rose:
 		return "It rose under the dial: a burr or a chip."
-	case k == 1 && down > 0:
+	case heights == 1 && said == witness.Sank:
 		return "It went down under the dial: it was never seated."
-	case up == k && k > 0:
+	case said == witness.Rose:
 		return "It rose everywhere: a burr or chips under it."
-	case down == k && k > 0:
+	case said == witness.Sank:
 		return "It went down everywhere: it was never seated."
-	case up > 0:
-		return "It rose most at " + high + ": a chip there."
-	case down > 0:
+	case said == witness.RoseAt:
+		return "It rose most at " + kit.CornerName[at] + ": a chip there."
+	case said == witness.SankInPart:
 		return "It settled on one side."
 	}
 	return ""
 }
-
-// falseRepeat is the chance that one pair too far apart is found in a set of sound readings.
-const falseRepeat = 0.003
 
 // RepeatOf is the repeat limit of the largest of n pairs: the more there are, the farther apart the worst of
 // them is by chance. One pair beyond 3.5 s is 1.3 % of all, the worst of ten 11 %.
 func RepeatOf(p *fold.Plan, n int) fold.Limit {
 	l := p.Limit("repeat")
 	if !p.Granted("repeat") && n > 0 {
-		s, dof := judge.ProbeS(p)
-		l.Max = math.Max(l.Max, math.Sqrt2*s*budget.CriticalT(falseRepeat, n, dof))
+		var touch budget.Spread
+		touch.S, touch.Dof = judge.ProbeS(p)
+		l.Max = math.Max(l.Max, witness.RepeatLimit(touch, n))
 		if own, ok := p.Job.Limits["repeat"]; ok { // tighter than that of so many pairs it holds
 			l.Max = math.Min(l.Max, float64(own))
 		}
@@ -358,17 +280,22 @@ func RepeatOf(p *fold.Plan, n int) fold.Limit {
 
 // repeatCheck holds the pairs of a set against the repeat limit.
 func repeatCheck(p *fold.Plan, s witnessSet, o *fold.Outcome) {
-	if s.pairs == 0 {
+	pairs := s.Pairs()
+	if pairs.N == 0 {
 		return // nothing was read twice
 	}
-	l := RepeatOf(p, s.pairs)
+	l := RepeatOf(p, pairs.N)
 	if p.Job.Machine.Probe == nil { // faces are then touched by something coarser than what found the bore
 		l.Max = math.Max(l.Max, 3.5*kit.Kicker{P: p, By: kit.FaceBy(p, fit.AxisX)}.Contact().S)
 	}
-	c := judge.Of(l, s.pair, 0)
+	c := judge.Of(l, pairs.Largest, 0)
 	if c.Verdict == fold.Fail {
-		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe %s and face, touch both again.", s.worst, p.Len(s.pair), kit.Tip(p))
-		o.Next = append(o.Next, fold.Act{Do: "again", Of: s.worst, Words: c.Words}, fold.Act{Do: "again", Of: kit.RepeatField(s.worst, 2)})
+		field := "rim"
+		if pairs.Spot >= 0 {
+			field = witnesses(p)[pairs.Spot].Field
+		}
+		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe %s and face, touch both again.", field, p.Len(pairs.Largest), kit.Tip(p))
+		o.Next = append(o.Next, fold.Act{Do: "again", Of: field, Words: c.Words}, fold.Act{Do: "again", Of: kit.RepeatField(field, 2)})
 	}
 	o.Checks = append(o.Checks, c)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
@@ -86,7 +87,7 @@ func judgeSpring(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	u := pickup.HalfU(pickup.Micrometer)
 	h, _ := kit.LastAt(v)
-	mean := kit.Mean(ts)
+	mean := budget.MeanOf(ts)
 	o.Facts = []fold.Known{facts.Spring.Is(facts.SpringFact{D: unit.Length(d)}),
 		facts.Thickness.Is(facts.ThicknessFact{T: unit.Length(mean), Taper: unit.Length(hi - lo), BX: unit.Angle(pl.B), BY: unit.Angle(pl.C),
 			Cov: fold.NewCov("t", [][]float64{{u * u}})}),
