@@ -19,7 +19,7 @@ const (
 	mostLines   = 60
 	mostColumns = 140
 	longFuncs   = 13 // functions of more lines
-	longLines   = 4  // lines of more columns
+	longLines   = 0  // lines of more columns
 )
 
 // TestSizes counts what is too long to be read in the program's own code, tests apart.

@@ -26,7 +26,8 @@ func StockSize(p *fold.Plan, v fold.View) [3]float64 {
 	s := p.Job.Part.Size
 	s[2] += p.Job.Part.Skin[0] + p.Job.Part.Skin[1]
 	if f, ok := facts.Stock.Perhaps(v); ok {
-		s = [3]float64{float64(f.L), float64(f.W), budget.MeanOf([]float64{float64(f.T1), float64(f.T2), float64(f.T3), float64(f.T4), float64(f.T5)})}
+		t := budget.MeanOf([]float64{float64(f.T1), float64(f.T2), float64(f.T3), float64(f.T4), float64(f.T5)})
+		s = [3]float64{float64(f.L), float64(f.W), t}
 	}
 	return s
 }

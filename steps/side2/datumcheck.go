@@ -252,7 +252,7 @@ func datumCheck(p *fold.Plan) *fold.Spec {
 				o.Facts = append(o.Facts, was)
 			}
 			o.Learned = fmt.Sprintf("The machine has a new home position: X %s Y %s Z %s. The offset is shifted by it and read back again.",
-				unit.Signed(d.X, unit.KLength, p.Job.Unit, 0), unit.Signed(d.Y, unit.KLength, p.Job.Unit, 0), unit.Signed(dz, unit.KLength, p.Job.Unit, 0))
+				kit.Signed(p, d.X), kit.Signed(p, d.Y), kit.Signed(p, dz))
 		} else {
 			o.Learned = fmt.Sprintf("As before within %s; that much is carried in the budget.", p.Len(most))
 		}

@@ -255,7 +255,8 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 			t.Words += " Do not pack: the touches are bowed, or one is on a chip."
 		}
 	case fold.NotProven:
-		t.Words = fmt.Sprintf("The floor leans by %s, high at %s. These touches can't prove that it is little enough: wipe and touch all again.",
+		t.Words = fmt.Sprintf("The floor leans by %s, high at %s. These touches can't prove that it is little enough: "+
+			"wipe and touch all again.",
 			p.Len(tilt), high)
 	}
 	form := judge.Of(p.Limit("floor.form"), pl.Range.V, 0)

@@ -49,8 +49,8 @@ func postAsks(p *fold.Plan, before bool) []fold.Ask {
 	}
 	if before {
 		asks[0].Do = []fold.Act{{Do: "fit", Of: "posts",
-			Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. Press a tip in: its needle must rise. Set all to " +
-				"zero."}}
+			Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. " +
+				"Press a tip in: its needle must rise. Set all to zero."}}
 	}
 	return asks
 }

@@ -232,7 +232,8 @@ func afterRise(p *fold.Plan, v fold.View, heights []fold.Check, o *fold.Outcome)
 // undecided is the act when a motion can't be told from the limit: more repeats once, then the seat again.
 func undecided(p *fold.Plan, v fold.View, or string) fold.Act {
 	if v.Has(kit.RepeatField(witnesses(p)[0].Field, mostRepeats(p))) {
-		return fold.Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. Loosen the screws, lift the part, wipe, seat it again. " + or}
+		return fold.Act{Do: "reopen", Of: "seat", Words: "More repeats will not tell. " +
+			"Loosen the screws, lift the part, wipe, seat it again. " + or}
 	}
 	return fold.Act{Do: "again", Of: "more", Words: moreTouches(p) + or}
 }
