@@ -256,3 +256,34 @@ func TestBothDaysRead(t *testing.T) {
 		}
 	}
 }
+
+// A fixture of acrylic on one bore: 10 % of humidity either way since the day it was made, 0.00004 a percent, from the fourth walk on. Both
+// days read correct it by half of what lies between them. A record of before, a part that is not in, two bores and a metal have no such line.
+func TestHumidityOfTheFixture(t *testing.T) {
+	of := func(p *fold.Plan, walk int, all bool, fs ...fold.Known) (kit.FeatureError, map[string]float64) {
+		f := kit.RegisterAs(p, known(append(fs, kit.Nominal(p))...), all, walk)[0]
+		return f, halves(f, 1)
+	}
+	p := lidPlan(t, nil)
+	const reach = 20.02 + 64 // from the bore to the wall AWAY
+	dry, ls := of(p, 4, true)
+	near(t, "unread", ls[kit.DampLine], 4e-5*10*reach, 1e-9)
+	for name, walk := range map[string]int{"an earlier walk": 3, "before it is in": 4} {
+		if _, ls := of(p, walk, walk == 3); ls[kit.DampLine] != 0 {
+			t.Errorf("%s: %v", name, ls)
+		}
+	}
+	read := lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Humidity = 45 })
+	wet, ls := of(read, 4, true, facts.Seat.Is(facts.SeatFact{RH: 60}))
+	same, _ := of(read, 4, true, facts.Seat.Is(facts.SeatFact{RH: 45}))
+	near(t, "corrected", wet.Error[1]-same.Error[1], 4e-5*15*reach/2, 1e-9)
+	near(t, "half of it", ls[kit.DampLine], 4e-5*15*reach/2, 1e-9)
+	near(t, "hygrometers", ls[kit.DampLine+", hygrometers"], 4e-5*3*math.Sqrt2*reach, 1e-9)
+	if dry.Error != same.Error {
+		t.Errorf("the same humidity moves it: %v, %v", dry.Error, same.Error)
+	}
+	metal := lidPlan(t, func(j *jobs.Job) { j.Fixture.Material = "aluminium-6061-t6" })
+	if _, ls := of(metal, 4, true); ls[kit.DampLine] != 0 || !(ls["lead, side 1"] > 0) {
+		t.Errorf("metal: %v", ls)
+	}
+}

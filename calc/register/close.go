@@ -26,6 +26,7 @@ type Lead struct {
 	Per300  float64     // mm in any 300 mm: see frame.LeadError
 	Assumed bool        // the machine card gives none
 	Moved   *[2]float64 // by how much the fixture stands elsewhere, mm; nil: not known, so anywhere
+	Side1   float64     // how far from here side 1 was cut, assumed, mm; 0 as earlier walks reckoned: at this very place
 }
 
 // walled says that squareness is told by how the part lies against its walls.
@@ -83,5 +84,11 @@ func (c *Close) lines(o Offset, m Machine, p Part, q frame.Vec, axis int) []budg
 	if c.Lead.Assumed {
 		lead = lead.AsAssumed()
 	}
-	return append(ls, lead)
+	ls = append(ls, lead)
+	if c.Lead.Side1 > 0 { // the place of side 1 has nothing to do with that of the fixture: they add as squares
+		from := axisOf(q, axis) - axisOf(held, axis)
+		ls = append(ls, budget.R("lead, side 1", frame.LeadError(c.Lead.Per300, from, c.Lead.Side1)).From(
+			"screws, between where side 1 was cut and here: taken as near").AsAssumed())
+	}
+	return ls
 }

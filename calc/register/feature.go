@@ -18,6 +18,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/growth"
 )
 
 // Feature is a place of the part that has to be in register, side-2 program coordinates, mm.
@@ -48,8 +49,9 @@ type Setup struct {
 	Shift   *Shift  // its motion since the baseline, nil while it is not measured
 	Drift   float64 // the largest difference that a recheck found within its limits
 	Lean    Lean
-	Cut     *Cut   // the register itself as a witness cut showed it: replaces all else but growth and squareness
-	Close   *Close // what later walks know more of; nil: reckoned as the first two walks did
+	Cut     *Cut          // the register itself as a witness cut showed it: replaces all else but growth and squareness
+	Close   *Close        // what later walks know more of; nil: reckoned as the first two walks did
+	Damp    growth.Growth // of the fixture by humidity since the day it was made; counts where one bore was read
 }
 
 // Shift is a measured motion of the part on its fixture, about the part zero.
@@ -71,6 +73,7 @@ func (s Setup) At(f Feature) Known {
 	case s.Cut != nil:
 		e = s.Cut.known(s, f.At)
 	case s.In:
+		e = e.Add(s.damped())
 		if s.Shift != nil {
 			e = e.Add(s.Shift.Motion.Move(f.At))
 		}
@@ -123,7 +126,7 @@ func (s Setup) lines(q frame.Vec, axis int) []budget.Line {
 	if !s.In {
 		return ls
 	}
-	ls = append(ls, s.Part.lines(s.Machine, q, axis)...)
+	ls = append(append(ls, s.damp(axis)...), s.Part.lines(s.Machine, q, axis)...)
 	if s.Close != nil {
 		ls = append(ls, s.Close.lines(s.Offset, s.Machine, s.Part, q, axis)...)
 	}

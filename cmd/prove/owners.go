@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"strings"
+
+	"fliptrue/steps/kit"
 )
 
 // owner says who answers for an effect of the bench: a line of the register's budget, or nobody, and why that may be.
@@ -76,8 +78,8 @@ var owners = []owner{
 	{"SeatTurn", []string{"turn at the walls"}, "", practice},
 	{"SeatLean", nil, "half of the part's thickness times the lean, 0.0002 mm sideways; in height rock and strips see more", practice},
 	{"Bearing", []string{"squareness"}, "", "either wall"},
-	{"FixtureDamp", []string{"bore, skew and scale"}, "", "a season; found by two bores, with one bore nobody counts it"},
-	{"Lead", []string{"lead"}, "", "V300p of ISO 3408-3, from memory; between side 1's place on the table and this one nobody counts it"},
+	{"FixtureDamp", []string{kit.DampLine, "bore, skew and scale"}, "", "a season, common practice"},
+	{"Lead", []string{"lead", "lead, side 1"}, "", "V300p of ISO 3408-3, from memory"},
 	{"Drift", nil, "0.002 mm: bore and far end are read again last thing from level first use on, which names more than its limit", practice},
 	{"SpindleGrowth", nil, "thickness alone, up to 0.01 mm thinner: what it grew by the first cut is in the first cut's height, the rest is not",
 		practice},

@@ -68,6 +68,10 @@ func RegisterAs(p *fold.Plan, get Facts, all bool, walk int) []FeatureError {
 		s.Part.Alpha, s.Part.Moves = 0, 0 // its growth is told by Close
 		s.Close = closeOf(p, get, s.Offset)
 	}
+	if walk >= 4 {
+		s.Close.Lead.Side1 = NearBy(p)
+		s.Damp = dampOf(p, get)
+	}
 	if all {
 		s.Cut = cutOf(p, get)
 		s.Shift, s.Drift = shiftOf(get), driftOf(get)
@@ -266,8 +270,10 @@ func Register(st *fold.State) []FeatureError {
 
 // WalkOf is the walk by which a record, or a view of it, is reckoned: the last of those that reckon alike.
 func WalkOf(of interface{ Walks(int) bool }) int {
-	if of.Walks(3) {
-		return 3
+	for n := 4; n > 2; n-- {
+		if of.Walks(n) {
+			return n
+		}
 	}
 	return 2
 }
