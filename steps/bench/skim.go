@@ -39,6 +39,10 @@ func (w *World) skimmed(a fold.Ask) (v, step float64, ok bool) {
 		}
 		return v, 0.001, true
 	}
+	if of == "rim" && a.What.Dir == "zero" { // where the dial in the head stands at zero
+		z, err := w.height(of, at)
+		return roundTo(z+w.probe+w.gauss(w.Effects.Noise), w.Effects.Readout), w.Effects.Readout, err == nil
+	}
 	n, cut := strings.CutPrefix(of, "skimmed/")
 	if !cut {
 		return 0, 0, false

@@ -204,7 +204,7 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 		over := length("over", "skimmed face over the rim, by depth gauge", "depth gauge", c.of(), "over-rim", "z")
 		over.Do = []fold.Act{{Do: "look", Of: "part", Words: "Spindle stopped, drive off, raise Z. Gauge or dial from the rim onto the skimmed " +
 			"face; lower than the rim is minus."}}
-		return append(asks, over)
+		return append(append(asks, over), c.finer(v, length)...)
 	}
 	how := fold.Ask{Field: "kept", Since: kit.SinceHeight, Label: "the cutter, to make room for the probe", Kind: fold.Choice, Options: kept,
 		What: fold.What{By: "eye", Of: "tool/" + c.tool, Dir: "kept"}}
@@ -258,6 +258,9 @@ func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, 
 	} else {
 		s.Face, ok2 = v.Num("over", unit.KLength)
 		s.Touch = 0.003 // a depth gauge of 0.01 divisions (common practice, from memory)
+		if c.p.Short() && v.Has("dialrim") && v.Has("dialface") {
+			s.Face, s.Rim, s.Touch = v.Len("dialface"), v.Len("dialrim"), dialZ(p)
+		}
 	}
 	if !ok1 || !ok2 {
 		return h, d, false, nil
