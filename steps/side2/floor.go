@@ -249,8 +249,8 @@ func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 	shims := pl.Shims(corners)
 	switch t.Verdict {
 	case fold.Fail:
-		t.Words = fmt.Sprintf("The floor leans by %s over the %s, high at %s. A chip lies under the fixture there. Lift the fixture, wipe it and "+
-			"the table, and begin at the edge again.", p.Len(tilt), kit.Bed(p).In, high)
+		t.Words = fmt.Sprintf("The floor leans by %s over the %s, high at %s. A chip lies under the fixture there. Lift the fixture, wipe "+
+			"it and the table, and begin at the edge again.", p.Len(tilt), kit.Bed(p).In, high)
 		if !shims.DoNot {
 			var ts []string
 			for i, x := range shims.Thick {
