@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/frame"
 	calc "fliptrue/calc/jaws"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -155,7 +156,7 @@ func judgeAgain(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: k.Words + " Wipe nest and part; turn the jaws' bolts."})
 	}
 	o.Checks = append(o.Checks, k)
-	u := math.Max(wall.Spread.S, p.Job.Machine.Dial.Graduation/math.Sqrt(12)*math.Sqrt2)
+	u := math.Max(wall.Spread.S, witness.DialU(p.Job.Machine.Dial.Graduation))
 	cov := [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}}
 	o.Facts = []fold.Known{facts.Shift.Is(facts.ShiftFact{Cov: fold.NewCov("dx,dy,rot", cov)})}
 	o.Lines = []fold.Row{{Label: "closed again within", Value: most.Range, Unit: unit.KLength, Big: true, Verdict: k.Verdict}}

@@ -7,6 +7,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/hold"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -58,7 +59,7 @@ func (s screwing) shift(m creep, o *fold.Outcome) fold.Known {
 
 // dialU is the standard uncertainty of a difference of two readings of the dial, mm.
 func (s screwing) dialU() float64 {
-	return s.p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+	return witness.DialU(s.p.Job.Machine.Dial.Graduation)
 }
 
 func (s screwing) judgeMoves(v fold.View, m creep, o *fold.Outcome) {

@@ -2,10 +2,10 @@ package stick
 
 import (
 	"fmt"
-	"math"
 
 	calc "fliptrue/calc/stick"
 	"fliptrue/calc/unit"
+	"fliptrue/calc/witness"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
@@ -106,7 +106,7 @@ func judgeHold(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Checks = append(o.Checks, c)
 	sag(p, &o)
 	desk.HoldDown(p, desk.AsFound{}, &o)
-	u := p.Job.Machine.Dial.Graduation / math.Sqrt(12) * math.Sqrt2
+	u := witness.DialU(p.Job.Machine.Dial.Graduation)
 	s := facts.ShiftFact{DX: unit.Length(x), DY: unit.Length(y),
 		Cov: fold.NewCov("dx,dy,rot", [][]float64{{u * u, 0, 0}, {0, u * u, 0}, {0, 0, 0}})}
 	o.Facts = []fold.Known{{ID: held}, facts.Shift.Is(s)}
