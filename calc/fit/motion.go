@@ -79,6 +79,7 @@ type Motion struct {
 //	s² = Σ over witnesses and sets Σ(x - x̄)²/Σ(n - 1)
 //
 // A witness without a reading in either set is an error naming it.
+// Second look, used by tests.
 func Differences(ws []Witness, ref Reference) ([]Difference, budget.Spread, error) {
 	ds := make([]Difference, len(ws))
 	var parts []budget.Spread
@@ -116,6 +117,7 @@ func mean(vs []float64) float64 {
 // ToMotion reads one rigid motion out of witnesses: Differences, then SolveMotion with
 // the pooled scatter raised to the probe's own. With no repeats at all the probe's stands
 // alone.
+// Second look, used by tests.
 func ToMotion(ws []Witness, ref Reference, probe budget.Spread) (Motion, error) {
 	ds, s, err := Differences(ws, ref)
 	if err != nil {

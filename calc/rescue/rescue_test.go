@@ -360,26 +360,8 @@ func TestSaveOrScrap(t *testing.T) {
 	}
 }
 
-// 11 passes of 206 at 480 in air: 4.72 min. Skipped to the last pass 0.3 stands where 0.1 was meant;
-// a slot of 1.5 is 7.96 times the planned force.
+// Skipped to the last pass 0.3 stands where 0.1 was meant; a slot of 1.5 is 7.96 times the planned force.
 func TestGoingOn(t *testing.T) {
-	m, err := AirMinutes(11, 206, 480)
-	near(t, "in air, min", m, 4.721, 1e-3)
-	if err != nil {
-		t.Error(err)
-	}
-	for _, bad := range [][3]float64{{-1, 206, 480}, {1, -1, 480}, {1, 206, 0}, {1, math.Inf(1), 480}, {1, math.NaN(), 480}} {
-		if _, err := AirMinutes(int(bad[0]), bad[1], bad[2]); err == nil {
-			t.Errorf("%v was taken", bad)
-		}
-	}
-	if m, err = AirMinutes(0, 206, 480); m != 0 || err != nil {
-		t.Error(m, err)
-	}
-	if m, err = AirMinutes(1, 0, 480); m != 0 || err != nil {
-		t.Error(m, err)
-	}
-	near(t, "stands", Uncut(0.1, 0.1, 0.1), 0.3, 1e-12)
 	force := func(ap, ae unit.Length) float64 {
 		l, err := hold.Cut{Dia: 3.175, Teeth: 1, Ae: ae, Ap: ap, Fz: 0.02, Kc11: 100, Mc: 0.2, Wear: 1.3, Corner: 1}.Load()
 		if err != nil {

@@ -64,20 +64,3 @@ func (c Case) Stops() ([]Stop, error) {
 	}
 	return out, nil
 }
-
-// Uncut is the depth that the next pass really meets where earlier ones were skipped: planned +
-// what they would have taken. Never skip forward: at full width its force is that of a slot.
-func Uncut(planned float64, skipped ...float64) float64 {
-	for _, s := range skipped {
-		planned += s
-	}
-	return planned
-}
-
-// AirMinutes is the time that passes already cut take in air, lengths in mm, feed in mm/min.
-func AirMinutes(passes int, length, feed float64) (float64, error) {
-	if passes < 0 || !(length >= 0) || !(feed > 0) || math.IsInf(length, 0) {
-		return 0, fmt.Errorf("%d passes of %g at feed %g give no time; the feed must be above 0", passes, length, feed)
-	}
-	return float64(passes) * length / feed, nil
-}

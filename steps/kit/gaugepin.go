@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -117,7 +118,7 @@ func (g pinner) Pair(v fold.View, t Target, axis string) []fold.Ask { return g.p
 func (g pinner) Across(v fold.View, t Target, axis string) (float64, float64, bool) {
 	m, _, ok := g.at(v, t, axis)
 	s, _ := judge.ProbeS(g.p)
-	return m, math.Hypot(g.clearance(v, t)/2/math.Sqrt(3), s), ok
+	return m, pickup.PinU(g.clearance(v, t), s), ok
 }
 
 func (g pinner) rough(v fold.View, t Target) (frame.Vec, bool) {

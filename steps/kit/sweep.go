@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -195,7 +196,7 @@ func (s Sweeper) over(v fold.View, t Target) []fold.Act {
 // u is the standard uncertainty of one coordinate: never below half a graduation.
 func (s Sweeper) u(from float64) float64 {
 	m := &s.p.Job.Machine
-	return math.Hypot(math.Max(math.Abs(from), m.Dial.Graduation/2), m.Readout/math.Sqrt(12))
+	return pickup.SweepU(from, m.Dial.Graduation, m.Readout)
 }
 
 func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
