@@ -106,7 +106,7 @@ func floor(p *fold.Plan) *fold.Spec {
 				asks = append(asks, touch(fmt.Sprintf("rim%d", i+1), "fixture rim: "+kit.OnFixture(p, q, bore, found), of, wr))
 			}
 			// Where one touch each can't prove the tilt, more are asked of each place.
-			for k := 2; k <= floorRepeats(p) && !v.Standing("seat") && allTaken(v, asks); k++ {
+			for k := 2; k <= floorRepeats && !v.Standing("seat") && allTaken(v, asks); k++ {
 				pl, _, err := plane(v, k-1)
 				if err != nil || floorTilt(p, pl, s).Verdict != fold.NotProven {
 					break
@@ -142,7 +142,7 @@ func floor(p *fold.Plan) *fold.Spec {
 				o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
 			} else {
 				var err error
-				if pl, _, err = plane(v, floorRepeats(p)); err != nil {
+				if pl, _, err = plane(v, floorRepeats); err != nil {
 					o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never},
 						Count: true, Verdict: fold.Fail, Words: err.Error()})
 					return o
@@ -174,7 +174,7 @@ func floor(p *fold.Plan) *fold.Spec {
 				pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
 				pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 			}
-			pl, ps, _ := plane(v, floorRepeats(p)) // without a plane there is no tilt to draw
+			pl, ps, _ := plane(v, floorRepeats) // without a plane there is no tilt to draw
 			var marks []fold.Shape
 			if pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, pts); pg.Scene.Tilt != nil {
 				pg.Scene.Tilt.Limit = p.Limit("floor.tilt").Max
@@ -218,14 +218,8 @@ func rimHeight(p *fold.Plan) float64 {
 	return p.Job.Fixture.AsMade.Floor.Depth
 }
 
-// floorRepeats is how often a place of the floor is touched at most. Six touches over a block leave one sound tilt in thirty open
-// (scatter 0.003, limit 0.010 over a pocket of 110 by 75), three leave one in ten.
-func floorRepeats(p *fold.Plan) int {
-	if p.Short() {
-		return 6
-	}
-	return 3
-}
+// floorRepeats is how often a place of the floor is touched at most.
+const floorRepeats = 3
 
 // floorField names the k-th touch of a place of the floor, both from the first.
 func floorField(i, k int) string { return kit.RepeatField(fmt.Sprintf("z%d", i+1), k) }

@@ -44,11 +44,11 @@ func weigh(p *fold.Plan, l fold.Limit, m fit.Motion, height float64) (c fold.Che
 	return c, words
 }
 
-// mostRepeats is how often a witness is read at most: twice what a set begins with; by the fourth walk six times, since
+// mostRepeats is how often a witness is read at most: twice what a set begins with; by the fourth walk four times, since
 // each more that is asked for can still prove it.
 func mostRepeats(p *fold.Plan) int {
 	if p.Short() {
-		return 6
+		return 4
 	}
 	return 2 * repeats(p)
 }
