@@ -135,13 +135,10 @@ func worthOf(rows []Worth, a Ask) Worth {
 
 // Misses are the mistakes that some field of the kind catches, and none that is read at the level, in the
 // order of the table.
-func (k *Kind) Misses(l Level) []string { return k.misses(as{level: l}) }
-
-func (k *Kind) misses(a as) []string {
+func (k *Kind) Misses(l Level) []string {
 	var out []string
-	l := a.level
 	caught := map[string]bool{}
-	all := k.rows(a)
+	all := k.rows(as{level: l})
 	for _, w := range all {
 		if l == Full || w.From <= l {
 			for c := range w.Catches {
@@ -160,12 +157,38 @@ func (k *Kind) misses(a as) []string {
 	return out
 }
 
-// Misses are in words the mistakes that a walk of more readings would find and this one does not.
+// Misses are in words the mistakes that a walk of the most readings would find in this setup and this one does not: only steps
+// that its hold-down plan walks see anything.
 func (p *Plan) Misses() []string {
-	var out []string
-	for _, m := range p.kind.misses(p.as) {
-		if words := p.kind.Called[m]; words != "" {
+	if p.level == Full {
+		return nil
+	}
+	return Once(p, missed{}, p.misses)
+}
+
+type missed struct{} // keys Misses
+
+func (p *Plan) misses() (out []string) {
+	seen := map[string]bool{}
+	for _, m := range p.catches() {
+		seen[m] = true
+	}
+	for _, m := range p.AtLevel(Irreplaceable).catches() {
+		if words := p.kind.Called[m]; words != "" && !seen[m] {
 			out = append(out, words)
+		}
+		seen[m] = true
+	}
+	return out
+}
+
+// catches are the mistakes that the plan's own steps see at its level, in the order of the table.
+func (p *Plan) catches() (out []string) {
+	for _, sp := range slices.Concat(p.Line, p.Off) {
+		for _, w := range p.rows(p.kind.Reads[sp.ID]) {
+			if p.Reads(w.From) {
+				out = append(out, slices.Sorted(maps.Keys(w.Catches))...)
+			}
 		}
 	}
 	return out

@@ -88,7 +88,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "round2*", From: fold.Past, Acts: true, Minutes: 0.4},
 		{Field: "round3.z", From: fold.Irreplaceable, Acts: true, Minutes: 0.4},
 		{Field: "round3*", From: fold.FirstUse, Acts: true, Minutes: 0.4},
-		{Field: "walls", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02}},
+		{Field: "walls", From: fold.Irreplaceable, Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02, "bumped-part": 0.03}},
 		{Field: "soft", Minutes: 0.3, Catches: found{"soft-thread": 1}},
 		{Field: "loose", Minutes: 0.3, Catches: found{"screw-bottomed": 1}},
 		{Field: "head", Minutes: 0.3, Catches: found{"screw-head-high": 0.7}},
