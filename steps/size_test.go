@@ -18,8 +18,8 @@ import (
 const (
 	mostLines   = 60
 	mostColumns = 140
-	longFuncs   = 13 // functions of more lines
-	longLines   = 0  // lines of more columns
+	longFuncs   = 8 // functions of more lines
+	longLines   = 0 // lines of more columns
 )
 
 // TestSizes counts what is too long to be read in the program's own code, tests apart.

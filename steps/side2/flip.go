@@ -106,60 +106,66 @@ func sense(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "sense of the program", Makes: []fold.FactID{"sense"}, Keys: []string{"posted", "part.features", "setups." + p.Setup.Name +
 			".flip", "setups." + p.Setup.Name + ".programs"},
-		Asks: func(v fold.View) []fold.Ask {
-			var asks []fold.Ask
-			for i, q := range three {
-				for _, ax := range []string{"x", "y"} {
-					w := kit.Around(q.Side2.X, 1, "the drawing turned over")
-					if ax == "y" {
-						w = kit.Around(q.Side2.Y, 1, "the drawing turned over")
-					}
-					asks = append(asks, fold.Ask{Field: fmt.Sprintf("p%d.%s", i+1, ax), Label: fmt.Sprintf("%s in the side-2 program, %s", q.Name,
-						map[string]string{"x": "X", "y": "Y"}[ax]), Kind: fold.Reading, Unit: unit.KLength,
-						Form: fmt.Sprintf("p%d", i+1), What: fold.What{By: "eye", Of: "program/feature", Dir: q.Name, Axis: ax}, Window: w})
-				}
-			}
-			return asks
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			var at [3]fold.XY
-			off := 0.0
-			for i := range at {
-				at[i] = fold.XY{X: v.Len(fmt.Sprintf("p%d.x", i+1)), Y: v.Len(fmt.Sprintf("p%d.y", i+1))}
-				off = math.Max(off, math.Hypot(at[i].X-three[i].Side2.X, at[i].Y-three[i].Side2.Y))
-			}
-			m, err := Mirrored(p, three, at)
-			if err != nil {
-				kit.Refuse(&o, "sense.points", "three places show a sense of rotation", err)
-				return o
-			}
-			c := fold.Check{Limit: fold.Limit{ID: "sense", Why: "mirror image of the turned part", Class: fold.Never}, Count: true,
-				Verdict: fold.Pass}
-			if m {
-				c.Verdict = fold.Fail
-				c.Words = "The side-2 program is a mirror image: going round these three places has the other sense than on the part turned over."
-				o.Named = "mirrored-program"
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: "Turn the model, never mirror it, and post the program again."},
-					fold.Act{Do: "round"})
-			}
-			o.Checks = append(o.Checks, c)
-			d := judge.Of(fold.Limit{ID: "sense.place", Why: "features of the program against the drawing turned over", Max: 1, Class: fold.Soft,
-				Unit: unit.KLength}, off, 0)
-			if d.Verdict == fold.Fail && !m {
-				d.Words = fmt.Sprintf("The program has a feature %s from where the part turned about %s has it: the other flip axis, or another zero.",
-					p.Len(off), p.Setup.Flip)
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: d.Words}, fold.Act{Do: "round"})
-			}
-			o.Checks = append(o.Checks, d)
-			o.Lines = bothRows(p)
-			o.Facts = []fold.Known{{ID: "sense"}}
-			o.Learned = "The program turns the part over; it does not mirror it."
-			return o
-		},
+		Asks:  func(fold.View) []fold.Ask { return senseAsks(three) },
+		Judge: func(v fold.View) fold.Outcome { return judgeSense(p, v, three) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "A program mirrored in the control cuts a mirror part.", Act: "Read three places out of the side-2 program.",
 				Read: "X and Y as they stand in the program.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
+}
+
+// senseAsks are the three places as the program has them.
+func senseAsks(three [3]BothPlaces) []fold.Ask {
+	var asks []fold.Ask
+	for i, q := range three {
+		for _, ax := range []string{"x", "y"} {
+			w := kit.Around(q.Side2.X, 1, "the drawing turned over")
+			if ax == "y" {
+				w = kit.Around(q.Side2.Y, 1, "the drawing turned over")
+			}
+			asks = append(asks, fold.Ask{Field: fmt.Sprintf("p%d.%s", i+1, ax), Label: fmt.Sprintf("%s in the side-2 program, %s", q.Name,
+				map[string]string{"x": "X", "y": "Y"}[ax]), Kind: fold.Reading, Unit: unit.KLength,
+				Form: fmt.Sprintf("p%d", i+1), What: fold.What{By: "eye", Of: "program/feature", Dir: q.Name, Axis: ax}, Window: w})
+		}
+	}
+	return asks
+}
+
+// judgeSense says whether the program mirrors the part, and whether its places are those of the drawing turned over.
+func judgeSense(p *fold.Plan, v fold.View, three [3]BothPlaces) fold.Outcome {
+	var o fold.Outcome
+	var at [3]fold.XY
+	off := 0.0
+	for i := range at {
+		at[i] = fold.XY{X: v.Len(fmt.Sprintf("p%d.x", i+1)), Y: v.Len(fmt.Sprintf("p%d.y", i+1))}
+		off = math.Max(off, math.Hypot(at[i].X-three[i].Side2.X, at[i].Y-three[i].Side2.Y))
+	}
+	m, err := Mirrored(p, three, at)
+	if err != nil {
+		kit.Refuse(&o, "sense.points", "three places show a sense of rotation", err)
+		return o
+	}
+	c := fold.Check{Limit: fold.Limit{ID: "sense", Why: "mirror image of the turned part", Class: fold.Never}, Count: true,
+		Verdict: fold.Pass}
+	if m {
+		c.Verdict = fold.Fail
+		c.Words = "The side-2 program is a mirror image: going round these three places has the other sense than on the part turned over."
+		o.Named = "mirrored-program"
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: "Turn the model, never mirror it, and post the program again."},
+			fold.Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, c)
+	d := judge.Of(fold.Limit{ID: "sense.place", Why: "features of the program against the drawing turned over", Max: 1, Class: fold.Soft,
+		Unit: unit.KLength}, off, 0)
+	if d.Verdict == fold.Fail && !m {
+		d.Words = fmt.Sprintf("The program has a feature %s from where the part turned about %s has it: the other flip axis, or another zero.",
+			p.Len(off), p.Setup.Flip)
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: d.Words}, fold.Act{Do: "round"})
+	}
+	o.Checks = append(o.Checks, d)
+	o.Lines = bothRows(p)
+	o.Facts = []fold.Known{{ID: "sense"}}
+	o.Learned = "The program turns the part over; it does not mirror it."
+	return o
 }

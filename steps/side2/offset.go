@@ -95,78 +95,88 @@ func offset(p *fold.Plan) *fold.Spec {
 			}
 			return append(oldAsks(p), checks.EchoAsks(p, v, f)...)
 		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			f, notes, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
-			if !ok {
-				return o
-			}
-			if checks.OffsetWrong(p, v) {
-				o.Next = append(o.Next, fold.Act{Do: "again", Of: "pause"})
-				return o
-			}
-			o.Notes = notes
-			get := func(id fold.FactID) (fold.Known, bool) {
-				if id == "offset" {
-					return f, true
-				}
-				return v.Perhaps(id)
-			}
-			if err := kit.ReadOffset(f).Fixture.CheckSkew(); err != nil {
-				o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "skew, to be squared first", Class: fold.Never},
-					Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and " +
-					"floor anew."})
-			}
-			fs := kit.RegisterAs(p, get, false, kit.WalkOf(v))
-			i, ax, val, g := kit.WorstFeature(fs)
-			c := judge.Of(p.Limit("offset.register"), val, g)
-			if len(fs) > 0 {
-				c.Largest = fs[i].Largest[ax]
-				c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]),
-					100*fs[i].Share[ax], c.Largest)
-			}
-			if c.Verdict == fold.Fail {
-				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most " +
-					"here. Then bore and floor anew."})
-			} else if c.Verdict == fold.NotProven {
-				o.Next = append(o.Next, unproven(p, v, "offset", c))
-			}
-			checks.EchoChecks(p, v, f, &o)
-			o.Checks = append(o.Checks, c)
-			op := kit.ReadOffset(f)
-			o.Lines = append(o.Lines,
-				fold.Row{Label: p.Setup.Offset + " X", Value: op.Place.Offset.X, Unit: unit.KLength, Signed: true, Big: true},
-				fold.Row{Label: p.Setup.Offset + " Y", Value: op.Place.Offset.Y, Unit: unit.KLength, Signed: true, Big: true},
-				fold.Row{Label: p.Setup.Offset + " Z", Value: op.Z, Unit: unit.KLength, Signed: true, Big: true})
-			for _, a := range oldAsks(p) {
-				o.Lines = append(o.Lines, fold.Row{Label: a.Label, Value: v.Len(a.Field), Unit: unit.KLength, Signed: true})
-			}
-			for _, fe := range fs {
-				for a, name := range []string{"X", "Y"} {
-					o.Lines = append(o.Lines, fold.Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a],
-						Unit: unit.KLength, Signed: true})
-				}
-			}
-			o.Facts = []fold.Known{f, {ID: "echo"}}
-			o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.Len(val),
-				p.Len(val+g))
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
-				Act:   "Key the offset into the control, then read it back from the control.",
-				Read:  checks.PageRead(p),
-				After: desk.JogOver(p, v, "part zero")}
-			if checks.Presets(p) {
-				pg.Act = "Preset what is shown over the " + kit.Locator(p) + " and on the floor, then read it back."
-				pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."
-			}
-			zero := fold.Shape{Role: fold.RoleNext, Name: "X0 Y0", Points: []fold.XY{kit.FixturePlace(p, jobs.Point{})}}
-			pg.Scene = kit.Scene(p, v, []fold.Shape{zero})
-			return pg
-		},
+		Judge: func(v fold.View) fold.Outcome { return judgeOffset(p, v) },
+		Page:  func(v fold.View) fold.Page { return offsetPage(p, v) },
 	}
+}
+
+// judgeOffset holds the offset against skew and register, and what was read back against it.
+func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	f, notes, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
+	if !ok {
+		return o
+	}
+	if checks.OffsetWrong(p, v) {
+		o.Next = append(o.Next, fold.Act{Do: "again", Of: "pause"})
+		return o
+	}
+	o.Notes = notes
+	get := func(id fold.FactID) (fold.Known, bool) {
+		if id == "offset" {
+			return f, true
+		}
+		return v.Perhaps(id)
+	}
+	if err := kit.ReadOffset(f).Fixture.CheckSkew(); err != nil {
+		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "offset.skew", Why: "skew, to be squared first", Class: fold.Never},
+			Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+		o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture square first; part out. Then bore and " +
+			"floor anew."})
+	}
+	fs := kit.RegisterAs(p, get, false, kit.WalkOf(v))
+	i, ax, val, g := kit.WorstFeature(fs)
+	c := judge.Of(p.Limit("offset.register"), val, g)
+	if len(fs) > 0 {
+		c.Largest = fs[i].Largest[ax]
+		c.Words = fmt.Sprintf("Worst at %s along %s. %.0f %% of the doubt is %s.", fs[i].Name, strings.ToUpper([]string{"x", "y"}[ax]),
+			100*fs[i].Share[ax], c.Largest)
+	}
+	if c.Verdict == fold.Fail {
+		o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: "Tap the fixture squarer: the skew is what costs most " +
+			"here. Then bore and floor anew."})
+	} else if c.Verdict == fold.NotProven {
+		o.Next = append(o.Next, unproven(p, v, "offset", c))
+	}
+	checks.EchoChecks(p, v, f, &o)
+	o.Checks = append(o.Checks, c)
+	offsetRows(p, v, f, fs, &o)
+	o.Facts = []fold.Known{f, {ID: "echo"}}
+	o.Learned = fmt.Sprintf("The control holds the offset. At the worst feature side 2 stands off by %s, within %s.", p.Len(val),
+		p.Len(val+g))
+	return o
+}
+
+// offsetRows show the offset, what stood in its place, and where each feature then lies.
+func offsetRows(p *fold.Plan, v fold.View, f fold.Known, fs []kit.FeatureError, o *fold.Outcome) {
+	op := kit.ReadOffset(f)
+	o.Lines = append(o.Lines,
+		fold.Row{Label: p.Setup.Offset + " X", Value: op.Place.Offset.X, Unit: unit.KLength, Signed: true, Big: true},
+		fold.Row{Label: p.Setup.Offset + " Y", Value: op.Place.Offset.Y, Unit: unit.KLength, Signed: true, Big: true},
+		fold.Row{Label: p.Setup.Offset + " Z", Value: op.Z, Unit: unit.KLength, Signed: true, Big: true})
+	for _, a := range oldAsks(p) {
+		o.Lines = append(o.Lines, fold.Row{Label: a.Label, Value: v.Len(a.Field), Unit: unit.KLength, Signed: true})
+	}
+	for _, fe := range fs {
+		for a, name := range []string{"X", "Y"} {
+			o.Lines = append(o.Lines, fold.Row{Label: fe.Name + " " + name, Value: fe.Error[a], Guard: fe.Guard[a],
+				Unit: unit.KLength, Signed: true})
+		}
+	}
+}
+
+func offsetPage(p *fold.Plan, v fold.View) fold.Page {
+	pg := fold.Page{Why: "Here the measured fixture becomes numbers in the control; a slip of a key is a crash.",
+		Act:   "Key the offset into the control, then read it back from the control.",
+		Read:  checks.PageRead(p),
+		After: desk.JogOver(p, v, "part zero")}
+	if checks.Presets(p) {
+		pg.Act = "Preset what is shown over the " + kit.Locator(p) + " and on the floor, then read it back."
+		pg.Read = "All in one form, as it is shown. This screen hides the numbers until then."
+	}
+	zero := fold.Shape{Role: fold.RoleNext, Name: "X0 Y0", Points: []fold.XY{kit.FixturePlace(p, jobs.Point{})}}
+	pg.Scene = kit.Scene(p, v, []fold.Shape{zero})
+	return pg
 }
 
 // edgeSkew is the direction of the fixture's edge, where it has one.

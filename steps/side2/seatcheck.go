@@ -3,6 +3,7 @@ package side2
 import (
 	"math"
 
+	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
@@ -13,7 +14,6 @@ import (
 
 // seatCheck reads the witness set against the first baseline, so that small moves can't add up unseen.
 func seatCheck(p *fold.Plan) *fold.Spec {
-	limit := func() fold.Limit { return p.Limit("check.seat") }
 	at := fold.StepID("straps")
 	if strapless(p) {
 		at = "deck"
@@ -27,49 +27,9 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			if !ok {
 				return setAsks(p, v, nil, repeats(p), false)
 			}
-			return setAsks(p, v, &b, setRepeats(p, v, b, limit()), false)
+			return setAsks(p, v, &b, setRepeats(p, v, b, p.Limit("check.seat")), false)
 		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			b, _ := facts.Baseline.Was(v)
-			s := readSet(p, v, false)
-			m, err := moved(p, b, s, witness.All)
-			if err != nil {
-				return kit.Cannot(p, "check", err, o)
-			}
-			repeatCheck(p, s, &o)
-			c, words := WeighMotion(p, limit(), m)
-			o.Checks = append(o.Checks, c)
-			if !v.Standing("skimmed") { // after the skim a top witness may be cut away
-				l := p.Limit("check.floor")
-				l.ID, l.Why = "check.height", "height of the part's top as in the baseline"
-				k := judge.Of(l, math.Abs(witness.Lifted(m).D), 0)
-				if k.Verdict == fold.Fail {
-					k.Words = "The part does not lie as it did. " + whatRose(m)
-				}
-				o.Checks = append(o.Checks, k)
-				if k.Verdict == fold.Fail && c.Verdict == fold.Pass {
-					o.Named = "bumped-part"
-					o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: k.Words + " Lift it, wipe, seat it again."})
-				}
-			}
-			switch c.Verdict {
-			case fold.Fail:
-				o.Named = "bumped-part"
-				o.Next = append(
-					o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Lift the part, wipe, seat it again: the walk goes on from the seat."})
-			case fold.NotProven:
-				if m.AnyReal() {
-					o.Named = "bumped-part"
-				}
-				o.Next = append(o.Next, undecided(p, v, "Or accept it by typing the number."))
-			}
-			nameWitness(p, m, &o)
-			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
-				Verdict: c.Verdict}}, motionLines(p, m, false)...)
-			o.Learned = words
-			return o
-		},
+		Judge: func(v fold.View) fold.Outcome { return judgeSeatCheck(p, v) },
 		Page: func(v fold.View) fold.Page {
 			read := "Machine position at the trigger, all in one probe mounting."
 			if !kit.Probes(p) {
@@ -80,5 +40,53 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 				Read:    read,
 				Caution: "SPINDLE STOPPED, its command off. Keep the stylus clear of clamps and heads.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
 		},
+	}
+}
+
+// judgeSeatCheck holds the motion since the first baseline against its limit.
+func judgeSeatCheck(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	b, _ := facts.Baseline.Was(v)
+	s := readSet(p, v, false)
+	m, err := moved(p, b, s, witness.All)
+	if err != nil {
+		return kit.Cannot(p, "check", err, o)
+	}
+	repeatCheck(p, s, &o)
+	c, words := WeighMotion(p, p.Limit("check.seat"), m)
+	o.Checks = append(o.Checks, c)
+	if !v.Standing("skimmed") { // after the skim a top witness may be cut away
+		seatHeight(p, m, c, &o)
+	}
+	switch c.Verdict {
+	case fold.Fail:
+		o.Named = "bumped-part"
+		o.Next = append(
+			o.Next, fold.Act{Do: "reopen", Of: "seat", Words: "Lift the part, wipe, seat it again: the walk goes on from the seat."})
+	case fold.NotProven:
+		if m.AnyReal() {
+			o.Named = "bumped-part"
+		}
+		o.Next = append(o.Next, undecided(p, v, "Or accept it by typing the number."))
+	}
+	nameWitness(p, m, &o)
+	o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
+		Verdict: c.Verdict}}, motionLines(p, m, false)...)
+	o.Learned = words
+	return o
+}
+
+// seatHeight holds the height of the part against the baseline; c is what its motion came to.
+func seatHeight(p *fold.Plan, m fit.Motion, c fold.Check, o *fold.Outcome) {
+	l := p.Limit("check.floor")
+	l.ID, l.Why = "check.height", "height of the part's top as in the baseline"
+	k := judge.Of(l, math.Abs(witness.Lifted(m).D), 0)
+	if k.Verdict == fold.Fail {
+		k.Words = "The part does not lie as it did. " + whatRose(m)
+	}
+	o.Checks = append(o.Checks, k)
+	if k.Verdict == fold.Fail && c.Verdict == fold.Pass {
+		o.Named = "bumped-part"
+		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "seat", Words: k.Words + " Lift it, wipe, seat it again."})
 	}
 }

@@ -112,7 +112,6 @@ func firstRepeats(r *fold.Round, n int) *fold.Round {
 
 // shift reads the witness set again, the part now held by its screws alone.
 func shift(p *fold.Plan) *fold.Spec {
-	limit := func() fold.Limit { return p.Limit("shift.register") }
 	return &fold.Spec{
 		Title: "shift test", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("screws"), fold.AsRead("baseline"),
 			fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
@@ -121,58 +120,63 @@ func shift(p *fold.Plan) *fold.Spec {
 			if !ok {
 				return setAsks(p, v, nil, repeats(p), false)
 			}
-			return setAsks(p, v, &b, setRepeats(p, v, b, limit()), false)
+			return setAsks(p, v, &b, setRepeats(p, v, b, p.Limit("shift.register")), false)
 		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			b, _ := facts.Baseline.In(v)
-			s := readSet(p, v, false)
-			m, err := moved(p, b, s, witness.All)
-			if err != nil {
-				return kit.Cannot(p, "shift", err, o)
-			}
-			repeatCheck(p, s, &o)
-			c, words := weigh(p, limit(), m, tallest(p, v))
-			o.Checks = append(o.Checks, c)
-			var heights []fold.Check
-			if v.Walks(3) {
-				heights = riseChecks(p, m)
-				o.Checks = append(o.Checks, heights...)
-			}
-			o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
-				Verdict: c.Verdict},
-				{Label: "X", Value: m.Move.X, Unit: unit.KLength, Signed: true}, {Label: "Y", Value: m.Move.Y, Unit: unit.KLength, Signed: true},
-				{Label: "turned", Value: m.Turn, Unit: unit.KSlope, Signed: true}}, motionLines(p, m, false)...)
-			if v.Walks(3) {
-				o.Lines = append(o.Lines, riseRows(p, m)...)
-			}
-			if r := whatRose(m); r != "" {
-				o.Notes = append(o.Notes, r)
-			}
-			nameWitness(p, m, &o)
-			o.Facts = []fold.Known{shiftFact(m, tallest(p, v))}
-			o.Learned = words
-			afterMotion(p, v, c, m, &o)
-			afterRise(p, v, heights, &o)
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			if posts(p) {
-				return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
-					Act:     "Read the four dials again, untouched since they were set.",
-					Read:    "Each dial as it stands, with its sign. Then take posts and dials off the table.",
-					Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
-			}
-			read := "Machine position at the trigger. Part minus fixture: a refitted probe cancels."
-			if !kit.Probes(p) {
-				read = "As at the baseline, with the same tool, block and finder."
-			}
-			return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
-				Act:     "Read the witness set again: fixture first, then the part" + eachTwice(p) + ".",
-				Read:    read,
-				Caution: "SPINDLE STOPPED, its command off.", Scene: withMoves(p, v, limit(), kit.Scene(p, v, spotMarks(p, v, false)))}
-		},
+		Judge: func(v fold.View) fold.Outcome { return judgeShift(p, v) },
+		Page:  func(v fold.View) fold.Page { return shiftPage(p, v) },
 	}
+}
+
+// judgeShift holds the motion since the baseline against the register, and how far the part rose.
+func judgeShift(p *fold.Plan, v fold.View) fold.Outcome {
+	var o fold.Outcome
+	b, _ := facts.Baseline.In(v)
+	s := readSet(p, v, false)
+	m, err := moved(p, b, s, witness.All)
+	if err != nil {
+		return kit.Cannot(p, "shift", err, o)
+	}
+	repeatCheck(p, s, &o)
+	c, words := weigh(p, p.Limit("shift.register"), m, tallest(p, v))
+	o.Checks = append(o.Checks, c)
+	var heights []fold.Check
+	if v.Walks(3) {
+		heights = riseChecks(p, m)
+		o.Checks = append(o.Checks, heights...)
+	}
+	o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
+		Verdict: c.Verdict},
+		{Label: "X", Value: m.Move.X, Unit: unit.KLength, Signed: true}, {Label: "Y", Value: m.Move.Y, Unit: unit.KLength, Signed: true},
+		{Label: "turned", Value: m.Turn, Unit: unit.KSlope, Signed: true}}, motionLines(p, m, false)...)
+	if v.Walks(3) {
+		o.Lines = append(o.Lines, riseRows(p, m)...)
+	}
+	if r := whatRose(m); r != "" {
+		o.Notes = append(o.Notes, r)
+	}
+	nameWitness(p, m, &o)
+	o.Facts = []fold.Known{shiftFact(m, tallest(p, v))}
+	o.Learned = words
+	afterMotion(p, v, c, m, &o)
+	afterRise(p, v, heights, &o)
+	return o
+}
+
+func shiftPage(p *fold.Plan, v fold.View) fold.Page {
+	if posts(p) {
+		return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
+			Act:     "Read the four dials again, untouched since they were set.",
+			Read:    "Each dial as it stands, with its sign. Then take posts and dials off the table.",
+			Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
+	}
+	read := "Machine position at the trigger. Part minus fixture: a refitted probe cancels."
+	if !kit.Probes(p) {
+		read = "As at the baseline, with the same tool, block and finder."
+	}
+	return fold.Page{Why: "Screws take over from straps: a part that crept now would be cut out of register.",
+		Act:     "Read the witness set again: fixture first, then the part" + eachTwice(p) + ".",
+		Read:    read,
+		Caution: "SPINDLE STOPPED, its command off.", Scene: withMoves(p, v, p.Limit("shift.register"), kit.Scene(p, v, spotMarks(p, v, false)))}
 }
 
 // withMoves adds to a scene how far the features moved since the baseline, once all is read.
