@@ -9,7 +9,7 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// Issue 16.7: an edit costs the readings that were measured against the old value, and no other. What only judges is judged again:
+// An edit costs the readings that were measured against the old value, and no other. What only judges is judged again:
 // where the verdict stands nothing is asked, and putting the value back brings all of it back.
 func TestWhatAnEditCostsAfterTheRelease(t *testing.T) {
 	for _, c := range []struct {

@@ -283,7 +283,7 @@ func TestHumidityOfTheFixture(t *testing.T) {
 		t.Errorf("the same humidity moves it: %v, %v", dry.Error, same.Error)
 	}
 	metal := lidPlan(t, func(j *jobs.Job) { j.Fixture.Material = "aluminium-6061-t6" })
-	if _, ls := of(metal, 4, true); ls[kit.DampLine] != 0 || !(ls["lead, side 1"] > 0) {
+	if _, ls := of(metal, 4, true); ls[kit.DampLine] != 0 || !(ls["lead of side 1"] > 0) {
 		t.Errorf("metal: %v", ls)
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// Issue 15.27: a pivot end that reads 0.83 from the round before is doubted, not tapped after. Read again as it was, the walk
+// A pivot end that reads 0.83 from the round before is doubted, not tapped after. Read again as it was, the walk
 // goes on as if it had never been typed; read twice so, it is so.
 func TestAContradictedPivotIsDoubtedBeforeATap(t *testing.T) {
 	p := practicePlan(t, "T")

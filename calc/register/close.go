@@ -87,7 +87,7 @@ func (c *Close) lines(o Offset, m Machine, p Part, q frame.Vec, axis int) []budg
 	ls = append(ls, lead)
 	if c.Lead.Side1 > 0 { // the place of side 1 has nothing to do with that of the fixture: they add as squares
 		from := axisOf(q, axis) - axisOf(held, axis)
-		ls = append(ls, budget.R("lead, side 1", frame.LeadError(c.Lead.Per300, from, c.Lead.Side1)).From(
+		ls = append(ls, budget.R("lead of side 1", frame.LeadError(c.Lead.Per300, from, c.Lead.Side1)).From(
 			"screws, between where side 1 was cut and here: taken as near").AsAssumed())
 	}
 	return ls

@@ -46,9 +46,9 @@ func TestLeadOfSide1(t *testing.T) {
 		want [2]float64
 	}{{frame.Vec{X: 60, Y: 50}, [2]float64{0.002, 0.0004}}, {frame.Vec{X: 10, Y: 14}, [2]float64{0.001, 0.002}}} {
 		for axis, want := range w.want {
-			near(t, "half width", line(t, c.lines(o, Machine{}, p, w.at, axis), "lead, side 1").Value, want, 1e-12)
+			near(t, "half width", line(t, c.lines(o, Machine{}, p, w.at, axis), "lead of side 1").Value, want, 1e-12)
 		}
 	}
 	c.Lead.Side1 = 0
-	none(t, c.lines(o, Machine{}, p, frame.Vec{X: 60}, 0), "lead, side 1")
+	none(t, c.lines(o, Machine{}, p, frame.Vec{X: 60}, 0), "lead of side 1")
 }

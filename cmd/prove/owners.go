@@ -79,7 +79,7 @@ var owners = []owner{
 	{"SeatLean", nil, "half of the part's thickness times the lean, 0.0002 mm sideways; in height rock and strips see more", practice},
 	{"Bearing", []string{"squareness"}, "", "either wall"},
 	{"FixtureDamp", []string{kit.DampLine, "bore, skew and scale"}, "", "a season, common practice"},
-	{"Lead", []string{"lead", "lead, side 1"}, "", "V300p of ISO 3408-3, from memory"},
+	{"Lead", []string{"lead", "lead of side 1"}, "", "V300p of ISO 3408-3, from memory"},
 	{"Drift", nil, "0.002 mm: bore and far end are read again last thing from level first use on, which names more than its limit", practice},
 	{"SpindleGrowth", nil, "thickness alone, up to 0.01 mm thinner: what it grew by the first cut is in the first cut's height, the rest is not",
 		practice},

@@ -147,7 +147,7 @@ func mends(p *fold.Plan, line string) string {
 		return "square"
 	case "bore", "bore, skew and scale", "scale", "probe":
 		return "bore"
-	case "squareness", "growth by one bore", "heat", kit.DampLine, kit.DampLine + ", hygrometers", "lead", "lead, side 1",
+	case "squareness", "growth by one bore", "heat", kit.DampLine, kit.DampLine + ", hygrometers", "lead", "lead of side 1",
 		"lead of the screws":
 		return ""
 	}
@@ -176,7 +176,7 @@ func mendWords(p *fold.Plan, line string) string {
 		return "Read a thermometer or a second bore, or accept it by typing the number."
 	case kit.DampLine, kit.DampLine + ", hygrometers":
 		return "Read a second bore, or accept it by typing the number."
-	case "lead", "lead, side 1", "lead of the screws":
+	case "lead", "lead of side 1", "lead of the screws":
 		return "Put the lead of the screws on the machine's card, or accept it by typing the number."
 	}
 	return "Lower that line, or accept it by typing the number."

@@ -10,9 +10,9 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// Issue 15.2: a cutter whose length at the control is wrong by 0.1 to 2.8 mm was released 30 of 30 times,
+// A cutter whose length at the control is wrong by 0.1 to 2.8 mm was released 30 of 30 times,
 // nothing named. Now it is stopped by the block under the tip, or measured at the skim and corrected by it.
-func TestDanger152CutterLength(t *testing.T) {
+func TestCutterLength(t *testing.T) {
 	for _, plan := range []string{"T", "S"} {
 		j, err := builtin.Job(plan)
 		if err != nil {

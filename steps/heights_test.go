@@ -57,9 +57,9 @@ func raised(t testing.TB, typed [][2]string, by float64, corners ...string) [][2
 	return out
 }
 
-// Issue 15.1: a part that rose or leans at the swap from straps to screws passed as long as it stayed
+// A part that rose or leans at the swap from straps to screws passed as long as it stayed
 // in plan; 0.300 and 1.0, at one corner or all four, ended RELEASED.
-func TestDanger151ShiftJudgesHeightAndLean(t *testing.T) {
+func TestShiftJudgesHeightAndLean(t *testing.T) {
 	p, known, typed := lidWalked(t, "shift")
 	sound := outcome(t, p, "shift", known, typed...)
 	for _, id := range []string{"shift.register", "shift.lift", "shift.lean"} {
@@ -86,7 +86,7 @@ func TestDanger151ShiftJudgesHeightAndLean(t *testing.T) {
 
 // A lean carries what stands high sideways: 0.300 at one corner of the lid is 0.150 from end to end along X
 // between the touches, and over the part's thickness that much more of motion in plan.
-func TestDanger151LeanEntersTheMotion(t *testing.T) {
+func TestLeanEntersTheMotion(t *testing.T) {
 	p, known, typed := lidWalked(t, "shift")
 	was := verdictOf(t, outcome(t, p, "shift", known, typed...), "shift.register").Got
 	is := verdictOf(t, outcome(t, p, "shift", known, raised(t, typed, 0.300, "z1")...), "shift.register")
@@ -95,8 +95,8 @@ func TestDanger151LeanEntersTheMotion(t *testing.T) {
 	}
 }
 
-// Issue 15.1: strapped over a chip, or touched on one: baseline and shift test have it both and it cancels.
-func TestDanger151BaselineAgainstSeat(t *testing.T) {
+// Strapped over a chip, or touched on one: baseline and shift test have it both and it cancels.
+func TestBaselineAgainstSeat(t *testing.T) {
 	p, known, typed := lidWalked(t, "baseline")
 	if c := verdictOf(t, outcome(t, p, "baseline", known, typed...), "baseline.height"); c.Verdict != fold.Pass {
 		t.Errorf("as it was walked: %v, %g of %g", c.Verdict, c.Got, c.Limit.Max)
@@ -109,8 +109,8 @@ func TestDanger151BaselineAgainstSeat(t *testing.T) {
 	}
 }
 
-// Issue 15.1: +0.4 on all four touches of the seat passed with a note at most.
-func TestDanger151SeatAgainstThickness(t *testing.T) {
+// +0.4 on all four touches of the seat passed with a note at most.
+func TestSeatAgainstThickness(t *testing.T) {
 	p, known, typed := lidWalked(t, "seat")
 	if c := verdictOf(t, outcome(t, p, "seat", known, typed...), "seat.height"); c.Verdict != fold.Pass || c.Limit.Max != 0.1 {
 		t.Errorf("as it was walked: %v, %g of %g", c.Verdict, c.Got, c.Limit.Max)
@@ -123,9 +123,9 @@ func TestDanger151SeatAgainstThickness(t *testing.T) {
 	}
 }
 
-// Issue 15.1: where one dial watches the screws (plan S) its height is read and judged, and the walk
+// Where one dial watches the screws (plan S) its height is read and judged, and the walk
 // says that it tells nothing of a lean.
-func TestDanger151DialShop(t *testing.T) {
+func TestDialShop(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Setups[0].HoldDown = "S" })
 	typed := [][2]string{{"pause", "8"}, {"torque", "0"}, {"soft", "0"}, {"loose", "0"}, {"in", "4"}, {"head", "1"}, {"walls", "0"}}
 	for _, f := range []string{"round1.x", "round1.y", "round2.x", "round2.y", "round3.x", "round3.y"} {
@@ -175,8 +175,8 @@ func skimmed(face, rim string, more ...[2]string) [][2]string {
 		{"pass", "15.52"}, {"finished", "15.0"}, {"kept", "in its holder, length kept"}, {"face", face}, {"rim", rim}}, more...)
 }
 
-// Issue 15.2: the gap's limit was 3 mm, wider than the 2.247 that throws the part. By a block it is 0.3, of a drill 0.2.
-func TestDanger152GapByABlock(t *testing.T) {
+// The gap's limit was 3 mm, wider than the 2.247 that throws the part. By a block it is 0.3, of a drill 0.2.
+func TestGapByABlock(t *testing.T) {
 	p := lidPlan(t, nil)
 	for _, c := range []struct {
 		near        string
@@ -202,8 +202,8 @@ func TestDanger152GapByABlock(t *testing.T) {
 	}
 }
 
-// Issue 15.2: after the skim face and rim decide the height: face minus rim against 15.82 - 12.
-func TestDanger152HeightOfTheSkim(t *testing.T) {
+// After the skim face and rim decide the height: face minus rim against 15.82 - 12.
+func TestHeightOfTheSkim(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Rim = 12 })
 	facts := []fold.Known{seatOfLid}
 	for _, c := range []struct {
@@ -255,7 +255,7 @@ func TestDanger152HeightOfTheSkim(t *testing.T) {
 }
 
 // Without a probe the face is gauged from the rim, the cutter left in.
-func TestDanger152DepthGauge(t *testing.T) {
+func TestDepthGauge(t *testing.T) {
 	p := lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Rim, j.Machine.Probe = 12, nil })
 	typed := [][2]string{{"pause", "3"}, {"gap", "11"}, {"near", "9.98"}, {"raised", "0.3"}, {"lines", "4"}, {"soft", "0"}, {"pass", "15.52"}, {"finished", "15.0"}}
 	for over, want := range map[string]fold.Verdict{"3.82": fold.Pass, "3.83": fold.Pass, "3.9": fold.Fail, "3.5": fold.Fail} {
@@ -265,8 +265,8 @@ func TestDanger152DepthGauge(t *testing.T) {
 	}
 }
 
-// Issue 15.1: what a lean takes sideways stands in the register too: the part's thickness times the lean, of either sign, and its doubt.
-func TestDanger151LeanGoesIntoTheRelease(t *testing.T) {
+// What a lean takes sideways stands in the register too: the part's thickness times the lean, of either sign, and its doubt.
+func TestLeanGoesIntoTheRelease(t *testing.T) {
 	p, known, typed := lidWalked(t, "shift")
 	value := func(typed [][2]string) (axis int, v, g float64, lean facts.ShiftFact) {
 		o := outcome(t, p, "shift", known, typed...)
@@ -301,8 +301,8 @@ func TestDanger151LeanGoesIntoTheRelease(t *testing.T) {
 	}
 }
 
-// Issue 15.1: a chip under one corner is seen at that corner, not in the middle of the four.
-func TestDanger151BaselineByTheCorner(t *testing.T) {
+// A chip under one corner is seen at that corner, not in the middle of the four.
+func TestBaselineByTheCorner(t *testing.T) {
 	p, known, typed := lidWalked(t, "baseline")
 	for _, by := range []float64{0.03, -0.03} {
 		for _, corner := range []string{"z1", "z2", "z3", "z4"} {
