@@ -175,6 +175,7 @@ func settings(t testing.TB) []walked {
 		mm("S irreplaceable", shipped(t, "S", nil).AtLevel(fold.Irreplaceable), clean),
 		in("T", planOf(t, readJob(t, trayJob), "side2", nil), clean|wrongly|inSlice),
 		in("T no probe", shipped(t, builtin.Inch, nil), clean|wrongly),
+		in("T no probe first use", shipped(t, builtin.Inch, nil).AtLevel(fold.FirstUse), clean|mistaken),
 		in("M", lidWith(t, inches(func(_ *jobs.Job, s *jobs.Setup) { s.HoldDown = "M" })), clean),
 		in("T edge finder", lidWith(t, inches(finds("edge finder"))), clean),
 		in("S pin", lidWith(t, inches(func(j *jobs.Job, s *jobs.Setup) { finds("pin")(j, s); s.HoldDown = "S" })), clean|wrongly),

@@ -1,10 +1,12 @@
 package side2
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
+	"fliptrue/calc/budget"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
@@ -78,15 +80,7 @@ func decide(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true,
 		Verdict: c.Verdict})
 	o.Lines = append(o.Lines, featureRows(fs)...)
-	var assumed []string
-	for _, l := range fs[i].Lines[axis] {
-		if l.Assumed && !slices.Contains(assumed, l.Name) {
-			assumed = append(assumed, l.Name)
-		}
-	}
-	if len(assumed) > 0 {
-		o.Notes = append(o.Notes, "Assumed, not measured: "+strings.Join(assumed, ", ")+".")
-	}
+	o.Notes = append(o.Notes, assumedIn(fs[i].Lines[axis])...)
 	desk.HoldDown(p, desk.ScrewsFound(p, v), &o, "hold.retention")
 	o.Facts = []fold.Known{facts.Release.Is(facts.Done{})}
 	o.Learned = fmt.Sprintf("Side 2 will stand within %s of side 1 at the worst feature, %s.", p.Len(value+guard), fs[i].Name)
@@ -180,4 +174,23 @@ func mendWords(p *fold.Plan, line string) string {
 		return "Put the lead of the screws on the machine's card, or accept it by typing the number."
 	}
 	return "Lower that line, or accept it by typing the number."
+}
+
+// assumedIn names what nobody measured of the lines of a budget, the largest first.
+func assumedIn(lines []budget.Line) []string {
+	lines = slices.SortedStableFunc(slices.Values(lines), func(a, b budget.Line) int { return cmp.Compare(b.Std(), a.Std()) })
+	var names []string
+	for _, l := range lines {
+		if l.Assumed && !slices.Contains(names, l.Name) {
+			names = append(names, l.Name)
+		}
+	}
+	const most = 4 // more are not read
+	switch n := len(names); {
+	case n == 0:
+		return nil
+	case n > most:
+		return []string{fmt.Sprintf("Assumed, not measured: %s and %d smaller.", strings.Join(names[:most], ", "), n-most)}
+	}
+	return []string{"Assumed, not measured: " + strings.Join(names, ", ") + "."}
 }
