@@ -3,7 +3,6 @@ package side2
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
@@ -28,108 +27,11 @@ func repeats(p *fold.Plan) int {
 	return 2
 }
 
-// fitting is the act that puts the instrument in.
-func fitting(p *fold.Plan, then string) fold.Act {
-	f := kit.Fittings[p.Setup.Finds]
-	if f.Of == "" || f.Of == "probe" {
-		return fold.Act{Do: "fit", Of: "probe", Words: "Probe in, spindle mark to the front. " + then}
-	}
-	words, _, _ := strings.Cut(f.Words, " Try")
-	return fold.Act{Do: "fit", Of: f.Of, Words: words + " " + then}
-}
-
-// crossAsks ask a centre by the fewest readings along X and along Y.
-func crossAsks(p *fold.Plan, v fold.View, t kit.Target) []fold.Ask {
-	var out []fold.Ask
-	asked := map[string]bool{}
-	for _, axis := range kit.AxisName[:2] {
-		for _, a := range kit.Finder(p).Pair(v, t, axis) {
-			if !asked[a.Field] {
-				asked[a.Field] = true
-				out = append(out, a)
-			}
-		}
-	}
-	return out
-}
-
 // cross is that centre, as read, with its standard uncertainty on each axis.
 func cross(p *fold.Plan, v fold.View, t kit.Target) (at frame.Vec, u [2]float64, ok bool) {
 	x, ux, ok1 := kit.Finder(p).Across(v, t, "x")
 	y, uy, ok2 := kit.Finder(p).Across(v, t, "y")
 	return frame.Vec{X: x, Y: y}, [2]float64{ux, uy}, ok1 && ok2
-}
-
-// setAsks asks a witness set, the fixture's own first: of all witnesses, or only the
-// heights. Where base is given, its differences predict.
-func setAsks(p *fold.Plan, v fold.View, base *facts.BaselineFact, times int, heights bool) []fold.Ask {
-	if posts(p) {
-		return postAsks(p, base == nil)
-	}
-	var asks []fold.Ask
-	near := func(want, half float64, why string) *fold.Window {
-		w := kit.Around(want, half, why)
-		w.Slips = unit.SlipContext{TipRadius: kit.FaceRadius(p, v)}
-		return w
-	}
-	if !heights {
-		first, _ := kit.Targets(p)
-		asks = crossAsks(p, v, first)
-		asks[0].Do = append([]fold.Act{fitting(p, "First the fixture's own witness: the "+first.Name+".")}, asks[0].Do...)
-	}
-	r := kit.Rim(p)[0]
-	bore, found := v.Perhaps("bore")
-	off, placed := v.Perhaps("offset")
-	for k := 1; k <= repeats(p); k++ {
-		a := fold.Ask{Field: kit.RepeatField("rim", k), Label: "rim of the fixture: " + kit.OnFixture(p, r, bore, found), Kind: fold.Reading,
-			Unit: unit.KLength,
-			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
-				p, "z")}
-		if k > 1 {
-			a.Label = kit.SecondTouch(a.Label)
-			if z, ok := v.Num("rim", unit.KLength); ok {
-				a.Window = near(z, 0.05, "the touch before")
-			}
-		} else if heights {
-			a.Do = []fold.Act{fitting(p, "First the fixture's rim.")}
-		}
-		asks = append(asks, a)
-	}
-	s := readSet(p, v, heights)
-	ball := kit.FaceRadius(p, v)
-	for i, sp := range witnesses(p) {
-		if heights && sp.Axis != fit.AxisZ {
-			continue
-		}
-		for k := 1; k <= times; k++ {
-			a := fold.Ask{Field: kit.RepeatField(sp.Field, k), Label: kit.WitnessAt(p, sp, off, placed), Kind: fold.Reading, Unit: unit.KLength,
-				What: fold.What{By: kit.FaceBy(p, sp.Axis), Of: sp.Of, Dir: sp.Dir, Axis: kit.AxisName[sp.Axis]}, Window: kit.TravelWindow(
-					p, kit.AxisName[sp.Axis])}
-			first, read := v.Num(sp.Field, unit.KLength)
-			switch {
-			case k > 1 && read:
-				a.Label = kit.SecondTouch(a.Label)
-				a.Window = near(first, 0.05, "the touch before")
-			case k > 1:
-				a.Label = kit.SecondTouch(a.Label)
-			case base != nil && len(base.D) > i && s.fixed:
-				a.Window = near(base.D[i]+s.Of(sp.Axis), 0.3, "where it stood before")
-			case placed && sp.Axis == fit.AxisX:
-				a.Window = near(off.Value[0]+sp.At.X-sp.Sign*ball, 1, "the part in its pocket")
-			case placed && sp.Axis == fit.AxisY:
-				a.Window = near(off.Value[1]+sp.At.Y-sp.Sign*ball, 1, "the part in its pocket")
-			case sp.Axis == fit.AxisZ:
-				if z, ok := v.Num("z1", unit.KLength); ok && sp.Field != "z1" {
-					a.Window = near(z, 0.5, "the first touch on the top")
-				}
-			}
-			if k > repeats(p) && p.Level() == fold.Full { // at a level they are simply asked: one touch each was the bargain
-				a.Form, a.Optional = "more", true
-			}
-			asks = append(asks, a)
-		}
-	}
-	return asks
 }
 
 // witnessSet is one set as read.
