@@ -39,9 +39,9 @@ func blockLimit(p *fold.Plan) float64 {
 // blockUnder is the gap that the second look is made at, mm: a block or a drill's shank of 10.
 const blockUnder = 10
 
-// tipGap is the look under a tool's tip at the first height that it is jogged to with its own length:
+// Gap is the look under a tool's tip at the first height that it is jogged to with its own length:
 // a length of another reference is as good a number as any, and only there it shows, from 3 mm on.
-type tipGap struct {
+type Gap struct {
 	p       *fold.Plan
 	tool    int
 	z       float64  // where it is jogged to, program coordinates
@@ -52,11 +52,11 @@ type tipGap struct {
 }
 
 // TipGap is that of one tool, false where no control moves a tool by its length, or the tool is not known.
-func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (tipGap, bool) {
+func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (Gap, bool) {
 	if _, known := p.Job.Tools[tool]; !known || p.Job.Machine.Delivers == "readout" {
-		return tipGap{}, false
+		return Gap{}, false
 	}
-	g := tipGap{p: p, tool: tool, others: others}
+	g := Gap{p: p, tool: tool, others: others}
 	g.block = sync.OnceValue(func() fold.Limit {
 		l := p.Limit("tip.block")
 		if others { // a drill: its hole's depth is at stake
@@ -75,7 +75,7 @@ func TipGap(p *fold.Plan, tool int, others bool, on func(fold.FactID) bool) (tip
 }
 
 // Want is the gap that the control's numbers make there, mm.
-func (g tipGap) Want(v fold.View) float64 { return g.z - PartTop(g.p, v) }
+func (g Gap) Want(v fold.View) float64 { return g.z - PartTop(g.p, v) }
 
 // PartTop is how high the part's top stands now, in program coordinates.
 func PartTop(p *fold.Plan, v fold.View) float64 {
@@ -86,7 +86,7 @@ func PartTop(p *fold.Plan, v fold.View) float64 {
 }
 
 // low is the height of the second look, program coordinates, and the gap that it should leave.
-func (g tipGap) low(v fold.View) (z, want float64) {
+func (g Gap) low(v fold.View) (z, want float64) {
 	top := PartTop(g.p, v)
 	z = math.Min(g.z, kit.Even(g.p, top+blockUnder, 0.1, 0.01))
 	return z, z - top
@@ -94,7 +94,7 @@ func (g tipGap) low(v fold.View) (z, want float64) {
 
 // Asks are both looks: by a rule from the height that is clear of everything, then by a block. By the fourth walk the
 // way down to the block is looked at, and the block alone is typed: it tells all that a rule does.
-func (g tipGap) Asks(v fold.View) []fold.Ask {
+func (g Gap) Asks(v fold.View) []fold.Ask {
 	if g.p.Short() {
 		block := g.blockAsk(v)
 		block.Do = append(slices.Clone(g.Ask().Do), block.Do...)
@@ -107,7 +107,7 @@ func (g tipGap) Asks(v fold.View) []fold.Ask {
 	return append(asks, g.blockAsk(v))
 }
 
-func (g tipGap) blockAsk(v fold.View) fold.Ask {
+func (g Gap) blockAsk(v fold.View) fold.Ask {
 	n := fmt.Sprint(g.tool)
 	z, want := g.low(v)
 	return fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank",
@@ -119,7 +119,7 @@ func (g tipGap) blockAsk(v fold.View) fold.Ask {
 				kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}}
 }
 
-func (g tipGap) Ask() fold.Ask {
+func (g Gap) Ask() fold.Ask {
 	n := fmt.Sprint(g.tool)
 	return fold.Ask{Field: "gap", Since: kit.SinceTipGap, Label: "gap under the tip of T" + n + ", to the part's top", Kind: fold.Reading,
 		Unit: unit.KLength,
@@ -131,7 +131,7 @@ func (g tipGap) Ask() fold.Ask {
 }
 
 // off is how much higher the tip stands than it should, once it was looked at.
-func (g tipGap) Off(v fold.View) (d float64, wrong bool) {
+func (g Gap) Off(v fold.View) (d float64, wrong bool) {
 	if d, ok := g.byBlock(v); ok {
 		return d, judge.Of(g.block(), math.Abs(d), 0).Verdict == fold.Fail
 	}
@@ -148,14 +148,14 @@ func (g tipGap) Off(v fold.View) (d float64, wrong bool) {
 }
 
 // byBlock is that height where the block alone was typed.
-func (g tipGap) byBlock(v fold.View) (d float64, ok bool) {
+func (g Gap) byBlock(v fold.View) (d float64, ok bool) {
 	near, ok := v.Num("near", unit.KLength)
 	_, want := g.low(v)
 	return near - want, ok && g.p.Short() && !v.Has("gap")
 }
 
 // seen is a length as a rule shows it.
-func (g tipGap) seen(v float64) string {
+func (g Gap) seen(v float64) string {
 	step := 0.1
 	if math.Abs(v) < 1 {
 		step = 0.01
@@ -167,7 +167,7 @@ func (g tipGap) seen(v float64) string {
 }
 
 // check holds what was seen against the control's numbers; true when nothing may be cut like this.
-func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
+func (g Gap) Check(v fold.View, o *fold.Outcome) bool {
 	block, blocked := g.byBlock(v)
 	if !v.Has("gap") && !blocked {
 		return false
@@ -209,7 +209,7 @@ func (g tipGap) Check(v fold.View, o *fold.Outcome) bool {
 }
 
 // Looking says that the next thing asked is one of the looks.
-func (g tipGap) Looking(v fold.View) bool {
+func (g Gap) Looking(v fold.View) bool {
 	if g.p.Short() {
 		return !v.Has("near")
 	}
@@ -221,7 +221,7 @@ func (g tipGap) Looking(v fold.View) bool {
 }
 
 // page puts its words on the page while it is asked.
-func (g tipGap) Page(v fold.View, pg *fold.Page) {
+func (g Gap) Page(v fold.View, pg *fold.Page) {
 	if v.Has("gap") || g.p.Short() {
 		pg.Why = "What a rule does not show still throws the part at the first cut."
 		pg.Rows, pg.Hands = nil, ""

@@ -2,14 +2,11 @@ package side2
 
 import (
 	"fmt"
-	"math"
-	"slices"
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
-	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -17,6 +14,19 @@ import (
 
 // drill makes the holes through the part, strapped down.
 func drill(p *fold.Plan) *fold.Spec {
+	d := drillingOf(p)
+	return &fold.Spec{
+		Title: "drill", Needs: fold.Needs(fold.AsRead(drillNeeds(p)...), fold.IfThere("offset", "seat")), Makes: []fold.FactID{"holes"},
+		Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
+		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
+			Again: &fold.Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
+			Ask:   func(fold.View) fold.Ask { return d.clampsOn() }},
+		Asks: d.asks, Judge: d.judge, Page: d.page,
+	}
+}
+
+// drillNeeds are what stands as read before a hole is drilled.
+func drillNeeds(p *fold.Plan) []fold.FactID {
 	asRead := []fold.FactID{"echo", "clamps", "baseline"}
 	for _, f := range checks.ProgramFacts(p) {
 		if f.Thing() == "drill" {
@@ -26,104 +36,7 @@ func drill(p *fold.Plan) *fold.Spec {
 	for _, k := range desk.Drills(p) {
 		asRead = append(asRead, fold.FactID(fmt.Sprintf("length/%d", k)))
 	}
-	tool, drilled := desk.OpeningDrill(p)
-	want := 0.0
-	if drilled {
-		want = desk.TipBelowSeat(tool)
-	}
-	gap, gapped := checks.TipGap(p, firstDrill(p), true, func(f fold.FactID) bool { return f != "screws" })
-	reads := checks.ReadsAt(p, desk.WhileHeld)
-	return &fold.Spec{
-		Title: "drill", Needs: fold.Needs(fold.AsRead(asRead...), fold.IfThere("offset", "seat")), Makes: []fold.FactID{"holes"},
-		Raises: []fold.MishapID{"probe-refitted"}, Keys: []string{"setups." + p.Setup.Name + ".screws.at"},
-		Pause: &fold.Pause{Heading: "AFTER THIS THE PART HAS HOLES", Lost: "It can't be turned or moved to another place any more.",
-			Again: &fold.Pause{Heading: "THE PART MAY HAVE A HOLE ALREADY", Lost: "Look how far each hole was drilled; run only those not through."},
-			Ask: func(fold.View) fold.Ask {
-				if p.Short() { // the clamps were counted as they went on
-					in := drillIn(p)
-					look := fold.Act{Do: "look", Of: "clamps", Words: "All clamps on and tight? At breakthrough a drill pulls the part up."}
-					in.Do = append([]fold.Act{look}, in.Do...)
-					return in
-				}
-				return kit.Counted("", "clamps on the part, counted now", "clamps", "on", fmt.Sprint(len(p.Setup.Clamps)),
-					"A drill at breakthrough pulls the part up.", "Fit the missing clamp.")
-			}},
-		Asks: func(v fold.View) []fold.Ask {
-			own := reads.Asks(v)
-			depth, made, tight := holeAsks(p)
-			if drilled {
-				depth.Window = kit.Around(want, 0.5, "full diameter "+p.Len(kit.Even(p, 0.2, 0.2, 0.008))+" below the seat, and the point")
-			}
-			rest := []fold.Ask{depth, made, tight}
-			if asDrilledBefore(p) { // the first hole is no trial any more
-				made.Do[0].Words = "Hands out, door shut. Run the drill program, pecking. Vacuum between holes: chips can't be blown out from below."
-				rest = []fold.Ask{made}
-			}
-			places, in := desk.PlaceAsks(p, v.Fact), []fold.Ask{drillIn(p)}
-			if p.Short() {
-				in = nil
-			}
-			if gapped {
-				if _, wrong := gap.Off(v); wrong {
-					return slices.Concat(in, gap.Asks(v), own) // before anything is cut
-				}
-				depth.Do[0].Words = "Hands out, door shut. " + depth.Do[0].Words
-				return slices.Concat(in, gap.Asks(v), rest, own)
-			}
-			if len(places) == 0 {
-				return slices.Concat(in, rest, own)
-			}
-			depth.Do[0].Words = "Stop, vacuum, measure the first hole."
-			made.Do[0].Words = "Vacuum every hole: chips can't be blown out from below."
-			return slices.Concat(in, places[:2], []fold.Ask{depth}, places[2:], []fold.Ask{made, tight}, own)
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			if gapped && gap.Check(v, &o) {
-				return o
-			}
-			d := v.Len("depth")
-			if drilled && v.Has("depth") {
-				judgeDepth(p, tool, d, &o)
-			}
-			if in := drillIn(p); in.Want != "" && !p.Short() && !fold.SameAnswer(v.Text("tool"), in.Want) && len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "remove", Of: "probe", Words: in.Hint}, fold.Act{Do: "again", Of: "tool"})
-			}
-			if v.Int("tight") > 0 && len(o.Next) == 0 {
-				o.Next = append(o.Next, fold.Act{Do: "drill", Of: "holes", Words: "Clear the chips, run the drill through those holes once more, try " +
-					"the pin again."}, fold.Act{Do: "again", Of: "tight"})
-			}
-			desk.PlaceChecks(p, v, &o)
-			plan := desk.DrillPlan(p)
-			o.Lines = append(append(o.Lines, plan.Rows...), desk.PlaceRows(p, v.Fact)...)
-			o.Notes = append(o.Notes, plan.Notes...)
-			reads.Pass(v, &o)
-			o.Facts = []fold.Known{facts.Holes.Is(facts.CountFact{N: float64(v.Int("holes"))})}
-			o.Learned = fmt.Sprintf("%d holes; a pin drops through all. The first went %s below the seat.", v.Int("holes"), p.Len(d))
-			if !v.Has("depth") {
-				o.Learned = fmt.Sprintf("%d holes; how deep was not read at this level.", v.Int("holes"))
-			}
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			path, warn := reads.Shapes(v)
-			pg := drillPage(p, v, path)
-			if asDrilledBefore(p) {
-				pg.Act, pg.Read = "Drill the holes.", "What is in the spindle; then the holes, counted."
-			}
-			if gapped && (v.Has("tool") || p.Short() && v.Has("pause")) && gap.Looking(v) {
-				gap.Page(v, &pg)
-			} else if d, read := v.Num("depth", unit.KLength); drilled && read {
-				pg.Scene.Cut = desk.HoleSection(p, tool, want, d)
-			} else if drilled {
-				pg.Scene.Cut = desk.HoleSection(p, tool, want, math.NaN())
-			}
-			if warn != "" {
-				pg.Caution = warn
-			}
-			return pg
-		},
-	}
+	return asRead
 }
 
 // asDrilledBefore says that the level reads no depth: fixture and programs have made good parts.

@@ -2,10 +2,7 @@ package side2
 
 import (
 	"fmt"
-	"slices"
 
-	"fliptrue/calc/unit"
-	"fliptrue/steps/checks"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
@@ -91,112 +88,13 @@ func skim(p *fold.Plan) *fold.Spec { return Skim(p, screwed(p)) }
 
 // Skim takes one shallow cut and looks at what holds the part after this first load.
 func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
-	tool := fmt.Sprint(p.Setup.Cut.Tool)
-	gap, gapped := checks.TipGap(p, p.Setup.Cut.Tool, false, func(f fold.FactID) bool { return f != "clamps" }) // the straps are off
-	raises := !checks.Presets(
-		p) // a preset control has no page for it
-	z, highest := desk.ClearHeight(p, func(f fold.FactID) bool { return f != "clamps" }, kit.Thickness(p)) // the straps are off
-	how := "nothing below"
-	if raises {
-		how = "raise it all by the control's common Z shift or the tool's wear, its lowest cut over"
-	}
-	air := "Air pass, feed hold in hand: " + how + " W Z" + kit.Signed(p, z) + ", clear of " + highest + "."
-	raised := fold.Ask{Field: "raised", Since: kit.SinceRaised, Label: "that Z shift or wear, after the air pass", Kind: fold.Echo,
-		Unit: unit.KLength, Blind: true, What: fold.What{By: "eye", Of: "shift-page", Dir: "x", Axis: "z"},
-		Do: []fold.Act{{Do: "look", Of: "shift-page", Words: "Hands out, door shut. " + air +
-			" Then take the raise out again and read what stands on the control's page."}}}
-	cut := firstCutOf(p, raises)
+	s := skimmingOf(p, load)
 	return &fold.Spec{
 		Title: "skim", Needs: fold.Needs(fold.Live(load.Screws), fold.AsRead("deck"), fold.IfThere("seat")),
 		Recheck: &fold.Recheck{Lifts: []fold.FactID{load.Screws}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
 		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK",
 			Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",
-			Ask: func(fold.View) fold.Ask {
-				a := fold.Ask{Label: "tool number in the spindle", Kind: fold.Count, What: fold.What{By: "eye", Of: "spindle", Dir: "tool"}, Want: tool,
-					WantWhy: "Another tool cuts another depth; " + kit.Thrown(p) + ".", Hint: kit.FinderOut(p) + ". Fit " + kit.ToolName(p, tool) + "."}
-				if p.Setup.Cut.Tool == 0 {
-					a.Want, a.WantWhy, a.Hint = "", "", ""
-				}
-				in := kit.FinderOut(p) + ". " + checks.CutterName(p) + " in, its own length active."
-				if !gapped && !raises { // nothing is asked before the skim
-					in += " " + air
-				}
-				if a.Want != "" {
-					a.Cure = []fold.Act{{Do: "remove", Of: "probe", Words: a.Hint}, {Do: "again", Of: "pause"}}
-				}
-				a.Do = []fold.Act{{Do: "remove", Of: "probe", Words: in}}
-				return a
-			}},
-		Asks: func(v fold.View) []fold.Ask {
-			asks := slices.Clone(load.Asks)
-			first := ""
-			var before []fold.Ask // that anything is cut
-			if gapped {           // before any program moves it
-				before = append(before, gap.Asks(v)...)
-				if _, wrong := gap.Off(v); wrong {
-					return before
-				}
-				if first = "Hands out, door shut. "; !raises {
-					first += air + " "
-				}
-			}
-			if raises {
-				if before = append(before, cut.raised(v, raised, air)); v.Has(raised.Field) && !cut.rightly(v) {
-					return before
-				}
-			}
-			asks = append(before, asks...)
-			words := "One shallow skim in a safe corner."
-			if v.Walks(3) {
-				words = cut.words()
-			}
-			asks[len(before)].Do = []fold.Act{{Do: "skim", Of: "part", Words: first + words + " Stop the spindle. Look, then " + load.Try}}
-			if load.Wrong(v) {
-				return asks
-			}
-			asks = append(asks, cut.asks(v)...)
-			if h, _, ok, err := cut.height(v); raises && v.Walks(3) && ok && err == nil && cut.judged(v, h).Verdict == fold.Pass {
-				asks = append(asks, cut.lowered())
-			}
-			return asks
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			var o fold.Outcome
-			if gapped && gap.Check(v, &o) {
-				return o
-			}
-			if raises && v.Has(raised.Field) && cut.left(v, &o) {
-				return o
-			}
-			load.Slips(v, &o)
-			if v.Walks(3) && len(o.Next) == 0 {
-				if cut.check(v, &o) {
-					return o
-				} else if raises {
-					cut.out(v, &o)
-				}
-			}
-			o.Facts = []fold.Known{{ID: "skimmed"}}
-			o.Learned = load.Held
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			pg := fold.Page{Why: load.Why,
-				Act:     "Skim once, shallow, in a safe corner. Stop, look, and " + load.Try,
-				Read:    load.Read,
-				Caution: "This tool does not stop the machine. Door shut, eye protection, out of the tool plane.",
-				Scene:   kit.Scene(p, v, nil)}
-			pg.Scene.Cut = cut.section(v, raises)
-			if gapped && v.Has("pause") && gap.Looking(v) {
-				gap.Page(v, &pg)
-			} else if p.Short() && raises && v.Has("pause") && !v.Has(raised.Field) {
-				pg.Why, pg.Act = "What a length or an offset is wrong by comes down on the part at the first cut.",
-					"Run an air pass with the raise in; then leave the small raise in."
-				pg.Read = "What the control shows for that shift or wear."
-			} else if v.Walks(3) && v.Has(load.Asks[len(load.Asks)-1].Field) {
-				cut.page(v, &pg)
-			}
-			return pg
-		},
+			Ask:  func(fold.View) fold.Ask { return s.cutterIn() }},
+		Asks: s.asks, Judge: s.judge, Page: s.page,
 	}
 }
