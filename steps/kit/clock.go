@@ -46,8 +46,11 @@ func clock(deg string) string {
 	return fmt.Sprintf("%s o'clock (%s deg%s)", oclock(d), deg, side)
 }
 
+// Fitting is what is fitted, and the heading and words of the pause before it.
+type Fitting struct{ Of, Heading, Words string }
+
 // Fittings are the words by which each instrument goes in, before the locating bore.
-var Fittings = map[string]struct{ Of, Heading, Words string }{
+var Fittings = map[string]Fitting{
 	"probe": {"probe", "PROBE IN - SPINDLE LOCKED - ALL FIXTURE BOLTS TIGHT",
 		"Fit the probe, spindle mark to the front. Try every fixture bolt."},
 	"dial":        {"dial", "DIAL IN - SPINDLE LOCKED - ALL FIXTURE BOLTS TIGHT", "Fit the dial. Try every fixture bolt."},

@@ -120,11 +120,11 @@ func (k Kicker) Asks(v fold.View, t Target) []fold.Ask {
 	return asks
 }
 
-func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	c := k.Contact()
 	at, ok := c.rough(v, t)
 	if !ok {
-		return found{}, false
+		return Found{}, false
 	}
 	var off float64
 	worst := "x"
@@ -147,7 +147,7 @@ func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	}
 	o.Checks = append(o.Checks, r)
 	u2 := c.S * c.S / 2
-	return found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: judge.TypeB}, r.Verdict == fold.Pass
+	return Found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: judge.TypeB}, r.Verdict == fold.Pass
 }
 
 func (k Kicker) Pair(v fold.View, t Target, axis string) []fold.Ask {

@@ -87,13 +87,13 @@ func (b Prober) disagree(v fold.View, t Target) bool {
 }
 
 // crossCentre is the centre by the four hits alone.
-func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	at, width, ok, err := b.crossed(v, t)
 	if err != nil {
 		CannotFind(b.P, t, err, o)
 	}
 	if !ok || err != nil {
-		return found{}, false
+		return Found{}, false
 	}
 	s, dof := b.spread(v)
 	u2 := s * s / 2
@@ -116,6 +116,6 @@ func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (found, bool
 	o.Checks = append(o.Checks, x, y)
 	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " along X", Value: width[0], Unit: unit.KLength},
 		fold.Row{Label: t.Name + " along Y", Value: width[1], Unit: unit.KLength})
-	f := found{Has: true, At: at, Dia: width[1], Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
+	f := Found{Has: true, At: at, Dia: width[1], Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
 	return f, x.Verdict == fold.Pass && y.Verdict == fold.Pass
 }

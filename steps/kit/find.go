@@ -30,8 +30,8 @@ type Target struct {
 // outside says that it is reached from outside.
 func (t Target) Outside() bool { return !strings.HasPrefix(t.Of, "bore") }
 
-// found is a centre as the readings say, not yet corrected, machine coordinates.
-type found struct {
+// Found is a centre as the readings say, not yet corrected, machine coordinates.
+type Found struct {
 	Has bool // the readings make a centre
 	At  frame.Vec
 	Dia float64 // 0 when the instrument does not measure it
@@ -47,7 +47,7 @@ type finder interface {
 	// asks are those of a whole centre; they may grow with what was read.
 	Asks(v fold.View, t Target) []fold.Ask
 	// centre reduces them, judges them and names the bad one; ok when all of it passes.
-	Centre(v fold.View, t Target, o *fold.Outcome) (f found, ok bool)
+	Centre(v fold.View, t Target, o *fold.Outcome) (f Found, ok bool)
 	// pair asks for the coordinate on one axis alone, by the fewest readings.
 	Pair(v fold.View, t Target, axis string) []fold.Ask
 	// across is that coordinate with its standard uncertainty.

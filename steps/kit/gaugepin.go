@@ -91,16 +91,16 @@ func (g pinner) at(v fold.View, t Target, axis string) (m, spread float64, ok bo
 	return a, 0, true
 }
 
-func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	x, sx, ok1 := g.at(v, t, "x")
 	y, sy, ok2 := g.at(v, t, "y")
 	if !ok1 || !ok2 {
-		return found{}, false
+		return Found{}, false
 	}
 	gap := t.Dia - v.Len(t.Pre+"pin")
 	if gap < 0 {
 		CannotFind(g.p, t, fmt.Errorf("a pin of %s does not go into a %s of %s", g.p.Len(v.Len(t.Pre+"pin")), t.Name, g.p.Len(t.Dia)), o)
-		return found{}, false
+		return Found{}, false
 	}
 	k := judge.Of(AtLeast(g.p.Limit("repeat"), gap), math.Max(sx, sy), 0)
 	if k.Verdict == fold.Fail {
@@ -109,7 +109,7 @@ func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	}
 	o.Checks = append(o.Checks, k)
 	_, u, _ := g.Across(v, t, "x")
-	return found{Has: true, At: frame.Vec{X: x, Y: y}, Cov: frame.Cov2{{u * u, 0}, {0, u * u}}, Dof: judge.TypeB}, k.Verdict == fold.Pass
+	return Found{Has: true, At: frame.Vec{X: x, Y: y}, Cov: frame.Cov2{{u * u, 0}, {0, u * u}}, Dof: judge.TypeB}, k.Verdict == fold.Pass
 }
 
 func (g pinner) Pair(v fold.View, t Target, axis string) []fold.Ask { return g.pairK(v, t, axis, 1) }

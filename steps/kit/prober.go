@@ -134,7 +134,7 @@ func Hits(v fold.View, pre string, n int) []fit.Point {
 // shortArc is the arc below which a centre is refused: its uncertainty explodes (common practice).
 const shortArc = 120 * math.Pi / 180
 
-func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	if t.Of == "square" {
 		return b.square(v, t, o)
 	}
@@ -160,10 +160,10 @@ func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
 	}
 	if err != nil {
 		CannotFind(p, t, err, o)
-		return found{}, false
+		return Found{}, false
 	}
 	c := hn.All
-	f := found{Has: true, At: frame.Vec{X: c.Center.X, Y: c.Center.Y}, Dia: feature.Diameter(c, BallRadius(p, v))}
+	f := Found{Has: true, At: frame.Vec{X: c.Center.X, Y: c.Center.Y}, Dia: feature.Diameter(c, BallRadius(p, v))}
 	used := budget.Spread{S: s, Dof: dof}
 	if c.S.Has {
 		used, _ = budget.Repeat(budget.Spread{S: c.S.V, Dof: float64(c.DOF)}, used)
@@ -248,21 +248,21 @@ func (b Prober) form(t Target, hn fit.HitNaming, o *fold.Outcome) fold.Check {
 }
 
 // square is the centre of a square from one hit on each side.
-func (b Prober) square(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (b Prober) square(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	c := b.Contact(v)
 	at, ok := c.rough(v, t)
 	if !ok {
-		return found{}, false
+		return Found{}, false
 	}
 	_, dof := b.spread(v)
 	u2 := c.S * c.S / 2
-	f := found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
+	f := Found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
 	for _, axis := range []string{"x", "y"} {
 		plus, minus := QuarterOf(axis)
 		w, err := fit.ToWidth(fit.Web, fit.WallHit{U: v.Len(c.field(t, minus))}, fit.WallHit{U: v.Len(c.field(t, plus))}, nil, c.Radius)
 		if err != nil {
 			CannotFind(b.P, t, err, o)
-			return found{}, false
+			return Found{}, false
 		}
 		f.Dia += w.Width / 2
 		ok = sized(b.P, v, t, w.Width, o) && ok

@@ -176,17 +176,17 @@ func (s Stopper) Turned(v fold.View) (turn unit.Angle, apart float64, ok bool) {
 	return f.Turn, s.stops().Apart(), ok
 }
 
-func (s Stopper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (s Stopper) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	f, ok, err := s.find(v, t.Pre)
 	if err != nil {
 		CannotFind(s.P, t, err, o)
 	}
 	if !ok {
-		return found{}, false
+		return Found{}, false
 	}
 	good := s.repeats(v, t.Pre, o)
 	_, dof := s.spread(v)
-	return found{Has: true, At: f.Corner, Cov: frame.Cov2{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: dof, Turned: &f}, good
+	return Found{Has: true, At: f.Corner, Cov: frame.Cov2{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: dof, Turned: &f}, good
 }
 
 func (s Stopper) spread(v fold.View) (float64, float64) {

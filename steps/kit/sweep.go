@@ -199,17 +199,17 @@ func (s Sweeper) u(from float64) float64 {
 	return pickup.SweepU(from, m.Dial.Graduation, m.Readout)
 }
 
-func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	if _, has, err := s.scale(v, t); has && err != nil {
 		CannotFind(s.p, t, err, o)
-		return found{}, false
+		return Found{}, false
 	}
 	sw, ok := s.last(v, t)
 	if !ok {
-		return found{}, false
+		return Found{}, false
 	}
 	ux, uy := s.u(sw.U.X), s.u(sw.U.Y)
-	f := found{Has: true, At: frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, Cov: frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, Dof: judge.TypeB}
+	f := Found{Has: true, At: frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, Cov: frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, Dof: judge.TypeB}
 	round := judge.Of(s.p.Limit("bore.sweep"), math.Abs(sw.Redundancy), 0)
 	if round.Verdict == fold.Fail {
 		round.Words = fmt.Sprintf("X and Y disagree by %s on the dial: an oval or leaning %s, or a chip on its wall.",

@@ -49,13 +49,13 @@ func (b Prober) twoHits(v fold.View, t Target) (at frame.Vec, u2 [2]float64, ok 
 }
 
 // twoCentre is that centre in the step that finds it.
-func (b Prober) twoCentre(v fold.View, t Target, o *fold.Outcome) (found, bool) {
+func (b Prober) twoCentre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	at, u2, ok := b.twoHits(v, t)
 	if !ok {
-		return found{}, false
+		return Found{}, false
 	}
 	_, dof := b.spread(v)
 	o.Notes = append(o.Notes, "Two hits of the "+t.Name+" do not check themselves. Across the line the edge does.",
 		"Along the line a chip there goes into the scale.")
-	return found{Has: true, At: at, Cov: frame.Cov2{{u2[0], 0}, {0, u2[1]}}, Dof: dof}, true
+	return Found{Has: true, At: at, Cov: frame.Cov2{{u2[0], 0}, {0, u2[1]}}, Dof: dof}, true
 }

@@ -121,20 +121,7 @@ func (a again) judge(v fold.View) fold.Outcome {
 	}
 	f := facts.StoodFact{Asked: 1}
 	weigh := func(l fold.Limit, d float64, what, named string, again ...string) {
-		c := judge.Off(l, d, 0, 0)
-		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("%s, by %s.", what, p.Len(math.Abs(d)))
-			if o.Named == "" {
-				o.Named = named
-				o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words + " Wipe and touch it once more. If it stays, accept it: " +
-					"this part then corrects no card."})
-				for _, x := range again {
-					o.Next = append(o.Next, fold.Act{Do: "again", Of: x})
-				}
-			}
-		}
-		o.Checks = append(o.Checks, c)
-		o.Lines = append(o.Lines, fold.Row{Label: l.Why, Value: d, Unit: unit.KLength, Signed: true, Verdict: c.Verdict})
+		weighStood(a.p, &o, l, d, what, named, again...)
 	}
 	u := v.Recalled()
 	raw, _ := nextCentre(q, u)
@@ -167,6 +154,24 @@ func (a again) judge(v fold.View) fold.Outcome {
 	o.Facts = []fold.Known{facts.Stood.Is(f)}
 	o.Learned = fmt.Sprintf("After the cut the %s stands within %s of where it was.", a.next.first.Name, p.Len(float64(f.Moved)))
 	return o
+}
+
+// weighStood holds one place against where it stood; the first that does not is named, with the act.
+func weighStood(p *fold.Plan, o *fold.Outcome, l fold.Limit, d float64, what, named string, again ...string) {
+	c := judge.Off(l, d, 0, 0)
+	if c.Verdict != fold.Pass {
+		c.Words = fmt.Sprintf("%s, by %s.", what, p.Len(math.Abs(d)))
+		if o.Named == "" {
+			o.Named = named
+			o.Next = append(o.Next, fold.Act{Do: "look", Of: "fixture", Words: c.Words + " Wipe and touch it once more. If it stays, accept it: " +
+				"this part then corrects no card."})
+			for _, x := range again {
+				o.Next = append(o.Next, fold.Act{Do: "again", Of: x})
+			}
+		}
+	}
+	o.Checks = append(o.Checks, c)
+	o.Lines = append(o.Lines, fold.Row{Label: l.Why, Value: d, Unit: unit.KLength, Signed: true, Verdict: c.Verdict})
 }
 
 // high is the finished top over the rim against the program.
