@@ -315,7 +315,7 @@ const fixtureText = `{{mode "fixture"}}# A fixture card: what was measured befor
 format: 1
 fixture: {{q .Fixture}}                   # engrave it; it is asked for at the machine
 unit: {{.Unit}}
-material: acrylic-cast
+material: {{if eq .Preset "tight"}}aluminium-6061-t6{{else}}acrylic-cast{{end}}
 as-made:
   temperature: {{u "20C" "68F"}}
   {{sign "fixture" "as-made.bore.bias"}}

@@ -511,7 +511,7 @@ func TestRegisterBudget(t *testing.T) {
 func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	w := atOffset(t, nil)
 	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor")
-	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat clearance wall contact shift test found at a recheck bore, skew and scale finder squareness and turn at the walls turn at the walls lead probe's lobes width measured again"
+	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat clearance wall contact shift test found at a recheck bore, skew and scale finder squareness and turn at the walls turn at the walls lead lead of side 1 humidity of the fixture probe's lobes width measured again"
 	for _, fe := range kit.Register(&st) {
 		for a := range fe.Lines {
 			for _, l := range fe.Lines[a] {

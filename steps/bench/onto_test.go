@@ -16,7 +16,7 @@ func madeAndCut(t testing.TB) []*fold.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return []*fold.Plan{plan(t, j, "plate"), plan(t, j, "side2")}
+	return []*fold.Plan{plan(t, j, "plate"), plan(t, j, "side2").AtLevel(fold.FirstUse)}
 }
 
 // beside is the largest amount by which side 2 is off what the walk knows of it.
