@@ -1,0 +1,185 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/jobs"
+	"fliptrue/steps/facts"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
+)
+
+// flooring probes the bare pocket floor and the fixture's Z witness.
+type flooring struct {
+	p        *fold.Plan
+	pts, rim []jobs.Point
+	s, dof   float64 // of one touch
+	tool     bool    // touched by the first tool over a block
+}
+
+// floor is that as a step.
+func floor(p *fold.Plan) *fold.Spec {
+	f := flooring{p: p, pts: FloorPoints(p), rim: kit.Rim(p), tool: kit.TouchBy(p) == "tool"}
+	if !p.Reads(fold.Past) { // else what waits for all touches would wait for one that no level asks
+		f.rim = f.rim[:min(len(f.rim), 1)]
+	}
+	f.s, f.dof = kit.TouchS(p)
+	return &fold.Spec{
+		Title: kit.Bed(p).Floor, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)),
+			fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
+		Asks: f.asks, Judge: f.judge, Page: f.page,
+	}
+}
+
+func (f flooring) touch(field, label, of string, w *fold.Window) fold.Ask {
+	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(f.p), Of: of, Dir: "z-",
+		Axis: "z"}, Window: w}
+}
+
+// plane is the floor as touched, each place at most so often, heights as machine Z at the trigger.
+func (f flooring) plane(v fold.View, most int) (fit.Plane, []fit.Point3, error) {
+	var ps []fit.Point3
+	for k := 1; k <= most; k++ {
+		for i, q := range f.pts {
+			if z, ok := v.Num(floorField(i, k), unit.KLength); ok {
+				ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
+			}
+		}
+	}
+	pl, err := fit.ToPlane(ps)
+	return pl, ps, err
+}
+
+func (f flooring) asks(v fold.View) []fold.Ask {
+	asks := append(f.floorAsks(v), f.rimAsks(v)...)
+	bore, found := v.Fact("bore")
+	// Where one touch each can't prove the tilt, more are asked of each place.
+	for k := 2; k <= floorRepeats && !v.Standing("seat") && allTaken(v, asks); k++ {
+		pl, _, err := f.plane(v, k-1)
+		if err != nil || floorTilt(f.p, pl, f.s).Verdict != fold.NotProven {
+			break
+		}
+		for i, q := range f.pts {
+			of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
+			z, _ := v.Num(floorField(i, 1), unit.KLength)
+			asks = append(asks, f.touch(floorField(i, k), "once more, floor "+floorPlace[i]+": "+kit.OnFixture(f.p, q, bore, found), of,
+				kit.Around(z, 0.05, "the touch before")))
+		}
+	}
+	return asks
+}
+
+// floorAsks are the first touch of each place, none with the part in: then the floor comes from the rim and the card.
+func (f flooring) floorAsks(v fold.View) []fold.Ask {
+	var asks []fold.Ask
+	w := kit.TravelWindow(f.p, "z")
+	bore, found := v.Fact("bore")
+	n := 0
+	if f.tool {
+		asks, n = append(asks, kit.BlockAsk(f.p)), 1
+	}
+	if !v.Standing("seat") { // with the part in, the floor comes from the rim and the card
+		for i, q := range f.pts {
+			of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
+			asks = append(asks, f.touch(fmt.Sprintf("z%d", i+1), "floor "+floorPlace[i]+": "+kit.OnFixture(f.p, q, bore, found), of, w))
+			if z, ok := v.Num("z1", unit.KLength); ok {
+				w = kit.Around(z, 0.5, "the first touch")
+				w.Slips = kit.Slips(f.p, v, "z", kit.BallRadius(f.p, v), nil)
+				w.Slips.RefLength = v.Len("block")
+			}
+		}
+		words := "Wipe the " + kit.Bed(f.p).Floor + " and its groove. Touch " + floorPlaces(f.p, ", then") + "."
+		if f.tool {
+			words = "First tool in, the block wiped. " + words
+		}
+		asks[n].Do = []fold.Act{{Do: "wipe", Of: "pocket", Words: words}}
+	}
+	return asks
+}
+
+func (f flooring) rimAsks(v fold.View) (asks []fold.Ask) {
+	bore, found := v.Fact("bore")
+	for i, q := range f.rim {
+		of := fmt.Sprintf("rim@%s,%s", kit.Place(q.X), kit.Place(q.Y))
+		wr := kit.TravelWindow(f.p, "z")
+		if z, ok := v.Num("z1", unit.KLength); ok {
+			wr = kit.Around(z+rimHeight(f.p), 1, "the floor and the card's depth")
+		}
+		asks = append(asks, f.touch(fmt.Sprintf("rim%d", i+1), "fixture rim: "+kit.OnFixture(f.p, q, bore, found), of, wr))
+	}
+	return asks
+}
+
+func (f flooring) judge(v fold.View) fold.Outcome {
+	var o fold.Outcome
+	l, _ := v.Fact(kit.ZDatum(f.p))
+	if len(l.Value) == 0 {
+		l.Value = []float64{0}
+	}
+	r := v.Len("rim1")
+	if v.Has("rim2") {
+		r = (r + v.Len("rim2")) / 2
+	}
+	pl, u, ok := f.asTouched(v, r, &o)
+	if !ok {
+		return o
+	}
+	lo, hi := kit.OutlineBox(f.p.Job.Fixture.Pocket.Outline)
+	h := v.Len("block")
+	z := pl.At((lo.X+hi.X)/2, (lo.Y+hi.Y)/2) - l.Value[0] - h
+	r -= h
+	if len(l.Cov) > 0 {
+		u = math.Sqrt(u*u + l.Cov[0][0])
+	}
+	o.Facts = []fold.Known{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: f.dof}}
+	o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true},
+		fold.Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
+	o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", f.p.Num(z), f.p.Len(2*u),
+		f.p.Len(r-l.Value[0]-z))
+	return o
+}
+
+// asTouched is the floor by one touch, by the rim r alone, or by all touches, with its standard uncertainty.
+func (f flooring) asTouched(v fold.View, r float64, o *fold.Outcome) (pl fit.Plane, u float64, ok bool) {
+	if one, ok := oneFloor(f.p, v); ok {
+		pl, u = one, f.s
+		overFloor(f.p, v, pl.A, o)
+	} else if !v.Has("z1") {
+		pl.A = r - rimHeight(f.p)
+		pl.Mean.Z = pl.A
+		u = math.Sqrt(f.s*f.s/2 + 0.005*0.005/3)
+		o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
+	} else {
+		var err error
+		if pl, _, err = f.plane(v, floorRepeats); err != nil {
+			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never},
+				Count: true, Verdict: fold.Fail, Words: err.Error()})
+			return pl, 0, false
+		}
+		weighFloor(f.p, pl, f.s, f.dof, o)
+		u = f.s / math.Sqrt(float64(pl.N)) // at the middle, about which the touches lie
+	}
+	return pl, u, true
+}
+
+func (f flooring) page(v fold.View) fold.Page {
+	pg := fold.Page{Why: "Side 2 is measured from the " + kit.Bed(f.p).Floor + ". No part thickness, no burr and no tape is in the datum.",
+		Act:     "Touch the bare floor at " + floorPlaces(f.p, ", and") + ".",
+		Read:    "Machine Z at the trigger, no length taken off.",
+		Caution: "SPINDLE STOPPED, probe fitted: its command stays off."}
+	if f.tool {
+		pg.Act = "Touch the bare floor with the first tool over the block at " + floorPlaces(f.p, ", and") + "."
+		pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
+		pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
+	}
+	pl, ps, _ := f.plane(v, floorRepeats) // without a plane there is no tilt to draw
+	var marks []fold.Shape
+	if pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, f.pts); pg.Scene.Tilt != nil {
+		pg.Scene.Tilt.Limit = f.p.Limit("floor.tilt").Max
+	}
+	pg.Scene.Shapes = kit.Scene(f.p, v, marks).Shapes
+	return pg
+}
