@@ -35,8 +35,8 @@ func floor(p *fold.Plan) *fold.Spec {
 }
 
 func (f flooring) touch(field, label, of string, w *fold.Window) fold.Ask {
-	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: kit.TouchBy(f.p), Of: of, Dir: "z-",
-		Axis: "z"}, Window: w}
+	return fold.Ask{Field: field, Label: label, Kind: fold.Reading, Unit: unit.KLength,
+		What: fold.What{By: kit.TouchBy(f.p), Of: of, Dir: "z-", Axis: "z"}, Window: w}
 }
 
 // plane is the floor as touched, each place at most so often, heights as machine Z at the trigger.
