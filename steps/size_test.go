@@ -18,7 +18,7 @@ import (
 const (
 	mostLines   = 60
 	mostColumns = 140
-	longFuncs   = 1 // functions of more lines
+	longFuncs   = 0 // functions of more lines
 	longLines   = 0 // lines of more columns
 )
 

@@ -1,0 +1,141 @@
+package side2
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/fit"
+	"fliptrue/calc/unit"
+	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
+	"fliptrue/steps/kit"
+)
+
+func (s seating) judge(v fold.View) fold.Outcome {
+	var o fold.Outcome
+	if WarmCheck(s.p, v, &o) || kit.WidthWrong(s.p, v, &o) {
+		return o
+	}
+	if ps, _ := topZ(s.p, v); len(ps) == 0 && !s.p.Reads(fold.Irreplaceable) {
+		o := seatedUnread(s.p, v)
+		if s.lies.Judge != nil {
+			s.lies.Judge(v, &o)
+		}
+		holesOf(s.p, v, s.pre, &o)
+		return o
+	}
+	c := rocks(s.p, v)
+	ps, _ := topZ(s.p, v)
+	if c.Verdict == fold.Fail && v.Walks(3) && len(ps) < 3 { // rocking read anew after the strips, too
+		return rocking(s.p, v)
+	}
+	pl, fl, ok := s.plane(v, ps, &o)
+	if !ok {
+		return o
+	}
+	wx, wy := wedge(s.p, v) // as the part itself is thicker at one end
+	tx, ty := pl.B-fl.Value[1]-wx, pl.C-fl.Value[2]-wy
+	w, h := s.p.Job.Part.Size[0], s.p.Job.Part.Size[1]
+	lean := math.Abs(tx)*w + math.Abs(ty)*h
+	k := judge.Of(s.p.Limit("seat.parallel"), lean, 0)
+	s.chip(v, fl, c, k, [2]float64{tx, ty}, lean, &o)
+	seatSlips(s.p, v, &o)
+	if s.lies.Judge != nil {
+		s.lies.Judge(v, &o)
+	}
+	o.Notes = append(o.Notes, sinceSide1(s.p, v)...)
+	dz := s.height(v, pl, fl, &o)
+	o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength},
+		fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
+	o.Facts = append(o.Facts, kit.SeatWith(s.p, v, dz, tx, ty))
+	holesOf(s.p, v, s.pre, &o)
+	if o.Learned == "" {
+		o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", s.p.Len(lean), s.lies.Onto)
+	}
+	return o
+}
+
+// plane is the top as touched, with the floor that it is held against; false where one of them is not there.
+func (s seating) plane(v fold.View, ps []fit.Point3, o *fold.Outcome) (fit.Plane, fold.Known, bool) {
+	pl, err := fit.ToPlane(ps)
+	if err != nil {
+		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never},
+			Count: true, Verdict: fold.Fail, Words: err.Error()})
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
+		return pl, fold.Known{}, false
+	}
+	fl, ok := v.Fact("floor")
+	if !ok || len(fl.Value) < 3 {
+		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never},
+			Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
+		return pl, fold.Known{}, false
+	}
+	return pl, fl, true
+}
+
+// chip says where a chip lies, if the part rocks (c) or its top leans (k): by tilt along X and Y, lean over the part.
+func (s seating) chip(v fold.View, fl fold.Known, c, k fold.Check, tilt [2]float64, lean float64, o *fold.Outcome) {
+	p := s.p
+	where := ""
+	switch {
+	case c.Verdict == fold.Fail:
+		still := 0
+		if math.Abs(v.Len("rock2")) < math.Abs(v.Len("rock1")) {
+			still = 1
+		}
+		at := highest(p, v, fl, diagonal[still].ends[:])
+		where = kit.CornerName[at]
+		c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip, at its higher end %s.", p.Len(c.Got),
+			diagonal[still].words, where)
+		o.Named = "seated-on-chip"
+	case k.Verdict == fold.Fail:
+		where = kit.EdgeName(tilt[0]*p.Job.Part.Size[0], tilt[1]*p.Job.Part.Size[1])
+		k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.", p.Len(lean),
+			where)
+		o.Named = "seated-on-chip"
+	}
+	o.Checks = append(o.Checks, c, k)
+	if where != "" {
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where +
+			", seat it again and push it against its walls."},
+			fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
+		words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.Len(lean))
+		for i := range o.Checks {
+			if o.Checks[i].Words != "" {
+				o.Checks[i].Words += words
+			}
+		}
+	}
+}
+
+// highest is which of some corners of the top stands highest over the leaning floor.
+func highest(p *fold.Plan, v fold.View, fl fold.Known, is []int) int {
+	ps, corners := topZ(p, v)
+	best, at := math.Inf(-1), 0
+	for _, i := range is {
+		for j, cn := range corners {
+			if z := ps[j].Z - fl.Value[1]*ps[j].X - fl.Value[2]*ps[j].Y; cn == i && z > best {
+				best, at = z, i
+			}
+		}
+	}
+	return at
+}
+
+// height is the top over the floor, 0 where no length stands, held against what side 1 left.
+func (s seating) height(v fold.View, pl fit.Plane, fl fold.Known, o *fold.Outcome) float64 {
+	w, h := s.p.Job.Part.Size[0], s.p.Job.Part.Size[1]
+	dz := 0.0
+	if l, ok := v.Fact(kit.ZDatum(s.p)); ok {
+		dz = pl.At(w/2, h/2) - l.Value[0] - BlockOf(fl) - fl.Value[0]
+		o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
+		if t, says := expected(s.p, v); v.Walks(3) {
+			seatedHeight(s.p, v, dz, o)
+		} else if math.Abs(dz-t) > 0.5 {
+			o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor%s %s for the part as it goes in.", s.p.Len(dz), says,
+				s.p.Len(t)))
+		}
+	}
+	return dz
+}
