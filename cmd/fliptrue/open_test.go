@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -23,9 +24,10 @@ func shop(t *testing.T) (*env, *jobs.MemDisk, *bytes.Buffer) {
 	}
 	disk := jobs.Mem(texts)
 	var out bytes.Buffer
-	clock := time.Date(2026, 3, 1, 10, 0, 0, 0, time.UTC)
+	begun := time.Date(2026, 3, 1, 10, 0, 0, 0, time.UTC)
+	var seconds atomic.Int64 // what is opened beside its screen asks as well
 	return &env{in: strings.NewReader(""), out: &out, err: &out, disk: disk, pid: 1, host: "shop",
-		now:    func() time.Time { clock = clock.Add(time.Second); return clock },
+		now:    func() time.Time { return begun.Add(time.Duration(seconds.Add(1)) * time.Second) },
 		getenv: func(string) string { return "" }, ownInterrupts: func() {}, inTerminal: true, outTerminal: true}, disk, &out
 }
 
