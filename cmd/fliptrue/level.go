@@ -8,7 +8,6 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
-	engine "fliptrue/steps/fold"
 
 	"github.com/spf13/pflag"
 )
@@ -27,7 +26,7 @@ func (o *levelOptions) flags(f *pflag.FlagSet) {
 
 // chosen is how much a setup's walk reads, and why.
 type chosen struct {
-	level, table engine.Level
+	level, table fold.Level
 	why          string
 	because      string // the reason for less than the table chose
 }
@@ -42,7 +41,7 @@ func (c chosen) begin(ev jobs.Event) jobs.Event {
 
 // said is one line about it for the person, "" where the kind of setup has no levels.
 func (c chosen) said() string {
-	if c.level == engine.Full {
+	if c.level == fold.Full {
 		return ""
 	}
 	if c.level != c.table {
@@ -53,7 +52,7 @@ func (c chosen) said() string {
 
 // chooseLevel is the level of a setup about to be begun: the table's, or the person's.
 func (e *env) chooseLevel(o levelOptions, jobPath string, part int, p *fold.Plan) (chosen, error) {
-	if p.AtLevel(engine.Irreplaceable).Level() == engine.Full {
+	if p.AtLevel(fold.Irreplaceable).Level() == fold.Full {
 		return chosen{}, nil // its kind reads all
 	}
 	c := e.history(jobPath, part, p)
@@ -61,11 +60,11 @@ func (e *env) chooseLevel(o levelOptions, jobPath string, part int, p *fold.Plan
 	if err != nil {
 		return chosen{}, &inputError{jobPath, err.Error(), "correct worth and spares in the job"}
 	}
-	out := chosen{level: engine.Level(n), table: engine.Level(n), why: why}
+	out := chosen{level: fold.Level(n), table: fold.Level(n), why: why}
 	if o.level == "" {
 		return out, nil
 	}
-	l, ok := engine.LevelOf(strings.ReplaceAll(o.level, "-", " "))
+	l, ok := fold.LevelOf(strings.ReplaceAll(o.level, "-", " "))
 	if !ok {
 		return chosen{}, &usageError{"level " + quoted(o.level) + " is not known", "give proven, first-use or irreplaceable"}
 	}

@@ -11,7 +11,6 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
-	engine "fliptrue/steps/fold"
 
 	"github.com/spf13/cobra"
 )
@@ -135,7 +134,7 @@ func secondSides(j *jobs.Job) (out []string) {
 }
 
 // waysOf are the ways with what each asks of the person, counted on a sound setup of the simulated bench.
-func waysOf(j *jobs.Job, setup string, l engine.Level) (out []wayJSON, err error) {
+func waysOf(j *jobs.Job, setup string, l fold.Level) (out []wayJSON, err error) {
 	ways, err := steps.Ways(j, setup)
 	for _, w := range ways {
 		x := wayJSON{Name: w.Name, What: w.What, Own: w.Is, Takes: w.Takes, Buy: w.Buy, Pulls: w.Pulls, At: w.At, Why: w.Why}
@@ -149,7 +148,7 @@ func waysOf(j *jobs.Job, setup string, l engine.Level) (out []wayJSON, err error
 		if w.Unheld != "" {
 			x.Why = w.Unheld
 		}
-		if w.Guard > 0 && l != engine.Full {
+		if w.Guard > 0 && l != fold.Full {
 			c := worth.Case{Allowance: j.Allowance, Strapped: w.Name == "T" || w.Name == "M"}
 			if r, err := c.Left(worth.Level(l), worth.Of95(w.Guard)); err == nil {
 				share := r.Share()
@@ -193,7 +192,7 @@ func (x *wayJSON) count(p *fold.Plan) {
 	numbers, answers, minutes := 0, 0, 0.0
 	for _, ev := range r.Walk.Events {
 		addr := strings.SplitN(ev.Read+ev.Answer, "/", 4)
-		if len(addr) < 4 || ev.By == engine.BySelf {
+		if len(addr) < 4 || ev.By == fold.BySelf {
 			continue
 		}
 		a := asks[addr[1]+"/"+addr[3]]
