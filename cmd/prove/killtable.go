@@ -59,21 +59,30 @@ func (s *sittings) kill(i int) (killed, error) {
 // spoilt says that something went wrong.
 func (k killed) spoilt() bool { return k.lost != "" || k.invented != "" || k.unopened != "" }
 
+// workplace is a folder of its own for the real program, which is built there where none was given; done takes it away.
+func (o *options) workplace(ctx context.Context, name string) (root string, done func(), err error) {
+	if root, err = os.MkdirTemp("", name); err != nil {
+		return "", nil, err
+	}
+	if o.binary == "" {
+		if o.binary, err = build(ctx, root); err != nil {
+			os.RemoveAll(root)
+			return "", nil, err
+		}
+	}
+	return root, func() { os.RemoveAll(root) }, nil
+}
+
 // kills walks the real program at a pseudo-terminal, kills it at random moments, opens it again
 // and goes on, until there were n kills. A released walk is followed by a fresh one.
 func kills(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "the real program at a pseudo-terminal, killed at random moments of a walk and opened again", Cases: o.n,
 		Head: []string{"what", "count"}}
-	root, err := os.MkdirTemp("", "prove-kills-")
+	root, done, err := o.workplace(ctx, "prove-kills-")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(root)
-	if o.binary == "" {
-		if o.binary, err = build(ctx, root); err != nil {
-			return nil, err
-		}
-	}
+	defer done()
 	s := newSittings(o, root)
 	got := make([]killed, o.n)
 	lanes := o

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -39,16 +38,11 @@ type fed struct {
 func monkey(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "random keys at the real program in a pseudo-terminal, at three sizes and through windows too small to work in",
 		Cases: o.n, Head: []string{"what", "count"}}
-	root, err := os.MkdirTemp("", "prove-monkey-")
+	root, done, err := o.workplace(ctx, "prove-monkey-")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(root)
-	if o.binary == "" {
-		if o.binary, err = build(ctx, root); err != nil {
-			return nil, err
-		}
-	}
+	defer done()
 	keys := 300
 	if o.stride > 1 { // a test
 		keys = 30
