@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"fliptrue/calc/fit"
-	"fliptrue/calc/unit"
 	"fliptrue/calc/witness"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -24,10 +23,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			Against: []fold.FactID{"baseline"}},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := facts.Baseline.Was(v)
-			if !ok {
-				return setAsks(p, v, nil, repeats(p), false)
-			}
-			return setAsks(p, v, &b, setRepeats(p, v, b, p.Limit("check.seat")), false)
+			return asksAgain(p, v, b, ok, p.Limit("check.seat"))
 		},
 		Judge: func(v fold.View) fold.Outcome { return judgeSeatCheck(p, v) },
 		Page: func(v fold.View) fold.Page {
@@ -45,16 +41,11 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 
 // judgeSeatCheck holds the motion since the first baseline against its limit.
 func judgeSeatCheck(p *fold.Plan, v fold.View) fold.Outcome {
-	var o fold.Outcome
 	b, _ := facts.Baseline.Was(v)
-	s := readSet(p, v, false)
-	m, err := moved(p, b, s, witness.All)
+	m, c, o, err := readAgain(p, v, b, p.Limit("check.seat"), 0)
 	if err != nil {
 		return kit.Cannot(p, "check", err, o)
 	}
-	repeatCheck(p, s, &o)
-	c, words := WeighMotion(p, p.Limit("check.seat"), m)
-	o.Checks = append(o.Checks, c)
 	if !v.Standing("skimmed") { // after the skim a top witness may be cut away
 		seatHeight(p, m, c, &o)
 	}
@@ -70,9 +61,7 @@ func judgeSeatCheck(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Next = append(o.Next, undecided(p, v, "Or accept it by typing the number."))
 	}
 	nameWitness(p, m, &o)
-	o.Lines = append([]fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
-		Verdict: c.Verdict}}, motionLines(p, m, false)...)
-	o.Learned = words
+	o.Lines = append(o.Lines, motionLines(p, m, false)...)
 	return o
 }
 
