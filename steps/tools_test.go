@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/checks"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/side2"
@@ -164,8 +165,8 @@ func TestFloorOverABlock(t *testing.T) {
 	if st = w.l.State(w.p); len(st.Left) == 0 || st.Left[0] != "length-check" && st.Left[0] != "lengths" {
 		t.Logf("after the tool was pulled: %v", st.Left)
 	}
-	if b := side2.BlockOf(f); b != 10 {
-		t.Errorf("the block %v is not kept", b)
+	if b, _ := facts.Floor.Read(f); b.Block != 10 {
+		t.Errorf("the block %v is not kept", b.Block)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
 
@@ -157,8 +158,8 @@ func (k *Walk) Result(mistake string) *Result {
 // Known is what the state says of offset and features; nil while the offset is void.
 func Known(st *fold.State) (*Offset, []Feature) {
 	var of *Offset
-	if f, ok := st.Fact("offset"); ok && len(f.Value) >= 4 {
-		of = &Offset{f.Value[0], f.Value[1], f.Value[2], f.Value[3] * 180 / math.Pi}
+	if f, ok := facts.Offset.By(st.Fact); ok {
+		of = &Offset{float64(f.X), float64(f.Y), float64(f.Z), float64(f.Rot) * 180 / math.Pi}
 	}
 	fs := []Feature{}
 	for _, f := range steps.Register(st) {

@@ -114,7 +114,7 @@ type FloorFact struct {
 	Z     unit.Length `fact:"z"`
 	TiltX unit.Angle  `fact:"tiltx"`
 	TiltY unit.Angle  `fact:"tilty"`
-	Rim   unit.Length `fact:"rim,opt"`
+	Rim   unit.Length `fact:"rim,opt"` // 0: not touched
 	Block unit.Length `fact:"block,opt"`
 	Cov   fold.Cov
 	Dof   float64

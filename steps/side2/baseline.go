@@ -86,8 +86,8 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		c := judge.Most(judge.BoreMoved(p, v.Walks(3), false), d, 0)
 		fail(&c, fmt.Sprintf("The fixture's %s has moved by %s", kit.Locator(p), p.Len(d)))
 	}
-	fl, ok1 := v.Fact("floor")
-	if l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok1 && ok2 && len(fl.Value) > 3 {
+	fl, ok1 := facts.Floor.In(v)
+	if l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok1 && ok2 && fl.Rim != 0 {
 		d := math.Abs(s.Fixture.Z - float64(l.L) - rimWas(p, fl, kit.Rim(p)[0]))
 		c := judge.Of(rimLimit(p), d, 0)
 		if c.Verdict == fold.Fail {

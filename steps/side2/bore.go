@@ -125,15 +125,15 @@ func stopsAgree(p *fold.Plan, v fold.View, o *fold.Outcome, f *pickup.StopsFound
 
 // agree holds the skew of the edge against that of the two bores.
 func agree(p *fold.Plan, v fold.View, o *fold.Outcome, second *kit.Target, skew2 float64, cov frame.Cov4) {
-	e, ok := v.Fact("skew")
-	if !ok || len(e.Cov) == 0 || p.Job.Fixture.AsMade.Edge == nil {
+	e, ok := facts.Skew.In(v)
+	if !ok || e.Cov.Exact() || p.Job.Fixture.AsMade.Edge == nil {
 		return
 	}
 	lim := p.Limit("bore.skews")
 	if lim.Max == 0 {
-		lim.Max = 3 * math.Sqrt(e.Cov[0][0]+cov[2][2])
+		lim.Max = 3 * math.Sqrt(e.Cov.Var("theta")+cov[2][2])
 	}
-	c := judge.Of(lim, math.Abs(skew2-e.Value[0]), 0)
+	c := judge.Of(lim, math.Abs(skew2-float64(e.Theta)), 0)
 	if c.Verdict == fold.Fail {
 		c.Words = fmt.Sprintf("Edge and both %ss disagree in direction: a nick on the edge, or a chip at a %s.", kit.Locator(p), kit.Locator(p))
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: second.Of, Words: c.Words + " Wipe both and read them again; if they repeat, run the " +

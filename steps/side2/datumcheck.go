@@ -15,7 +15,7 @@ import (
 )
 
 // rimAsks touch both points of the fixture's rim, with what they are expected to read.
-func rimAsks(p *fold.Plan, v fold.View, fl fold.Known, half float64) []fold.Ask {
+func rimAsks(p *fold.Plan, v fold.View, fl facts.FloorFact, half float64) []fold.Ask {
 	var asks []fold.Ask
 	bore, found := v.Was("bore")
 	for i, q := range kit.Rim(p) {
@@ -32,11 +32,10 @@ func rimAsks(p *fold.Plan, v fold.View, fl fold.Known, half float64) []fold.Ask 
 
 // rimWas is the rim's height at one of its points, as an offset, by the floor fact, with
 // the block that lies under the tool at each touch.
-func rimWas(p *fold.Plan, fl fold.Known, q jobs.Point) float64 {
+func rimWas(p *fold.Plan, fl facts.FloorFact, q jobs.Point) float64 {
 	r := kit.Rim(p)
 	mx, my := (r[0].X+r[1].X)/2, (r[0].Y+r[1].Y)/2
-	f, _ := facts.Floor.Read(fl)
-	return float64(f.Rim) + float64(f.Block) + float64(f.TiltX)*(q.X-mx) + float64(f.TiltY)*(q.Y-my)
+	return float64(fl.Rim) + float64(fl.Block) + float64(fl.TiltX)*(q.X-mx) + float64(fl.TiltY)*(q.Y-my)
 }
 
 // rimLimit is check.floor where only the rim can be touched, and says so.
@@ -137,7 +136,7 @@ func (k datumChecking) difference(v fold.View) (x datumDifference) {
 			x.d, x.dia, x.okB = frame.Vec{X: c.X - float64(was.X), Y: c.Y - float64(was.Y)}, sizeAcross(k.p, v, k.first), true
 		}
 	}
-	if was, ok := v.Was("floor"); ok && k.due(v, "floor") {
+	if was, ok := facts.Floor.Was(v); ok && k.due(v, "floor") {
 		l, has := facts.Length.Of(kit.ZDatum(k.p).Thing()).In(v)
 		x.okF = has
 		for i, q := range kit.Rim(k.p) {
@@ -180,7 +179,7 @@ func (k datumChecking) asks(v fold.View) []fold.Ask {
 			}
 		}
 	}
-	if was, ok := v.Was("floor"); ok && k.due(v, "floor") {
+	if was, ok := facts.Floor.Was(v); ok && k.due(v, "floor") {
 		asks = append(asks, rimAsks(k.p, v, was, k.half(v))...)
 	}
 	if f, ok := v.Was("offset"); ok && v.PendingAny("rehomed") && k.complete(v) && !k.home(v) {

@@ -9,7 +9,6 @@ import (
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -38,12 +37,6 @@ func floorPlaces(p *fold.Plan, and string) string {
 
 // floorPlace names them.
 var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "MIDDLE"}
-
-// BlockOf is the height that lay under the tool at every touch of a floor, 0 under a probe.
-func BlockOf(floor fold.Known) float64 {
-	f, _ := facts.Floor.Read(floor)
-	return float64(f.Block)
-}
 
 // oneFloor is the floor by one touch alone, in its middle, as the walk's level has it.
 func oneFloor(p *fold.Plan, v fold.View) (fit.Plane, bool) {

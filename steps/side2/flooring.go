@@ -115,10 +115,8 @@ func (f flooring) rimAsks(v fold.View) (asks []fold.Ask) {
 
 func (f flooring) judge(v fold.View) fold.Outcome {
 	var o fold.Outcome
-	l, _ := v.Fact(kit.ZDatum(f.p))
-	if len(l.Value) == 0 {
-		l.Value = []float64{0}
-	}
+	length, _ := facts.Length.Of(kit.ZDatum(f.p).Thing()).In(v)
+	l := float64(length.L)
 	r := v.Len("rim1")
 	if v.Has("rim2") {
 		r = (r + v.Len("rim2")) / 2
@@ -129,16 +127,15 @@ func (f flooring) judge(v fold.View) fold.Outcome {
 	}
 	lo, hi := kit.OutlineBox(f.p.Job.Fixture.Pocket.Outline)
 	h := v.Len("block")
-	z := pl.At((lo.X+hi.X)/2, (lo.Y+hi.Y)/2) - l.Value[0] - h
+	z := pl.At((lo.X+hi.X)/2, (lo.Y+hi.Y)/2) - l - h
 	r -= h
-	if len(l.Cov) > 0 {
-		u = math.Sqrt(u*u + l.Cov[0][0])
-	}
-	o.Facts = []fold.Known{{ID: "floor", Value: []float64{z, pl.B, pl.C, r - l.Value[0], h}, Cov: [][]float64{{u * u}}, Dof: f.dof}}
+	u = math.Sqrt(u*u + length.Cov.Var("l"))
+	o.Facts = []fold.Known{facts.Floor.Is(facts.FloorFact{Z: unit.Length(z), TiltX: unit.Angle(pl.B), TiltY: unit.Angle(pl.C),
+		Rim: unit.Length(r - l), Block: unit.Length(h), Cov: fold.NewCov("z", [][]float64{{u * u}}), Dof: f.dof})}
 	o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true},
-		fold.Row{Label: "rim over floor", Value: r - l.Value[0] - z, Unit: unit.KLength})
+		fold.Row{Label: "rim over floor", Value: r - l - z, Unit: unit.KLength})
 	o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", f.p.Num(z), f.p.Len(2*u),
-		f.p.Len(r-l.Value[0]-z))
+		f.p.Len(r-l-z))
 	return o
 }
 

@@ -19,14 +19,13 @@ import (
 // ComputeOffset is the offset from the facts that the step stands on.
 func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), walk int) (fold.Known, []string, bool) {
 	b, ok1 := get("bore")
-	fl, ok2 := get("floor")
+	fl, ok2 := facts.Floor.By(get)
 	if !ok1 || !ok2 {
 		return fold.Known{}, nil, false
 	}
 	v, note := kit.PartZero(p)
 	f := fixtureFound(p, get, b, v, walk)
-	under, _ := facts.Floor.Read(fl)
-	z := float64(under.Z)
+	z := float64(fl.Z)
 	if p.Setup.Z0 == "finished top" {
 		z += p.Job.Part.Size[2]
 	}
@@ -34,7 +33,7 @@ func ComputeOffset(p *fold.Plan, get func(fold.FactID) (fold.Known, bool), walk 
 	for _, ft := range kit.FeaturesOf(p) {
 		at = append(at, ft.At)
 	}
-	return kit.OffsetFact(register.Place(f, at, checks.Rotates(p), z, kit.Keyed(p), b.Dof), BlockOf(fl)), []string{note}, true
+	return kit.OffsetFact(register.Place(f, at, checks.Rotates(p), z, kit.Keyed(p), b.Dof), float64(fl.Block)), []string{note}, true
 }
 
 // fixtureFound puts bore, second bore and edge together. From the third walk on the direction is the weighted mean

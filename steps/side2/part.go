@@ -32,14 +32,14 @@ func givenPart(p *fold.Plan) []fold.Known {
 		if !ok {
 			continue
 		}
-		f := fold.Known{ID: fold.FactID("part/" + k), Value: []float64{g.Value, 0}, Cov: [][]float64{{g.U * g.U}}}
+		off := 0.0
 		switch k {
 		case "width-x":
-			f.Value[1] = g.Value - p.Job.Part.Size[0]
+			off = g.Value - p.Job.Part.Size[0]
 		case "width-y":
-			f.Value[1] = g.Value - p.Job.Part.Size[1]
+			off = g.Value - p.Job.Part.Size[1]
 		}
-		out = append(out, f)
+		out = append(out, fold.Known{ID: fold.FactID("part/" + k), Value: []float64{g.Value, off}, Cov: [][]float64{{g.U * g.U}}})
 	}
 	t, warm := p.Job.Part.Given["temperature"]
 	rh, damp := p.Job.Part.Given["humidity"]
@@ -58,8 +58,8 @@ var fromSide1 = []fold.FactID{"part/width-x", "part/width-y", "part/edges", "par
 
 // thicknessNow is the part's as it goes in: as side 1 left it, or as the job says.
 func thicknessNow(p *fold.Plan, v fold.View) float64 {
-	if f, ok := v.Fact("part/thickness"); ok {
-		return f.Value[0]
+	if f, ok := facts.Thickness.In(v); ok {
+		return float64(f.T)
 	}
 	return kit.Thickness(p)
 }

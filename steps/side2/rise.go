@@ -96,13 +96,12 @@ func seatedHeight(p *fold.Plan, v fold.View, dz float64, o *fold.Outcome) {
 func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	seat, ok := facts.Seat.In(v)
 	fl, found := facts.Floor.In(v)
-	raw, _ := v.Fact("floor")
-	if !ok || !found || len(raw.Value) < 4 || !s.fixed || seat.DZ == 0 {
+	if !ok || !found || fl.Rim == 0 || !s.fixed || seat.DZ == 0 {
 		o.Notes = append(o.Notes, "The part's height is not held against its seat: its heights there were not read.")
 		return
 	}
 	wx, wy := wedge(p, v)
-	was := pickup.Floor{Z: float64(seat.DZ+fl.Z+fl.Block) - rimWas(p, raw, kit.Rim(p)[0]),
+	was := pickup.Floor{Z: float64(seat.DZ+fl.Z+fl.Block) - rimWas(p, fl, kit.Rim(p)[0]),
 		TiltX: float64(seat.TiltX+fl.TiltX) + wx, TiltY: float64(seat.TiltY+fl.TiltY) + wy}
 	mid := frame.Vec{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
 	worst, at := 0.0, ""

@@ -150,8 +150,8 @@ func (s seating) stripAsks(v fold.View) (asks []fold.Ask) {
 
 // topAsks are the touches on the part's top.
 func topAsks(p *fold.Plan, v fold.View) (asks []fold.Ask) {
-	fl, ok1 := v.Fact("floor")
-	l, ok2 := v.Fact(kit.ZDatum(p))
+	fl, ok1 := facts.Floor.In(v)
+	l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v)
 	for _, sp := range kit.Spots(p) {
 		if sp.Axis != fit.AxisZ {
 			continue
@@ -159,7 +159,7 @@ func topAsks(p *fold.Plan, v fold.View) (asks []fold.Ask) {
 		a := fold.Ask{Field: sp.Field, Label: kit.WitnessAt(p, sp, fold.Known{}, false), Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: kit.TouchBy(p), Of: sp.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
 		if ok1 && ok2 {
-			a.Window = kit.Around(fl.Value[0]+l.Value[0]+BlockOf(fl)+thicknessNow(p, v), 2, "floor and the part's thickness")
+			a.Window = kit.Around(float64(fl.Z+l.L+fl.Block)+thicknessNow(p, v), 2, "floor and the part's thickness")
 		}
 		if sp.Field == "z1" {
 			a.Do = []fold.Act{topAct(p)}

@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -34,7 +35,7 @@ func (s seating) judge(v fold.View) fold.Outcome {
 		return o
 	}
 	wx, wy := wedge(s.p, v) // as the part itself is thicker at one end
-	tx, ty := pl.B-fl.Value[1]-wx, pl.C-fl.Value[2]-wy
+	tx, ty := pl.B-float64(fl.TiltX)-wx, pl.C-float64(fl.TiltY)-wy
 	w, h := s.p.Job.Part.Size[0], s.p.Job.Part.Size[1]
 	lean := math.Abs(tx)*w + math.Abs(ty)*h
 	k := judge.Of(s.p.Limit("seat.parallel"), lean, 0)
@@ -56,26 +57,26 @@ func (s seating) judge(v fold.View) fold.Outcome {
 }
 
 // plane is the top as touched, with the floor that it is held against; false where one of them is not there.
-func (s seating) plane(v fold.View, ps []fit.Point3, o *fold.Outcome) (fit.Plane, fold.Known, bool) {
+func (s seating) plane(v fold.View, ps []fit.Point3, o *fold.Outcome) (fit.Plane, facts.FloorFact, bool) {
 	pl, err := fit.ToPlane(ps)
 	if err != nil {
 		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never},
 			Count: true, Verdict: fold.Fail, Words: err.Error()})
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
-		return pl, fold.Known{}, false
+		return pl, facts.FloorFact{}, false
 	}
-	fl, ok := v.Fact("floor")
-	if !ok || len(fl.Value) < 3 {
+	fl, ok := facts.Floor.In(v)
+	if !ok {
 		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never},
 			Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
-		return pl, fold.Known{}, false
+		return pl, facts.FloorFact{}, false
 	}
 	return pl, fl, true
 }
 
 // chip says where a chip lies, if the part rocks (c) or its top leans (k): by tilt along X and Y, lean over the part.
-func (s seating) chip(v fold.View, fl fold.Known, c, k fold.Check, tilt [2]float64, lean float64, o *fold.Outcome) {
+func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, tilt [2]float64, lean float64, o *fold.Outcome) {
 	p := s.p
 	where := ""
 	switch {
@@ -110,12 +111,12 @@ func (s seating) chip(v fold.View, fl fold.Known, c, k fold.Check, tilt [2]float
 }
 
 // highest is which of some corners of the top stands highest over the leaning floor.
-func highest(p *fold.Plan, v fold.View, fl fold.Known, is []int) int {
+func highest(p *fold.Plan, v fold.View, fl facts.FloorFact, is []int) int {
 	ps, corners := topZ(p, v)
 	best, at := math.Inf(-1), 0
 	for _, i := range is {
 		for j, cn := range corners {
-			if z := ps[j].Z - fl.Value[1]*ps[j].X - fl.Value[2]*ps[j].Y; cn == i && z > best {
+			if z := ps[j].Z - float64(fl.TiltX)*ps[j].X - float64(fl.TiltY)*ps[j].Y; cn == i && z > best {
 				best, at = z, i
 			}
 		}
@@ -124,11 +125,11 @@ func highest(p *fold.Plan, v fold.View, fl fold.Known, is []int) int {
 }
 
 // height is the top over the floor, 0 where no length stands, held against what side 1 left.
-func (s seating) height(v fold.View, pl fit.Plane, fl fold.Known, o *fold.Outcome) float64 {
+func (s seating) height(v fold.View, pl fit.Plane, fl facts.FloorFact, o *fold.Outcome) float64 {
 	w, h := s.p.Job.Part.Size[0], s.p.Job.Part.Size[1]
 	dz := 0.0
-	if l, ok := v.Fact(kit.ZDatum(s.p)); ok {
-		dz = pl.At(w/2, h/2) - l.Value[0] - BlockOf(fl) - fl.Value[0]
+	if l, ok := facts.Length.Of(kit.ZDatum(s.p).Thing()).In(v); ok {
+		dz = pl.At(w/2, h/2) - float64(l.L) - float64(fl.Block) - float64(fl.Z)
 		o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
 		if t, says := expected(s.p, v); v.Walks(3) {
 			seatedHeight(s.p, v, dz, o)

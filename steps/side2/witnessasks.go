@@ -118,13 +118,13 @@ func witnessAsk(p *fold.Plan, v fold.View, sp kit.Spot, k int) fold.Ask {
 // inPocket is where a witness should stand that no baseline foresees: by the offset, or by the first touch on the
 // top; nil where neither says.
 func inPocket(p *fold.Plan, v fold.View, sp kit.Spot) *fold.Window {
-	off, placed := v.Perhaps("offset")
+	off, placed := facts.Offset.Perhaps(v)
 	ball := kit.FaceRadius(p, v)
 	switch {
 	case placed && sp.Axis == fit.AxisX:
-		return touchNear(p, v, off.Value[0]+sp.At.X-sp.Sign*ball, 1, "the part in its pocket")
+		return touchNear(p, v, float64(off.X)+sp.At.X-sp.Sign*ball, 1, "the part in its pocket")
 	case placed && sp.Axis == fit.AxisY:
-		return touchNear(p, v, off.Value[1]+sp.At.Y-sp.Sign*ball, 1, "the part in its pocket")
+		return touchNear(p, v, float64(off.Y)+sp.At.Y-sp.Sign*ball, 1, "the part in its pocket")
 	case sp.Axis == fit.AxisZ:
 		if z, ok := v.Num("z1", unit.KLength); ok && sp.Field != "z1" {
 			return touchNear(p, v, z, 0.5, "the first touch on the top")
