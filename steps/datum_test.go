@@ -8,6 +8,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -512,7 +513,7 @@ func TestEveryLineHasASourceOrIsAssumed(t *testing.T) {
 	w := atOffset(t, nil)
 	st := w.types("offset", "G54", "-155.020", "-79.980", "-285.690", "0", "floor")
 	known := "bore skew scale machine probe heat growth by one bore squareness side-1 pickup machine, side 1 cutter moisture part heat clearance wall contact shift test found at a recheck bore, skew and scale finder squareness and turn at the walls turn at the walls lead lead of side 1 humidity of the fixture probe's lobes width measured again"
-	for _, fe := range kit.Register(&st) {
+	for _, fe := range steps.Register(&st) {
 		for a := range fe.Lines {
 			for _, l := range fe.Lines[a] {
 				if !strings.Contains(known, l.Name) {

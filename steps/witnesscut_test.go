@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/kit"
 )
 
 // With a witness cut most setups of an allowance of 0.02 are released, none of which could be without, and what it says of every
@@ -31,7 +31,7 @@ func TestWitnessCutProvesATightAllowance(t *testing.T) {
 		}
 		released++
 		truth := k.World.TrueError()
-		for _, f := range kit.Register(k.State()) {
+		for _, f := range steps.Register(k.State()) {
 			for axis, e := range []float64{truth[f.Name].X, truth[f.Name].Y} {
 				if all++; math.Abs(e-f.Error[axis]) <= f.U[axis] {
 					in++

@@ -7,6 +7,7 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/unit"
+	"fliptrue/steps"
 	"fliptrue/steps/kit"
 	"fliptrue/tui/canvas"
 
@@ -24,7 +25,7 @@ type worst struct {
 
 // worstFeature is known once there is an offset and a second side to stand to the first.
 func (m *Model) worstFeature() (w worst, ok bool) {
-	fs := kit.Register(&m.st)
+	fs := steps.Register(&m.st)
 	if len(fs) == 0 || m.allowed() <= 0 {
 		return w, false
 	}
@@ -38,7 +39,7 @@ func (m *Model) allowed() float64 { return m.o.Plan.Limit("release.register").Ma
 
 // readyPictures are the targets of the listed features and what the uncertainty is made of.
 func (m *Model) readyPictures() []drawn {
-	fs := kit.Register(&m.st)
+	fs := steps.Register(&m.st)
 	w, ok := m.worstFeature()
 	if !ok {
 		return nil

@@ -7,8 +7,8 @@ import (
 	"fliptrue/calc/unit"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/kit"
 	"fliptrue/steps/report"
 	"fliptrue/tui"
 
@@ -186,7 +186,7 @@ func offsetText(st *fold.State, name string, sys unit.System) string {
 	for _, x := range fs {
 		fmt.Fprintf(&b, "  %s: side 2 off by X %s  Y %s (U 95 %%)\n", x.Name, pm(x.Error.X, x.U.X, sys), pm(x.Error.Y, x.U.Y, sys))
 	}
-	if lines := budgetLines(kit.Register(st), sys); lines != "" {
+	if lines := budgetLines(steps.Register(st), sys); lines != "" {
 		b.WriteString(lines + "  no line for: " + strings.Join(report.NoLine(st), "; ") + "\n")
 	}
 	return b.String()
@@ -203,7 +203,7 @@ func (f folded) text() string {
 			b.WriteString(stepText(s, s.ID == st.Cursor.Step && st.Cursor.Decide, sys))
 		}
 	}
-	for _, f := range steps.JudgedFiles(st) {
+	for _, f := range desk.JudgedFiles(st) {
 		if says := f.Says(); says != "" {
 			fmt.Fprintf(&b, "  %s: judged was checksum %s; %s\n", f.File, f.Sum, says)
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/budget"
+	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
@@ -199,7 +200,7 @@ func (o options) look(s setting, seed uint64) (*seen, error) {
 	if res.State != "released" && *res.HeldAt != "release" {
 		return nil, nil
 	}
-	_, _, v, g := kit.WorstFeature(kit.Register(res.Walk.State()))
+	_, _, v, g := kit.WorstFeature(steps.Register(res.Walk.State()))
 	return &seen{v, g, res.Walk.World.Cut().Register}, nil
 }
 

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"fliptrue/calc/budget"
+	"fliptrue/steps"
 	"fliptrue/steps/bench"
-	"fliptrue/steps/kit"
 )
 
 // interval is one stated interval and the error it should hold.
@@ -22,7 +22,7 @@ type interval struct {
 
 // intervalsOf are those that a walk ended with.
 func intervalsOf(res *bench.Result) (out []interval) {
-	for _, f := range kit.Register(res.Walk.State()) {
+	for _, f := range steps.Register(res.Walk.State()) {
 		e := res.TrueError[f.Name]
 		for axis, v := range []float64{e.X, e.Y} {
 			i := interval{feature: f.Name, axis: axis, err: v - f.Error[axis], u: f.U[axis], largest: f.Largest[axis],

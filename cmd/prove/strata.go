@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/steps/bench"
-	"fliptrue/steps/kit"
 )
 
 // walked is what one random setup gave.
@@ -170,7 +170,7 @@ func tellStrata(o options) error {
 
 // tellRegister tells each interval with its lines beside the truth.
 func tellRegister(o options, res *bench.Result) {
-	for _, f := range kit.Register(res.Walk.State()) {
+	for _, f := range steps.Register(res.Walk.State()) {
 		e := res.TrueError[f.Name]
 		for axis, v := range []float64{e.X, e.Y} {
 			fmt.Fprintf(o.stdout, "%s %s: said %+.4f within %.4f, true %+.4f\n", f.Name, []string{"x", "y"}[axis], f.Error[axis], f.U[axis], v)

@@ -5,8 +5,8 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
-	"fliptrue/steps"
 	"fliptrue/steps/bench"
+	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 )
 
@@ -72,7 +72,7 @@ func (s *said) files(t *testing.T) {
 	}
 	for _, q := range []*fold.Plan{p.WithPrograms(map[string]fold.ProgramFile{"top": bad}), planOf(t, p.Job, "side2", nil)} {
 		st = fold.Fold(q, k.Events)
-		for _, j := range steps.JudgedFiles(&st) {
+		for _, j := range desk.JudgedFiles(&st) {
 			s.reach(j.Says())
 		}
 		s.reported(&st)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -212,7 +213,7 @@ func (s *said) done(in setting, st *fold.State) {
 	}
 	s.revised(in, st)
 	if _, ok := st.Fact("offset"); ok {
-		s.budgets(in, st.Plan().Setup.Kind, "register", kit.Register(st))
+		s.budgets(in, st.Plan().Setup.Kind, "register", steps.Register(st))
 	}
 }
 

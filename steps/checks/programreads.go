@@ -35,8 +35,6 @@ func (r *Reads) programs() (out []jobs.Program) {
 	return out
 }
 
-func readField(role string) string { return role + ".read" }
-
 // Asks are the readings that the program takes itself.
 func (r *Reads) Asks(v fold.View) (asks []fold.Ask) {
 	for _, g := range r.programs() {
@@ -46,7 +44,7 @@ func (r *Reads) Asks(v fold.View) (asks []fold.Ask) {
 }
 
 func (r *Reads) ask(v fold.View, g jobs.Program) fold.Ask {
-	return fold.Ask{Field: readField(g.Role), Since: kit.SinceRead, Label: "the file " + g.File, Kind: fold.Choice,
+	return fold.Ask{Field: desk.ReadField(g.Role), Since: kit.SinceRead, Label: "the file " + g.File, Kind: fold.Choice,
 		Options: []string{"read it now"},
 		What:    fold.What{By: fold.BySelf, Of: "program/" + g.Role, Dir: "read"}, Self: func() string { return r.read(v, g).Text() }}
 }
@@ -72,7 +70,7 @@ func (r *Reads) file(v fold.View, g jobs.Program) (f fold.ProgramFile, why strin
 	h := r.p.Posted(g.Role)
 	if v.Walks(3) {
 		h = ""
-		if x, ok := desk.ReadingOf(v.Text(readField(g.Role))); ok {
+		if x, ok := desk.ReadingOf(v.Text(desk.ReadField(g.Role))); ok {
 			h = x.Sum
 		}
 	}
@@ -104,7 +102,7 @@ func (r *Reads) report(v fold.View, f fold.ProgramFile, role string) desk.Progra
 // found is what was read of a program.
 func (r *Reads) found(v fold.View, g jobs.Program) desk.Reading {
 	if v.Walks(3) {
-		x, ok := desk.ReadingOf(v.Text(readField(g.Role)))
+		x, ok := desk.ReadingOf(v.Text(desk.ReadField(g.Role)))
 		if !ok {
 			return desk.Reading{File: g.File, Unread: "what stands of it in the record is no reading"}
 		}
@@ -169,13 +167,13 @@ func (r *Reads) unread(v fold.View, g jobs.Program, x desk.Reading) fold.Check {
 			g.File, last.Sum))
 	}
 	c := judge.Unknown(l, fmt.Sprintf("%s was not read: %s. Its moves, travel and clearance are not checked.", g.File, x.Unread))
-	c.On = readField(g.Role)
+	c.On = desk.ReadField(g.Role)
 	return c
 }
 
 // lastRead is the newest reading of the file before the one that counts, in this round or those before.
 func lastRead(v fold.View, role string) (desk.Reading, bool) {
-	if t, ok := v.Round.Get(readField(role)); ok {
+	if t, ok := v.Round.Get(desk.ReadField(role)); ok {
 		for i := len(t.Before) - 1; i >= 0; i-- {
 			if x, ok := desk.ReadingOf(t.Before[i]); ok && x.Unread == "" {
 				return x, true
@@ -183,7 +181,7 @@ func lastRead(v fold.View, role string) (desk.Reading, bool) {
 		}
 	}
 	for i := len(v.Earlier) - 1; i >= 0; i-- {
-		if t, ok := v.Earlier[i].Get(readField(role)); ok {
+		if t, ok := v.Earlier[i].Get(desk.ReadField(role)); ok {
 			if x, ok := desk.ReadingOf(t.Value); ok && x.Unread == "" {
 				return x, true
 			}
@@ -197,7 +195,7 @@ func (r *Reads) sound(v fold.View, g jobs.Program, x desk.Reading, o *fold.Outco
 	if now := r.against(); x.Against != now {
 		l := fold.Limit{ID: "program." + g.Role + ".job", Why: g.File + " was held against the job as it is", Class: fold.Soft}
 		cs = append(cs, judge.Unknown(l, "Job or card changed since "+g.File+" was read. Read it once more."))
-		o.Next = append(o.Next, fold.Act{Do: "again", Of: readField(g.Role), Words: "Read " + g.File + " once more."})
+		o.Next = append(o.Next, fold.Act{Do: "again", Of: desk.ReadField(g.Role), Words: "Read " + g.File + " once more."})
 	}
 	if r.when == desk.OnDesk {
 		return cs

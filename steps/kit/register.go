@@ -263,11 +263,6 @@ func Held(p *fold.Plan) frame.Vec {
 	return register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating}.Held()
 }
 
-// Register is what is known of the register now, side-1, side-2 and shift lines included; nil while there is no offset.
-func Register(st *fold.State) []FeatureError {
-	return RegisterAs(st.Plan(), st.Stands, true, WalkOf(st))
-}
-
 // WalkOf is the walk by which a record, or a view of it, is reckoned: the last of those that reckon alike.
 func WalkOf(of interface{ Walks(int) bool }) int {
 	for n := 4; n > 2; n-- {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fliptrue/steps"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
@@ -249,7 +250,7 @@ func (p *printer) register(st *fold.State) {
 	if !st.Begun {
 		return
 	}
-	for _, f := range kit.Register(st) {
+	for _, f := range steps.Register(st) {
 		p.line("feature").quote(f.Name).num(f.At.X, f.At.Y).key("error").num(f.Error[:]...).key("kink").num(f.Kink[:]...).
 			key("u").num(f.U[:]...).key("guard").num(f.Guard[:]...).key("share").num(f.Share[:]...)
 		for axis, lines := range f.Lines {

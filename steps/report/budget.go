@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fliptrue/calc/budget"
+	"fliptrue/steps"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
@@ -47,7 +48,7 @@ type Worst struct {
 
 // register is what is known of the register, with all the lines of its budget.
 func (r *Record) register(st *fold.State) {
-	fs := kit.Register(st)
+	fs := steps.Register(st)
 	for _, f := range fs {
 		row := Feature{Name: f.Name, Error: f.Error, Kink: f.Kink, U: f.U, Guard: f.Guard, Largest: f.Largest}
 		for a, ls := range f.Lines {

@@ -7,7 +7,7 @@ import (
 
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
-	"fliptrue/steps"
+	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
@@ -198,7 +198,7 @@ func (r *Record) tools(st *fold.State) {
 		}
 		r.Tools = append(r.Tools, row)
 	}
-	for _, f := range steps.JudgedFiles(st) {
+	for _, f := range desk.JudgedFiles(st) {
 		r.Programs = append(r.Programs, Program{Role: f.Role, File: f.File, Checksum: f.Sum, Verdict: f.Verdict.String(), Now: f.Now,
 			Changed: f.Exchanged(), Box: f.Box})
 	}

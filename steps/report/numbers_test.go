@@ -5,8 +5,8 @@ import (
 	"testing"
 
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/steps/fold"
-	"fliptrue/steps/kit"
 )
 
 // All lines of the budget are in the record, and they are the whole of it: shares add up to one, and the root of their
@@ -15,7 +15,7 @@ func TestBudgetAddsUp(t *testing.T) {
 	l, p := walked(t, "T", "")
 	r := Make(l, p, About{})
 	st := l.State(p)
-	for i, f := range kit.Register(&st) {
+	for i, f := range steps.Register(&st) {
 		for a, ls := range f.Lines {
 			b := r.Register[i].Budget[a]
 			if len(b.Measured)+len(b.Assumed) != len(ls) || len(b.Assumed) == 0 {

@@ -12,6 +12,7 @@ import (
 	"fliptrue/calc/reuse"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 	"fliptrue/steps/report/pen"
@@ -70,7 +71,7 @@ func PartOf(st *fold.State, record string, part int) PartLine {
 			l.Mishaps++
 		}
 	}
-	if fs := kit.Register(st); len(fs) > 0 {
+	if fs := steps.Register(st); len(fs) > 0 {
 		i, a, value, _ := kit.WorstFeature(fs)
 		l.Feature = fs[i].Name + " " + axes[a]
 		l.Mismatch, l.U, l.Limit = number(value), number(fs[i].U[a]), number(allowed(st.Plan()))

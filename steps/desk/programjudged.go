@@ -1,9 +1,8 @@
-package checks
+package desk
 
 import (
 	"fmt"
 
-	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 )
@@ -54,13 +53,16 @@ func JudgedFiles(st *fold.State) (out []JudgedFile) {
 	return out
 }
 
+// ReadField is the field in which a step has what was read of the program of that role.
+func ReadField(role string) string { return role + ".read" }
+
 // newestReading is what was read of a program last, at any step.
-func newestReading(st *fold.State, role string) (r desk.Reading, ok bool) {
+func newestReading(st *fold.State, role string) (r Reading, ok bool) {
 	last := fold.Seq(0)
 	for _, ss := range st.Steps {
 		for _, round := range ss.Rounds {
-			if t, taken := round.Get(readField(role)); taken && t.By == fold.BySelf && t.Seq > last {
-				if x, sound := desk.ReadingOf(t.Value); sound {
+			if t, taken := round.Get(ReadField(role)); taken && t.By == fold.BySelf && t.Seq > last {
+				if x, sound := ReadingOf(t.Value); sound {
 					r, ok, last = x, true, t.Seq
 				}
 			}
