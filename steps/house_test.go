@@ -32,7 +32,7 @@ var mayImport = map[string][]string{
 	"steps/jaws":    {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
 	"steps/inspect": {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
 	"steps/rescue":  {"steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "steps/checks", "jobs", "calc"},
-	"steps/bench":   {"steps", "steps/fold", "jobs", "calc/unit"},
+	"steps/bench":   {"steps", "steps/fold", "steps/facts", "jobs", "calc/unit"},
 	"steps/report":  {"steps", "steps/fold", "steps/facts", "steps/judge", "steps/kit", "steps/desk", "jobs", "calc"},
 	"steps/prove":   {"steps", "jobs", "calc"},
 	"steps/trial":   {"steps", "steps/fold", "steps/kit", "jobs"}, // of tests alone

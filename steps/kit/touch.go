@@ -1,12 +1,13 @@
 package kit
 
 import (
-	"fliptrue/steps/judge"
 	"fmt"
 	"math"
 
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 )
 
 // MarkAsk asks how the spindle stands with the probe in: what the ball is off centre by has a direction.
@@ -89,15 +90,7 @@ func OneForm(form string, asks ...fold.Ask) []fold.Ask {
 
 // EdgeName names the high side of a tilt given as rises across the part.
 func EdgeName(x, y float64) string {
-	switch {
-	case math.Abs(x) >= math.Abs(y) && x > 0:
-		return "RIGHT"
-	case math.Abs(x) >= math.Abs(y):
-		return "LEFT"
-	case y > 0:
-		return "AWAY"
-	}
-	return "TOWARD YOU"
+	return sideWord(pickup.HighSide(x, y))
 }
 
 // RepeatField names the k-th reading of a witness, from 1.

@@ -34,8 +34,7 @@ func rimAsks(p *fold.Plan, v fold.View, fl facts.FloorFact, half float64) []fold
 // the block that lies under the tool at each touch.
 func rimWas(p *fold.Plan, fl facts.FloorFact, q jobs.Point) float64 {
 	r := kit.Rim(p)
-	mx, my := (r[0].X+r[1].X)/2, (r[0].Y+r[1].Y)/2
-	return float64(fl.Rim) + float64(fl.Block) + float64(fl.TiltX)*(q.X-mx) + float64(fl.TiltY)*(q.Y-my)
+	return floorOf(fl).RimAt(frame.Vec{X: q.X, Y: q.Y}, frame.Vec{X: (r[0].X + r[1].X) / 2, Y: (r[0].Y + r[1].Y) / 2})
 }
 
 // rimLimit is check.floor where only the rim can be touched, and says so.

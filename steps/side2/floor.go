@@ -7,8 +7,10 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -37,6 +39,16 @@ func floorPlaces(p *fold.Plan, and string) string {
 
 // floorPlace names them.
 var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "MIDDLE"}
+
+// floorOf is a floor as calc has it.
+func floorOf(f facts.FloorFact) pickup.Floor {
+	return pickup.Floor{Z: float64(f.Z), TiltX: float64(f.TiltX), TiltY: float64(f.TiltY), Rim: float64(f.Rim), Block: float64(f.Block)}
+}
+
+// lengthOf is what touches as calc has it, none where no length stands: then heights are the machine's.
+func lengthOf(l facts.LengthFact, _ bool) pickup.Length {
+	return pickup.Length{V: float64(l.L), Var: l.Cov.Var("l")}
+}
 
 // oneFloor is the floor by one touch alone, in its middle, as the walk's level has it.
 func oneFloor(p *fold.Plan, v fold.View) (fit.Plane, bool) {
@@ -81,15 +93,14 @@ func floorField(i, k int) string { return kit.RepeatField(fmt.Sprintf("z%d", i+1
 func floorTilt(p *fold.Plan, pl fit.Plane, s float64) fold.Check {
 	lo, hi := kit.OutlineBox(p.Job.Fixture.Pocket.Outline)
 	w, h := hi.X-lo.X, hi.Y-lo.Y
-	q := pl.Cofactor
-	return judge.Of(p.Limit("floor.tilt"), math.Abs(pl.B)*w+math.Abs(pl.C)*h, budget.OneSided*s*math.Sqrt(w*w*q[1][1]+h*h*q[2][2]))
+	return judge.Of(p.Limit("floor.tilt"), pickup.Over(pl.B, pl.C, w, h), pickup.OverGuard(pl, w, h, s))
 }
 
 // weighFloor judges tilt and form of the floor and says where to look.
 func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
 	lo, hi := kit.OutlineBox(p.Job.Fixture.Pocket.Outline)
 	w, h := hi.X-lo.X, hi.Y-lo.Y
-	tilt := math.Abs(pl.B)*w + math.Abs(pl.C)*h
+	tilt := pickup.Over(pl.B, pl.C, w, h)
 	t := floorTilt(p, pl, s)
 	high := kit.EdgeName(pl.B*w, pl.C*h)
 	corners := []fit.Point{{X: lo.X, Y: lo.Y}, {X: hi.X, Y: lo.Y}, {X: hi.X, Y: hi.Y}, {X: lo.X, Y: hi.Y}}

@@ -2,9 +2,10 @@ package side2
 
 import (
 	"fmt"
-	"math"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
 	"fliptrue/steps/facts"
@@ -115,51 +116,45 @@ func (f flooring) rimAsks(v fold.View) (asks []fold.Ask) {
 
 func (f flooring) judge(v fold.View) fold.Outcome {
 	var o fold.Outcome
-	length, _ := facts.Length.Of(kit.ZDatum(f.p).Thing()).In(v)
-	l := float64(length.L)
-	r := v.Len("rim1")
-	if v.Has("rim2") {
-		r = (r + v.Len("rim2")) / 2
-	}
-	pl, u, ok := f.asTouched(v, r, &o)
+	x, ok := f.asTouched(v, &o)
 	if !ok {
 		return o
 	}
-	lo, hi := kit.OutlineBox(f.p.Job.Fixture.Pocket.Outline)
-	h := v.Len("block")
-	z := pl.At((lo.X+hi.X)/2, (lo.Y+hi.Y)/2) - l - h
-	r -= h
-	u = math.Sqrt(u*u + length.Cov.Var("l"))
-	o.Facts = []fold.Known{facts.Floor.Is(facts.FloorFact{Z: unit.Length(z), TiltX: unit.Angle(pl.B), TiltY: unit.Angle(pl.C),
-		Rim: unit.Length(r - l), Block: unit.Length(h), Cov: fold.NewCov("z", [][]float64{{u * u}}), Dof: f.dof})}
-	o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: z, Unit: unit.KLength, Signed: true, Big: true},
-		fold.Row{Label: "rim over floor", Value: r - l - z, Unit: unit.KLength})
-	o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", f.p.Num(z), f.p.Len(2*u),
-		f.p.Len(r-l-z))
+	o.Facts = []fold.Known{facts.Floor.Is(facts.FloorFact{Z: unit.Length(x.Z), TiltX: unit.Angle(x.TiltX), TiltY: unit.Angle(x.TiltY),
+		Rim: unit.Length(x.Rim), Block: unit.Length(x.Block), Cov: fold.NewCov("z", [][]float64{{x.U * x.U}}), Dof: f.dof})}
+	o.Lines = append(o.Lines, fold.Row{Label: "floor Z (offset)", Value: x.Z, Unit: unit.KLength, Signed: true, Big: true},
+		fold.Row{Label: "rim over floor", Value: x.Rim - x.Z, Unit: unit.KLength})
+	o.Learned = fmt.Sprintf("The floor is Z %s as an offset, within %s (95 %%). The rim stands %s above it.", f.p.Num(x.Z), f.p.Len(2*x.U),
+		f.p.Len(x.Rim-x.Z))
 	return o
 }
 
-// asTouched is the floor by one touch, by the rim r alone, or by all touches, with its standard uncertainty.
-func (f flooring) asTouched(v fold.View, r float64, o *fold.Outcome) (pl fit.Plane, u float64, ok bool) {
-	if one, ok := oneFloor(f.p, v); ok {
-		pl, u = one, f.s
+// asTouched is the floor by one touch, by the rim alone, or by all touches.
+func (f flooring) asTouched(v fold.View, o *fold.Outcome) (pickup.Floor, bool) {
+	l := lengthOf(facts.Length.Of(kit.ZDatum(f.p).Thing()).In(v))
+	h := v.Len("block")
+	rim := [2]float64{v.Len("rim1"), v.Len("rim1")}
+	if v.Has("rim2") {
+		rim[1] = v.Len("rim2")
+	}
+	pl, one := oneFloor(f.p, v)
+	switch {
+	case one:
 		overFloor(f.p, v, pl.A, o)
-	} else if !v.Has("z1") {
-		pl.A = r - rimHeight(f.p)
-		pl.Mean.Z = pl.A
-		u = math.Sqrt(f.s*f.s/2 + 0.005*0.005/3)
+	case !v.Has("z1"):
 		o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
-	} else {
+		return pickup.FloorByRim(rim, rimHeight(f.p), l, h, f.s), true
+	default:
 		var err error
 		if pl, _, err = f.plane(v, floorRepeats); err != nil {
 			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never},
 				Count: true, Verdict: fold.Fail, Words: err.Error()})
-			return pl, 0, false
+			return pickup.Floor{}, false
 		}
 		weighFloor(f.p, pl, f.s, f.dof, o)
-		u = f.s / math.Sqrt(float64(pl.N)) // at the middle, about which the touches lie
 	}
-	return pl, u, true
+	lo, hi := kit.OutlineBox(f.p.Job.Fixture.Pocket.Outline)
+	return pickup.FloorOf(pl, frame.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, rim, l, h, f.s), true
 }
 
 func (f flooring) page(v fold.View) fold.Page {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/pickup"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
@@ -78,10 +79,7 @@ func expected(p *fold.Plan, v fold.View) (t float64, says string) {
 // coordinates: what is thicker at one end stands higher there without any chip.
 func wedge(p *fold.Plan, v fold.View) (x, y float64) {
 	f, _ := facts.Thickness.In(v)
-	if p.Setup.Flip == "y" {
-		return -float64(f.BX), float64(f.BY)
-	}
-	return float64(f.BX), -float64(f.BY)
+	return pickup.Wedge(float64(f.BX), float64(f.BY), p.Setup.Flip != "y")
 }
 
 // sinceSide1 says what side 1 left that no number of side 2 holds.

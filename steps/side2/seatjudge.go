@@ -3,8 +3,10 @@ package side2
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -35,23 +37,27 @@ func (s seating) judge(v fold.View) fold.Outcome {
 		return o
 	}
 	wx, wy := wedge(s.p, v) // as the part itself is thicker at one end
-	tx, ty := pl.B-float64(fl.TiltX)-wx, pl.C-float64(fl.TiltY)-wy
-	w, h := s.p.Job.Part.Size[0], s.p.Job.Part.Size[1]
-	lean := math.Abs(tx)*w + math.Abs(ty)*h
-	k := judge.Of(s.p.Limit("seat.parallel"), lean, 0)
-	s.chip(v, fl, c, k, [2]float64{tx, ty}, lean, &o)
+	l, touched := facts.Length.Of(kit.ZDatum(s.p).Thing()).In(v)
+	size := s.p.Job.Part.Size
+	is := pickup.SeatOf(pl, floorOf(fl), wx, wy, lengthOf(l, touched), [2]float64{size[0], size[1]})
+	k := judge.Of(s.p.Limit("seat.parallel"), is.Lean, 0)
+	s.chip(v, fl, c, k, is, &o)
 	seatSlips(s.p, v, &o)
 	if s.lies.Judge != nil {
 		s.lies.Judge(v, &o)
 	}
 	o.Notes = append(o.Notes, sinceSide1(s.p, v)...)
-	dz := s.height(v, pl, fl, &o)
-	o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: lean, Unit: unit.KLength},
+	if touched {
+		s.height(v, is.Over, &o)
+	} else {
+		is.Over = 0
+	}
+	o.Lines = append(o.Lines, fold.Row{Label: "lean over the part", Value: is.Lean, Unit: unit.KLength},
 		fold.Row{Label: "rocks by", Value: c.Got, Unit: unit.KLength})
-	o.Facts = append(o.Facts, kit.SeatWith(s.p, v, dz, tx, ty))
+	o.Facts = append(o.Facts, kit.SeatWith(s.p, v, is.Over, is.TiltX, is.TiltY))
 	holesOf(s.p, v, s.pre, &o)
 	if o.Learned == "" {
-		o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", s.p.Len(lean), s.lies.Onto)
+		o.Learned = fmt.Sprintf("The part lies on its floor within %s and against %s.", s.p.Len(is.Lean), s.lies.Onto)
 	}
 	return o
 }
@@ -75,8 +81,8 @@ func (s seating) plane(v fold.View, ps []fit.Point3, o *fold.Outcome) (fit.Plane
 	return pl, fl, true
 }
 
-// chip says where a chip lies, if the part rocks (c) or its top leans (k): by tilt along X and Y, lean over the part.
-func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, tilt [2]float64, lean float64, o *fold.Outcome) {
+// chip says where a chip lies, if the part rocks (c) or its top leans (k): by how it lies.
+func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, is pickup.Seat, o *fold.Outcome) {
 	p := s.p
 	where := ""
 	switch {
@@ -91,9 +97,9 @@ func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, tilt [2]
 			diagonal[still].words, where)
 		o.Named = "seated-on-chip"
 	case k.Verdict == fold.Fail:
-		where = kit.EdgeName(tilt[0]*p.Job.Part.Size[0], tilt[1]*p.Job.Part.Size[1])
-		k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.", p.Len(lean),
-			where)
+		where = kit.EdgeName(is.TiltX*p.Job.Part.Size[0], is.TiltY*p.Job.Part.Size[1])
+		k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.",
+			p.Len(is.Lean), where)
 		o.Named = "seated-on-chip"
 	}
 	o.Checks = append(o.Checks, c, k)
@@ -101,7 +107,7 @@ func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, tilt [2]
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where +
 			", seat it again and push it against its walls."},
 			fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
-		words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.Len(lean))
+		words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.Len(is.Lean))
 		for i := range o.Checks {
 			if o.Checks[i].Words != "" {
 				o.Checks[i].Words += words
@@ -113,30 +119,26 @@ func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, tilt [2]
 // highest is which of some corners of the top stands highest over the leaning floor.
 func highest(p *fold.Plan, v fold.View, fl facts.FloorFact, is []int) int {
 	ps, corners := topZ(p, v)
-	best, at := math.Inf(-1), 0
+	var of []fit.Point3
+	var at []int
 	for _, i := range is {
-		for j, cn := range corners {
-			if z := ps[j].Z - float64(fl.TiltX)*ps[j].X - float64(fl.TiltY)*ps[j].Y; cn == i && z > best {
-				best, at = z, i
-			}
+		if j := slices.Index(corners, i); j >= 0 {
+			of, at = append(of, ps[j]), append(at, i)
 		}
 	}
-	return at
+	if k := pickup.Highest(of, float64(fl.TiltX), float64(fl.TiltY)); k >= 0 {
+		return at[k]
+	}
+	return 0
 }
 
-// height is the top over the floor, 0 where no length stands, held against what side 1 left.
-func (s seating) height(v fold.View, pl fit.Plane, fl facts.FloorFact, o *fold.Outcome) float64 {
-	w, h := s.p.Job.Part.Size[0], s.p.Job.Part.Size[1]
-	dz := 0.0
-	if l, ok := facts.Length.Of(kit.ZDatum(s.p).Thing()).In(v); ok {
-		dz = pl.At(w/2, h/2) - float64(l.L) - float64(fl.Block) - float64(fl.Z)
-		o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
-		if t, says := expected(s.p, v); v.Walks(3) {
-			seatedHeight(s.p, v, dz, o)
-		} else if math.Abs(dz-t) > 0.5 {
-			o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor%s %s for the part as it goes in.", s.p.Len(dz), says,
-				s.p.Len(t)))
-		}
+// height holds the top over the floor against what side 1 left.
+func (s seating) height(v fold.View, dz float64, o *fold.Outcome) {
+	o.Lines = append(o.Lines, fold.Row{Label: "top over floor", Value: dz, Unit: unit.KLength, Big: true})
+	if t, says := expected(s.p, v); v.Walks(3) {
+		seatedHeight(s.p, v, dz, o)
+	} else if math.Abs(dz-t) > 0.5 {
+		o.Notes = append(o.Notes, fmt.Sprintf("The top stands %s over the floor%s %s for the part as it goes in.", s.p.Len(dz), says,
+			s.p.Len(t)))
 	}
-	return dz
 }
