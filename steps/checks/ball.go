@@ -122,6 +122,15 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 	}
 }
 
+// BallBefore is that where nothing read by it is brought back; nil without a probe.
+func BallBefore(p *fold.Plan, first fold.StepID) *fold.Spec {
+	s := Calibrate(p)
+	if s != nil {
+		s.Recheck = &fold.Recheck{Before: first}
+	}
+	return s
+}
+
 // ballBefore is the calibration before this round.
 func ballBefore(p *fold.Plan, v fold.View) (facts.BallFact, bool) {
 	for i := len(v.Earlier) - 1; i >= 0; i-- {

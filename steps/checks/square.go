@@ -179,10 +179,7 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 func (q squaring) judge(v fold.View) fold.Outcome {
 	v = q.since(v)
 	var o fold.Outcome
-	if err := q.b.Faulty(v); err != nil {
-		why := fold.Limit{ID: "square.jog", Why: "jog test: needle against a known move", Class: fold.Never}
-		o.Checks = append(o.Checks, judge.So(why, false, "The jog test does not make sense: "+err.Error()+"."))
-		o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
+	if kit.Misread(q.b, v, "square.jog", &o) {
 		return o
 	}
 	h, ok := q.reads(v)

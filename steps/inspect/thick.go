@@ -117,8 +117,6 @@ func floorPlaces(p *fold.Plan) []fit.Point3 {
 	return all
 }
 
-var floorNames = []string{"near LEFT", "near RIGHT", "far RIGHT", "far LEFT", "middle"}
-
 // floorLeft measures the floor that is left.
 func floorLeft(p *fold.Plan) *fold.Spec {
 	of := p.Setup.Inspect.Floor
@@ -126,7 +124,7 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 		return nil
 	}
 	at := floorPlaces(p)
-	names := floorNames[len(floorNames)-len(at):]
+	names := kit.FloorName[len(kit.FloorName)-len(at):]
 	field := func(i int) string { return fmt.Sprintf("f%d", i+1) }
 	return &fold.Spec{
 		Title: "floor thickness", Needs: facts.Benched.Live(), Makes: []fold.FactID{facts.FloorLeft.ID},

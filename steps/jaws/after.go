@@ -1,6 +1,7 @@
 package jaws
 
 import (
+	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -32,41 +33,15 @@ func after(p *fold.Plan) kit.Load {
 
 // holdCheck looks at the jaws after something happened.
 func holdCheck(p *fold.Plan) *fold.Spec {
-	return &fold.Spec{
-		Title: "jaws check", Recheck: &fold.Recheck{Before: "deck", Lifts: []fold.FactID{held}},
-		Asks: func(fold.View) []fold.Ask { return after(p).Asks },
-		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "The jaws hold as they did."}
-			after(p).Slips(v, &o)
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "What let go is found here, or by the cutter.", Act: "Look at what holds the part.", Read: after(p).Read,
-				Caution: "SPINDLE STOPPED before a hand goes near.", Scene: kit.Scene(p, v, nil)}
-		},
-	}
+	return checks.HoldCheck(p, "jaws check", "The jaws hold as they did.", after(p))
 }
 
 // partOut opens the jaws and lifts the part out.
 func partOut(p *fold.Plan) *fold.Spec {
-	act := fold.Act{Do: "remove", Of: "part", Words: "Raise the head, door open. One hand on the part, open the jaws, lift it out level."}
-	return &fold.Spec{
-		Title: "part out", Raises: []fold.MishapID{"part-out"},
-		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "pocket", Label: "the nest is", Kind: fold.Choice, Options: []string{"bare", "not bare"},
-				What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
-				WantWhy: "Its floor is touched next, or the jaws are.", Hint: "Take out what lies in it.", Do: []fold.Act{act}}}
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "The nest is bare. Wipe nest and part before it goes in again."}
-			if !fold.SameAnswer(v.Text("pocket"), "bare") {
-				o.Next = []fold.Act{act, {Do: "again", Of: "pocket"}}
-			}
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The floor can't be touched through the part.", Act: "Take the part out of its nest.", Read: "What is seen.",
-				Caution: "SPINDLE STOPPED, its command off. The last turn lets the part go: one hand on it.", Scene: kit.Scene(p, v, nil)}
-		},
-	}
+	return checks.PartOut(p, checks.PartOutWords{In: "nest", Next: "the jaws are",
+		Do: []fold.Act{{Do: "remove", Of: "part",
+			Words: "Raise the head, door open. One hand on the part, open the jaws, lift it out level."}},
+		Learned: "The nest is bare. Wipe nest and part before it goes in again.",
+		Why:     "The floor can't be touched through the part.", Act: "Take the part out of its nest.", Read: "What is seen.",
+		Caution: "SPINDLE STOPPED, its command off. The last turn lets the part go: one hand on it."})
 }

@@ -5,6 +5,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 )
 
 // Heading is the direction of the fixture as one round's readings say.
@@ -102,4 +103,16 @@ func TapWay(p *fold.Plan, move float64) string {
 		return "AWAY"
 	}
 	return "TOWARD YOU"
+}
+
+// Misread says that what a bearing asked first makes no sense, under that name of a check, and what is done then.
+func Misread(b Bearing, v fold.View, id string, o *fold.Outcome) bool {
+	err := b.Faulty(v)
+	if err == nil {
+		return false
+	}
+	o.Checks = append(o.Checks, judge.So(fold.Limit{ID: id, Why: "jog test: needle against a known move", Class: fold.Never}, false,
+		"The jog test does not make sense: "+err.Error()+"."))
+	o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
+	return true
 }

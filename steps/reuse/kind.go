@@ -31,15 +31,6 @@ var Kind = &fold.Kind{Name: kit.Reuse, Goal: facts.Kept.ID, Given: kit.GivenFact
 	{ID: "dry-fit", Build: dryFit},
 	{ID: "fate", Leg: "VERDICT", Build: fate},
 }, Off: []fold.Place{
-	{ID: "ball", Build: ball},
+	{ID: "ball", Build: func(p *fold.Plan) *fold.Spec { return checks.BallBefore(p, "scale") }},
 	{ID: "tram", Build: func(p *fold.Plan) *fold.Spec { return checks.TramBefore(p, "back") }},
 }}
-
-// ball takes the probe's ball anew in a ring, where its card does not hold any more.
-func ball(p *fold.Plan) *fold.Spec {
-	s := checks.Calibrate(p)
-	if s != nil {
-		s.Recheck = &fold.Recheck{Before: "scale"}
-	}
-	return s
-}

@@ -291,10 +291,7 @@ func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
 	if !ok {
 		return o
 	}
-	if err := b.Faulty(v); err != nil {
-		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "reuse.jog", Why: "jog test: needle against a known move", Class: fold.Never}, false,
-			"The jog test does not make sense: "+err.Error()+"."))
-		o.Next = []fold.Act{{Do: "round", Words: "Set the stylus flatter, touching well, and repeat the jog test."}}
+	if kit.Misread(b, v, "reuse.jog", &o) {
 		return o
 	}
 	h, ok := b.Read(v, false)

@@ -1,6 +1,7 @@
 package side2
 
 import (
+	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -21,40 +22,16 @@ func partOut(p *fold.Plan) *fold.Spec {
 		counts = []fold.Ask{screws}
 		held = "Screws out, counted."
 	}
-	counts[0].Do = []fold.Act{
-		{Do: "move", Of: "head", Words: "Raise the head: Z up by hand, a little at a time, until the spindle is clear of the part and high."},
-		{Do: "remove", Of: "part", Words: "Door open. " + held + " Lift the part out by hand; never lever on a thin wall."},
-	}
-	return &fold.Spec{
-		Title: "part out", Raises: []fold.MishapID{"part-out"},
-		Asks: func(v fold.View) []fold.Ask {
-			return append(append([]fold.Ask{}, counts...), fold.Ask{Field: "pocket", Label: "the " + kit.Bed(p).In + " is", Kind: fold.Choice,
-				Options: []string{"bare", "not bare"}, What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
-				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it."})
+	in := kit.Bed(p).In
+	return checks.PartOut(p, checks.PartOutWords{In: in, Next: "the fixture is tapped", Counts: counts,
+		Do: []fold.Act{
+			{Do: "move", Of: "head", Words: "Raise the head: Z up by hand, a little at a time, until the spindle is clear of the part and high."},
+			{Do: "remove", Of: "part", Words: "Door open. " + held + " Lift the part out by hand; never lever on a thin wall."},
 		},
-		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "The " + kit.Bed(p).In +
-				" is bare. The part is seated again when the fixture is proven: nothing read of it before counts."}
-			wrong := !fold.SameAnswer(v.Text("pocket"), "bare")
-			next := append([]fold.Act{}, counts[0].Do...)
-			for _, a := range counts {
-				wrong = wrong || v.Has(a.Field) && v.Text(a.Field) != "0"
-				if v.Has(a.Field) {
-					next = append(next, fold.Act{Do: "again", Of: a.Field})
-				}
-			}
-			if wrong {
-				o.Next = append(next, fold.Act{Do: "again", Of: "pocket"})
-			}
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The floor can't be touched through the part, and a tap with the part in shakes it off its seat.",
-				Act:     "Take the part out of its " + kit.Bed(p).In + ".",
-				Read:    "What is seen, counted.",
-				Caution: "SPINDLE STOPPED, its command off. The last strap or screw lets the part go: one hand on it.", Scene: kit.Scene(p, v, nil)}
-		},
-	}
+		Learned: "The " + in + " is bare. The part is seated again when the fixture is proven: nothing read of it before counts.",
+		Why:     "The floor can't be touched through the part, and a tap with the part in shakes it off its seat.",
+		Act:     "Take the part out of its " + in + ".", Read: "What is seen, counted.",
+		Caution: "SPINDLE STOPPED, its command off. The last strap or screw lets the part go: one hand on it."})
 }
 
 // BoreCovered says that the part, or a strap as drawn, lies over a bore or pin that is read: it

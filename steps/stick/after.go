@@ -3,6 +3,7 @@ package stick
 import (
 	calc "fliptrue/calc/stick"
 	"fliptrue/calc/unit"
+	"fliptrue/steps/checks"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/kit"
 )
@@ -49,19 +50,7 @@ func lost(p *fold.Plan, v fold.View, field string) bool { return fold.SameAnswer
 
 // holdCheck looks at what holds after something happened.
 func holdCheck(p *fold.Plan) *fold.Spec {
-	return &fold.Spec{
-		Title: "hold check", Recheck: &fold.Recheck{Before: "deck", Lifts: []fold.FactID{held}},
-		Asks: func(fold.View) []fold.Ask { return after(p).Asks },
-		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "It holds as it did."}
-			after(p).Slips(v, &o)
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "What let go is found here, or by the cutter.", Act: "Look at what holds the part.", Read: after(p).Read,
-				Caution: "SPINDLE STOPPED before a hand goes near.", Scene: kit.Scene(p, v, nil)}
-		},
-	}
+	return checks.HoldCheck(p, "hold check", "It holds as it did.", after(p))
 }
 
 // partOut takes the part off its face.
@@ -73,24 +62,8 @@ func partOut(p *fold.Plan) *fold.Spec {
 			"the tape."
 		caution = "SPINDLE STOPPED, its command off. Gloves: adhesive. Never pull at a wall."
 	}
-	act := fold.Act{Do: "remove", Of: "part", Words: words}
-	return &fold.Spec{
-		Title: "part out", Raises: []fold.MishapID{"part-out"},
-		Asks: func(fold.View) []fold.Ask {
-			return []fold.Ask{{Field: "pocket", Label: "the pocket is", Kind: fold.Choice, Options: []string{"bare", "not bare"},
-				What: fold.What{By: "eye", Of: "pocket", Dir: "bare"}, Want: "bare",
-				WantWhy: "Its floor is touched next, or the fixture is tapped.", Hint: "Take out what lies in it.", Do: []fold.Act{act}}}
-		},
-		Judge: func(v fold.View) fold.Outcome {
-			o := fold.Outcome{Learned: "The pocket is bare. Seal wiped, or new tape, before the part goes in again."}
-			if !fold.SameAnswer(v.Text("pocket"), "bare") {
-				o.Next = []fold.Act{act, {Do: "again", Of: "pocket"}}
-			}
-			return o
-		},
-		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "The floor can't be touched through the part.", Act: "Take the part off its face.", Read: "What is seen.",
-				Caution: caution, Scene: kit.Scene(p, v, nil)}
-		},
-	}
+	return checks.PartOut(p, checks.PartOutWords{In: "pocket", Next: "the fixture is tapped",
+		Do:      []fold.Act{{Do: "remove", Of: "part", Words: words}},
+		Learned: "The pocket is bare. Seal wiped, or new tape, before the part goes in again.",
+		Why:     "The floor can't be touched through the part.", Act: "Take the part off its face.", Read: "What is seen.", Caution: caution})
 }
