@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
-	"fliptrue/calc/worth"
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
@@ -148,15 +147,8 @@ func waysOf(j *jobs.Job, setup string, l fold.Level) (out []wayJSON, err error) 
 		if w.Unheld != "" {
 			x.Why = w.Unheld
 		}
-		if w.Guard > 0 && l != fold.Full {
-			c := worth.Case{Allowance: j.Allowance, Strapped: w.Name == "T" || w.Name == "M"}
-			if r, err := c.Left(worth.Level(l), worth.Of95(w.Guard)); err == nil {
-				share := r.Share()
-				x.Risk = &share
-			}
-		}
 		if w.Count != nil && w.Register > 0 {
-			x.count(w.Count.AtLevel(l))
+			x.count(w.Count.AtLevel(l), w.Guard)
 		}
 		out = append(out, x)
 	}
@@ -167,7 +159,7 @@ func waysOf(j *jobs.Job, setup string, l fold.Level) (out []wayJSON, err error) 
 const soundTries = 6
 
 // count walks a sound setup.
-func (x *wayJSON) count(p *fold.Plan) {
+func (x *wayJSON) count(p *fold.Plan, guard float64) {
 	r, err := bench.Auto(p, bench.Options{Seed: 1})
 	for seed := uint64(2); err == nil && r.State != "released" && seed <= soundTries; seed++ { // not every bench is a good one
 		r, err = bench.Auto(p, bench.Options{Seed: seed})
@@ -182,42 +174,19 @@ func (x *wayJSON) count(p *fold.Plan) {
 		}
 		return
 	}
-	asks := map[string]fold.Ask{}
-	st := r.Walk.State()
-	for _, ss := range st.Steps {
-		for _, a := range ss.Asks {
-			asks[string(ss.ID)+"/"+a.Field] = a
-		}
-	}
 	numbers, answers, minutes := 0, 0, 0.0
-	for _, ev := range r.Walk.Events {
-		addr := strings.SplitN(ev.Read+ev.Answer, "/", 4)
-		if len(addr) < 4 || ev.By == fold.BySelf {
-			continue
-		}
-		a := asks[addr[1]+"/"+addr[3]]
-		if a.Kind == fold.Reading && ev.Read != "" {
-			numbers++
-		} else {
-			answers++
-		}
-		minutes += minutesOf(a)
+	asked := steps.AskedIn(r.Walk.State(), r.Walk.Events)
+	for _, g := range asked {
+		numbers, answers, minutes = numbers+g.Numbers, answers+g.Answers, minutes+g.Minutes
 	}
 	x.Numbers, x.Answers, x.Minutes = &numbers, &answers, &minutes
-}
-
-// minutesOf is what an ask costs at the mill: by the table of its step, else a touch 0.4, a dial 0.3, a look 0.1 (common practice).
-func minutesOf(a fold.Ask) float64 {
-	if a.Minutes > 0 {
-		return a.Minutes
+	if guard > 0 && p.Level() != fold.Full {
+		const of = 1000 // minutes: what of them is lost beside the machine's own is nearly the share
+		if lost, err := steps.Lost(p, asked, of, guard); err == nil {
+			share := lost.Risk() / of
+			x.Risk = &share
+		}
 	}
-	switch a.What.By {
-	case "probe", "touch", "tool", "finder", "paper", "thermometer", "micrometer":
-		return 0.4
-	case "dial", "feeler", "driver", "control":
-		return 0.3
-	}
-	return 0.1
 }
 
 func (out planJSON) text(sys unit.System) string {

@@ -374,7 +374,7 @@ func (o options) risks(t *table, at []options, cells []tried, got [][]*haul) err
 		share, by := 0.0, map[string]float64{}
 		for i, c := range cells {
 			if g := got[k][i]; g.made > 0 {
-				lost := c.t.odds.p * c.t.weights()[c.i] * g.loss / float64(o.n)
+				lost := c.t.odds().p * c.t.weights()[c.i] * g.loss / float64(o.n)
 				share += lost
 				by[c.t.name] += lost
 			}

@@ -6,11 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"fliptrue/calc/worth"
 	"fliptrue/jobs"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // count is what one step asks of the person. A page is what is looked at together: an act, a form or a field, a verdict.
@@ -48,8 +48,8 @@ func counts(_ context.Context, o options) (*table, error) {
 		"keys are digits and the key that ends each entry, 2 a choice, 1 an act or a verdict",
 		"minutes are those of reading: of each ask as its table has them, else 0.4 a touch, 0.3 a dial, 0.5 a gauge, 0.1 a look (common "+
 			"practice)",
-		"risk is what slips through, of a part of 180, 600 and 3000 minutes at the levels from left to right, allowance 0.05, by the listed "+
-			"frequencies (a third of them where fixture and programs are proven)",
+		"risk is what may still be lost, minutes, of a part of 180, 600 and 3000 minutes at the levels from left to right, allowance 0.05: "+
+			"by what those very asks find (prove worth)",
 		"the next part is one more on the same mounting, nothing moved")
 	return t, nil
 }
@@ -58,7 +58,7 @@ func counts(_ context.Context, o options) (*table, error) {
 func (o options) countPlan(t *table, holdDown string, levels []fold.Level) error {
 	var steps []string
 	by := map[string][]count{}
-	all, next := make([]count, len(levels)), make([]count, len(levels))
+	all, next, risks := make([]count, len(levels)), make([]count, len(levels)), []any{holdDown, "risk"}
 	for i, l := range levels {
 		k, err := soundWalk(holdDown, l, o.seed)
 		if err != nil {
@@ -77,6 +77,11 @@ func (o options) countPlan(t *table, holdDown string, levels []fold.Level) error
 			by[step][i] = c
 			all[i].add(c)
 		}
+		risk, err := riskOf(k, l)
+		if err != nil {
+			return err
+		}
+		risks = append(risks, risk)
 		if k, err = nextWalk(k); err != nil {
 			return fmt.Errorf("plan %s, level %v, the next part: %w", holdDown, l, err)
 		}
@@ -89,28 +94,27 @@ func (o options) countPlan(t *table, holdDown string, levels []fold.Level) error
 	}
 	t.row(append([]any{holdDown, "ALL"}, cells(all)...)...)
 	t.row(append([]any{holdDown, "next part"}, cells(next)...)...)
-	acts, minutes, risk := []any{holdDown, "acts"}, []any{holdDown, "minutes"}, []any{holdDown, "risk"}
-	for i, c := range all {
+	acts, minutes := []any{holdDown, "acts"}, []any{holdDown, "minutes"}
+	for _, c := range all {
 		acts, minutes = append(acts, c.acts), append(minutes, fmt.Sprintf("%.0f", c.minutes))
-		risk = append(risk, riskOf(holdDown, levels[i]))
 	}
 	t.row(acts...)
 	t.row(minutes...)
-	t.row(risk...)
+	t.row(risks...)
 	return nil
 }
 
 // riskOf is what slips through at a level's own place, minutes.
-func riskOf(holdDown string, l fold.Level) string {
-	at, ok := map[fold.Level][2]float64{fold.Proven: {180, 1. / 3}, fold.FirstUse: {600, 1}, fold.Irreplaceable: {3000, 1}}[l]
-	if !ok {
-		return ""
+func riskOf(k *bench.Walk, l fold.Level) (string, error) {
+	for _, at := range places {
+		if at.level == l {
+			st := k.State()
+			_, _, _, guard := kit.WorstFeature(kit.Register(st))
+			lost, err := steps.Lost(k.Plan(), steps.AskedIn(st, k.Events), at.worth, guard)
+			return fmt.Sprintf("%.1f", lost.Risk()), err
+		}
 	}
-	r, err := worth.Case{Allowance: 0.05, Strapped: holdDown == "T"}.Left(worth.Level(l), 0.01)
-	if err != nil {
-		return err.Error()
-	}
-	return fmt.Sprintf("%.0f", at[0]*at[1]*r.Mistakes)
+	return "", nil
 }
 
 // nextWalk is one more part at the same bench, on what the one before hands over.
@@ -173,7 +177,7 @@ func countOf(k *bench.Walk, o options) map[string]count {
 			continue
 		}
 		a, known := asks[step+"/"+field]
-		c := count{keys: len(e.Value) + 1, acts: len(a.Do), minutes: minutesOf(a)}
+		c := count{keys: len(e.Value) + 1, acts: len(a.Do), minutes: steps.Minutes(a)}
 		if a.Kind == fold.Choice && known {
 			c.keys = 2
 		}
@@ -209,24 +213,6 @@ func countOf(k *bench.Walk, o options) map[string]count {
 		fmt.Fprintln(o.stdout, strings.Join(slices.Compact(fields), "\n"))
 	}
 	return out
-}
-
-// minutesOf is what an ask takes at the mill: as its table has it, else by its instrument.
-func minutesOf(a fold.Ask) float64 {
-	if a.Minutes > 0 {
-		return a.Minutes
-	}
-	switch a.What.By {
-	case "probe", "touch", "tool", "finder", "paper":
-		return 0.4
-	case "dial":
-		return 0.3
-	case "block", "micrometer", "depth gauge", "thermometer":
-		return 0.5
-	case "control":
-		return 0.3
-	}
-	return 0.1
 }
 
 func fieldOf(e jobs.Event) (step, field string, ok bool) {

@@ -71,6 +71,7 @@ type prover struct {
 
 var provers = []prover{
 	{"counts", "what a sound setup asks of the person, by step and level", 0, 1, "", counts},
+	{"worth", "what each reading earns for its minutes, the best set of each level, and which level costs least from which worth", 0, 1, "", worthTable},
 	{"effects", "what the bench does that the drawing does not say, and who answers for it", 0, 1, "", effectsTable},
 	{"coverage", "how often the stated interval holds the true error, by effect, kind and level", 1000, 20, "walks in each cell", coverage},
 	{"sizes", "which effect of the bench breaks the intervals, and from which size", 100, 0, "walks for each effect and size", sizesTable},

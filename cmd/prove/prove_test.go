@@ -147,7 +147,7 @@ func TestWeights(t *testing.T) {
 			t.Errorf("%s: the weights are %v", tr.name, tr.weights())
 		}
 	}
-	w := trial{sizes: []float64{0.01, 0.04}, odds: odds{median: 0.02, sigma: 0.5}}.weights()
+	w := odds{median: 0.02, sigma: 0.5}.weights([]float64{0.01, 0.04})
 	if math.Abs(w[0]-0.5) > 1e-12 {
 		t.Errorf("either side of the median: %v", w)
 	}
@@ -155,7 +155,7 @@ func TestWeights(t *testing.T) {
 
 // The part is judged, not the walk: by its place, its thickness, what holds it and what meets the cutter.
 func TestHarm(t *testing.T) {
-	off := trial{name: "other-offset-number", mere: "crash", odds: odds{loss: 1}}
+	off := trial{name: "other-offset-number", mere: "crash"}
 	head := trial{name: "screw-head-high", mere: "crash", from: 0.5}
 	for _, c := range []struct {
 		t    trial
@@ -176,7 +176,7 @@ func TestHarm(t *testing.T) {
 		{off, bench.Made{Begun: true, Over: true}, bench.CutPart{}, harm{}},
 		{off, bench.Made{}, bench.CutPart{}, harm{}},
 		{head, bench.Made{Begun: true, Size: 0.2}, bench.CutPart{}, harm{}},
-		{head, bench.Made{Begun: true, Size: 0.7}, bench.CutPart{}, harm{"crash", 0}},
+		{head, bench.Made{Begun: true, Size: 0.7}, bench.CutPart{}, harm{"crash", 0.5}},
 	} {
 		if got := harmOf(c.t, c.m, c.cut, 0.05, 0.1); got != c.want {
 			t.Errorf("%s %+v %+v: %v, want %v", c.t.name, c.m, c.cut, got, c.want)

@@ -106,6 +106,8 @@ type Worth struct {
 	From    Level
 	Walk    int     `json:"-"` // it holds from that walk on, in place of the row of the same field; 0 always
 	Acts    bool    `json:"-"` // below that level its acts are done all the same, before the next field
+	Gate    bool    `json:"-"` // it keeps what can hurt somebody away: never traded for time, asked at every level
+	With    string  `json:"-"` // rows of one name are worth something only together
 	Minutes float64 `json:"-"`
 	// Catches are the mistakes that it finds, each with the size from which on it does; what sizes mean is the mistake's own.
 	Catches map[string]float64 `json:"-"`
