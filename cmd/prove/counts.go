@@ -109,7 +109,7 @@ func riskOf(k *bench.Walk, l fold.Level) (string, error) {
 	for _, at := range places {
 		if at.level == l {
 			st := k.State()
-			_, _, _, guard := kit.WorstFeature(kit.Register(st))
+			_, _, _, guard := kit.WorstFeature(steps.Register(st))
 			lost, err := steps.Lost(k.Plan(), steps.AskedIn(st, k.Events), at.worth, guard)
 			return fmt.Sprintf("%.1f", lost.Risk()), err
 		}

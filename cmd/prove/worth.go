@@ -110,7 +110,7 @@ func planAt(holdDown string, l fold.Level, allowance float64) (*fold.Plan, error
 
 // registerU is the standard uncertainty at the worst feature as a walk's own budget has it.
 func registerU(res *bench.Result) float64 {
-	_, _, _, guard := kit.WorstFeature(kit.Register(res.Walk.State()))
+	_, _, _, guard := kit.WorstFeature(steps.Register(res.Walk.State()))
 	return worth.Of95(guard)
 }
 
