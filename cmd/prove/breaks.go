@@ -20,7 +20,8 @@ func (o options) breaks(ctx context.Context, t *table, plans []string) error {
 	n := len(plans) * len(breakAllowances)
 	all := make([]*asking, n*len(places))
 	err := each(ctx, o, "levels", len(all), func(i int) (err error) {
-		all[i], err = o.earns(plans[i/len(places)/len(breakAllowances)], places[i%len(places)], breakAllowances[i/len(places)%len(breakAllowances)], true)
+		k := i / len(places)
+		all[i], err = o.earns(plans[k/len(breakAllowances)], places[i%len(places)], breakAllowances[k%len(breakAllowances)], true)
 		return err
 	})
 	if err != nil {

@@ -154,7 +154,8 @@ type found = map[string]float64
 // called are the mistakes of the table in words for the person.
 var called = map[string]string{
 	"bolts-snug": "a fixture bolt left snug", "chip-on-floor": "a chip under a touch of the floor",
-	"coolant-drop": "a drop in the bore", "fixture-end-for-end": "a fixture turned end for end", "fixture-turned": "a fixture that turned after its bore was found", "left-on-table": "a wrench left on the table",
+	"coolant-drop": "a drop in the bore", "fixture-end-for-end": "a fixture turned end for end",
+	"fixture-turned": "a fixture that turned after its bore was found", "left-on-table": "a wrench left on the table",
 	"lifted-at-swap": "a part that rose at the swap", "loose-strap": "a loose strap", "part-grown": "a part that has grown since",
 	"probe-in-spindle": "the probe in a spindle that starts", "probe-length": "a wrong length of the probe",
 	"raise-left-in": "a raise left in", "screws-shift": "screws that push the part",
