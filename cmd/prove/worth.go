@@ -205,10 +205,11 @@ func worthTable(ctx context.Context, o options) (*table, error) {
 	if err := o.breaks(ctx, t, plans); err != nil {
 		return nil, err
 	}
-	t.Notes = append(t.Notes, "how often each mistake is made is judgement, may be wrong by three; how far it spoils the part and from which size "+
-		"a reading finds it is the bench's (prove catch)",
+	t.Notes = append(t.Notes,
+		"how often each mistake is made is judgement, may be wrong by three; how far it spoils the part and from which size a reading finds it "+
+			"is the bench's (prove catch)",
 		"+ it is asked there, . it is not; saved: by the group, the rest of what that level asks in place; u: of the register at the worst "+
-			"feature, as the walk's own budget has it",
+			"feature, as the walk's own budget has it, without the group",
 		"needed: without it the walk stops there; gate: it keeps what can hurt somebody away")
 	return t, nil
 }
