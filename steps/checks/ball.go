@@ -2,9 +2,9 @@ package checks
 
 import (
 	"fmt"
-	"math"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -45,20 +45,14 @@ func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) (f facts.BallFact, ok 
 	if m := p.Job.Machine.Probe; m != nil && m.Ball > 0 {
 		dia = m.Ball
 	}
-	var rings [2]fit.Ring
-	for i, pre := range []string{"a", "b"} {
-		r, err := fit.ToRing(v.Len("size"), dia, touches(pre))
-		if err != nil {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other",
-				Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
-			o.Next = append(o.Next, fold.Act{Do: "round", Words: "Wipe ring and ball, take the hits again: " + err.Error() + "."})
-			return f, false
-		}
-		rings[i] = r
+	b, err := pickup.BallOf(v.Len("size"), dia, touches("a"), touches("b"))
+	if err != nil {
+		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other",
+			Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})
+		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Wipe ring and ball, take the hits again: " + err.Error() + "."})
+		return f, false
 	}
-	e, _ := fit.EccentricityFromTurn(rings[0].Center, rings[1].Center)
-	return facts.BallFact{RX: unit.Length((rings[0].RX + rings[1].RX) / 2), RY: unit.Length((rings[0].RY + rings[1].RY) / 2),
-		EX: unit.Length(e.X), EY: unit.Length(e.Y)}, true
+	return facts.BallFact{RX: unit.Length(b.RX), RY: unit.Length(b.RY), EX: unit.Length(b.EX), EY: unit.Length(b.EY)}, true
 }
 
 // ballPage is the page of both.
@@ -98,7 +92,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 			b.S, b.Freedom = unit.Length(s), dof
 			o.Facts = []fold.Known{facts.Ball.Is(b)}
 			ecc := judge.Of(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength},
-				math.Hypot(float64(b.EX), float64(b.EY)), 0)
+				kit.BallOf(b).Runs(), 0)
 			if ecc.Verdict == fold.Fail {
 				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
 				o.Next = append(o.Next, fold.Act{Do: "adjust", Of: "probe", Words: ecc.Words}, fold.Act{Do: "round"})

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -23,21 +23,15 @@ func QuarterOf(axis string) (plus, minus int) {
 // Contact reads a centre as the middle between opposed contacts, one number each:
 // whatever the ball, the finder or the tool adds on one side it adds on the other.
 type Contact struct {
-	p      *fold.Plan
-	By     string
-	Radius float64 // what lies between spindle axis and surface at contact
-	S      float64 // standard deviation of one contact
-	Verb   string  // hit, kick
+	pickup.Contact
+	p    *fold.Plan
+	By   string
+	Verb string // hit, kick
 }
 
 func (c Contact) field(t Target, i int) string { return t.Pre + Quarters[i].Field }
 
-func (c Contact) reach(t Target) float64 {
-	if t.Outside() {
-		return t.Dia/2 + c.Radius
-	}
-	return t.Dia/2 - c.Radius
-}
+func (c Contact) reach(t Target) float64 { return c.Reach(t.Dia, t.Outside()) }
 
 func (c Contact) Pair(v fold.View, t Target, axis string) []fold.Ask {
 	a, b := QuarterOf(axis)
@@ -68,16 +62,32 @@ func (c Contact) Pair(v fold.View, t Target, axis string) []fold.Ask {
 }
 
 func (c Contact) Across(v fold.View, t Target, axis string) (at, u float64, ok bool) {
-	a, b := QuarterOf(axis)
-	x, ok1 := v.Num(c.field(t, a), unit.KLength)
-	y, ok2 := v.Num(c.field(t, b), unit.KLength)
-	return (x + y) / 2, c.S / math.Sqrt2, ok1 && ok2
+	x, ok := c.across(v, t, axis)
+	return pickup.Middle(x[0], x[1]), c.MiddleU(), ok
 }
 
-// faces is what the two contacts say of their own radius.
-func (c Contact) faces(v fold.View, t Target, axis string) fit.OppositeFaces {
+// across are the two contacts on an axis, + first.
+func (c Contact) across(v fold.View, t Target, axis string) (x [2]float64, ok bool) {
 	a, b := QuarterOf(axis)
-	return fit.ToOppositeFaces(v.Len(c.field(t, b)), v.Len(c.field(t, a)), t.Dia, !t.Outside())
+	plus, ok1 := v.Num(c.field(t, a), unit.KLength)
+	minus, ok2 := v.Num(c.field(t, b), unit.KLength)
+	return [2]float64{plus, minus}, ok1 && ok2
+}
+
+// both are those on X and on Y.
+func (c Contact) both(v fold.View, t Target) (x, y [2]float64, ok bool) {
+	x, ok1 := c.across(v, t, "x")
+	y, ok2 := c.across(v, t, "y")
+	return x, y, ok1 && ok2
+}
+
+// Size is what they measure between opposed sides, 0 while one is missing.
+func (c Contact) Size(v fold.View, t Target) float64 {
+	x, y, ok := c.both(v, t)
+	if !ok {
+		return 0
+	}
+	return c.Contact.Size(x, y, t.Outside())
 }
 
 func (c Contact) rough(v fold.View, t Target) (frame.Vec, bool) {
@@ -93,7 +103,7 @@ type Kicker struct {
 }
 
 func (k Kicker) Contact() Contact {
-	c := Contact{p: k.P, By: k.By, Verb: "kick", S: 0.005}
+	c := Contact{p: k.P, By: k.By, Verb: "kick", Contact: pickup.Contact{S: 0.005}}
 	if k.By == "paper" {
 		c.Verb, c.S = "touch", judge.PaperRepeat
 		if ns := ToolNumbers(k.P); len(ns) > 0 {
@@ -122,19 +132,15 @@ func (k Kicker) Asks(v fold.View, t Target) []fold.Ask {
 
 func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	c := k.Contact()
-	at, ok := c.rough(v, t)
+	x, y, ok := c.both(v, t)
 	if !ok {
 		return Found{}, false
 	}
-	var off float64
-	worst := "x"
-	for _, axis := range []string{"x", "y"} {
-		f := c.faces(v, t, axis)
-		o.Lines = append(o.Lines, fold.Row{Label: "radius from " + strings.ToUpper(axis), Value: f.Radius, Unit: unit.KLength})
-		if d := f.Radius - c.Radius; math.Abs(d) > math.Abs(off) {
-			off, worst = d, axis
-		}
+	radius, off, axis := c.RadiusOff(x, y, t.Dia, t.Outside())
+	for i, r := range radius {
+		o.Lines = append(o.Lines, fold.Row{Label: "radius from " + strings.ToUpper(AxisName[i]), Value: r, Unit: unit.KLength})
 	}
+	worst := AxisName[axis]
 	l := AtLeast(k.P.Limit("bore.radius"), 3.5*c.S)
 	r := judge.Of(l, math.Abs(off), 0)
 	if r.Verdict == fold.Fail {
@@ -146,8 +152,7 @@ func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 			fold.Act{Do: "again", Of: c.field(t, b)})
 	}
 	o.Checks = append(o.Checks, r)
-	u2 := c.S * c.S / 2
-	return Found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: judge.TypeB}, r.Verdict == fold.Pass
+	return Found{Has: true, Centre: c.Cross(x, y, judge.TypeB)}, r.Verdict == fold.Pass
 }
 
 func (k Kicker) Pair(v fold.View, t Target, axis string) []fold.Ask {

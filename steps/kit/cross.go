@@ -88,15 +88,14 @@ func (b Prober) disagree(v fold.View, t Target) bool {
 
 // crossCentre is the centre by the four hits alone.
 func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
-	at, width, ok, err := b.crossed(v, t)
+	_, width, ok, err := b.crossed(v, t)
 	if err != nil {
 		CannotFind(b.P, t, err, o)
 	}
 	if !ok || err != nil {
 		return Found{}, false
 	}
-	s, dof := b.spread(v)
-	u2 := s * s / 2
+	_, dof := b.spread(v)
 	x, y := b.crossAgrees(v, t, width)
 	x.Limit.ID, y.Limit.ID = x.Limit.ID+".x", y.Limit.ID+".y"
 	x.Limit.Why, y.Limit.Why = x.Limit.Why+", along X", y.Limit.Why+", along Y"
@@ -116,6 +115,9 @@ func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (Found, bool
 	o.Checks = append(o.Checks, x, y)
 	o.Lines = append(o.Lines, fold.Row{Label: t.Name + " along X", Value: width[0], Unit: unit.KLength},
 		fold.Row{Label: t.Name + " along Y", Value: width[1], Unit: unit.KLength})
-	f := Found{Has: true, At: at, Dia: width[1], Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
+	c := b.Contact(v)
+	hx, hy, _ := c.both(v, t)
+	f := Found{Has: true, Centre: c.Cross(hx, hy, dof)}
+	f.Dia = width[1]
 	return f, x.Verdict == fold.Pass && y.Verdict == fold.Pass
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
@@ -342,13 +343,8 @@ func (b EdgeBearing) Read(v fold.View, all bool) (Heading, bool) {
 	if err != nil {
 		return Heading{}, false
 	}
-	h := Heading{Theta: e.Theta - b.Edge.Zero, U: e.UTheta, Lever: st[len(st)-1] - st[0], Full: all, far: in.Readings[len(in.Readings)-1],
-		edge: e, Form: e.Form.V}
-	h.Rise = h.Theta * h.Lever
-	if in.AlongY {
-		h.Rise = -h.Rise
-	}
-	return h, true
+	return Heading{Heading: pickup.ByEdge(e, b.Edge.Zero, st[len(st)-1]-st[0]), Full: all, far: in.Readings[len(in.Readings)-1],
+		edge: e, Form: e.Form.V}, true
 }
 
 func (b EdgeBearing) Check(h Heading, limit fold.Limit, o *fold.Outcome) {

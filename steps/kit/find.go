@@ -33,11 +33,7 @@ func (t Target) Outside() bool { return !strings.HasPrefix(t.Of, "bore") }
 // Found is a centre as the readings say, not yet corrected, machine coordinates.
 type Found struct {
 	Has bool // the readings make a centre
-	At  frame.Vec
-	Dia float64 // 0 when the instrument does not measure it
-	Cov frame.Cov2
-	Dof float64
-
+	pickup.Centre
 	Turned *pickup.StopsFound // of stops: how they lie, found with it
 }
 

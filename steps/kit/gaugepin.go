@@ -74,7 +74,7 @@ func (g pinner) dia(v fold.View, t Target) (float64, bool) {
 // clearance is the pin's play; before it is measured that of a pin that serves.
 func (g pinner) clearance(v fold.View, t Target) float64 {
 	if d, ok := g.dia(v, t); ok {
-		return math.Max(t.Dia-d, 0)
+		return math.Max(pickup.Pin{Bore: t.Dia, Dia: d}.Play(), 0)
 	}
 	return 0.02
 }
@@ -97,7 +97,7 @@ func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	if !ok1 || !ok2 {
 		return Found{}, false
 	}
-	gap := t.Dia - v.Len(t.Pre+"pin")
+	gap := pickup.Pin{Bore: t.Dia, Dia: v.Len(t.Pre + "pin")}.Play()
 	if gap < 0 {
 		CannotFind(g.p, t, fmt.Errorf("a pin of %s does not go into a %s of %s", g.p.Len(v.Len(t.Pre+"pin")), t.Name, g.p.Len(t.Dia)), o)
 		return Found{}, false
@@ -109,7 +109,8 @@ func (g pinner) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	}
 	o.Checks = append(o.Checks, k)
 	_, u, _ := g.Across(v, t, "x")
-	return Found{Has: true, At: frame.Vec{X: x, Y: y}, Cov: frame.Cov2{{u * u, 0}, {0, u * u}}, Dof: judge.TypeB}, k.Verdict == fold.Pass
+	return Found{Has: true, Centre: pickup.Centre{At: frame.Vec{X: x, Y: y}, Cov: frame.Cov2{{u * u, 0}, {0, u * u}},
+		Dof: judge.TypeB}}, k.Verdict == fold.Pass
 }
 
 func (g pinner) Pair(v fold.View, t Target, axis string) []fold.Ask { return g.pairK(v, t, axis, 1) }

@@ -2,8 +2,8 @@ package kit
 
 import (
 	"fmt"
-	"math"
 
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -70,5 +70,10 @@ func GivenFacts(p *fold.Plan) []fold.Known {
 
 // BallDifference is the larger change of a radius, and the change of the eccentricity.
 func BallDifference(a, b facts.BallFact) (radius, ecc float64) {
-	return math.Max(math.Abs(float64(a.RX-b.RX)), math.Abs(float64(a.RY-b.RY))), math.Hypot(float64(a.EX-b.EX), float64(a.EY-b.EY))
+	return BallOf(a).Changed(BallOf(b))
+}
+
+// BallOf is a ball as calc has it.
+func BallOf(b facts.BallFact) pickup.Ball {
+	return pickup.Ball{RX: float64(b.RX), RY: float64(b.RY), EX: float64(b.EX), EY: float64(b.EY)}
 }

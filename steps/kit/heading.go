@@ -4,19 +4,18 @@ import (
 	"math"
 
 	"fliptrue/calc/fit"
+	"fliptrue/calc/pickup"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 )
 
 // Heading is the direction of the fixture as one round's readings say.
 type Heading struct {
-	Theta, U float64 // against its axis, less what it was as made, rad
-	Lever    float64 // from the pivot to where the tap is watched, signed along the line, mm
-	Rise     float64 // of the far end over the near one, along + of the axis across, mm
-	Form     float64 // straightness, mm
-	Full     bool    // all readings, the bolts tight
-	far      float64 // what the dial read at the far end, mm
-	edge     fit.Edge
+	pickup.Heading
+	Form float64 // straightness, mm
+	Full bool    // all readings, the bolts tight
+	far  float64 // what the dial read at the far end, mm
+	edge fit.Edge
 }
 
 // Bearing is what gives a fixture its direction: its edge under a dial, or its two

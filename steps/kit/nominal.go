@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fliptrue/calc/growth"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -15,7 +16,7 @@ import (
 func nominalU(p *fold.Plan) (u, theta, dof float64) {
 	s, dof := judge.ProbeS(p)
 	m := &p.Job.Machine
-	u = s * math.Sqrt(2/float64(hitCount(p))) // of the centre of n even hits
+	u = pickup.CircleU(s, hitCount(p))
 	first, second := Targets(p)
 	switch fd := Finder(p).(type) {
 	case Stopper:
@@ -25,16 +26,16 @@ func nominalU(p *fold.Plan) (u, theta, dof float64) {
 	case Sweeper:
 		u = fd.u(0)
 	case Kicker:
-		u = fd.Contact().S / math.Sqrt2
+		u = fd.Contact().MiddleU()
 	case pinner:
 		_, u, _ = fd.Across(fold.View{Plan: p}, first, "x")
 	}
 	if Indicated(p) {
 		st := Stations(p)
 		l := math.Max(st[len(st)-1]-st[0], 1)
-		theta = math.Hypot(m.Straightness/math.Sqrt(3)/l, m.Dial.Graduation/math.Sqrt(12)*math.Sqrt(12/float64(len(st)))/l)
+		theta = pickup.RunU(m.Straightness, m.Dial.Graduation, len(st), l)
 	} else if second != nil {
-		theta = math.Sqrt2 * math.Hypot(u, m.Backlash/math.Sqrt(3)) / math.Max(second.From.Len(), 1)
+		theta = pickup.PairU(u, m.Backlash, second.From.Len())
 	}
 	return u, theta, dof
 }

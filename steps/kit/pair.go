@@ -2,8 +2,8 @@ package kit
 
 import (
 	"fmt"
-	"math"
 
+	"fliptrue/calc/pickup"
 	"fliptrue/steps/fold"
 )
 
@@ -74,26 +74,7 @@ func (b PairBearing) Read(v fold.View, all bool) (Heading, bool) {
 	if !ok1 || !ok2 {
 		return Heading{}, false
 	}
-	made := ts[1].From
-	l := made.Len()
-	h := Heading{Full: all}
-	// Along the line nothing is read: both stand as far apart as made.
-	within := func(c float64) float64 { return math.Max(-1, math.Min(1, c/l)) }
-	if AlongY(b.P) {
-		h.Lever = made.Y
-		h.Theta = math.Copysign(1, made.Y) * (math.Acos(within(x2-x1)) - math.Acos(within(made.X)))
-	} else {
-		h.Lever = made.X
-		h.Theta = math.Copysign(1, made.X) * (math.Asin(within(x2-x1)) - math.Asin(within(made.Y)))
-	}
-	axis := b.P.Job.Machine.Straightness / math.Sqrt(3)
-	h.U = math.Sqrt(u1*u1+u2*u2+axis*axis) / math.Abs(h.Lever)
-	turned := made.Turned(h.Theta).Sub(made)
-	h.Rise = turned.Y
-	if AlongY(b.P) {
-		h.Rise = turned.X
-	}
-	return h, true
+	return Heading{Heading: pickup.ByTwo(x2-x1, u1, u2, ts[1].From, AlongY(b.P), b.P.Job.Machine.Straightness), Full: all}, true
 }
 
 // check has nothing to say of itself: two pairs are exact.

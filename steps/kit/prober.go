@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -22,7 +23,7 @@ func hitForm(pre string, i int) string { return fmt.Sprintf("%shit%d", pre, i) }
 
 func (b Prober) Contact(v fold.View) Contact {
 	s, _ := b.spread(v)
-	return Contact{p: b.P, By: "probe", Radius: FaceRadius(b.P, v), S: s, Verb: "hit"}
+	return Contact{p: b.P, By: "probe", Verb: "hit", Contact: pickup.Contact{Radius: FaceRadius(b.P, v), S: s}}
 }
 
 // spread is the scatter of one hit of the stylus in force and its degrees of freedom.
@@ -30,7 +31,7 @@ func (b Prober) spread(v fold.View) (s, dof float64) {
 	s, dof = judge.ProbeS(b.P)
 	if k, _ := v.Perhaps("ball"); len(k.Value) > 5 {
 		ball, _ := facts.Ball.Read(k)
-		s, dof = math.Max(float64(ball.S), b.P.Job.Machine.Readout/math.Sqrt(12)), ball.Freedom
+		s, dof = math.Max(float64(ball.S), pickup.StepU(b.P.Job.Machine.Readout)), ball.Freedom
 	}
 	return s, dof
 }
@@ -112,7 +113,7 @@ func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
 // BallRadius is the mean effective radius of the stylus in force.
 func BallRadius(p *fold.Plan, v fold.View) float64 {
 	if b, ok := facts.Ball.Perhaps(v); ok {
-		return float64(b.RX+b.RY) / 2
+		return BallOf(b).Mean()
 	}
 	return 0
 }
@@ -131,9 +132,6 @@ func Hits(v fold.View, pre string, n int) []fit.Point {
 	return ps
 }
 
-// shortArc is the arc below which a centre is refused: its uncertainty explodes (common practice).
-const shortArc = 120 * math.Pi / 180
-
 func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	if t.Of == "square" {
 		return b.square(v, t, o)
@@ -149,28 +147,14 @@ func (b Prober) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 		t = whole(p, t)
 	}
 	ps := Hits(v, t.Pre, t.N)
-	feature := fit.Bore
-	if t.Outside() {
-		feature = fit.Boss
-	}
 	s, dof := b.spread(v)
-	hn, err := fit.NameHit(ps, feature, budget.Spread{S: s, Dof: dof})
-	if err == nil && hn.All.Arc < shortArc {
-		err = fmt.Errorf("the hits lie on %.0f deg of the circle; spread them over the whole", hn.All.Arc*180/math.Pi)
-	}
+	at, hn, err := pickup.Circle(ps, t.Outside(), BallRadius(p, v), budget.Spread{S: s, Dof: dof})
 	if err != nil {
 		CannotFind(p, t, err, o)
 		return Found{}, false
 	}
 	c := hn.All
-	f := Found{Has: true, At: frame.Vec{X: c.Center.X, Y: c.Center.Y}, Dia: feature.Diameter(c, BallRadius(p, v))}
-	used := budget.Spread{S: s, Dof: dof}
-	if c.S.Has {
-		used, _ = budget.Repeat(budget.Spread{S: c.S.V, Dof: float64(c.DOF)}, used)
-	}
-	f.Dof = used.Dof
-	cv := c.Covariance(used.S)
-	f.Cov = frame.Cov2{{cv[0][0], cv[0][1]}, {cv[1][0], cv[1][1]}}
+	f := Found{Has: true, Centre: at}
 	sized := sized(p, v, t, f.Dia, o)
 	if !c.S.Has {
 		o.Notes = append(o.Notes, "Three hits have no redundancy: nothing is known of their quality but the size.")
@@ -250,13 +234,12 @@ func (b Prober) form(t Target, hn fit.HitNaming, o *fold.Outcome) fold.Check {
 // square is the centre of a square from one hit on each side.
 func (b Prober) square(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	c := b.Contact(v)
-	at, ok := c.rough(v, t)
+	x, y, ok := c.both(v, t)
 	if !ok {
 		return Found{}, false
 	}
 	_, dof := b.spread(v)
-	u2 := c.S * c.S / 2
-	f := Found{Has: true, At: at, Cov: frame.Cov2{{u2, 0}, {0, u2}}, Dof: dof}
+	f := Found{Has: true, Centre: c.Cross(x, y, dof)}
 	for _, axis := range []string{"x", "y"} {
 		plus, minus := QuarterOf(axis)
 		w, err := fit.ToWidth(fit.Web, fit.WallHit{U: v.Len(c.field(t, minus))}, fit.WallHit{U: v.Len(c.field(t, plus))}, nil, c.Radius)

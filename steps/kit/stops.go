@@ -59,8 +59,6 @@ func (s Stopper) contact(v fold.View) (c Contact, radiusU float64) {
 	return c, c.S
 }
 
-func (c Contact) scatter() pickup.Contact { return pickup.Contact{Radius: c.Radius, S: c.S} }
-
 // touchedStop is one of the three: its field, the part's side that it stops, where along it, and its name.
 type touchedStop struct {
 	field, name string
@@ -164,7 +162,7 @@ func (s Stopper) find(v fold.View, pre string) (f pickup.StopsFound, ok bool, er
 		return f, false, nil
 	}
 	c, u := s.contact(v)
-	k := c.scatter()
+	k := c.Contact
 	k.S /= math.Sqrt(float64(n))
 	f, err = s.stops().Find(r[0], r[1], r[2], k, u)
 	return f, err == nil, err
@@ -186,7 +184,8 @@ func (s Stopper) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	}
 	good := s.repeats(v, t.Pre, o)
 	_, dof := s.spread(v)
-	return Found{Has: true, At: f.Corner, Cov: frame.Cov2{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: dof, Turned: &f}, good
+	at := pickup.Centre{At: f.Corner, Cov: frame.Cov2{{f.Cov[0][0], f.Cov[0][1]}, {f.Cov[1][0], f.Cov[1][1]}}, Dof: dof}
+	return Found{Has: true, Centre: at, Turned: &f}, good
 }
 
 func (s Stopper) spread(v fold.View) (float64, float64) {
@@ -291,9 +290,9 @@ func (b StopsBearing) Read(v fold.View, all bool) (Heading, bool) {
 	}
 	c, _ := s.contact(v)
 	st := s.stops()
-	theta, u := st.Direction(x, y, c.scatter())
-	axis := b.P.Job.Machine.Straightness / math.Sqrt(3) / st.Apart()
-	return Heading{Theta: float64(theta), U: math.Hypot(u, axis), Lever: st.Apart(), Rise: y - x, Full: all}, true
+	theta, u := st.Direction(x, y, c.Contact)
+	axis := pickup.HalfU(b.P.Job.Machine.Straightness) / st.Apart()
+	return Heading{Heading: pickup.Heading{Theta: float64(theta), U: math.Hypot(u, axis), Lever: st.Apart(), Rise: y - x}, Full: all}, true
 }
 
 func (b StopsBearing) Check(_ Heading, _ fold.Limit, o *fold.Outcome) {
@@ -369,12 +368,12 @@ func stopLines(p *fold.Plan) [][2]fold.XY {
 func stopsNominal(p *fold.Plan) (u, theta float64) {
 	s := Stopper{p}
 	c, r := s.contact(fold.View{Plan: p})
-	k := c.scatter()
+	k := c.Contact
 	k.S /= math.Sqrt2
 	f, err := s.stops().Find(0, 0, 0, k, r)
 	if err != nil {
 		return c.S, c.S
 	}
-	return math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1])), math.Hypot(math.Sqrt(f.Cov[2][2]), p.Job.Machine.Straightness/math.Sqrt(
-		3)/s.stops().Apart())
+	return math.Sqrt(math.Max(f.Cov[0][0], f.Cov[1][1])), math.Hypot(math.Sqrt(f.Cov[2][2]),
+		pickup.HalfU(p.Job.Machine.Straightness)/s.stops().Apart())
 }

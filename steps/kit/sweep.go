@@ -208,8 +208,8 @@ func (s Sweeper) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	if !ok {
 		return Found{}, false
 	}
-	ux, uy := s.u(sw.U.X), s.u(sw.U.Y)
-	f := Found{Has: true, At: frame.Vec{X: sw.Center.X, Y: sw.Center.Y}, Cov: frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, Dof: judge.TypeB}
+	m := &s.p.Job.Machine
+	f := Found{Has: true, Centre: pickup.SweptCentre(sw, m.Dial.Graduation, m.Readout)}
 	round := judge.Of(s.p.Limit("bore.sweep"), math.Abs(sw.Redundancy), 0)
 	if round.Verdict == fold.Fail {
 		round.Words = fmt.Sprintf("X and Y disagree by %s on the dial: an oval or leaning %s, or a chip on its wall.",
@@ -246,7 +246,7 @@ func (s Sweeper) Pair(v fold.View, t Target, axis string) []fold.Ask {
 		clock(sweptAngles[b].dir))))
 }
 
-func (s Sweeper) Across(v fold.View, t Target, axis string) (float64, float64, bool) {
+func (s Sweeper) Across(v fold.View, t Target, axis string) (centre, u float64, ok bool) {
 	sc, has, err := s.scale(v, t)
 	at, ok1 := v.Num(s.field(t, "s"+axis, 1), unit.KLength)
 	a, ok2 := v.Num(s.field(t, dialAt(axis, 1), 1), unit.KLength)
@@ -254,8 +254,9 @@ func (s Sweeper) Across(v fold.View, t Target, axis string) (float64, float64, b
 	if !has || err != nil || !ok1 || !ok2 || !ok3 {
 		return 0, 0, false
 	}
-	move := sc.V * (a - b) / 2
-	return at + move, s.u(move * sc.Rel), true
+	m := &s.p.Job.Machine
+	centre, u = pickup.HalfSweep(at, a, b, sc, m.Dial.Graduation, m.Readout)
+	return centre, u, true
 }
 
 func (s Sweeper) rough(v fold.View, t Target) (frame.Vec, bool) {

@@ -53,7 +53,7 @@ func TouchS(p *fold.Plan) (s, dof float64) {
 	default:
 		s = blockRepeat
 	}
-	return math.Max(s, p.Job.Machine.Readout/math.Sqrt(12)), judge.TypeB
+	return math.Max(s, pickup.StepU(p.Job.Machine.Readout)), judge.TypeB
 }
 
 // BlockAsk asks what lies under the tool at each touch.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 )
@@ -57,5 +58,5 @@ func (b Prober) twoCentre(v fold.View, t Target, o *fold.Outcome) (Found, bool) 
 	_, dof := b.spread(v)
 	o.Notes = append(o.Notes, "Two hits of the "+t.Name+" do not check themselves. Across the line the edge does.",
 		"Along the line a chip there goes into the scale.")
-	return Found{Has: true, At: at, Cov: frame.Cov2{{u2[0], 0}, {0, u2[1]}}, Dof: dof}, true
+	return Found{Has: true, Centre: pickup.Centre{At: at, Cov: frame.Cov2{{u2[0], 0}, {0, u2[1]}}, Dof: dof}}, true
 }

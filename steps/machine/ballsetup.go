@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"fliptrue/calc/budget"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/facts"
@@ -20,9 +21,6 @@ var BallLimits = []fold.LimitRow{
 	{ID: "ball.lobes", Why: "trigger along X against along Y", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
 	{ID: "ball.change", Why: "change of the radius", How: "{0.005}", Class: fold.Soft, Unit: unit.KLength, Max: judge.Fixed(0.005), Min: false},
 }
-
-// mostDof is what a pooled repeat is credited with at most: older hits then count for less.
-const mostDof = 200
 
 // ballSetup is the calibration that a side uses, each hit with the mark to the front taken
 // twice: the pairs feed the pooled repeat of a hit.
@@ -80,22 +78,22 @@ func ballSetup(p *fold.Plan) *fold.Spec {
 
 // hitPairs are the hits that were taken twice, by their fields.
 type hitPairs struct {
-	mean   map[string]float64
-	spread []budget.Spread
-	worst  float64 // largest difference of a pair
-	at     string
+	mean  map[string]float64
+	pairs [][2]float64
+	worst float64 // largest difference of a pair
+	at    string
 }
 
 func pairsOf(v fold.View) hitPairs {
 	h := hitPairs{mean: map[string]float64{}}
-	for _, d := range []string{"x+", "x-", "y+", "y-"} {
-		at := "a." + d
+	ways := []string{"a.x+", "a.x-", "a.y+", "a.y-"}
+	for _, at := range ways {
 		a, b := v.Len(at), v.Len(at+".2")
-		h.spread = append(h.spread, budget.SpreadOf([]float64{a, b}))
-		if x := math.Abs(a - b); x > h.worst {
-			h.worst, h.at = x, at
-		}
-		h.mean[at] = (a + b) / 2
+		h.pairs, h.mean[at] = append(h.pairs, [2]float64{a, b}), (a+b)/2
+	}
+	var i int
+	if h.worst, i = pickup.WorstPair(h.pairs); i >= 0 {
+		h.at = ways[i]
 	}
 	return h
 }
@@ -123,17 +121,12 @@ func (h hitPairs) judge(p *fold.Plan, o *fold.Outcome) {
 
 // pooled is the repeat of a hit: today's with the card's, or today's alone where it is worse.
 func (h hitPairs) pooled(p *fold.Plan, o *fold.Outcome) budget.Spread {
-	today := budget.Pool(h.spread...)
-	pooled := budget.Spread{S: p.Job.Machine.Probe.Repeat, Dof: p.Job.Machine.Probe.Dof}
-	if budget.Worse(today, pooled, 0.01) {
-		pooled = today
+	m := &p.Job.Machine
+	pooled, worse := pickup.HitSpread(h.pairs, budget.Spread{S: m.Probe.Repeat, Dof: m.Probe.Dof}, m.Readout)
+	if worse {
 		o.Notes = append(o.Notes, fmt.Sprintf("Hits scatter more than they used to: %s with %.0f degrees of freedom counts from here on.",
-			p.Len(today.S), today.Dof))
-	} else {
-		pooled = budget.Pool(pooled, today)
+			p.Len(pooled.S), pooled.Dof))
 	}
-	pooled = pooled.AtLeast(p.Job.Machine.Readout / math.Sqrt(12))
-	pooled.Dof = math.Min(pooled.Dof, mostDof)
 	return pooled
 }
 

@@ -207,19 +207,5 @@ func sizeAcross(p *fold.Plan, v fold.View, t kit.Target) float64 {
 	if !ok {
 		return 0
 	}
-	var span [2]float64
-	for i, axis := range kit.AxisName[:2] {
-		plus, minus := kit.QuarterOf(axis)
-		x, ok1 := v.Num(t.Pre+kit.Quarters[plus].Field, unit.KLength)
-		y, ok2 := v.Num(t.Pre+kit.Quarters[minus].Field, unit.KLength)
-		if !ok1 || !ok2 {
-			return 0
-		}
-		span[i] = math.Abs(x - y)
-	}
-	r := b.Contact(v).Radius
-	if t.Outside() {
-		r = -r
-	}
-	return (span[0]+span[1])/2 + 2*r
+	return b.Contact(v).Size(v, t)
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -123,15 +123,11 @@ func (l locating) judgeSecond(v fold.View, f kit.Found, fact *fold.Known, o *fol
 		return false, false
 	}
 	ok := !smallPin(v, o, [2]kit.Target{l.first, *l.second}, [2]float64{f.Dia, g.Dia}) && ok2
-	skew2, q, cov, err := frame.TwoBores(f.At, g.At, l.second.From, f.Cov, g.Cov)
+	skew2, q, cov, err := pickup.TwoBores(f.Centre, g.Centre, l.second.From, l.p.Job.Machine.Backlash)
 	if err != nil {
 		kit.CannotFind(l.p, *l.second, err, o)
 		return false, false
 	}
-	// Each one's place carries the machine's positioning as well, a rectangle of the backlash.
-	um := math.Sqrt2 * l.p.Job.Machine.Backlash / math.Sqrt(3) / l.second.From.Len()
-	cov[2][2] += um * um
-	cov[3][3] += um * um
 	agree(l.p, v, o, l.second, float64(skew2), cov)
 	fact.Value = append(fact.Value, q, float64(skew2))
 	fact.Cov = rows4(cov)

@@ -77,7 +77,7 @@ func pickMiddle(p *fold.Plan, v fold.View, o *fold.Outcome) (picked, error) {
 	size := p.Job.Part.Size
 	in := pickup.Sides{Left: pair["l"], Right: pair["r"], Front: pair["f"], Rear: pair["k"], Third: v.Len("t"), OnRear: sy > 0,
 		Run: FaceOf(p, "y", sy).spots()[1] - math.Round(size[0]/2)}
-	st, err := in.Zero(off, pickup.Contact{Radius: c.Radius, S: c.S}, [2]float64{size[0], size[1]})
+	st, err := in.Zero(off, c.Contact, [2]float64{size[0], size[1]})
 	if err != nil {
 		return picked{}, err
 	}
