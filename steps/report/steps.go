@@ -27,6 +27,18 @@ type Step struct {
 	At       *time.Time   `json:"at"`       // of its newest reading
 	Checks   []Check      `json:"checks"`
 	Nearest  int          `json:"nearest"` // the check nearest its limit, -1 where none has a limit to be near to
+	Found    []Found      `json:"found"`   // numbers that it shows, each with its guard
+	Notes    []string     `json:"notes"`   // what it says of them
+	Next     []string     `json:"next"`    // what to do, where it does not pass
+}
+
+// Found is one number that a step found. Guard is one-sided, 95 %; 0 where none is stated.
+type Found struct {
+	What  string   `json:"what"`
+	Kind  string   `json:"kind"` // of quantity
+	Value *float64 `json:"value"`
+	Guard *float64 `json:"guard"`
+	Says  string   `json:"says"` // where it is words; Value is then null
 }
 
 // Check is one limit held against what was measured. In mm, N, N·m, °C, or as a ratio for a slope; a
@@ -132,7 +144,25 @@ func stepOf(s *fold.StepState) Step {
 		}
 		row.Checks = append(row.Checks, k)
 	}
+	row.found(s.Outcome.Lines)
+	row.Notes, row.Next = append([]string{}, s.Outcome.Notes...), []string{}
+	for _, a := range s.Outcome.Next {
+		if a.Words != "" {
+			row.Next = append(row.Next, a.Words)
+		}
+	}
 	return row
+}
+
+func (row *Step) found(lines []fold.Row) {
+	row.Found = []Found{}
+	for _, l := range lines {
+		f := Found{What: strings.TrimSpace(l.Label), Kind: kindName(l.Unit), Says: l.Text}
+		if l.Text == "" {
+			f.Value, f.Guard = number(l.Value), number(l.Guard)
+		}
+		row.Found = append(row.Found, f)
+	}
 }
 
 // nearness is how much of the limit is used up: 1 at the limit. Of one that must be reached, the limit by what was
