@@ -127,6 +127,9 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 			o.Notes = append(o.Notes, fmt.Sprintf("T%d is none of the tools of this setup: Z is not held against the readouts.", v.Int("tool")))
 		} else if t, ok := of.In(v); ok {
 			l = float64(t.L)
+		} else { // a proven program is walked without reading lengths
+			axes = 2
+			o.Notes = append(o.Notes, fmt.Sprintf("T%d's length was not read: Z is not held against the readouts.", v.Int("tool")))
 		}
 	}
 	shown := calc.ShownOffset(frame.Vec3{X: v.Len("mx"), Y: v.Len("my"), Z: v.Len("mz")}, frame.Vec3{X: w.X, Y: w.Y, Z: v.Len("wz")}, l)
@@ -148,8 +151,10 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Checks = append(o.Checks, c)
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: p.Setup.Offset + " by the readouts, X", Value: shown.X, Unit: unit.KLength, Signed: true},
-		fold.Row{Label: "Y", Value: shown.Y, Unit: unit.KLength, Signed: true}, fold.Row{Label: "Z, tool length taken off", Value: shown.Z,
-			Unit: unit.KLength, Signed: true})
+		fold.Row{Label: "Y", Value: shown.Y, Unit: unit.KLength, Signed: true})
+	if axes == 3 {
+		o.Lines = append(o.Lines, fold.Row{Label: "Z, tool length taken off", Value: shown.Z, Unit: unit.KLength, Signed: true})
+	}
 	return o
 }
 
