@@ -140,6 +140,9 @@ func (f foreign) faults(seed uint64) (out []fault) {
 }
 
 func outsideTable(ctx context.Context, o options) (*table, error) {
+	if o.only != "" { // a kind of setup, or a mistake in one
+		return outsideKinds(ctx, o)
+	}
 	sizes, err := o.sizes()
 	if err != nil {
 		return nil, err

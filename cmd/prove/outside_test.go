@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fliptrue/steps/prove/outside"
@@ -81,5 +82,38 @@ func TestOutsideSigns(t *testing.T) {
 	}
 	if large < 6 {
 		t.Errorf("only %d stated errors are large enough to have a sign", large)
+	}
+}
+
+// Ten sound records of each kind, and one with each mistake. The claims of a kind together are ten records' at least, each
+// counted for two free ones: a share of 0.95 has three standard deviations of 15 % among them; nothing sound is stopped more
+// than once. That the judge can say no is seen by a mistake that no reading shows.
+func TestOutsideKindsSlice(t *testing.T) {
+	o := outsideSlice(t, 10)
+	tb := made(t, outsideKinds, o)
+	rows := map[string][]any{}
+	for _, r := range tb.Rows {
+		rows[r[0].(string)+" "+strings.SplitN(r[1].(string), ":", 2)[0]] = r
+	}
+	for kind, least := range map[string]int{"inspect": 10, "reuse": 10, "rescue": 5} {
+		r := rows[kind+" sound"]
+		if n, stopped, released, hold, right := r[2].(int), r[3].(float64), r[4].(float64), r[7].(float64), r[9].(float64); n != 10 ||
+			stopped > 20 || released < 10*float64(least) || hold < 95-doubt(10) || right < 90 {
+			t.Errorf("%s: %v", kind, r)
+		}
+	}
+	for _, name := range []string{"inspect pin", "inspect feeler", "inspect chip", "inspect warm", "inspect misread", "reuse turned-round",
+		"reuse chip", "reuse worn", "reuse nick", "rescue fixture-moved", "rescue begins-elsewhere", "rescue old-offset"} {
+		if r := rows[name]; r[3].(float64) != 100 {
+			t.Errorf("%s is not seen: %v", name, r)
+		}
+	}
+	for _, name := range []string{"inspect card", "inspect edge-zero"} {
+		if r := rows[name]; r[9].(float64) != 100 {
+			t.Errorf("%s: what goes onto the card is wrong: %v", name, tb.Failures)
+		}
+	}
+	if r := rows["rescue moves-on"]; r[5].(float64) != 100 {
+		t.Errorf("a part that moves after it was found: %v", r)
 	}
 }

@@ -15,8 +15,7 @@ import (
 // A question that this world does not know is an error that names it, so that a new reading of
 // the walk is not answered by chance.
 func (w *World) answer(st *fold.State, a fold.Ask) (string, error) {
-	of, at, _ := strings.Cut(a.What.Of, "@")
-	x, y := places(at)
+	of, x, y := placeOf(a)
 	if err := sameAsWords(a, of, x, y); err != nil {
 		return "", err
 	}
@@ -70,6 +69,13 @@ func (w *World) answer(st *fold.State, a fold.Ask) (string, error) {
 		return "0", nil
 	}
 	return expected(a)
+}
+
+// placeOf is the thing that is asked about and where on it.
+func placeOf(a fold.Ask) (of string, x, y float64) {
+	of, at, _ := strings.Cut(a.What.Of, "@")
+	x, y = places(at)
+	return of, x, y
 }
 
 // expected is the answer where the world is as it should be: the one wanted, the first choice, the value

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 
 	"fliptrue/jobs"
 )
@@ -22,6 +23,20 @@ type Said struct {
 		Name     string
 		Error, U struct{ X, Y float64 }
 	}
+	Sheet struct {
+		Steps []SaidStep
+	}
+}
+
+// SaidStep is what it says of one step.
+type SaidStep struct {
+	ID, Verdict string
+	Checks      []struct{ Limit, Verdict, Words string }
+	Found       []struct {
+		What, Says   string
+		Value, Guard *float64
+	}
+	Notes, Next []string
 }
 
 // Record is the walk's record as a file.
@@ -96,6 +111,35 @@ func Compare(s Said, truths []Truth) ([]Held, error) {
 		}
 		if !found {
 			return nil, fmt.Errorf("feature %q: the program says nothing of it", t.Name)
+		}
+	}
+	return out, nil
+}
+
+// Sided is one number with its one-sided guard beside the truth.
+type Sided struct {
+	Claim
+	Stated, Guard float64
+	Over, Under   bool // the truth is not above value and guard; not below value less guard
+}
+
+// CompareFound holds what steps state against the truth. A guard is one-sided: each number makes two claims, of 95 % each.
+// What a step states that does not pass is not relied on. A passed step that says nothing of a claim is an error.
+func CompareFound(s Said, claims []Claim) ([]Sided, error) {
+	var out []Sided
+	for _, c := range claims {
+		at := slices.IndexFunc(s.Sheet.Steps, func(st SaidStep) bool { return st.ID == c.Step })
+		if at < 0 || s.Sheet.Steps[at].Verdict != "pass" {
+			continue
+		}
+		n := len(out)
+		for _, f := range s.Sheet.Steps[at].Found {
+			if f.What == c.What && f.Value != nil && f.Guard != nil {
+				out = append(out, Sided{c, *f.Value, *f.Guard, c.True <= *f.Value+*f.Guard, c.Most || c.True >= *f.Value-*f.Guard})
+			}
+		}
+		if len(out) != n+1 {
+			return nil, fmt.Errorf("%s: the program states %q %d times", c.Step, c.What, len(out)-n)
 		}
 	}
 	return out, nil

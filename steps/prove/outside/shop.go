@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 
 	"fliptrue/jobs"
 	"fliptrue/steps"
@@ -239,6 +240,9 @@ func (s Shop) Write(dir string) error {
 	}
 	return nil
 }
+
+// swap puts other words for some in a file.
+func (s *Shop) swap(file, was, is string) { s.Files[file] = strings.Replace(s.Files[file], was, is, 1) }
 
 // Plan is the plan of the shop's one setup, with the programs as they lie on the disk.
 func (s Shop) Plan() (*fold.Plan, error) {

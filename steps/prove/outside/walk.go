@@ -35,7 +35,15 @@ const longest = 600
 // Walk walks one shop in one world. Only what can't be walked at all is an error; a walk that
 // is not released says why in Ended.
 func Walk(seed uint64, hold string, sizes Sizes) (*Walked, error) {
-	shop := NewShop(seed, hold)
+	k, err := walkIn(seed, NewShop(seed, hold), sizes)
+	if err != nil {
+		return nil, err
+	}
+	return &k.Walked, nil
+}
+
+// walkIn walks the one setup of a shop to its end.
+func walkIn(seed uint64, shop Shop, sizes Sizes) (*walker, error) {
 	p, err := shop.Plan()
 	if err != nil {
 		return nil, fmt.Errorf("seed %d: %w", seed, err)
@@ -49,7 +57,7 @@ func Walk(seed uint64, hold string, sizes Sizes) (*Walked, error) {
 			return nil, fmt.Errorf("seed %d: %w", seed, err)
 		} else if done {
 			k.Truths = w.truths()
-			return &k.Walked, nil
+			return k, nil
 		}
 	}
 	return nil, fmt.Errorf("seed %d: the walk has no end; it stands at %s", seed, k.State.Cursor.Step)
@@ -62,6 +70,7 @@ type walker struct {
 	at     time.Time
 	last   fold.StepID
 	rounds map[fold.StepID]int
+	own    func(fold.Ask) (string, error) // answers from another world, nil: from World
 }
 
 func (k *walker) put(es []jobs.Event) {
@@ -71,7 +80,9 @@ func (k *walker) put(es []jobs.Event) {
 		k.Events = append(k.Events, e)
 		k.log.Apply(e)
 	}
-	k.World.spent = min(1, float64(len(k.Events))/200)
+	if k.World != nil {
+		k.World.spent = min(1, float64(len(k.Events))/200)
+	}
 }
 
 // step does the next thing there is to do.
@@ -123,6 +134,9 @@ func (k *walker) step() (done bool, err error) {
 
 // gives is what the person gives for a field: what is so, as they see it and type it. What the screen calls unlikely they look at again.
 func (k *walker) gives(st *fold.State, a fold.Ask) (string, error) {
+	if k.own != nil {
+		return k.own(a)
+	}
 	k.obeys(a)
 	v, err := k.World.answer(st, a)
 	if err != nil || a.Self != nil {
@@ -139,6 +153,9 @@ func (k *walker) gives(st *fold.State, a fold.Ask) (string, error) {
 // enters is what the walk itself does to the world on coming to a step.
 func (k *walker) enters(id fold.StepID) {
 	w := k.World
+	if k.own != nil { // it has its own acts
+		return
+	}
 	switch id {
 	case "seat":
 		w.moved()
