@@ -140,6 +140,18 @@ func laterCells(o options) ([]laterCell, error) {
 	return cells, nil
 }
 
+// kindsColumns says what the columns are.
+const kindsColumns = `
+n: records, each of a world of its own
+stopped: something did not pass that a sound record passes; it is then done over rightly
+released: with what was done over; untrue: of these a number is off by more than twice its guard, a feature lies outside its
+interval, or an offer is wrong
+claims: what steps state that passed; each number twice, for a guard is one-sided: not above value and guard, not below value less guard
+hold: how many are true; 94 % are asked of each claim of sound records, less three standard deviations of so many records
+offers: to be acted by: a radius to enter, a height, how much damper, what goes onto the fixture's card, the line to begin at
+right: with the right sign and size; a line behind which the control stands as in a run from the top, and nothing is left uncut
+`
+
 func outsideKinds(ctx context.Context, o options) (*table, error) {
 	cells, err := laterCells(o)
 	if err != nil {
@@ -159,12 +171,7 @@ func outsideKinds(ctx context.Context, o options) (*table, error) {
 	for i, c := range cells {
 		t.laterRow(o, c, all[i])
 	}
-	t.Notes = []string{"n: records, each of a world of its own; stopped: something did not pass that a sound record passes; what did not is then done over rightly",
-		"untrue: released, and a number is off by more than twice its guard, a feature lies outside its interval, or an offer is wrong",
-		"claims: what steps state that passed, each number twice, for a guard is one-sided: not above value and guard, not below value less guard",
-		fmt.Sprintf("hold: how many claims are true; %d %% are asked of each claim of sound records, less three standard deviations of so many records", least),
-		"offers: numbers to be acted by: a radius to enter, a height, how much damper, what goes onto the fixture's card, the line to begin at with the lines to type",
-		"right: with the right sign, and as large as they should be; a line after which the control stands as in a run from the top, and nothing is left uncut"}
+	t.Notes = strings.Split(strings.TrimSpace(kindsColumns), "\n")
 	return t, nil
 }
 
@@ -256,7 +263,8 @@ func doubtOf(n int) float64 { return sums{released: n}.doubt() }
 func tellLater(t *table, j judged) {
 	t.Head, t.Cases = []string{"step", "states", "value", "guard", "true", "not above", "not below"}, 1
 	for _, h := range j.held {
-		t.row("offset", h.Feature+" "+h.Axis+", two-sided", h.Stated, h.U, h.True, fmt.Sprint(h.True <= h.Stated+h.U), fmt.Sprint(h.True >= h.Stated-h.U))
+		over, under := h.True <= h.Stated+h.U, h.True >= h.Stated-h.U
+		t.row("offset", h.Feature+" "+h.Axis+", two-sided", h.Stated, h.U, h.True, fmt.Sprint(over), fmt.Sprint(under))
 	}
 	for _, s := range j.sided {
 		t.row(s.Step, s.What, s.Stated, s.Guard, s.True, fmt.Sprint(s.Over), fmt.Sprint(s.Under))

@@ -23,8 +23,8 @@ type stood struct {
 	control
 }
 
-var groups = map[string]string{"G17": "plane", "G18": "plane", "G19": "plane", "G20": "unit", "G21": "unit", "G40": "radius", "G43": "length",
-	"G49": "length", "G80": "cycle", "G90": "distance", "G91": "distance", "G94": "feed", "G54": "offset"}
+var groups = map[string]string{"G17": "plane", "G18": "plane", "G19": "plane", "G20": "unit", "G21": "unit", "G40": "radius",
+	"G43": "length", "G49": "length", "G80": "cycle", "G90": "distance", "G91": "distance", "G94": "feed", "G54": "offset"}
 
 var word = regexp.MustCompile(`([A-Z])([-+]?[0-9.]+)`)
 

@@ -112,7 +112,8 @@ func newPiece(seed uint64, shop *Shop, wrong Mistake) (*piece, *jobs.Job, error)
 // set is the second side as it was cut: out of square and turned about the part's middle, its top leaning, and shifted.
 func (p *piece) set(d Vec) {
 	lean := Mat{{1, 0, 0, 0}, {0, 1, 0, 0}, {p.lean.X, p.lean.Y, 1, 0}, {0, 0, 0, 1}}
-	p.out = Move(p.mid.times(-1)).Then(Shear(p.square, 0, 0)).Then(Turn('z', p.turn)).Then(lean).Then(Move(p.mid)).Then(Move(d.plus(Vec{Z: p.dz})))
+	about := Shear(p.square, 0, 0).Then(Turn('z', p.turn)).Then(lean)
+	p.out = Move(p.mid.times(-1)).Then(about).Then(Move(p.mid)).Then(Move(d.plus(Vec{Z: p.dz})))
 }
 
 // at is where a point of the second side is, less where it was drawn.
@@ -173,9 +174,10 @@ func walkInspect(wrong Mistake, seed uint64) (*Later, error) {
 	if wrong.Name == "card" || wrong.Name == "edge-zero" {
 		out.Faulty = func(Said) []string { return k.revises(p) }
 	}
-	out.Tale = []string{fmt.Sprintf("second side off by %+.4f %+.4f at the middle, turned %+.3g, out of square %+.3g, larger on each face by %+.4f, cavity by %+.4f",
-		d.X, d.Y, p.turn, p.square, p.lap, p.thin), fmt.Sprintf("top off by %+.4f, leaning %+.3g %+.3g; micrometer's zero %+.4f, dial's scale %.3f, graduation %g",
-		p.dz, p.lean.X, p.lean.Y, p.zero, p.gain, p.grad)}
+	out.Tale = []string{
+		fmt.Sprintf("second side off by %+.4f %+.4f at the middle, turned %+.3g, out of square %+.3g", d.X, d.Y, p.turn, p.square),
+		fmt.Sprintf("larger on each face by %+.4f, cavity by %+.4f; top off by %+.4f, leaning %+.3g %+.3g", p.lap, p.thin, p.dz, p.lean.X, p.lean.Y),
+		fmt.Sprintf("micrometer's zero %+.4f, dial's scale %.3f, graduation %g", p.zero, p.gain, p.grad)}
 	return out, nil
 }
 

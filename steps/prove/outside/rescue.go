@@ -110,8 +110,9 @@ func walkRescue(wrong Mistake, seed uint64) (*Later, error) {
 	out.Truths = w.truths()
 	out.Claims = w.claims()
 	out.Faulty = func(s Said) []string { return w.restart(k, s) }
-	out.Tale = []string{fmt.Sprintf("moved at its zero by %+.4f %+.4f, turned %+.3g; stopped at line %d, run %d, W %.3f %.3f %.3f",
-		w.went(Vec{}).X, w.went(Vec{}).Y, w.slew(), w.ran[w.stop].line, w.ran[w.stop].repeat, w.ran[w.stop].at.X, w.ran[w.stop].at.Y, w.ran[w.stop].at.Z)}
+	at, by := w.ran[w.stop], w.went(Vec{})
+	out.Tale = []string{fmt.Sprintf("moved at its zero by %+.4f %+.4f, turned %+.3g", by.X, by.Y, w.slew()),
+		fmt.Sprintf("stopped at line %d, run %d, W %.3f %.3f %.3f", at.line, at.repeat, at.at.X, at.at.Y, at.at.Z)}
 	return out, nil
 }
 
