@@ -176,7 +176,8 @@ func walkInspect(wrong Mistake, seed uint64) (*Later, error) {
 	}
 	out.Tale = []string{
 		fmt.Sprintf("second side off by %+.4f %+.4f at the middle, turned %+.3g, out of square %+.3g", d.X, d.Y, p.turn, p.square),
-		fmt.Sprintf("larger on each face by %+.4f, cavity by %+.4f; top off by %+.4f, leaning %+.3g %+.3g", p.lap, p.thin, p.dz, p.lean.X, p.lean.Y),
+		fmt.Sprintf("larger on each face by %+.4f, cavity by %+.4f; top off by %+.4f, leaning %+.3g %+.3g",
+			p.lap, p.thin, p.dz, p.lean.X, p.lean.Y),
 		fmt.Sprintf("micrometer's zero %+.4f, dial's scale %.3f, graduation %g", p.zero, p.gain, p.grad)}
 	return out, nil
 }
