@@ -113,7 +113,8 @@ func walkReuse(wrong Mistake, seed uint64) (*Later, error) {
 	out.Claims, out.Advice = w.claims(k)
 	m := j.Fixture.AsMade
 	out.Tale = []string{fmt.Sprintf("%s: %+.2f K, %+.1f %% damper, bore %+.4f as made, worn %+.4f", j.Fixture.Material,
-		w.warm-w.madeAt(), w.damp, w.bore-m.Bore.Dia, w.wear), fmt.Sprintf("second bore off by %+.4f %+.4f", w.at2.X-m.Bore2.At.X, w.at2.Y-m.Bore2.At.Y)}
+		w.warm-w.madeAt(), w.damp, w.bore-m.Bore.Dia, w.wear),
+		fmt.Sprintf("second bore off by %+.4f %+.4f", w.at2.X-m.Bore2.At.X, w.at2.Y-m.Bore2.At.Y)}
 	return out, nil
 }
 
