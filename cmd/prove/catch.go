@@ -15,6 +15,9 @@ import (
 	"fliptrue/steps/side2"
 )
 
+// shopTurns is after how many seeds the same job comes again.
+const shopTurns = 18
+
 // shopJob is the built-in job in the plan that a seed gives, at the level that was asked for.
 func (o options) shopJob(seed uint64) (*fold.Plan, map[string]string, error) {
 	j, programs, err := builtinJob([]string{"T", "M", "S"}[seed%3])
@@ -47,10 +50,11 @@ type outcome struct {
 // usual is what the setup of a seed, its fixture of that material or "" for the job's own, stumbles over without
 // any mistake: that is no catch.
 func (o options) usual(seed uint64, on string) (map[string]bool, *bench.Result, error) {
-	p, e, err := o.shop(seed, on)
+	p, e, back, err := o.shop(seed, on)
 	if err != nil {
 		return nil, nil, err
 	}
+	defer back()
 	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
 	if err != nil {
 		return nil, nil, fmt.Errorf("seed %d: %w", seed, err)
@@ -62,26 +66,30 @@ func (o options) usual(seed uint64, on string) (map[string]bool, *bench.Result, 
 	return out, res, nil
 }
 
-// shop is the setup of a seed with the effects in force.
-func (o options) shop(seed uint64, on string) (*fold.Plan, bench.Effects, error) {
-	p, _, err := o.shopJob(seed)
-	if err != nil {
-		return nil, bench.Effects{}, err
+// shop is the setup of a seed with the effects in force, its fixture of that material or "" for the job's own; back gives
+// the plan back.
+func (o options) shop(seed uint64, on string) (p *fold.Plan, e bench.Effects, back func(), err error) {
+	p, back, err = lend(fmt.Sprint("shop ", o.at, o.without, on, seed%shopTurns), func() (*fold.Plan, error) {
+		p, _, err := o.shopJob(seed)
+		if err == nil && on != "" {
+			p.Job.Fixture.Material = on
+		}
+		return p, err
+	})
+	if err == nil {
+		e, err = o.effects(p)
 	}
-	if on != "" {
-		p.Job.Fixture.Material = on
-	}
-	e, err := o.effects(p)
-	return p, e, err
+	return p, e, back, err
 }
 
 // attempt walks one setup with a mistake; usual is what it stumbles over without, on the job's own fixture.
 func (o options) attempt(t trial, size float64, seed uint64, usual map[string]bool) (outcome, *bench.Result, error) {
 	var out outcome
-	p, e, err := o.shop(seed, t.on)
+	p, e, back, err := o.shop(seed, t.on)
 	if err != nil {
 		return out, nil, err
 	}
+	defer back()
 	if t.on != "" {
 		if usual, _, err = o.usual(seed, t.on); err != nil {
 			return out, nil, err

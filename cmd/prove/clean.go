@@ -19,14 +19,11 @@ type cleanWalk struct {
 
 // cleanOne walks the sound setup of a seed.
 func (o options) cleanOne(seed uint64) (w cleanWalk, err error) {
-	p, _, err := o.shopJob(seed)
+	p, e, back, err := o.shop(seed, "")
 	if err != nil {
 		return w, err
 	}
-	e, err := o.effects(p)
-	if err != nil {
-		return w, err
-	}
+	defer back()
 	res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e})
 	if err != nil {
 		return w, fmt.Errorf("seed %d: %w", seed, err)
@@ -105,14 +102,11 @@ func clean(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "how often a sound setup is stopped or wrongly named", Cases: o.n, Head: []string{"at", "limit", "named", "FAIL",
 		"FAIL %", "NOT PROVEN", "NOT PROVEN %"}}
 	if o.verbose {
-		p, _, err := o.shopJob(o.seed)
+		p, e, back, err := o.shop(o.seed, "")
 		if err != nil {
 			return nil, err
 		}
-		e, err := o.effects(p)
-		if err != nil {
-			return nil, err
-		}
+		defer back()
 		res, err := bench.Auto(p, bench.Options{Seed: o.seed, Effects: &e})
 		if err == nil {
 			tell(o, res)

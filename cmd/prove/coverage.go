@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"maps"
-	"math"
 	"slices"
 	"strings"
 
@@ -77,107 +75,6 @@ func (o options) cells() (out []covered, err error) {
 	return kept, nil
 }
 
-// cover is what a cell came to.
-type cover struct {
-	tally
-	walks, released int
-	stated          int // came to the release
-	errs            []float64
-	share           map[string]float64 // of the variance, by line, summed
-	assumed         map[string]bool
-}
-
-func (c *cover) add(res *bench.Result) {
-	c.walks++
-	if res.State == "released" {
-		c.released++
-	} else if *res.HeldAt != "release" {
-		return
-	}
-	c.stated++
-	for _, i := range intervalsOf(res) {
-		c.tally.add(i.err, i.u, i.rect && i.share > 0.5)
-		c.errs = append(c.errs, math.Abs(i.err))
-		total := 0.0
-		for _, l := range i.lines {
-			total += l.Std() * l.Std()
-		}
-		for _, l := range i.lines {
-			c.share[l.Name] += l.Std() * l.Std() / max(total, 1e-30)
-			c.assumed[l.Name] = c.assumed[l.Name] || l.Assumed
-		}
-	}
-}
-
-// merge takes what another part of the same cell came to.
-func (c *cover) merge(d *cover) {
-	c.walks, c.released = c.walks+d.walks, c.released+d.released
-	c.stated += d.stated
-	c.n, c.in, c.ruled, c.u, c.err = c.n+d.n, c.in+d.in, c.ruled+d.ruled, c.u+d.u, c.err+d.err
-	c.errs = append(c.errs, d.errs...)
-	for n, v := range d.share {
-		c.share[n] += v
-		c.assumed[n] = c.assumed[n] || d.assumed[n]
-	}
-}
-
-// atOnce is how many walks of a cell one worker does in a turn: sums are then the same however many workers there are.
-const atOnce = 10
-
-// covers walks o.n cases of each cell.
-func (o options) covers(ctx context.Context, what string, cells []covered) ([]*cover, error) {
-	turns := (o.n + atOnce - 1) / atOnce
-	parts := make([]*cover, len(cells)*turns)
-	err := each(ctx, o, what, len(parts), func(k int) error {
-		c := newCover()
-		for i := k % turns * atOnce; i < min(o.n, (k%turns+1)*atOnce) && ctx.Err() == nil; i++ {
-			res, err := o.walk(cells[k/turns].setting, o.seed+uint64(i), cells[k/turns].edit)
-			if err != nil {
-				return err
-			}
-			c.add(res)
-		}
-		parts[k] = c
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	sums := make([]*cover, len(cells))
-	for k := range sums {
-		sums[k] = newCover()
-		for _, p := range parts[k*turns : (k+1)*turns] {
-			sums[k].merge(p)
-		}
-	}
-	return sums, nil
-}
-
-func newCover() *cover { return &cover{share: map[string]float64{}, assumed: map[string]bool{}} }
-
-// ruling are the lines with the largest shares of the variance, in per cent; only those assumed where that is asked.
-func (c *cover) ruling(assumed bool) (words string, sum float64) {
-	names := slices.Collect(maps.Keys(c.share))
-	slices.SortFunc(names, func(a, b string) int {
-		if c.share[a] != c.share[b] {
-			return int(math.Copysign(1, c.share[b]-c.share[a]))
-		}
-		return strings.Compare(a, b)
-	})
-	var out []string
-	for _, n := range names {
-		s := 100 * c.share[n] / float64(max(c.n, 1))
-		if assumed && !c.assumed[n] {
-			continue
-		}
-		if sum += s; s < 5 {
-			continue
-		}
-		out = append(out, fmt.Sprintf("%s %.0f", n, s))
-	}
-	return strings.Join(out[:min(4, len(out))], ", "), sum
-}
-
 // coverage asks how often the stated interval holds the true error at each feature and on each axis of released walks.
 func coverage(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "how often the stated 95 % interval holds the true error at the release; effects of the wide world",
@@ -189,17 +86,17 @@ func coverage(ctx context.Context, o options) (*table, error) {
 	if o.verbose {
 		return &table{}, o.tellCoverage(cells[0])
 	}
-	sums, err := o.covers(ctx, "coverage", cells)
+	sums, err := o.coverCells(ctx, cells)
 	if err != nil {
 		return nil, err
 	}
-	t.Cases = len(cells) * o.n
 	blame, err := o.blames(ctx, cells, sums)
 	if err != nil {
 		return nil, err
 	}
 	for k, c := range cells {
 		s := sums[k]
+		t.Cases += s.walks
 		q, u := quantile(s.errs, 0.95), s.u/float64(max(s.n, 1))
 		why, bad := o.why(c, s)
 		if blame[k] != "" {
@@ -211,6 +108,8 @@ func coverage(ctx context.Context, o options) (*table, error) {
 		}
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("%d walks a cell: a share of 95 %% is known within ±%.1f", o.n, doubt(o.n)),
+		fmt.Sprintf("one effect alone: where the first %d hold %d + %.1f or more no others are walked; prove sizes says from which size an effect "+
+			"breaks the intervals", firstLook, least, doubt(firstLook)),
 		"held: of all intervals of walks that came to the release, released or not, at each feature and on each axis",
 		"of U: the error that 95 of 100 stay below, as a share of the mean U",
 		"why, above 98: the assumed lines in force, in per cent of the variance; below 94: what would hold without an effect that is "+

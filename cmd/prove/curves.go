@@ -69,10 +69,11 @@ var movements = []string{"shift-at-swap", "bumped-part", "fixture-turned"}
 
 // move walks one of them, its size anywhere from none to more than the curves show.
 func (o options) move(s setting, seed uint64) (out moved, err error) {
-	p, err := s.plan(seed)
+	p, back, err := s.lend(seed)
 	if err != nil {
 		return out, err
 	}
+	defer back()
 	e, err := o.effects(p)
 	if err != nil {
 		return out, err

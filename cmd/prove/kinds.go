@@ -55,10 +55,11 @@ func (o options) ownTries() (out []ownTry, err error) {
 
 // one walks a mistake of a kind: whether it was made, stopped and named, beyond what the same bench stumbles over without it.
 func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
-	p, err := setting{t.kind, o.level(), ""}.plan(seed)
+	p, back, err := setting{t.kind, o.level(), ""}.lend(seed)
 	if err != nil {
 		return out, err
 	}
+	defer back()
 	e := bench.Usual(p)
 	if err := o.switchEffects(&e); err != nil {
 		return out, err

@@ -25,6 +25,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,22 +74,22 @@ var provers = []prover{
 	{"counts", "what a sound setup asks of the person, by step and level", 0, 1, "", counts},
 	{"worth", "what each reading earns for its minutes, the best set of each level, and which level costs least from which worth", 0, 1, "", worthTable},
 	{"effects", "what the bench does that the drawing does not say, and who answers for it", 0, 1, "", effectsTable},
-	{"coverage", "how often the stated interval holds the true error, by effect, kind and level", 1000, 20, "walks in each cell", coverage},
-	{"sizes", "which effect of the bench breaks the intervals, and from which size", 100, 0, "walks for each effect and size", sizesTable},
+	{"coverage", "how often the stated interval holds the true error, by effect, kind and level", 1000, 1000, "walks in each cell", coverage},
+	{"sizes", "which effect of the bench breaks the intervals, and from which size", 100, 30, "walks for each effect and size", sizesTable},
 	{"strata", "coverage over random parts, fixtures, machines and days", 20000, 2000, "walks in all", strata},
-	{"catch", "how often each mistake is caught before the first cut, and what of the parts cut is harmed", 100, 4,
+	{"catch", "how often each mistake is caught before the first cut, and what of the parts cut is harmed", 100, 16,
 		"walks for each mistake, size and level", catch},
-	{"kinds", "how often mistakes are caught that one kind of setup alone has", 30, 4, "walks for each mistake and size", kindsTable},
-	{"curves", "PASS, FAIL and NOT PROVEN over the true mismatch, drawn; with --out as a drawing for paper", 300, 30,
+	{"kinds", "how often mistakes are caught that one kind of setup alone has", 30, 16, "walks for each mistake and size", kindsTable},
+	{"curves", "PASS, FAIL and NOT PROVEN over the true mismatch, drawn; with --out as a drawing for paper", 300, 40,
 		"walks for each plan and level, twice", curves},
-	{"persons", "what a person who errs comes to", 200, 33, "walks for each share and level, sound and with a mistake each", persons},
-	{"clean", "how often a sound setup is stopped or wrongly named", 5000, 600, "walks in all", clean},
+	{"persons", "what a person who errs comes to", 200, 44, "walks for each share and level, sound and with a mistake each", persons},
+	{"clean", "how often a sound setup is stopped or wrongly named", 5000, 1200, "walks in all", clean},
 	{"signs", "whether advice followed always helps, and disobeyed is found", 2, 0, "walks for each combination, each way", signs},
 	{"kills", "what is lost when the process is killed", 1000, 60, "kills", kills},
-	{"monkey", "what random keys do to the real program", 120, 3, "sittings of 300 keys", monkey},
+	{"monkey", "what random keys do to the real program", 240, 8, "sittings of 150 keys", monkey},
 	{"cuts", "what a record cut at every byte still says", 0, 2000, "cuts in all", cuts},
 	{"disk", "what the person sees when the disk fails", 0, 1, "", diskFaults},
-	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 600, "walks in all", outsideTable},
+	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 1000, "walks in all", outsideTable},
 	{"outside-kinds", "the same of inspection, reuse and rescue; --only takes one of them, or a mistake", 300, 40,
 		"sound records of each kind, and ten times those of a mistake", outsideKinds},
 	{"speed", "how long a person waits, and ratios beside what is known", 0, 0, "first frames", speed},
@@ -96,6 +97,8 @@ var provers = []prover{
 	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, 0, "", sheets},
 	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, 0, "walks for each effect and size", outsideSizes},
 }
+
+func init() { debug.SetGCPercent(400) } // memory is cheaper than time here
 
 // errMissed is a run whose tables miss their marks.
 var errMissed = errors.New("a mark is missed")

@@ -43,7 +43,7 @@ func monkey(ctx context.Context, o options) (*table, error) {
 		return nil, err
 	}
 	defer done()
-	keys := 300
+	keys := 150
 	if o.stride > 1 { // a test
 		keys = 30
 	}

@@ -1,6 +1,7 @@
 package fold
 
 import (
+	"slices"
 	"strings"
 	"sync"
 )
@@ -21,7 +22,7 @@ type Files struct {
 	look   func(role string, was ProgramFile) (ProgramFile, bool) // as it lies there now, nil where nobody looks
 
 	memo map[string]any
-	keys []string // of memo, oldest first
+	keys []string // of memo, the one wanted last stands last
 }
 
 // of is the program of a role as it was read last.
@@ -51,11 +52,13 @@ func (f *Files) again() {
 // maxMemo bounds what is kept.
 const maxMemo = 48
 
-// Once is what work gives for a key, worked out once while it is among the newest.
+// Once is what work gives for a key, worked out once while it is among those wanted last.
 func (f *Files) Once(key string, work func() any) any {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if v, ok := f.memo[key]; ok {
+		i := slices.Index(f.keys, key) // what is wanted again and again stays
+		f.keys = append(slices.Delete(f.keys, i, i+1), key)
 		return v
 	}
 	v := work()

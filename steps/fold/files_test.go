@@ -19,3 +19,15 @@ func TestFilesKeepTheNewest(t *testing.T) {
 		t.Errorf("%d workings, %d kept, %d keys", n, len(f.memo), len(f.keys))
 	}
 }
+
+// A key that is wanted again and again is worked out once, whatever comes between.
+func TestFilesKeepWhatIsWanted(t *testing.T) {
+	f, n := &Files{}, 0
+	for i := range 3 * maxMemo {
+		f.Once("again", func() any { n++; return 0 })
+		f.Once(fmt.Sprint(i), func() any { return i })
+	}
+	if n != 1 {
+		t.Errorf("worked out %d times", n)
+	}
+}
