@@ -108,8 +108,8 @@ func coverage(ctx context.Context, o options) (*table, error) {
 		}
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("%d walks a cell: a share of 95 %% is known within ±%.1f", o.n, doubt(o.n)),
-		fmt.Sprintf("one effect alone: where the first %d hold %d + %.1f or more no others are walked; prove sizes says from which size an effect "+
-			"breaks the intervals", firstLook, least, doubt(firstLook)),
+		fmt.Sprintf("one effect alone: where the first %d hold %d + %.1f or more no others are walked; prove sizes says from which "+
+			"size an effect breaks the intervals", firstLook, least, doubt(firstLook)),
 		"held: of all intervals of walks that came to the release, released or not, at each feature and on each axis",
 		"of U: the error that 95 of 100 stay below, as a share of the mean U",
 		"why, above 98: the assumed lines in force, in per cent of the variance; below 94: what would hold without an effect that is "+
