@@ -68,13 +68,7 @@ func bearingOf(p *fold.Plan, w kit.EdgeWords) kit.Bearing {
 	if e, ok := kit.EdgeOf(p); ok {
 		return kit.EdgeBearing{P: p, Edge: e, Words: w}
 	}
-	if kit.OnStops(p) {
-		return kit.StopsBearing{P: p}
-	}
-	if _, second := kit.Targets(p); second != nil {
-		return kit.PairBearing{P: p}
-	}
-	return nil
+	return kit.DatumOf(p).Bearing()
 }
 
 // squaring is the step for one bearing.

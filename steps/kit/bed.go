@@ -10,15 +10,10 @@ type BedWords struct {
 	Found string // what the fixture is found by
 }
 
-// Bed is that of a plan: a nest in soft jaws, a plate with pins or stops, else the pocket of a fixture.
+// Bed is that of a plan: a nest in soft jaws, else what the fixture's datum makes of it.
 func Bed(p *fold.Plan) BedWords {
-	switch {
-	case p.Setup.Jaws.Grip > 0:
+	if p.Setup.Jaws.Grip > 0 {
 		return BedWords{"nest", "floor of the nest", "in nest and corners", "stop"}
-	case OnStops(p):
-		return BedWords{"plate", "plate", "on plate and stops", "stop"}
-	case p.OnLocator():
-		return BedWords{"plate", "plate", "on plate and at the pins", Locator(p)}
 	}
-	return BedWords{"pocket", "pocket floor", "in pocket and trench", Locator(p)}
+	return DatumOf(p).Bed()
 }

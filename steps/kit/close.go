@@ -18,7 +18,7 @@ import (
 func closeOf(p *fold.Plan, get Facts, o register.Offset) *register.Close {
 	c := &register.Close{Grown: grownOf(p, get), Lobing: lobes(p), Lead: leadOf(p, get)}
 	walls := Walls(p)
-	if p.Setup.Floating || len(walls) < 2 || OnStops(p) { // two stops hold its direction
+	if p.Setup.Floating || len(walls) < 2 || DatumOf(p).HoldsPart() { // which holds its direction
 		return c
 	}
 	size := frame.Vec{X: p.Job.Part.Size[0], Y: p.Job.Part.Size[1]}

@@ -35,7 +35,6 @@ func Scene(p *fold.Plan, v fold.View, extra []fold.Shape) fold.Scene {
 	d := drawing{p: p}
 	d.zero, _ = PartZero(p)
 	d.fixture()
-	d.bores()
 	d.part(v)
 	d.Shapes = append(d.Shapes, extra...)
 	return d.Scene
@@ -76,30 +75,7 @@ func (d *drawing) fixture() {
 		}
 		d.add(fold.RolePocket, "", true, pts...)
 	}
-	if e := f.AsMade.Edge; e != nil {
-		to := fold.XY{X: e.From.X + e.Length, Y: e.From.Y}
-		if AlongY(d.p) {
-			to = fold.XY{X: e.From.X, Y: e.From.Y + e.Length}
-		}
-		d.add(fold.RoleEdge, "edge", false, fold.XY{X: e.From.X, Y: e.From.Y}, to)
-	}
-	for _, l := range stopLines(d.p) {
-		d.add(fold.RoleEdge, "", false, l[0], l[1])
-	}
-}
-
-func (d *drawing) bores() {
-	m := &d.p.Job.Fixture.AsMade
-	if !OnStops(d.p) {
-		d.hole("bore", fold.XY{}, m.Bore.Dia)
-	}
-	if b := m.Bore2; b != nil {
-		dia := b.Dia
-		if dia == 0 {
-			dia = m.Bore.Dia
-		}
-		d.hole("bore 2", fold.XY{X: b.At.X, Y: b.At.Y}, dia)
-	}
+	DatumOf(d.p).draw(d)
 }
 
 // part is the part with its clamps and screws, each from when it is there, and its features.

@@ -20,27 +20,8 @@ type Edge struct {
 	Wander float64 // half-width of the moving axis's own straightness that counts, mm
 }
 
-// EdgeOf is the edge of this setup: the face of the vise's fixed jaw, or the fixture's edge.
-func EdgeOf(p *fold.Plan) (Edge, bool) {
-	if p.Setup.Vise.Jaw != "" {
-		return jawEdge(p), true
-	}
-	if OnStops(p) && ByProbe(p) { // the probe touches them
-		return Edge{}, false
-	}
-	if OnStops(p) {
-		return stopsEdge(p), true
-	}
-	e := p.Job.Fixture.AsMade.Edge
-	if e == nil {
-		return Edge{}, false
-	}
-	w := p.Job.Machine.Straightness
-	if w <= 0 {
-		w = fit.AxisStraightness
-	}
-	return Edge{Side: e.Side, From: fold.XY{X: e.From.X, Y: e.From.Y}, Length: e.Length, Zero: float64(e.Zero), Wander: w}, true
-}
+// EdgeOf is the edge of this setup: the face of the vise's fixed jaw, or what the fixture has.
+func EdgeOf(p *fold.Plan) (Edge, bool) { return DatumOf(p).Edge() }
 
 // EdgeWords are how a person knows an edge under the dial, and what lies where while it is read.
 type EdgeWords struct {
@@ -61,7 +42,7 @@ type EdgeBearing struct {
 func Stations(p *fold.Plan) []float64 {
 	e, _ := EdgeOf(p)
 	n := p.Setup.Stations
-	if n == 2 || OnStops(p) {
+	if n == 2 || DatumOf(p).AtEnds() {
 		return []float64{0, e.Length}
 	}
 	if n < 3 {

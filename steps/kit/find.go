@@ -56,24 +56,6 @@ type finder interface {
 	Says(t Target) (act, read, caution string)
 }
 
-// Finder is the instrument that the job finds with.
-func Finder(p *fold.Plan) finder {
-	if OnStops(p) {
-		return Stopper{p}
-	}
-	switch p.Setup.Finds {
-	case "dial":
-		return Sweeper{p}
-	case "pin":
-		return pinner{p}
-	case "edge finder":
-		return Kicker{p, "finder"}
-	case "paper":
-		return Kicker{p, "paper"}
-	}
-	return Prober{p}
-}
-
 // Targets are the first and, where the card has one, the second thing to find.
 func Targets(p *fold.Plan) (first Target, second *Target) {
 	b := &p.Job.Fixture.AsMade.Bore

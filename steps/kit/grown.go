@@ -341,7 +341,7 @@ func WidthWrong(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 		if !ok {
 			continue
 		}
-		if OnStops(p) { // open on its other sides
+		if DatumOf(p).HoldsPart() { // open on its other sides
 			continue
 		}
 		room := growth.Fits(now, pocket[i], 0)

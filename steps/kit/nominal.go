@@ -12,30 +12,14 @@ import (
 	"fliptrue/steps/judge"
 )
 
-// nominalU are the standard uncertainties with which bore and direction can be found at best.
+// nominalU are the standard uncertainties with which place and direction can be found at best.
 func nominalU(p *fold.Plan) (u, theta, dof float64) {
-	s, dof := judge.ProbeS(p)
-	m := &p.Job.Machine
-	u = pickup.CircleU(s, hitCount(p))
-	first, second := Targets(p)
-	switch fd := Finder(p).(type) {
-	case Stopper:
-		if u, theta = stopsNominal(p); !Indicated(p) {
-			return u, theta, dof
-		}
-	case Sweeper:
-		u = fd.u(0)
-	case Kicker:
-		u = fd.Contact().MiddleU()
-	case pinner:
-		_, u, _ = fd.Across(fold.View{Plan: p}, first, "x")
-	}
+	_, dof = judge.ProbeS(p)
+	u, theta = datumOf(p).nominal()
 	if Indicated(p) {
-		st := Stations(p)
+		m, st := &p.Job.Machine, Stations(p)
 		l := math.Max(st[len(st)-1]-st[0], 1)
 		theta = pickup.RunU(m.Straightness, m.Dial.Graduation, len(st), l)
-	} else if second != nil {
-		theta = pickup.PairU(u, m.Backlash, second.From.Len())
 	}
 	return u, theta, dof
 }

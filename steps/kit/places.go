@@ -34,7 +34,7 @@ func PlaceOf(p *fold.Plan, w fold.What, stock [2]float64) (at fold.XY, ok bool) 
 		n[i] = v
 	}
 	size := p.Job.Part.Size
-	if at, ok := faceOfStop(thing, n[0]); ok {
+	if at, ok := DatumOf(p).place(thing, n[0]); ok {
 		return at, true
 	}
 	for _, pad := range p.Setup.Make.Pads {

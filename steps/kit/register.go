@@ -108,9 +108,7 @@ func partOf(p *fold.Plan, get Facts) register.Part {
 	material := p.Job.Part.Material
 	part := register.Part{Size: p.Job.Part.Size, Against: Walls(p), Floating: p.Setup.Floating, Clearance: p.Job.Fixture.Pocket.Clearance,
 		Alpha: Alpha(p, material), CardU: p.Job.Fixture.AsMade.ZeroU}
-	if OnStops(p) {
-		part.Stops = stoppedOf(p)
-	}
+	DatumOf(p).lies(&part)
 	if p.OnLocator() {
 		part.On = locatedOf(p, get)
 	}
@@ -129,16 +127,6 @@ func partOf(p *fold.Plan, get Facts) register.Part {
 		}
 	}
 	return part
-}
-
-// stoppedOf is a part against its three stops.
-func stoppedOf(p *fold.Plan) *register.Stopped {
-	s, zero := p.Job.Fixture.AsMade.Stops, p.Job.Fixture.AsMade.PartZero
-	st := &register.Stopped{From: s.EndAt - zero.Y, Apart: s.At[1] - s.At[0]}
-	if AlongY(p) {
-		st.Along, st.From = 1, s.EndAt-zero.X
-	}
-	return st
 }
 
 // locatedOf is how the part lies on its locator, as found; without that as drawn.

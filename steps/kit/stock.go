@@ -1,8 +1,6 @@
 package kit
 
 import (
-	"math"
-
 	"fliptrue/calc/budget"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -35,16 +33,6 @@ func StockSize(p *fold.Plan, v fold.View) [3]float64 {
 // sharedAxis is what the moving axis wanders where the cut runs along the same motion, mm: nothing that shows. It is
 // not 0, so that kept records mean what they meant to the last bit.
 const sharedAxis = 1e-9
-
-// jawEdge is the face of the fixed jaw, which the moving jaw pushes the stock to.
-func jawEdge(p *fold.Plan) Edge {
-	e := Edge{Side: "front", From: fold.XY{Y: p.Job.Part.Size[1]}, Length: math.Max(math.Round(p.Job.Part.Size[0]), 60),
-		Wander: sharedAxis} // a jaw at the back faces the person
-	if p.Setup.Vise.Jaw == "toward" {
-		e.Side, e.From.Y = "rear", 0
-	}
-	return e
-}
 
 // JawPicture draws the jaws about where the stock is going to be.
 func JawPicture(p *fold.Plan, v fold.View) fold.Scene {

@@ -126,23 +126,6 @@ func FaceBy(p *fold.Plan, a fit.Axis) string {
 	return "paper"
 }
 
-// Locator is what the setup is found by: the fixture's bore, pin or square; corner or middle of stock in a vise.
-func Locator(p *fold.Plan) string {
-	if p.Setup.Vise.Jaw != "" {
-		if p.Setup.Zero == "centre" {
-			return "middle"
-		}
-		return "corner"
-	}
-	if OnStops(p) {
-		return "corner"
-	}
-	if k := p.Job.Fixture.AsMade.Bore.Kind; k != "" {
-		return k
-	}
-	return "bore"
-}
-
 // FixturePlace is a part place on the fixture card.
 func FixturePlace(p *fold.Plan, q jobs.Point) fold.XY {
 	z, _ := zeroAt(p) // the card's place where there is no other

@@ -18,20 +18,22 @@ import (
 type farTouch struct {
 	p      *fold.Plan
 	second *kit.Target // with fields of its own; nil: the edge
+	turn   kit.Turn    // what was touched to find the place tells it; nil where it does not
 }
 
 // farEndOf is nil where the fixture has neither second bore nor edge.
 func farEndOf(p *fold.Plan) *farTouch {
 	_, second := kit.Targets(p)
+	turn := kit.DatumOf(p).Turn()
 	switch {
-	case kit.OnStops(p): // touched with the corner
-		return &farTouch{p, nil}
+	case turn != nil:
+		return &farTouch{p: p, turn: turn}
 	case second != nil:
 		t := *second
 		t.Pre = "far."
-		return &farTouch{p, &t}
+		return &farTouch{p: p, second: &t}
 	case p.Job.Fixture.AsMade.Edge != nil:
-		return &farTouch{p, nil}
+		return &farTouch{p: p}
 	}
 	return nil
 }
@@ -55,7 +57,7 @@ func (f farTouch) asks(v fold.View) []fold.Ask {
 	var asks []fold.Ask
 	low, high := kit.Ends(p)
 	switch {
-	case kit.OnStops(p):
+	case f.turn != nil:
 	case f.second != nil:
 		asks = kit.Finder(p).Pair(v.In(v.Round, v.Earlier), *f.second, f.across()) // what it predicts by is not all asked here
 	case f.probed():
@@ -109,8 +111,8 @@ func (f farTouch) off(v fold.View) (d float64, ok bool, err error) {
 	} else if b, found := facts.Bore.Was(v); found {
 		theta = float64(b.Theta)
 	}
-	if kit.OnStops(f.p) {
-		turn, apart, read := kit.Stopper{P: f.p}.Turned(v)
+	if f.turn != nil {
+		turn, apart, read := f.turn(v)
 		return (float64(turn) - theta) * apart, read, nil
 	}
 	if f.second != nil {
