@@ -114,11 +114,11 @@ func judgeHoles(p *fold.Plan, hs []hole, v fold.View) fold.Outcome {
 		c := judge.Off(l, off, by, 0)
 		c.On = h.field
 		if c.Verdict != fold.Pass {
-			c.Words = fmt.Sprintf("%s lies %s along %s; the steps say %s. The hole wandered by itself: it is not the fixture.", fold.Capital(h.Name),
-				kit.Signed(p, off), name, kit.Signed(p, by))
+			c.Words = fmt.Sprintf("%s lies %s along %s; the steps say %s. The hole wandered, or the pin is of another size: it is not the fixture.",
+				fold.Capital(h.Name), kit.Signed(p, off), name, kit.Signed(p, by))
 			if len(o.Next) == 0 {
 				o.Named = "hole-off"
-				o.Next = []fold.Act{{Do: "measure", Of: "part", Words: c.Words + " Measure once more; if it stays, accept it."},
+				o.Next = []fold.Act{{Do: "measure", Of: "part", Words: c.Words + " Measure pin and hole once more; if it stays, accept it."},
 					{Do: "again", Of: h.field}}
 			}
 		}

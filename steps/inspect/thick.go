@@ -86,14 +86,14 @@ func judgeWalls(p *fold.Plan, v fold.View) fold.Outcome {
 		return o
 	}
 	agree := judge.So(fold.Limit{ID: "inspect.cavity", Why: "walls and steps say the same", Class: fold.Soft}, off.Agrees(mismatch(f)),
-		fmt.Sprintf("Walls and steps differ by %s and %s: the inside of the walls is off, not the outline.",
+		fmt.Sprintf("Walls and steps differ by %s and %s: their inside is off, or the part lies wrong.",
 			kit.Signed(p, off.D.X-float64(f.DX)), kit.Signed(p, off.D.Y-float64(f.DY))))
 	if o.Checks = append(o.Checks, agree); agree.Verdict == fold.Pass {
 		o.Notes = append(o.Notes, "Walls and steps agree.")
 	} else if len(o.Next) == 0 {
 		o.Named = "cavity-off"
-		o.Next = []fold.Act{{Do: "look", Of: "part", Words: "Measure the walls once more. If it stays, accept it: the fixture is judged by the " +
-			"steps."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "look", Of: "part", Words: "Look at its arrow, wipe under it. Measure the walls, then the steps once more. " +
+			"If it stays, accept it: the fixture is judged by the steps."}, {Do: "round"}}
 	}
 	u2 := off.U * off.U
 	o.Facts = []fold.Known{facts.Walls.Is(facts.WallsFact{DX: unit.Length(off.D.X), DY: unit.Length(off.D.Y),

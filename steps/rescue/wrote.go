@@ -122,14 +122,16 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 	w := frame.Vec{X: v.Len("wx"), Y: v.Len("wy")}.Turned(float64(place.Place.Rotation)) // along the machine's axes
 	l, axes := 0.0, 3
 	if lengthsShown(p) {
-		if of := facts.Length.Of(fmt.Sprint(v.Int("tool"))); !slices.Contains(kit.LengthFacts(p), of.ID) {
-			axes = 2
-			o.Notes = append(o.Notes, fmt.Sprintf("T%d is none of the tools of this setup: Z is not held against the readouts.", v.Int("tool")))
-		} else if t, ok := of.In(v); ok {
+		of := facts.Length.Of(fmt.Sprint(v.Int("tool")))
+		known := slices.Contains(kit.LengthFacts(p), of.ID)
+		if known {
+			var t facts.LengthFact
+			t, known = of.In(v)
 			l = float64(t.L)
-		} else { // a proven program is walked without reading lengths
+		}
+		if !known { // another tool, or a proven program, that is walked without reading lengths
 			axes = 2
-			o.Notes = append(o.Notes, fmt.Sprintf("T%d's length was not read: Z is not held against the readouts.", v.Int("tool")))
+			o.Notes = append(o.Notes, fmt.Sprintf("No length of T%d was read: Z is not held against the readouts.", v.Int("tool")))
 		}
 	}
 	shown := calc.ShownOffset(frame.Vec3{X: v.Len("mx"), Y: v.Len("my"), Z: v.Len("mz")}, frame.Vec3{X: w.X, Y: w.Y, Z: v.Len("wz")}, l)

@@ -41,14 +41,14 @@ func judgeFloor(p *fold.Plan, v fold.View) fold.Outcome {
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("The floor is %s further from a plane than as made: a chip, or it has warped.", p.Len(worse))
 		o.Named = "floor-warped"
-		o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: c.Words + " Wipe and touch again; if it stays, skim the floor."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: c.Words + " Unbolt, wipe under it and in it, bolt, touch again; if it stays, skim the floor."}, {Do: "round"}}
 	}
 	r := judge.Most(p.Limit("reuse.rim"), math.Abs(off), 0)
 	if r.Verdict != fold.Pass {
 		r.Words = fmt.Sprintf("The rim stands %s off its height as made: a chip, or the plate is bent.", p.Len(math.Abs(off)))
 		if len(o.Next) == 0 {
 			o.Named = "floor-warped"
-			o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: r.Words + " Wipe and touch again."}, {Do: "round"}}
+			o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: r.Words + " Unbolt, wipe under it, bolt, touch again."}, {Do: "round"}}
 		}
 	}
 	o.Checks = []fold.Check{c, r}

@@ -305,9 +305,9 @@ func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
 	}
 	c := judge.Most(l, math.Abs(off), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("Edge and bores part by %s. One of them has a nick or a chip.", p.Slope(math.Abs(off)))
+		c.Words = fmt.Sprintf("Edge and bores part by %s. One of them has a nick or a chip, or it lies half round.", p.Slope(math.Abs(off)))
 		o.Named = "edge-nicked"
-		o.Next = []fold.Act{{Do: "wipe", Of: "edge", Words: c.Words + " Wipe and look along the edge; read again."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "wipe", Of: "edge", Words: c.Words + " Look at the arrow, wipe and look along the edge; read again."}, {Do: "round"}}
 	}
 	o.Checks = []fold.Check{c}
 	o.Facts = []fold.Known{facts.WornLine.Is(facts.WearFact{Rest: off, U: u})}
