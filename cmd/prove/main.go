@@ -90,7 +90,7 @@ var provers = []prover{
 	{"cuts", "what a record cut at every byte still says", 0, 2000, "cuts in all", cuts},
 	{"disk", "what the person sees when the disk fails", 0, 1, "", diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 1000, "walks in all", outsideTable},
-	{"outside-kinds", "the same of inspection, reuse and rescue; --only takes one of them, or a mistake", 300, 40,
+	{"outside-kinds", "the same of inspect, reuse, rescue and fixture; --only takes one of them, or a mistake", 300, 40,
 		"sound records of each kind, and ten times those of a mistake", outsideKinds},
 	{"speed", "how long a person waits, and ratios beside what is known", 0, 0, "first frames", speed},
 	{"suite", "tests of which the suite keeps a slice, whole", 0, 1, "", suite},

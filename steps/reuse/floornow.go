@@ -41,7 +41,8 @@ func judgeFloor(p *fold.Plan, v fold.View) fold.Outcome {
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("The floor is %s further from a plane than as made: a chip, or it has warped.", p.Len(worse))
 		o.Named = "floor-warped"
-		o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: c.Words + " Unbolt, wipe under it and in it, bolt, touch again; if it stays, skim the floor."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "wipe", Of: "pocket", Words: c.Words +
+			" Unbolt, wipe under it and in it, bolt, touch again; if it stays, skim the floor."}, {Do: "round"}}
 	}
 	r := judge.Most(p.Limit("reuse.rim"), math.Abs(off), 0)
 	if r.Verdict != fold.Pass {

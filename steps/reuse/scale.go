@@ -307,7 +307,8 @@ func judgeLine(p *fold.Plan, v fold.View, b kit.EdgeBearing) fold.Outcome {
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("Edge and bores part by %s. One of them has a nick or a chip, or it lies half round.", p.Slope(math.Abs(off)))
 		o.Named = "edge-nicked"
-		o.Next = []fold.Act{{Do: "wipe", Of: "edge", Words: c.Words + " Look at the arrow, wipe and look along the edge; read again."}, {Do: "round"}}
+		o.Next = []fold.Act{{Do: "wipe", Of: "edge", Words: c.Words +
+			" Look at the arrow, wipe and look along the edge; read again."}, {Do: "round"}}
 	}
 	o.Checks = []fold.Check{c}
 	o.Facts = []fold.Known{facts.WornLine.Is(facts.WearFact{Rest: off, U: u})}

@@ -9,8 +9,8 @@
 // an instrument would read it, and typed. At the end the built program is asked what the record
 // means, and its interval is held against where the features truly stand.
 //
-// A finished part on the bench, a fixture that comes back and a part that let go in the cut have worlds of their own (later.go);
-// what is said there to be done is tried, and a mistake is made until something does not pass.
+// A finished part on the bench, a fixture in the making or that comes back, and a part that let go in the cut have worlds of
+// their own (later.go); what is said there to be done is tried, and a mistake is made until something does not pass.
 //
 // Units: mm, radians, kelvin. Axes: X+ right, Y+ away, Z+ up.
 //

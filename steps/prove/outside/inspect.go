@@ -34,15 +34,15 @@ const (
 )
 
 var inspectMistakes = []Mistake{
-	{"inspect", "pin", "the pin in the hole is 0.10 thinner than what is typed for it", "holes", Seen},
-	{"inspect", "feeler", "the feeler of 0.100 is 0.120", "steps", Seen},
-	{"inspect", "micrometer", "the micrometer at the walls shows 0.020 too much", "walls", Unseen},
-	{"inspect", "chip", "the part lies on a chip of 0.20 under its far edge", "steps", Seen},
-	{"inspect", "half-round", "the part lies turned half round, its arrow away, and is said not to", "steps", Unseen},
-	{"inspect", "warm", "measured 4 K warm, the thermometer honest", "bench", Seen},
-	{"inspect", "misread", "one step is read 0.030 wrong", "steps", Seen},
-	{"inspect", "card", "the fixture's card is 0.080 wrong along X", "", Harmless},
-	{"inspect", "edge-zero", "the zero of the fixture's edge is 1 mrad wrong", "", Harmless},
+	{"inspect", "pin", "the pin in the hole is 0.10 thinner than what is typed for it", at("holes"), Seen},
+	{"inspect", "feeler", "the feeler of 0.100 is 0.120", at("steps"), Seen},
+	{"inspect", "micrometer", "the micrometer at the walls shows 0.020 too much", at("walls"), Unseen},
+	{"inspect", "chip", "the part lies on a chip of 0.20 under its far edge", at("steps"), Seen},
+	{"inspect", "half-round", "the part lies turned half round, its arrow away, and is said not to", at("steps", "walls", "floor-left", "holes"), Unseen},
+	{"inspect", "warm", "measured 4 K warm, the thermometer honest", at("bench"), Seen},
+	{"inspect", "misread", "one step is read 0.030 wrong", at("steps"), Seen},
+	{"inspect", "card", "the fixture's card is 0.080 wrong along X", nil, Harmless},
+	{"inspect", "edge-zero", "the zero of the fixture's edge is 1 mrad wrong", nil, Harmless},
 }
 
 // benchText is the setup behind the others of a job.

@@ -67,12 +67,14 @@ func (a Advice) Good(offered float64) bool {
 	return math.Abs(offered-a.Right) <= a.By && (offered*a.Right > 0 || math.Abs(a.Right) < a.By)
 }
 
-// Mistake is one thing that is done wrong, with its size, at a step.
+// Mistake is one thing that is done wrong, with its size, at a step or several.
 type Mistake struct {
 	Kind, Name, Meaning string
-	At                  fold.StepID // where it is made, and mended
+	At                  []fold.StepID // where it is made, and mended
 	Comes               Comes
 }
+
+func at(steps ...fold.StepID) []fold.StepID { return steps }
 
 // Comes is what has to come of a mistake.
 type Comes string
@@ -86,10 +88,10 @@ const (
 )
 
 // Mistakes are those of all such setups.
-var Mistakes = slices.Concat(inspectMistakes, reuseMistakes, rescueMistakes)
+var Mistakes = slices.Concat(inspectMistakes, reuseMistakes, rescueMistakes, makingMistakes)
 
 // LaterKinds are the kinds of these setups.
-var LaterKinds = []string{"inspect", "reuse", "rescue"}
+var LaterKinds = []string{"inspect", "reuse", "rescue", "fixture"}
 
 // WalkLater walks one setup of a kind with a mistake, "" for none.
 func WalkLater(kind, mistake string, seed uint64) (*Later, error) {
@@ -108,6 +110,8 @@ func WalkLater(kind, mistake string, seed uint64) (*Later, error) {
 		return walkReuse(wrong, seed)
 	case "rescue":
 		return walkRescue(wrong, seed)
+	case "fixture":
+		return walkMaking(wrong, seed)
 	}
 	return nil, fmt.Errorf("kind %q is not known; known are %v", kind, LaterKinds)
 }
@@ -119,7 +123,9 @@ type later struct {
 	gives func(a fold.Ask, of string, x, y float64) (string, error)
 	acts  func(a fold.Act) // what is done of what is said to be done next; nil: nothing
 
-	accepts []string // limits that are accepted by their number
+	accepts []string      // limits that are accepted by their number
+	redo    []fold.StepID // steps that are still to be done over
+	doing   fold.StepID   // the one that is
 }
 
 func newLater(kind string, wrong Mistake, seed uint64, shop Shop) *later {
@@ -145,11 +151,13 @@ func (k *later) begin(p *fold.Plan) {
 func (k *later) walk() (*Later, error) {
 	for range longest {
 		k.State = k.log.State(k.plan)
-		if c := k.State.Cursor; c.Decide && !k.State.Released {
-			if es := k.sees(c.Step); es != nil {
-				k.put(es)
-				continue
-			}
+		es := k.over()
+		if c := k.State.Cursor; es == nil && c.Decide && !k.State.Released {
+			es = k.sees(c.Step)
+		}
+		if es != nil {
+			k.put(es)
+			continue
 		}
 		if done, err := k.step(); err != nil {
 			return nil, fmt.Errorf("%s, seed %d: %w", k.out.Kind, k.Seed, err)
@@ -193,15 +201,25 @@ func (k *later) sees(id fold.StepID) []jobs.Event {
 			k.acts(a)
 		}
 	}
-	if !first || !odd {
+	if first && odd {
+		k.out.Mended = true
+		for _, at := range k.out.Wrong.At {
+			if at != id {
+				k.redo = append(k.redo, at)
+			}
+		}
+	}
+	return nil
+}
+
+// over opens the next step that is done over, when the one in hand is behind.
+func (k *later) over() []jobs.Event {
+	if len(k.redo) == 0 || k.State.Cursor.Step == k.doing {
 		return nil
 	}
-	k.out.Mended = true
-	if k.out.Wrong.At == id || k.out.Wrong.At == "" {
-		return nil
-	}
-	es, err := k.State.Reopen(k.out.Wrong.At)
-	if err != nil {
+	k.doing, k.redo = k.redo[0], k.redo[1:]
+	es, err := k.State.Reopen(k.doing)
+	if err != nil { // it was not yet read
 		return nil
 	}
 	return es

@@ -150,3 +150,29 @@ func TestMistakesAreNamed(t *testing.T) {
 		t.Error("an unknown mistake is walked")
 	}
 }
+
+// By hand: pads at X 30 and Y 100 from bore 1, cut 0.01 small by a mill without faults, hold a part of 110 x 76 with its zero at
+// 30.01, 23.99; of pads at X 140 and Y 24 at 29.99, 24.01.
+func TestCornerByHand(t *testing.T) {
+	for _, seed := range []uint64{12, 15} {
+		w, _, _, err := newMaking(seed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range w.now.waves {
+			w.now.waves[i].size = 0
+		}
+		w.now.bends[0].size, w.now.bends[1].size, w.now.axes = 0, 0, One()
+		w.small, w.l, w.b = 0.01, 110, 76
+		for k := range w.bent {
+			w.bent[k] = 0
+		}
+		w.Sizes["backlash"] = 0
+		c, by := w.corner(), 0.01
+		if w.walls[0] == "right" {
+			by = -0.01
+		}
+		near(t, "x", c.X, 30+by, 1e-9)
+		near(t, "y", c.Y, 24-by, 1e-9)
+	}
+}

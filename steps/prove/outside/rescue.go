@@ -21,11 +21,11 @@ const (
 )
 
 var rescueMistakes = []Mistake{
-	{"rescue", "fixture-moved", "the fixture is knocked as well, by 0.05 and 0.2 mrad", "", Lasts},
-	{"rescue", "begins-elsewhere", "the control is set to another line than the one shown", "restart", Seen},
-	{"rescue", "line-misread", "the line where it stopped is written down as that of a later pass", "wrote", Seen},
-	{"rescue", "moves-on", "the part is pushed 0.06 to the right after it was found", "find", Unseen},
-	{"rescue", "old-offset", "the new offset is not keyed in", "offset", Seen},
+	{"rescue", "fixture-moved", "the fixture is knocked as well, by 0.05 and 0.2 mrad", nil, Lasts},
+	{"rescue", "begins-elsewhere", "the control is set to another line than the one shown", at("restart"), Seen},
+	{"rescue", "line-misread", "the line where it stopped is written down as that of a later pass", at("wrote"), Seen},
+	{"rescue", "moves-on", "the part is pushed 0.06 to the right after it was found", at("find"), Unseen},
+	{"rescue", "old-offset", "the new offset is not keyed in", at("offset"), Seen},
 }
 
 // halves are second sides walked to their release, each for several parts that let go.

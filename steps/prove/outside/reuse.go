@@ -22,13 +22,13 @@ const (
 )
 
 var reuseMistakes = []Mistake{
-	{"reuse", "turned-round", "the fixture lies half round, its bores taken by their names", "scale", Seen},
-	{"reuse", "turned-by-place", "the fixture lies half round, its bores taken by their places", "scale", Seen},
-	{"reuse", "chip", "a chip of 0.05 under one corner: the bolts bend half of it out of the plate", "floor-now", Seen},
-	{"reuse", "other-slot", "bolted through other slots, 24 mm further and 3 mrad askew", "", Harmless},
-	{"reuse", "worn", "the bore is worn 0.020 wider", "", Lasts},
-	{"reuse", "nick", "a nick lifts one end of the edge by 0.020", "line", Lasts},
-	{"reuse", "too-soon", "it is 5 K warmer than the thermometer beside it", "back", Unseen},
+	{"reuse", "turned-round", "the fixture lies half round, its bores taken by their names", at("scale", "line"), Seen},
+	{"reuse", "turned-by-place", "the fixture lies half round, its bores taken by their places", at("scale", "line", "floor-now"), Seen},
+	{"reuse", "chip", "a chip of 0.05 under one corner: the bolts bend half of it out of the plate", at("floor-now"), Seen},
+	{"reuse", "other-slot", "bolted through other slots, 24 mm further and 3 mrad askew", nil, Harmless},
+	{"reuse", "worn", "the bore is worn 0.020 wider", nil, Lasts},
+	{"reuse", "nick", "a nick lifts one end of the edge by 0.020", at("line"), Lasts},
+	{"reuse", "too-soon", "it is 5 K warmer than the thermometer beside it", at("back"), Unseen},
 }
 
 const seasonText = `  season:
