@@ -8,6 +8,7 @@ import (
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // ownTry is a mistake that one kind of setup alone has, in one size.
@@ -15,6 +16,14 @@ type ownTry struct {
 	kind string
 	m    bench.Mistake
 	size float64
+}
+
+// in is the setup in which it is walked. A part lets go in plan S: without holes to find it by, faces are touched.
+func (t ownTry) in() string {
+	if t.kind == kit.Rescue {
+		return "S"
+	}
+	return t.kind
 }
 
 // sizesOf are those that are tried: what is counted, or is there or not, in its own size alone.
@@ -35,7 +44,11 @@ func (o options) ownTries() (out []ownTry, err error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, m := range bench.MistakesIn(p) {
+		made := bench.MistakesIn(p)
+		if kind == kit.Rescue { // the second side is walked to its release, and lets go then
+			made = bench.OwnMistakes(kind)
+		}
+		for _, m := range made {
 			usual := slices.ContainsFunc(bench.Mistakes(), func(u bench.Mistake) bool { return u.Name == m.Name })
 			if usual {
 				continue
@@ -55,7 +68,7 @@ func (o options) ownTries() (out []ownTry, err error) {
 
 // one walks a mistake of a kind: whether it was made, stopped and named, beyond what the same bench stumbles over without it.
 func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
-	p, back, err := setting{t.kind, o.level(), ""}.lend(seed)
+	p, back, err := setting{t.in(), o.level(), ""}.lend(seed)
 	if err != nil {
 		return out, err
 	}
@@ -66,7 +79,8 @@ func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
 	}
 	usual := map[string]bool{}
 	for _, mistake := range []string{"", t.m.Name} {
-		res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: mistake, Size: t.size})
+		res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: mistake, Size: t.size,
+			LetsGo: t.kind == kit.Rescue})
 		if err != nil {
 			return out, fmt.Errorf("seed %d, %s, %s of %g: %w", seed, t.kind, mistake, t.size, err)
 		}

@@ -1,6 +1,11 @@
 package main
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"fliptrue/steps/bench"
+)
 
 // A kind's own mistake of its usual size is stopped; the table knows no mistake of another.
 func TestKindsSlice(t *testing.T) {
@@ -16,5 +21,22 @@ func TestKindsSlice(t *testing.T) {
 	o.only = "clamp-left-on" // any second side has it
 	if _, err := kindsTable(t.Context(), o); err == nil {
 		t.Error("a mistake of every kind is taken for one kind's own")
+	}
+}
+
+// Each mistake that the bench can make has a row in one of the two tables.
+func TestEveryMistakeHasARow(t *testing.T) {
+	rows := trialNames()
+	own, err := options{}.ownTries()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range own {
+		rows = append(rows, o.m.Name)
+	}
+	for _, m := range append(bench.All(), bench.Wider()...) {
+		if !slices.Contains(rows, m.Name) {
+			t.Errorf("%s stands in no table", m.Name)
+		}
 	}
 }

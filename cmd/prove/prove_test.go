@@ -320,17 +320,23 @@ func TestText(t *testing.T) {
 // What the walk's table claims is that of today's walk: at the least level nobody tries the strips at the walls any more.
 func TestClaimed(t *testing.T) {
 	for _, c := range []struct {
+		plan  string
 		name  string
 		size  float64
 		level fold.Level
 		want  bool
 	}{
-		{"chip-in-bore", 0.06, fold.Proven, true}, {"chip-in-bore", 0.001, fold.Irreplaceable, false}, {"collet-runout", 0.1, fold.Proven, false},
-		{"collet-runout", 0.1, fold.FirstUse, true}, {"clearance-not-pushed", 0.1, fold.Proven, false}, {"clearance-not-pushed", 0.1, fold.FirstUse, true},
-		{"no-such", 9, fold.Full, false},
+		{"T", "chip-in-bore", 0.06, fold.Proven, true}, {"T", "chip-in-bore", 0.001, fold.Irreplaceable, false},
+		{"T", "collet-runout", 0.1, fold.Proven, false}, {"T", "collet-runout", 0.1, fold.FirstUse, true},
+		{"T", "bumped-part", 0.06, fold.FirstUse, true}, {"S", "bumped-part", 0.06, fold.FirstUse, false},
+		{"S", "bumped-part", 0.06, fold.Irreplaceable, true}, {"T", "no-such", 9, fold.Full, false},
 	} {
-		if got := claimed(c.name, c.size, c.level); got != c.want {
-			t.Errorf("%s of %g at level %v: claimed %v", c.name, c.size, c.level, got)
+		p, err := setting{c.plan, c.level, ""}.plan(0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if from, ok := p.Claims()[c.name]; (ok && c.size >= from) != c.want {
+			t.Errorf("%s of %g in plan %s at level %v: claimed from %g, %v", c.name, c.size, c.plan, c.level, from, ok)
 		}
 	}
 }

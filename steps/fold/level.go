@@ -184,6 +184,24 @@ func (p *Plan) misses() (out []string) {
 	return out
 }
 
+// Claims are the mistakes that the plan's own steps are said to see at its level, each with the size from which one of them does.
+func (p *Plan) Claims() map[string]float64 {
+	out := map[string]float64{}
+	for _, sp := range slices.Concat(p.Line, p.Off) {
+		for _, w := range p.rows(p.kind.Reads[sp.ID]) {
+			if !p.Reads(w.From) {
+				continue
+			}
+			for m, from := range w.Catches {
+				if was, ok := out[m]; !ok || from < was {
+					out[m] = from
+				}
+			}
+		}
+	}
+	return out
+}
+
 // catches are the mistakes that the plan's own steps see at its level, in the order of the table.
 func (p *Plan) catches() (out []string) {
 	for _, sp := range slices.Concat(p.Line, p.Off) {
