@@ -236,6 +236,16 @@ func toldWrong(of string, dirs ...string) func(*World, *happening, fold.Ask) (st
 	}
 }
 
+// toldUp is a part whose finished face lies up, as who looks for its face or for an edge of it sees.
+func toldUp(w *World, h *happening, a fold.Ask) (string, bool) {
+	for _, o := range a.Options {
+		if a.What.Of == "part" && strings.HasSuffix(o, "face lies up") {
+			return o, true
+		}
+	}
+	return toldWrong("part", "up", "side", "top")(w, h, a)
+}
+
 // Made is how a mistake put into the world has gone so far.
 type Made struct {
 	Name  string

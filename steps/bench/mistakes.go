@@ -56,7 +56,7 @@ var mistakes = []Mistake{
 		shows: toldWrong("part", "edge", "flip", "mark"), cures: []string{"seat part"},
 		undo: func(w *World, _ *happening) { w.part.wrong = false }},
 	{Name: "wrong-side-up", Size: 1, Unit: "sides", Cost: "Side 1 would have been cut away.",
-		when: "after do seat part", shows: toldWrong("part", "up", "side", "top"), cures: []string{"seat part"}},
+		when: "after do seat part", shows: toldUp, cures: []string{"seat part"}},
 	{Name: "tapped-wrong-way", Size: 1, Unit: "times the tap", Cost: "The skew would have doubled, or been believed away.",
 		when: "before do tap fixture", make: func(w *World, h *happening) { w.hand.backwards = h.size }, cures: []string{"tap fixture"}},
 	{Name: "chip-in-bore", Size: 0.06, Unit: "mm", Cost: "The bore's centre, and all of side 2 with it, would have been off by about a third of the chip.",

@@ -32,6 +32,21 @@ func (w *World) onPost(a fold.Ask, face, at string) (v, step float64, err error)
 	return roundTo(v, step), step, nil
 }
 
+// zeroPosts sets the dials of that list to zero as they stand.
+func (w *World) zeroPosts(list string) error {
+	w.hand.posts = map[string]float64{}
+	for _, of := range strings.Fields(list) {
+		what, at, _ := strings.Cut(of, "@")
+		face, _ := postOf(what)
+		stood, err := w.beforePost(face, at)
+		if err != nil {
+			return err
+		}
+		w.hand.posts[of] = stood
+	}
+	return nil
+}
+
 // beforePost is how far out a face stands at a place, along its outward normal, against the fixture.
 func (w *World) beforePost(face, at string) (float64, error) {
 	p, err := place(at)

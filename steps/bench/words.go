@@ -18,6 +18,11 @@ func (w *World) words(a fold.Ask) (string, error) {
 	switch {
 	case q.By == "eye" && q.Of == "fixture" && q.Dir == "id":
 		s = w.card.ID
+	case q.Of == "posts":
+		if err := w.zeroPosts(q.Dir); err != nil {
+			return "", err
+		}
+		s = a.Want
 	case q.Of == "screws" && q.Dir == "set":
 		s = w.setScrews(a)
 	case q.By == "eye" && q.Of == "ring":

@@ -46,7 +46,7 @@ func baseline(p *fold.Plan) *fold.Spec {
 			if posts(p) {
 				return fold.Page{Why: "Only what is read before the swap can show what the swap moved.",
 					Act:     "Set four dials on the fixture against the part, all to zero.",
-					Read:    "Each dial as it stands. They tell a move, a turn and a rise; they tell no lean.",
+					Read:    postsTell(p),
 					Caution: "SPINDLE STOPPED, its command off. Keep posts and dials out of the drill's way.",
 					Scene:   kit.Scene(p, v, spotMarks(p, v, false))}
 			}
@@ -57,6 +57,14 @@ func baseline(p *fold.Plan) *fold.Spec {
 				Scene:   kit.Scene(p, v, spotMarks(p, v, false))}
 		},
 	}
+}
+
+// postsTell says what is read of dials on posts, and what they are blind to.
+func postsTell(p *fold.Plan) string {
+	if p.Short() {
+		return "Whether all hold their zero. They tell a move, a turn and a rise; they tell no lean."
+	}
+	return "Each dial as it stands. They tell a move, a turn and a rise; they tell no lean."
 }
 
 // eachTwice says so where a set is read twice.

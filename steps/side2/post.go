@@ -2,6 +2,7 @@ package side2
 
 import (
 	"math"
+	"strings"
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
@@ -38,8 +39,17 @@ func witnesses(p *fold.Plan) []kit.Spot {
 	return out
 }
 
+// atZero is what the dials show as they are set: from the fourth walk on one look at all of them, a number each before.
+const atZero = "all at zero"
+
+var setPosts = fold.Act{Do: "fit", Of: "posts", Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. " +
+	"Press a tip in: its needle must rise. Set all to zero."}
+
 // postAsks ask the dials as they stand.
 func postAsks(p *fold.Plan, before bool) []fold.Ask {
+	if before && p.Short() {
+		return []fold.Ask{zeroAsk(p)}
+	}
 	var asks []fold.Ask
 	for _, s := range witnesses(p) {
 		w := kit.Around(0, 0.1, "a part that stays")
@@ -48,20 +58,32 @@ func postAsks(p *fold.Plan, before bool) []fold.Ask {
 			What: fold.What{By: "dial", Of: "post/" + s.Of, Dir: s.Dir, Axis: kit.AxisName[s.Axis]}, Window: w})
 	}
 	if before {
-		asks[0].Do = []fold.Act{{Do: "fit", Of: "posts",
-			Words: "Clamp four dials to the fixture, not to the table, tips on the part as drawn. " +
-				"Press a tip in: its needle must rise. Set all to zero."}}
+		asks[0].Do = []fold.Act{setPosts}
 	}
 	return asks
+}
+
+// zeroAsk asks whether the dials hold the zero that they were set to.
+func zeroAsk(p *fold.Plan) fold.Ask {
+	var of []string
+	for _, s := range witnesses(p) {
+		of = append(of, "post/"+s.Of)
+	}
+	a := fold.Ask{Field: "zero", Label: "a finger's tap on each post later the needles stand", Kind: fold.Choice, Options: []string{atZero,
+		"not all at zero"}, What: fold.What{By: "eye", Of: "posts", Dir: strings.Join(of, " ")}, Want: atZero,
+		WantWhy: "A post that gives would be taken for a part that moved.", Hint: "Clamp that post anew, set it to zero, tap again.",
+		Do: []fold.Act{setPosts}}
+	return kit.Mend(a, "", fold.Act{Do: "fit", Of: "posts", Words: a.Hint})
 }
 
 // readPosts are the dials as part minus fixture: a part that comes toward a dial pushes its needle up.
 func readPosts(p *fold.Plan, v fold.View) witnessSet {
 	s := witnessSet{fixed: true, Set: witness.Set{Dial: budget.Spread{S: postS(p), Dof: judge.TypeB}}}
+	zero := fold.SameAnswer(v.Text("zero"), atZero)
 	for _, sp := range witnesses(p) {
 		x, ok := v.Num(sp.Field, unit.KLength)
-		s.fixed = s.fixed && ok
-		if !ok {
+		s.fixed = s.fixed && (ok || zero)
+		if !ok && !zero {
 			s.Reads = append(s.Reads, nil)
 			continue
 		}

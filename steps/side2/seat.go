@@ -116,7 +116,7 @@ func rocking(p *fold.Plan, v fold.View) fold.Outcome {
 // seatSlips names a part that lies the wrong way.
 func seatSlips(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	out := outAndTurn
-	if u := v.Text("up"); u != "" && !fold.SameAnswer(u, "down on the floor") {
+	if u := v.Text("up"); u != "" && !fold.SameAnswer(u, "down on the floor") || fold.SameAnswer(v.Text("edge"), faceUp) {
 		o.Named = "wrong-side-up"
 		o.Next = append(o.Next, out, fold.Act{Do: "round"})
 	} else if t := v.Text("turned"); t != "" && !fold.SameAnswer(t, FlipWords[p.Setup.Flip]) {
@@ -182,7 +182,7 @@ func seatRead(p *fold.Plan, v fold.View) string {
 		return "A micrometer, at the places where side 1 was measured."
 	case !v.Has("edge"):
 		return "Say what you see."
-	case p.Short() && !p.Reads(fold.FirstUse) && v.Has("strips"), p.Short() && posts(p) && v.Has("walls"):
+	case p.Short() && posts(p) && v.Has("walls"):
 		return "Machine Y at the trigger, no radius taken off."
 	case p.Short() && !p.Reads(fold.FirstUse):
 		return "Strips counted that pull out without force."

@@ -91,13 +91,14 @@ func (s seating) layWords() string {
 		lay = "Lay strips " + strip(s.p) + " thick" + strings.TrimPrefix(s.lies.Lay, " and") + ", ends out. "
 	case rockedAlone(s.p):
 		lay = ""
-	case s.p.Short() && !s.p.Reads(fold.FirstUse):
-		lay = "Lay strips " + strip(s.p) + " thick at its four corners, ends out. "
 	}
 	return lay
 }
 
-// lieAsks are which face, flip and edge lie where.
+// faceUp is the answer of who looked for side 1's edge and saw its face.
+const faceUp = "its finished face lies up"
+
+// lieAsks are which face, flip and edge lie where. Turned over about the other axis is turned half round: the edge shows both.
 func (s seating) lieAsks() []fold.Ask {
 	first := []fold.Act{{Do: "seat", Of: "part", Words: s.layWords() + "Turn the part " + FlipWords[s.p.Setup.Flip] + ". " + s.lies.Drop}}
 	flip := fold.Ask{Field: "turned", Label: "how was the part turned over", Kind: fold.Choice,
@@ -110,6 +111,13 @@ func (s seating) lieAsks() []fold.Ask {
 	up := fold.Ask{Field: "up", Label: "side 1's finished face lies", Kind: fold.Choice, Options: []string{"down on the floor", "up"},
 		What: fold.What{By: "eye", Of: "part", Dir: "up"}, Want: "down on the floor", Do: first,
 		WantWhy: "Side 1 would be cut away.", Hint: "Take it out and turn it over " + FlipWords[s.p.Setup.Flip] + "."}
+	if s.p.Short() {
+		edge.Label, edge.Options, edge.Do = "of side 1 the front edge now lies", append(edge.Options, faceUp), first
+		edge.WantWhy = "Side 2 would be cut end for end, or side 1 away."
+		edge.Hint = "Take it out, turn it as the program wants it, seat it again."
+		edge.Shows, edge.Cure = "part-rotated", []fold.Act{outAndTurn, {Do: "round"}}
+		return []fold.Ask{edge}
+	}
 	for i, shows := range []string{"wrong-side-up", "flipped-wrong-axis", "part-rotated"} {
 		a := []*fold.Ask{&up, &flip, &edge}[i]
 		a.Shows, a.Cure = shows, []fold.Act{outAndTurn, {Do: "round"}}
