@@ -2,8 +2,10 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"fliptrue/jobs"
 	"fliptrue/steps/desk"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -70,29 +72,24 @@ func Program(p *fold.Plan) *fold.Spec {
 	}
 }
 
+// programAsks ask of each program its offset word and whether it is as it was posted; from the fourth walk on once of all that are asked:
+// who reads the headings reads them in one go, and one of them that is wrong is the answer.
 func programAsks(r *Reads, v fold.View) (asks []fold.Ask) {
 	p := r.p
+	var all []jobs.Program
 	for _, g := range p.Setup.Programs {
-		if v.Standing(fold.FactID("program/" + g.Role)) {
-			continue
+		if !v.Standing(fold.FactID("program/" + g.Role)) {
+			all = append(all, g)
 		}
-		of := "program/" + g.Role
+	}
+	for i, g := range all {
 		asks = append(asks, r.ask(v, g))
-		word := fold.Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", g.File), Kind: fold.Text,
-			What: fold.What{By: "eye", Of: of, Dir: "offset-word"}, Want: p.Setup.Offset,
-			WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post it again for " + p.Setup.Offset + "."}
-		asks = append(
-			asks, kit.Mend(word, "", fold.Act{Do: "post", Of: of, Words: "Post " + g.File + " for " + p.Setup.Offset +
-				" and load it; or read the offset that it calls."}))
-		size := "" // asked of each: what was edited there stays so while its file is away
-		if f, why := r.file(v, g); why == "" {
-			size = fmt.Sprintf(" (%d bytes when posted)", len(f.Data))
+		switch {
+		case !p.Short():
+			asks = append(asks, r.headAsks(v, g)...)
+		case i == len(all)-1:
+			asks = append(asks, r.headAsks(v, all...)...)
 		}
-		same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s is", g.File, size),
-			Kind:    fold.Choice,
-			Options: []string{asPosted, "edited there"}, What: fold.What{By: "eye", Of: of, Dir: "same"}, Want: asPosted,
-			WantWhy: "What was posted is not what would cut.", Hint: editedWords}
-		asks = append(asks, kit.Mend(same, "program-edited", fold.Act{Do: "post", Of: of, Words: editedWords}))
 	}
 	for i := range asks {
 		if asks[i].Self == nil {
@@ -102,11 +99,54 @@ func programAsks(r *Reads, v fold.View) (asks []fold.Ask) {
 	return asks
 }
 
+// headAsks are what the control's screen shows of programs, in fields of the first.
+func (r *Reads) headAsks(v fold.View, of ...jobs.Program) []fold.Ask {
+	p, g := r.p, of[0]
+	var files, sized []string
+	for _, g := range of {
+		size := "" // asked of each: what was edited there stays so while its file is away
+		if f, why := r.file(v, g); why == "" {
+			size = fmt.Sprintf(" (%d bytes when posted)", len(f.Data))
+			if p.Short() {
+				size = fmt.Sprintf(" (%d bytes)", len(f.Data))
+			}
+		}
+		files, sized = append(files, g.File), append(sized, g.File+size)
+	}
+	it, is, calls := "it", " is", "it calls"
+	if len(files) > 1 {
+		it, is, calls = "them", " are", "they call"
+	}
+	about := "program/" + g.Role
+	word := fold.Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", strings.Join(files, " and ")), Kind: fold.Text,
+		What: fold.What{By: "eye", Of: about, Dir: "offset-word"}, Want: p.Setup.Offset,
+		WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post " + it + " again for " + p.Setup.Offset + "."}
+	if p.Short() && !p.Reads(fold.FirstUse) { // one look, one answer
+		word.Label = "work offset word in " + strings.Join(sized, " and ") + ", or EDITED"
+		word.What.Axis = "same"
+		word.WantWhy = "It works from another offset than the one that was measured, or is not what was posted."
+		word.Hint = "Load what was posted, for " + p.Setup.Offset + "."
+	}
+	same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s", strings.Join(sized, " and "), is),
+		Kind:    fold.Choice,
+		Options: []string{asPosted, "edited there"}, What: fold.What{By: "eye", Of: about, Dir: "same"}, Want: asPosted,
+		WantWhy: "What was posted is not what would cut.", Hint: editedWords}
+	return []fold.Ask{kit.Mend(word, "", fold.Act{Do: "post", Of: about, Words: "Post " + strings.Join(files, " and ") + " for " + p.Setup.Offset +
+		" and load " + it + "; or read the offset that " + calls + "."}),
+		kit.Mend(same, "program-edited", fold.Act{Do: "post", Of: about, Words: editedWords})}
+}
+
+// headed says that the offset word of a program was looked at: its own, or with that of the first asked for.
+func (r *Reads) headed(v fold.View, g jobs.Program) bool {
+	return v.Has(g.Role+".word") || r.p.Short() && v.Has(desk.ReadField(g.Role)) &&
+		slices.ContainsFunc(r.p.Setup.Programs, func(o jobs.Program) bool { return v.Has(o.Role + ".word") })
+}
+
 func judgePrograms(r *Reads, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	read := 0
 	for _, g := range r.p.Setup.Programs {
-		if !v.Has(g.Role + ".word") {
+		if !r.headed(v, g) {
 			continue
 		}
 		if field := g.Role + ".same"; v.Has(field) && !fold.SameAnswer(v.Text(field), asPosted) {
