@@ -29,7 +29,7 @@ func TestLossAsPlayed(t *testing.T) {
 		want := m.Loss(in)
 		r := rand.New(rand.NewPCG(7, 1))
 		sum, square := 0.0, 0.0
-		const n = 400000
+		const n = 150000
 		for range n {
 			x := played(r, m, in)
 			sum, square = sum+x, square+x*x

@@ -69,10 +69,10 @@ func zeroAsk(p *fold.Plan) fold.Ask {
 	for _, s := range witnesses(p) {
 		of = append(of, "post/"+s.Of)
 	}
-	a := fold.Ask{Field: "zero", Label: "a finger's tap on each post later the needles stand", Kind: fold.Choice, Options: []string{atZero,
+	a := fold.Ask{Field: "zero", Label: "after a tap on each post the needles stand", Kind: fold.Choice, Options: []string{atZero,
 		"not all at zero"}, What: fold.What{By: "eye", Of: "posts", Dir: strings.Join(of, " ")}, Want: atZero,
 		WantWhy: "A post that gives would be taken for a part that moved.", Hint: "Clamp that post anew, set it to zero, tap again.",
-		Do: []fold.Act{setPosts}}
+		Do: []fold.Act{{Do: "fit", Of: "posts", Words: setPosts.Words + " Tap each post with a finger."}}}
 	return kit.Mend(a, "", fold.Act{Do: "fit", Of: "posts", Words: a.Hint})
 }
 
