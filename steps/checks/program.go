@@ -117,29 +117,29 @@ func (r *Reads) headAsks(v fold.View, of ...jobs.Program) []fold.Ask {
 	if len(files) > 1 {
 		it, is, calls = "them", " are", "they call"
 	}
-	about := "program/" + g.Role
-	word := fold.Ask{Field: g.Role + ".word", Label: fmt.Sprintf("work offset word in %s", strings.Join(files, " and ")), Kind: fold.Text,
-		What: fold.What{By: "eye", Of: about, Dir: "offset-word"}, Want: p.Setup.Offset,
-		WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post " + it + " again for " + p.Setup.Offset + "."}
+	about, offset := "program/"+g.Role, p.Setup.Offset
+	word := fold.Ask{Field: g.Role + ".word", Label: "work offset word in " + strings.Join(files, " and "), Kind: fold.Text,
+		What: fold.What{By: "eye", Of: about, Dir: "offset-word"}, Want: offset,
+		WantWhy: "The program works from another offset than the one that was measured.", Hint: "Post " + it + " again for " + offset + "."}
+	post := fold.Act{Do: "post", Of: about, Words: "Post " + strings.Join(files, " and ") + " for " + offset + " and load " + it +
+		"; or read the offset that " + calls + "."}
 	if p.Short() && !p.Reads(fold.FirstUse) { // one look, one answer
-		word.Label = "work offset word in " + strings.Join(sized, " and ") + ", or EDITED"
+		word.Field, word.Label = g.Role+".loaded", "work offset word in "+strings.Join(sized, " and ")+", or EDITED"
 		word.What.Axis = "same"
 		word.WantWhy = "It works from another offset than the one that was measured, or is not what was posted."
-		word.Hint = "Load what was posted, for " + p.Setup.Offset + "."
+		word.Hint = "Load what was posted, for " + offset + "."
+		return []fold.Ask{kit.Mend(word, "", post)}
 	}
-	same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: fmt.Sprintf("at the control %s%s", strings.Join(sized, " and "), is),
-		Kind:    fold.Choice,
-		Options: []string{asPosted, "edited there"}, What: fold.What{By: "eye", Of: about, Dir: "same"}, Want: asPosted,
+	same := fold.Ask{Field: g.Role + ".same", Since: kit.SinceEdited, Label: "at the control " + strings.Join(sized, " and ") + is,
+		Kind: fold.Choice, Options: []string{asPosted, "edited there"}, What: fold.What{By: "eye", Of: about, Dir: "same"}, Want: asPosted,
 		WantWhy: "What was posted is not what would cut.", Hint: editedWords}
-	return []fold.Ask{kit.Mend(word, "", fold.Act{Do: "post", Of: about, Words: "Post " + strings.Join(files, " and ") + " for " + p.Setup.Offset +
-		" and load " + it + "; or read the offset that " + calls + "."}),
-		kit.Mend(same, "program-edited", fold.Act{Do: "post", Of: about, Words: editedWords})}
+	return []fold.Ask{kit.Mend(word, "", post), kit.Mend(same, "program-edited", fold.Act{Do: "post", Of: about, Words: editedWords})}
 }
 
 // headed says that the offset word of a program was looked at: its own, or with that of the first asked for.
 func (r *Reads) headed(v fold.View, g jobs.Program) bool {
 	return v.Has(g.Role+".word") || r.p.Short() && v.Has(desk.ReadField(g.Role)) &&
-		slices.ContainsFunc(r.p.Setup.Programs, func(o jobs.Program) bool { return v.Has(o.Role + ".word") })
+		slices.ContainsFunc(r.p.Setup.Programs, func(o jobs.Program) bool { return v.Has(o.Role+".word") || v.Has(o.Role+".loaded") })
 }
 
 func judgePrograms(r *Reads, v fold.View) fold.Outcome {

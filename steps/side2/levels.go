@@ -55,7 +55,7 @@ var reads = map[fold.StepID][]fold.Worth{
 	},
 	"program": {
 		{Field: "*.word", Minutes: 0.1, Catches: found{"other-offset-number": 1}},
-		{Field: "*.word", Walk: 4, Minutes: 0.1, Catches: found{"other-offset-number": 1, "program-edited": 1}},
+		{Field: "*.loaded", Minutes: 0.1, Catches: found{"other-offset-number": 1, "program-edited": 1}},
 		{Field: "*.same", From: fold.FirstUse, Minutes: 0.1, Catches: found{"program-edited": 1}},
 	},
 	"seat": {
