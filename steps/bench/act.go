@@ -240,12 +240,10 @@ func (w *World) line() (low, high xy, ok bool) {
 		return w.edgeEnd(0), w.edgeEnd(made.Edge.Length), true
 	case made.Bore2 != nil:
 		return xy{}, w.bore2, true
-	case made.Stops != nil:
-		a, b := xy{made.Stops.At[0], 0}, xy{made.Stops.At[1], 0}
-		if made.Stops.Long == "left" || made.Stops.Long == "right" {
-			a, b = xy{0, a.x}, xy{0, b.x}
-		}
-		return a, b, true
+	}
+	if d := datumOf(w.card); d != nil {
+		low, high = d.line()
+		return low, high, true
 	}
 	return xy{}, xy{}, false
 }

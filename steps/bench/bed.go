@@ -41,8 +41,8 @@ func MistakesIn(p *fold.Plan) []Mistake {
 		usual = slices.DeleteFunc(usual, func(m Mistake) bool { return !slices.Contains(some, m.Name) })
 	}
 	out := append(append(append(usual, own[p.Setup.Kind]...), own[p.Setup.HoldDown]...), own[p.Setup.Hold.Kind]...)
-	if p.Job.Fixture.AsMade.Stops != nil {
-		out = append(out, own["stops"]...)
+	if d := datumOf(&p.Job.Fixture); d != nil {
+		out = append(out, own[d.own()]...)
 	}
 	return out
 }

@@ -5,8 +5,43 @@ import (
 	"math"
 	"strings"
 
+	"fliptrue/jobs"
 	"fliptrue/steps/fold"
 )
+
+// threeStops are a datum: one side of the part lies at two of them, the side square to it at the third.
+type threeStops struct{ *jobs.Stops }
+
+// alongY says that the long side runs along Y.
+func (d threeStops) alongY() bool { return d.Long == "left" || d.Long == "right" }
+
+// edge: a dial reads two stops as the ends of a line; a probe touches them.
+func (d threeStops) edge(p *fold.Plan) *jobs.Edge {
+	if p.Setup.Finds == "probe" {
+		return nil
+	}
+	from, _ := d.line()
+	return &jobs.Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[d.Long],
+		From: jobs.Point{X: from.x, Y: from.y}, Length: d.At[1] - d.At[0]}
+}
+
+func (d threeStops) line() (low, high xy) {
+	if d.alongY() {
+		return xy{0, d.At[0]}, xy{0, d.At[1]}
+	}
+	return xy{d.At[0], 0}, xy{d.At[1], 0}
+}
+
+func (d threeStops) bed(w *World) bed { return &stopped{w: w} }
+func (d threeStops) own() string      { return "stops" }
+
+func (d threeStops) touch(w *World, by *tip, of string, at float64, dir xy) (xy, bool, error) {
+	if !strings.HasPrefix(of, "stop-") {
+		return xy{}, false, nil
+	}
+	trip, err := w.onStop(by, of, at, dir)
+	return trip, true, err
+}
 
 // stopped is a part against three stops: a solid whose one side lies flat on two of them, its other side on the third.
 type stopped struct {
@@ -84,7 +119,7 @@ func (w *World) chipAtStop(of string, at float64) float64 {
 func (w *World) onStop(by *tip, of string, at float64, dir xy) (xy, error) {
 	side := strings.TrimPrefix(of, "stop-")
 	toward, ok := way(side)
-	if !ok || w.card.AsMade.Stops == nil {
+	if !ok {
 		return xy{}, fmt.Errorf("bench: the fixture has no %q", of)
 	}
 	along := xy{1, 0}

@@ -71,8 +71,10 @@ func (w *World) hit(by *tip, q fold.What, of, at string) (xy, error) {
 	if w.raw != nil {
 		return w.onStock(by, of, at, dir)
 	}
-	if strings.HasPrefix(of, "stop-") {
-		return w.onStop(by, of, p.x, dir)
+	if d := datumOf(w.card); d != nil {
+		if at, mine, err := d.touch(w, by, of, p.x, dir); mine {
+			return at, err
+		}
 	}
 	if of == "edge" && w.card.AsMade.Edge != nil {
 		return w.onEdge(by, p.x, dir), nil

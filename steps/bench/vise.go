@@ -44,14 +44,12 @@ const (
 // cardOf is what stands on the table as a card has it: the fixture, or a vise whose fixed jaw is its edge.
 func cardOf(p *fold.Plan) *jobs.Fixture {
 	v := p.Setup.Vise
-	if s := p.Job.Fixture.AsMade.Stops; s != nil && p.Setup.Finds != "probe" { // a dial reads its stops as an edge
-		f := p.Job.Fixture
-		f.AsMade.Edge = &jobs.Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[s.Long],
-			From: jobs.Point{X: s.At[0]}, Length: s.At[1] - s.At[0]}
-		if s.Long == "left" || s.Long == "right" {
-			f.AsMade.Edge.From = jobs.Point{Y: s.At[0]}
+	if d := datumOf(&p.Job.Fixture); d != nil {
+		if e := d.edge(p); e != nil {
+			f := p.Job.Fixture
+			f.AsMade.Edge = e
+			return &f
 		}
-		return &f
 	}
 	if v.Jaw == "" {
 		return &p.Job.Fixture

@@ -136,8 +136,8 @@ func NewWorld(p *fold.Plan, seed uint64, e Effects) *World {
 	}
 	if make := beds[w.setup.Kind]; make != nil {
 		w.bed = make(w)
-	} else if w.card.AsMade.Stops != nil {
-		w.bed = &stopped{w: w}
+	} else if d := datumOf(w.card); d != nil {
+		w.bed = d.bed(w)
 	}
 	w.hand.moved, w.hand.keyed, w.hand.table = map[string]float64{}, map[string]float64{}, map[string]float64{}
 	w.hand.word = w.setup.Z0
