@@ -24,6 +24,9 @@ func RingAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			axis := dir[:1]
 			a := fold.Ask{Field: o.pre + "." + dir, Label: fmt.Sprintf("ring, moving %s, %s", dir, o.say), Kind: fold.Reading, Unit: unit.KLength,
 				What: fold.What{By: "probe", Of: o.of, Dir: dir, Axis: axis}, Window: kit.TravelWindow(p, axis)}
+			if w := acrossRing(p, v, o.pre, axis); w != nil && dir[1:] == "-" {
+				a.Window = w
+			}
 			if x, ok := v.Num("a."+dir, unit.KLength); ok && o.pre == "b" {
 				a.Window = kit.Around(x, 0.3, "the hit with the mark to the front")
 			}
@@ -36,16 +39,30 @@ func RingAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	return asks
 }
 
+// acrossRing is where the hit moving to minus is expected once the one to plus was read: the ring less the ball away.
+func acrossRing(p *fold.Plan, v fold.View, pre, axis string) *fold.Window {
+	x, ok1 := v.Num(pre+"."+axis+"+", unit.KLength)
+	size, ok2 := v.Num("size", unit.KLength)
+	if !ok1 || !ok2 {
+		return nil
+	}
+	return kit.Around(x-size+ballDia(p), kit.Across, "the hit across")
+}
+
+// ballDia is the ball of the probe by its card.
+func ballDia(p *fold.Plan) float64 {
+	if m := p.Job.Machine.Probe; m != nil && m.Ball > 0 {
+		return m.Ball
+	}
+	return 2
+}
+
 // ringBall is the ball as those hits say: [rx ry ex ey].
 func ringBall(p *fold.Plan, v fold.View, o *fold.Outcome) (f facts.BallFact, ok bool) {
 	touches := func(pre string) fit.Touches {
 		return fit.Touches{XPlus: v.Len(pre + ".x+"), XMinus: v.Len(pre + ".x-"), YPlus: v.Len(pre + ".y+"), YMinus: v.Len(pre + ".y-")}
 	}
-	dia := 2.0
-	if m := p.Job.Machine.Probe; m != nil && m.Ball > 0 {
-		dia = m.Ball
-	}
-	b, err := pickup.BallOf(v.Len("size"), dia, touches("a"), touches("b"))
+	b, err := pickup.BallOf(v.Len("size"), ballDia(p), touches("a"), touches("b"))
 	if err != nil {
 		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "ball.ring", Why: "ring, ball and hits against each other",
 			Class: fold.Never}, Count: true, Verdict: fold.Fail, Words: err.Error() + "."})

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fliptrue/calc/unit"
+	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
 	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
@@ -97,7 +98,8 @@ func tipName(f fold.FactID) string {
 // collets: of those only that are not current.
 func Lengths(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "tool lengths", Makes: kit.LengthFacts(p), Keys: toolKeys(p), Former: []string{"tools"},
+		Title: "tool lengths", Makes: kit.LengthFacts(p),
+		Needs: fold.Remembered(kit.LengthFacts(p)...), Keys: toolKeys(p), Former: []string{"tools"},
 		Owns: func(f fold.FactID, fld string) bool {
 			return fld == lengthField(f) || strings.HasPrefix(fld, lengthField(f)+".")
 		},
@@ -126,6 +128,9 @@ func askLengths(p *fold.Plan, v fold.View) []fold.Ask {
 			}
 		}
 		a := askLength(p, f)
+		if was, ok := facts.Length.Of(f.Thing()).Perhaps(v); ok {
+			a.Window = kit.Closer(a.Window, kit.Around(float64(was.L), gripped, "its length before"))
+		}
 		asks = append(asks, a)
 		if f.Thing() == "probe" {
 			b := a
@@ -138,6 +143,9 @@ func askLengths(p *fold.Plan, v fold.View) []fold.Ask {
 	}
 	return asks
 }
+
+// gripped is how far from its length before a tool comes out that was gripped again, mm (estimate).
+const gripped = 5
 
 func askLength(p *fold.Plan, f fold.FactID) fold.Ask {
 	label, window := gauged(p, f.Thing())

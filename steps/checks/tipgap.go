@@ -97,15 +97,19 @@ func (g Gap) low(v fold.View) (z, want float64) {
 func (g Gap) Asks(v fold.View) []fold.Ask {
 	if g.p.Short() {
 		block := g.blockAsk(v)
-		block.Do = append(slices.Clone(g.Ask().Do), block.Do...)
+		block.Do = append(slices.Clone(g.Ask(v).Do), block.Do...)
 		return []fold.Ask{block}
 	}
-	asks := []fold.Ask{g.Ask()}
+	asks := []fold.Ask{g.Ask(v)}
 	if _, wrong := g.Off(v); wrong && !v.Has("near") {
 		return asks
 	}
 	return append(asks, g.blockAsk(v))
 }
+
+// gapFar is how far from what the control says a gap is read once more before it is judged: what is nearer is a tool's length
+// more likely than a slip of the keys (estimate).
+const gapFar = 6.0
 
 func (g Gap) blockAsk(v fold.View) fold.Ask {
 	n := fmt.Sprint(g.tool)
@@ -113,17 +117,19 @@ func (g Gap) blockAsk(v fold.View) fold.Ask {
 	return fold.Ask{Field: "near", Since: kit.SinceNear, Label: "gap under the tip of T" + n + " now, by block or drill shank",
 		Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "block", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"}, Blind: true,
+		Window: kit.Around(want, gapFar, "the tip by the control"),
 		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: z,
 			Words: fmt.Sprintf("At that place, lowest feed: jog down to W Z%s. Stop where a block of %s no longer goes under, whatever the control "+
 				"shows. Tip and holder stay clear of all that stands.",
 				kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}}
 }
 
-func (g Gap) Ask() fold.Ask {
+func (g Gap) Ask(v fold.View) fold.Ask {
 	n := fmt.Sprint(g.tool)
 	return fold.Ask{Field: "gap", Since: kit.SinceTipGap, Label: "gap under the tip of T" + n + ", to the part's top", Kind: fold.Reading,
-		Unit: unit.KLength,
-		What: fold.What{By: "rule", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"},
+		Unit:   unit.KLength,
+		What:   fold.What{By: "rule", Of: "tool/" + n + g.at.Of[len("part-top"):], Dir: "gap"},
+		Window: kit.Around(g.Want(v), gapFar, "the tip by the control"),
 		Do: []fold.Act{{Do: "jog", Of: "tool/" + n, Dir: "z", Amount: g.z,
 			Words: fmt.Sprintf("Spindle stopped, feed hold in hand: jog to W Z%s, clear of %s, only then X%s Y%s. Come down slowly: if the tip "+
 				"comes near anything, stop.",

@@ -34,6 +34,7 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 			v.facts[f] = fact
 		}
 	}
+	x.recall(sp.recalls, t, v.was)
 	for _, f := range append(append([]FactID{}, sp.lifts...), sp.may...) {
 		if fv, ok := x.version(f, t); ok && (fv.round == nil || fv.round != r) {
 			v.was[f] = fv.fact
@@ -64,6 +65,15 @@ func (x *resolver) view(sp *Spec, r *Round) View {
 		_, v.standing[f] = x.current(f, opened)
 	}
 	return v
+}
+
+// recall notes facts as they were last known, void or not.
+func (x *resolver) recall(fs []FactID, t Seq, was map[FactID]Known) {
+	for _, f := range fs {
+		if fv, ok := x.version(f, t); ok {
+			was[f] = fv.fact
+		}
+	}
 }
 
 // heeds are the facts of which a step off the line may ask why they were lost: those that it makes.

@@ -18,6 +18,7 @@ const (
 	AtOnce                 // what is made falls at once with it, and when it is read again
 	AsItLay                // as it was, void or not, in the setup that this one is derived from when this one was begun
 	OnlyAsked              // whether it stands changes what is asked, never what is known
+	Recalled               // as it was last known, void or not: a prediction, and nothing else, comes from it
 )
 
 // Waits says when the walk waits for a fact.
@@ -51,6 +52,9 @@ func AsLeft(fs ...FactID) []Need { return each(fs, AsItLay, NotWaited) }
 // Whether says that only the standing of these is looked at, as it was when the round was opened.
 func Whether(fs ...FactID) []Need { return each(fs, OnlyAsked, NotWaited) }
 
+// Remembered is as it was last known, void or not, and never waited for: what stood there says where to look again.
+func Remembered(fs ...FactID) []Need { return each(fs, Recalled, NotWaited) }
+
 // Needs puts lists together.
 func Needs(lists ...[]Need) []Need {
 	var out []Need
@@ -81,6 +85,7 @@ type Recheck struct {
 type relations struct {
 	live, asRead, wants, seen, binds, sees []FactID
 	left                                   []FactID // see AsLeft
+	recalls                                []FactID // see Remembered
 	before                                 StepID
 	lifts, may, against                    []FactID
 	stands                                 []FactID
@@ -95,6 +100,8 @@ func (s *Spec) relate() {
 			to = &r.sees
 		case n.Rests == AsItLay:
 			to = &r.left
+		case n.Rests == Recalled:
+			to = &r.recalls
 		case n.Rests == AtOnce && n.Waits == Always:
 			to = &r.live
 		case n.Rests == AtOnce:

@@ -36,7 +36,7 @@ func (v View) Fact(id FactID) (Known, bool) {
 }
 
 // Perhaps is a fact for what several steps share, such as a picture: one that this step stands on,
-// or as it was where it lifts it; none where it does neither.
+// or as it was where it lifts or remembers it; none where it does neither.
 func (v View) Perhaps(id FactID) (Known, bool) {
 	if f, ok := v.facts[id]; ok && v.look.may(id) {
 		return f, true

@@ -30,9 +30,13 @@ func finish(p *fold.Plan) *fold.Spec {
 		Title: "sanding", Needs: needs, Makes: []fold.FactID{facts.Finish.ID}, Keys: []string{"setups." + p.Setup.Name + ".inspect"},
 		Asks: func(v fold.View) (asks []fold.Ask) {
 			for i := 1; i <= strips; i++ {
+				w := kit.Around(15, 14.5, "an offcut")
+				if x, ok := v.Num("b1", unit.KLength); ok && i > 1 {
+					w = kit.Around(x, 0.3, "the first mark")
+				}
 				asks = append(asks, fold.Ask{Field: fmt.Sprintf("b%d", i), Label: fmt.Sprintf("offcut before sanding, width at mark %d", i),
 					Kind: fold.Reading, Unit: unit.KLength, What: fold.What{By: "micrometer", Of: "offcut", Dir: fmt.Sprintf("before%d", i)},
-					Window: kit.Around(15, 14.5, "an offcut")})
+					Window: w})
 			}
 			for i := 1; i <= strips; i++ {
 				a := fold.Ask{Field: fmt.Sprintf("a%d", i), Label: fmt.Sprintf("after the last grit, width at mark %d", i), Kind: fold.Reading,

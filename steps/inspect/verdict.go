@@ -26,7 +26,7 @@ func verdict(p *fold.Plan) *fold.Spec {
 		f  fold.FactID
 		on bool
 	}{{facts.Walls.ID, p.Setup.Inspect.Wall[0] > 0}, {facts.FloorLeft.ID, p.Setup.Inspect.Floor[0] > 0},
-		{facts.Edged.ID, len(p.Setup.Inspect.Holes) > 0}, {facts.Outside.ID, !p.Setup.Inspect.Short}, {facts.Finish.ID, p.Setup.Inspect.Finish != nil}, {facts.Mated.ID, p.Setup.Inspect.Mate != nil}} {
+		{facts.Edged.ID, len(holesOf(p)) > 0}, {facts.Outside.ID, !p.Setup.Inspect.Short}, {facts.Finish.ID, p.Setup.Inspect.Finish != nil}, {facts.Mated.ID, p.Setup.Inspect.Mate != nil}} {
 		if x.on {
 			live = append(live, x.f)
 		}

@@ -46,9 +46,9 @@ func (c Contact) Pair(v fold.View, t Target, axis string) []fold.Ask {
 		opposite, taken := v.Num(c.field(t, a+b-i), unit.KLength)
 		switch {
 		case taken:
-			ask.Window = Around(opposite+2*side*c.reach(t), 1, "the "+c.Verb+" across")
+			ask.Window = Closer(Around(opposite+2*side*c.reach(t), Across, "the "+c.Verb+" across"), around(at, side*c.reach(t)))
 		case at != nil:
-			ask.Window = Around(at.Want+side*c.reach(t), at.Half, at.Why)
+			ask.Window = around(at, side*c.reach(t))
 		}
 		if ask.Window != nil {
 			ask.Window.Slips = Slips(c.p, v, axis, c.Radius, nil)
@@ -59,6 +59,14 @@ func (c Contact) Pair(v fold.View, t Target, axis string) []fold.Ask {
 		asks = append(asks, ask)
 	}
 	return asks
+}
+
+// around is a prediction of a centre as one of what lies beside it, nil of none.
+func around(at *fold.Window, by float64) *fold.Window {
+	if at == nil {
+		return nil
+	}
+	return Around(at.Want+by, at.Half, at.Why)
 }
 
 func (c Contact) Across(v fold.View, t Target, axis string) (at, u float64, ok bool) {

@@ -115,6 +115,9 @@ func sweepJog(p *fold.Plan) float64 {
 // JogDir is a jog as What says it, in mm.
 func JogDir(p *fold.Plan, by float64) string { return fmt.Sprintf("jog%+.4f", by) }
 
+// dialBack is how near a dial comes back to what it read at a place, the thing under it not moved, mm (estimate).
+const dialBack = 0.1
+
 // dialWindow is a dial's range, with its turns as slips.
 func dialWindow(p *fold.Plan) *fold.Window {
 	w := Around(0, 1.2, "the dial's range")
@@ -211,29 +214,26 @@ func (b EdgeBearing) Ends(v fold.View) []fold.Ask {
 		return nil
 	}
 	low, high := Ends(b.P)
-	far := b.dial("high", high+" end", len(Stations(b.P))-1, "")
+	near, far := b.dial("low", low+" end", 0, ""), b.dial("high", high+" end", len(Stations(b.P))-1, "")
 	if _, ok := b.lowBefore(v); ok {
 		return []fold.Ask{far}
 	}
-	return []fold.Ask{b.dial("low", low+" end", 0, ""), far}
+	if x, ok := v.Num("jog0", unit.KLength); ok {
+		near.Window.Want, near.Window.Half, near.Window.Why = x, dialBack, "before the jog test"
+	}
+	return []fold.Ask{near, far}
 }
 
 func (b EdgeBearing) Run(v fold.View) []fold.Ask {
 	var asks []fold.Ask
 	low, _ := Ends(b.P)
 	st := Stations(b.P)
-	l, ok1 := v.Num("low", unit.KLength)
-	h, ok2 := v.Num("high", unit.KLength)
-	twist := Even(b.P, 0.2, 0.1, 0.004) // what tightened bolts may move it (common practice)
-	near := func(a fold.Ask, i int, half float64, why string) fold.Ask {
-		if ok1 && ok2 {
-			a.Window.Want, a.Window.Half, a.Window.Why = l+(h-l)*(st[i]-st[0])/(st[len(st)-1]-st[0]), half, why
-		}
-		return a
-	}
 	for i, x := range st {
 		a := b.dial(stationField(i), "stylus "+b.P.Len(x)+" from the "+low+" end", i, "")
-		asks = append(asks, near(a, i, twist, "both ends, before the bolts were tight"))
+		if w := b.station(v, i); w != nil {
+			a.Window.Want, a.Window.Half, a.Window.Why = w.Want, w.Half, w.Why
+		}
+		asks = append(asks, a)
 	}
 	if ByNeedle(b.P) {
 		return b.once(v, asks)
@@ -243,10 +243,34 @@ func (b EdgeBearing) Run(v fold.View) []fold.Ask {
 	}
 	a := b.dial("close", "back at the first place", 0, "")
 	if x, ok := v.Num(stationField(0), unit.KLength); ok {
-		l, h = x, x
-		a = near(a, 0, twist, "the first reading")
+		a.Window.Want, a.Window.Half, a.Window.Why = x, b.twist(), "the first reading"
 	}
 	return append(asks, a)
+}
+
+// twist is what tightened bolts may move an edge, or how far it is from straight (common practice).
+func (b EdgeBearing) twist() float64 { return Even(b.P, 0.2, 0.1, 0.004) }
+
+// station is where the dial is expected at one: on the line of both ends, else of the two stations before it, or as the jog test left it.
+func (b EdgeBearing) station(v fold.View, i int) *fold.Window {
+	st := Stations(b.P)
+	line := func(x0, y0, x1, y1 float64) float64 { return y0 + (y1-y0)*(st[i]-x0)/(x1-x0) }
+	l, ok1 := v.Num("low", unit.KLength)
+	h, ok2 := v.Num("high", unit.KLength)
+	if ok1 && ok2 {
+		return Around(line(st[0], l, st[len(st)-1], h), b.twist(), "both ends, before the bolts were tight")
+	}
+	if i > 1 {
+		l, ok1 = v.Num(stationField(i-2), unit.KLength)
+		h, ok2 = v.Num(stationField(i-1), unit.KLength)
+		if ok1 && ok2 {
+			return Around(line(st[i-2], l, st[i-1], h), b.twist(), "the stations before it")
+		}
+	}
+	if x, ok := v.Num("jog0", unit.KLength); ok && i == 0 {
+		return Around(x, b.twist(), "before the jog test")
+	}
+	return nil
 }
 
 // run is what the dial read: all stations, or while tapping the ends; ok is false while something is missing.

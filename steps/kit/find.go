@@ -95,14 +95,25 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 		return c.X
 	}
 	first, _ := Targets(p)
+	if ch, has := facts.Chain.Perhaps(v); has && t.Cut {
+		return Around(along(frame.Vec{X: float64(ch.X), Y: float64(ch.Y)}.Add(t.From)), FoundAgain, "the program that cut it")
+	}
+	b, found := facts.Bore.Perhaps(v)
+	was := frame.Vec{X: float64(b.X), Y: float64(b.Y)}
 	if t.Of == first.Of {
-		if b, has := facts.Bore.Perhaps(v); has {
-			return Around(along(frame.Vec{X: float64(b.X), Y: float64(b.Y)}), 1, "as it was found")
+		if found {
+			return Around(along(was), FoundAgain, "as it was found")
+		}
+		if first.Pre, first.jog = t.jog, ""; t.jog == "" || t.jog == t.Pre {
+			return nil
+		}
+		if x, _, known := Finder(p).Across(v, first, axis); known {
+			return Around(x, UnderOne, "before the last tap")
 		}
 		return nil
 	}
 	first.Pre, first.jog = t.base, t.jog
-	half, theta := 1.0, 0.0
+	half, theta := FoundAgain, 0.0
 	if s, has := facts.Skew.Perhaps(v); has {
 		theta = float64(s.Theta)
 	} else {
@@ -114,6 +125,9 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 	}
 	if x, _, known := Finder(p).Across(v, first, axis); known {
 		return Around(x+to, half, "the first one and the card")
+	}
+	if found {
+		return Around(along(was)+to, half, "the "+first.Name+" as it was found and the card")
 	}
 	return nil
 }

@@ -63,7 +63,7 @@ func (f FloorAndRim) Asks(v fold.View) []fold.Ask {
 		if z, ok := v.Num(floorField(0), unit.KLength); ok {
 			w = Around(z, 0.5, "the first touch")
 			w.Slips = Slips(f.P, v, "z", 0, nil)
-			rim = Around(z+f.Rim, 1, f.RimWhy)
+			rim = Around(z+f.Rim, OverFloor, f.RimWhy)
 		}
 	}
 	asks[first].Do = []fold.Act{{Do: "wipe", Of: f.Wipe, Words: "Wipe floor and rim. Touch each place straight down."}}

@@ -69,7 +69,7 @@ func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
 	var asks []fold.Ask
 	r := b.Contact(v).reach(t)
 	var c frame.Vec
-	why, known, half := "", false, 1.0
+	why, known, half := "", false, UnderOne
 	if x, y := expect(p, v, t, "x"), expect(p, v, t, "y"); x != nil && y != nil {
 		c, why, half, known = frame.Vec{X: x.Want, Y: y.Want}, x.Why, x.Half, true
 	}
@@ -96,7 +96,7 @@ func (b Prober) circleAsks(v fold.View, t Target) []fold.Ask {
 		if okx && oky {
 			if i == 0 { // what was hit counts for more than what was expected
 				c, why, known = frame.Vec{X: hx - r*math.Cos(a), Y: hy - r*math.Sin(a)}, "the hits before", true
-				half = 1
+				half = UnderOne
 			}
 			earlier[0], earlier[1] = append(earlier[0], hx), append(earlier[1], hy)
 		}

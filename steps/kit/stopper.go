@@ -92,7 +92,9 @@ func (s Stopper) ask(v fold.View, pre string, t touchedStop, again bool) fold.As
 	if was, ok := v.Num(pre+t.field, unit.KLength); again && ok {
 		a.Window = Around(was, 0.1, "the touch before")
 	} else if b, ok := facts.Bore.Perhaps(v); ok {
-		a.Window = Around(float64(b.Along(axis))-sign*c.Radius, 1, "as it was found")
+		a.Window = Around(float64(b.Along(axis))-sign*c.Radius, FoundAgain, "as it was found")
+	} else if was, ok := v.Num("e."+t.field, unit.KLength); ok && pre != "e." {
+		a.Window = Around(was, UnderOne, "before the last tap")
 	} else if one, ok := v.Num(pre+"long1", unit.KLength); ok && t.field == "long2" {
 		a.Window = Around(one, 0.02*s.stops().Apart(), "the other stop of this side")
 	}

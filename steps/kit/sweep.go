@@ -17,6 +17,9 @@ import (
 // spindle axis itself: no ball, no eccentricity, no lobing.
 type Sweeper struct{ p *fold.Plan }
 
+// moveOff is how near a spindle is moved to where it was sent, mm (estimate).
+const moveOff = 0.05
+
 // maxSweeps is how often the spindle is moved and the sweep repeated before it is given up.
 const maxSweeps = 5
 
@@ -160,6 +163,8 @@ func (s Sweeper) Asks(v fold.View, t Target) []fold.Ask {
 			asks[n+2].Do = s.stylus(t)
 		case ok:
 			asks[n].Do = s.moves(sw.Move.X, sw.Move.Y, "Move the spindle by X %s Y %s and sweep again.")
+			asks[n].Window = Around(v.Len(s.field(t, "sx", k-1))+sw.Move.X, moveOff, "the move that was asked")
+			asks[n+1].Window = Around(v.Len(s.field(t, "sy", k-1))+sw.Move.Y, moveOff, "the move that was asked")
 		}
 		if sw, ok = s.swept(v, t, k); !ok || math.Abs(sw.Move.X) <= s.still() && math.Abs(sw.Move.Y) <= s.still() {
 			break

@@ -83,7 +83,8 @@ func holdAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	asks = append(asks, helpAsks(p, ladder[k].way)...)
 	depth := length("depth", "deepest cut from now on, as posted", fold.What{By: "control", Of: "program", Dir: "depth"},
 		kit.Around(p.Setup.Cut.Ap, p.Setup.Cut.Ap, "the planned cut"))
-	head := length("head", "highest screw head over the part's face", fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, nil)
+	head := length("head", "highest screw head over the part's face", fold.What{By: "gauge", Of: "screw-head", Dir: "height"},
+		kit.Around(3, 3, "a screw's head"))
 	if h, ok := desk.HeadHeight(p); ok {
 		head.Window = kit.Around(h, h, "head and washer of the job")
 	}

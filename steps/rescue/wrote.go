@@ -82,7 +82,9 @@ func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			for _, ax := range kit.AxisName {
 				a := length(s[0]+ax, s[1]+" "+strings.ToUpper(ax), fold.What{By: "control", Of: "stop", Dir: s[0], Axis: ax}, nil)
 				if a.Form = s[0]; s[0] == "m" {
-					a.Window = kit.TravelWindow(p, ax)
+					a.Window = kit.Closer(kit.TravelWindow(p, ax), overPart(p, v, ax))
+				} else {
+					a.Window = workAt(p, v, ax)
 				}
 				asks = append(asks, a)
 			}
@@ -120,19 +122,11 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	place := kit.ReadOffset(old)
 	w := frame.Vec{X: v.Len("wx"), Y: v.Len("wy")}.Turned(float64(place.Place.Rotation)) // along the machine's axes
-	l, axes := 0.0, 3
-	if lengthsShown(p) {
-		of := facts.Length.Of(fmt.Sprint(v.Int("tool")))
-		known := slices.Contains(kit.LengthFacts(p), of.ID)
-		if known {
-			var t facts.LengthFact
-			t, known = of.In(v)
-			l = float64(t.L)
-		}
-		if !known { // another tool, or a proven program, that is walked without reading lengths
-			axes = 2
-			o.Notes = append(o.Notes, fmt.Sprintf("No length of T%d was read: Z is not held against the readouts.", v.Int("tool")))
-		}
+	axes := 3
+	l, of := shownLength(p, v)
+	if !of { // another tool, or a proven program, that is walked without reading lengths
+		axes = 2
+		o.Notes = append(o.Notes, fmt.Sprintf("No length of T%d was read: Z is not held against the readouts.", v.Int("tool")))
 	}
 	shown := calc.ShownOffset(frame.Vec3{X: v.Len("mx"), Y: v.Len("my"), Z: v.Len("mz")}, frame.Vec3{X: w.X, Y: w.Y, Z: v.Len("wz")}, l)
 	off := [3]float64{shown.X - place.Place.Offset.X, shown.Y - place.Place.Offset.Y, shown.Z - place.Z}
@@ -158,6 +152,47 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Lines = append(o.Lines, fold.Row{Label: "Z, tool length taken off", Value: shown.Z, Unit: unit.KLength, Signed: true})
 	}
 	return o
+}
+
+// shownLength is the tool's length as the machine's Z readout has it, 0 where it has none; ok is false of one that was not read.
+func shownLength(p *fold.Plan, v fold.View) (l float64, ok bool) {
+	if !lengthsShown(p) {
+		return 0, true
+	}
+	of := facts.Length.Of(fmt.Sprint(v.Int("tool")))
+	if !slices.Contains(kit.LengthFacts(p), of.ID) {
+		return 0, false
+	}
+	t, ok := of.In(v)
+	return float64(t.L), ok
+}
+
+// overPart is where the machine can stand that was cutting the part, nil of the other axis or without an offset.
+func overPart(p *fold.Plan, v fold.View, axis string) *fold.Window {
+	old, known := v.Fact("offset")
+	if !known || axis == "z" {
+		return nil
+	}
+	at := kit.ReadOffset(old).Place
+	size := frame.Vec{X: p.Job.Part.Size[0], Y: p.Job.Part.Size[1]}
+	mid := size.Times(0.5).Turned(float64(at.Rotation)).Add(frame.Vec{X: at.Offset.X, Y: at.Offset.Y})
+	return kit.Around(map[string]float64{"x": mid.X, "y": mid.Y}[axis], size.Len()/2+beside, "the part under the cutter")
+}
+
+// beside is how far from the part a cutter comes in and goes out, mm (estimate).
+const beside = 25
+
+// workAt is where the work readout should stand by the machine's and the offset that was left, nil before that was read.
+func workAt(p *fold.Plan, v fold.View, axis string) *fold.Window {
+	old, known := v.Fact("offset")
+	l, of := shownLength(p, v)
+	if !known || !of && axis == "z" || !v.Has("mx") || !v.Has("my") || !v.Has("mz") {
+		return nil
+	}
+	at := kit.ReadOffset(old)
+	w := frame.Vec{X: v.Len("mx") - at.Place.Offset.X, Y: v.Len("my") - at.Place.Offset.Y}.Turned(-float64(at.Place.Rotation))
+	want := map[string]float64{"x": w.X, "y": w.Y, "z": v.Len("mz") - at.Z - l}[axis]
+	return kit.Around(want, 1, "the machine's readout less the offset")
 }
 
 // lengthsShown says that the machine's Z readout has the tool's length in it.

@@ -96,7 +96,7 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	}
 	fl, ok1 := facts.Floor.In(v)
 	if l, ok2 := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok1 && ok2 && fl.Rim != 0 {
-		d := math.Abs(s.Fixture.Z - float64(l.L) - rimWas(p, fl, kit.Rim(p)[0]))
+		d := math.Abs(s.Fixture.Z - float64(l.L) - kit.RimWas(p, fl, kit.Rim(p)[0]))
 		c := judge.Of(rimLimit(p), d, 0)
 		if c.Verdict == fold.Fail {
 			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))

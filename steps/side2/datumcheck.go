@@ -6,7 +6,6 @@ import (
 
 	"fliptrue/calc/frame"
 	"fliptrue/calc/unit"
-	"fliptrue/jobs"
 	"fliptrue/steps/checks"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -23,18 +22,11 @@ func rimAsks(p *fold.Plan, v fold.View, fl facts.FloorFact, half float64) []fold
 			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
 				p, "z")}
 		if l, ok := facts.Length.Of(kit.ZDatum(p).Thing()).In(v); ok {
-			a.Window = kit.Around(rimWas(p, fl, q)+float64(l.L), half, "the rim as before")
+			a.Window = kit.Around(kit.RimWas(p, fl, q)+float64(l.L), half, "the rim as before")
 		}
 		asks = append(asks, a)
 	}
 	return asks
-}
-
-// rimWas is the rim's height at one of its points, as an offset, by the floor fact, with
-// the block that lies under the tool at each touch.
-func rimWas(p *fold.Plan, fl facts.FloorFact, q jobs.Point) float64 {
-	r := kit.Rim(p)
-	return floorOf(fl).RimAt(frame.Vec{X: q.X, Y: q.Y}, frame.Vec{X: (r[0].X + r[1].X) / 2, Y: (r[0].Y + r[1].Y) / 2})
 }
 
 // rimLimit is check.floor where only the rim can be touched, and says so.
@@ -142,7 +134,7 @@ func (k datumChecking) difference(v fold.View) (x datumDifference) {
 			z, got := v.Num(fmt.Sprintf("rim%d", i+1), unit.KLength)
 			x.okF = x.okF && got
 			if has {
-				x.rim[i] = z - float64(l.L) - rimWas(k.p, was, q)
+				x.rim[i] = z - float64(l.L) - kit.RimWas(k.p, was, q)
 			}
 		}
 	}

@@ -18,6 +18,7 @@ func (c firstCut) finer(v fold.View, length func(field, label, by, of, dir, axis
 		return nil
 	}
 	rim := length("dialrim", "Z, the dial at zero on the rim", "eye", "rim@"+kit.Place(c.rim.X)+","+kit.Place(c.rim.Y), "zero", "z")
+	rim.Window = kit.TravelWindow(c.p, "z")
 	rim.Do = []fold.Act{{Do: "fit", Of: "dial", Words: "The gauge is too coarse to tell. Spindle stopped, drive off: clamp the " +
 		"dial to the head, the cutter stays in. Lower it onto the rim, set the needle to 0, and note Z."}}
 	face := length("dialface", "Z, the dial at zero on the skimmed face", "eye", c.of(), "zero", "z")

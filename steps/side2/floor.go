@@ -40,11 +40,6 @@ func floorPlaces(p *fold.Plan, and string) string {
 // floorPlace names them.
 var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "MIDDLE"}
 
-// floorOf is a floor as calc has it.
-func floorOf(f facts.FloorFact) pickup.Floor {
-	return pickup.Floor{Z: float64(f.Z), TiltX: float64(f.TiltX), TiltY: float64(f.TiltY), Rim: float64(f.Rim), Block: float64(f.Block)}
-}
-
 // lengthOf is what touches as calc has it, none where no length stands: then heights are the machine's.
 func lengthOf(l facts.LengthFact, _ bool) pickup.Length {
 	return pickup.Length{V: float64(l.L), Var: l.Cov.Var("l")}

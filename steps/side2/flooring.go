@@ -101,13 +101,23 @@ func (f flooring) floorAsks(v fold.View) []fold.Ask {
 	return asks
 }
 
+// first is the first touch of the floor in this round, wherever it was.
+func (f flooring) first(v fold.View) (z float64, ok bool) {
+	for i := range f.pts {
+		if z, ok = v.Num(floorField(i, 1), unit.KLength); ok {
+			return z, true
+		}
+	}
+	return 0, false
+}
+
 func (f flooring) rimAsks(v fold.View) (asks []fold.Ask) {
 	bore, found := v.Fact("bore")
 	for i, q := range f.rim {
 		of := fmt.Sprintf("rim@%s,%s", kit.Place(q.X), kit.Place(q.Y))
-		wr := kit.TravelWindow(f.p, "z")
-		if z, ok := v.Num("z1", unit.KLength); ok {
-			wr = kit.Around(z+rimHeight(f.p), 1, "the floor and the card's depth")
+		wr := kit.RimNow(f.p, v, q, kit.OverFloor)
+		if z, ok := f.first(v); ok {
+			wr = kit.Around(z+rimHeight(f.p), kit.OverFloor, "the floor and the card's depth")
 		}
 		asks = append(asks, f.touch(fmt.Sprintf("rim%d", i+1), "fixture rim: "+kit.OnFixture(f.p, q, bore, found), of, wr))
 	}

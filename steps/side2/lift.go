@@ -18,7 +18,8 @@ const wipeUnder = "Straps off, part out, wipe burrs and chips from its underside
 // lifting reads the heights again: did drilling lift the part?
 func lifting(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "lifted by drilling?", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("holes"), fold.AsRead("baseline")),
+		Title:   "lifted by drilling?",
+		Needs:   fold.Needs(fold.AsRead(facts.AMounting), fold.Live("holes"), fold.AsRead("baseline"), fold.Remembered("floor", kit.ZDatum(p))),
 		Recheck: &fold.Recheck{Lifts: []fold.FactID{"seat"}}, Makes: []fold.FactID{"lifted"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := facts.Baseline.In(v)

@@ -99,7 +99,7 @@ func (n nextTouch) length(v fold.View) (float64, bool) {
 // floor is where the floor was at the place that is touched.
 func (n nextTouch) floor(f facts.FloorFact) float64 {
 	z, _ := kit.PartZero(n.p)
-	return floorOf(f).At(frame.Vec{X: n.at.X, Y: n.at.Y}, z)
+	return kit.FloorOf(f).At(frame.Vec{X: n.at.X, Y: n.at.Y}, z)
 }
 
 func (n nextTouch) judge(v fold.View) fold.Outcome {

@@ -101,7 +101,7 @@ func asSeated(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		return
 	}
 	wx, wy := wedge(p, v)
-	was := pickup.Floor{Z: float64(seat.DZ+fl.Z+fl.Block) - rimWas(p, fl, kit.Rim(p)[0]),
+	was := pickup.Floor{Z: float64(seat.DZ+fl.Z+fl.Block) - kit.RimWas(p, fl, kit.Rim(p)[0]),
 		TiltX: float64(seat.TiltX+fl.TiltX) + wx, TiltY: float64(seat.TiltY+fl.TiltY) + wy}
 	mid := frame.Vec{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
 	worst, at := 0.0, ""

@@ -58,7 +58,7 @@ func (s screwing) asks(v fold.View) []fold.Ask {
 	if h, ok := desk.HeadHeight(s.p); ok {
 		asks = append(asks, fold.Ask{Field: "head", Label: "highest head, from its seat in the part up to its top", Kind: fold.Reading,
 			Unit: unit.KLength,
-			What: fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: kit.Around(h, 1, "head and washer by the job")})
+			What: fold.What{By: "gauge", Of: "screw-head", Dir: "height"}, Window: kit.Around(h, 0.5, "head and washer by the job")})
 	}
 	if s.alone && !s.p.OnLocator() { // no witness set shows a part that the screws pulled off its walls
 		asks = append(asks, fold.Ask{Field: "walls", Label: "strips " + strip(s.p) + " thick that pull out at " + walls(s.p) + " now",
@@ -111,7 +111,7 @@ func (s screwing) setAsks(v fold.View, h desk.Holding) []fold.Ask {
 	}
 	torque.Label = "torque of the screws, one for all"
 	if torque.Window != nil {
-		torque.Window.Why = "the working torque"
+		torque.Window.Half, torque.Window.Why = 0.3*torque.Window.Want, "the working torque"
 	}
 	switch howSet(v) {
 	case byDriver:
@@ -131,7 +131,7 @@ func turnAsk(h desk.Holding) fold.Ask {
 	a := fold.Ask{Field: "turn", Since: kit.SinceSet, Label: "turn past snug, one for all", Kind: fold.Reading, Unit: unit.KAngle,
 		What: fold.What{By: "eye", Of: "screws", Dir: "angle"}}
 	if t := float64(h.Set.Angle); h.Why == "" && t > 0 {
-		a.Window = kit.Around(t, t, "the working turn")
+		a.Window = kit.Around(t, t/2, "the working turn")
 	}
 	return a
 }

@@ -23,7 +23,7 @@ func Seat(p *fold.Plan, lies kit.Lies) *fold.Spec {
 	s := seating{p, lies, p.Setup.HoldDown == "S"}
 	sp := &fold.Spec{
 		Title: "seat part", Covers: true, Bare: fold.OnceSeated, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"),
-			fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p))), Makes: []fold.FactID{"seat"},
+			fold.AsRead("floor"), fold.IfThere(kit.ZDatum(p), "bore")), Makes: []fold.FactID{"seat"},
 		Keys: []string{"setups." + p.Setup.Name + ".flip", "setups." + p.Setup.Name + ".against", "part.size"},
 		Pause: &fold.Pause{Heading: "LAST LOOK AT THE BARE " + strings.ToUpper(kit.Bed(p).In),
 			Lost: "With the part in, the floor can't be read or wiped.",
@@ -167,7 +167,11 @@ func topAsks(p *fold.Plan, v fold.View) (asks []fold.Ask) {
 		a := fold.Ask{Field: sp.Field, Label: kit.WitnessAt(p, sp, fold.Known{}, false), Kind: fold.Reading, Unit: unit.KLength,
 			What: fold.What{By: kit.TouchBy(p), Of: sp.Of, Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(p, "z")}
 		if ok1 && ok2 {
-			a.Window = kit.Around(float64(fl.Z+l.L+fl.Block)+thicknessNow(p, v), 2, "floor and the part's thickness")
+			half := 2.0
+			if measured, ok := v.Fact("part/thickness"); ok && measured.By != "" {
+				half = kit.OverFloor
+			}
+			a.Window = kit.Around(float64(fl.Z+l.L+fl.Block)+thicknessNow(p, v), half, "floor and the part's thickness")
 		}
 		if sp.Field == "z1" {
 			a.Do = []fold.Act{topAct(p)}

@@ -39,7 +39,7 @@ func (s seating) judge(v fold.View) fold.Outcome {
 	wx, wy := wedge(s.p, v) // as the part itself is thicker at one end
 	l, touched := facts.Length.Of(kit.ZDatum(s.p).Thing()).In(v)
 	size := s.p.Job.Part.Size
-	is := pickup.SeatOf(pl, floorOf(fl), wx, wy, lengthOf(l, touched), [2]float64{size[0], size[1]})
+	is := pickup.SeatOf(pl, kit.FloorOf(fl), wx, wy, lengthOf(l, touched), [2]float64{size[0], size[1]})
 	k := judge.Of(s.p.Limit("seat.parallel"), is.Lean, 0)
 	s.chip(v, fl, c, k, is, &o)
 	seatSlips(s.p, v, &o)

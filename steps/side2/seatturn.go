@@ -24,7 +24,8 @@ func turnAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	for _, i := range ends {
 		s := spots[i]
 		asks = append(asks, fold.Ask{Field: s.Field, Label: s.Label + ", Y", Kind: fold.Reading, Unit: unit.KLength,
-			What: fold.What{By: kit.FaceBy(p, s.Axis), Of: s.Of, Dir: s.Dir, Axis: kit.AxisName[s.Axis]}, Window: kit.TravelWindow(p, "y")})
+			What:   fold.What{By: kit.FaceBy(p, s.Axis), Of: s.Of, Dir: s.Dir, Axis: kit.AxisName[s.Axis]},
+			Window: kit.Closer(kit.TravelWindow(p, "y"), inPocket(p, v, s))})
 	}
 	if y, ok := v.Num(asks[0].Field, unit.KLength); ok {
 		asks[1].Window = kit.Around(y, 0.2, "the other end of the face")

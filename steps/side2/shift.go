@@ -15,7 +15,7 @@ import (
 func shift(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
 		Title: "shift test", Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("screws"), fold.AsRead("baseline"),
-			fold.IfThere("bore", "offset", "ball")), Makes: []fold.FactID{"shift"},
+			fold.IfThere("bore", "offset", "ball"), fold.Remembered("floor", kit.ZDatum(p))), Makes: []fold.FactID{"shift"},
 		Asks: func(v fold.View) []fold.Ask {
 			b, ok := facts.Baseline.In(v)
 			return asksAgain(p, v, b, ok, p.Limit("shift.register"))

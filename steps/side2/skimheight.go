@@ -131,13 +131,14 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 	if x, ok := v.Num("pass", unit.KLength); ok {
 		expected = x
 	}
-	finished.Window = kit.Around(expected-p.Setup.Cut.Ap, 10, "the face under the skim")
+	finished.Window = kit.Around(expected-p.Setup.Cut.Ap, 3, "the face under the skim")
 	asks := []fold.Ask{pass, finished}
 	if h, _, ok, err := c.height(v); p.Short() && (!ok || err != nil || c.judged(v, h).Verdict == fold.Pass) {
 		asks = asks[:1] // how much is left decides nothing while the height is right
 	}
 	if p.Job.Machine.Probe == nil {
 		over := length("over", "skimmed face over the rim, by depth gauge", "depth gauge", c.of(), "over-rim", "z")
+		over.Window = kit.Around(c.overRim(v, expected), kit.OverFloor, "the pass over the card's rim")
 		over.Do = []fold.Act{{Do: "look", Of: "part", Words: "Spindle stopped, drive off, raise Z. Gauge or dial from the rim onto the skimmed " +
 			"face; lower than the rim is minus."}}
 		return append(append(asks, over), c.finer(v, length)...)
@@ -148,7 +149,18 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 	face.Do = []fold.Act{{Do: "fit", Of: "probe", Words: "Spindle stopped, its command off. Probe in, chips brushed off. Touch the skimmed " +
 		"face, then the rim beside it."}}
 	rim := length("rim", "rim of the fixture beside it", "probe", "rim@"+kit.Place(c.rim.X)+","+kit.Place(c.rim.Y), "z-", "z")
+	rim.Window = kit.RimNow(p, v, c.rim, kit.Refitted)
+	if f, ok := v.Num("face", unit.KLength); ok {
+		rim.Window = kit.Closer(rim.Window, kit.Touched(p, v, f-c.overRim(v, expected), kit.OverFloor, "the face and the pass"))
+	} else if rim.Window != nil {
+		face.Window = kit.Touched(p, v, rim.Window.Want+c.overRim(v, expected), rim.Window.Half, "the rim and the pass")
+	}
 	return append(asks, how, face, rim)
+}
+
+// overRim is how high the face of a pass should stand over the rim.
+func (c firstCut) overRim(v fold.View, pass float64) float64 {
+	return pass + v.Len("raised") - desk.SeatZ(c.p) - rimHeight(c.p)
 }
 
 func (c firstCut) of() string {

@@ -57,7 +57,7 @@ func setAsks(p *fold.Plan, v fold.View, base *facts.BaselineFact, times int, hei
 			a := witnessAsk(p, v, sp, k)
 			if k == 1 {
 				if base != nil && len(base.D) > i && s.fixed {
-					a.Window = touchNear(p, v, base.D[i]+s.Of(sp.Axis), 0.3, "where it stood before")
+					a.Window = kit.Touched(p, v, base.D[i]+s.Of(sp.Axis), 0.3, "where it stood before")
 				} else if w := inPocket(p, v, sp); w != nil {
 					a.Window = w
 				}
@@ -68,26 +68,19 @@ func setAsks(p *fold.Plan, v fold.View, base *facts.BaselineFact, times int, hei
 	return asks
 }
 
-// touchNear is the window of a touch whose value is foreseen.
-func touchNear(p *fold.Plan, v fold.View, want, half float64, why string) *fold.Window {
-	w := kit.Around(want, half, why)
-	w.Slips = unit.SlipContext{TipRadius: kit.FaceRadius(p, v)}
-	return w
-}
-
 // rimTouches are the fixture's own height, as often as each witness is read at first.
 func rimTouches(p *fold.Plan, v fold.View, heights bool) (asks []fold.Ask) {
 	r := kit.Rim(p)[0]
 	bore, found := v.Perhaps("bore")
 	for k := 1; k <= repeats(p); k++ {
 		a := fold.Ask{Field: kit.RepeatField("rim", k), Label: "rim of the fixture: " + kit.OnFixture(p, r, bore, found), Kind: fold.Reading,
-			Unit: unit.KLength,
-			What: fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"}, Window: kit.TravelWindow(
-				p, "z")}
+			Unit:   unit.KLength,
+			What:   fold.What{By: kit.TouchBy(p), Of: "rim@" + kit.Place(r.X) + "," + kit.Place(r.Y), Dir: "z-", Axis: "z"},
+			Window: kit.RimNow(p, v, r, refit(v))}
 		if k > 1 {
 			a.Label = kit.SecondTouch(a.Label)
 			if z, ok := v.Num("rim", unit.KLength); ok {
-				a.Window = touchNear(p, v, z, 0.05, "the touch before")
+				a.Window = kit.Touched(p, v, z, 0.05, "the touch before")
 			}
 		} else if heights {
 			a.Do = []fold.Act{fitting(p, "First the fixture's rim.")}
@@ -95,6 +88,14 @@ func rimTouches(p *fold.Plan, v fold.View, heights bool) (asks []fold.Ask) {
 		asks = append(asks, a)
 	}
 	return asks
+}
+
+// refit is how near a height is foreseen: in a step that stands on no length of its own the probe went out since.
+func refit(v fold.View) float64 {
+	if _, ok := v.Perhaps("baseline"); ok {
+		return kit.Refitted
+	}
+	return kit.OverFloor
 }
 
 // witnessAsk is the k-th touch of one witness.
@@ -106,7 +107,7 @@ func witnessAsk(p *fold.Plan, v fold.View, sp kit.Spot, k int) fold.Ask {
 	if k > 1 {
 		a.Label = kit.SecondTouch(a.Label)
 		if first, read := v.Num(sp.Field, unit.KLength); read {
-			a.Window = touchNear(p, v, first, 0.05, "the touch before")
+			a.Window = kit.Touched(p, v, first, 0.05, "the touch before")
 		}
 	}
 	if k > repeats(p) && p.Level() == fold.Full { // at a level they are simply asked: one touch each was the bargain
@@ -115,19 +116,25 @@ func witnessAsk(p *fold.Plan, v fold.View, sp kit.Spot, k int) fold.Ask {
 	return a
 }
 
-// inPocket is where a witness should stand that no baseline foresees: by the offset, or by the first touch on the
-// top; nil where neither says.
+// inPlace is how near a face of the part stands to where its card has it, by the room it has and by how it was cut (estimate).
+func inPlace(p *fold.Plan) float64 { return 0.5 + p.Job.Fixture.Pocket.Clearance }
+
+// inPocket is where a witness should stand that no baseline foresees: by the offset or the bore, or by the first touch on
+// the top; nil where neither says.
 func inPocket(p *fold.Plan, v fold.View, sp kit.Spot) *fold.Window {
-	off, placed := facts.Offset.Perhaps(v)
-	ball := kit.FaceRadius(p, v)
+	at, placed := kit.ZeroNow(p, v)
+	ball := sp.Sign * kit.FaceRadius(p, v)
 	switch {
 	case placed && sp.Axis == fit.AxisX:
-		return touchNear(p, v, float64(off.X)+sp.At.X-sp.Sign*ball, 1, "the part in its pocket")
+		return kit.Touched(p, v, at.X+sp.At.X-ball, inPlace(p), "the part in its pocket")
 	case placed && sp.Axis == fit.AxisY:
-		return touchNear(p, v, float64(off.Y)+sp.At.Y-sp.Sign*ball, 1, "the part in its pocket")
+		return kit.Touched(p, v, at.Y+sp.At.Y-ball, inPlace(p), "the part in its pocket")
 	case sp.Axis == fit.AxisZ:
 		if z, ok := v.Num("z1", unit.KLength); ok && sp.Field != "z1" {
-			return touchNear(p, v, z, 0.5, "the first touch on the top")
+			return kit.Touched(p, v, z, 0.5, "the first touch on the top")
+		}
+		if z, ok := kit.TopNow(p, v); ok {
+			return kit.Touched(p, v, z, kit.OverFloor, "floor and part as they were seated")
 		}
 	}
 	return nil

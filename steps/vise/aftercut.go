@@ -21,7 +21,8 @@ func seatPoints(p *fold.Plan) []jobs.Point { return topPoints(p)[:4] }
 // themselves, and with Z0: that the cut is where the program has it.
 func sizes(p *fold.Plan) *fold.Spec {
 	s := &fold.Spec{
-		Title: "sizes cut", Needs: fold.Needs(fold.Live("cut"), fold.IfThere("corner", "offset", "top", kit.ZDatum(p))),
+		Title: "sizes cut", Needs: fold.Needs(fold.Live("cut"), fold.IfThere("corner", "offset", "top", kit.ZDatum(p)),
+			fold.Remembered(kit.ZDatum(p))),
 		Makes: []fold.FactID{"part/width-x", "part/width-y", "part/seat", "part/edges"}, Former: []string{"part.size"},
 		Asks:  func(v fold.View) []fold.Ask { return sizeAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeSizes(p, v) },
@@ -61,6 +62,10 @@ func sizeAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	w := kit.TravelWindow(p, "z")
 	if z, ok := seatZ(p, v); ok {
 		w = kit.Around(z, 0.3, "Z0, the finished top")
+	} else if l, ok := facts.Length.Of(kit.ZDatum(p).Thing()).Perhaps(v); ok {
+		if f, ok := facts.Offset.Perhaps(v); ok {
+			w = kit.Around(float64(f.Z)+float64(l.L), kit.Refitted, "Z0, the finished top")
+		}
 	}
 	for i, q := range seatPoints(p) {
 		a := fold.Ask{Field: fmt.Sprintf("z%d", i+1), Label: "seat face, " + kit.CornerName[i], Kind: fold.Reading, Unit: unit.KLength,

@@ -71,7 +71,7 @@ func (q cornerAsking) window(f face, pre string, i int, axis string) *fold.Windo
 	l, okL := q.v.Num(pre+"1."+f.along(), unit.KLength)
 	switch {
 	case i == 1 && axis == f.axis && okN:
-		w = kit.Around(n, 1, "the other contact on this face")
+		w = kit.Around(n, kit.UnderOne, "the other contact on this face")
 	case i == 1 && axis != f.axis && okL:
 		w = kit.Around(l+f.spots()[i]-f.spots()[0], 5, "the place along the face")
 	case pre == "b":

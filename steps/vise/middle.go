@@ -32,7 +32,7 @@ func middleAsks(p *fold.Plan, v fold.View) []fold.Ask {
 				opposite, i = "f", 1
 			}
 			if x, ok := v.Num(opposite, unit.KLength); ok {
-				w = kit.Around(x+size[i]+2*c.Radius, 1, "the face across and the stock's size")
+				w = kit.Around(x+size[i]+2*c.Radius, kit.UnderOne, "the face across and the stock's size")
 				w.Slips = kit.Slips(p, v, m.axis, c.Radius, nil)
 			}
 		}
@@ -48,7 +48,7 @@ func middleAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	f := FaceOf(p, "y", sy)
 	w := kit.TravelWindow(p, "y")
 	if x, ok := v.Num(jawSide(p), unit.KLength); ok {
-		w = kit.Around(x, 1, "the middle of this face")
+		w = kit.Around(x, kit.UnderOne, "the middle of this face")
 	}
 	return append(asks, touchAsk(p, c, f, "t", f.name+", to the right of its middle", f.spots()[1], "y", w))
 }

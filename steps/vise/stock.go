@@ -57,7 +57,7 @@ func stockAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	for i, name := range checks.StockPlaces {
 		a := cal(fmt.Sprintf("t%d", i+1), "thickness, "+name, fmt.Sprintf("thickness-%d", i+1), thick, 4)
 		if t, ok := v.Num("t1", unit.KLength); ok && i > 0 {
-			a.Window = kit.Around(t, 1, "the corner before")
+			a.Window = kit.Around(t, kit.UnderOne, "the corner before")
 		}
 		asks = append(asks, a)
 	}
