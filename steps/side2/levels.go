@@ -73,7 +73,6 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "strips", Minutes: 0.6, Catches: found{"seated-on-chip": 0.06}},
 		{Field: "walls", Minutes: 0.4, Catches: found{"clearance-not-pushed": 0.02, "turned-at-walls": 0.25}},
 		{Field: "py*", With: "turn at the walls", Minutes: 0.5, Catches: found{"turned-at-walls": 0.1}},
-		{Field: "py*", Walk: 4, With: "turn at the walls", From: fold.FirstUse, Minutes: 0.5, Catches: found{"turned-at-walls": 0.1}},
 		{Field: "turns", Walk: 4, From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z*", With: "part heights", From: fold.Irreplaceable, Minutes: 0.5, Catches: found{"seated-on-chip": 0.02}},
 		{Field: "pins", From: fold.Irreplaceable, Minutes: 0.4},
