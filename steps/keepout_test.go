@@ -190,7 +190,7 @@ func TestDrillPlan(t *testing.T) {
 func TestHolePlaces(t *testing.T) {
 	const skew = 1e-3
 	fix := frame.Fixture{Bore: frame.Vec{X: -300, Y: -150}, V: frame.Vec{X: 45, Y: 20}, Q: 1, Skew: skew}
-	pl := fix.Straight()
+	pl := fix.Compromise(frame.Vec{})
 	offset := fold.Known{ID: "offset", Value: []float64{pl.Offset.X, pl.Offset.Y, -280, 0, 0, 0, 45, 20, 1, skew, -300, -150}, Cov: [][]float64{{0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}}}
 	p := lidPlan(t, nil)
 	rows := pageOf(p, "drill", offset).Rows

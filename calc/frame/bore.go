@@ -21,13 +21,6 @@ const (
 	LessEccentricity                   // today's eccentricity and the machine's part of the as-made bias
 )
 
-func (c Correction) String() string {
-	if c == LessBias {
-		return "as-made bias"
-	}
-	return "today's eccentricity and the machine's part of the as-made bias"
-}
-
 // Centre corrects a raw probed centre exactly once. same says that the stylus mounting and the spindle
 // mark are those of the as-made day: the bias then cancels the probe as a whole and today's eccentricity is not
 // used. Otherwise the probe is taken out by today's eccentricity, and of the bias only the machine's part,

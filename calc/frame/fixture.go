@@ -30,19 +30,15 @@ type Placement struct {
 	Rotation unit.Angle
 }
 
-// Motion returns the map from program coordinates to machine coordinates; its Inverse goes back.
+// Motion returns the map from program coordinates to machine coordinates.
 func (pl Placement) Motion() Motion { return Motion{pl.Rotation, pl.Offset} }
 
 // Rotated returns the placement of a control that turns the program: the offset on the part
 // zero, Bore + R(Skew) Q V, and the rotation about it. No feature is left in error.
 func (f Fixture) Rotated() Placement { return Placement{f.zero(), f.Skew} }
 
-// Straight returns the placement of a control without rotation: the offset on the part zero. The error is
-// (R - I) p, largest at the corner farthest from the part zero.
-func (f Fixture) Straight() Placement { return Placement{f.zero(), 0} }
-
-// Compromise returns the placement without rotation that is exact at c instead of the part zero: the error is
-// (R - I)(p - c). With c the Middle of the critical features the worst of them is halved.
+// Compromise returns the placement of a control without rotation: the offset that is exact at c, the part zero itself
+// where c is none. The error is (R - I)(p - c); with c the Middle of the critical features the worst of them is halved.
 func (f Fixture) Compromise(c Vec) Placement {
 	return Placement{f.zero().Add(Motion{Turn: f.Skew}.Move(c)), 0}
 }

@@ -15,83 +15,30 @@ const (
 	AboutY             // left and right change places
 )
 
-// Flip turns the part upside down: a rotation by 180 degrees, never a mirror. It takes
-// side-1 program coordinates to side-2 program coordinates and, being its own inverse, back.
+// Flip turns the part upside down: a rotation by 180 degrees, never a mirror. It takes side-1 program
+// coordinates to side-2 program coordinates in plan and, being its own inverse, back.
 //
-//	about X: (X, Y, Z) -> (X, Across - Y, Height - Z)
-//	about Y: (X, Y, Z) -> (Across - X, Y, Height - Z)
+//	about X: (X, Y) -> (X, Across - Y)      about Y: (X, Y) -> (Across - X, Y)
 type Flip struct {
 	Axis   Axis
-	Across float64 // old plus new coordinate across the axis, mm: part width or length, or twice the pin line
-	Height float64 // old plus new Z, mm: see the constructors
+	Across float64 // old plus new coordinate across the axis, mm: part width or length
 }
 
-// OverTop flips a part of finished size (length X, width Y, thickness Z) with both zeros at the
-// lower-left corner of the top that is up: Z goes to -Z - thickness. The thickness is the
-// finished one; the stock's would be out by the skin.
-func OverTop(a Axis, size Vec3) Flip { return Flip{a, across(a, size), -size.Z} }
-
-// OverFloor flips a part whose side-2 Z zero is the pocket floor: the seat face lies on it. seat
-// is the height of that face in side-1 coordinates: 0 when side 1's zero face is the seat, the
-// height of the shoulder when a shoulder is. Z goes to seat - Z.
-func OverFloor(a Axis, size Vec3, seat float64) Flip { return Flip{a, across(a, size), seat} }
-
-// OnPins returns the same flip about a pin line: the line is at that Y (flip about X) or that X
-// (flip about Y), mm. An error of the line's place shows twice in the part.
-func (f Flip) OnPins(line float64) Flip {
-	f.Across = 2 * line
-	return f
-}
-
-func across(a Axis, size Vec3) float64 {
+// Over flips a part of finished length X and width Y with both zeros at the lower-left corner of the side that is up.
+func Over(a Axis, size Vec) Flip {
 	if a == AboutX {
-		return size.Y
+		return Flip{a, size.Y}
 	}
-	return size.X
+	return Flip{a, size.X}
 }
 
-// Apply returns the side-2 coordinates of a point given in side-1 coordinates, or back.
-func (f Flip) Apply(p Vec3) Vec3 {
-	q := f.Plan(p.Plan())
-	return Vec3{q.X, q.Y, f.Height - p.Z}
-}
-
-// Plan is Apply without Z. Seen from above it is a reflection: through-features reverse
+// Plan is a point of one side on the other. Seen from above it is a reflection: through-features reverse
 // their sense although the part is turned, not mirrored.
 func (f Flip) Plan(p Vec) Vec {
 	if f.Axis == AboutX {
 		return Vec{p.X, f.Across - p.Y}
 	}
 	return Vec{f.Across - p.X, p.Y}
-}
-
-// Matrix returns the rotation part of the flip, determinant +1.
-func (f Flip) Matrix() [3][3]float64 {
-	if f.Axis == AboutX {
-		return [3][3]float64{{1, 0, 0}, {0, -1, 0}, {0, 0, -1}}
-	}
-	return [3][3]float64{{-1, 0, 0}, {0, 1, 0}, {0, 0, -1}}
-}
-
-// Angle returns the direction on side 2 of a direction on side 1, in (-π, π]: phi goes to
-// -phi about X, to π - phi about Y.
-func (f Flip) Angle(phi unit.Angle) unit.Angle {
-	a := -float64(phi)
-	if f.Axis == AboutY {
-		a += math.Pi
-	}
-	if a = math.Remainder(a, 2*math.Pi); a == -math.Pi {
-		a = math.Pi
-	}
-	return unit.Angle(a)
-}
-
-// Wall returns on which side of the flipped part the edge stands that was on side w before.
-func (f Flip) Wall(w Wall) Wall {
-	if f.Axis == AboutX && w.Dir().Y != 0 || f.Axis == AboutY && w.Dir().X != 0 {
-		return w.Opposite()
-	}
-	return w
 }
 
 // Mirrored says whether a side-2 program is a mirror image of the part: side1 are three points of
@@ -126,12 +73,6 @@ func sense(p [3]Vec) (float64, error) {
 	}
 	return area, nil
 }
-
-// Squareness returns what a machine out of square does to the register of the sides at p: error in
-// the sense of the package, mm, in side-2 coordinates, zero at the centre c that both sides were picked up from.
-// eps is the X error for each mm of Y (a cut at y lands at x + eps*y). It doubles across either flip, and a
-// fixture made on the same machine does not cure it.
-func Squareness(eps unit.Slope, p, c Vec) Vec { return Vec{-2 * float64(eps) * (p.Y - c.Y), 0} }
 
 // SquarenessOf returns the squareness that explains a register error in X between two places dy apart in Y, both sides cut on the
 // machine and compared in side-2 coordinates: half of the mismatch is the machine's. dy must not be 0.

@@ -4,108 +4,41 @@ import (
 	"math"
 	"testing"
 
-	"fliptrue/calc/unit"
+	"fliptrue/calc/fit"
 
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 )
 
-// A part 84 x 54 x 14 and a point in it; computed here.
-func TestFlipWorked(t *testing.T) {
-	size, p := Vec3{84, 54, 14}, Vec3{10, 12, -3}
-	for _, c := range []struct {
-		name string
-		f    Flip
-		want Vec3
-	}{
-		{"about X", OverTop(AboutX, size), Vec3{10, 42, -11}},
-		{"about Y", OverTop(AboutY, size), Vec3{74, 12, -11}},
-		{"pin line 0.010 off", OverTop(AboutX, size).OnPins(27.010), Vec3{10, 42.020, -11}},
-		{"floor, seat is side 1's zero", OverFloor(AboutX, size, 0), Vec3{10, 42, 3}},
-		{"floor, shoulder at -2", OverFloor(AboutX, size, -2), Vec3{10, 42, 1}},
-	} {
-		got := c.f.Apply(p)
-		nearVec(t, c.name, got.Plan(), c.want.Plan(), 1e-12)
-		near(t, c.name+" z", got.Z, c.want.Z, 1e-12)
-		back := c.f.Apply(got)
-		nearVec(t, c.name+" back", back.Plan(), p.Plan(), 1e-12)
-		near(t, c.name+" back z", back.Z, p.Z, 1e-12)
-	}
-}
-
-func TestFlipProperties(t *testing.T) {
+// A part 84 x 54 turned over in space about the middle of its outline: half a turn by a matrix, which is no mirror.
+func TestFlipIsHalfATurn(t *testing.T) {
+	near(t, "about X", Over(AboutX, Vec{84, 54}).Plan(Vec{10, 12}).Y, 42, 1e-12)
+	near(t, "about Y", Over(AboutY, Vec{84, 54}).Plan(Vec{10, 12}).X, 74, 1e-12)
 	rapid.Check(t, func(t *rapid.T) {
-		draw := func() Vec3 {
-			p := drawVec(t, "p", 300)
-			return Vec3{p.X, p.Y, rapid.Float64Range(-100, 100).Draw(t, "z")}
-		}
+		size, p := drawVec(t, "size", 300), drawVec(t, "p", 300)
 		axis := Axis(rapid.IntRange(0, 1).Draw(t, "axis"))
-		f := OverTop(axis, draw())
-		if rapid.Bool().Draw(t, "floor") {
-			f = OverFloor(axis, draw(), rapid.Float64Range(-50, 50).Draw(t, "seat"))
+		half := mat.NewDense(3, 3, []float64{1, 0, 0, 0, -1, 0, 0, 0, -1})
+		if axis == AboutY {
+			half = mat.NewDense(3, 3, []float64{-1, 0, 0, 0, 1, 0, 0, 0, -1})
 		}
-		if rapid.Bool().Draw(t, "pins") {
-			f = f.OnPins(rapid.Float64Range(-100, 100).Draw(t, "line"))
-		}
-		p, q := draw(), draw()
-		// Twice is nothing. The sums are exact to one rounding of each coordinate.
-		b := f.Apply(f.Apply(p))
-		nearVec(t, "twice", b.Plan(), p.Plan(), 1e-12)
-		near(t, "twice z", b.Z, p.Z, 1e-12)
-		// Differences go through the matrix, whose determinant is +1 (gonum) and whose square is the identity.
-		m := f.Matrix()
-		d := mat.NewDense(3, 3, []float64{m[0][0], m[0][1], m[0][2], m[1][0], m[1][1], m[1][2], m[2][0], m[2][1], m[2][2]})
-		if det := mat.Det(d); math.Abs(det-1) > 1e-15 {
+		if det := mat.Det(half); math.Abs(det-1) > 1e-15 {
 			t.Fatalf("determinant %v", det)
 		}
-		var sq mat.Dense
-		sq.Mul(d, d)
-		if !mat.Equal(&sq, mat.NewDiagDense(3, []float64{1, 1, 1})) {
-			t.Fatal("squared is not the identity")
+		var to mat.VecDense
+		to.MulVec(half, mat.NewVecDense(3, []float64{p.X - size.X/2, p.Y - size.Y/2, 7}))
+		f := Over(axis, size)
+		got := f.Plan(p)
+		if axis == AboutX { // its own zero along the axis stays
+			nearVec(t, "about X", got, Vec{p.X, to.AtVec(1) + size.Y/2}, 1e-12)
+		} else {
+			nearVec(t, "about Y", got, Vec{to.AtVec(0) + size.X/2, p.Y}, 1e-12)
 		}
-		fp, fq := f.Apply(p), f.Apply(q)
-		v := mat.NewVecDense(3, []float64{p.X - q.X, p.Y - q.Y, p.Z - q.Z})
-		var w mat.VecDense
-		w.MulVec(d, v)
-		near(t, "dx", fp.X-fq.X, w.AtVec(0), 1e-12)
-		near(t, "dy", fp.Y-fq.Y, w.AtVec(1), 1e-12)
-		near(t, "dz", fp.Z-fq.Z, w.AtVec(2), 1e-12)
-		// A direction's angle on side 2 is that of the flipped direction.
-		dir := p.Plan().Sub(q.Plan())
-		if dir.Len() > 1e-3 {
-			to := f.Plan(p.Plan()).Sub(f.Plan(q.Plan()))
-			got := f.Angle(unit.Angle(math.Atan2(dir.Y, dir.X)))
-			near(t, "angle", math.Remainder(float64(got)-math.Atan2(to.Y, to.X), 2*math.Pi), 0, 1e-9)
-			if got <= -math.Pi || got > math.Pi {
-				t.Fatalf("angle %v outside (-π, π]", got)
-			}
-		}
+		nearVec(t, "twice is nothing", f.Plan(got), p, 1e-12)
 	})
 }
 
-func TestFlipAngles(t *testing.T) {
-	x, y := Flip{Axis: AboutX}, Flip{Axis: AboutY}
-	near(t, "about X", float64(x.Angle(30*deg)), -30*deg, 1e-15)
-	near(t, "about Y", float64(y.Angle(30*deg)), 150*deg, 1e-15)
-	near(t, "half turn", float64(x.Angle(math.Pi)), math.Pi, 1e-15)
-}
-
-func TestFlipWall(t *testing.T) {
-	x, y := Flip{Axis: AboutX}, Flip{Axis: AboutY}
-	for _, c := range []struct{ w, aboutX, aboutY Wall }{
-		{Left, Left, Right}, {Right, Right, Left}, {Toward, Away, Toward}, {Away, Toward, Away},
-	} {
-		if got := x.Wall(c.w); got != c.aboutX {
-			t.Errorf("about X %v -> %v", c.w, got)
-		}
-		if got := y.Wall(c.w); got != c.aboutY {
-			t.Errorf("about Y %v -> %v", c.w, got)
-		}
-	}
-}
-
 func TestMirrored(t *testing.T) {
-	f := OverTop(AboutX, Vec3{96, 64, 16})
+	f := Over(AboutX, Vec{96, 64})
 	side1 := [3]Vec{{12, 12}, {84, 12}, {12, 52}}
 	var turned, mirrored [3]Vec
 	for i, p := range side1 {
@@ -130,7 +63,7 @@ func TestMirrored(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		f := Flip{Axis(rapid.IntRange(0, 1).Draw(t, "axis")), rapid.Float64Range(-100, 100).Draw(t, "across"), 0}
+		f := Flip{Axis(rapid.IntRange(0, 1).Draw(t, "axis")), rapid.Float64Range(-100, 100).Draw(t, "across")}
 		tri := [3]Vec{drawVec(t, "a", 50), drawVec(t, "b", 50), drawVec(t, "c", 50)}
 		// wherever the program has its zero, and turned by any amount, it is no mirror
 		m := drawMotion(t, "program")
@@ -150,7 +83,7 @@ func TestMirrored(t *testing.T) {
 	})
 }
 
-// A machine model shares no formula with Squareness: a machine whose X follows Y cuts side 1, the part is turned over and
+// A machine model shares no formula with fit.OutOfSquare, by which the register reckons, nor with SquarenessOf: a machine whose X follows Y cuts side 1, the part is turned over and
 // laid back into the same pocket, the same features are cut again and compared in the part. 0.02/300 over half widths of 27 gives
 // 0.0036, 0.05/300 gives 0.0090, 0.010/100 gives 0.0054, about X and about Y alike (computed here).
 func TestSquarenessDoubles(t *testing.T) {
@@ -171,20 +104,11 @@ func TestSquarenessDoubles(t *testing.T) {
 				mean = mean.Add(part.Sub(cut).Times(1.0 / 4)) // the pickup centres the two sides on each other
 			}
 			for i, p := range corners {
-				got := Squareness(unit.Slope(c.eps), p, Vec{L / 2, W / 2})
+				got := Vec{-fit.OutOfSquare(c.eps, p.Y, W/2), 0} // its sign: by how much side 2 is out
 				nearVec(t, "squareness", got, diff[i].Sub(mean), 1e-12)
 				near(t, "size", math.Abs(got.X), c.want, 1e-12)
 				near(t, "found again", float64(SquarenessOf(diff[2].X-diff[1].X, W)), c.eps, 1e-12)
 			}
 		}
-	}
-}
-
-// Turned over, the seat face of side 1 stands on the floor: that is the zero, or one thickness below it.
-func TestZ0(t *testing.T) {
-	size := Vec3{96, 64, 14}
-	for z, floor := range map[Z0]float64{Floor: 0, FinishedTop: -14} {
-		near(t, "seat", z.Over(AboutX, size, 0).Apply(Vec3{20, 20, 0}).Z, floor, 1e-12)
-		near(t, "finished top", z.Over(AboutX, size, 0).Apply(Vec3{0, 0, -14}).Z, floor+14, 1e-12)
 	}
 }

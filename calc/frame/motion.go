@@ -12,11 +12,6 @@ type Motion struct {
 	Shift Vec // mm
 }
 
-// TurnAbout returns the motion that turns by theta about the point c, which stays where it is.
-func TurnAbout(c Vec, theta unit.Angle) Motion {
-	return Motion{theta, c.Sub(c.Turned(float64(theta)))}
-}
-
 // Apply returns where m takes p.
 func (m Motion) Apply(p Vec) Vec { return p.Turned(float64(m.Turn)).Add(m.Shift) }
 
@@ -26,16 +21,6 @@ func (m Motion) Move(p Vec) Vec {
 	sh, ch := math.Sincos(float64(m.Turn) / 2)
 	d := Vec{float64(-sh*p.X) - float64(ch*p.Y), float64(ch*p.X) - float64(sh*p.Y)}.Times(2 * sh)
 	return d.Add(m.Shift)
-}
-
-// Inverse returns the motion that undoes m.
-func (m Motion) Inverse() Motion {
-	return Motion{-m.Turn, m.Shift.Turned(-float64(m.Turn)).Times(-1)}
-}
-
-// After returns the motion "first n, then m".
-func (m Motion) After(n Motion) Motion {
-	return Motion{m.Turn + n.Turn, m.Apply(n.Shift)}
 }
 
 // Jacobian returns the derivative of Apply(p) by (Shift.X, Shift.Y, Turn). For a small turn

@@ -7,66 +7,21 @@ import (
 	"fliptrue/calc/unit"
 )
 
-// Bears says against which of its two walls a part lies flat. Side 1 and the pocket lean
-// apart by twice the machine's squareness, so at the other wall it touches at one end only.
-type Bears int
-
-const (
-	NotRead    Bears = iota // strips were not tried at both ends of both walls
-	BearsLeft               // the wall that runs along Y, left or right
-	BearsFront              // the wall that runs along X, toward or away
-)
-
-// Seat is a part pushed against two walls that meet.
+// Seat is a part pushed against two walls that meet. Side 1 and the pocket lean apart by twice the machine's
+// squareness, so where it lies flat at one wall it touches the other at one end only.
 type Seat struct {
 	Size  Vec     // length along X and width along Y, mm
 	Walls [2]Wall // one of left, right and one of toward, away
-	Bears Bears
 }
 
 // OneSided is a mismatch that has one sign: part's feature minus where the tool will cut.
 // It lies within Half of Value.
 type OneSided struct{ Value, Half Vec }
 
-// Squareness returns what a machine out of square by eps (X error for each mm of Y) does to
-// the register at p of a part pushed against walls, side-2 coordinates, mm.
-//
-// Against the wall along X the part lies flat and touches the wall along Y at one end: the
-// mismatch in X is away from that wall, 0 where it touches and 2 |eps| W at the other end, eps W
-// on the middle line, where the formula of a centred part says 0. With the wall along Y flat it is
-// Y that carries 0 to 2 |eps| L. A sign that is known says which end touches; signed false takes
-// |eps| and leaves the place open, Value and Half both |eps| W. With Bears not read either may be so, and
-// each axis holds all from 0 on. Derived; Squareness is the centred part.
-func (s Seat) Squareness(eps unit.Slope, signed bool, p Vec) (OneSided, error) {
-	var out OneSided
-	x, y, err := s.walls()
-	if err != nil {
-		return out, err
-	}
-	e := float64(eps)
-	if math.IsNaN(e) || math.IsInf(e, 0) {
-		return out, fmt.Errorf("squareness is %g: it must be a finite number; correct the machine card", e)
-	}
-	// The part's wall leans by -2 eps against the pocket's. From the wall along Y it stands off
-	// by 0 at its upper end for eps above 0 at the left wall; at the right wall it is the lower one.
-	offX := away(-2*e, p.Y, s.Size.Y, -x.Dir().X, signed)
-	// Turned flat against the wall along Y, it leans by -2 eps against the wall along X.
-	offY := away(-2*e, p.X, s.Size.X, -y.Dir().Y, signed)
-	switch s.Bears {
-	case BearsFront:
-		out.Value.X, out.Half.X = offX.v, offX.half
-	case BearsLeft:
-		out.Value.Y, out.Half.Y = offY.v, offY.half
-	default: // all from none to the whole of either
-		offX, offY = offX.fromNone(), offY.fromNone()
-		out.Value, out.Half = Vec{offX.v, offY.v}, Vec{offX.half, offY.half}
-	}
-	return out, nil
-}
-
-// Leaning is the same where the turn of the part against its pocket is known within half, rad, of the
-// sign of eps nothing: the wall along Y leans by twice eps and the turn together, the wall along X by the
-// turn alone, and each touches at one end. Half 0 is a turn that was measured.
+// Leaning returns what a machine out of square by eps (X error for each mm of Y) does to the register at p of a
+// part pushed against walls, side-2 coordinates, mm, where the turn of the part against its pocket is known
+// within half, rad, of the sign of eps nothing: the wall along Y leans by twice eps and the turn together, the
+// wall along X by the turn alone, and each touches at one end. Half 0 is a turn that was measured.
 //
 // It is exact at the ends of the ranges: between them each mismatch is a piecewise straight
 // function with its kink where a wall lies flat, which is tried as well. Derived.
@@ -89,7 +44,7 @@ func (s Seat) Leaning(eps unit.Slope, turn, half unit.Angle, p Vec) (OneSided, e
 			slopes = append(slopes, 0)
 		}
 		for _, slope := range slopes {
-			d := away(slope, t, length, off, true).v
+			d := away(slope, t, length, off)
 			lo, hi = math.Min(lo, d), math.Max(hi, d)
 		}
 		return (lo + hi) / 2, (hi - lo) / 2
@@ -119,31 +74,15 @@ func (s Seat) walls() (x, y Wall, err error) {
 	return x, y, nil
 }
 
-// stand is how far a wall of the part stands off its pocket wall at a place.
-type stand struct{ v, half float64 }
-
-// away is the stand-off of a wall that leans by slope along its length and touches at one
-// end, in the direction off (+1 or -1) away from the pocket wall, at t of its length.
-func away(slope, t, length, off float64, signed bool) stand {
-	if !signed {
-		half := math.Abs(slope) * length / 2
-		return stand{off * half, half}
-	}
+// away is how far a wall of the part stands off its pocket wall: it leans by slope along its length and touches
+// at one end, in the direction off (+1 or -1) away from the pocket wall, at t of its length.
+func away(slope, t, length, off float64) float64 {
 	// slope*t + c has the sign of off everywhere on the wall, and is 0 at one end.
 	c := 0.0
 	if slope*off < 0 {
 		c = -slope * length
 	}
-	return stand{slope*t + c, 0}
-}
-
-// fromNone is the same when it may as well not be there.
-func (s stand) fromNone() stand {
-	most := s.v
-	if s.half > 0 {
-		most = 2 * s.v
-	}
-	return stand{most / 2, math.Abs(most) / 2}
+	return slope*t + c
 }
 
 // TurnAtWalls is the half-width, rad, of a turn that feeler strips at a wall cannot see:

@@ -8,12 +8,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-// pushed is where a part's feature p ends up minus where the tool cuts it, by pushing the
+// pushed is, with the turn that it took, where a part's feature p ends up minus where the tool cuts it, by pushing the
 // part itself: its outline as a machine out of square cut it on side 1, turned over in space, laid
 // flat against one pocket wall that the same machine cut, then moved until it touches both.
-func pushed(eps float64, axis Axis, size Vec, walls [2]Wall, flatX bool, p Vec) Vec {
+func pushed(eps float64, axis Axis, size Vec, walls [2]Wall, flatX bool, p Vec) (moved Vec, turn float64) {
 	cut := func(q Vec) Vec { return Vec{q.X + eps*q.Y, q.Y} }
-	turn := 0.0
 	part := func(q Vec) Vec { // side-2 program coordinates to where the solid is
 		if axis == AboutX {
 			r := cut(Vec{q.X, size.Y - q.Y})
@@ -58,10 +57,12 @@ func pushed(eps float64, axis Axis, size Vec, walls [2]Wall, flatX bool, p Vec) 
 		}
 		shift.X = -most * w.Dir().X
 	}
-	return part(p).Add(shift).Sub(cut(p))
+	return part(p).Add(shift).Sub(cut(p)), turn
 }
 
-func TestSquarenessOfAPushedPart(t *testing.T) {
+// Whichever wall it lies flat against and whatever the sign of eps, it lies within what is said: with its turn
+// measured, and with a turn that may be anything up to twice eps.
+func TestLeaningOfAPushedPart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		eps := rapid.Float64Range(-3e-4, 3e-4).Draw(t, "eps")
 		size := Vec{rapid.Float64Range(20, 150).Draw(t, "l"), rapid.Float64Range(20, 150).Draw(t, "w")}
@@ -72,61 +73,50 @@ func TestSquarenessOfAPushedPart(t *testing.T) {
 		p := Vec{rapid.Float64Range(0, 1).Draw(t, "px") * size.X, rapid.Float64Range(0, 1).Draw(t, "py") * size.Y}
 		axis := rapid.SampledFrom([]Axis{AboutX, AboutY}).Draw(t, "axis")
 		const second = 1e-4 // eps² times the part, and what the bearing corner slides along its wall
-		for _, b := range []Bears{BearsFront, BearsLeft} {
-			s.Bears = b
-			want := pushed(eps, axis, size, s.Walls, b == BearsFront, p)
-			got, err := s.Squareness(unit.Slope(eps), true, p)
-			if err != nil {
-				t.Fatal(err)
-			}
-			nearVec(t, "signed", got.Value, want, second)
-			if got.Half != (Vec{}) {
-				t.Fatalf("a signed one is in doubt by %v", got.Half)
-			}
-			for _, bears := range []Bears{b, NotRead} { // without sign, and without reading which wall bears, it lies within
-				s.Bears = bears
-				for _, signed := range []bool{false, bears == NotRead} {
-					u, _ := s.Squareness(unit.Slope(-math.Abs(eps)), false, p)
-					if signed {
-						u, _ = s.Squareness(unit.Slope(eps), true, p)
-					}
-					if math.Abs(want.X-u.Value.X) > u.Half.X+second || math.Abs(want.Y-u.Value.Y) > u.Half.Y+second {
-						t.Fatalf("bears %d signed %v: %v lies outside %+v", bears, signed, want, u)
-					}
+		for _, flatX := range []bool{true, false} {
+			want, turn := pushed(eps, axis, size, s.Walls, flatX, p)
+			for _, known := range [][2]float64{{turn, 0}, {0, 2*math.Abs(eps) + 1e-9}} {
+				got, err := s.Leaning(unit.Slope(eps), unit.Angle(known[0]), unit.Angle(known[1]), p)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if math.Abs(want.X-got.Value.X) > got.Half.X+second || math.Abs(want.Y-got.Value.Y) > got.Half.Y+second {
+					t.Fatalf("flat along X %v, turn %g ± %g: %v lies outside %+v", flatX, known[0], known[1], want, got)
 				}
 			}
 		}
 	})
 }
 
-// One-sided, 0 to 2 eps W, with eps W on the middle line, where the centred part has 0.
-func TestOneSidedSquareness(t *testing.T) {
-	s := Seat{Size: Vec{96, 64}, Walls: [2]Wall{Left, Away}, Bears: BearsFront}
-	for y, want := range map[float64]float64{0: 2 * 1e-4 * 64, 32: 1e-4 * 64, 64: 0} {
-		o, err := s.Squareness(1e-4, true, Vec{10, y})
-		if err != nil {
-			t.Fatal(err)
+// One-sided, 0 to 2 eps W at both ends of the wall and 0 to eps W on its middle line, where a centred part has none.
+func TestLeaningIsOneSided(t *testing.T) {
+	s := Seat{Size: Vec{96, 64}, Walls: [2]Wall{Left, Away}}
+	for y, most := range map[float64]float64{0: 2 * 1e-4 * 64, 32: 1e-4 * 64, 64: 2 * 1e-4 * 64} {
+		for _, eps := range []unit.Slope{1e-4, -1e-4} { // a card's sign makes no half-width negative
+			for off, x := range map[float64]Wall{1: Left, -1: Right} {
+				s.Walls[0] = x
+				o, err := s.Leaning(eps, 0, 0, Vec{10, y})
+				if err != nil {
+					t.Fatal(err)
+				}
+				nearVec(t, "mean", o.Value, Vec{off * most / 2, 0}, 1e-12)
+				nearVec(t, "half", o.Half, Vec{most / 2, 0}, 1e-12)
+			}
 		}
-		near(t, "at y", o.Value.X, want, 1e-12)
-		near(t, "centred", Squareness(1e-4, Vec{10, y}, Vec{48, 32}).X+1e-4*64, want, 1e-12)
 	}
-	for _, eps := range []unit.Slope{1e-4, -1e-4} { // a card's sign makes no half-width negative
-		o, _ := s.Squareness(eps, false, Vec{10, 5})
-		near(t, "mean", o.Value.X, 0.0064, 1e-12)
-		near(t, "half", o.Half.X, 0.0064, 1e-12)
-		s.Walls[0] = Right
-		o, _ = s.Squareness(eps, false, Vec{10, 5})
-		near(t, "mean, right wall", o.Value.X, -0.0064, 1e-12)
-		near(t, "half, right wall", o.Half.X, 0.0064, 1e-12)
-		s.Walls[0] = Left
-	}
+	s.Walls[0] = Left
+	o, _ := s.Leaning(0, 1e-4, 0, Vec{10, 5}) // turned alone: it touches at the upper end of the left wall, at the left of the far one
+	nearVec(t, "turned", o.Value, Vec{1e-4 * (64 - 5), -1e-4 * (96 - 10)}, 1e-12)
+	nearVec(t, "no doubt", o.Half, Vec{}, 1e-15)
 	for _, bad := range []Seat{{Size: Vec{96, 64}, Walls: [2]Wall{Left, Right}}, {Size: Vec{0, 64}, Walls: [2]Wall{Left, Away}}, {Size: Vec{96, 64}, Walls: [2]Wall{Left, 7}}} {
-		if _, err := bad.Squareness(1e-4, true, Vec{}); err == nil {
+		if _, err := bad.Leaning(1e-4, 0, 0, Vec{}); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}
 	}
-	if _, err := s.Squareness(unit.Slope(math.NaN()), true, Vec{}); err == nil {
-		t.Error("a squareness that is no number was taken")
+	for _, bad := range [][3]float64{{math.NaN(), 0, 0}, {0, math.NaN(), 0}, {0, 0, math.NaN()}} {
+		if _, err := s.Leaning(unit.Slope(bad[0]), unit.Angle(bad[1]), unit.Angle(bad[2]), Vec{}); err == nil {
+			t.Errorf("%v was taken", bad)
+		}
 	}
 }
 

@@ -48,9 +48,6 @@ func (a Vec) Turned(theta float64) Vec {
 	return Vec{float64(c*a.X) - float64(s*a.Y), float64(s*a.X) + float64(c*a.Y)}
 }
 
-// Plan drops Z.
-func (a Vec3) Plan() Vec { return Vec{a.X, a.Y} }
-
 // Middle returns the middle of the smallest axis-parallel box that holds all points:
 // the pivot that makes the larger of the two end errors smallest. No points give the origin.
 func Middle(points []Vec) Vec {

@@ -69,7 +69,7 @@ func TestSteps(t *testing.T) {
 	near(t, "its u, mrad", 1e3*ueps, 0.0399527, 1e-6)
 	alone := Mismatch{Square: m.Square} // the frames' own: part's feature less where the tool cuts
 	e, _ := alone.At(frame.Vec{X: 20, Y: 30})
-	near(t, "as the frames have it", e.X, -frame.Squareness(eps, frame.Vec{X: 20, Y: 30}, frame.Vec{}).X, 1e-12)
+	near(t, "as the frames have it", e.X, fit.OutOfSquare(float64(eps), 30, 0), 1e-12)
 	var q float64
 	for i, a := range []float64{1, 0, 32, 0, -32} {
 		for k, b := range []float64{1, 0, 32, 0, -32} {

@@ -241,7 +241,7 @@ func TestReleaseWorked(t *testing.T) {
 		s := base
 		s.Part = Part{Size: [3]float64{c.width, 46, 14}, Against: c.against, Clearance: c.clearance, Moves: WoodMoves(true)}
 		f := frame.Fixture{V: frame.Vec{X: c.vx, Y: 20}, Held: s.Part.Held(), Q: 1, Skew: 1e-4, Cov: frame.Independent(uBore, uBore, uSkew, 0)}
-		s.Offset = Offset{Place: f.Straight(), Fixture: f, Dof: 30}
+		s.Offset = Offset{Place: f.Compromise(frame.Vec{}), Fixture: f, Dof: 30}
 		k := s.At(Feature{"worst", q})
 		std := budget.Combine(k.Lines[0]).Std
 		near(t, c.name+": u", std, c.std, 1.5e-6)

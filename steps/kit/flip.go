@@ -6,19 +6,13 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// FlipOf is the turn that takes side-1 program coordinates to side 2's, and back. Side 1's
-// Z0 is its finished top, which is the face that side 2 rests on.
+// FlipOf is the turn that takes side-1 program coordinates to side 2's in plan, and back.
 func FlipOf(p *fold.Plan, s *jobsSetup) frame.Flip {
 	axis := frame.AboutX
 	if s.Flip == "y" {
 		axis = frame.AboutY
 	}
-	size := frame.Vec3{X: p.Job.Part.Size[0], Y: p.Job.Part.Size[1], Z: p.Job.Part.Size[2]}
-	z := frame.Floor
-	if s.Z0 == "finished top" {
-		z = frame.FinishedTop
-	}
-	return z.Over(axis, size, 0)
+	return frame.Over(axis, frame.Vec{X: p.Job.Part.Size[0], Y: p.Job.Part.Size[1]})
 }
 
 // OnSide1 is a place of side 2 in side-1 program coordinates in plan; as given where the job has no second side.
