@@ -32,10 +32,6 @@ func Relieve(r, m float64) (CornerRelief, error) {
 	return c, nil
 }
 
-// Sharp says whether a part's outer corner of radius r needs a relief in a pocket whose
-// corners have the cutter's radius and whose walls stand off by c.
-func Sharp(r, cutter, c float64) bool { return r < cutter+c }
-
 // Curing is how long a plastic blank is annealed before the finishing cut, hours.
 type Curing struct{ Heat, Cool float64 }
 

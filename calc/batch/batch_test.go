@@ -3,7 +3,6 @@ package batch
 import (
 	"errors"
 	"math"
-	"slices"
 	"testing"
 
 	"fliptrue/calc/chart"
@@ -46,27 +45,6 @@ func TestInterval(t *testing.T) {
 		if _, err := ToInterval(bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("%v was taken", bad)
 		}
-	}
-}
-
-func TestFarEnd(t *testing.T) {
-	f, err := ToFarEnd(0.010, 120, 141)
-	near(t, "turn, mrad", 1e3*f.Turn, 0.083333, 1e-6)
-	near(t, "at 141", f.Then, 0.01175, 1e-6)
-	if _, bad := ToFarEnd(0.010, 0, 141); err != nil || bad == nil {
-		t.Error(err, bad)
-	}
-}
-
-func TestSuspects(t *testing.T) {
-	if s := Suspects(6, 8); !slices.Equal(s, []int{7, 8}) {
-		t.Error(s)
-	}
-	if s := Suspects(8, 8); s != nil {
-		t.Error(s)
-	}
-	if s := Suspects(0, 2); !slices.Equal(s, []int{1, 2}) {
-		t.Error(s)
 	}
 }
 

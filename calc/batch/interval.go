@@ -34,28 +34,3 @@ func ToInterval(c, p, w float64) (Interval, error) {
 	i.Every, i.Cost = int(k), cost(k)
 	return i, nil
 }
-
-// FarEnd is what one touch across the line at the far end of a fixture sees.
-type FarEnd struct {
-	Turn float64 // the least turn it calls, rad
-	Then float64 // the most that such a turn leaves at the farthest feature, mm
-}
-
-// ToFarEnd takes the limit of the touch, its distance from bore 1 and that of the farthest
-// feature, mm. It is touched across the line from bore 1: along it growth would be read.
-func ToFarEnd(limit, length, reach float64) (FarEnd, error) {
-	if err := given.Above("limit", limit, "distance of the touch", length, "distance of the feature", reach); err != nil {
-		return FarEnd{}, err
-	}
-	return FarEnd{Turn: limit / length, Then: limit / length * reach}, nil
-}
-
-// Suspects are the parts that may be spoilt when something is found at part now: those after
-// the last good check, up to and with it. Numbers from 1; lastGood 0: none was checked.
-func Suspects(lastGood, now int) []int {
-	var out []int
-	for n := lastGood + 1; n <= now; n++ {
-		out = append(out, n)
-	}
-	return out
-}

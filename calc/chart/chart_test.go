@@ -152,19 +152,6 @@ func TestToleranceFactor(t *testing.T) {
 	}
 }
 
-// Five inserts pulled out of scrap: mean 313.2, s 20.99 N: at least 241.7; over 3 · 1.3 61.97.
-func TestInsertsPulled(t *testing.T) {
-	v, err := AtLeast([]float64{310, 342, 288, 325, 301}, 0.90)
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "at least", v, 241.69, 0.02)
-	near(t, "working", v/3.9, 61.97, 0.01)
-	if _, err := AtLeast([]float64{310}, 0.90); err == nil {
-		t.Error("one pull was taken")
-	}
-}
-
 func TestRefuses(t *testing.T) {
 	var few *TooFewError
 	if _, err := ToIndividuals([]float64{1, 2, 3, 4}); !errors.As(err, &few) || few.Got != 4 || few.Need != Enough {

@@ -10,19 +10,6 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// AtLeast is the value that the given share of all pieces exceeds, told from a few tested
-// ones: mean - k s, k by ToleranceFactor with confidence 95 %. Two or more tests, else TooFewError.
-func AtLeast(xs []float64, share float64) (float64, error) {
-	if err := run(xs, 2); err != nil {
-		return 0, err
-	}
-	k, err := ToleranceFactor(len(xs), share, 0.95)
-	if err != nil {
-		return 0, err
-	}
-	return mean(xs) - k*budget.SpreadOf(xs).S, nil
-}
-
 // ToleranceFactor is the one-sided tolerance factor k of a normal quantity: with the given
 // confidence mean - k s of n pieces lies below the given share of all of them.
 //

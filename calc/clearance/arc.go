@@ -11,25 +11,6 @@ type Arc struct {
 	Z0, Z1       float64
 }
 
-// ArcBetween is the arc from one place to another round a centre; equal places in plan
-// make a full circle. The radius is the start's; a program reader judges how far the end's
-// may differ.
-func ArcBetween(from, to Point3, centre Point, counterClockwise bool) Arc {
-	a0 := math.Atan2(from.Y-centre.Y, from.X-centre.X)
-	a1 := math.Atan2(to.Y-centre.Y, to.X-centre.X)
-	sweep := a1 - a0
-	switch {
-	case counterClockwise && sweep <= 0:
-		sweep += 2 * math.Pi
-	case !counterClockwise && sweep >= 0:
-		sweep -= 2 * math.Pi
-	}
-	if from.X == to.X && from.Y == to.Y {
-		sweep = math.Copysign(2*math.Pi, sweep)
-	}
-	return Arc{centre, math.Hypot(from.X-centre.X, from.Y-centre.Y), a0, sweep, from.Z, to.Z}
-}
-
 func (a Arc) point(angle float64) Point {
 	s, c := math.Sincos(angle)
 	return Point{a.Centre.X + a.R*c, a.Centre.Y + a.R*s}

@@ -237,20 +237,6 @@ func TestQuestionsDoNotAllocate(t *testing.T) {
 	}
 }
 
-func TestArcBetween(t *testing.T) {
-	// G2 from (7, 7) to (10, 16) round (10, 11): NISTIR 6556, 3.5.3.2, radius 5.
-	a := ArcBetween(Point3{7, 7, 0}, Point3{10, 16, 9}, Point{10, 11}, false)
-	near(t, "radius of the published arc", a.R, 5, 1e-12)
-	end := a.point(a.Start + a.Sweep)
-	near(t, "end x", end.X, 10, 1e-12)
-	near(t, "end y", end.Y, 16, 1e-12)
-	if a.Sweep >= 0 {
-		t.Errorf("clockwise arc sweeps %g", a.Sweep)
-	}
-	full := ArcBetween(Point3{5, 0, 0}, Point3{5, 0, 0}, Point{0, 0}, true)
-	near(t, "full circle", full.Sweep, 2*math.Pi, 1e-12)
-}
-
 func TestSweepsAreTheirShapes(t *testing.T) {
 	f := must[*Field](t)(NewField(Usual, Obstacle{"jaw", must[Outline](t)(Rectangle(0, 0, 10, 10)), 20}))
 	tool := mill(t, 20)

@@ -56,8 +56,3 @@ func (o Outline) Centroid() Point {
 	}
 	return Point{p.X + x/a, p.Y + y/a}
 }
-
-// Footing is Ground.Footing for a single question.
-func Footing(tip Point, pad float64, support []Outline) float64 {
-	return NewGround(support...).Footing(tip, pad)
-}

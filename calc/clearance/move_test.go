@@ -135,7 +135,7 @@ func TestMoveOntoSupport(t *testing.T) {
 	}
 	near(t, "with a pad of 3", s.Far, 11, 2*moveStep)
 	c.Pad = 7 // wider than any bar of the frame: only where two of them meet is there room
-	if s, ok := c.Move(Usual, nil, nil, nil, support); !ok || Footing(Point{c.Tip.X + s.By.X, c.Tip.Y + s.By.Y}, 7, support) < -1e-9 {
+	if s, ok := c.Move(Usual, nil, nil, nil, support); !ok || NewGround(support...).Footing(Point{c.Tip.X + s.By.X, c.Tip.Y + s.By.Y}, 7) < -1e-9 {
 		t.Errorf("a pad of 14 in the corner of bars of 12: %+v %v", s, ok)
 	}
 	c.Pad = 7.1 // from the outer sides to the inner corner it takes 12/(1 + 1/sqrt 2) = 7.029

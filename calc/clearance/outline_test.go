@@ -77,9 +77,9 @@ func TestCommon(t *testing.T) {
 		t.Error("outlines that touch share area")
 	}
 	support := []Outline{must[Outline](t)(Rectangle(0, 12, 12, 52))}
-	near(t, "footing of a 3 mm pad", Footing(c.Centroid(), 3, support), 1, 1e-12)
-	near(t, "overhang", Footing(Point{11, 32}, 3, support), -2, 1e-12)
-	if !math.IsInf(Footing(Point{}, 0, nil), -1) {
+	near(t, "footing of a 3 mm pad", NewGround(support...).Footing(c.Centroid(), 3), 1, 1e-12)
+	near(t, "overhang", NewGround(support...).Footing(Point{11, 32}, 3), -2, 1e-12)
+	if !math.IsInf(NewGround().Footing(Point{}, 0), -1) {
 		t.Error("footing without support")
 	}
 	rapid.Check(t, func(t *rapid.T) {

@@ -29,9 +29,7 @@ func TestPlay(t *testing.T) {
 	}
 	near(t, "turn, mrad", 1e3*j.Turn, 0.130952, 1e-6)
 	at := frame.Vec{X: 90, Y: 30}
-	w, u := j.Worst(at), j.U(at)
-	near(t, "worst X", w.X, 0.008157, 1e-6)
-	near(t, "worst Y", w.Y, 0.005786, 1e-6)
+	u := j.U(at)
 	near(t, "u X", u.X, 0.003348, 1e-6)
 	near(t, "u Y", u.Y, 0.003100, 1e-6)
 	p := j.Push(at, 1)
@@ -46,7 +44,6 @@ func TestPlay(t *testing.T) {
 	q := j.Push(at, -3)
 	near(t, "pushed toward", q.Shift.Y, -p.Shift.Y, 1e-15)
 	near(t, "pushed toward", q.Shift.X, -p.Shift.X, 1e-15)
-	near(t, "line off by 0.004", OffLine(0.004), 0.008, 1e-15)
 	for _, bad := range []Pins{{}, {4, 4.001, 4, 3.99, 84}, {4, 3.99, 4, 4, 84}, {4, 3.99, 4, 3.99, 0}, {4, 3.99, 4, math.NaN(), 84}} {
 		if _, err := bad.Play(); err == nil {
 			t.Errorf("%+v was taken", bad)
@@ -54,40 +51,24 @@ func TestPlay(t *testing.T) {
 	}
 }
 
-// A part laid on its pins anywhere that they allow stays within Worst, reaches it, and scatters by U.
+// A part laid on its pins anywhere that they allow scatters as Lies says.
 func TestPlaySimulated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := Play{J1: rapid.Float64Range(0.002, 0.05).Draw(t, "j1"), J2: rapid.Float64Range(0.002, 0.05).Draw(t, "j2"),
 			apart: rapid.Float64Range(20, 200).Draw(t, "L")}
 		at := frame.Vec{X: rapid.Float64Range(-50, 250).Draw(t, "x"), Y: rapid.Float64Range(-100, 100).Draw(t, "y")}
-		w := j.Worst(at)
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
-		var most, sum frame.Vec
+		var sum frame.Vec
 		const n = 4000
-		for i := range n {
+		for range n {
 			f, rad := 2*math.Pi*r.Float64(), j.J1/2*math.Sqrt(r.Float64())
-			if i%4 == 0 {
-				rad = j.J1 / 2 // on the rim, so that the worst is reached
-			}
 			a, b, c := rad*math.Cos(f), rad*math.Sin(f), j.J2*(r.Float64()-0.5)
-			if i%8 == 0 {
-				c = math.Copysign(j.J2/2, c)
-			}
 			turn := (c - b) / j.apart
 			d := frame.Vec{X: a - at.Y*turn, Y: b + at.X*turn}
-			if math.Abs(d.X) > w.X*(1+1e-9) || math.Abs(d.Y) > w.Y*(1+1e-9) {
-				t.Fatalf("%v beyond %v", d, w)
-			}
-			most = frame.Vec{X: math.Max(most.X, math.Abs(d.X)), Y: math.Max(most.Y, math.Abs(d.Y))}
-			if i%4 != 0 {
-				sum = sum.Add(frame.Vec{X: d.X * d.X, Y: d.Y * d.Y})
-			}
+			sum = sum.Add(frame.Vec{X: d.X * d.X, Y: d.Y * d.Y})
 		}
-		if most.X < 0.9*w.X || most.Y < 0.9*w.Y {
-			t.Fatalf("only %v of %v reached", most, w)
-		}
-		u := j.U(at)
-		if sx, sy := math.Sqrt(sum.X/(0.75*n)), math.Sqrt(sum.Y/(0.75*n)); math.Abs(sx/u.X-1) > 0.08 || math.Abs(sy/u.Y-1) > 0.08 {
+		u := j.Lies().Motion.CovAt(at, j.Lies().Cov).U()
+		if sx, sy := math.Sqrt(sum.X/n), math.Sqrt(sum.Y/n); math.Abs(sx/u.X-1) > 0.08 || math.Abs(sy/u.Y-1) > 0.08 {
 			t.Fatalf("scatter %g %g, stated %v", sx, sy, u)
 		}
 	})

@@ -2,7 +2,6 @@ package feed
 
 import (
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -115,20 +114,6 @@ func TestBreaks(t *testing.T) {
 	j.Break = 0.1
 	if w, _ := j.Window(); w.Open || w.FzBy[1] != ByBreak {
 		t.Errorf("%+v", w)
-	}
-}
-
-func TestFaults(t *testing.T) {
-	w, _ := job(t).Window()
-	for _, c := range []struct {
-		rpm, feed float64
-		want      []Fault
-	}{{20000, 1600, nil}, {w.RPM[0], w.RPM[0] * 2 * 0.02, nil}, {w.RPM[1], w.RPM[1] * 2 * 0.06, nil}, {10000, 800, []Fault{TooSlowSpin}},
-		{50000, 3000, []Fault{TooFastSpin}},
-		{20000, 700, []Fault{TooSlowFeed}}, {20000, 2500, []Fault{TooFastFeed}}, {50000, 100, []Fault{TooFastSpin, TooSlowFeed}}} {
-		if got := w.Faults(c.rpm, c.feed); !slices.Equal(got, c.want) {
-			t.Errorf("%g %g: %v, want %v", c.rpm, c.feed, got, c.want)
-		}
 	}
 }
 

@@ -149,32 +149,3 @@ func (j Job) breaks(w *Window) error {
 func (w Window) Feeds(rpm float64) (least, most float64) {
 	return w.Fz[0] * w.teeth * rpm, math.Min(w.Fz[1]*w.teeth*rpm, w.feed)
 }
-
-// Fault is what is wrong with a speed and a feed.
-type Fault int
-
-const (
-	TooSlowSpin Fault = iota // it tears instead of cutting
-	TooFastSpin              // it melts or burns
-	TooSlowFeed              // it rubs: powder, heat
-	TooFastFeed              // more than the cutter or the axes bear
-)
-
-// Faults holds a program's speed and feed against the window.
-func (w Window) Faults(rpm, feed float64) (out []Fault) {
-	const slack = 1 + 1e-9
-	if rpm*slack < w.RPM[0] {
-		out = append(out, TooSlowSpin)
-	}
-	if rpm > w.RPM[1]*slack {
-		out = append(out, TooFastSpin)
-	}
-	least, most := w.Feeds(rpm)
-	if feed*slack < least {
-		out = append(out, TooSlowFeed)
-	}
-	if feed > most*slack {
-		out = append(out, TooFastFeed)
-	}
-	return out
-}

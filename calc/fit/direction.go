@@ -1,7 +1,5 @@
 package fit
 
-import "math"
-
 // Direction is a way along an axis: the way the tool moved relative to the part when a
 // hit was taken, or the way an edge faces.
 type Direction int
@@ -48,9 +46,5 @@ func (d Direction) AlongX() bool { return d == XPlus || d == XMinus }
 //
 // For ZMinus r is the ball radius only if the probe's length is measured to the ball
 // centre; measured to its bottom, which is usual, r is 0: taking it off twice is an
-// error of exactly r. On a face skewed by theta the error is SkewError.
+// error of exactly r. On a face skewed by theta it is r·(1/cos theta - 1) off.
 func Surface(hit, r float64, d Direction) float64 { return hit + d.Sign()*r }
-
-// SkewError returns what compensation along the motion instead of along the normal
-// costs on a face skewed by theta (rad): r·(1/cos θ - 1).
-func SkewError(r, theta float64) float64 { return r * (1/math.Cos(theta) - 1) }

@@ -236,31 +236,6 @@ func (e Edge) CheckClosing(permitted, graduation float64) (c Closing, ok bool) {
 	return c, true
 }
 
-// Tap is how to turn the edge square about a pivot.
-type Tap struct {
-	Move   float64 // of the edge where it is tapped, mm along + of the axis it faces
-	Needle float64 // change of a dial standing there, mm on the dial; divide by its graduation for divisions
-}
-
-// Tap returns the tap at station at that turns the edge by -theta about station pivot.
-//
-//	along X: move = -theta·(at - pivot)   along Y: move = +theta·(at - pivot)
-//	needle = move/scale
-//
-// Without a pivot turn about the middle and tap half at each end, opposite ways. at ==
-// pivot gives no movement. First order in theta. A scale of 0 panics: a run cannot be made
-// with it. Derived, checked against a simulated edge.
-func (e Edge) Tap(pivot, at float64) Tap {
-	if e.Scale.V == 0 {
-		panic("fit: tap with a dial scale of 0")
-	}
-	move := -e.Theta * (at - pivot)
-	if e.AlongY {
-		move = -move
-	}
-	return Tap{Move: move, Needle: move / e.Scale.V}
-}
-
 // Turned says how a tap went.
 type Turned int
 

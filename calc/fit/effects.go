@@ -32,11 +32,6 @@ func WallLean(tilt, h float64) float64 { return tilt * h }
 // turning about X leaves x and reverses z. Derived.
 func Kink(tiltAlongFlipAxis, h float64) float64 { return 2 * tiltAlongFlipAxis * h }
 
-// PickupShift returns how far a place picked up at one height and cut at another is out
-// when Z travel leans: lean · (height of pickup - height of cut). Where it doubles (along
-// the flip axis) the sides differ by twice that.
-func PickupShift(lean, pickup, cut float64) float64 { return lean * (pickup - cut) }
-
 // OutOfSquare returns the X mismatch between the sides at a place y away from the middle
 // line when X and Y are out of square by eps (X error per Y):
 //

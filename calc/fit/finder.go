@@ -20,16 +20,3 @@ func ToOppositeFaces(a, b, width float64, inside bool) OppositeFaces {
 	}
 	return f
 }
-
-// TwoPlaces returns direction (rad, counter-clockwise + from X) and distance from one
-// bore or pin to another.
-func TwoPlaces(from, to Point) (angle, distance float64) {
-	c := Circle{Center: from}
-	return c.Angle(to), to.Sub(from).Len()
-}
-
-// TwoFlats returns the motion of a part from readings on two register flats facing Y, a
-// length apart along X: shift = mean, rotation = (right - left)/length.
-func TwoFlats(left, right, length float64) (shift, rotation float64) {
-	return (left + right) / 2, (right - left) / length
-}

@@ -80,9 +80,6 @@ func (p Plane) At(x, y float64) float64 {
 	return p.Mean.Z + float64(p.B*(x-p.Mean.X)) + float64(p.C*(y-p.Mean.Y))
 }
 
-// UAt returns the standard uncertainty of the height at (x, y) for scatter s.
-func (p Plane) UAt(x, y, s float64) float64 { return s * math.Sqrt(p.cofactorAt(x, y)) }
-
 func (p Plane) cofactorAt(x, y float64) float64 {
 	dx, dy := x-p.Mean.X, y-p.Mean.Y
 	q := p.Cofactor

@@ -13,17 +13,6 @@ type Touches struct{ XPlus, XMinus, YPlus, YMinus float64 }
 // Center returns the midpoints.
 func (t Touches) Center() Point { return Point{(t.XPlus + t.XMinus) / 2, (t.YPlus + t.YMinus) / 2} }
 
-// Diameters returns the diameter along X and along Y and their difference, which checks
-// the shape.
-//
-//	D = (touch+ - touch-) + 2r
-//
-// Source: NISTIR 6556, 3.5.9.3 (verified copy).
-func (t Touches) Diameters(b Ball) (dx, dy, difference float64) {
-	dx, dy = t.XPlus-t.XMinus+2*b.RX, t.YPlus-t.YMinus+2*b.RY
-	return dx, dy, dx - dy
-}
-
 // RingMistake is a calibration that cannot be right, with the likely cause.
 type RingMistake int
 
@@ -112,11 +101,6 @@ func ToRing(size, ball float64, t Touches) (Ring, error) {
 	r.Lobed = math.Abs(r.RX-r.RY) > LobedBeyond
 	return r, nil
 }
-
-// EccentricityFromDial returns how far the ball stands off the spindle axis: probed
-// centre minus the centre found by sweeping a dial from the spindle. Afterwards
-// true = probed - e.
-func EccentricityFromDial(probed, swept Point) Point { return probed.Sub(swept) }
 
 // EccentricityFromTurn returns the eccentricity at spindle 0° and the true centre from
 // the centres probed at 0° and with the spindle turned by 180°.

@@ -5,57 +5,68 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fliptrue/calc/budget"
+
 	"pgregory.net/rapid"
 )
 
 func corners(l, w float64) []Point { return []Point{{0, 0}, {l, 0}, {l, w}, {0, w}} }
 
+// risen is a part by differences of its heights, each of standard uncertainty u.
+func risen(ds []Point3, u float64) (Motion, Rise, error) {
+	var zs []Difference
+	for _, d := range ds {
+		zs = append(zs, Difference{Axis: AxisZ, At: Point{d.X, d.Y}, D: d.Z, Q: 1})
+	}
+	m, err := SolveMotion(zs, [3]float64{}, budget.Spread{S: u, Dof: 100})
+	return m, Rise{X: m.TiltX, Y: m.TiltY, Cov: m.LiftCov}, err
+}
+
 // 0.300 on one corner of four: lift 0.075 and a lean of 0.150 from end to end each way, which
 // a judge of X and Y alone never sees.
 func TestOneCornerRisen(t *testing.T) {
-	r, err := ToRise([]Point3{{0, 0, 0.300}, {96, 0, 0}, {96, 64, 0}, {0, 64, 0}}, 0.002)
-	if err != nil || !r.HasLean {
-		t.Fatalf("%+v %v", r, err)
+	m, r, err := risen([]Point3{{0, 0, 0.300}, {96, 0, 0}, {96, 64, 0}, {0, 64, 0}}, 0.002)
+	if err != nil || !m.Tilted {
+		t.Fatalf("%+v %v", m, err)
 	}
+	lift, u := m.LiftAt(Point{48, 32})
 	for _, c := range []struct {
 		name      string
 		got, want float64
-	}{{"lift", r.Mean.Z, 0.075}, {"lean X", r.X, -0.150 / 96}, {"lean Y", r.Y, -0.150 / 64}, {"one corner is not a plane", r.Unexplained.V, 0.150}, {"u of lift", math.Sqrt(r.Cov[0][0]), 0.001}} {
+	}{{"lift", lift, 0.075}, {"lean X", r.X, -0.150 / 96}, {"lean Y", r.Y, -0.150 / 64},
+		{"one corner is not a plane", m.Shifts[0].Residual - m.Shifts[1].Residual, 0.150}, {"u of lift", u, 0.001}} {
 		if math.Abs(c.got-c.want) > 1e-12 {
 			t.Errorf("%s: %g, want %g", c.name, c.got, c.want)
 		}
 	}
-	d, u := r.Sideways(16) // at the top of 16 the lean is 0.025 and 0.0375 of motion in plan
-	if math.Abs(d.X-0.025) > 1e-12 || math.Abs(d.Y-0.0375) > 1e-12 || !(u.X > 0) || !(u.Y > 0) {
-		t.Errorf("sideways %v ± %v", d, u)
+	d, us := r.Sideways(16) // at the top of 16 the lean is 0.025 and 0.0375 of motion in plan
+	if math.Abs(d.X-0.025) > 1e-12 || math.Abs(d.Y-0.0375) > 1e-12 || !(us.X > 0) || !(us.Y > 0) {
+		t.Errorf("sideways %v ± %v", d, us)
 	}
 	if over, _ := r.LeanOver(96, 64); math.Abs(over-0.150) > 1e-12 {
 		t.Errorf("lean over the part %g", over)
 	}
-	if dz, _, at := r.HighestRise(corners(96, 64)); math.Abs(dz-0.225) > 1e-12 || at != 0 {
-		t.Errorf("highest %g at %d", dz, at)
-	}
-	all, _ := ToRise([]Point3{{0, 0, 0.4}, {96, 0, 0.4}, {96, 64, 0.4}, {0, 64, 0.4}}, 0.002)
-	if math.Abs(all.Mean.Z-0.4) > 1e-12 || math.Abs(all.X)+math.Abs(all.Y) > 1e-15 {
+	all, _, _ := risen([]Point3{{0, 0, 0.4}, {96, 0, 0.4}, {96, 64, 0.4}, {0, 64, 0.4}}, 0.002)
+	if math.Abs(all.Lift-0.4) > 1e-12 || math.Abs(all.TiltX)+math.Abs(all.TiltY) > 1e-15 {
 		t.Errorf("all four: %+v", all)
 	}
-	one, err := ToRise([]Point3{{48, 32, 0.3}}, 0.002) // a dial alone: lift, and lean is not read
-	if err != nil || one.HasLean || one.Mean.Z != 0.3 {
+	one, _, err := risen([]Point3{{48, 32, 0.3}}, 0.002) // a dial alone: lift, and lean is not read
+	if err != nil || one.Tilted || one.Lift != 0.3 {
 		t.Errorf("%+v %v", one, err)
 	}
-	two, _ := ToRise([]Point3{{0, 0, 0.1}, {96, 0, 0.3}}, 0.002)
-	if math.Abs(two.Mean.Z-0.2) > 1e-12 || math.Abs(math.Sqrt(two.Cov[0][0])-0.002/math.Sqrt2) > 1e-12 {
+	two, _, _ := risen([]Point3{{0, 0, 0.1}, {96, 0, 0.3}}, 0.002)
+	if math.Abs(two.Lift-0.2) > 1e-12 || math.Abs(math.Sqrt(two.LiftCov[0][0])-0.002/math.Sqrt2) > 1e-12 {
 		t.Errorf("two places: %+v", two)
 	}
-	along, _ := ToRise([]Point3{{0, 0, 0}, {96, 0, 0.1}, {96, 64, 0.1}, {0, 64, 0}}, 0.002)
+	_, along, _ := risen([]Point3{{0, 0, 0}, {96, 0, 0.1}, {96, 64, 0.1}, {0, 64, 0}}, 0.002)
 	if over, u := along.LeanOver(96, 64); math.Abs(over-0.1) > 1e-12 || math.Abs(u-0.002) > 1e-12 {
 		t.Errorf("leans along X by %g ± %g", over, u)
 	}
-	if line, err := ToRise([]Point3{{0, 0, 0.1}, {48, 32, 0.1}, {96, 64, 0.1}}, 0.002); err != nil || line.HasLean || math.Abs(line.Mean.Z-0.1) > 1e-12 {
+	if line, _, err := risen([]Point3{{0, 0, 0.1}, {48, 32, 0.1}, {96, 64, 0.1}}, 0.002); err != nil || line.Tilted || math.Abs(line.Lift-0.1) > 1e-12 {
 		t.Errorf("on one line: %+v %v", line, err)
 	}
 	for _, bad := range [][]Point3{nil, {{0, 0, math.NaN()}}} {
-		if _, err := ToRise(bad, 0.002); err == nil {
+		if _, _, err := risen(bad, 0.002); err == nil {
 			t.Errorf("%v was taken", bad)
 		}
 	}
@@ -77,13 +88,13 @@ func TestRiseOfASolid(t *testing.T) {
 		for _, c := range append(corners(96, 64), Point{48, 32}) {
 			ds = append(ds, Point3{c.X, c.Y, move(Point3{c.X, c.Y, 0}).Z})
 		}
-		r, err := ToRise(ds, 0.001)
+		m, r, err := risen(ds, 0.001)
 		if err != nil {
 			t.Fatal(err)
 		}
 		x, y, h := rapid.Float64Range(0, 96).Draw(t, "x"), rapid.Float64Range(0, 64).Draw(t, "y"), rapid.Float64Range(-30, 30).Draw(t, "h")
 		low, high := move(Point3{x, y, 0}), move(Point3{x, y, h})
-		if dz, _ := r.At(x, y); math.Abs(dz-low.Z) > 1e-5 {
+		if dz, _ := m.LiftAt(Point{x, y}); math.Abs(dz-low.Z) > 1e-5 {
 			t.Fatalf("rise %g, of the solid %g", dz, low.Z)
 		}
 		d, _ := r.Sideways(h)
@@ -104,8 +115,8 @@ func TestRiseUncertainty(t *testing.T) {
 		for i, p := range places {
 			ds[i] = Point3{p.X, p.Y, u * rng.NormFloat64()}
 		}
-		r, _ := ToRise(ds, u)
-		z, uz := r.At(96, 64)
+		m, r, _ := risen(ds, u)
+		z, uz := m.LiftAt(Point{96, 64})
 		d, ud := r.Sideways(16)
 		dz[0], dx[0], dy[0] = dz[0]+z*z/sets, dx[0]+d.X*d.X/sets, dy[0]+d.Y*d.Y/sets
 		dz[1], dx[1], dy[1] = uz, ud.X, ud.Y

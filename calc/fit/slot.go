@@ -85,13 +85,3 @@ func ToWidth(kind Across, a, b WallHit, third *WallHit, r float64) (Width, error
 	}
 	return w, nil
 }
-
-// MistakenKind reports whether a width off by 4r (to within tol, mm) says that slot and
-// web were confused.
-func MistakenKind(kind Across, width, expected, r, tol float64) bool {
-	off := 4 * r // a web measured as a slot comes out too wide
-	if kind == Web {
-		off = -off
-	}
-	return math.Abs(width-expected-off) <= tol
-}

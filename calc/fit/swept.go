@@ -36,17 +36,3 @@ func ToSwept(at Point, r SweptReadings, scale Scale, graduation float64) (Swept,
 	s.U = Point{math.Hypot(fix, s.Move.X*scale.Rel), math.Hypot(fix, s.Move.Y*scale.Rel)}
 	return s, nil
 }
-
-// SweptScale returns the scale of a swept dial where there is no readout to jog by:
-// inward says whether the needle goes clockwise (+) when the stylus is pushed toward the
-// spindle axis. Inside a bore and round a pin alike a surface nearer to the axis stands
-// more inward.
-//
-//	scale = -cos(angle)/cos(design) if inward, else +cos(angle)/cos(design)
-func SweptScale(inward bool, angle, design float64) Scale {
-	v := math.Cos(angle) / math.Cos(design)
-	if inward {
-		v = -v
-	}
-	return Scale{V: v}
-}

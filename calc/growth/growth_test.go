@@ -147,19 +147,6 @@ func TestPoorlyKnownWood(t *testing.T) {
 	near(t, "in doubt", g.Lines[2].Value, (0.00274-0.00055)*dM, 1e-15)
 }
 
-func TestGrain(t *testing.T) {
-	m := Movement{Tangential: Coef{3, 3.5, 4}, Radial: Coef{1, 1.5, 2}, Along: Coef{0.1, 0.15, 0.2}}
-	across := Coef{1, 2.5, 4}
-	for _, c := range []struct {
-		g    Grain
-		x, y Coef
-	}{{GrainX, m.Along, across}, {GrainY, across, m.Along}, {GrainZ, across, across}, {GrainBurl, across, across}} {
-		if m.On(c.g, 0) != c.x || m.On(c.g, 1) != c.y {
-			t.Errorf("grain %d: %v %v", c.g, m.On(c.g, 0), m.On(c.g, 1))
-		}
-	}
-}
-
 // Aluminium Association typical 23.6e-6 (verified copy): 200 mm, 8 K: 0.03776.
 func TestHeat(t *testing.T) {
 	alu := Coef{23.6e-6, 23.6e-6, 23.6e-6}

@@ -167,30 +167,6 @@ func perRH(a Air) float64 {
 	return (m1 - m0) / (hi.RH - lo.RH)
 }
 
-// Grain is the direction in which the fibres of a piece run.
-type Grain int
-
-const (
-	GrainX    Grain = iota // along the part's X
-	GrainY                 // along its Y
-	GrainZ                 // upright: both X and Y lie across
-	GrainBurl              // every way: both count as across
-)
-
-// Movement is how a wood moves for 1 % of moisture content. A board lies on its face: give its
-// growth across in the plane as both Radial and Tangential.
-type Movement struct{ Tangential, Radial, Along Coef }
-
-// On is the movement along an axis of the part, 0 X, 1 Y. Across the fibres it is not known
-// how the rings run: from the least radial to the most tangential, the middle between the two.
-func (m Movement) On(g Grain, axis int) Coef {
-	if g == GrainX && axis == 0 || g == GrainY && axis == 1 {
-		return m.Along
-	}
-	return Coef{math.Min(m.Radial.Low, m.Tangential.Low), (m.Radial.Nominal + m.Tangential.Nominal) / 2,
-		math.Max(m.Radial.High, m.Tangential.High)}
-}
-
 // Damp is the growth of a plastic or laminate by humidity, perRH for 1 % of
 // humidity. It takes weeks, so anything from none to all of it has happened.
 func Damp(perRH Coef, then, now Air) (Growth, error) {

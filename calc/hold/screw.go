@@ -165,5 +165,5 @@ func (h HeadCut) Margin() (top, margin unit.Length, err error) {
 		h.Creep = 0.1
 	}
 	top = h.Seat + h.Head + h.Washer
-	return top, h.Lowest - top - h.ToolLength - h.Creep, nil
+	return top, h.Lowest - top - (h.ToolLength + h.Creep), nil
 }

@@ -1,8 +1,6 @@
 package hold
 
 import (
-	"math"
-
 	"fliptrue/calc/unit"
 )
 
@@ -25,11 +23,4 @@ func ForceFrom(t unit.Torque, k float64, d unit.Length) unit.Force {
 		panic("hold: torque coefficient and diameter must be above zero")
 	}
 	return unit.Force(float64(t) / (k * float64(d)))
-}
-
-// LongTorque is the long form F (P/(2 pi) + mu d2/(2 cos 30°) + muHead Dkm/2), with the
-// mean diameter Dkm of the head's bearing ring. Source: VDI 2230, from memory.
-func LongTorque(f unit.Force, t Thread, mu, muHead float64, dkm unit.Length) unit.Torque {
-	lever := float64(t.P)/(2*math.Pi) + mu*float64(t.D2)/(2*math.Cos(math.Pi/6)) + muHead*float64(dkm)/2
-	return unit.Torque(float64(f) * lever)
 }

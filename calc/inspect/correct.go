@@ -112,15 +112,6 @@ func (a AsMade) Corrected(place frame.Vec, turn unit.Angle, thick float64) AsMad
 	return a
 }
 
-// Radius is the cutter radius to enter after an outline came out larger by size on each
-// face: the outline is then cut further in. An inside contour wants +size.
-func Radius(entered, size float64, inside bool) float64 {
-	if inside {
-		return entered + size
-	}
-	return entered - size
-}
-
 // Grew is how far side 2 lies beside side 1, along one axis, at a place that far from where the part was held, by the part's growth
 // since side 1 was cut: what side 1 made there has gone g·along away from it, side 2 was cut where the drawing has it. Derived.
 func Grew(g, along float64) float64 { return -g * along }

@@ -88,12 +88,3 @@ func ToFloor(ps []fit.Point3, nominal float64, middle frame.Vec, u float64) (Flo
 	}
 	return f, nil
 }
-
-// LeansLike says whether the lean is that of the seat in this walk (rise per X and Y of the
-// floor under the part, with its standard uncertainty): same sign and size within chance, and
-// not none. Then the part lay on a chip or the fixture is tilted; else side 1 leans.
-func (f Floor) LeansLike(seatX, seatY, uSeat float64) bool {
-	near := func(a, ua, b float64) bool { return budget.OneSided*math.Hypot(ua, uSeat) >= math.Abs(a-b) }
-	return near(f.LeanX, f.U[1], seatX) && near(f.LeanY, f.U[2], seatY) &&
-		(math.Abs(f.LeanX) > budget.OneSided*f.U[1] || math.Abs(f.LeanY) > budget.OneSided*f.U[2])
-}

@@ -266,3 +266,8 @@ func TestChain(t *testing.T) {
 		}
 	}
 }
+
+// height is that of one place.
+func (r *relief) height(i, j int) float32 {
+	return min(r.h[j*r.nx+i], r.caps[(j>>tileShift)*r.tx+i>>tileShift])
+}

@@ -30,11 +30,6 @@ func (r *relief) settle(tx, ty int) {
 	}
 }
 
-// height is that of one place.
-func (r *relief) height(i, j int) float32 {
-	return min(r.h[j*r.nx+i], r.caps[(j>>tileShift)*r.tx+i>>tileShift])
-}
-
 // coarse tells whether a sweep may cut whole tiles: a straight one of a flat cutter that is
 // larger than they are, over more than one of them, at a height that is nearly one all over a tile.
 func (w *sweep) coarse() bool {

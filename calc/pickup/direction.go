@@ -55,16 +55,6 @@ func ByTwo(apart, u1, u2 float64, made frame.Vec, alongY bool, straightness floa
 	return h
 }
 
-// Tap is how far the far end has to go, along + of the axis across, to take the heading
-// away about the pivot; first order.
-func (h Heading) Tap(alongY bool) float64 {
-	move := -h.Theta * h.Lever
-	if alongY {
-		return -move
-	}
-	return move
-}
-
 // TwoBores is skew and scale by two whole centres, as frame.TwoBores, each place carrying
 // the machine's lost motion as well: a rectangle at either end of the way between them.
 func TwoBores(first, second Centre, made frame.Vec, lostMotion float64) (skew unit.Angle, q float64, cov frame.Cov4, err error) {

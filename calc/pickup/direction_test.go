@@ -6,6 +6,7 @@ import (
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
@@ -44,7 +45,7 @@ func TestByTwo(t *testing.T) {
 		}
 		near(t, "rise", h.Rise, rise, 1e-9)
 		// the tap, first order: the angle that is left is of second order
-		left := ByTwo(apart+h.Tap(alongY), 0, 0, made, alongY, 0).Theta
+		left := ByTwo(apart-h.Rise, 0, 0, made, alongY, 0).Theta
 		near(t, "after the tap", left, 0, 0.1*math.Abs(theta)+1e-9)
 		near(t, "u", h.U, math.Sqrt(0.002*0.002+0.003*0.003+0.004*0.004/3)/math.Abs(lever), 1e-15)
 	})
@@ -81,7 +82,7 @@ func TestByEdge(t *testing.T) {
 			far = turned(frame.Vec{Y: 120}, theta).X
 		}
 		near(t, "rise", h.Rise, far, 1e-6)
-		near(t, "tap", h.Tap(alongY), -far, 1e-6)
+		near(t, "tap", -h.Rise, -far, 1e-6)
 	})
 }
 

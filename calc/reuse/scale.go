@@ -68,9 +68,3 @@ func (s Scale) Between(p Split, now growth.Air) (bool, error) {
 	at := s.Damp.At(s.Made.RH) + p.Rest
 	return at >= s.Damp.At(lo)-p.Guard && at <= s.Damp.At(hi)+p.Guard, nil
 }
-
-// Agree says whether two directions of one fixture, of its bores and of its edge, agree within
-// 3 standard uncertainties of their difference: else one of them is nicked or worn. rad.
-func Agree(bores, edge, uBores, uEdge float64) bool {
-	return math.Abs(bores-edge) <= budget.AgreeWithin(uBores*uBores, uEdge*uEdge)
-}

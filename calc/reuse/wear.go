@@ -6,7 +6,6 @@ import (
 
 	"fliptrue/calc/budget"
 	"fliptrue/calc/chart"
-	"fliptrue/calc/frame"
 )
 
 // Limits of what a fixture may have worn, mm. Common practice.
@@ -15,12 +14,6 @@ const (
 	FloorMost = 0.020
 	FormMost  = 0.010
 )
-
-// Worn judges what is left of a bore's size after growth (frame.BoreGrown) against BoreMost:
-// a damp month alone would fail a sound bore.
-func Worn(b frame.BoreSize) budget.Verdict {
-	return budget.Decide(math.Abs(b.Off), budget.OneSided*b.U, budget.AtMost, BoreMost)
-}
 
 // Run is one quantity of a fixture over its uses, as a rest against as made.
 type Run struct {

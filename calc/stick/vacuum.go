@@ -87,16 +87,3 @@ func Leak(first, last, seconds float64) (share float64, tight bool, err error) {
 	share = (first - last) / first * LeakSeconds / seconds
 	return share, share <= LeakMost*(1+1e-9), nil
 }
-
-// Lasts is how long a reservoir of litres holds after the pump stops, min, from the gauge as it
-// is down to the gate; leak in litres of free air a minute.
-//
-//	(p1 - p2) V/(Q p atm)
-//
-// It has to outlast the time in which somebody stops the cut. Below the gate it is 0.
-func Lasts(gauge, litres, leak float64) (float64, error) {
-	if err := given.Above("gauge", gauge, "reservoir", litres, "leak", leak); err != nil {
-		return 0, err
-	}
-	return math.Max(0, gauge-GateMPa) * litres / (leak * AirMPa), nil
-}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -164,13 +165,13 @@ func bestCut(p *fold.Plan) (fs []kit.FeatureError, words string) {
 func best(p *fold.Plan, also ...fold.Known) []kit.FeatureError {
 	s, dof := judge.ProbeS(p)
 	offset := kit.Nominal(p)
-	l := math.Max(p.Job.Part.Size[0], 1)
-	us := s * math.Sqrt(0.5+0.5) // two repeats before and after, part and fixture
-	shift := facts.ShiftFact{Dof: dof,
-		Cov: fold.NewCov("dx,dy,rot", [][]float64{{us * us, 0, 0}, {0, us * us, 0}, {0, 0, 2 * us * us / (l * l)}})}
+	still := register.NominalShift(s, p.Job.Part.Size[0], dof)
+	shift := facts.ShiftFact{Dof: dof, Cov: fold.NewCov("dx,dy,rot", [][]float64{still.Cov[0][:], still.Cov[1][:], still.Cov[2][:]})}
 	if p.Setup.HoldDown != "S" { // heights at both ends, as the motion
-		h, w := kit.Thickness(p), math.Max(p.Job.Part.Size[1], 1)
-		shift.UX, shift.UY = unit.Length(h*math.Sqrt2*us/l), unit.Length(h*math.Sqrt2*us/w)
+		over := func(length float64) unit.Length {
+			return unit.Length(kit.Thickness(p) * math.Sqrt(register.NominalShift(s, length, dof).Cov[2][2]))
+		}
+		shift.UX, shift.UY = over(p.Job.Part.Size[0]), over(p.Job.Part.Size[1])
 	}
 	known := map[fold.FactID]fold.Known{"offset": offset, "shift": facts.Shift.Is(shift), "seat": kit.NominalSeat(p),
 		"baseline": kit.NominalBaseline(p)}

@@ -3,6 +3,9 @@ package judge
 import (
 	"math"
 
+	"fliptrue/calc/frame"
+	"fliptrue/calc/pickup"
+	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/fold"
 )
@@ -104,9 +107,9 @@ func ProbeS(p *fold.Plan) (s, dof float64) {
 	case p.Setup.Finds == "paper":
 		s, dof = PaperRepeat, TypeB
 	default: // a dial resolves its graduation
-		s, dof = m.Dial.Graduation/math.Sqrt(12), TypeB
+		s, dof = pickup.StepU(m.Dial.Graduation), TypeB
 	}
-	return math.Max(s, m.Readout/math.Sqrt(12)), dof
+	return math.Max(s, pickup.StepU(m.Readout)), dof
 }
 
 // BoreMoved is check.bore: at least what two readings of one centre differ by, by what finds it (3.5 s, half of the
@@ -138,14 +141,11 @@ func ClosingLimit(p *fold.Plan) float64 {
 
 // Reach is the distance of the farthest listed feature from the part zero, mm.
 func Reach(p *fold.Plan) float64 {
-	r := 0.0
+	var at []frame.Vec
 	for _, f := range p.Job.Part.Features {
-		r = math.Max(r, math.Hypot(f.At.X, f.At.Y))
+		at = append(at, frame.Vec{X: f.At.X, Y: f.At.Y})
 	}
-	if r == 0 {
-		r = math.Hypot(p.Job.Part.Size[0], p.Job.Part.Size[1])
-	}
-	return r
+	return register.Reach(at, frame.Vec{X: p.Job.Part.Size[0], Y: p.Job.Part.Size[1]})
 }
 
 // skewCap is the most skew that may stay; in a vise nothing carries it: 0.1 of the allowance over 100 mm.
@@ -153,7 +153,7 @@ func skewCap(p *fold.Plan) float64 {
 	if p.Setup.Vise.Jaw != "" {
 		return 0.1 * Before(p) / 100
 	}
-	return 0.2 * Before(p) / math.Max(Reach(p), 1)
+	return register.SkewCap(Before(p), Reach(p))
 }
 
 // Standard deviation of a contact felt through paper, mm (estimate, common practice).
