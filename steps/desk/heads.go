@@ -58,7 +58,8 @@ func HeadRoom(p *fold.Plan, measured float64) (fold.Check, bool) {
 	if !ok || math.IsNaN(p.Setup.Cut.Lowest) || p.Setup.Cut.Tool == 0 {
 		return fold.Check{}, false
 	}
-	l := fold.Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head", Max: float64(hold.HeadRoom), Class: fold.Never, Unit: unit.KLength}
+	l := fold.Limit{ID: "deck.head", Why: "room between the lowest cut and a screw head",
+		Max: float64(hold.HeadRoom), Class: fold.Never, Unit: unit.KLength}
 	_, room, err := hold.HeadCut{Seat: unit.Length(seat), Head: unit.Length(head), Lowest: unit.Length(p.Setup.Cut.Lowest)}.Margin()
 	if err != nil {
 		return judge.So(l, false, err.Error()+"."), true

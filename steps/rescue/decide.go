@@ -164,8 +164,8 @@ func judgeDecide(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Notes = append(o.Notes, "The five numbers can't be weighed: "+err.Error()+".")
 	}
 	if slices.Contains(stops, calc.Gouged) {
-		o.Notes = append(o.Notes, fmt.Sprintf("The mark stays in the part: it is %s deep, and only %s is still to come off there.", p.Len(c.Gouge),
-			p.Len(c.Stock)))
+		o.Notes = append(o.Notes, fmt.Sprintf("The mark stays in the part: it is %s deep, and only %s is still to come off there.",
+			p.Len(c.Gouge), p.Len(c.Stock)))
 	}
 	o.Facts = []fold.Known{{ID: "decided"}}
 	o.Learned = "It is to be saved. First it has to hold again."
