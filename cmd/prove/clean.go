@@ -108,10 +108,12 @@ func clean(ctx context.Context, o options) (*table, error) {
 		}
 		defer back()
 		res, err := bench.Auto(p, bench.Options{Seed: o.seed, Effects: &e})
-		if err == nil {
-			tell(o, res)
+		if err != nil {
+			return nil, err
 		}
-		return &table{}, err
+		fmt.Fprintf(o.stdout, "seed %d, plan %s, level %v: %s\n", o.seed, p.Setup.HoldDown, o.level(), res.State)
+		tell(o, res)
+		return &table{}, nil
 	}
 	all := make([]cleanWalk, o.n)
 	err := each(ctx, o, "clean", o.n, func(i int) (err error) {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math/rand/v2"
 	"reflect"
 	"strings"
 
@@ -86,23 +87,51 @@ func cutAt(p *fold.Plan, whole []byte, events []jobs.Event, states []string, n i
 	return nil
 }
 
+// tellCut cuts one record at a byte that the seed gives, and tells what it still says.
+func (o options) tellCut() error {
+	p, events, whole, err := walkRecord(o.seed)
+	if err != nil {
+		return err
+	}
+	n := rand.New(rand.NewPCG(o.seed, 0xc07)).IntN(len(whole) + 1)
+	line := bytes.LastIndexByte(whole[:n], '\n') + 1
+	fmt.Fprintf(o.stdout, "seed %d, plan %s: a record of %d events, %d bytes, cut at byte %d, behind: %s\n", o.seed, p.Setup.HoldDown, len(events),
+		len(whole), n, whole[line:n])
+	if err := cutAt(p, whole, events, meanings(p, events), n); err != nil {
+		fmt.Fprintf(o.stdout, "wrong: %v\n", err)
+		return nil
+	}
+	kept := max(bytes.Count(whole[:n], []byte("\n"))-1, 0)
+	fmt.Fprintf(o.stdout, "it opens with %d events, the %d bytes behind them set aside, and means what it meant when they were written;\n"+
+		"with the other %d events behind it, it is the record of the whole walk\n", kept, n-line, len(events)-kept)
+	return nil
+}
+
+// meanings are what the walk meant before its first event and after each.
+func meanings(p *fold.Plan, events []jobs.Event) []string {
+	l := steps.NewLog()
+	out := []string{meaning(l.State(p))}
+	for _, e := range events {
+		l.Apply(e)
+		out = append(out, meaning(l.State(p)))
+	}
+	return out
+}
+
 // cuts takes the record of a real walk and cuts it at every byte.
 func cuts(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "the record of a whole walk cut off at every byte, opened, understood, and gone on with",
 		Head: []string{"plan", "events", "bytes", "cuts", "lost", "invented or otherwise wrong"}}
+	if o.verbose {
+		return &table{}, o.tellCut()
+	}
 	for k := range 3 {
 		seed := o.seed + uint64(k)
 		p, events, whole, err := walkRecord(seed)
 		if err != nil {
 			return nil, err
 		}
-		states := make([]string, len(events)+1)
-		l := steps.NewLog()
-		states[0] = meaning(l.State(p))
-		for i, e := range events {
-			l.Apply(e)
-			states[i+1] = meaning(l.State(p))
-		}
+		states := meanings(p, events)
 		step := max(o.stride, 1)
 		if o.n > 0 {
 			step = max(1, 3*len(whole)/o.n)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"time"
 )
@@ -56,6 +57,31 @@ func (s *sittings) kill(i int) (killed, error) {
 	return k, err
 }
 
+// tellKill kills one walk, late, and tells it in full.
+func (s *sittings) tellKill() error {
+	at, err := newSitting(s.o.binary, filepath.Join(s.root, "walk"), s.o.seed)
+	if err != nil {
+		return err
+	}
+	after := time.Duration(s.longest/2+at.rng.IntN(s.longest/2)) * time.Millisecond
+	k, err := at.round(after)
+	if err != nil {
+		return err
+	}
+	w := s.o.stdout
+	fmt.Fprintf(w, "seed %d: killed %d ms after the start; the clock says where, so no second run is killed at the same place\n", s.o.seed,
+		after.Milliseconds())
+	fmt.Fprintf(w, "shown as taken: %d; in the record then: %s\n", k.shown, orNone(at.confirmed))
+	fmt.Fprintf(w, "a torn line set aside: %v; lost: %s; invented: %s; not opened: %s\n", k.torn, orNone(there(k.lost)), orNone(there(k.invented)),
+		orNone(there(k.unopened)))
+	return nil
+}
+
+// there is a list of what is there.
+func there(s string) []string {
+	return slices.DeleteFunc([]string{s}, func(s string) bool { return s == "" })
+}
+
 // spoilt says that something went wrong.
 func (k killed) spoilt() bool { return k.lost != "" || k.invented != "" || k.unopened != "" }
 
@@ -84,6 +110,9 @@ func kills(ctx context.Context, o options) (*table, error) {
 	}
 	defer done()
 	s := newSittings(o, root)
+	if o.verbose {
+		return &table{}, s.tellKill()
+	}
 	got := make([]killed, o.n)
 	lanes := o
 	lanes.workers = len(s.sat)

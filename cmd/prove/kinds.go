@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -67,22 +68,22 @@ func (o options) ownTries() (out []ownTry, err error) {
 }
 
 // one walks a mistake of a kind: whether it was made, stopped and named, beyond what the same bench stumbles over without it.
-func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
+func (o options) one(t ownTry, seed uint64) (out outcome, res *bench.Result, err error) {
 	p, back, err := setting{t.in(), o.level(), ""}.lend(seed)
 	if err != nil {
-		return out, err
+		return out, nil, err
 	}
 	defer back()
 	e := bench.Usual(p)
 	if err := o.switchEffects(&e); err != nil {
-		return out, err
+		return out, nil, err
 	}
 	usual := map[string]bool{}
 	for _, mistake := range []string{"", t.m.Name} {
-		res, err := bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: mistake, Size: t.size,
+		res, err = bench.Auto(p, bench.Options{Seed: seed, Effects: &e, Mistake: mistake, Size: t.size,
 			LetsGo: t.kind == kit.Rescue})
 		if err != nil {
-			return out, fmt.Errorf("seed %d, %s, %s of %g: %w", seed, t.kind, mistake, t.size, err)
+			return out, nil, fmt.Errorf("seed %d, %s, %s of %g: %w", seed, t.kind, mistake, t.size, err)
 		}
 		for _, f := range res.Walk.Failed {
 			if mistake == "" {
@@ -106,7 +107,24 @@ func (o options) one(t ownTry, seed uint64) (out outcome, err error) {
 			}
 		}
 	}
-	return out, nil
+	return out, res, nil
+}
+
+// tellKinds tells one case of each that was asked for in full.
+func (o options) tellKinds(tries []ownTry) error {
+	if o.only == "" {
+		return errors.New("one case of kinds wants --only and a kind of setup or a mistake")
+	}
+	for _, t := range tries {
+		out, res, err := o.one(t, o.seed)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(o.stdout, "%s, %s of %g %s, seed %d: made %v, caught %v at %q, named %v\n", t.kind, t.m.Name, t.size, t.m.Unit, o.seed, out.begun,
+			out.caught, out.first, out.named)
+		tell(o, res)
+	}
+	return nil
 }
 
 // kindsTable makes the mistakes that a kind of setup alone has.
@@ -118,9 +136,12 @@ func kindsTable(ctx context.Context, o options) (*table, error) {
 	if o.at == "" {
 		o.at = fold.FirstUse.String()
 	}
+	if o.verbose {
+		return &table{}, o.tellKinds(tries)
+	}
 	got := make([]outcome, len(tries)*o.n)
 	if err := each(ctx, o, "kinds", len(got), func(i int) (err error) {
-		got[i], err = o.one(tries[i/o.n], o.seed+uint64(i%o.n))
+		got[i], _, err = o.one(tries[i/o.n], o.seed+uint64(i%o.n))
 		return err
 	}); err != nil {
 		return nil, err

@@ -197,7 +197,7 @@ func runAll(ctx context.Context, o options, args []string) error {
 				q.n = p.night
 			}
 		}
-		q.verbose = q.n == 1 && p.full > 1
+		q.verbose = q.n == 1 && p.cases != "" && p.full != 1
 		began := time.Now()
 		t, err := p.run(ctx, q)
 		if err != nil {

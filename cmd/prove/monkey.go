@@ -31,6 +31,7 @@ type fed struct {
 	keys, taken, passed int
 	released            bool
 	wrong               []string
+	pressed, got        []string // keys; readings and answers of the record
 }
 
 // monkey presses seeded random keys at the real program, a practice, slowly enough that the
@@ -57,6 +58,10 @@ func monkey(ctx context.Context, o options) (*table, error) {
 	})
 	if err != nil {
 		return nil, err
+	}
+	if o.verbose {
+		got[0].tell(o)
+		return &table{}, nil
 	}
 	var sum fed
 	released, wrong := 0, 0
@@ -123,8 +128,10 @@ func feed(ctx context.Context, binary, dir string, seed uint64, size [2]uint16, 
 		} else if rng.IntN(20) == 0 {
 			resize(size[0], size[1])
 		}
-		t.tty.WriteString(monkeyKeys[rng.IntN(len(monkeyKeys))])
+		key := monkeyKeys[rng.IntN(len(monkeyKeys))]
+		t.tty.WriteString(key)
 		f.keys++
+		f.pressed = append(f.pressed, key)
 		time.Sleep(settle + time.Duration(rng.IntN(60))*time.Millisecond)
 		if strings.Contains(t.text(), bare("the program made a mistake")) {
 			f.wrong = append(f.wrong, "a panic: "+t.text())
@@ -136,9 +143,18 @@ func feed(ctx context.Context, binary, dir string, seed uint64, size [2]uint16, 
 		f.wrong = append(f.wrong, "the record is not readable: "+err.Error())
 		return f, nil
 	}
-	f.taken, f.released = len(taken(es)), st.Released
+	f.got, f.released = taken(es), st.Released
+	f.taken = len(f.got)
 	f.wrong = append(f.wrong, hollow(st, &f.passed)...)
 	return f, nil
+}
+
+// tell tells one sitting in full.
+func (f fed) tell(o options) {
+	size := monkeySizes[0]
+	fmt.Fprintf(o.stdout, "seed %d, a window of %d x %d, %d keys: %q\n", o.seed, size[0], size[1], f.keys, f.pressed)
+	fmt.Fprintf(o.stdout, "taken: %s\n", orNone(f.got))
+	fmt.Fprintf(o.stdout, "%d steps pass at the end, released: %v; wrong: %s\n", f.passed, f.released, orNone(f.wrong))
 }
 
 // hollow are steps that pass without what they ask, and a release over a step that does not pass.

@@ -162,11 +162,11 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 		Head:  []string{"records", "n", "released", "intervals", "hold %", "largest true mm", "over the allowance", "height error mm"},
 		Cases: o.n}
 	if o.n == 1 {
-		tellForeign(t, walks[0], fs[0])
+		o.tellForeign(walks[0], fs[0])
 		if o.out != "" {
-			return t, walks[0].Write(o.out)
+			return &table{}, walks[0].Write(o.out)
 		}
-		return t, nil
+		return &table{}, nil
 	}
 	groups, ends := grouped(fs)
 	for i, f := range fs {
@@ -188,17 +188,16 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 }
 
 // tellForeign tells one record in full.
-func tellForeign(t *table, k *outside.Walked, f foreign) {
-	t.Head = []string{"feature", "axis", "stated mm", "U mm", "true mm", "holds"}
-	for _, h := range f.held {
-		t.row(h.Feature, h.Axis, h.Stated, h.U, h.True, fmt.Sprint(h.Inside))
-	}
-	t.Notes = append(t.Notes, fmt.Sprintf("seed %d: %v, %d events, %s", k.Seed, k.Shop.Kind, len(k.Events), k.Ended))
+func (o options) tellForeign(k *outside.Walked, f foreign) {
+	fmt.Fprintf(o.stdout, "seed %d: %v, %d events, %s\n", k.Seed, k.Shop.Kind, len(k.Events), k.Ended)
 	for _, e := range outside.All {
-		t.Notes = append(t.Notes, fmt.Sprintf("%-14s %s", e.Name, k.World.Drawn(e)))
+		fmt.Fprintf(o.stdout, "%-14s %s\n", e.Name, k.World.Drawn(e))
+	}
+	for _, h := range f.held {
+		fmt.Fprintf(o.stdout, "%s %s: said %+.4f within %.4f, true %+.4f, holds: %v\n", h.Feature, h.Axis, h.Stated, h.U, h.True, h.Inside)
 	}
 	for _, x := range k.Truths {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: height error %+.4f mm", x.Name, x.Height))
+		fmt.Fprintf(o.stdout, "%s: height error %+.4f mm\n", x.Name, x.Height)
 	}
 }
 

@@ -340,3 +340,16 @@ func TestClaimed(t *testing.T) {
 		}
 	}
 }
+
+// One case tells its story, and draws no table.
+func TestOneCaseIsTold(t *testing.T) {
+	for name, want := range map[string]string{"cuts": "it opens with", "clean": "plan M", "coverage": "said", "curves": "is true", "strata": "released"} {
+		var out strings.Builder
+		if err := runAll(t.Context(), options{n: 1, seed: 1, workers: 1, stdout: &out, stderr: io.Discard}, []string{name}); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		if got := out.String(); !strings.Contains(got, "seed 1") || !strings.Contains(got, want) || strings.Contains(got, "cases from seed") {
+			t.Errorf("one case of %s tells %q", name, got[:min(len(got), 300)])
+		}
+	}
+}
