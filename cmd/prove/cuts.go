@@ -95,8 +95,8 @@ func (o options) tellCut() error {
 	}
 	n := rand.New(rand.NewPCG(o.seed, 0xc07)).IntN(len(whole) + 1)
 	line := bytes.LastIndexByte(whole[:n], '\n') + 1
-	fmt.Fprintf(o.stdout, "seed %d, plan %s: a record of %d events, %d bytes, cut at byte %d, behind: %s\n", o.seed, p.Setup.HoldDown, len(events),
-		len(whole), n, whole[line:n])
+	fmt.Fprintf(o.stdout, "seed %d, plan %s: a record of %d events, %d bytes, cut at byte %d, behind: %s\n", o.seed, p.Setup.HoldDown,
+		len(events), len(whole), n, whole[line:n])
 	if err := cutAt(p, whole, events, meanings(p, events), n); err != nil {
 		fmt.Fprintf(o.stdout, "wrong: %v\n", err)
 		return nil

@@ -72,8 +72,8 @@ func (s *sittings) tellKill() error {
 	fmt.Fprintf(w, "seed %d: killed %d ms after the start; the clock says where, so no second run is killed at the same place\n", s.o.seed,
 		after.Milliseconds())
 	fmt.Fprintf(w, "shown as taken: %d; in the record then: %s\n", k.shown, orNone(at.confirmed))
-	fmt.Fprintf(w, "a torn line set aside: %v; lost: %s; invented: %s; not opened: %s\n", k.torn, orNone(there(k.lost)), orNone(there(k.invented)),
-		orNone(there(k.unopened)))
+	fmt.Fprintf(w, "a torn line set aside: %v; lost: %s; invented: %s; not opened: %s\n", k.torn, orNone(there(k.lost)),
+		orNone(there(k.invented)), orNone(there(k.unopened)))
 	return nil
 }
 

@@ -120,8 +120,8 @@ func (o options) tellKinds(tries []ownTry) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(o.stdout, "%s, %s of %g %s, seed %d: made %v, caught %v at %q, named %v\n", t.kind, t.m.Name, t.size, t.m.Unit, o.seed, out.begun,
-			out.caught, out.first, out.named)
+		fmt.Fprintf(o.stdout, "%s, %s of %g %s, seed %d: made %v, caught %v at %q, named %v\n", t.kind, t.m.Name, t.size, t.m.Unit, o.seed,
+			out.begun, out.caught, out.first, out.named)
 		tell(o, res)
 	}
 	return nil
