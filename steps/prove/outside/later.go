@@ -196,7 +196,9 @@ func (k *later) sees(id fold.StepID) []jobs.Event {
 		}
 	}
 	for _, a := range ss.Outcome.Next {
-		k.out.Said = append(k.out.Said, a.Words)
+		if a.Words != "" {
+			k.out.Said = append(k.out.Said, a.Words)
+		}
 		if k.acts != nil {
 			k.acts(a)
 		}
