@@ -147,15 +147,18 @@ func TestGaugePin(t *testing.T) {
 	}
 }
 
-// Without a probe the floor stands on the first tool over a block, taken off once.
+// Without a probe the floor stands on the first tool over a block, taken off once; a dial tells how far its corners stand over that.
 func TestFloorOverABlock(t *testing.T) {
 	w := newWalker(t, lidPlan(t, func(j *jobs.Job) { j.Setups[0].Finds = "dial"; j.Machine.Probe = nil }))
 	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420")
 	w.types("square", straight(w.p, 0.2, 0)...)
 	w.types("bore", "0", "-200", "-100", "0", "0.1", "0", "0", "0")
-	st := w.types("floor", "10", "-199.572", "-199.572", "-199.572", "-199.572", "-199.572", "-187.572", "-187.572")
+	st := w.types("floor", "10", "-199.572", "-187.572", "-187.572", "-0.001", "0.001", "0.001", "-0.001")
 	f := fact(t, st, "floor")
+	lo, hi := kit.OutlineBox(w.p.Job.Fixture.Pocket.Outline)
+	near(t, "tilt along X", f.Value[1], 0.002/(0.8*(hi.X-lo.X)), 1e-6)
+	near(t, "tilt along Y", f.Value[2], 0, 1e-9)
 	near(t, "Z", f.Value[0], -199.572-76.118-10, 1e-9)
 	near(t, "rim", f.Value[3], f.Value[0]+12, 1e-9)
 	st = w.l.State(w.p)

@@ -52,6 +52,7 @@ type Motion struct {
 	LiftDOF    int
 	Bad        []int // witnesses a rigid motion cannot explain: one is named, several cannot be told apart
 	BadVerdict Verdict
+	Look       float64 // factor of a guard where it is looked at more than once: budget.Looks; 0: this is the only look
 }
 
 // SolveMotion solves by least squares, weights 1/Q:
@@ -266,8 +267,13 @@ func (m Motion) LiftAt(p Point) (d, u float64) {
 	return d, math.Sqrt(math.Max(0, mat3(m.LiftCov).quad([3]float64{1, p.X, p.Y})))
 }
 
-// Guard returns the one-sided 95 % guard for a standard uncertainty u of this motion.
-func (m Motion) Guard(u float64) float64 { return budget.TQuantile(0.95, m.Dof) * u }
+// Guard returns the one-sided 95 % guard for a standard uncertainty u of this motion, or that of one of its looks.
+func (m Motion) Guard(u float64) float64 {
+	if m.Look > 0 {
+		return budget.LookGuard(m.Look, u, m.Dof)
+	}
+	return budget.TQuantile(0.95, m.Dof) * u
+}
 
 // AnyReal reports whether any witness moved beyond the pooled limit.
 func (m Motion) AnyReal() bool {

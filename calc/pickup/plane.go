@@ -3,7 +3,6 @@ package pickup
 import (
 	"math"
 
-	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 )
@@ -56,11 +55,11 @@ func (f Floor) At(q, from frame.Vec) float64 {
 // Over is how much a tilt rises over a size, at most: from one corner to the opposite one.
 func Over(tiltX, tiltY, w, h float64) float64 { return math.Abs(tiltX)*w + math.Abs(tiltY)*h }
 
-// OverGuard is the one-sided 95 % guard of that, for a scatter s of one touch; the
+// OverU is the standard uncertainty of that at worst, where it leans both ways, for a scatter s of one touch; the
 // touches lie evenly, so that the two tilts do not hang together.
-func OverGuard(p fit.Plane, w, h, s float64) float64 {
+func OverU(p fit.Plane, w, h, s float64) float64 {
 	q := p.Cofactor
-	return budget.OneSided * s * math.Sqrt(w*w*q[1][1]+h*h*q[2][2])
+	return s * math.Sqrt(w*w*q[1][1]+h*h*q[2][2])
 }
 
 // HighSide is the side on which a tilt is highest, given as rises across the part.

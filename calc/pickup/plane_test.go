@@ -66,7 +66,7 @@ func TestFloor(t *testing.T) {
 		normal.Mul(rows.T(), rows)
 		_ = cov.Inverse(&normal)
 		j := mat.NewDense(1, 3, []float64{0, 80, -50})
-		near(t, "guard", OverGuard(p, 80, 50, 0.002), 1.645*0.002*math.Sqrt(product(j, &cov, j.T()).At(0, 0)), 1e-9)
+		near(t, "u", OverU(p, 80, 50, 0.002), 0.002*math.Sqrt(product(j, &cov, j.T()).At(0, 0)), 1e-9)
 	})
 }
 

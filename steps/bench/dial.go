@@ -19,6 +19,7 @@ type dial struct {
 	drift   float64 // crept so far
 	creep   float64 // at each reading
 	station float64 // along the edge, where it was read last
+	over    float64 // the floor, at its zero
 }
 
 // dialRead is one reading of a surface at that distance from the tool along +.
@@ -78,6 +79,45 @@ func (w *World) swept(centre xy, radius float64, axis xy, deg float64) float64 {
 	return along + math.Sqrt(max(radius*radius-across*across, 0))
 }
 
+// overFloor is the needle at a place of the floor, higher is plus; in direction "from X,Y" it is set to zero there first.
+func (w *World) overFloor(dir, at string) (v, step float64, err error) {
+	d := &w.dial
+	read := func(at string) (float64, error) {
+		z, err := w.height("floor", at)
+		return w.dialRead("floor", d.sense*z), err
+	}
+	if from, ok := strings.CutPrefix(dir, "from "); ok {
+		d.set = false
+		if d.over, err = read(from); err != nil {
+			return 0, 0, err
+		}
+	}
+	v, err = read(at)
+	return v - d.over, w.Effects.DialRound, err
+}
+
+// overTable is the needle on its circle over the table, or the tilt of the head as a level shows it.
+func (w *World) overTable(q fold.What, at string) (v, step float64, err error) {
+	step = w.Effects.DialRound
+	if m := w.mach.Tram; q.Dir == "tilt" {
+		if m == nil {
+			return 0, 0, nil
+		}
+		return xy{float64(m.X), float64(m.Y)}.along(q.Axis), 1e-6, nil
+	}
+	r, err1 := place(at)
+	deg, err2 := strconv.ParseFloat(q.Dir, 64)
+	if err1 != nil || err2 != nil {
+		return 0, 0, fmt.Errorf("bench: sweep %q %q is not known", q.Of, q.Dir)
+	}
+	var t xy
+	if m := w.mach.Tram; m != nil {
+		t = xy{float64(m.X), float64(m.Y)}
+	}
+	// the stylus is pushed up where the table is high against the swept plane
+	return w.dialRead("table", math.Abs(w.dial.sense)*t.dot(toward(deg).times(r.x))), step, nil
+}
+
 // dialled is a reading of the dial.
 func (w *World) dialled(a fold.Ask, of, at string) (v, step float64, err error) {
 	q := a.What
@@ -89,6 +129,9 @@ func (w *World) dialled(a fold.Ask, of, at string) (v, step float64, err error) 
 	}
 	if face, ok := postOf(of); ok {
 		return w.onPost(a, face, at)
+	}
+	if of == "floor" {
+		return w.overFloor(q.Dir, at)
 	}
 	switch of {
 	case "edge":
@@ -116,23 +159,7 @@ func (w *World) dialled(a fold.Ask, of, at string) (v, step float64, err error) 
 		c, d := w.datum(of)
 		return w.dialRead(of, w.swept(c, d/2, spindle, deg)), step, nil
 	case "table":
-		if m := w.mach.Tram; q.Dir == "tilt" {
-			if m == nil {
-				return 0, 0, nil
-			}
-			return xy{float64(m.X), float64(m.Y)}.along(q.Axis), 1e-6, nil
-		}
-		r, err1 := place(at)
-		deg, err2 := strconv.ParseFloat(q.Dir, 64)
-		if err1 != nil || err2 != nil {
-			return 0, 0, fmt.Errorf("bench: sweep %q %q is not known", q.Of, q.Dir)
-		}
-		var t xy
-		if m := w.mach.Tram; m != nil {
-			t = xy{float64(m.X), float64(m.Y)}
-		}
-		// the stylus is pushed up where the table is high against the swept plane
-		return w.dialRead("table", math.Abs(w.dial.sense)*t.dot(toward(deg).times(r.x))), step, nil
+		return w.overTable(q, at)
 	case "part", "clamps":
 		return roundTo(w.seen(q)+w.gauss(0.1*step), step), step, nil
 	}

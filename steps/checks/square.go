@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/register"
@@ -122,15 +121,32 @@ func (q squaring) doubtful(v fold.View) bool {
 // since leaves the rounds of this go at it: up to one that passed, after which the dial came
 // out. What lay between is no tap, and its jog test holds for another mounting of the dial.
 func (q squaring) since(v fold.View) fold.View {
-	for k := len(v.Earlier) - 1; k >= 0; k-- {
-		r := v.Earlier[k]
+	from, open := 0, 0
+	for k, r := range v.Earlier {
 		h, ok := q.b.Read(v.In(r, v.Earlier[:k]), true)
-		if ok && (math.Abs(h.Theta)+budget.OneSided*h.U <= q.limit(v).Max || waives(r, "square.skew")) {
-			v.Earlier = v.Earlier[k+1:]
-			break
+		if !ok {
+			continue
+		}
+		switch c := judge.Most(q.limit(v), math.Abs(h.Theta), kit.OneLook(v, open)*h.U); {
+		case c.Verdict == fold.Pass, waives(r, "square.skew"):
+			from, open = k+1, 0
+		case c.Verdict == fold.NotProven:
+			open++
 		}
 	}
+	v.Earlier = v.Earlier[from:]
 	return v
+}
+
+// goes are the full runs of this go at it that could not tell. One of them may have been tapped away: it counts all the same.
+func (q squaring) goes(v fold.View) (n int) {
+	for k, r := range v.Earlier {
+		if h, ok := q.b.Read(v.In(r, v.Earlier[:k]), true); ok &&
+			judge.Most(q.limit(v), math.Abs(h.Theta), kit.OneLook(v, 0)*h.U).Verdict == fold.NotProven {
+			n++
+		}
+	}
+	return n
 }
 
 func (q squaring) asks(v fold.View) []fold.Ask {
@@ -182,7 +198,7 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 	}
 	g := 0.0
 	if h.Full && !kit.SecondSeen(q.p) { // both bores measure it once more, and the offset is judged by that
-		g = budget.OneSided * h.U
+		g = kit.OneLook(v, q.goes(v)) * h.U
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
 		fold.Row{Label: "the same as an angle", Text: degrees(q.p, h.Theta)})

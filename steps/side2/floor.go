@@ -3,9 +3,7 @@ package side2
 import (
 	"fmt"
 	"math"
-	"strings"
 
-	"fliptrue/calc/budget"
 	"fliptrue/calc/fit"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
@@ -34,8 +32,10 @@ func floorPlaces(p *fold.Plan, and string) string {
 	case p.Reads(fold.Irreplaceable):
 		return "four corners and the middle" + and + " the rim"
 	}
-	return "its middle" + and + " the rim"
+	return middleAndRim(and)
 }
+
+func middleAndRim(and string) string { return "its middle" + and + " the rim" }
 
 // floorPlace names them.
 var floorPlace = [...]string{kit.CornerName[0], kit.CornerName[1], kit.CornerName[2], kit.CornerName[3], "MIDDLE"}
@@ -67,7 +67,6 @@ func overFloor(p *fold.Plan, v fold.View, floor float64, o *fold.Outcome) {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: c.Words + " Wipe both and touch both again."}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
-	o.Notes = append(o.Notes, "One touch shows no tilt of the floor.")
 }
 
 // rimHeight is the rim over the floor by the card.
@@ -76,71 +75,4 @@ func rimHeight(p *fold.Plan) float64 {
 		return r
 	}
 	return p.Job.Fixture.AsMade.Floor.Depth
-}
-
-// floorRepeats is how often a place of the floor is touched at most.
-const floorRepeats = 3
-
-// floorField names the k-th touch of a place of the floor, both from the first.
-func floorField(i, k int) string { return kit.RepeatField(fmt.Sprintf("z%d", i+1), k) }
-
-// floorTilt judges the tilt over the pocket for a scatter s of one touch.
-func floorTilt(p *fold.Plan, pl fit.Plane, s float64) fold.Check {
-	lo, hi := kit.OutlineBox(p.Job.Fixture.Pocket.Outline)
-	w, h := hi.X-lo.X, hi.Y-lo.Y
-	return judge.Of(p.Limit("floor.tilt"), pickup.Over(pl.B, pl.C, w, h), pickup.OverGuard(pl, w, h, s))
-}
-
-// weighFloor judges tilt and form of the floor and says where to look.
-func weighFloor(p *fold.Plan, pl fit.Plane, s, dof float64, o *fold.Outcome) {
-	lo, hi := kit.OutlineBox(p.Job.Fixture.Pocket.Outline)
-	w, h := hi.X-lo.X, hi.Y-lo.Y
-	tilt := pickup.Over(pl.B, pl.C, w, h)
-	t := floorTilt(p, pl, s)
-	high := kit.EdgeName(pl.B*w, pl.C*h)
-	corners := []fit.Point{{X: lo.X, Y: lo.Y}, {X: hi.X, Y: lo.Y}, {X: hi.X, Y: hi.Y}, {X: lo.X, Y: hi.Y}}
-	shims := pl.Shims(corners)
-	switch t.Verdict {
-	case fold.Fail:
-		t.Words = fmt.Sprintf("The floor leans by %s over the %s, high at %s. A chip lies under the fixture there. Lift the fixture, wipe "+
-			"it and the table, and begin at the edge again.", p.Len(tilt), kit.Bed(p).In, high)
-		if !shims.DoNot {
-			var ts []string
-			for i, x := range shims.Thick {
-				ts = append(ts, kit.CornerName[i]+" "+p.Num(x))
-			}
-			t.Words += " If it repeats, pack under the fixture: " + strings.Join(ts, ", ") + "."
-		} else {
-			t.Words += " Do not pack: the touches are bowed, or one is on a chip."
-		}
-	case fold.NotProven:
-		t.Words = fmt.Sprintf("The floor leans by %s, high at %s. These touches can't prove that it is little enough: "+
-			"wipe and touch all again.",
-			p.Len(tilt), high)
-	}
-	form := judge.Of(p.Limit("floor.form"), pl.Range.V, 0)
-	nm := pl.NamePoint(budget.Spread{S: s, Dof: dof})
-	switch {
-	case nm.Verdict == fit.Named:
-		side, what := "high", "a chip under the stylus"
-		if nm.Deviation < 0 {
-			side, what = "low", "a dent, or a wrong key"
-		}
-		form.Verdict = fold.Fail
-		n := len(FloorPoints(p))
-		form.Words = fmt.Sprintf("Touch %d is %s by %s: %s. Wipe there and touch again.", nm.Index%n+1, side, p.Len(math.Abs(nm.Deviation)), what)
-		o.Named = "chip-on-floor"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: form.Words},
-			fold.Act{Do: "again", Of: floorField(nm.Index%n, nm.Index/n+1)})
-	case form.Verdict == fold.Fail:
-		form.Words = "The touches do not lie in a plane: wipe the floor and touch all again."
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: form.Words}, fold.Act{Do: "round"})
-	case t.Verdict == fold.Fail:
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: t.Words}, fold.Act{Do: "declare", Of: "fixture-tapped"})
-	case t.Verdict == fold.NotProven:
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: t.Words}, fold.Act{Do: "round"})
-	}
-	o.Checks = append(o.Checks, t, form)
-	o.Lines = append(o.Lines, fold.Row{Label: "tilt over " + kit.Bed(p).In, Value: tilt, Guard: t.Guard, Unit: unit.KLength},
-		fold.Row{Label: "flat within", Value: pl.Range.V, Unit: unit.KLength})
 }

@@ -2,6 +2,7 @@ package side2
 
 import (
 	"fmt"
+	"math"
 
 	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
@@ -10,6 +11,7 @@ import (
 	"fliptrue/jobs"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/judge"
 	"fliptrue/steps/kit"
 )
 
@@ -19,15 +21,21 @@ type flooring struct {
 	pts, rim []jobs.Point
 	s, dof   float64 // of one touch
 	tool     bool    // touched by the first tool over a block
+	dial     bool    // the corners are swept by a dial
 }
 
-// floor is that as a step.
-func floor(p *fold.Plan) *fold.Spec {
-	f := flooring{p: p, pts: FloorPoints(p), rim: kit.Rim(p), tool: kit.TouchBy(p) == "tool"}
+func flooringOf(p *fold.Plan) flooring {
+	f := flooring{p: p, pts: FloorPoints(p), rim: kit.Rim(p), tool: kit.TouchBy(p) == "tool", dial: floorSwept(p)}
 	if !p.Reads(fold.Past) { // else what waits for all touches would wait for one that no level asks
 		f.rim = f.rim[:min(len(f.rim), 1)]
 	}
 	f.s, f.dof = kit.TouchS(p)
+	return f
+}
+
+// floor is that as a step.
+func floor(p *fold.Plan) *fold.Spec {
+	f := flooringOf(p)
 	return &fold.Spec{
 		Title: kit.Bed(p).Floor, Needs: fold.Needs(fold.AsRead(facts.AMounting), fold.Live("identity"), fold.AsRead("bore", kit.ZDatum(p)),
 			fold.IfThere("offset"), fold.Whether("seat")), Makes: []fold.FactID{"floor"}, Bare: fold.UnlessSeated,
@@ -40,11 +48,30 @@ func (f flooring) touch(field, label, of string, w *fold.Window) fold.Ask {
 		What: fold.What{By: kit.TouchBy(f.p), Of: of, Dir: "z-", Axis: "z"}, Window: w}
 }
 
+// place is where the k-th look reads a place: 3 mm beside the look before, toward the middle, since a face reads the same at one spot.
+func (f flooring) place(v fold.View, i, k int) jobs.Point {
+	q := f.pts[i]
+	if !v.Walks(4) || k == 1 {
+		return q
+	}
+	beside := kit.Even(f.p, math.Min(3, 0.05*(f.pts[1].X-f.pts[0].X)), 0.1, 0.01) * float64(k-1)
+	if i == 1 || i == 2 {
+		beside = -beside
+	}
+	return jobs.Point{X: q.X + beside, Y: q.Y}
+}
+
 // plane is the floor as touched, each place at most so often, heights as machine Z at the trigger.
 func (f flooring) plane(v fold.View, most int) (fit.Plane, []fit.Point3, error) {
 	var ps []fit.Point3
+	if f.dial {
+		ps = f.swept(v, most)
+		pl, err := fit.ToPlane(ps)
+		return pl, ps, err
+	}
 	for k := 1; k <= most; k++ {
-		for i, q := range f.pts {
+		for i := range f.pts {
+			q := f.place(v, i, k)
 			if z, ok := v.Num(floorField(i, k), unit.KLength); ok {
 				ps = append(ps, fit.Point3{X: q.X, Y: q.Y, Z: z})
 			}
@@ -57,13 +84,24 @@ func (f flooring) plane(v fold.View, most int) (fit.Plane, []fit.Point3, error) 
 func (f flooring) asks(v fold.View) []fold.Ask {
 	asks := append(f.floorAsks(v), f.rimAsks(v)...)
 	bore, found := v.Fact("bore")
-	// Where one touch each can't prove the tilt, more are asked of each place.
-	for k := 2; k <= floorRepeats && !v.Standing("seat") && allTaken(v, asks); k++ {
+	if f.dial && !v.Standing("seat") {
+		asks = append(asks, f.sweep(v, 1)...)
+	}
+	// Where one look can't prove the tilt, more are asked of each place.
+	for k := 2; k <= floorLooks(v) && !v.Standing("seat") && allTaken(v, asks); k++ {
 		pl, _, err := f.plane(v, k-1)
-		if err != nil || floorTilt(f.p, pl, f.s).Verdict != fold.NotProven {
+		if err != nil || f.tilt(v, pl, f.goes(v)).Verdict != fold.NotProven {
 			break
 		}
-		for i, q := range f.pts {
+		if f.dial {
+			asks = append(asks, f.sweep(v, k)...)
+			continue
+		}
+		for i := range f.pts {
+			if i == len(f.pts)-1 && v.Walks(4) {
+				continue // the middle tells no tilt
+			}
+			q := f.place(v, i, k)
 			of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
 			z, _ := v.Num(floorField(i, 1), unit.KLength)
 			asks = append(asks, f.touch(floorField(i, k), "once more, floor "+floorPlace[i]+": "+kit.OnFixture(f.p, q, bore, found), of,
@@ -84,6 +122,9 @@ func (f flooring) floorAsks(v fold.View) []fold.Ask {
 	}
 	if !v.Standing("seat") { // with the part in, the floor comes from the rim and the card
 		for i, q := range f.pts {
+			if f.dial && i < len(f.pts)-1 {
+				continue // the dial tells how much the corners stand over the middle
+			}
 			of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
 			asks = append(asks, f.touch(fmt.Sprintf("z%d", i+1), "floor "+floorPlace[i]+": "+kit.OnFixture(f.p, q, bore, found), of, w))
 			if z, ok := v.Num("z1", unit.KLength); ok {
@@ -92,7 +133,11 @@ func (f flooring) floorAsks(v fold.View) []fold.Ask {
 				w.Slips.RefLength = v.Len("block")
 			}
 		}
-		words := "Wipe the " + kit.Bed(f.p).Floor + " and its groove. Touch " + floorPlaces(f.p, ", then") + "."
+		places := floorPlaces(f.p, ", then")
+		if f.dial {
+			places = middleAndRim(", then")
+		}
+		words := "Wipe the " + kit.Bed(f.p).Floor + " and its groove. Touch " + places + "."
 		if f.tool {
 			words = "First tool in, the block wiped. " + words
 		}
@@ -147,24 +192,35 @@ func (f flooring) asTouched(v fold.View, o *fold.Outcome) (pickup.Floor, bool) {
 	if v.Has("rim2") {
 		rim[1] = v.Len("rim2")
 	}
+	mid := frame.Vec{X: (f.pts[0].X + f.pts[1].X) / 2, Y: (f.pts[0].Y + f.pts[2].Y) / 2}
 	pl, one := oneFloor(f.p, v)
 	switch {
+	case one && f.dial && v.Has(f.field(0, 1)):
+		overFloor(f.p, v, pl.A, o)
+		pl, _, err := f.plane(v, floorLooks(v))
+		if err != nil {
+			o.Checks = append(o.Checks, judge.Refused("floor.plane", "floor readings against a plane", err))
+			return pickup.Floor{}, false
+		}
+		f.weigh(v, pl, o)
+		pl.N = 1 // the dial knows no height: that of the middle is one touch
+		return pickup.FloorOf(pl, mid, rim, l, h, f.s), true
 	case one:
 		overFloor(f.p, v, pl.A, o)
+		o.Notes = append(o.Notes, "One touch shows no tilt of the floor.")
 	case !v.Has("z1"):
 		o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
 		return pickup.FloorByRim(rim, rimHeight(f.p), l, h, f.s), true
 	default:
 		var err error
-		if pl, _, err = f.plane(v, floorRepeats); err != nil {
+		if pl, _, err = f.plane(v, floorLooks(v)); err != nil {
 			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never},
 				Count: true, Verdict: fold.Fail, Words: err.Error()})
 			return pickup.Floor{}, false
 		}
-		weighFloor(f.p, pl, f.s, f.dof, o)
+		f.weigh(v, pl, o)
 	}
-	lo, hi := kit.OutlineBox(f.p.Job.Fixture.Pocket.Outline)
-	return pickup.FloorOf(pl, frame.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, rim, l, h, f.s), true
+	return pickup.FloorOf(pl, mid, rim, l, h, f.s), true
 }
 
 func (f flooring) page(v fold.View) fold.Page {
@@ -177,7 +233,10 @@ func (f flooring) page(v fold.View) fold.Page {
 		pg.Read = "Z when the block just slides under the tool; neither length nor block taken off."
 		pg.Caution = "SPINDLE STOPPED. Never lower the tool onto the block: slide the block in, from above."
 	}
-	pl, ps, _ := f.plane(v, floorRepeats) // without a plane there is no tilt to draw
+	if f.dial {
+		f.sweepPage(v, &pg)
+	}
+	pl, ps, _ := f.plane(v, floorLooks(v)) // without a plane there is no tilt to draw
 	var marks []fold.Shape
 	if pg.Scene.Tilt, marks = kit.TouchPicture(pl, ps, f.pts); pg.Scene.Tilt != nil {
 		pg.Scene.Tilt.Limit = f.p.Limit("floor.tilt").Max

@@ -42,6 +42,7 @@ var reads = map[fold.StepID][]fold.Worth{
 		{Field: "z2", With: "corners", From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z3", With: "corners", From: fold.Irreplaceable, Minutes: 0.4},
 		{Field: "z4", With: "corners", From: fold.Irreplaceable, Minutes: 0.4},
+		{Field: "d*", With: "corners", From: fold.Irreplaceable, Minutes: 0.3},
 		{Field: "rim1", Minutes: 0.4, Catches: found{"chip-on-floor": 0.02}},
 		{Field: "rim2", From: fold.Past, Minutes: 0.4},
 	},

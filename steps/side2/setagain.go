@@ -30,7 +30,7 @@ func readAgain(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit,
 	m fit.Motion, c fold.Check, o fold.Outcome, err error,
 ) {
 	s := readSet(p, v, false)
-	if m, err = moved(p, base, s, witness.All); err != nil {
+	if m, err = movedSince(p, v, base, s, setGoes(p, v, base, l)); err != nil {
 		return m, c, o, err
 	}
 	repeatCheck(p, s, &o)
@@ -39,6 +39,40 @@ func readAgain(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit,
 	o.Lines = []fold.Row{{Label: "moved at the worst feature", Value: c.Got, Guard: c.Guard, Unit: unit.KLength, Big: true,
 		Verdict: c.Verdict}}
 	return m, c, o, nil
+}
+
+// movedSince is the motion since the baseline, its guards those of the looks that there may be after so many goes that could not tell. The
+// baseline and the fixture's own witness are in every look: reckoned is what the baseline alone has in common, which is the least.
+func movedSince(p *fold.Plan, v fold.View, base facts.BaselineFact, s witnessSet, goes int) (fit.Motion, error) {
+	m, err := moved(p, base, s, witness.All)
+	if err != nil || !v.Walks(4) {
+		return m, err
+	}
+	u, first := []float64{1}, 1/float64(repeats(p))
+	if !posts(p) { // dials on posts stand as they stand: they are read once
+		u = nil
+		for n := repeats(p); n <= mostRepeats(p); n += repeats(p) {
+			u = append(u, math.Sqrt(first+1/float64(n)))
+		}
+	}
+	m.Look = kit.Looks(v, goes, u...)
+	return m, nil
+}
+
+// setGoes are the earlier goes at a part that lies as it lay, which could not tell.
+func setGoes(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit) int {
+	return v.Goes(func(v fold.View) bool {
+		s := readSet(p, v, false)
+		if !s.fixed {
+			return false
+		}
+		m, err := movedSince(p, v, base, s, 0)
+		if err != nil {
+			return false
+		}
+		c, _ := weigh(p, l, m, tallest(p, v))
+		return c.Verdict == fold.NotProven
+	})
 }
 
 // WeighMotion judges a motion at the worst listed feature. It says what it is in words.
@@ -81,9 +115,12 @@ func mostRepeats(p *fold.Plan) int {
 
 // setRepeats is how often each witness is read: more when those before could not decide.
 func setRepeats(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit) int {
-	step := repeats(p)
+	step, earlier := repeats(p), v.Earlier
+	if !v.Walks(4) {
+		earlier = nil
+	}
 	for n := step; n < mostRepeats(p); n += step {
-		if !unsettled(p, v.In(firstRepeats(v.Round, n), nil), base, l) {
+		if !unsettled(p, v.In(firstRepeats(v.Round, n), earlier), base, l) {
 			return n
 		}
 		if last := kit.RepeatField(witnesses(p)[0].Field, n+step); !v.Has(last) {
@@ -99,7 +136,7 @@ func unsettled(p *fold.Plan, v fold.View, base facts.BaselineFact, l fold.Limit)
 	if !s.fixed {
 		return false
 	}
-	m, err := moved(p, base, s, witness.All)
+	m, err := movedSince(p, v, base, s, setGoes(p, v, base, l))
 	if err != nil {
 		return false
 	}

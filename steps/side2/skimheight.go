@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fliptrue/calc/budget"
 	calc "fliptrue/calc/skim"
 	"fliptrue/calc/unit"
 	"fliptrue/jobs"
@@ -177,6 +178,22 @@ func (c firstCut) back() string {
 
 // height is how much higher than programmed the cutter cut, as read so far.
 func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, err error) {
+	return c.heightBy(v, c.looks(v, v.Goes(func(v fold.View) bool {
+		h, _, ok, err := c.heightBy(v, c.looks(v, 0))
+		return ok && err == nil && c.judged(v, h).Verdict == fold.NotProven
+	})))
+}
+
+// looks is the factor of its guard: one look, or a gauge's and the dial's after it, which have little in common.
+func (c firstCut) looks(v fold.View, goes int) float64 {
+	if c.p.Job.Machine.Probe == nil && c.p.Short() {
+		return kit.Looks(v, goes, 1e3, 1)
+	}
+	return kit.OneLook(v, goes)
+}
+
+// heightBy is the height with a guard of that factor.
+func (c firstCut) heightBy(v fold.View, factor float64) (h calc.Height, d calc.Decision, ok bool, err error) {
 	p := c.p
 	pass, ok1 := v.Num("pass", unit.KLength)
 	s := calc.Skim{RimHeight: rimHeight(p), Apart: c.apart}
@@ -198,16 +215,29 @@ func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, 
 		return h, d, false, nil
 	}
 	s.Programmed = pass + v.Len("raised") - desk.SeatZ(p)
-	s.Tilt = p.Limit("floor.tilt").Max / math.Max(math.Max(p.Job.Part.Size[0], p.Job.Part.Size[1]), 1)
+	s.Tilt = c.tilt(v)
 	if h, err = s.Height(); err != nil {
 		return h, d, true, err
 	}
-	left := math.Inf(1) // above its finished height
+	h.Guard *= factor / budget.OneSided // of a rectangle it is more than is needed
+	left := math.Inf(1)                 // above its finished height
 	if f, ok := v.Num("finished", unit.KLength); ok {
 		left = pass + v.Len("raised") - f
 	}
 	return h, h.Decide(calc.Plan{Allowance: p.Limit("skim.height").Max / calc.HeightShare, Cutters: 2, Left: left, Raised: v.Len("raised")}),
 		true, nil
+}
+
+// tilt is how far the floor may lean under the cut, as a ratio: as it was measured, and its guard; what was not may lean to its limit.
+func (c firstCut) tilt(v fold.View) float64 {
+	p := c.p
+	most := p.Limit("floor.tilt").Max / math.Max(math.Max(p.Job.Part.Size[0], p.Job.Part.Size[1]), 1)
+	f, ok := facts.Floor.Perhaps(v)
+	if !ok || !v.Walks(4) || f.TiltX == 0 && f.TiltY == 0 {
+		return most
+	}
+	x := flooringOf(p)
+	return math.Hypot(float64(f.TiltX), float64(f.TiltY)) + budget.OneSided*x.tiltU(v)
 }
 
 // check judges it; true when the raise may not come out like this.
