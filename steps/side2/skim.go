@@ -91,7 +91,7 @@ func Skim(p *fold.Plan, load kit.Load) *fold.Spec {
 	s := skimmingOf(p, load)
 	return &fold.Spec{
 		Title:   "skim",
-		Needs:   fold.Needs(fold.Live(load.Screws), fold.AsRead("deck"), fold.IfThere("seat"), fold.Remembered("floor", kit.ZDatum(p))),
+		Needs:   fold.Needs(fold.Live(load.Screws), fold.AsRead("deck"), fold.IfThere("seat", "floor"), fold.Remembered("floor", kit.ZDatum(p))),
 		Recheck: &fold.Recheck{Lifts: []fold.FactID{load.Screws}}, Makes: []fold.FactID{"skimmed"}, Raises: []fold.MishapID{"probe-refitted"},
 		Pause: &fold.Pause{Heading: "AFTER THIS YOU CANNOT GET THE STOCK BACK",
 			Lost: "Stop if the pitch changes, a screw head moves, or chips turn to powder or melt.",

@@ -232,7 +232,7 @@ func (c firstCut) heightBy(v fold.View, factor float64) (h calc.Height, d calc.D
 func (c firstCut) tilt(v fold.View) float64 {
 	p := c.p
 	most := p.Limit("floor.tilt").Max / math.Max(math.Max(p.Job.Part.Size[0], p.Job.Part.Size[1]), 1)
-	f, ok := facts.Floor.Perhaps(v)
+	f, ok := facts.Floor.In(v)
 	if !ok || !v.Walks(4) || f.TiltX == 0 && f.TiltY == 0 {
 		return most
 	}
