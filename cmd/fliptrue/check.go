@@ -172,6 +172,7 @@ func check(e *env, o checkOptions) (checkJSON, *jobs.Job, exit) {
 	for _, l := range steps.Outlook(j, nil) {
 		s, _ := j.Setup(l.Name)
 		c := checkSetup(j, *s, o.limits)
+		c.heldPrograms(e, j, *s)
 		c.outlookJSON = outlookOf(l)
 		out.Setups = append(out.Setups, c)
 	}
@@ -205,8 +206,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 	c.Verdict = d.Verdict()
 	c.Fails = c.Verdict == fold.Fail
 	for _, k := range d.Checks {
-		c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min,
-			Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
+		c.add(k)
 	}
 	for _, r := range d.HoldDown {
 		row := rowJSON{Label: r.Label, Text: r.Text}
@@ -227,6 +227,12 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		}
 	}
 	return c
+}
+
+// add is one check more, as JSON has it.
+func (c *setupCheck) add(k fold.Check) {
+	c.Checks = append(c.Checks, checkLine{Limit: k.Limit.ID, Why: k.Limit.Why, Got: finite(k.Got), Max: finite(k.Limit.Max), Min: k.Limit.Min,
+		Class: k.Limit.Class.String(), Verdict: k.Verdict, Words: k.Words})
 }
 
 func axesOf(v [2]float64) axes { return axes{v[0], v[1]} }

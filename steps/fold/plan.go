@@ -149,6 +149,16 @@ func (p *Plan) WithPrograms(programs map[string]ProgramFile) *Plan {
 	return q
 }
 
+// With is the plan of the same setup of another job, walked as this one.
+func (p *Plan) With(j *jobs.Job) *Plan {
+	q, err := newPlan(p.house, j, p.Setup.Name, p.Files, p.as)
+	if err != nil {
+		panic("steps: a plan that was made can't be made of a job with other instruments: " + err.Error())
+	}
+	q.posted, q.kin = p.posted, p.kin
+	return q
+}
+
 // Posted is the checksum of a role's program as the record knows it, "" when it does not.
 func (p *Plan) Posted(role string) string { return p.posted[role] }
 

@@ -19,8 +19,29 @@ import (
 // atBestJudged are the limits that the uncertainty of the readings alone can keep from passing.
 var atBestJudged = []string{"square.skew", "floor.tilt", "shift.register", "screws.shift"}
 
-// foresees are the limits of the walk, each with the best that can be read.
+// foresees are the limits of the walk, each with the best that can be read, and what would prove those that are open.
 func foresees(p *fold.Plan) []fold.Check {
+	out := bestOf(p)
+	var open []fold.Check
+	for _, c := range out {
+		if !c.Verdict.OK() {
+			open = append(open, c)
+		}
+	}
+	if len(open) == 0 {
+		return out
+	}
+	by := takes(p, open)
+	for i := range out {
+		if it := by[out[i].Limit.ID]; it != "" && !out[i].Verdict.OK() {
+			out[i].Words += " It takes " + it + "."
+		}
+	}
+	return out
+}
+
+// bestOf are the limits of the walk, each with the best that can be read.
+func bestOf(p *fold.Plan) []fold.Check {
 	out := []fold.Check{judge.Of(p.Limit("offset.register"), 0, kit.OffsetGuard(p, fold.Walk))}
 	known := []fold.Known{kit.Nominal(p), kit.NominalBaseline(p), facts.Bore.Is(facts.BoreFact{})}
 	told := fold.StepID("shift") // that the part stays while its hold changes hands
@@ -61,6 +82,9 @@ func tooCoarse(p *fold.Plan) (out []fold.Check) {
 		if c := judge.Of(p.Limit(id), g/2, 0); !c.Verdict.OK() {
 			c.Verdict = fold.NotProven
 			c.Words = fmt.Sprintf("A dial of %s does not show %s: %s.", p.Len(g), p.Len(c.Limit.Max), c.Limit.Why)
+			if s, ok := coarsest(p, 2*c.Limit.Max); ok {
+				c.Words += " It takes one of " + p.Len(s) + "."
+			}
 			out = append(out, c)
 		}
 	}
