@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -89,5 +90,30 @@ func TestImportsRunDown(t *testing.T) {
 	})
 	if err != nil || n < 100 {
 		t.Fatal(n, err)
+	}
+}
+
+// Every room is described on the page that a newcomer reads first.
+func TestRoomsAreDescribed(t *testing.T) {
+	page, err := os.ReadFile(filepath.Join("..", "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, room := range []string{"calc", "cmd", "jobs", "steps", "tui"} {
+		err := filepath.WalkDir(filepath.Join("..", room), func(path string, d fs.DirEntry, err error) error {
+			if err != nil || !d.IsDir() {
+				return err
+			}
+			if files, _ := filepath.Glob(filepath.Join(path, "*.go")); len(files) == 0 {
+				return nil
+			}
+			if dir := filepath.ToSlash(path[3:]); !strings.Contains(string(page), "`"+dir+"`") {
+				t.Errorf("DEVELOPERS.md does not say what %s is for", dir)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
 	}
 }

@@ -98,12 +98,11 @@ var provers = []prover{
 	{"outside-sizes", "which effect of that simulator breaks them, and from which size", 30, 0, "walks for each effect and size", outsideSizes},
 }
 
-func init() { debug.SetGCPercent(400) } // memory is cheaper than time here
-
 // errMissed is a run whose tables miss their marks.
 var errMissed = errors.New("a mark is missed")
 
 func main() {
+	debug.SetGCPercent(400) // memory is cheaper than time here
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	err := command(os.Stdout, os.Stderr).ExecuteContext(ctx)
