@@ -78,12 +78,12 @@ func TestSteps(t *testing.T) {
 	}
 	near(t, "its u in X, squareness hanging together with turn", du.X, math.Sqrt(q), 1e-12)
 	w, err := m.Judge([]frame.Vec{{X: 48, Y: 32}, {X: -48, Y: -32}, {}}, 0.05)
-	if err != nil || w.Feature != 1 || w.Axis != 1 || w.Verdict != budget.Pass {
+	if err != nil || w.Place != 1 || w.Axis != 1 || w.Verdict != budget.Pass {
 		t.Errorf("%+v %v", w, err)
 	}
 	near(t, "worst", w.Value, 0.026917, 1e-6)
 	near(t, "guard", w.Guard, 1.645*du.Y, 1e-5)
-	if w, _ = m.Judge([]frame.Vec{{X: -48, Y: -32}, {X: -47, Y: -32}}, 0.05); w.Feature != 0 {
+	if w, _ = m.Judge([]frame.Vec{{X: -48, Y: -32}, {X: -47, Y: -32}}, 0.05); w.Place != 0 {
 		t.Errorf("a place a little better counts: %+v", w)
 	}
 	if w, _ = m.Judge([]frame.Vec{{X: -48, Y: -32}}, 0.028); w.Verdict != budget.NotProven {

@@ -8,6 +8,7 @@ import (
 	"fliptrue/calc/budget"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/lsq"
+	"fliptrue/calc/register"
 	"fliptrue/calc/unit"
 )
 
@@ -196,30 +197,10 @@ func (m Mismatch) Move(p frame.Vec) frame.Vec {
 	return frame.Vec{X: m.DX - w*p.Y, Y: m.DY + w*p.X}
 }
 
-// Worst is the feature and axis with the largest |error| + guard.
-type Worst struct {
-	Feature      int // index into the features
-	Axis         int // 0 X, 1 Y
-	Value, Guard float64
-	Verdict      budget.Verdict
-}
-
-// Judge judges the mismatch at features, from the part's middle, against an allowance: the
-// worst of |error| + guard of all features and both axes. No feature is an error.
-func (m Mismatch) Judge(features []frame.Vec, allowance float64) (Worst, error) {
-	if len(features) == 0 {
-		return Worst{}, fmt.Errorf("no feature to judge at; give the part's corners")
-	}
-	w := Worst{Value: -1}
-	for i, p := range features {
+// Judge judges the mismatch at features, from the part's middle, against an allowance: see register.Judge.
+func (m Mismatch) Judge(features []frame.Vec, allowance float64) (register.Judged, error) {
+	return register.Judge(features, allowance, func(p frame.Vec) (d, guard frame.Vec) {
 		d, u := m.At(p)
-		for a, v := range [2]float64{d.X, d.Y} {
-			g := m.factor() * [2]float64{u.X, u.Y}[a]
-			if math.Abs(v)+g > w.Value+w.Guard {
-				w = Worst{Feature: i, Axis: a, Value: math.Abs(v), Guard: g}
-			}
-		}
-	}
-	w.Verdict = budget.Decide(w.Value, w.Guard, budget.AtMost, allowance)
-	return w, nil
+		return d, u.Times(m.factor())
+	})
 }

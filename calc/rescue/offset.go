@@ -1,11 +1,8 @@
 package rescue
 
 import (
-	"fmt"
-	"math"
-
-	"fliptrue/calc/budget"
 	"fliptrue/calc/frame"
+	"fliptrue/calc/register"
 )
 
 // ReentryStep is the most of a step where the cut goes on that is not felt, mm. Common practice.
@@ -42,32 +39,13 @@ func (o Offset) Left(p frame.Vec) frame.Vec {
 	return part.Sub(o.Place.Motion().Apply(p)).Turned(-float64(o.Place.Rotation))
 }
 
-// Step is what a new offset leaves at the worst place still to be cut.
-type Step struct {
-	Place        int // index into the places
-	Axis         int // 0 X, 1 Y
-	Value, Guard float64
-	Verdict      budget.Verdict
-}
-
 // Judge judges what is left at places still to be cut against a limit: ReentryStep for a step
-// where the cut goes on, the register allowance for the rest. No place is an error.
-func (o Offset) Judge(places []frame.Vec, limit float64) (Step, error) {
-	if len(places) == 0 {
-		return Step{}, fmt.Errorf("no place is still to be cut; give the corners of what is left")
-	}
-	w := Step{Value: -1}
-	for i, p := range places {
-		d, u := o.Left(p), o.uAt(p)
-		for a, v := range [2]float64{d.X, d.Y} {
-			g := o.Moved.Guard([2]float64{u.X, u.Y}[a])
-			if math.Abs(v)+g > w.Value+w.Guard {
-				w = Step{Place: i, Axis: a, Value: math.Abs(v), Guard: g}
-			}
-		}
-	}
-	w.Verdict = budget.Decide(w.Value, w.Guard, budget.AtMost, limit)
-	return w, nil
+// where the cut goes on, the register allowance for the rest. See register.Judge.
+func (o Offset) Judge(places []frame.Vec, limit float64) (register.Judged, error) {
+	return register.Judge(places, limit, func(p frame.Vec) (d, guard frame.Vec) {
+		u := o.uAt(p)
+		return o.Left(p), frame.Vec{X: o.Moved.Guard(u.X), Y: o.Moved.Guard(u.Y)}
+	})
 }
 
 func (o Offset) uAt(p frame.Vec) frame.Vec { return o.Moved.Motion.CovAt(p, o.Moved.Cov).U() }

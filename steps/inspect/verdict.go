@@ -92,7 +92,7 @@ func judgeVerdict(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	at := "a corner"
 	if len(p.Job.Part.Features) > 0 {
-		at = p.Job.Part.Features[w.Feature].Name
+		at = p.Job.Part.Features[w.Place].Name
 	}
 	c := judge.Most(p.Limit("inspect.register"), w.Value, w.Guard)
 	if c.Verdict != fold.Pass {

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"fliptrue/jobs"
@@ -47,28 +46,6 @@ func ReadKept(name string, text []byte) (Kept, error) {
 	es, _, fs := jobs.ReadRecord(jobs.Mem(map[string]string{name: string(text)}), name)
 	k.Events = es
 	return k, fs.Err()
-}
-
-// Zip packs texts by name, the same bytes for the same texts.
-func Zip(texts map[string][]byte) ([]byte, error) {
-	var names []string
-	for n := range texts {
-		names = append(names, n)
-	}
-	slices.Sort(names)
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	for _, n := range names {
-		f, err := z.CreateHeader(&zip.FileHeader{Name: n, Method: zip.Deflate})
-		if err != nil {
-			return nil, err
-		}
-		if _, err := f.Write(texts[n]); err != nil {
-			return nil, err
-		}
-	}
-	err := z.Close()
-	return b.Bytes(), err
 }
 
 // Unzip gives back what Zip packed.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"strconv"
 	"time"
 
@@ -33,28 +32,6 @@ func (t Text) Plain() []byte {
 		}
 	}
 	return out
-}
-
-// Difference is the first line in which two texts differ, with what stands before it; "" when they are equal.
-func Difference(want, got Text) string {
-	a, b := bytes.Split(want, []byte("\n")), bytes.Split(got, []byte("\n"))
-	head := ""
-	for i := 0; i < max(len(a), len(b)); i++ {
-		var x, y []byte
-		if i < len(a) {
-			x = a[i]
-		}
-		if i < len(b) {
-			y = b[i]
-		}
-		if !bytes.Equal(x, y) {
-			return fmt.Sprintf("line %d, under %q:\n  was %s\n  is  %s", i+1, head, x, y)
-		}
-		if len(x) > 0 && x[0] != ' ' && x[0] != '~' {
-			head = string(x)
-		}
-	}
-	return ""
 }
 
 // printer appends words and numbers, separated by blanks.

@@ -52,11 +52,6 @@ func Draw(seed uint64) (*Walked, error) {
 	panic("prove: the shares of the courses are less than 100")
 }
 
-// DrawNext is Draw where the walk takes over what the part before left.
-func DrawNext(seed uint64) (*Walked, error) {
-	return draw(seed, rand.New(rand.NewPCG(seed, 0x517f)), []string{"side2", "next"})
-}
-
 func draw(seed uint64, r *rand.Rand, course []string) (*Walked, error) {
 	w := &Walked{Seed: seed, r: r, Shop: Shops[r.IntN(len(Shops))]}
 	j, err := Job(w.Shop)
@@ -278,9 +273,4 @@ func (w *Walked) waive(k *bench.Walk) bool {
 	}
 	k.HeldAt = nil
 	return waived
-}
-
-// TookOver says that the record begins with facts of the part before.
-func (w *Walked) TookOver() bool {
-	return len(w.Events) > 0 && w.Events[0].Cards["taken.bore"] != ""
 }
