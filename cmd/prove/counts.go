@@ -60,7 +60,7 @@ func (o options) countPlan(t *table, holdDown string, levels []fold.Level) error
 	by := map[string][]count{}
 	all, next, risks := make([]count, len(levels)), make([]count, len(levels)), []any{holdDown, "risk"}
 	for i, l := range levels {
-		k, err := soundWalk(holdDown, l, o.seed)
+		k, after, err := o.twoWalks(holdDown, l)
 		if err != nil {
 			return fmt.Errorf("plan %s, level %v: %w", holdDown, l, err)
 		}
@@ -82,10 +82,7 @@ func (o options) countPlan(t *table, holdDown string, levels []fold.Level) error
 			return err
 		}
 		risks = append(risks, risk)
-		if k, err = nextWalk(k); err != nil {
-			return fmt.Errorf("plan %s, level %v, the next part: %w", holdDown, l, err)
-		}
-		for _, c := range countOf(k, o) {
+		for _, c := range countOf(after, o) {
 			next[i].add(c)
 		}
 	}
@@ -115,6 +112,20 @@ func riskOf(k *bench.Walk, l fold.Level) (string, error) {
 		}
 	}
 	return "", nil
+}
+
+// twoWalks are a sound walk and one of the next part, on the first bench on which both are proven.
+func (o options) twoWalks(holdDown string, l fold.Level) (k, next *bench.Walk, err error) {
+	for seed := range uint64(6) {
+		if k, err = soundWalk(holdDown, l, o.seed+seed); err != nil {
+			continue
+		}
+		if next, err = nextWalk(k); err == nil {
+			return k, next, nil
+		}
+		err = fmt.Errorf("the next part: %w", err)
+	}
+	return nil, nil, err
 }
 
 // nextWalk is one more part at the same bench, on what the one before hands over.

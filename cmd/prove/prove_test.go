@@ -104,7 +104,7 @@ func TestCatchSlice(t *testing.T) {
 		at, by string
 	}{
 		{"chip-in-bore", 0.16, true, "bore", "readings"}, {"clamp-left-on", 1, true, "unstrap", "asked"},
-		{"offset-slip", 1, true, "offset", "readings"}, {"program-edited", 1, false, "program", "asked"},
+		{"offset-slip", 1, true, "offset", "readings"}, {"program-edited", 1, true, "program", "asked"},
 		{"collet-runout", 0.2, false, "lengths", "readings"}, {"drill-through", 6, false, "drill", "readings"},
 	} {
 		o := slice(3)
