@@ -27,6 +27,7 @@ type Lead struct {
 	Assumed bool        // the machine card gives none
 	Moved   *[2]float64 // by how much the fixture stands elsewhere, mm; nil: not known, so anywhere
 	Side1   float64     // how far from here side 1 was cut, assumed, mm; 0 as earlier walks reckoned: at this very place
+	Near    string      // the same in the unit of the job
 }
 
 // walled says that squareness is told by how the part lies against its walls.
@@ -88,7 +89,7 @@ func (c *Close) lines(o Offset, m Machine, p Part, q frame.Vec, axis int) []budg
 	if c.Lead.Side1 > 0 { // the place of side 1 has nothing to do with that of the fixture: they add as squares
 		from := axisOf(q, axis) - axisOf(held, axis)
 		ls = append(ls, budget.R("lead of side 1", frame.LeadError(c.Lead.Per300, from, c.Lead.Side1)).From(
-			"screws, between where side 1 was cut and here: taken as near").AsAssumed())
+			"screws, side 1 taken as cut within "+c.Lead.Near+" of here: more counts in proportion").AsAssumed())
 	}
 	return ls
 }

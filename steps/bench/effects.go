@@ -73,7 +73,7 @@ type Effects struct {
 	SeatLean      float64 `is:"half width: lean of the part in its pocket, each axis"`
 	Bearing       float64 `is:"1: a part out of square lies flat along either wall"`
 	FixtureDamp   float64 `is:"half width: humidity of the air against the day the fixture was made, percent"`
-	Lead          float64 `is:"amplitude: waves of the screws, each axis"`
+	Lead          float64 `is:"amplitude: waves of the screws, each axis; side 1 was cut up to 80 mm from here"`
 	Drift         float64 `is:"half width: table against spindle from the first reading to the cut, each axis"`
 	SpindleGrowth float64 `is:"half width: spindle longer at the last cut than when it was touched"`
 	SwapLift      float64 `is:"half width: lift of the part from straps to screws"`
