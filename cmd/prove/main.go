@@ -155,7 +155,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
 	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
 	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand(),
-		publishedCommand(stdout))
+		publishedCommand(stdout), readmeCommand(stdout))
 	return c
 }
 
