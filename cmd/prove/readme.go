@@ -64,7 +64,8 @@ func fillIn(text, dir string) (now string, done []string, err error) {
 		done = append(done, name)
 	}
 	if len(done) == 0 {
-		return "", nil, fmt.Errorf("%s has none of %s: make them by prove all --nightly --out %s", dir, strings.Join(sortedKeys(passages), ", "), dir)
+		return "", nil, fmt.Errorf("%s has none of %s: make them by prove all --nightly --out %s", dir,
+			strings.Join(sortedKeys(passages), ", "), dir)
 	}
 	return text, done, nil
 }
@@ -160,12 +161,13 @@ func strataPassage(t *table) string {
 		held("both"), held("x"), held("y"), released)
 }
 
-var lets = regexp.MustCompile(`^level (.+) lets through ([0-9.]+) % of the part's worth a setup: ([0-9.]+), ([0-9.]+) and ([0-9.]+) minutes`)
+var lets = regexp.MustCompile(`^level (.+) lets through ([0-9.]+) % of the part's worth a setup: ` +
+	`([0-9.]+), ([0-9.]+) and ([0-9.]+) minutes`)
 
 func catchPassage(t *table) string {
 	var b strings.Builder
-	b.WriteString("| level | lost a setup, of the part's worth | a part worth 180, 600, 3000 min | mistakes that harmed a tenth of the parts " +
-		"or more, from which size |\n|---|---|---|---|\n")
+	b.WriteString("| level | lost a setup, of the part's worth | a part worth 180, 600, 3000 min | " +
+		"mistakes that harmed a tenth of the parts or more, from which size |\n|---|---|---|---|\n")
 	for _, n := range t.Notes {
 		m := lets.FindStringSubmatch(n)
 		if m == nil {
@@ -216,8 +218,8 @@ func cleanPassage(t *table) string {
 	open, _ := t.at(some, "NOT PROVEN %")
 	wrong, _ := t.at(named, "FAIL %")
 	up, _ := t.at(given, "FAIL")
-	return fmt.Sprintf("Sound setups: of %d in this world %.2f %% met a FAIL, %.2f %% a NOT PROVEN, %.2f %% were wrongly named, %.0f given up "+
-		"(`prove clean`).\n", t.Cases, fail, open, wrong, up)
+	return fmt.Sprintf("Sound setups: of %d in this world %.2f %% met a FAIL, %.2f %% a NOT PROVEN, %.2f %% were wrongly named, "+
+		"%.0f given up (`prove clean`).\n", t.Cases, fail, open, wrong, up)
 }
 
 func personsPassage(t *table) string {
@@ -240,9 +242,9 @@ func personsPassage(t *table) string {
 			}
 		}
 	}
-	return fmt.Sprintf("(`prove persons`, %.0f walks each): with nothing wrong\n%s of the parts come out harmed (proven, first use, irreplaceable); "+
-		"with a mistake\nthat only a question shows %s, where an honest person has %s.\n", walks, strings.Join(sound, ", "), strings.Join(with, ", "),
-		strings.Join(honest, ", "))
+	return fmt.Sprintf("(`prove persons`, %.0f walks each): with nothing wrong\n%s of the parts come out harmed "+
+		"(proven, first use, irreplaceable); with a mistake\nthat only a question shows %s, where an honest person has %s.\n", walks,
+		strings.Join(sound, ", "), strings.Join(with, ", "), strings.Join(honest, ", "))
 }
 
 func outsidePassage(t *table) string {
@@ -257,6 +259,6 @@ func outsidePassage(t *table) string {
 			by = append(by, fmt.Sprintf("%v %.1f", l, n))
 		}
 	}
-	return fmt.Sprintf("Of %d records %.0f were released; the interval held the true mismatch in %.1f %% of them (%s), and %.0f were released\n"+
-		"beyond their allowance.\n", t.Cases, released, hold, strings.Join(by, ", "), over)
+	return fmt.Sprintf("Of %d records %.0f were released; the interval held the true mismatch in %.1f %% of them (%s), and %.0f were "+
+		"released\nbeyond their allowance.\n", t.Cases, released, hold, strings.Join(by, ", "), over)
 }
