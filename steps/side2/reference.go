@@ -36,6 +36,9 @@ func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 				return o
 			}
 			s := readSet(p, v, false)
+			if posts(p) && !s.fixed {
+				return fold.Outcome{}
+			}
 			repeatCheck(p, s, &o)
 			if !posts(p) {
 				stillThere(p, v, s, &o)
