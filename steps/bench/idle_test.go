@@ -86,7 +86,7 @@ func question(st *fold.State, address string) (a fold.Ask, key string, ok bool) 
 func otherwise(a fold.Ask, value string) (out []string) {
 	if a.Kind == fold.Count {
 		n, _ := strconv.Atoi(value)
-		return []string{strconv.Itoa(n + 1), strconv.Itoa(max(n-1, 0)), strconv.Itoa(n + 3)}
+		return []string{strconv.Itoa(n + 1), strconv.Itoa(max(n-1, 0)), strconv.Itoa(n + 3), "0"}
 	}
 	for _, o := range a.Options {
 		if !fold.SameAnswer(o, value) {

@@ -179,10 +179,14 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 	if !good && !v.Has("bolts") && !v.Has(run[0].Field) && !waives(v.Round, "square.skew") {
 		return asks
 	}
+	tight := fold.Act{Do: "tighten", Of: "fixture", Words: agree(q.p, v, h) + " Tighten all " + q.words.Bolts +
+		", alternately. Bolts twist: that is why all is read again now."}
+	if q.p.Walks(4) && !v.Has("bolts") { // their number was held against nothing
+		run[0].Do = append([]fold.Act{tight}, run[0].Do...)
+		return append(asks, run...)
+	}
 	asks = append(asks, fold.Ask{Field: "bolts", Label: "how many " + q.words.Bolts + " are tight now", Kind: fold.Count,
-		What: fold.What{By: "count", Of: "fixture-bolts"},
-		Do: []fold.Act{{Do: "tighten", Of: "fixture", Words: agree(q.p, v, h) + " Tighten all " + q.words.Bolts +
-			", alternately. Bolts twist: that is why all is read again now."}}})
+		What: fold.What{By: "count", Of: "fixture-bolts"}, Do: []fold.Act{tight}})
 	return append(asks, run...)
 }
 
@@ -321,8 +325,8 @@ func (q squaring) page(v fold.View) fold.Page {
 	low, ok := q.b.Read(v, false)
 	doubt := ok && q.turned(v, low) != fit.AsAdvised
 	switch {
-	case v.Has("bolts"):
-		pg.Act = "Read only, no more tapping: all of it, the bolts tight."
+	case v.Has("bolts") || v.Has(q.b.Run(v)[0].Field):
+		pg.Act = "Bolts tight. Read all of it. Don't tap."
 	case doubt, !ok && q.doubtful(v):
 		pg.Act = untapped(q.b).Words
 	}

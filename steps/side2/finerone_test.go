@@ -30,7 +30,7 @@ func TestTheDeskNamesTheInstrumentThatItTakes(t *testing.T) {
 		coarse, fine *fold.Plan
 	}{
 		{"straps.bow", "one of 0.010 mm", dial(0.02), dial(0.01)},
-		{"floor.tilt", "a probe that repeats within ", probe(0.02), probe(0.001)},
+		{"shift.register", "a probe that repeats within ", probe(0.02), probe(0.001)},
 	} {
 		words, open := said(c.coarse, c.limit)
 		if !open || !strings.Contains(words, "It takes "+c.takes) {
