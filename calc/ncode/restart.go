@@ -39,9 +39,13 @@ func FindRestart(ctx context.Context, r io.Reader, opts Options, clear float64, 
 		return Restart{}, err
 	}
 	if !f.met {
-		return Restart{}, fmt.Errorf("line %d: %w; the last is %d", stop.Line, ErrNoStop, f.was.Line-1)
+		return Restart{}, f.none(stop)
 	}
 	return f.best, nil
+}
+
+func (f *finder) none(stop Stop) error {
+	return fmt.Errorf("line %d: %w; the last is %d", stop.Line, ErrNoStop, f.was.Line-1)
 }
 
 // finder looks for the restart line.
