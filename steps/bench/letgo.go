@@ -25,6 +25,7 @@ type gone struct {
 	mark   float64
 	late   float64 // a face cut while it was moving, off by so much
 	begins int     // another line than the one to begin at, beyond it
+	later  int     // line that calls the next pass, 0 without
 	fate   string  // another answer to save or scrap
 }
 
@@ -73,6 +74,9 @@ func (g *gone) stop() {
 		}
 		if g.line = 7 * end / 10; len(calls) > 0 {
 			g.line = calls[len(calls)/2] + 1
+		}
+		if later := calls[min(len(calls)/2+1, len(calls)):]; len(later) > 0 {
+			g.later = later[0] + 1
 		}
 		for _, l := range lines[:g.line-1] {
 			walkWords(l, &g.at, false)
@@ -329,6 +333,10 @@ var goneMistakes = []Mistake{
 	{Name: "shift-live", Size: 0.5, Unit: "mm", Cost: "The new offset would have been reckoned from one that was never in force.",
 		make: func(w *World, h *happening) { w.gone.live = h.size }, cures: []string{"look readout"},
 		undo: func(w *World, _ *happening) { w.gone.live = 0 }},
+	{Name: "line-of-another-pass", Size: 1, Unit: "passes", Cost: "The field of a whole pass would have stayed uncut, and the next have met it.",
+		shows: func(w *World, _ *happening, a fold.Ask) (string, bool) {
+			return strconv.Itoa(w.gone.later), w.gone.later > 0 && a.What.Of == "program" && a.What.Dir == "line"
+		}, cures: []string{"look control"}},
 	{Name: "gouged", Size: 1.5, Unit: "mm", Cost: "A mark deeper than what is still to come off would have been found on the finished part.",
 		make: func(w *World, h *happening) { w.gone.mark = h.size }},
 	{Name: "not-held", Size: 1, Unit: "screws", Cost: "The part would have been thrown by the next pass.",

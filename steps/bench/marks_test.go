@@ -25,7 +25,7 @@ var marks = map[string]map[string]string{
 	"reuse": {"wrong-fixture": "back:id", "boss-crazed": "look:crazed", "not-this-fixture": "scale:reuse.grown", "bore-worn": "scale:reuse.bore",
 		"edge-nicked": "line:reuse.line", "floor-warped": "floor-now:reuse.form", "thread-soft": "proof:soft", "part-jams": "dry-fit:goes"},
 	"rescue": {"shift-live": inRescue, "gouged": inRescue, "not-held": inRescue, "fixture-moved": inRescue, "wrong-line": inRescue,
-		"scrapped": inRescue, "cut-too-late": inRescue},
+		"scrapped": inRescue, "cut-too-late": inRescue, "line-of-another-pass": inRescue},
 	"dowel-flip": {"pin-bent": "pins:dowel.lean", "pin-small": "bore:bore.size|bore:bore.radius", "holes-apart": "reamed:dowel.apart", "hole-wide": "reamed:dowel.play.1",
 		"pins-not-pushed": "seat:pushed"},
 	"soft-jaws": {"jaws-lift": "close:jaws.rise", "wall-squeezed": "close:jaws.wall", "nest-wide": "grip:jaws.nest", "jaws-repeat": "again:jaws.repeat",

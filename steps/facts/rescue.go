@@ -9,7 +9,8 @@ import (
 type StoppedFact struct {
 	Line   float64 `fact:"line"`
 	Repeat float64 `fact:"repeat"`
-	Role   float64 `fact:"role"` // place of the program among the job's
+	Role   float64 `fact:"role"`       // place of the program among the job's
+	Wrote  float64 `fact:"wrote,bare"` // the line as written down, where an earlier one is gone by; else 0
 }
 
 // LostFact is what let go: which screws, as bits from the first of the job; the deepest mark and what is still to come off there.

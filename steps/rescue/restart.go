@@ -111,6 +111,10 @@ func (s again2) judge(v fold.View) fold.Outcome {
 			o.Next = append(o.Next, append(append([]fold.Act{}, a.Do...), fold.Act{Do: "again", Of: f})...)
 		}
 	}
+	if f, ok := facts.Stopped.In(v); ok && f.Wrote > 0 {
+		o.Notes = append(o.Notes, fmt.Sprintf("Line %.0f was written down; by where the tool stood it may be line %.0f: it begins for that one.",
+			f.Wrote, f.Line))
+	}
 	o.Lines = append(s.rows(r), o.Lines...)
 	o.Facts = []fold.Known{facts.Restart.Is(facts.RestartFact{Line: float64(r.Line), Minutes: r.Minutes})}
 	o.Learned = fmt.Sprintf("It begins at line %d and cuts %.1f min in air.", r.Line, r.Minutes)
@@ -144,6 +148,9 @@ func (s again2) page(v fold.View) fold.Page {
 		Caution: "Hands out, door shut. Feed and rapid override at their lowest, hand on feed hold.", Scene: kit.Scene(s.p, v, nil)}
 	if r, ok := s.told(v); ok && r.Why == "" {
 		pg.Rows = s.rows(r)
+		if f, ok := facts.Stopped.In(v); ok && f.Wrote > 0 {
+			pg.Rows = append(pg.Rows, fold.Row{Label: "stopped", Text: fmt.Sprintf("line %.0f as written, line %.0f by X and Y", f.Wrote, f.Line)})
+		}
 	}
 	return pg
 }

@@ -46,7 +46,8 @@ func cutting(p *fold.Plan, v fold.View) (g jobs.Program, role int, ok bool) {
 // wrote takes down where everything stands before anything moves.
 func wrote(p *fold.Plan) *fold.Spec {
 	return &fold.Spec{
-		Title: "write down", Needs: fold.Needs(fold.Live("stood"), fold.AsLeft(append([]fold.FactID{"offset"}, kit.LengthFacts(p)...)...)),
+		Title: "write down", Needs: fold.Needs(fold.Live("stood"), fold.AsLeft(append([]fold.FactID{"offset"}, kit.LengthFacts(p)...)...),
+			fold.IfThere("part/thickness")),
 		Makes: []fold.FactID{facts.Stopped.ID},
 		Asks:  func(v fold.View) []fold.Ask { return wroteAsks(p, v) },
 		Judge: func(v fold.View) fold.Outcome { return judgeWrote(p, v) },
@@ -90,6 +91,7 @@ func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 			}
 		}
 	}
+	asks = append(asks, stoodAsk(p, v)...)
 	lines := fold.Ask{Field: "lines", Label: "paint lines unbroken across head and part", Kind: fold.Count,
 		What: fold.What{By: "eye", Of: "paint-lines"}}
 	heard := fold.Ask{Field: "heard", Label: "what was heard before it", Kind: fold.Choice, Options: []string{"nothing", "another pitch",
@@ -102,23 +104,38 @@ func wroteAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	return append(asks, lines, heard, rock, walls, photo)
 }
 
+// lineOf is the line as written down.
+func lineOf(v fold.View) (int, bool) {
+	n, ok := v.Num("line", unit.Scalar)
+	return int(math.Round(n)), ok
+}
+
 func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	_, role, ok := cutting(p, v)
 	if !ok {
 		role = -1
 	}
-	line, _ := v.Num("line", unit.Scalar)
-	o.Facts = []fold.Known{facts.Stopped.Is(facts.StoppedFact{Line: math.Round(line), Repeat: float64(max(v.Int("repeat"), 0)),
-		Role: float64(role)})}
 	o.Learned = "Written down. Nothing that moves from here on loses where it stood."
 	if fold.SameAnswer(v.Text("photo"), no) {
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "control", Words: "Take the photo."}, fold.Act{Do: "again", Of: "photo"})
 	}
+	inForce(p, v, &o)
+	line, _ := lineOf(v)
+	stopped := facts.StoppedFact{Line: float64(line), Repeat: float64(max(v.Int("repeat"), 0)), Role: float64(role)}
+	if from := judgeStood(p, v, &o); from != line {
+		stopped.Line, stopped.Wrote = float64(from), float64(line)
+	}
+	o.Facts = []fold.Known{facts.Stopped.Is(stopped)}
+	return o
+}
+
+// inForce holds the offset that the two readouts give against the one that was left.
+func inForce(p *fold.Plan, v fold.View, o *fold.Outcome) {
 	old, known := v.Fact("offset")
 	if !known || !v.Has("mx") {
 		o.Notes = append(o.Notes, "The offset in force is not held against the readouts here.")
-		return o
+		return
 	}
 	place := kit.ReadOffset(old)
 	w := frame.Vec{X: v.Len("wx"), Y: v.Len("wy")}.Turned(float64(place.Place.Rotation)) // along the machine's axes
@@ -151,7 +168,6 @@ func judgeWrote(p *fold.Plan, v fold.View) fold.Outcome {
 	if axes == 3 {
 		o.Lines = append(o.Lines, fold.Row{Label: "Z, tool length taken off", Value: shown.Z, Unit: unit.KLength, Signed: true})
 	}
-	return o
 }
 
 // shownLength is the tool's length as the machine's Z readout has it, 0 where it has none; ok is false of one that was not read.
