@@ -86,7 +86,8 @@ func (s *stander) Move(m *Move) {
 	}
 	lo, hi := m.Bounds()
 	grow := s.beside(m)
-	b := meets{math.Max(math.Abs(out(s.at[0], lo[0]-grow, hi[0]+grow)), math.Abs(out(s.at[1], lo[1]-grow, hi[1]+grow))), out(s.at[2], lo[2], hi[2])}
+	aside, away := out(s.at[0], lo[0]-grow, hi[0]+grow), out(s.at[1], lo[1]-grow, hi[1]+grow)
+	b := meets{math.Max(math.Abs(aside), math.Abs(away)), out(s.at[2], lo[2], hi[2])}
 	s.all.meet(b, s.near)
 	if m.Kind != Rapid {
 		s.cut.meet(b, s.near)

@@ -79,7 +79,8 @@ func judgeStood(p *fold.Plan, v fold.View, o *fold.Outcome) (from int) {
 	case !ok || !read:
 		return line
 	case !s.Is(line, at):
-		o.Checks = append(o.Checks, judge.Unknown(p.Limit("rescue.pass"), "Line or place were read again: the program is to be held against them."))
+		o.Checks = append(o.Checks, judge.Unknown(p.Limit("rescue.pass"),
+			"Line or place were read again: the program is to be held against them."))
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: stoodField})
 		return line
 	case s.Why != "":
@@ -110,7 +111,8 @@ func judgeStood(p *fold.Plan, v fold.View, o *fold.Outcome) (from int) {
 	}
 	if o.Named == "" {
 		o.Named = "line-of-another-pass"
-		o.Next = append(o.Next, fold.Act{Do: "look", Of: "control", Words: "Look at the control and its photo. Read line, X, Y and Z again. " + words})
+		o.Next = append(o.Next, fold.Act{Do: "look", Of: "control",
+			Words: "Look at the control and its photo. Read line, X, Y and Z again. " + words})
 	}
 	for _, f := range []string{"line", "w", stoodField} {
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: f})
