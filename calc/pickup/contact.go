@@ -67,6 +67,9 @@ func (c Contact) Size(x, y [2]float64, outside bool) float64 {
 	return (math.Abs(x[0]-x[1])+math.Abs(y[0]-y[1]))/2 + 2*r
 }
 
+// SizeU is the standard uncertainty of that: four contacts, and a radius known within tipU that counts twice.
+func (c Contact) SizeU(tipU float64) float64 { return math.Hypot(c.S, 2*tipU) }
+
 // RadiusOff is the finder's own radius as two pairs of opposed contacts with faces of known
 // width say, along X and Y, and by how much the worse one is off, signed; axis 0 is X.
 func (c Contact) RadiusOff(x, y [2]float64, width float64, outside bool) (radius [2]float64, off float64, axis int) {

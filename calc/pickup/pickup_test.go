@@ -98,6 +98,13 @@ func TestContact(t *testing.T) {
 			}
 			near(t, "u", c.MiddleU(), math.Sqrt(cov.At(i, i)), 1e-9)
 		}
+		tip := draw(t, "u of the radius", 0.0001, 0.003)
+		size := byDifferences(func(v []float64) []float64 {
+			d := c
+			d.Radius = v[4]
+			return []float64{d.Size([2]float64{v[0], v[1]}, [2]float64{v[2], v[3]}, outside)}
+		}, []float64{x[0], x[1], y[0], y[1], r}, append(all(c.S*c.S, 4), tip*tip))
+		near(t, "u of the size", c.SizeU(tip), math.Sqrt(size.At(0, 0)), 1e-9)
 		first := c.FromFirst(x[0], y[0], dia, outside)
 		near(t, "by one hit each: x", first.X, cx, 1e-9)
 		near(t, "by one hit each: y", first.Y, cy, 1e-9)

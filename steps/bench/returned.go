@@ -56,6 +56,8 @@ func (g *returned) read(q fold.What) (v, step float64, ok bool) {
 	switch q.By + " " + q.Of + " " + q.Dir {
 	case "hygrometer air ":
 		return math.Round(g.rh), 1, true
+	case "micrometer bore size", "micrometer pin size", "micrometer square size":
+		return g.w.boreD[0]*g.w.growth + g.w.gauss(0.001), 0.001, true
 	case "dial trial rock":
 		return g.rocks, g.w.Effects.DialRound, true
 	}

@@ -73,21 +73,10 @@ func scaleAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	for _, t := range []kit.Target{a, b} {
 		asks = append(append(asks, c.Pair(v, t, "x")...), c.Pair(v, t, "y")...)
 	}
+	asks = append(asks, handAsks(p, v)...)
 	asks[n].Do = []fold.Act{{Do: "mount", Of: "fixture", Words: "Stone and wipe the table. Arrow toward you; bolt alternately."},
 		{Do: "wipe", Of: "bore", Words: "Wipe both bores; a cotton bud, no air."}}
 	return asks
-}
-
-// bore is a centre by four touches with its covariance, and its diameter with its standard uncertainty.
-func bore(p *fold.Plan, v fold.View, t kit.Target) (at frame.Vec, cov frame.Cov2, dia, u float64) {
-	c := contact(p, v)
-	x, ux, _ := c.Across(v, t, "x")
-	y, uy, _ := c.Across(v, t, "y")
-	for _, axis := range []string{"x", "y"} {
-		plus, minus := kit.QuarterOf(axis)
-		dia += math.Abs(v.Len(t.Pre+kit.Quarters[plus].Field)-v.Len(t.Pre+kit.Quarters[minus].Field))/2 + c.Radius
-	}
-	return frame.Vec{X: x, Y: y}, frame.Cov2{{ux * ux, 0}, {0, uy * uy}}, dia, c.S
 }
 
 // alpha is the fixture's expansion.
@@ -133,29 +122,44 @@ func split(p *fold.Plan, b facts.BackFact, q, u float64) (s calc.Scale, r calc.S
 type bores struct {
 	skew  unit.Angle
 	uSkew float64
+	uq    float64 // of the scale
 	calc.Scale
 	calc.Split
 	size frame.BoreSize
 }
 
-func bothBores(p *fold.Plan, v fold.View, now facts.BackFact) (r bores, err error) {
+func bothBores(p *fold.Plan, v fold.View, now facts.BackFact) (bores, error) {
+	r, err := byTouch(p, v, now)
+	if x, ok := v.Num(handField, unit.KLength); err == nil && ok && r.open(p, v) {
+		t, _, _ := targets(p)
+		err = r.sized(p, x, handU(t))
+	}
+	return r, err
+}
+
+// byTouch are they by the touches alone.
+func byTouch(p *fold.Plan, v fold.View, now facts.BackFact) (r bores, err error) {
 	a, b, _ := targets(p)
-	at1, c1, dia, ud := bore(p, v, a)
-	at2, c2, _, _ := bore(p, v, b)
-	skew, q, cov, err := frame.TwoBores(at1, at2, b.From, c1, c2)
+	one, two := touch(p, v, a), touch(p, v, b)
+	skew, q, cov, err := frame.TwoBores(one.at, two.at, b.From, one.cov, two.cov)
 	if err != nil {
 		return r, err
 	}
 	r.skew, r.uSkew = skew, math.Sqrt(cov[2][2])
-	m := p.Job.Fixture.AsMade
-	uq := math.Hypot(math.Sqrt(cov[3][3]), m.SpacingU/b.From.Len())
-	if r.Scale, r.Split, err = split(p, now, q, math.Max(uq, 1e-9)); err != nil {
+	r.uq = math.Hypot(math.Sqrt(cov[3][3]), p.Job.Fixture.AsMade.SpacingU/b.From.Len())
+	if r.Scale, r.Split, err = split(p, now, q, math.Max(r.uq, 1e-9)); err != nil {
 		return r, err
 	}
-	if r.size, err = frame.BoreGrown(dia, m.Bore.Dia, q, ud, m.DiaU, uq); err != nil {
+	return r, r.sized(p, one.dia, one.u)
+}
+
+// sized holds a size of bore 1 against the card's, grown as the plate has.
+func (r *bores) sized(p *fold.Plan, dia, u float64) (err error) {
+	m := p.Job.Fixture.AsMade
+	if r.size, err = frame.BoreGrown(dia, m.Bore.Dia, r.Q, u, m.DiaU, r.uq); err != nil {
 		err = fmt.Errorf("a bore of %s is not the one of %s on the card", p.Len(dia), p.Len(m.Bore.Dia))
 	}
-	return r, err
+	return err
 }
 
 // moist is 1 where the air explains what heat does not.
@@ -180,7 +184,7 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 		kit.Refuse(&o, "reuse.bores", "both bores can be reckoned with", err)
 		return o
 	}
-	o.Checks = []fold.Check{grownChecked(p, r, &o), boreChecked(p, r, &o)}
+	o.Checks = []fold.Check{grownChecked(p, r, &o), boreChecked(p, v, r, &o)}
 	moist := r.moist(now)
 	o.Facts = []fold.Known{facts.Scale.Is(facts.ScaleFact{Grown: r.Grown, Heat: r.Split.Heat, Rest: r.Rest, Guard: r.Guard, Moist: moist,
 		Theta: r.skew, UTheta: r.uSkew}),
@@ -205,20 +209,6 @@ func grownChecked(p *fold.Plan, r bores, o *fold.Outcome) fold.Check {
 	return c
 }
 
-// boreChecked holds bore 1 against the size that it has by now.
-func boreChecked(p *fold.Plan, r bores, o *fold.Outcome) fold.Check {
-	w := judge.Most(p.Limit("reuse.bore"), math.Abs(r.size.Off), 0)
-	if w.Verdict != fold.Pass {
-		w.Words = fmt.Sprintf("Bore 1 is %s %s than it should be. Wipe it; if it stays, it is worn.", p.Len(math.Abs(r.size.Off)),
-			wider(r.size.Off))
-		if len(o.Next) == 0 {
-			o.Named = "bore-worn"
-			o.Next = []fold.Act{{Do: "wipe", Of: "bore", Words: w.Words + " Then all touches again."}, {Do: "round"}}
-		}
-	}
-	return w
-}
-
 func scaleRows(p *fold.Plan, r bores) []fold.Row {
 	s := span(p)
 	return []fold.Row{{Label: "grown over " + p.Len(s) + ", larger is +", Value: s * r.Grown, Unit: unit.KLength, Signed: true},
@@ -226,13 +216,6 @@ func scaleRows(p *fold.Plan, r bores) []fold.Row {
 		{Label: "the rest, by damp or worse", Value: s * r.Rest, Guard: s * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "bore 1 beyond its size by now, wider is +", Value: r.size.Off, Guard: budget.OneSided * r.size.U, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "bore 1 should measure", Value: r.size.Want, Unit: unit.KLength}}
-}
-
-func wider(off float64) string {
-	if off < 0 {
-		return "smaller"
-	}
-	return "wider"
 }
 
 // span is what growth is shown over.

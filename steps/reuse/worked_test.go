@@ -20,6 +20,7 @@ var (
 	judged = trial.Judged
 	known  = trial.Fact
 	near   = trial.Near
+	when   = trial.When
 )
 
 func season(t testing.TB, edit func(*jobs.Job)) *fold.Plan {
