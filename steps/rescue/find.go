@@ -82,8 +82,7 @@ func (f finding) asks(v fold.View) []fold.Ask {
 	asks = append(asks, n)
 	count := v.Int("faces")
 	if count == 0 && base == nil {
-		asks = append(asks, wants("seated", "the part is back in its seat, no strip pulls out at the walls", "part", "seated",
-			"Nothing says where it lies.", "Push it to its walls, hold it again; or touch faces that were cut."))
+		asks = append(asks, f.lies(v))
 	}
 	for i := range min(max(count, 0), mostTouches) {
 		asks = append(asks, f.touch(i)...)
@@ -93,6 +92,21 @@ func (f finding) asks(v fold.View) []fold.Ask {
 			What: fold.What{By: "eye", Of: "part", Dir: "rules"}})
 	}
 	return asks
+}
+
+// lies asks for what is known of a part without a set and without faces that were cut.
+func (f finding) lies(v fold.View) fold.Ask {
+	if f.loose(v) {
+		return wants("inside", "it lies down on its floor, inside its walls, nothing under it", "part", "inside",
+			"On a chip or on a wall it lies outside its play.", "Loosen it, wipe, lay it down; hold it again.")
+	}
+	return wants("seated", "the part is back in its seat, no strip pulls out at the walls", "part", "seated", "Nothing says where it lies.",
+		"Push it to its walls, hold it again; or touch faces that were cut.")
+}
+
+// loose says that the part bears on no wall: nothing can be pushed to where it was.
+func (f finding) loose(v fold.View) bool {
+	return f.p.Setup.Floating && f.p.Job.Fixture.Pocket.Clearance > 0 && v.Walks(4) && !v.Has("seated")
 }
 
 func (f finding) touch(i int) []fold.Ask {
@@ -221,20 +235,43 @@ func (f finding) judge(v fold.View) fold.Outcome {
 		m = cut
 	case hasSet:
 		m = set
-	default:
-		s := p.Job.Part.Size
-		turn := seatedU / math.Max(s[0], s[1])
-		m.Cov = [3][3]float64{{seatedU * seatedU, 0, 0}, {0, seatedU * seatedU, 0}, {0, 0, turn * turn}}
-		if fold.SameAnswer(v.Text("seated"), no) {
-			o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Words: "Push it to its walls and hold it again; or touch faces that were cut."},
-				fold.Act{Do: "round"})
+	case f.loose(v):
+		if m, err = f.play(v, &o); err != nil {
+			kit.Refuse(&o, "rescue.play", "the part's play in its pocket", err)
+			return o
 		}
-		o.Notes = append(o.Notes, "Taken as back in its seat: no witness set was read of it, and no face touched.")
+	default:
+		m = f.seated(v, &o)
 	}
 	f.oddFace(v, cut, hasCut, &o)
 	f.agree(v, cut, set, hasCut && hasSet, &o)
 	f.made(v, m, &o)
 	return o
+}
+
+// seated is a part that is back at its walls.
+func (f finding) seated(v fold.View, o *fold.Outcome) (m calc.Moved) {
+	s := f.p.Job.Part.Size
+	turn := seatedU / math.Max(s[0], s[1])
+	m = calc.Moved{Dof: math.Inf(1), Cov: [3][3]float64{{seatedU * seatedU, 0, 0}, {0, seatedU * seatedU, 0}, {0, 0, turn * turn}}}
+	if fold.SameAnswer(v.Text("seated"), no) {
+		o.Next = append(o.Next, fold.Act{Do: "push", Of: "part", Words: "Push it to its walls and hold it again; or touch faces that were cut."},
+			fold.Act{Do: "round"})
+	}
+	o.Notes = append(o.Notes, "Taken as back in its seat: no witness set was read of it, and no face touched.")
+	return m
+}
+
+// play is a part that lies somewhere in its pocket, as it did before.
+func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, error) {
+	room := f.p.Job.Fixture.Pocket.Clearance
+	if fold.SameAnswer(v.Text("inside"), no) {
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Loosen it, wipe, lay it down in its pocket, hold it again."},
+			fold.Act{Do: "round"})
+	}
+	o.Notes = append(o.Notes, fmt.Sprintf("It bears on no wall: taken as anywhere in its play, %s at each side. Faces that were cut tell it better.",
+		f.p.Len(room)))
+	return calc.Loose(f.p.Job.Part.Size[0], f.p.Job.Part.Size[1], room)
 }
 
 // oddFace names a face that was cut while the part was already moving.
@@ -282,20 +319,27 @@ func (f finding) agree(v fold.View, cut, set calc.Moved, both bool, o *fold.Outc
 	o.Checks = append(o.Checks, k)
 }
 
+func covOf(of [3][3]float64) fold.Cov {
+	var rows [][]float64
+	for i := range of {
+		rows = append(rows, append([]float64(nil), of[i][:]...))
+	}
+	return fold.NewCov("dx,dy,rot", rows)
+}
+
 // made is the fact, and what there is to show.
 func (f finding) made(v fold.View, m calc.Moved, o *fold.Outcome) {
 	p := f.p
 	was, _ := f.before(v, f.base(v))
 	s := facts.ShiftFact{DX: unit.Length(m.Motion.Shift.X + was.Shift.X), DY: unit.Length(m.Motion.Shift.Y + was.Shift.Y), Rot: m.Motion.Turn +
 		was.Turn}
-	var cov [][]float64
-	for i := range m.Cov {
-		cov = append(cov, append([]float64(nil), m.Cov[i][:]...))
-	}
-	if s.Cov = fold.NewCov("dx,dy,rot", cov); !math.IsInf(m.Dof, 1) {
+	if s.Cov = covOf(m.Cov); !math.IsInf(m.Dof, 1) {
 		s.Dof = m.Dof
 	}
 	since := s
+	if v.Has("inside") { // the register counts the play already, as clearance
+		s.Cov = covOf([3][3]float64{})
+	}
 	since.DX, since.DY, since.Rot = unit.Length(m.Motion.Shift.X), unit.Length(m.Motion.Shift.Y), m.Motion.Turn
 	o.Facts = []fold.Known{facts.Shift.Is(s), moved.Is(since)}
 	d, u := m.At(frame.Vec{})

@@ -101,6 +101,10 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	if c.Verdict != fold.Pass {
 		c.Words = fmt.Sprintf("At %s along %s the new offset leaves %s. Put the seam at a corner, or let the control turn.",
 			features[step.Place].Name, strings.ToUpper(kit.AxisName[step.Axis]), p.Len(step.Value))
+		if step.Guard > c.Limit.Max { // its doubt alone is too large
+			c.Words = fmt.Sprintf("Where the cut goes on a step of %s may stand. Find it again by faces that were cut.",
+				p.Len(step.Value+step.Guard))
+		}
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "part", Words: c.Words + " Or accept it by its number."})
 		o.Named = "step-at-reentry"
 	}

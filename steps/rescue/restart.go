@@ -2,6 +2,7 @@ package rescue
 
 import (
 	"fmt"
+	"slices"
 
 	"fliptrue/calc/ncode"
 	"fliptrue/jobs"
@@ -18,7 +19,7 @@ func restart(p *fold.Plan) *fold.Spec {
 	s := again2{p, checks.ReadsAt(p, desk.WhileCut)}
 	return &fold.Spec{
 		Title: "where to begin", Needs: fold.Needs(fold.Live("offset", "echo", facts.Screws.ID, facts.Stopped.ID),
-			fold.AsLeft(append(checks.ProgramFacts(p), kit.LengthFacts(p)...)...), fold.IfThere("part/thickness")),
+			fold.IfThere(facts.Lost.ID), fold.AsLeft(append(checks.ProgramFacts(p), kit.LengthFacts(p)...)...), fold.IfThere("part/thickness")),
 		Makes: []fold.FactID{facts.Restart.ID}, Asks: s.asks, Judge: s.judge, Page: s.page,
 	}
 }
@@ -83,7 +84,26 @@ func (s again2) asks(v fold.View) []fold.Ask {
 	}
 	low := wants("low", "feed AND rapid override at their lowest", "control", "override", "The first move shows whether the state is right.",
 		"Turn both down, then answer.")
+	low.Do = s.height(v, r)
 	return append(asks, line, low)
+}
+
+// height is what is done where no length that was read here says how high the tool stands at the line.
+func (s again2) height(v fold.View, r desk.Restart) []fold.Act {
+	f, _ := facts.Lost.In(v)
+	words := ""
+	switch {
+	case f.Tool > 0:
+		words = fmt.Sprintf("T%d is not as long as it was: measure it, key it in.", r.Tool)
+	case r.Tool > 0 && lengthsShown(s.p) && !slices.ContainsFunc(kit.LengthFacts(s.p), func(id fold.FactID) bool {
+		k, ok := v.Fact(id)
+		return id == facts.Length.Of(fmt.Sprint(r.Tool)).ID && ok && len(k.Value) > 0
+	}):
+		words = fmt.Sprintf("No length of T%d was read here.", r.Tool)
+	default:
+		return nil
+	}
+	return []fold.Act{{Do: "look", Of: "tool", Words: words + " Single block: stop over the part, see the gap under the tip."}}
 }
 
 func (s again2) judge(v fold.View) fold.Outcome {

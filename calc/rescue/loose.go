@@ -1,0 +1,37 @@
+package rescue
+
+import (
+	"fmt"
+	"math"
+
+	"fliptrue/calc/frame"
+	"fliptrue/calc/given"
+)
+
+// Loose is how a part moved that lies in its pocket against no wall and was neither found nor pushed: it was somewhere in the play, it
+// is somewhere in the play, and nothing says where. room is the play at each side, at the corners too: a part that is turned by t has
+// room - |t|·height/2 along X and room - |t|·width/2 along Y left. Even over all that fits, before and after:
+//
+//	var t = E t², var X = E (room - |t|·height/2)²/3, var Y = E (room - |t|·width/2)²/3, each twice
+//
+// about the middle, carried to the part zero.
+func Loose(width, height, room float64) (Moved, error) {
+	if err := given.Finite("width", width, "height", height, "play", room); err != nil {
+		return Moved{}, err
+	}
+	if width <= 0 || height <= 0 || room <= 0 {
+		return Moved{}, fmt.Errorf("a part %g by %g with %g of play at each side: each has to be above 0", width, height, room)
+	}
+	var all, tt, xx, yy float64
+	most := 2 * room / math.Max(width, height)
+	for i, at := range [3]float64{-math.Sqrt(0.6), 0, math.Sqrt(0.6)} { // exact to the fifth power, and these are fourth
+		t := most * (1 + at) / 2
+		x, y := room-t*height/2, room-t*width/2
+		w := [3]float64{5, 8, 5}[i] * x * y
+		all, tt, xx, yy = all+w, tt+w*t*t, xx+w*x*x/3, yy+w*y*y/3
+	}
+	tt, xx, yy = 2*tt/all, 2*xx/all, 2*yy/all
+	mx, my := width/2, height/2
+	return Moved{Motion: frame.Motion{}, Dof: math.Inf(1),
+		Cov: [3][3]float64{{xx + my*my*tt, -mx * my * tt, my * tt}, {-mx * my * tt, yy + mx*mx*tt, -mx * tt}, {my * tt, -mx * tt, tt}}}, nil
+}
