@@ -8,11 +8,12 @@ import (
 	"fliptrue/calc/given"
 )
 
-// Loose is how a part moved that lies in its pocket against no wall and was neither found nor pushed: it was somewhere in the play, it
-// is somewhere in the play, and nothing says where. room is the play at each side, at the corners too: a part that is turned by t has
-// room - |t|·height/2 along X and room - |t|·width/2 along Y left. Even over all that fits, before and after:
+// Loose is how a part moved that lies in its pocket against no wall and was neither found nor pushed. It was somewhere in its play; it is
+// where the cutter left it, which pushes to a wall or a corner (judgement). room is the play at each side, at the corners too: a part that
+// is turned by t has room - |t|·height/2 along X and room - |t|·width/2 along Y left. Even over all that fits before; after it the
+// turn is that of all that fits, and its place either end of what is left:
 //
-//	var t = E t², var X = E (room - |t|·height/2)²/3, var Y = E (room - |t|·width/2)²/3, each twice
+//	var t = 2 E t², var X = E (room - |t|·height/2)² (1/3 + 1), var Y = E (room - |t|·width/2)² (1/3 + 1)
 //
 // about the middle, carried to the part zero.
 func Loose(width, height, room float64) (Moved, error) {
@@ -28,9 +29,9 @@ func Loose(width, height, room float64) (Moved, error) {
 		t := most * (1 + at) / 2
 		x, y := room-t*height/2, room-t*width/2
 		w := [3]float64{5, 8, 5}[i] * x * y
-		all, tt, xx, yy = all+w, tt+w*t*t, xx+w*x*x/3, yy+w*y*y/3
+		all, tt, xx, yy = all+w, tt+w*t*t, xx+w*x*x, yy+w*y*y
 	}
-	tt, xx, yy = 2*tt/all, 2*xx/all, 2*yy/all
+	tt, xx, yy = 2*tt/all, (1./3+1)*xx/all, (1./3+1)*yy/all
 	mx, my := width/2, height/2
 	return Moved{Motion: frame.Motion{}, Dof: math.Inf(1),
 		Cov: [3][3]float64{{xx + my*my*tt, -mx * my * tt, my * tt}, {-mx * my * tt, yy + mx*mx*tt, -mx * tt}, {my * tt, -mx * tt, tt}}}, nil
