@@ -269,8 +269,8 @@ func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, error) {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Loosen it, wipe, lay it down in its pocket, hold it again."},
 			fold.Act{Do: "round"})
 	}
-	o.Notes = append(o.Notes, fmt.Sprintf("It bears on no wall: taken as anywhere in its play, %s at each side. Faces that were cut tell it better.",
-		f.p.Len(room)))
+	o.Notes = append(o.Notes, fmt.Sprintf("It bears on no wall: taken as anywhere in its play, %s at each side.", f.p.Len(room)),
+		"Faces that were cut tell it better.")
 	return calc.Loose(f.p.Job.Part.Size[0], f.p.Job.Part.Size[1], room)
 }
 
