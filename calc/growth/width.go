@@ -11,6 +11,10 @@ import (
 // half-width. Common practice, from memory.
 const MicrometerU = 0.003 / 1.7320508075688772
 
+// ZeroU is the standard uncertainty of the zero of a micrometer or thickness gauge up to 25 mm, mm: half of the permissible
+// error of 0.004 (DIN 863-1; from memory), as a rectangle. It is one for all that are read with it, and no mean takes it out.
+const ZeroU = 0.002 / 1.7320508075688772
+
 // MostGrowth is the most that a part is believed to have grown between two readings of one
 // width, as a fraction: beyond it one of them is of another place, or mistyped.
 const MostGrowth = 0.02

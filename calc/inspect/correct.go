@@ -16,6 +16,7 @@ const (
 	WorthShare = 0.1   // of the allowance: a smaller bias is not worth a revision
 	OnceShare  = 0.5   // of the allowance: the most in one go; more means look for the cause
 	RemountU   = 0.003 // what a correction adds to the doubt of a bias, mm
+	BelievedTo = 3.0   // standard deviations of what a bias and its parts may scatter: a mean farther out has another cause
 	WarmWithin = 2.0   // K between part and fixture, and from their mean over the parts
 	DampWithin = 10.0  // percent of humidity
 )
@@ -37,6 +38,7 @@ const (
 	NotCounted               // a part had a mishap, a waiver or a rescue
 	Climate                  // too warm or too damp against the mean of the parts
 	TooMuch                  // more than OnceShare: by that much in one go, and look for the cause
+	Unlikely                 // the mean lies beyond what the prior allows: a cause is looked for first
 )
 
 // Known is what the rule needs of one component of a mismatch, mm. A turn is given times the lever
@@ -44,6 +46,7 @@ const (
 type Known struct {
 	Bias      chart.Bias
 	Allowance float64
+	Prior     float64 // standard deviation of biases by which Bias was weighed; 0: not held against it
 	Outside   bool    // a point lies outside its chart
 	Uncounted bool    // a mishap, a waiver or a rescue in the newest part
 	DT, DRH   float64 // of the newest part against the mean, K and percent
@@ -57,7 +60,7 @@ type Correction struct {
 }
 
 // Decide corrects only if all hold: |b| > 1.645 u, |b| >= WorthShare of the allowance, no
-// point outside, the part counts, climate within limits. At most OnceShare of the allowance in one
+// point outside, the part counts, climate within limits, the mean of the parts within Believed. At most OnceShare of the allowance in one
 // go. Afterwards the doubt of the bias is √(u² + RemountU²) and the chart begins anew.
 func (k Known) Decide() (Correction, error) {
 	if err := given.Finite("bias", k.Bias.B, "its standard uncertainty", k.Bias.U, "temperature", k.DT, "humidity", k.DRH); err != nil {
@@ -75,6 +78,8 @@ func (k Known) Decide() (Correction, error) {
 		c.Reason = HasCause
 	case math.Abs(k.DT) > WarmWithin || math.Abs(k.DRH) > DampWithin:
 		c.Reason = Climate
+	case k.Prior > 0 && math.Abs(k.Bias.Mean) > k.Believed():
+		c.Reason = Unlikely
 	case b <= budget.OneSided*k.Bias.U:
 		c.Reason = NotProven
 	case b < WorthShare*k.Allowance:
@@ -87,6 +92,12 @@ func (k Known) Decide() (Correction, error) {
 	}
 	return c, nil
 }
+
+// Believed is how far the mean of the parts may lie from nought, mm, for the prior to hold of it: a bias of standard deviation τ,
+// n parts about it of σ each. The bias is weighed by the prior; a mean that the prior gives no chance must not be.
+//
+//	BelievedTo √(τ² + σ²/n) = BelievedTo τ/√gain
+func (k Known) Believed() float64 { return BelievedTo * k.Prior / math.Sqrt(k.Bias.Gain) }
 
 // AsMade are the numbers of a fixture that a correction changes.
 type AsMade struct {

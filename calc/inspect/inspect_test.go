@@ -300,7 +300,7 @@ func TestWalls(t *testing.T) {
 func TestFloor(t *testing.T) {
 	ps := []fit.Point3{{X: 8, Y: 8, Z: 2.021}, {X: 88, Y: 8, Z: 2.013}, {X: 88, Y: 56, Z: 2.005}, {X: 8, Y: 56, Z: 2.014}, {X: 48, Y: 32,
 		Z: 2.012}}
-	f, err := ToFloor(ps, 2, frame.Vec{X: 48, Y: 32}, 0.003)
+	f, err := ToFloor(ps, 2, frame.Vec{X: 48, Y: 32}, 0.003, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -310,16 +310,16 @@ func TestFloor(t *testing.T) {
 	near(t, "u of the middle", f.U[0], 0.003/math.Sqrt(5), 1e-9)
 	near(t, "u of the lean X", f.U[1], 0.003/80, 1e-9)
 	near(t, "u of the lean Y", f.U[2], 0.003/48, 1e-9)
-	g, _ := ToFloor(ps, 2, frame.Vec{X: 8, Y: 8}, 0.003)
+	g, _ := ToFloor(ps, 2, frame.Vec{X: 8, Y: 8}, 0.003, 0)
 	near(t, "at a corner", g.Thick, 0.013+40*0.10625e-3+24*0.15625e-3, 1e-6)
 	near(t, "u there", g.U[0], 0.003*math.Sqrt(1.0/5+40.0*40/(80*80)+24.0*24/(48*48)), 1e-9)
-	if h, _ := ToFloor(ps, 2, frame.Vec{}, 1e-9); !(h.U[1] > 1e-6) {
+	if h, _ := ToFloor(ps, 2, frame.Vec{}, 1e-9, 0); !(h.U[1] > 1e-6) {
 		t.Errorf("the readings' own scatter is lost: %v", h.U)
 	}
-	if _, err := ToFloor(ps[:2], 2, frame.Vec{}, 0.003); err == nil {
+	if _, err := ToFloor(ps[:2], 2, frame.Vec{}, 0.003, 0); err == nil {
 		t.Error("two places were taken")
 	}
-	if _, err := ToFloor(ps, math.NaN(), frame.Vec{}, 0.003); err == nil {
+	if _, err := ToFloor(ps, math.NaN(), frame.Vec{}, 0.003, 0); err == nil {
 		t.Error("nan was taken")
 	}
 }

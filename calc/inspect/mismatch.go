@@ -144,6 +144,20 @@ func spread(s lsq.Solution, cols []int, told Told) Mismatch {
 	return m
 }
 
+// Levered adds the doubt of the dial's scale, a share u of all that it showed: what is common to all steps moves all of a mismatch in
+// one ratio, and no number of steps takes it out.
+//
+//	cov += x xᵀ u²
+func (m Mismatch) Levered(u float64) Mismatch {
+	x := [5]float64{m.DX, m.DY, float64(m.Turn), m.Size, float64(m.Square)}
+	for i := range x {
+		for k := range x {
+			m.Cov[i][k] += x[i] * x[k] * u * u
+		}
+	}
+	return m
+}
+
 // U is the standard uncertainty of each component, in the order DX, DY, Turn, Size, Square.
 func (m Mismatch) U() (u [5]float64) {
 	for i := range u {

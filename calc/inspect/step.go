@@ -44,6 +44,32 @@ func StepUOf(graduation float64) float64 {
 	return math.Sqrt(StepU*StepU - share(0.005) + share(graduation))
 }
 
+// FeelerHalf is the half-width of a feeler's thickness up to 0.10, mm (DIN 2275; from memory), DialRepeat how a dial repeats over
+// it, one standard deviation (common practice).
+const (
+	FeelerHalf = 0.005
+	DialRepeat = 0.001
+)
+
+// Lever is what a dial shows of a way: its stylus at an angle shows more or less of each step, all in one ratio.
+type Lever struct {
+	K float64 // shown over true
+	U float64 // standard uncertainty of K, as a share of it
+}
+
+// ToLever takes it from what the dial shows over a feeler.
+//
+//	k = shown/feeler      u(k)/k = √((u shown/shown)² + (u feeler/feeler)²)
+//
+// A dial that shows nothing, or the other way, has none: an error.
+func ToLever(shown, feeler, graduation float64) (Lever, error) {
+	if err := given.Above("dial over the feeler", shown, "feeler", feeler); err != nil {
+		return Lever{}, err
+	}
+	dial := math.Hypot(graduation/math.Sqrt(12), DialRepeat)
+	return Lever{K: shown / feeler, U: math.Hypot(dial/shown, FeelerHalf/math.Sqrt(3)/feeler)}, nil
+}
+
 // columns of the full model.
 const (
 	colX, colY, colTurn, colSize, colSquare = 0, 1, 2, 3, 4

@@ -14,7 +14,8 @@ import (
 type Walls struct {
 	XPlus, XMinus, YPlus, YMinus float64
 	Nominal                      float64
-	U                            float64 // standard uncertainty of one
+	U                            float64 // standard uncertainty of one, beside the zero
+	UZero                        float64 // of the instrument's zero, the same for all
 	InsideBySide2                bool    // side 2 cut the cavity; else the outline
 }
 
@@ -22,7 +23,8 @@ type Walls struct {
 type Offset struct {
 	D       frame.Vec
 	Thicker float64 // mean less nominal
-	U       float64 // of D and of twice as many readings of Thicker: U/√2, U/2
+	U       float64 // of D, half of a difference: U/√2, free of the zero
+	UThick  float64 // of Thicker, a mean of four that share the zero: √(U²/4 + UZero²)
 }
 
 // Offset reads the place out of walls.
@@ -37,6 +39,7 @@ func (w Walls) Offset() (Offset, error) {
 		}
 	}
 	o := Offset{D: frame.Vec{X: (w.XPlus - w.XMinus) / 2, Y: (w.YPlus - w.YMinus) / 2}, U: w.U / math.Sqrt2,
+		UThick:  math.Hypot(w.U/2, w.UZero),
 		Thicker: (w.XPlus+w.XMinus+w.YPlus+w.YMinus)/4 - w.Nominal}
 	if w.InsideBySide2 {
 		o.D = o.D.Times(-1)
@@ -62,9 +65,9 @@ type Floor struct {
 }
 
 // ToFloor fits a plane to thicknesses (X, Y and Z = thickness) about the part's middle. u is
-// the standard uncertainty of one, where the readings do not show a larger scatter. Fewer than
-// three places, or all on a line, are a fit.DegenerateError.
-func ToFloor(ps []fit.Point3, nominal float64, middle frame.Vec, u float64) (Floor, error) {
+// the standard uncertainty of one, where the readings do not show a larger scatter; uZero that of the gauge's zero: it lifts the
+// plane and does not lean it. Fewer than three places, or all on a line, are a fit.DegenerateError.
+func ToFloor(ps []fit.Point3, nominal float64, middle frame.Vec, u, uZero float64) (Floor, error) {
 	if err := given.Finite("nominal thickness", nominal, "middle X", middle.X, "middle Y", middle.Y); err != nil {
 		return Floor{}, err
 	}
@@ -86,5 +89,6 @@ func ToFloor(ps []fit.Point3, nominal float64, middle frame.Vec, u float64) (Flo
 		}
 		f.U[i] = u * math.Sqrt(v)
 	}
+	f.U[0] = math.Hypot(f.U[0], uZero)
 	return f, nil
 }

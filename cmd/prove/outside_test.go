@@ -108,7 +108,7 @@ func TestOutsideKindsSlice(t *testing.T) {
 			t.Errorf("%s is not seen: %v", name, r)
 		}
 	}
-	for _, name := range []string{"inspect card", "inspect edge-zero"} {
+	for _, name := range []string{"inspect card", "inspect edge-zero", "inspect card-far", "inspect edge-zero-far"} {
 		if r := rows[name]; r[9].(float64) != 100 {
 			t.Errorf("%s: what goes onto the card is wrong: %v", name, tb.Failures)
 		}

@@ -50,6 +50,12 @@ func walkOf(cards map[string]string) int {
 // then holds there. A view outside any record walks the newest.
 func (v View) Walks(n int) bool { return v.walk == 0 || v.walk >= n }
 
+// AtWalk is a view made by hand in a record of that walk.
+func (v View) AtWalk(n int) View {
+	v.walk = n
+	return v
+}
+
 // Walks says the same of a State; one of no record walks the newest.
 func (st *State) Walks(n int) bool { return st.walk == 0 || st.walk >= n }
 

@@ -49,7 +49,7 @@ func revision(st fold.State, record string, card func() (jobs.Fixture, error)) (
 		return w, true, nil
 	}
 	to.took(c)
-	w.Kept["reason"] = reason(p, m, b, c)
+	w.Kept["reason"] = reason(p, m, b, c, st.Walks(4))
 	for key, v := range corrected(p, c) {
 		w.Set["as-made."+key], w.Kept["was "+key] = v[1], v[0]
 	}
@@ -176,8 +176,8 @@ func clearance(p *fold.Plan) frame.Vec {
 }
 
 // reason is why the card is another, for whoever reads it.
-func reason(p *fold.Plan, m facts.MismatchFact, b facts.BenchedFact, c facts.CorrectionFact) string {
-	cs, err := weigh(p, m, b, grew{Vec: frame.Vec{X: float64(c.GrewX), Y: float64(c.GrewY)}}, false)
+func reason(p *fold.Plan, m facts.MismatchFact, b facts.BenchedFact, c facts.CorrectionFact, newest bool) string {
+	cs, err := weigh(p, m, b, grew{Vec: frame.Vec{X: float64(c.GrewX), Y: float64(c.GrewY)}}, false, newest)
 	if err != nil {
 		return ""
 	}

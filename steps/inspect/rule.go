@@ -28,6 +28,7 @@ type component struct {
 	bias   chart.Bias
 	chart  chart.Individuals // where there are enough
 	creeps bool
+	upTo   float64 // how far the mean of the parts may lie off for the prior to hold
 	does   calc.Correction
 }
 
@@ -79,8 +80,9 @@ func features(p *fold.Plan) (out []frame.Vec) {
 	return out
 }
 
-// weigh decides of each component whether the card is corrected for it: bias told from scatter, chart, climate.
-func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, g grew, spoiled bool) ([]component, error) {
+// weigh decides of each component whether the card is corrected for it: bias told from scatter, chart, climate; by the rule of the
+// newest walk also what is far beyond a first use.
+func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, g grew, spoiled, newest bool) ([]component, error) {
 	m := mismatch(f)
 	u, l := m.U(), lever(p)
 	cs := []component{
@@ -96,7 +98,7 @@ func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, g grew, spoi
 	k := calc.Known{Allowance: float64(p.Job.Allowance), Uncounted: spoiled}
 	k.DT, k.DRH = climate(rows, b)
 	for i := range cs {
-		if err := cs[i].weigh(rows, k); err != nil {
+		if err := cs[i].weigh(rows, k, newest); err != nil {
 			return nil, fmt.Errorf("%s: %w", cs[i].name, err)
 		}
 	}
@@ -104,7 +106,7 @@ func weigh(p *fold.Plan, f facts.MismatchFact, b facts.BenchedFact, g grew, spoi
 }
 
 // weigh takes the parts since the last correction, whose doubt then was the bias's, and decides.
-func (c *component) weigh(rows []jobs.Found, k calc.Known) (err error) {
+func (c *component) weigh(rows []jobs.Found, k calc.Known, newest bool) (err error) {
 	prior := calc.FirstUse
 	for i, r := range rows {
 		if r.LeftOut == "" && !byTakenBack(rows[:i], r) {
@@ -132,7 +134,10 @@ func (c *component) weigh(rows []jobs.Found, k calc.Known) (err error) {
 	if c.bias, err = chart.ToBias(c.parts, prior, between, c.u); err != nil {
 		return err
 	}
-	k.Bias = c.bias
+	if k.Bias = c.bias; newest {
+		k.Prior = prior
+	}
+	c.upTo = k.Believed()
 	c.does, err = k.Decide()
 	return err
 }
@@ -176,6 +181,9 @@ func (c *component) says(p *fold.Plan) string {
 		return fmt.Sprintf("%s: leave it. A mishap or a waiver stands in this record; the part does not count.", c.name)
 	case calc.Climate:
 		return fmt.Sprintf("%s: leave it. Today is warmer, colder, damper or drier than the parts before.", c.name)
+	case calc.Unlikely:
+		return fmt.Sprintf("%s: look for the cause first. The mean of %s is %s, and %s is what chance gives. The card stays.", c.name,
+			count(c.bias.N), kit.Signed(p, c.bias.Mean), p.Len(c.upTo))
 	case calc.TooMuch:
 		return fmt.Sprintf("%s: correct by %s at most, half the allowance. Look for the cause of %s.", c.name, kit.Signed(p, -c.does.By), b)
 	}

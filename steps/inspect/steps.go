@@ -128,11 +128,12 @@ func judgeSteps(p *fold.Plan, v fold.View) fold.Outcome {
 			fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, c)
-	u := calc.StepUOf(p.Job.Machine.Dial.Graduation)
+	scale := leverOf(p, v)
+	u := calc.StepUOf(p.Job.Machine.Dial.Graduation) / scale.K
 	var read []calc.Step
 	where := places(p)
 	for _, s := range where {
-		read = append(read, calc.Step{Face: s.looks, Along: s.along, Height: v.Len(s.id), U: u})
+		read = append(read, calc.Step{Face: s.looks, Along: s.along, Height: v.Len(s.id) / scale.K, U: u})
 	}
 	m, err := calc.ToMismatch(read, nil)
 	if err != nil {
@@ -140,7 +141,11 @@ func judgeSteps(p *fold.Plan, v fold.View) fold.Outcome {
 		return o
 	}
 	o.Checks = append(o.Checks, oddSteps(p, m, where, &o))
+	m = m.Levered(scale.U)
 	o.Facts = []fold.Known{facts.Mismatch.Is(known(m))}
+	if off := math.Round(100 * (scale.K - 1)); off != 0 {
+		o.Notes = append(o.Notes, fmt.Sprintf("The dial shows %+.0f %% over the feeler: each step is divided by it.", off))
+	}
 	k, real := m.U(), m.Real()
 	g := budget.TQuantile(0.95, m.Dof)
 	row := func(label string, i int, value float64, kind unit.Kind) {
@@ -156,6 +161,15 @@ func judgeSteps(p *fold.Plan, v fold.View) fold.Outcome {
 	o.Notes = append(o.Notes, told(p, m, real)...)
 	o.Learned = fmt.Sprintf("Side 2 lies %s along X and %s along Y of side 1.", kit.Signed(p, m.DX), kit.Signed(p, m.DY))
 	return o
+}
+
+// leverOf is the dial's scale over the feeler; one that is told apart from no dial at all is left as it is, and does not pass.
+// Earlier walks took each step as it was read.
+func leverOf(p *fold.Plan, v fold.View) calc.Lever {
+	if l, err := calc.ToLever(v.Len("feeler"), feeler(p), p.Job.Machine.Dial.Graduation); err == nil && v.Walks(4) {
+		return l
+	}
+	return calc.Lever{K: 1}
 }
 
 // oddSteps holds the readings against one shift, turn, size and squareness.

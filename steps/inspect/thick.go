@@ -16,11 +16,28 @@ import (
 	"fliptrue/steps/kit"
 )
 
-// within holds one thickness against what the job says of it.
-func within(p *fold.Plan, id, field, words string, of [2]float64, got float64, o *fold.Outcome) {
+// zeroU is the doubt of the instrument's zero, that no mean takes out; earlier walks did not count it.
+func zeroU(v fold.View) float64 {
+	if !v.Walks(4) {
+		return 0
+	}
+	return growth.ZeroU
+}
+
+// zeroCounts says so, and where it comes from.
+func zeroCounts(p *fold.Plan, v fold.View, of string) []string {
+	if zeroU(v) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("The %s's zero counts with ±%s, as one for all: half of what DIN 863-1 allows; from memory.", of,
+		p.Len(growth.ZeroU*math.Sqrt(3)))}
+}
+
+// within holds one thickness, known to u, against what the job says of it.
+func within(p *fold.Plan, id, field, words string, of [2]float64, got, u float64, o *fold.Outcome) {
 	l := judge.At(p.Limit(id), of[1])
 	l.ID += "." + field
-	c := judge.Off(l, got, of[0], budget.OneSided*growth.MicrometerU)
+	c := judge.Off(l, got, of[0], budget.OneSided*u)
 	c.On = field
 	if c.Verdict != fold.Pass {
 		way := "too thin"
@@ -62,7 +79,7 @@ func walls(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeWalls(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The walls say the same as the steps, unless the inside is off.", Act: "Measure the four walls in their middles.",
-				Read: "Ball anvil inside, light ratchet.", Caution: "A point anvil dents wood; a screwed-up micrometer cracks a thin wall.",
+				Read: "Set its zero first. Ball anvil inside, light ratchet.", Caution: "A point anvil dents wood; a screwed-up micrometer cracks a thin wall.",
 				Scene: drawn(p, nil)}
 		},
 	}
@@ -74,12 +91,12 @@ func judgeWalls(p *fold.Plan, v fold.View) fold.Outcome {
 	if !ok {
 		return o
 	}
-	of := p.Setup.Inspect.Wall
+	of, zero := p.Setup.Inspect.Wall, zeroU(v)
 	for _, w := range faces {
-		within(p, "inspect.wall", w.field, "the "+w.name+" wall", of, v.Len(w.field), &o)
+		within(p, "inspect.wall", w.field, "the "+w.name+" wall", of, v.Len(w.field), math.Hypot(growth.MicrometerU, zero), &o)
 	}
 	w := calc.Walls{XPlus: v.Len("right"), XMinus: v.Len("left"), YPlus: v.Len("away"), YMinus: v.Len("toward"), Nominal: of[0],
-		U: growth.MicrometerU, InsideBySide2: p.Setup.Inspect.Cavity == "side 2"}
+		U: growth.MicrometerU, UZero: zero, InsideBySide2: p.Setup.Inspect.Cavity == "side 2"}
 	off, err := w.Offset()
 	if err != nil {
 		kit.Refuse(&o, "inspect.walls", reckoned, err)
@@ -88,6 +105,7 @@ func judgeWalls(p *fold.Plan, v fold.View) fold.Outcome {
 	agree := judge.So(fold.Limit{ID: "inspect.cavity", Why: "walls and steps say the same", Class: fold.Soft}, off.Agrees(mismatch(f)),
 		fmt.Sprintf("Walls and steps differ by %s and %s: their inside is off, or the part lies wrong.",
 			kit.Signed(p, off.D.X-float64(f.DX)), kit.Signed(p, off.D.Y-float64(f.DY))))
+	o.Notes = append(o.Notes, zeroCounts(p, v, "micrometer")...)
 	if o.Checks = append(o.Checks, agree); agree.Verdict == fold.Pass {
 		o.Notes = append(o.Notes, "Walls and steps agree.")
 	} else if len(o.Next) == 0 {
@@ -98,11 +116,11 @@ func judgeWalls(p *fold.Plan, v fold.View) fold.Outcome {
 	u2 := off.U * off.U
 	o.Facts = []fold.Known{facts.Walls.Is(facts.WallsFact{DX: unit.Length(off.D.X), DY: unit.Length(off.D.Y),
 		Thicker: unit.Length(off.Thicker),
-		Cov:     fold.NewCov("dx,dy,thicker", [][]float64{{u2, 0, 0}, {0, u2, 0}, {0, 0, u2 / 2}})})}
+		Cov:     fold.NewCov("dx,dy,thicker", [][]float64{{u2, 0, 0}, {0, u2, 0}, {0, 0, off.UThick * off.UThick}})})}
 	g := budget.OneSided * off.U
 	o.Lines = []fold.Row{{Label: "by the walls along X", Value: off.D.X, Guard: g, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "by the walls along Y", Value: off.D.Y, Guard: g, Unit: unit.KLength, Signed: true, Big: true},
-		{Label: "walls thicker than drawn", Value: off.Thicker, Guard: g / math.Sqrt2, Unit: unit.KLength, Signed: true}}
+		{Label: "walls thicker than drawn", Value: off.Thicker, Guard: budget.OneSided * off.UThick, Unit: unit.KLength, Signed: true}}
 	o.Learned = fmt.Sprintf("By its walls side 2 lies %s along X and %s along Y.", kit.Signed(p, off.D.X), kit.Signed(p, off.D.Y))
 	return o
 }
@@ -142,9 +160,9 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 			ps := append([]fit.Point3{}, at...)
 			for i := range ps {
 				ps[i].Z = v.Len(field(i))
-				within(p, "inspect.floor", field(i), "the floor, "+names[i]+",", of, ps[i].Z, &o)
+				within(p, "inspect.floor", field(i), "the floor, "+names[i]+",", of, ps[i].Z, math.Hypot(growth.MicrometerU, zeroU(v)), &o)
 			}
-			f, err := thickness(p, ps)
+			f, err := thickness(p, ps, zeroU(v))
 			if err != nil {
 				kit.Refuse(&o, "inspect.plane", reckoned, err)
 				return o
@@ -157,6 +175,7 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 					Unit: unit.KSlope, Signed: true},
 					fold.Row{Label: "thicker AWAY", Value: float64(f.LeanY), Guard: g("leany"), Unit: unit.KSlope, Signed: true})
 			}
+			o.Notes = append(o.Notes, zeroCounts(p, v, "gauge")...)
 			if t := float64(f.Thick); math.Abs(t) > g("thick") {
 				way := "DOWN"
 				if t < 0 {
@@ -170,21 +189,21 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The floor is what a wrong height ruins first.", Act: "Measure the floor: " + strings.Join(names, ", ") + ".",
-				Read:    "Thickness over a ball, or a depth gauge from the rim to the face.",
+				Read:    "Set its zero first. Thickness over a ball, or a depth gauge from the rim to the face.",
 				Caution: "Support the floor from below; a gauge pressed on it bows it.", Scene: drawn(p, nil)}
 		},
 	}
 }
 
 // thickness is the plane through them; of one place its thickness alone.
-func thickness(p *fold.Plan, ps []fit.Point3) (facts.FloorLeftFact, error) {
+func thickness(p *fold.Plan, ps []fit.Point3, zero float64) (facts.FloorLeftFact, error) {
 	f := facts.FloorLeftFact{}
-	nominal, u2 := p.Setup.Inspect.Floor[0], growth.MicrometerU*growth.MicrometerU
+	nominal, u2 := p.Setup.Inspect.Floor[0], growth.MicrometerU*growth.MicrometerU+zero*zero
 	if len(ps) == 1 {
 		f.Thick, f.Cov = unit.Length(ps[0].Z-nominal), fold.NewCov("thick,leanx,leany", [][]float64{{u2, 0, 0}, {0, 0, 0}, {0, 0, 0}})
 		return f, nil
 	}
-	c, err := calc.ToFloor(ps, nominal, middle(p), growth.MicrometerU)
+	c, err := calc.ToFloor(ps, nominal, middle(p), growth.MicrometerU, zero)
 	if err != nil {
 		return f, err
 	}

@@ -56,7 +56,7 @@ func weighed(p *fold.Plan, v fold.View) ([]component, error) {
 	if !ok1 || !ok2 {
 		return nil, nil
 	}
-	return weigh(p, f, b, grewIn(p, v), len(spoils(p, v)) > 0)
+	return weigh(p, f, b, grewIn(p, v), len(spoils(p, v)) > 0, v.Walks(4))
 }
 
 // grewIn is what the part's growth makes, as the second side of this record measured it.

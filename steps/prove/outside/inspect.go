@@ -41,8 +41,10 @@ var inspectMistakes = []Mistake{
 	{"inspect", "half-round", "the part lies turned half round, its arrow away, and is said not to", at("steps", "walls", "floor-left", "holes"), Unseen},
 	{"inspect", "warm", "measured 4 K warm, the thermometer honest", at("bench"), Seen},
 	{"inspect", "misread", "one step is read 0.030 wrong", at("steps"), Seen},
-	{"inspect", "card", "the fixture's card is 0.080 wrong along X", nil, Harmless},
-	{"inspect", "edge-zero", "the zero of the fixture's edge is 1 mrad wrong", nil, Harmless},
+	{"inspect", "card", "the fixture's card is 0.020 wrong along X, the allowance 0.10", nil, Harmless},
+	{"inspect", "edge-zero", "the zero of the fixture's edge turns the worst feature by 0.023, the allowance 0.10", nil, Harmless},
+	{"inspect", "card-far", "the fixture's card is 0.080 wrong along X: a cause is to be looked for, and the card left", nil, Harmless},
+	{"inspect", "edge-zero-far", "the zero of the fixture's edge turns the worst feature by 0.080: the same", nil, Harmless},
 }
 
 // benchText is the setup behind the others of a job.
@@ -138,12 +140,23 @@ func (p *piece) stand(name string, along float64) float64 {
 	return p.at(at.X, at.Y).dot(n) + p.lap
 }
 
+// lever is how far the worst feature lies from the part's middle.
+func (p *piece) lever(j *jobs.Job) (far float64) {
+	for _, f := range j.Part.Features {
+		far = max(far, math.Hypot(f.At.X-p.mid.X, f.At.Y-p.mid.Y))
+	}
+	return far
+}
+
 func (p *piece) normal(s float64) float64 { return s * p.noise.NormFloat64() }
 
 func (p *piece) toDial(x float64) float64 { return math.Round(x/p.grad) * p.grad }
 
 func walkInspect(wrong Mistake, seed uint64) (*Later, error) {
 	shop := NewShop(seed, "")
+	if wrong.Name == "card" || wrong.Name == "edge-zero" {
+		shop.Files[JobFile] = allows.ReplaceAllString(shop.Files[JobFile], "allowance: 0.1")
+	}
 	p, j, err := newPiece(seed, &shop, wrong)
 	if err != nil {
 		return nil, err
@@ -155,11 +168,17 @@ func walkInspect(wrong Mistake, seed uint64) (*Later, error) {
 	d := p.at(p.mid.X, p.mid.Y)
 	d.Z = 0
 	switch wrong.Name {
-	case "card":
+	case "card": // nothing else is, or what is right to write would be as much chance as card
+		p.shift.X = 0.02
+		p.set(Vec{0.02, d.Y, 0})
+	case "edge-zero":
+		p.turn = 0.023 / p.lever(j)
+		p.set(d)
+	case "card-far":
 		p.shift.X += 0.08
 		p.set(d.plus(Vec{X: 0.08}))
-	case "edge-zero":
-		p.turn += 1e-3
+	case "edge-zero-far":
+		p.turn += 0.08 / p.lever(j)
 		p.set(d)
 	}
 	k := newLater("inspect", wrong, seed, shop)
@@ -171,8 +190,11 @@ func walkInspect(wrong Mistake, seed uint64) (*Later, error) {
 	}
 	d = p.at(p.mid.X, p.mid.Y)
 	out.Claims, out.Advice = p.claims(j), p.advice()
-	if wrong.Name == "card" || wrong.Name == "edge-zero" {
+	switch wrong.Name {
+	case "card", "edge-zero":
 		out.Faulty = func(Said) []string { return k.revises(p) }
+	case "card-far", "edge-zero-far":
+		out.Faulty = k.leaves
 	}
 	out.Tale = []string{
 		fmt.Sprintf("second side off by %+.4f %+.4f at the middle, turned %+.3g, out of square %+.3g", d.X, d.Y, p.turn, p.square),
@@ -310,6 +332,7 @@ func (p *piece) claims(j *jobs.Job) []Claim {
 }
 
 var (
+	allows   = regexp.MustCompile(`(?m)^allowance: .*$`)
 	radiusBy = regexp.MustCompile(`enter its radius (?P<s>larger|smaller) by (?P<n>[0-9.]+)`)
 	heightBy = regexp.MustCompile(`Z (?P<s>UP|DOWN) by (?P<n>[0-9.]+)`)
 )
@@ -321,6 +344,35 @@ func (p *piece) advice() []Advice {
 		{"steps", "radius to enter", radiusBy, "larger", -p.lap, 0.005},
 		{"floor-left", "height of the next part", heightBy, "UP", -p.at(p.mid.X, p.mid.Y).Z, 0.006},
 	}
+}
+
+// leaves is what is wrong where the card is so far off that no fixture is: that is said, and the card stays.
+func (k *later) leaves(s Said) []string {
+	key, of := "as-made.part-zero.0", "X: "
+	if k.out.Wrong.Name == "edge-zero-far" {
+		key, of = "as-made.edge.zero", "turn: "
+	}
+	w, ok, err := fold.Revision(k.log.State(k.plan), "lid.1", func() (jobs.Fixture, error) {
+		f, fs := jobs.ReadFixture(jobs.Mem(k.Shop.Files), "lid.fixture.yaml")
+		if len(fs) > 0 {
+			return f, fs
+		}
+		return f, nil
+	})
+	if err != nil || !ok {
+		return []string{fmt.Sprintf("no card is written: %v", err)}
+	}
+	if now, written := w.Set[key]; written {
+		return []string{fmt.Sprintf("%s becomes %s, and a cause was to be looked for", key, now)}
+	}
+	for _, st := range s.Sheet.Steps {
+		for _, n := range st.Notes {
+			if strings.HasPrefix(n, of) && strings.Contains(n, "look for the cause first") {
+				return nil
+			}
+		}
+	}
+	return []string{"no cause is to be looked for"}
 }
 
 // revises are what is wrong with what the setup writes to the fixture's card: the part's zero has to go back by the shift, the
