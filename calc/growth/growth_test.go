@@ -2,6 +2,7 @@ package growth
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"fliptrue/calc/budget"
@@ -236,6 +237,28 @@ func TestWidthMeasuredAgain(t *testing.T) {
 		if _, err := bad.Again(); err == nil {
 			t.Errorf("%+v was taken", bad)
 		}
+	}
+}
+
+// A place that the screws made less a width by micrometer, in the screws' mm: drawn, screws up to 3 K over a room of t, and scales
+// that agree with the micrometer at 20 °C or anywhere between there and t. By hand: 110 at 23 °C, 1.29 µm a kelvin.
+func TestWidthInScrews(t *testing.T) {
+	const alpha, width = 11.7e-6, 110.0
+	r := rand.New(rand.NewPCG(1, 2))
+	for _, c := range []float64{14, 20, 23} {
+		var sq float64
+		const n = 40000
+		for range n {
+			screws := ScrewsWarm*(2*r.Float64()-1) + (c-20)*(2*r.Float64()-1)
+			d := width/(1+alpha*screws) - width
+			sq += d * d
+		}
+		s := math.Sqrt(sq / n)
+		near(t, "u", InScrews(width, alpha, Temp{C: c, Read: true}), s, 0.02*s)
+	}
+	near(t, "at 23", InScrews(width, alpha, Temp{C: 23, Read: true}), 0.001287*math.Sqrt(18)/math.Sqrt(3), 1e-9)
+	if a, b := InScrews(width, alpha, Temp{}), InScrews(width, alpha, Temp{C: 29, Read: true}); !(a > b) {
+		t.Errorf("no thermometer %g, one that shows 29: %g", a, b)
 	}
 }
 

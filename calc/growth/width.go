@@ -47,6 +47,24 @@ func (w Width) Again() (Growth, error) {
 		"two micrometer readings")}}, nil
 }
 
+// ScrewsWarm is how much warmer than the room a machine's screws may run, K, as a half-width. From memory.
+const ScrewsWarm = 3.0
+
+// InScrews is the standard uncertainty of a width by micrometer where it is taken off a place that the machine's screws made: a
+// micrometer's mm are true at 20 °C, those of the screws are as long as the screws are warm. What they run above the room, and
+// whether micrometer and scales agree off 20 °C, is not read; each is a rectangle.
+//
+//	u = width α √(ScrewsWarm² + (t - 20)²)/√3
+//
+// Not read, t is within UnreadHalf of 20.
+func InScrews(width, alphaMachine float64, t Temp) float64 {
+	off := UnreadHalf
+	if t.Read {
+		off = t.C - 20
+	}
+	return math.Abs(width*alphaMachine) * math.Hypot(ScrewsWarm, off) / math.Sqrt(3)
+}
+
 // Slide is the least play on both sides together with which a part slides into its pocket
 // by hand, mm. Common practice.
 const Slide = 0.02
