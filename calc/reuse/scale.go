@@ -18,6 +18,7 @@ const RestMost = 1e-3
 type Scale struct {
 	Q, U float64       // spacing now over as made (frame.TwoBores), and its standard uncertainty
 	Heat growth.Growth // of the fixture over the machine's scales since it was made
+	PerK float64       // growth of it over the machine's scales for a kelvin; 0: not given
 	Damp asmade.Damp   // growth of its material by humidity; nil: takes up none
 	Made growth.Air    // the day it was made; Read false: its humidity is not known
 }
@@ -33,6 +34,7 @@ type Split struct {
 	More    float64        // percent of humidity over the day it was made that Rest would take
 	RH      float64        // percent there would have to be now
 	Damp    bool           // More and RH are known
+	Warmer  float64        // K over the thermometer that Rest would take; 0 where plate and machine grow alike
 }
 
 // Split takes the heat off and says what humidity the rest would be.
@@ -42,6 +44,9 @@ type Split struct {
 // If a hygrometer says otherwise the card is another's or the plate is bent. Humidity takes
 // weeks: what it shows is between that of the day it was made and that of today. A q that
 // is not above 0, or no uncertainty, is an error.
+//
+// Two bores give one number: a plate warmer than its thermometer by rest/(α fixture - α machine) reads as one that is damper.
+// Nothing here tells the two apart; time does, for heat goes within hours.
 func (s Scale) Split() (Split, error) {
 	if err := given.Above("spacing over as made", s.Q, "its uncertainty", s.U); err != nil {
 		return Split{}, err
@@ -49,6 +54,9 @@ func (s Scale) Split() (Split, error) {
 	r := budget.Combine(append([]budget.Line{budget.N("two bores", s.U, 0)}, s.Heat.Lines...))
 	p := Split{Grown: s.Q - 1, Heat: s.Heat.Value, Rest: s.Q - 1 - s.Heat.Value, U: r.Std, Guard: r.Guard}
 	p.Verdict = budget.Decide(math.Abs(p.Rest), p.Guard, budget.AtMost, RestMost)
+	if math.Abs(s.PerK) > alike {
+		p.Warmer = p.Rest / s.PerK
+	}
 	if s.Damp != nil && s.Made.Read {
 		if p.RH, p.Damp = s.Damp.RH(s.Damp.At(s.Made.RH) + p.Rest); p.Damp {
 			p.More = p.RH - s.Made.RH
@@ -56,6 +64,9 @@ func (s Scale) Split() (Split, error) {
 	}
 	return p, nil
 }
+
+// alike is a difference of expansions below which no temperature that a shop has shows, 1/K: 1 µm over 100 in 10 K.
+const alike = 1e-6
 
 // Between says whether the humidity that a split asks for lies between that of the day the fixture
 // was made and today's, each by a hygrometer, with their half-widths and Rest's doubt: then

@@ -113,7 +113,7 @@ func split(p *fold.Plan, b facts.BackFact, q, u float64) (s calc.Scale, r calc.S
 	if err != nil {
 		return s, r, err
 	}
-	s = calc.Scale{Q: q, U: u, Heat: heat, Damp: damp(p), Made: made}
+	s = calc.Scale{Q: q, U: u, Heat: heat, PerK: alpha(p).Nominal - register.MachineAlpha, Damp: damp(p), Made: made}
 	r, err = s.Split()
 	return s, r, err
 }
@@ -190,7 +190,7 @@ func judgeScale(p *fold.Plan, v fold.View) fold.Outcome {
 		Theta: r.skew, UTheta: r.uSkew}),
 		facts.WornBore.Is(facts.WearFact{Rest: r.size.Off, U: r.size.U})}
 	o.Lines = scaleRows(p, r)
-	o.Notes = append(o.Notes, words(r.Split, now, moist == 1)...)
+	o.Notes = append(o.Notes, said(p, v, r.Split, now, moist == 1)...)
 	o.Learned = fmt.Sprintf("It has grown by %s over %s, heat explains %s; bore 1 is %s off its size.", perSpan(p, r.Grown), p.Len(span(p)),
 		perSpan(p, r.Split.Heat), kit.Signed(p, r.size.Off))
 	return o
@@ -213,7 +213,7 @@ func scaleRows(p *fold.Plan, r bores) []fold.Row {
 	s := span(p)
 	return []fold.Row{{Label: "grown over " + p.Len(s) + ", larger is +", Value: s * r.Grown, Unit: unit.KLength, Signed: true},
 		{Label: "of that by heat", Value: s * r.Split.Heat, Unit: unit.KLength, Signed: true},
-		{Label: "the rest, by damp or worse", Value: s * r.Rest, Guard: s * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
+		{Label: "the rest, beyond heat as read", Value: s * r.Rest, Guard: s * r.Guard, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "bore 1 beyond its size by now, wider is +", Value: r.size.Off, Guard: budget.OneSided * r.size.U, Unit: unit.KLength, Signed: true, Big: true},
 		{Label: "bore 1 should measure", Value: r.size.Want, Unit: unit.KLength}}
 }
@@ -222,6 +222,36 @@ func scaleRows(p *fold.Plan, r bores) []fold.Row {
 func span(p *fold.Plan) float64 { return kit.Even(p, 100, 100, 4) }
 
 func perSpan(p *fold.Plan, share float64) string { return kit.Signed(p, span(p)*share) }
+
+// said is what the rest may be. Two bores cannot tell damp from a plate that is warmer than its thermometer, so no humidity is
+// given for it; earlier walks gave one.
+func said(p *fold.Plan, v fold.View, r calc.Split, now facts.BackFact, moist bool) (out []string) {
+	if !v.Walks(4) {
+		return words(r, now, moist)
+	}
+	if math.Abs(r.Rest) <= r.Guard {
+		return []string{"Heat as read explains its growth, within the doubt."}
+	}
+	warmer := "a plate not as warm as its thermometer"
+	if k := math.Round(r.Warmer); k != 0 {
+		warmer = "a plate " + kit.Warmth(p, k) + " its thermometer"
+	}
+	if math.Abs(r.Warmer) > growth.UnreadHalf {
+		out = []string{"Heat alone would take " + warmer + ": it is damp, or worse."}
+	} else {
+		out = []string{fmt.Sprintf("The rest is damp, or %s: the bores cannot tell which.", warmer),
+			"Leave it two hours beside the machine, then read both again: heat goes, damp stays."}
+	}
+	switch {
+	case !r.Damp:
+		out = append(out, "What damp does to this plate is not known.")
+	case moist:
+		out = append(out, "The air would explain it by damp: it comes back. Rest it, do not cut.")
+	default:
+		out = append(out, fmt.Sprintf("Air of %.0f %% would not explain it by damp.", now.RH))
+	}
+	return out
+}
 
 // words say what humidity the rest would take.
 func words(r calc.Split, now facts.BackFact, moist bool) (out []string) {

@@ -126,14 +126,27 @@ func TestHalfRound(t *testing.T) {
 func TestOffered(t *testing.T) {
 	s := Said{}
 	s.Sheet.Steps = []SaidStep{{ID: "floor-left", Notes: []string{"The next part: Z DOWN by 0.012 mm. No card keeps that."}},
-		{ID: "scale", Notes: []string{"The rest is what 8.8 % more humidity would do, 54 % in the plate."}}}
+		{ID: "scale", Notes: []string{"The rest is damp, or a plate 5.0 °C colder than its thermometer: the bores cannot tell which."}}}
 	a := Advice{"floor-left", "height", heightBy, "UP", -0.010, 0.005}
 	if o := a.Offered(s); len(o) != 1 || o[0] != -0.012 || !a.Good(o[0]) || a.Good(0.012) || a.Good(-0.02) {
 		t.Errorf("height: %v", o)
 	}
-	d := Advice{"scale", "damper", dampBy, "more", 9, 2}
-	if o := d.Offered(s); len(o) != 1 || o[0] != 8.8 || !d.Good(o[0]) || d.Good(-8.8) {
-		t.Errorf("damp: %v", o)
+	d := Advice{"scale", "warmer", warmerBy, "warmer", -4, 2}
+	if o := d.Offered(s); len(o) != 1 || o[0] != -5 || !d.Good(o[0]) || d.Good(5) {
+		t.Errorf("warmth: %v", o)
+	}
+	x, g := 0.02, 0.005
+	s.Sheet.Steps[1].Found = []struct {
+		What, Says   string
+		Value, Guard *float64
+	}{{"the rest, beyond heat as read", "", &x, &g}}
+	if w := unsure(s); len(w) != 0 {
+		t.Errorf("both are named: %v", w)
+	}
+	for _, said := range []string{"The rest is what 8.8 % more humidity would do, 54 % in the plate.", "The rest is damp."} {
+		if s.Sheet.Steps[1].Notes = []string{said}; len(unsure(s)) == 0 {
+			t.Errorf("taken for right: %s", said)
+		}
 	}
 }
 

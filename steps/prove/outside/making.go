@@ -161,6 +161,8 @@ func walkMaking(wrong Mistake, seed uint64) (*Later, error) {
 		{"fit", "part zero from bore 1, X to the RIGHT is +", c.X, false},
 		{"fit", "part zero from bore 1, Y AWAY is +", c.Y, false},
 	}
+	out.Split = map[string]string{"part zero from bore 1, X to the RIGHT is +": strings.ToUpper(w.walls[0]),
+		"part zero from bore 1, Y AWAY is +": strings.ToUpper(w.walls[1])}
 	out.Tale = []string{fmt.Sprintf("against %s and %s, the finisher cuts %.4f small; the part measures %.4f by %.4f",
 		w.walls[0], w.walls[1], w.small, w.l, w.b)}
 	return out, nil

@@ -111,6 +111,7 @@ func walkReuse(wrong Mistake, seed uint64) (*Later, error) {
 		return nil, err
 	}
 	out.Claims, out.Advice = w.claims(k)
+	out.Faulty = unsure
 	m := j.Fixture.AsMade
 	out.Tale = []string{fmt.Sprintf("%s: %+.2f K, %+.1f %% damper, bore %+.4f as made, worn %+.4f", j.Fixture.Material,
 		w.warm-w.madeAt(), w.damp, w.bore-m.Bore.Dia, w.wear),
@@ -212,7 +213,41 @@ func (w *returned) pocket() (lo, hi Vec) {
 	return lo, hi
 }
 
-var dampBy = regexp.MustCompile(`what (?P<n>[0-9.]+) % (?P<s>less|more) humidity`)
+var (
+	warmerBy = regexp.MustCompile(`a plate (?P<n>[0-9.]+) °C (?P<s>warmer|colder) than its thermometer`)
+	humid    = regexp.MustCompile(`[0-9.]+ % (less|more) humidity|[0-9.]+ % in the plate`)
+)
+
+// unsure are what is wrong with what is said of the rest: damp and heat lengthen a plate alike, so where something is left over both
+// are named, or how warm it would have to be, and a humidity is not.
+func unsure(s Said) (out []string) {
+	for _, st := range s.Sheet.Steps {
+		if st.ID != "scale" {
+			continue
+		}
+		said := strings.Join(st.Notes, " ")
+		if m := humid.FindString(said); m != "" {
+			out = append(out, "no reading carries "+m)
+		}
+		for _, f := range st.Found {
+			if f.What != "the rest, beyond heat as read" || f.Value == nil || f.Guard == nil {
+				continue
+			}
+			both := strings.Contains(said, "damp, or a plate") && strings.Contains(said, "cannot tell which")
+			if math.Abs(*f.Value) > *f.Guard && !both && !strings.Contains(said, "Heat alone would take") {
+				out = append(out, fmt.Sprintf("%+.4f is left over: damp and heat are not both named", *f.Value))
+			}
+		}
+	}
+	return out
+}
+
+// warmth is by how much warmer the plate would have to be than its thermometer to be as long as it is.
+func (w *returned) warmth() Advice {
+	g := grows[w.job.Fixture.Material]
+	over := g.heatX*(1+w.even("alpha")) - steelAlpha
+	return Advice{"scale", "warmer by", warmerBy, "warmer", w.beside + g.damp*w.damp/over, 1.5 + 0.3*math.Abs(w.beside+g.damp*w.damp/over)}
+}
 
 // claims are what is true of what the steps state. What a plate grew beyond heat is counted over 100 mm.
 func (w *returned) claims(k *later) ([]Claim, []Advice) {
@@ -222,10 +257,8 @@ func (w *returned) claims(k *later) ([]Claim, []Advice) {
 		nick = -nick
 	}
 	return []Claim{
-			{"scale", "the rest, by damp or worse", 100 * g.damp * w.damp, false},
+			{"scale", "the rest, beyond heat as read", 100 * g.damp * w.damp, false},
 			{"scale", "bore 1 beyond its size by now, wider is +", w.wear, false},
 			{"line", "edge against the bores, counter-clockwise is +", nick, false},
-		}, []Advice{
-			{"scale", "damper by", dampBy, "more", w.damp, 0.4*math.Abs(w.damp) + 3},
-		}
+		}, []Advice{w.warmth()}
 }
