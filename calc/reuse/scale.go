@@ -35,6 +35,7 @@ type Split struct {
 	RH      float64        // percent there would have to be now
 	Damp    bool           // More and RH are known
 	Warmer  float64        // K over the thermometer that Rest would take; 0 where plate and machine grow alike
+	WarmerG float64        // its guard
 }
 
 // Split takes the heat off and says what humidity the rest would be.
@@ -55,7 +56,7 @@ func (s Scale) Split() (Split, error) {
 	p := Split{Grown: s.Q - 1, Heat: s.Heat.Value, Rest: s.Q - 1 - s.Heat.Value, U: r.Std, Guard: r.Guard}
 	p.Verdict = budget.Decide(math.Abs(p.Rest), p.Guard, budget.AtMost, RestMost)
 	if math.Abs(s.PerK) > alike {
-		p.Warmer = p.Rest / s.PerK
+		p.Warmer, p.WarmerG = p.Rest/s.PerK, p.Guard/math.Abs(s.PerK)
 	}
 	if s.Damp != nil && s.Made.Read {
 		if p.RH, p.Damp = s.Damp.RH(s.Damp.At(s.Made.RH) + p.Rest); p.Damp {

@@ -152,7 +152,7 @@ released: with what was done over; untrue: of these a number is off by more than
 interval, or an offer is wrong
 claims: what steps state that passed; each number twice, for a guard is one-sided: not above value and guard, not below value less guard
 hold: how many are true; 94 % are asked of each claim of sound records, less three standard deviations of so many records
-offers: to be acted by: a radius to enter, a height, how much warmer it may be, what goes onto the fixture's card, the line to begin at
+offers: to be acted by: a radius to enter, a height, what may have made it grow, what goes onto the fixture's card, the line to begin at
 right: with the right sign and size; a line behind which the control stands as in a run from the top, and nothing is left uncut
 `
 

@@ -223,52 +223,6 @@ func span(p *fold.Plan) float64 { return kit.Even(p, 100, 100, 4) }
 
 func perSpan(p *fold.Plan, share float64) string { return kit.Signed(p, span(p)*share) }
 
-// said is what the rest may be. Two bores cannot tell damp from a plate that is warmer than its thermometer, so no humidity is
-// given for it; earlier walks gave one.
-func said(p *fold.Plan, v fold.View, r calc.Split, now facts.BackFact, moist bool) (out []string) {
-	if !v.Walks(4) {
-		return words(r, now, moist)
-	}
-	if math.Abs(r.Rest) <= r.Guard {
-		return []string{"Heat as read explains its growth, within the doubt."}
-	}
-	warmer := "a plate not as warm as its thermometer"
-	if k := math.Round(r.Warmer); k != 0 {
-		warmer = "a plate " + kit.Warmth(p, k) + " its thermometer"
-	}
-	if math.Abs(r.Warmer) > growth.UnreadHalf {
-		out = []string{"Heat alone would take " + warmer + ": it is damp, or worse."}
-	} else {
-		out = []string{fmt.Sprintf("The rest is damp, or %s: the bores cannot tell which.", warmer),
-			"Leave it two hours beside the machine, then read both again: heat goes, damp stays."}
-	}
-	switch {
-	case !r.Damp:
-		out = append(out, "What damp does to this plate is not known.")
-	case moist:
-		out = append(out, "The air would explain it by damp: it comes back. Rest it, do not cut.")
-	default:
-		out = append(out, fmt.Sprintf("Air of %.0f %% would not explain it by damp.", now.RH))
-	}
-	return out
-}
-
-// words say what humidity the rest would take.
-func words(r calc.Split, now facts.BackFact, moist bool) (out []string) {
-	if !r.Damp {
-		return append(out, "What damp does to this plate is not known: the rest is not told apart.")
-	}
-	more := "more"
-	if r.More < 0 {
-		more = "less"
-	}
-	out = append(out, fmt.Sprintf("The rest is what %.1f %% %s humidity would do, %.0f %% in the plate.", math.Abs(r.More), more, r.RH))
-	if moist {
-		return append(out, "The air explains it: it comes back. Rest it, do not cut.")
-	}
-	return append(out, fmt.Sprintf("The air is %.0f %% damp: that does not explain it.", now.RH))
-}
-
 // line holds the edge against the line of the bores: one of them is nicked where they part.
 func line(p *fold.Plan) *fold.Spec {
 	e, ok := kit.EdgeOf(p)

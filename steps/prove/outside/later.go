@@ -23,7 +23,7 @@ type Later struct {
 	Said   []string // what stood beside them to be done
 	Mended bool     // something did not pass and was done over, then rightly
 	Advice []Advice
-	Split  map[string]string // by what is claimed: of which sort it is here, counted by itself
+	Split  map[string]string   // by what is claimed: of which sort it is here, counted by itself
 	Card   map[string]string   // what the fixture's card would be told
 	Faulty func(Said) []string // what of what is offered is wrong, in words; nil: nothing more is looked at
 	Tale   []string            // the world in words, for one record told in full

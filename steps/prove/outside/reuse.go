@@ -110,8 +110,8 @@ func walkReuse(wrong Mistake, seed uint64) (*Later, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.Claims, out.Advice = w.claims(k)
-	out.Faulty = unsure
+	out.Claims = w.claims()
+	out.Faulty = func(s Said) []string { return unsure(s, w.warmth()) }
 	m := j.Fixture.AsMade
 	out.Tale = []string{fmt.Sprintf("%s: %+.2f K, %+.1f %% damper, bore %+.4f as made, worn %+.4f", j.Fixture.Material,
 		w.warm-w.madeAt(), w.damp, w.bore-m.Bore.Dia, w.wear),
@@ -214,13 +214,15 @@ func (w *returned) pocket() (lo, hi Vec) {
 }
 
 var (
-	warmerBy = regexp.MustCompile(`a plate (?P<n>[0-9.]+) °C (?P<s>warmer|colder) than its thermometer`)
+	warmerBy = regexp.MustCompile(`a plate ([0-9.]+) °C to ([0-9.]+) °C (warmer|colder) than its thermometer`)
 	humid    = regexp.MustCompile(`[0-9.]+ % (less|more) humidity|[0-9.]+ % in the plate`)
 )
 
 // unsure are what is wrong with what is said of the rest: damp and heat lengthen a plate alike, so where something is left over both
 // are named, or how warm it would have to be, and a humidity is not.
-func unsure(s Said) (out []string) {
+//
+// How warm it would have to be is between the two numbers, or as far beyond them as a guard of 95 % each and a thermometer leave.
+func unsure(s Said, warmth float64) (out []string) {
 	for _, st := range s.Sheet.Steps {
 		if st.ID != "scale" {
 			continue
@@ -228,6 +230,15 @@ func unsure(s Said) (out []string) {
 		said := strings.Join(st.Notes, " ")
 		if m := humid.FindString(said); m != "" {
 			out = append(out, "no reading carries "+m)
+		}
+		if m := warmerBy.FindStringSubmatch(said); m != nil {
+			lo, hi := number(m[1]), number(m[2])
+			if m[3] == "colder" {
+				lo, hi = -hi, -lo
+			}
+			if slack := 1.5 + 0.3*math.Abs(warmth); warmth < lo-slack || warmth > hi+slack {
+				out = append(out, fmt.Sprintf("%s, and it is %+.1f", m[0], warmth))
+			}
 		}
 		for _, f := range st.Found {
 			if f.What != "the rest, beyond heat as read" || f.Value == nil || f.Guard == nil {
@@ -242,23 +253,22 @@ func unsure(s Said) (out []string) {
 	return out
 }
 
-// warmth is by how much warmer the plate would have to be than its thermometer to be as long as it is.
-func (w *returned) warmth() Advice {
+// warmth is by how much warmer than its thermometer the plate would have to be to be as long as it is.
+func (w *returned) warmth() float64 {
 	g := grows[w.job.Fixture.Material]
-	over := g.heatX*(1+w.even("alpha")) - steelAlpha
-	return Advice{"scale", "warmer by", warmerBy, "warmer", w.beside + g.damp*w.damp/over, 1.5 + 0.3*math.Abs(w.beside+g.damp*w.damp/over)}
+	return w.beside + g.damp*w.damp/(g.heatX*(1+w.even("alpha"))-steelAlpha)
 }
 
 // claims are what is true of what the steps state. What a plate grew beyond heat is counted over 100 mm.
-func (w *returned) claims(k *later) ([]Claim, []Advice) {
+func (w *returned) claims() []Claim {
 	g := grows[w.job.Fixture.Material]
 	nick := w.nick / w.job.Fixture.AsMade.Edge.Length
 	if s := w.job.Fixture.AsMade.Edge.Side; s == "left" || s == "right" {
 		nick = -nick
 	}
 	return []Claim{
-			{"scale", "the rest, beyond heat as read", 100 * g.damp * w.damp, false},
-			{"scale", "bore 1 beyond its size by now, wider is +", w.wear, false},
-			{"line", "edge against the bores, counter-clockwise is +", nick, false},
-		}, []Advice{w.warmth()}
+		{"scale", "the rest, beyond heat as read", 100 * g.damp * w.damp, false},
+		{"scale", "bore 1 beyond its size by now, wider is +", w.wear, false},
+		{"line", "edge against the bores, counter-clockwise is +", nick, false},
+	}
 }
