@@ -16,11 +16,12 @@ const RestMost = 1e-3
 
 // Scale is a fixture's size now over as made, by two bores, and what is known of the day.
 type Scale struct {
-	Q, U float64       // spacing now over as made (frame.TwoBores), and its standard uncertainty
-	Heat growth.Growth // of the fixture over the machine's scales since it was made
-	PerK float64       // growth of it over the machine's scales for a kelvin; 0: not given
-	Damp asmade.Damp   // growth of its material by humidity; nil: takes up none
-	Made growth.Air    // the day it was made; Read false: its humidity is not known
+	Q, U   float64       // spacing now over as made (frame.TwoBores), and its standard uncertainty
+	Heat   growth.Growth // of the fixture over the machine's scales since it was made
+	PerK   float64       // growth of it over the machine's scales for a kelvin; 0: not given
+	UAlpha float64       // standard uncertainty of PerK
+	Damp   asmade.Damp   // growth of its material by humidity; nil: takes up none
+	Made   growth.Air    // the day it was made; Read false: its humidity is not known
 }
 
 // Split is a scale told apart.
@@ -56,7 +57,8 @@ func (s Scale) Split() (Split, error) {
 	p := Split{Grown: s.Q - 1, Heat: s.Heat.Value, Rest: s.Q - 1 - s.Heat.Value, U: r.Std, Guard: r.Guard}
 	p.Verdict = budget.Decide(math.Abs(p.Rest), p.Guard, budget.AtMost, RestMost)
 	if math.Abs(s.PerK) > alike {
-		p.Warmer, p.WarmerG = p.Rest/s.PerK, p.Guard/math.Abs(s.PerK)
+		p.Warmer = p.Rest / s.PerK
+		p.WarmerG = math.Hypot(p.Guard, budget.OneSided*p.Warmer*s.UAlpha) / math.Abs(s.PerK)
 	}
 	if s.Damp != nil && s.Made.Read {
 		if p.RH, p.Damp = s.Damp.RH(s.Damp.At(s.Made.RH) + p.Rest); p.Damp {

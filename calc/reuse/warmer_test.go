@@ -2,6 +2,7 @@ package reuse
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"fliptrue/calc/asmade"
@@ -40,6 +41,20 @@ func TestHeatOrDamp(t *testing.T) {
 			t.Fatalf("a plate %g K warmer and one damper are told apart: %+v %+v", hidden, hot, wet)
 		}
 	})
+	// Its doubt, drawn: the spacing, and an expansion that is up to a tenth off.
+	s, err := Scale{Q: 1 + 5*(alpha-steel), U: 5e-6, PerK: alpha - steel, UAlpha: 0.1 * alpha / math.Sqrt(3), Made: made}.Split()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := rand.New(rand.NewPCG(5, 8))
+	var sum, sq float64
+	const n = 40000
+	for range n {
+		k := (s.Rest + 5e-6*r.NormFloat64()) / (alpha*(1+0.1*(2*r.Float64()-1)) - steel)
+		sum, sq = sum+k, sq+k*k
+	}
+	drawn := math.Sqrt(sq/n - sum*sum/n/n)
+	near(t, "its doubt", s.WarmerG/1.645, drawn, 0.06*drawn) // what is divided by is a tenth off: second order
 	alike, err := Scale{Q: 1.0001, U: 1e-6, PerK: 0.5e-6, Made: made}.Split()
 	if err != nil || alike.Warmer != 0 {
 		t.Errorf("a plate that grows as the machine does: %+v %v", alike, err)

@@ -79,8 +79,9 @@ func walls(p *fold.Plan) *fold.Spec {
 		Judge: func(v fold.View) fold.Outcome { return judgeWalls(p, v) },
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The walls say the same as the steps, unless the inside is off.", Act: "Measure the four walls in their middles.",
-				Read: "Set its zero first. Ball anvil inside, light ratchet.", Caution: "A point anvil dents wood; a screwed-up micrometer cracks a thin wall.",
-				Scene: drawn(p, nil)}
+				Read:    "Set its zero first. Ball anvil inside, light ratchet.",
+				Caution: "A point anvil dents wood; a screwed-up micrometer cracks a thin wall.",
+				Scene:   drawn(p, nil)}
 		},
 	}
 }
@@ -189,7 +190,7 @@ func floorLeft(p *fold.Plan) *fold.Spec {
 		},
 		Page: func(v fold.View) fold.Page {
 			return fold.Page{Why: "The floor is what a wrong height ruins first.", Act: "Measure the floor: " + strings.Join(names, ", ") + ".",
-				Read:    "Set its zero first. Thickness over a ball, or a depth gauge from the rim to the face.",
+				Read:    "Set its zero first. Over a ball, or a depth gauge from the rim to the face.",
 				Caution: "Support the floor from below; a gauge pressed on it bows it.", Scene: drawn(p, nil)}
 		},
 	}

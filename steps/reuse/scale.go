@@ -79,6 +79,9 @@ func scaleAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	return asks
 }
 
+// alphaHalf is how far a sheet's expansion may be from the handbook's, as a share, half-width. Common practice, from memory.
+const alphaHalf = 0.1
+
 // alpha is the fixture's expansion.
 func alpha(p *fold.Plan) growth.Coef {
 	a := kit.FixtureAlpha(p)
@@ -113,7 +116,8 @@ func split(p *fold.Plan, b facts.BackFact, q, u float64) (s calc.Scale, r calc.S
 	if err != nil {
 		return s, r, err
 	}
-	s = calc.Scale{Q: q, U: u, Heat: heat, PerK: alpha(p).Nominal - register.MachineAlpha, Damp: damp(p), Made: made}
+	s = calc.Scale{Q: q, U: u, Heat: heat, PerK: alpha(p).Nominal - register.MachineAlpha,
+		UAlpha: alphaHalf * alpha(p).Nominal / math.Sqrt(3), Damp: damp(p), Made: made}
 	r, err = s.Split()
 	return s, r, err
 }
