@@ -37,8 +37,8 @@ func TestPlacesToJogTo(t *testing.T) {
 		found bool
 		want  string
 	}{
-		{kit.Spot{Label: "part, left face", Axis: fit.AxisX, At: fit.Point{Y: 27}}, true, "part, left face: W Y +27.0 = M Y -112.0"},
-		{kit.Spot{Label: "part, front face, left end", Axis: fit.AxisY, At: fit.Point{X: 8}}, false, "part, front face, left end: W X +8.0"},
+		{kit.Spot{Label: "part, face LEFT", Axis: fit.AxisX, At: fit.Point{Y: 27}}, true, "part, face LEFT: W Y +27.0 = M Y -112.0"},
+		{kit.Spot{Label: "part, face TOWARD YOU, LEFT end", Axis: fit.AxisY, At: fit.Point{X: 8}}, false, "part, face TOWARD YOU, LEFT end: W X +8.0"},
 		{kit.Spot{Label: "part top, NEAR LEFT", Axis: fit.AxisZ, At: fit.Point{X: 19, Y: 8}}, true, "part top, NEAR LEFT: W X +19.0 Y +8.0 = M X -204.0 Y -131.0"},
 	} {
 		if got := kit.WitnessAt(p, c.s, off, c.found); got != c.want {

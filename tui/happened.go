@@ -221,7 +221,10 @@ func newMenu(m *Model) *listPage {
 // has but + a released setup can be left.
 func newQuit(m *Model) *listPage {
 	lead := []line{{Text, "All that was taken is on the disk; it goes on from here."}}
-	if !m.st.Released {
+	switch {
+	case m.st.Released && m.st.Cursor.Idle:
+		lead[0].text = "All that was taken is on the disk."
+	case !m.st.Released:
 		lead = append(lead, line{Caution, "The setup is not released."})
 	}
 	var typed []string

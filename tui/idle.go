@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -133,7 +134,7 @@ func (m *Model) resumes() bool {
 			}
 		}
 	}
-	return len(m.st.Mishaps) > 0
+	return slices.ContainsFunc(m.st.Mishaps, func(h fold.Happened) bool { return h.ID != facts.Mounting.Mishap })
 }
 
 // newFirst says what holds for the whole of this walk, before anything is asked.

@@ -21,12 +21,12 @@ func byTwo(p *fold.Plan) bool {
 	return Crosses(p) && p.Short() && !p.Reads(fold.FirstUse) && ByProbe(p) && p.Job.Fixture.AsMade.Edge != nil && Locator(p) == "bore"
 }
 
-// twoAsks are a hit on its RIGHT and one on its FAR side.
+// twoAsks are a hit on its RIGHT side and one AWAY.
 func (b Prober) twoAsks(v fold.View, t Target) []fold.Ask {
 	c := b.Contact(v)
 	asks := []fold.Ask{c.Pair(v, t, "x")[0], c.Pair(v, t, "y")[0]}
-	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ". At the same depth: its RIGHT side and its FAR side, " +
-		"no more."}}
+	asks[0].Do = []fold.Act{{Do: "wipe", Of: t.Of, Words: "Wipe the " + t.Name + ". At the same depth: its sides RIGHT and AWAY, no " +
+		"more."}}
 	return asks
 }
 

@@ -30,9 +30,9 @@ func Spots(p *fold.Plan) []Spot {
 		sides = append(sides, jobs.Point{X: 0, Y: math.Round(f * h)}, jobs.Point{X: w, Y: math.Round(f * h)})
 	}
 	q := freest(p, sides, false)
-	px := Spot{"px", "part, left face", "part-left@" + Place(q.Y), "x+", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, 1}
+	px := Spot{"px", "part, face LEFT", "part-left@" + Place(q.Y), "x+", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, 1}
 	if q.X > 0 {
-		px = Spot{"px", "part, right face", "part-right@" + Place(q.Y), "x-", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, -1}
+		px = Spot{"px", "part, face RIGHT", "part-right@" + Place(q.Y), "x-", fit.AxisX, fit.Point{X: q.X, Y: q.Y}, -1}
 	}
 	out := []Spot{px}
 	for i, fs := range [][]float64{{0.08, 0.16, 0.24, 0.32}, {0.92, 0.84, 0.76, 0.68}} {
@@ -43,10 +43,11 @@ func Spots(p *fold.Plan) []Spot {
 			}
 		}
 		q := freest(p, ends, false)
-		end := [2]string{"left end", "right end"}[i]
-		s := Spot{fmt.Sprintf("py%d", i+1), "part, front face, " + end, "part-front@" + Place(q.X), "y+", fit.AxisY, fit.Point{X: q.X, Y: q.Y}, 1}
+		end := [2]string{"LEFT end", "RIGHT end"}[i]
+		s := Spot{fmt.Sprintf("py%d", i+1), "part, face TOWARD YOU, " + end, "part-front@" + Place(q.X), "y+", fit.AxisY,
+			fit.Point{X: q.X, Y: q.Y}, 1}
 		if q.Y > 0 {
-			s.Label, s.Of, s.Dir, s.Sign = "part, rear face, "+end, "part-rear@"+Place(q.X), "y-", -1
+			s.Label, s.Of, s.Dir, s.Sign = "part, face AWAY, "+end, "part-rear@"+Place(q.X), "y-", -1
 		}
 		out = append(out, s)
 	}

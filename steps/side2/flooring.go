@@ -235,6 +235,8 @@ func (f flooring) page(v fold.View) fold.Page {
 	}
 	if f.dial {
 		f.sweepPage(v, &pg)
+	} else if len(f.asks(v)) > len(f.floorAsks(v))+len(f.rimAsks(v)) {
+		pg.Read = "One look cannot prove the tilt: touch beside each place once more. " + pg.Read
 	}
 	pl, ps, _ := f.plane(v, floorLooks(v)) // without a plane there is no tilt to draw
 	var marks []fold.Shape

@@ -50,7 +50,7 @@ func (s screwing) page(v fold.View) fold.Page {
 	}
 	pg := fold.Page{Why: "Screws pull a part sideways, most of all the first one.",
 		Act:     "Screw the part down in three rounds, dial on it. " + tighteningWords(p),
-		Read:    "The dial against its zero after each round; one torque for all.",
+		Read:    "The dial against its zero after each round.",
 		Caution: "Eye protection: plastic threads let go without warning. Pull level and square on the key, slowly.",
 		Scene:   kit.Scene(p, v, marks)}
 	if h := desk.Hold(p, desk.Found(v)); h.Why == "" {
@@ -58,14 +58,35 @@ func (s screwing) page(v fold.View) fold.Page {
 		pg.Scene.Clocks = s.clocks(v, h)
 	}
 	if undialledScrews(p) {
-		pg.Act, pg.Read = "Screw the part down in three rounds. "+tighteningWords(p), "One torque for all; then the counts."
+		pg.Act = "Screw the part down in three rounds. " + tighteningWords(p)
 	} else if s.alone {
 		pg.Read = "Dial zeroed at the end farthest from the first screw: X there and Y there, after each round."
 		if p.Short() {
 			pg.Read = "Dials zeroed at the end farthest from the first screw: what they show after the last round."
 		}
 	}
+	pg.Read = s.toRead(v, pg.Read)
 	return pg
+}
+
+// toRead are the words for what is read next: those of the dial only where a dial is read.
+func (s screwing) toRead(v fold.View, dial string) string {
+	if s.p.Reads(fold.FirstUse) && !v.Has("pause") {
+		return "" // the screw in the hand
+	}
+	for _, a := range s.asks(v) {
+		if v.Has(a.Field) {
+			continue
+		}
+		switch a.What.By {
+		case "dial":
+			return dial
+		case "driver":
+			return "One torque for all."
+		}
+		break
+	}
+	return ""
 }
 
 // clocks are the rounds of tightening: how far each goes past snug where the angle is known, else its share of

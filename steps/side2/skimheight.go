@@ -94,6 +94,9 @@ func (c firstCut) page(v fold.View, pg *fold.Page) {
 	if c.p.Job.Machine.Probe == nil {
 		pg.Read = "The gauge's reading from the rim, the face wiped."
 	}
+	if v.Has("rim") {
+		pg.Read = "What the control shows for that shift or wear." // the raise, read once more
+	}
 	if c.p.Short() && !v.Has("pass") {
 		pg.Read = "Of the program's own listing or W Z as it cut, the pass that took off material."
 	} else if c.p.Short() && c.p.Job.Machine.Probe != nil && !v.Has("kept") {

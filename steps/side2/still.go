@@ -46,7 +46,7 @@ func still(p *fold.Plan) *fold.Spec {
 				why += " Where it stood while the holes were drilled this does not tell."
 			}
 			return fold.Page{Why: why,
-				Act:     "Touch the fixture once more: bore at its RIGHT and at its FAR side, then the far end.",
+				Act:     "Touch the fixture once more: bore at its sides RIGHT and AWAY, then the second bore.",
 				Read:    "Machine X and Y of the spindle at the trigger, no radius taken off.",
 				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, nil)}
 		},
@@ -68,7 +68,7 @@ func stillAsks(p *fold.Plan, v fold.View) []fold.Ask {
 	if second != nil {
 		asks = append(asks, f.Pair(v, *second, farAxis(p))[0])
 	}
-	asks[0].Do = []fold.Act{fitting(p, "Wipe the bore's RIGHT and FAR sides.")}
+	asks[0].Do = []fold.Act{fitting(p, "Wipe the bore's sides RIGHT and AWAY.")}
 	return asks
 }
 
