@@ -43,23 +43,25 @@ const (
 
 // cardOf is what stands on the table as a card has it: the fixture, or a vise whose fixed jaw is its edge.
 func cardOf(p *fold.Plan) *jobs.Fixture {
-	v := p.Setup.Vise
-	if d := datumOf(&p.Job.Fixture); d != nil {
-		if e := d.edge(p); e != nil {
-			f := p.Job.Fixture
-			f.AsMade.Edge = e
-			return &f
+	if v := p.Setup.Vise; v.Jaw != "" {
+		f := &jobs.Fixture{ID: "vise", Material: "steel"}
+		f.AsMade.Edge = &jobs.Edge{Side: "front", Length: max(math.Round(p.Job.Part.Size[0]), 60)}
+		if v.Jaw == "toward" {
+			f.AsMade.Edge.Side = "rear"
 		}
+		return f
 	}
-	if v.Jaw == "" {
+	d := datumOf(&p.Job.Fixture)
+	if d == nil {
 		return &p.Job.Fixture
 	}
-	f := &jobs.Fixture{ID: "vise", Material: "steel"}
-	f.AsMade.Edge = &jobs.Edge{Side: "front", Length: max(math.Round(p.Job.Part.Size[0]), 60)}
-	if v.Jaw == "toward" {
-		f.AsMade.Edge.Side = "rear"
+	e := d.edge(p)
+	if e == nil {
+		return &p.Job.Fixture
 	}
-	return f
+	f := p.Job.Fixture
+	f.AsMade.Edge = e
+	return &f
 }
 
 // newRaw draws the stock, when the setup has a vise.

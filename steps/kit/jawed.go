@@ -19,6 +19,10 @@ func (d jawed) Name() string {
 	return "corner"
 }
 
+// AtEnds: a jaw is read at as many stations as the job sets, whatever the fixture of the other side is found by. Earlier walks
+// read it as that fixture's card has it.
+func (d jawed) AtEnds() bool { return !d.p.Walks(4) && d.Datum.AtEnds() }
+
 // Edge is the face of the fixed jaw, which the moving jaw pushes the stock to.
 func (d jawed) Edge() (Edge, bool) {
 	e := Edge{Side: "front", From: fold.XY{Y: d.p.Job.Part.Size[1]}, Length: math.Max(math.Round(d.p.Job.Part.Size[0]), 60),
