@@ -82,13 +82,17 @@ func offset(p *fold.Plan) *fold.Spec {
 	if kit.Indicated(p) {
 		live = append([]fold.FactID{"skew"}, live...)
 	}
+	needs := fold.Needs(fold.Live(live...), fold.AsRead("identity"))
+	if p.Walks(4) {
+		needs = append(needs, fold.IfThere(centredBy...)...)
+	}
 	return &fold.Spec{
-		Title: "work offset", Needs: fold.Needs(fold.Live(live...), fold.AsRead("identity")), Makes: []fold.FactID{"offset", "echo"},
+		Title: "work offset", Needs: needs, Makes: []fold.FactID{"offset", "echo"},
 		Former: []string{"part.features", "allowance", "setups." + p.Setup.Name + ".against", "setups." + p.Setup.Name + ".z0",
 			"setups." + p.Setup.Name + ".offset"},
 		Pause: checks.OffsetPause(p),
 		Asks: func(v fold.View) []fold.Ask {
-			f, _, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
+			f, _, ok := toKey(p, v)
 			if !ok || checks.OffsetWrong(p, v) {
 				return nil
 			}
@@ -102,7 +106,7 @@ func offset(p *fold.Plan) *fold.Spec {
 // judgeOffset holds the offset against skew and register, and what was read back against it.
 func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
-	f, notes, ok := ComputeOffset(p, v.Fact, kit.WalkOf(v))
+	f, notes, ok := toKey(p, v)
 	if !ok {
 		return o
 	}
@@ -111,9 +115,10 @@ func judgeOffset(p *fold.Plan, v fold.View) fold.Outcome {
 		return o
 	}
 	o.Notes = notes
+	found, _, _ := ComputeOffset(p, v.Fact, kit.WalkOf(v))
 	get := func(id fold.FactID) (fold.Known, bool) {
-		if id == "offset" {
-			return f, true
+		if id == "offset" { // what it carries of the part is judged at the release
+			return found, true
 		}
 		return v.Perhaps(id)
 	}

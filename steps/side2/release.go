@@ -75,7 +75,11 @@ func decide(p *fold.Plan, v fold.View) fold.Outcome {
 		100*fs[i].Share[axis], c.Largest)
 	o.Checks = append(o.Checks, c)
 	if !c.Verdict.OK() {
-		o.Next = append(o.Next, unproven(p, v, "release", c))
+		next, ok := recentred(p, v, fs)
+		if !ok {
+			next = unproven(p, v, "release", c)
+		}
+		o.Next = append(o.Next, next)
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "mismatch at the worst feature", Value: value, Guard: guard, Unit: unit.KLength, Big: true,
 		Verdict: c.Verdict})
