@@ -15,13 +15,14 @@ import (
 //
 //	var t = 2 E t², var X = E (room - |t|·height/2)² (1/3 + 1), var Y = E (room - |t|·width/2)² (1/3 + 1)
 //
-// about the middle, carried to the part zero.
-func Loose(width, height, room float64) (Moved, error) {
+// about the middle, carried to the part zero. beyond is what its place now is more than one anywhere in the play, as which a register
+// counts its clearance: half of that.
+func Loose(width, height, room float64) (m Moved, beyond [3][3]float64, err error) {
 	if err := given.Finite("width", width, "height", height, "play", room); err != nil {
-		return Moved{}, err
+		return m, beyond, err
 	}
 	if width <= 0 || height <= 0 || room <= 0 {
-		return Moved{}, fmt.Errorf("a part %g by %g with %g of play at each side: each has to be above 0", width, height, room)
+		return m, beyond, fmt.Errorf("a part %g by %g with %g of play at each side: each has to be above 0", width, height, room)
 	}
 	var all, tt, xx, yy float64
 	most := 2 * room / math.Max(width, height)
@@ -33,6 +34,12 @@ func Loose(width, height, room float64) (Moved, error) {
 	}
 	tt, xx, yy = 2*tt/all, (1./3+1)*xx/all, (1./3+1)*yy/all
 	mx, my := width/2, height/2
-	return Moved{Motion: frame.Motion{}, Dof: math.Inf(1),
-		Cov: [3][3]float64{{xx + my*my*tt, -mx * my * tt, my * tt}, {-mx * my * tt, yy + mx*mx*tt, -mx * tt}, {my * tt, -mx * tt, tt}}}, nil
+	m = Moved{Motion: frame.Motion{}, Dof: math.Inf(1),
+		Cov: [3][3]float64{{xx + my*my*tt, -mx * my * tt, my * tt}, {-mx * my * tt, yy + mx*mx*tt, -mx * tt}, {my * tt, -mx * tt, tt}}}
+	for i := range m.Cov {
+		for k := range m.Cov[i] {
+			beyond[i][k] = m.Cov[i][k] / 2
+		}
+	}
+	return m, beyond, nil
 }

@@ -17,7 +17,7 @@ func TestLooseAgainstThrownParts(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	for _, c := range [][3]float64{{96, 64, 0.05}, {20, 90, 0.2}, {50, 50, 0.1}} {
 		w, h, room := c[0], c[1], c[2]
-		m, err := Loose(w, h, room)
+		m, beyond, err := Loose(w, h, room)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -38,15 +38,22 @@ func TestLooseAgainstThrownParts(t *testing.T) {
 			}
 		}
 		const n = 60000
+		mid, more := frame.Vec{X: w / 2, Y: h / 2}, frame.Vec{}
 		places := []frame.Vec{{}, {X: w}, {X: w, Y: h}, {X: 0.3 * w, Y: 0.6 * h}}
 		sum := make([][2]float64, len(places))
 		for range n {
 			a, b := lies(false), lies(true)
+			x, y := a.Move(mid), b.Move(mid)
+			more = more.Add(frame.Vec{X: (y.X*y.X - x.X*x.X) / n, Y: (y.Y*y.Y - x.Y*x.Y) / n})
 			for i, q := range places {
 				d := b.Move(q).Sub(a.Move(q))
 				sum[i][0] += d.X * d.X
 				sum[i][1] += d.Y * d.Y
 			}
+		}
+		u := m.Motion.CovAt(mid, beyond).U()
+		if !(math.Abs(u.X*u.X-more.X) <= 0.02*more.X && math.Abs(u.Y*u.Y-more.Y) <= 0.02*more.Y) {
+			t.Errorf("%v: beyond its play in the middle %v, of thrown parts %v", c, u, more)
 		}
 		for i, q := range places {
 			_, u := m.At(q)
@@ -64,7 +71,7 @@ func TestLooseStaysInThePocket(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, h := rapid.Float64Range(5, 300).Draw(t, "width"), rapid.Float64Range(5, 300).Draw(t, "height")
 		room := rapid.Float64Range(0.005, 0.5).Draw(t, "play")
-		m, err := Loose(w, h, room)
+		m, _, err := Loose(w, h, room)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -74,17 +81,17 @@ func TestLooseStaysInThePocket(t *testing.T) {
 		if d != (frame.Vec{}) || !(u.X >= mid.X-1e-12 && u.Y >= mid.Y-1e-12 && u.X <= 2*room && u.Y <= 2*room) {
 			t.Fatalf("%v: %v, middle %v", q, u, mid)
 		}
-		twice, _ := Loose(w, h, 2*room)
+		twice, _, _ := Loose(w, h, 2*room)
 		if _, v := twice.At(q); !(math.Abs(v.X-2*u.X) <= 1e-9 && math.Abs(v.Y-2*u.Y) <= 1e-9) {
 			t.Fatalf("twice the play: %v, %v", v, u)
 		}
-		across, _ := Loose(h, w, room)
+		across, _, _ := Loose(h, w, room)
 		if _, v := across.At(frame.Vec{X: q.Y, Y: q.X}); math.Abs(v.X-u.Y) > 1e-9 || math.Abs(v.Y-u.X) > 1e-9 {
 			t.Fatalf("sides changed: %v, %v", v, u)
 		}
 	})
 	for _, c := range [][3]float64{{0, 5, 1}, {5, -1, 1}, {5, 5, 0}, {math.NaN(), 5, 1}, {5, 5, math.Inf(1)}} {
-		if _, err := Loose(c[0], c[1], c[2]); err == nil {
+		if _, _, err := Loose(c[0], c[1], c[2]); err == nil {
 			t.Errorf("%v is taken", c)
 		}
 	}

@@ -229,14 +229,14 @@ func (f finding) judge(v fold.View) fold.Outcome {
 		kit.Refuse(&o, "rescue.set", "place and turn by the witness set", err)
 		return o
 	}
-	m := calc.Moved{Dof: math.Inf(1)}
+	m, beyond := calc.Moved{Dof: math.Inf(1)}, (*[3][3]float64)(nil)
 	switch {
 	case hasCut && !(hasSet && fold.SameAnswer(v.Text("rules"), bySet)):
 		m = cut
 	case hasSet:
 		m = set
 	case f.loose(v):
-		if m, err = f.play(v, &o); err != nil {
+		if m, beyond, err = f.play(v, &o); err != nil {
 			kit.Refuse(&o, "rescue.play", "the part's play in its pocket", err)
 			return o
 		}
@@ -245,7 +245,7 @@ func (f finding) judge(v fold.View) fold.Outcome {
 	}
 	f.oddFace(v, cut, hasCut, &o)
 	f.agree(v, cut, set, hasCut && hasSet, &o)
-	f.made(v, m, &o)
+	f.made(v, m, beyond, &o)
 	return o
 }
 
@@ -263,7 +263,7 @@ func (f finding) seated(v fold.View, o *fold.Outcome) (m calc.Moved) {
 }
 
 // play is a part that lies somewhere in its pocket, as it did before.
-func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, error) {
+func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, *[3][3]float64, error) {
 	room := f.p.Job.Fixture.Pocket.Clearance
 	if fold.SameAnswer(v.Text("inside"), no) {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Loosen it, wipe, lay it down in its pocket, hold it again."},
@@ -271,7 +271,8 @@ func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, error) {
 	}
 	o.Notes = append(o.Notes, fmt.Sprintf("It bears on no wall: taken as anywhere in its play, %s at each side.", f.p.Len(room)),
 		"Faces that were cut tell it better.")
-	return calc.Loose(f.p.Job.Part.Size[0], f.p.Job.Part.Size[1], room)
+	m, beyond, err := calc.Loose(f.p.Job.Part.Size[0], f.p.Job.Part.Size[1], room)
+	return m, &beyond, err
 }
 
 // oddFace names a face that was cut while the part was already moving.
@@ -327,8 +328,8 @@ func covOf(of [3][3]float64) fold.Cov {
 	return fold.NewCov("dx,dy,rot", rows)
 }
 
-// made is the fact, and what there is to show.
-func (f finding) made(v fold.View, m calc.Moved, o *fold.Outcome) {
+// made is the fact, and what there is to show. beyond is what of the covariance the register does not count already, nil for all.
+func (f finding) made(v fold.View, m calc.Moved, beyond *[3][3]float64, o *fold.Outcome) {
 	p := f.p
 	was, _ := f.before(v, f.base(v))
 	s := facts.ShiftFact{DX: unit.Length(m.Motion.Shift.X + was.Shift.X), DY: unit.Length(m.Motion.Shift.Y + was.Shift.Y), Rot: m.Motion.Turn +
@@ -337,8 +338,8 @@ func (f finding) made(v fold.View, m calc.Moved, o *fold.Outcome) {
 		s.Dof = m.Dof
 	}
 	since := s
-	if v.Has("inside") { // the register counts the play already, as clearance
-		s.Cov = covOf([3][3]float64{})
+	if beyond != nil {
+		s.Cov = covOf(*beyond)
 	}
 	since.DX, since.DY, since.Rot = unit.Length(m.Motion.Shift.X), unit.Length(m.Motion.Shift.Y), m.Motion.Turn
 	o.Facts = []fold.Known{facts.Shift.Is(s), moved.Is(since)}

@@ -152,7 +152,7 @@ func earliest(line int, s desk.Stood, of []desk.StoodBy) int {
 func otherPass(p *fold.Plan, s desk.Stood, fits bool) string {
 	switch {
 	case len(s.Held) > 0:
-		return fmt.Sprintf("They fit %s, not line %d.", linesOf(s.Held), s.Stop)
+		return fmt.Sprintf("X, Y and Z fit %s, not line %d.", linesOf(s.Held), s.Stop)
 	case fits:
 		return fmt.Sprintf("Z stands %s off line %d, and no line cuts there.", kit.Signed(p, s.Over), s.Stop)
 	}
