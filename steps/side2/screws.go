@@ -69,24 +69,17 @@ func (s screwing) page(v fold.View) fold.Page {
 	return pg
 }
 
-// toRead are the words for what is read next: those of the dial only where a dial is read.
+// toRead are the words for what is read next: those of the dial only while a dial is read.
 func (s screwing) toRead(v fold.View, dial string) string {
-	if s.p.Reads(fold.FirstUse) && !v.Has("pause") {
-		return "" // the screw in the hand
+	switch {
+	case v.Has("torque"):
+		return ""
+	case howSet(v) == byDriver:
+		return "One torque for all."
+	case v.Has("set") || undialledScrews(s.p) || s.p.Reads(fold.FirstUse) && !v.Has("pause"):
+		return ""
 	}
-	for _, a := range s.asks(v) {
-		if v.Has(a.Field) {
-			continue
-		}
-		switch a.What.By {
-		case "dial":
-			return dial
-		case "driver":
-			return "One torque for all."
-		}
-		break
-	}
-	return ""
+	return dial
 }
 
 // clocks are the rounds of tightening: how far each goes past snug where the angle is known, else its share of
