@@ -18,7 +18,7 @@ func (p *walkPage) readPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) 
 		}
 	case len(acts) > 0:
 		m.inOrder(s, acts)
-	case !pause && !far && len(sayWords(p.acts(m))) == 0 && !acted(ss, a):
+	case !pause && !far && len(sayWords(p.acts(m))) == 0 && (m.pg.Now || !acted(ss, a)):
 		s.say(useful, Act, m.pg.Act)
 	}
 	if !far && !again && (a.Kind == fold.Reading || a.Kind == fold.Echo) {
@@ -66,7 +66,7 @@ func (p *walkPage) readPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) 
 	}
 }
 
-// acted says that the step told an act before this ask: what its page says of all of it is then no act to do now.
+// acted says that the step told an act before this ask: what its page says of it all is then nothing to do now.
 func acted(ss *fold.StepState, a fold.Ask) bool {
 	for _, q := range ss.Asks {
 		if q.Field == a.Field {

@@ -47,7 +47,7 @@ func Reread(p *fold.Plan) *fold.Spec {
 				After: desk.JogOver(p, v, "part zero"), Scene: lying(p, v)}
 			if rotationEnded(v) {
 				pg.Why = "The program's end cancelled the rotation. Without it the part is cut turned."
-				pg.Act = "Key the rotation in again. Then read the whole offset back."
+				pg.Act, pg.Now = "Key the rotation in again. Then read the whole offset back.", true
 			}
 			return pg
 		},

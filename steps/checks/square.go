@@ -326,9 +326,9 @@ func (q squaring) page(v fold.View) fold.Page {
 	doubt := ok && q.turned(v, low) != fit.AsAdvised
 	switch {
 	case v.Has("bolts") || v.Has(q.b.Run(v)[0].Field):
-		pg.Act = "Bolts tight. Read all of it. Don't tap."
+		pg.Act, pg.Now = "Bolts tight. Read all of it. Don't tap.", true
 	case doubt, !ok && q.doubtful(v):
-		pg.Act = untapped(q.b).Words
+		pg.Act, pg.Now = untapped(q.b).Words, true
 	}
 	if e, ok := q.b.(kit.EdgeBearing); ok && v.Round != nil {
 		if pg.Scene.Run = e.Plot(v); pg.Scene.Run != nil {

@@ -231,7 +231,7 @@ func (g Gap) Page(v fold.View, pg *fold.Page) {
 	if v.Has("gap") || g.p.Short() {
 		pg.Why = "What a rule does not show still throws the part at the first cut."
 		pg.Rows, pg.Hands = nil, ""
-		pg.Act = "Measure the gap under the tip by a block before anything turns."
+		pg.Act, pg.Now = "Measure the gap under the tip by a block before anything turns.", true
 		pg.Read = "Gauge blocks, or a drill's shank by calliper: the largest that just slides under. What is there, not what should be."
 		pg.Caution = "SPINDLE STOPPED while a hand is under the tool; hand off the jog wheel."
 		return
@@ -240,7 +240,7 @@ func (g Gap) Page(v fold.View, pg *fold.Page) {
 		"by more " +
 		"than " + g.p.Len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
-	pg.Act = "Look under the tip before anything turns."
+	pg.Act, pg.Now = "Look under the tip before anything turns.", true
 	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."
 	if g.p.Job.Unit == unit.Imperial {
 		pg.Read = "By a rule or blocks between tip and part, to 1/32: what is seen, not what should be."

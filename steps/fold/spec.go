@@ -249,7 +249,8 @@ type Cause struct {
 
 // Page is a step's words and picture; no layout.
 type Page struct {
-	Act     string // the one act now, imperative
+	Act     string // the step's act, imperative; not shown once an act of the step's own asks was told
+	Now     bool   // Act is that of this ask: it is shown all the same
 	Why     string
 	Read    string // how the reading is taken
 	Caution string // at most two lines, immediately before the act

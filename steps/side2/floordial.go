@@ -83,7 +83,7 @@ func (f flooring) over(v fold.View, k int) string {
 func (f flooring) sweepPage(v fold.View, pg *fold.Page) {
 	pg.Act = "Touch the bare floor at " + middleAndRim(", and") + "; then sweep its corners with the dial."
 	if len(f.rim) == 0 || v.Has("rim1") {
-		pg.Act = "Carry the dial from the middle to each corner, Z left alone. Lift the stylus by hand over holes."
+		pg.Act, pg.Now = "Carry the dial from the middle to each corner, Z left alone. Lift the stylus by hand over holes.", true
 		pg.Read = "The needle, from the 0 it was set to in the middle. Higher is plus."
 		pg.Caution = "SPINDLE STOPPED, drive off."
 	}

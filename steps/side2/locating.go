@@ -143,7 +143,7 @@ func (l locating) page(v fold.View) fold.Page {
 		Read: read, Caution: caution}
 	if l.probed && !v.Has("mark") {
 		pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves what is found by twice that."
-		pg.Act = "Look how the spindle stands."
+		pg.Act, pg.Now = "Look how the spindle stands.", true
 	}
 	if l.kicks && !v.Has("pause") {
 		pg.Caution = kit.StoppedYet

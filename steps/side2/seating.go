@@ -201,7 +201,7 @@ func (s seating) page(v fold.View) fold.Page {
 		Scene:   kit.Scene(s.p, v, marks)}
 	if a, ok := WarmAsk(s.p, v); ok && v.Has("pause") && !v.Has(a.Field) {
 		pg.Why = "A part that is still warm is too large for its pocket and its program: it shrinks after it was cut."
-		pg.Act = "Before it goes in: part and fixture side by side."
+		pg.Act, pg.Now = "Before it goes in: part and fixture side by side.", true
 		pg.Read = "Within " + kit.Degrees(s.p, s.p.Limit("seat.warmth").Max) + " of the fixture is as warm. The thermometer wants a minute on it."
 	}
 	return pg

@@ -127,7 +127,7 @@ func cornerPage(p *fold.Plan, v fold.View) fold.Page {
 	}
 	if probed(p) && v.Has("pause") && !v.Has("mark") {
 		pg.Why = "The ball runs a little off centre, on a known side. Turned half round it moves the corner by twice that."
-		pg.Act = "Look how the spindle stands."
+		pg.Act, pg.Now = "Look how the spindle stands.", true
 	}
 	switch faceBy(p) {
 	case "paper":
