@@ -1,8 +1,11 @@
 package bench_test
 
 import (
+	"fmt"
 	"maps"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"fliptrue/jobs"
@@ -24,6 +27,10 @@ func (s *said) rescues(t *testing.T) {
 		{setting{tag: "rescue two programs"}, shipped(t, "T", func(j *jobs.Job, _ map[string]string) {
 			j.Setups[0].Programs = append(j.Setups[0].Programs, jobs.Program{Role: "rim", File: "rim.nc"})
 		}), clean},
+		{setting{tag: "rescue proven"}, shipped(t, "T", nil).AtLevel(fold.Proven), clean},
+		{setting{tag: "rescue loose"}, shipped(t, "T", func(j *jobs.Job, _ map[string]string) {
+			j.Setups[0].Floating, j.Setups[0].Against = true, nil
+		}).AtLevel(fold.Proven), clean | wrongly},
 		{setting{"rescue inch", true}, shipped(t, "inch", nil), clean | wrongly},
 	} {
 		k := s.letGo(t, w, "")
@@ -39,6 +46,8 @@ func (s *said) rescues(t *testing.T) {
 		if w.much&mistaken != 0 {
 			s.heldBy(t, w)
 			s.earlyLoss(w)
+			s.stoodElsewhere(t, w)
+			s.begunBefore(k.Plan(), k.Events)
 		}
 		if err := k.LetGo(); err != nil { // once more
 			t.Fatal(err)
@@ -88,6 +97,42 @@ func (s *said) heldBy(t *testing.T, w walked) {
 			{"film-x", "84mm"}, {"film-y", "52mm"}, {"film-hot", "28C"}},
 	} {
 		s.answered(t, w, k, given)
+	}
+}
+
+// stoodElsewhere are tools that were lifted, sunk or pushed aside before their place was read, lines that are read otherwise after that,
+// and a cutter that was pulled: each by as much as the field is changed.
+func (s *said) stoodElsewhere(t *testing.T, w walked) {
+	t.Helper()
+	for _, by := range []map[string]float64{{"mz": 3, "wz": 3}, {"mz": 0.5, "wz": 0.5}, {"my": 300, "wy": 300}, {"line": 900}, {"line": -13}, nil} {
+		k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+		if _, err := k.Until(nil); err != nil {
+			t.Fatal(err)
+		}
+		if err := k.LetGo(); err != nil {
+			t.Fatal(err)
+		}
+		if there, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "decide" }); !there || err != nil {
+			t.Fatal(there, err)
+		}
+		step := k.State().Setup + "/wrote/1/"
+		var es []jobs.Event
+		for _, e := range k.Events {
+			if d, is := by[strings.TrimPrefix(e.Read, step)]; is {
+				v, err := strconv.ParseFloat(e.Value, 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				es = append(es, jobs.Event{Read: e.Read, Value: fmt.Sprintf("%.3f", v+d), By: "bench"})
+			}
+		}
+		if by == nil {
+			es = append(es, jobs.Event{Answer: k.State().Setup + "/look/1/tool", Value: "pulled from its collet", By: "bench"})
+		}
+		if err := k.Add(es...); err != nil {
+			t.Fatal(err)
+		}
+		s.on(t, w.setting, k)
 	}
 }
 

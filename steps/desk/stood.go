@@ -84,7 +84,7 @@ func (s Stood) Written() string {
 	if err != nil || len(b) > maxReading {
 		b, _ = json.Marshal(Stood{File: s.File, Stop: s.Stop, Why: "what it says is too long for the record"})
 	}
-	return fmt.Sprintf("%s: where line %d runs %s", s.File, s.Stop, b)
+	return fmt.Sprintf("%s: line %d", s.File, s.Stop) + " " + string(b)
 }
 
 // ReadStood reads it from a record.

