@@ -117,3 +117,77 @@ func TestRoomsAreDescribed(t *testing.T) {
 		}
 	}
 }
+
+// ofTests are what stands in no test file and serves tests alone, because tests of several rooms share it: a whole package, or of one
+// the names that only tests call. The program may use none of it.
+var ofTests = map[string]struct {
+	names []string // none for all
+	why   string
+}{
+	"steps/trial":       {nil, "example jobs as plans, and a step judged by typed values, for the rooms of steps"},
+	"steps/prove/paper": {[]string{"Numbers"}, "every number of a printed sheet, for what prints it and for the command that does"},
+}
+
+// What only tests use is named, with its reason, and used by tests of more than one room and by nothing else.
+func TestWhatOnlyTestsUseIsNamed(t *testing.T) {
+	imported, packages, rooms := map[string]bool{}, map[string]bool{}, map[string]map[string]bool{}
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") {
+			return err
+		}
+		dir := filepath.ToSlash(strings.TrimPrefix(filepath.Dir(path), ".."+string(filepath.Separator)))
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		test := strings.HasSuffix(path, "_test.go")
+		packages[dir] = packages[dir] || f.Name.Name != "main" && !test
+		for _, im := range f.Imports {
+			of, ours := strings.CutPrefix(strings.Trim(im.Path.Value, `"`), "fliptrue/")
+			if !ours {
+				continue
+			}
+			imported[of] = imported[of] || !test
+			alone, named := ofTests[of]
+			if named && (alone.names == nil || usesOf(f, im, alone.names)) {
+				if !test {
+					t.Errorf("%s uses %s, which is of tests alone", path, of)
+				}
+				if rooms[of] == nil {
+					rooms[of] = map[string]bool{}
+				}
+				rooms[of][dir] = true
+			}
+		}
+		return nil
+	})
+	if err != nil || len(packages) < 50 {
+		t.Fatal(len(packages), err)
+	}
+	for p, is := range packages {
+		if _, named := ofTests[p]; is && !imported[p] && !named {
+			t.Errorf("%s is imported by tests alone: name it in ofTests with its reason, or delete it", p)
+		}
+	}
+	for p, alone := range ofTests {
+		if len(rooms[p]) < 2 || alone.why == "" {
+			t.Errorf("%s %v: used by tests of %d rooms, for %q: what one room's tests use stands in a test file of it", p, alone.names, len(rooms[p]), alone.why)
+		}
+	}
+}
+
+// usesOf says that a file calls one of these names of a package that it imports.
+func usesOf(f *ast.File, im *ast.ImportSpec, names []string) (is bool) {
+	as := im.Path.Value[strings.LastIndexByte(im.Path.Value, '/')+1 : len(im.Path.Value)-1]
+	if im.Name != nil {
+		as = im.Name.Name
+	}
+	ast.Inspect(f, func(n ast.Node) bool {
+		if s, ok := n.(*ast.SelectorExpr); ok {
+			x, ok := s.X.(*ast.Ident)
+			is = is || ok && x.Name == as && slices.Contains(names, s.Sel.Name)
+		}
+		return true
+	})
+	return is
+}

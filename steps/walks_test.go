@@ -140,7 +140,7 @@ func standsOnVoid(p *fold.Plan, st *fold.State) error {
 		if f.Void != nil || !ok {
 			continue
 		}
-		for _, g := range sp.Rest(fold.AtOnce, fold.Always) {
+		for _, g := range restsOn(sp, fold.AtOnce, fold.Always) {
 			if _, stands := st.Fact(g); !stands {
 				return fmt.Errorf("after event %d %s stands on %s, which does not", st.N, f.ID, g)
 			}
@@ -176,7 +176,7 @@ func asksTooEarly(p *fold.Plan, st *fold.State) error {
 func fallen(before, after *fold.State) (out []fold.FactID) {
 	p := before.Plan()
 	sp, _ := p.Spec("release")
-	for _, g := range sp.Rest(fold.AtOnce, fold.Always) {
+	for _, g := range restsOn(sp, fold.AtOnce, fold.Always) {
 		if _, ok := after.Fact(g); !ok {
 			out = append(out, g)
 		}

@@ -34,11 +34,8 @@ func (a Arc) place(q Point) (at float64, on bool) {
 	return at, at <= 1
 }
 
-// DistanceArc is the least distance of the arc in plan from the outline, 0 when they
-// touch, and the place on the arc (0 start, 1 end). It is exact: the nearest pair is an end of the
-// arc, a corner, the foot of the centre on a side, or a crossing of side and circle.
-func (o Outline) DistanceArc(a Arc) (d, at float64) { return arc(o.p, a) }
-
+// arc is the least distance of the arc in plan from a convex list, 0 when they touch, and the place on the arc (0 start, 1 end). It
+// is exact: the nearest pair is an end of the arc, a corner, the foot of the centre on a side, or a crossing of side and circle.
 func arc(p []Point, a Arc) (d, at float64) {
 	d = math.Max(0, signed(p, a.point(a.Start)))
 	if e := math.Max(0, signed(p, a.point(a.Start+a.Sweep))); e < d {

@@ -62,7 +62,7 @@ func BenchmarkDesk(b *testing.B) {
 
 func BenchmarkMove(b *testing.B) {
 	f, clamps, sweeps, support := desk(b)
-	others := f.Obstacles()
+	others := f.obstacles
 	table, err := Rectangle(-100, -100, 700, 500)
 	if err != nil {
 		b.Fatal(err)

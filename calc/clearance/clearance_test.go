@@ -122,7 +122,7 @@ func TestDistancesAgainstBruteForce(t *testing.T) {
 		step := math.Hypot(b.X-a.X, b.Y-a.Y)/n/2 + 1e-9
 		line := func(u float64) Point { return Point{a.X + u*(b.X-a.X), a.Y + u*(b.Y-a.Y)} }
 		want := brute(o, line, n)
-		d, at := o.DistanceSegment(a, b)
+		d, at := segment(o.p, a, b)
 		if d > want+1e-9 || d < want-step {
 			t.Fatalf("segment %v %v: %g, brute %g", a, b, d, want)
 		}
@@ -134,7 +134,7 @@ func TestDistancesAgainstBruteForce(t *testing.T) {
 		round := func(u float64) Point { return s.point(s.Start + u*s.Sweep) }
 		want = brute(o, round, n)
 		step = r*math.Abs(s.Sweep)/n/2 + 1e-9
-		d, at = o.DistanceArc(s)
+		d, at = arc(o.p, s)
 		if d > want+1e-7 || d < want-step {
 			t.Fatalf("arc %+v: %g, brute %g", s, d, want)
 		}
@@ -148,10 +148,10 @@ func TestDistancesAgainstBruteForce(t *testing.T) {
 			}
 		}
 		q := anOutline(t, "q")
-		d = o.DistanceOutline(q)
+		d = math.Max(0, separation(o.p, q.p))
 		want = math.Inf(1)
 		for i, c := range q.p {
-			e, _ := o.DistanceSegment(c, q.p[(i+1)%len(q.p)])
+			e, _ := segment(o.p, c, q.p[(i+1)%len(q.p)])
 			want = math.Min(want, e)
 		}
 		if o.Signed(q.p[0]) <= 0 || q.Signed(o.p[0]) <= 0 {
@@ -230,7 +230,7 @@ func TestQuestionsDoNotAllocate(t *testing.T) {
 		a := f.Line(&tool, Point3{0, 20, 0}, Point3{100, 12, 5}, Nothing())
 		a = f.Rapid(&tool, Point3{0, 20, 0}, Point3{100, 12, 5}, a)
 		a = f.Arc(&tool, Arc{Centre: Point{50, 30}, R: 20, Sweep: 6}, a)
-		f.Region(&tool, region, 0, a)
+		f.area(&tool, region.p, 0, a)
 	})
 	if n != 0 {
 		t.Errorf("%g allocations", n)
@@ -244,10 +244,10 @@ func TestSweepsAreTheirShapes(t *testing.T) {
 		over []Point
 		want Approach
 	}{
-		{[]Point{{14, 5}}, f.Point(&tool, Point3{14, 5, -1}, Nothing())},
-		{[]Point{{14, 5}, {14, 5}}, f.Point(&tool, Point3{14, 5, -1}, Nothing())},
+		{[]Point{{14, 5}}, f.Line(&tool, Point3{14, 5, -1}, Point3{14, 5, -1}, Nothing())},
+		{[]Point{{14, 5}, {14, 5}}, f.Line(&tool, Point3{14, 5, -1}, Point3{14, 5, -1}, Nothing())},
 		{[]Point{{14, 5}, {20, 30}}, f.Line(&tool, Point3{14, 5, -1}, Point3{20, 30, -1}, Nothing())},
-		{[]Point{{14, 5}, {20, 5}, {20, 30}}, f.Region(&tool, must[Outline](t)(NewOutline([]Point{{14, 5}, {20, 5}, {20, 30}})), -1, Nothing())},
+		{[]Point{{14, 5}, {20, 5}, {20, 30}}, f.area(&tool, must[Outline](t)(NewOutline([]Point{{14, 5}, {20, 5}, {20, 30}})).p, -1, Nothing())},
 	} {
 		s := must[Sweep](t)(NewSweep("s", tool, -1, c.over...))
 		got := f.Sweep(&s, Nothing())
@@ -362,11 +362,11 @@ func TestRegionNamesItsNearestPlace(t *testing.T) {
 	f := must[*Field](t)(NewField(Usual, Obstacle{"jaw", must[Outline](t)(Rectangle(0, 0, 10, 10)), 20}))
 	tool := mill(t, 20)
 	region := must[Outline](t)(NewOutline([]Point{{13, 5}, {30, -20}, {40, 30}}))
-	a := f.Region(&tool, region, -1, ConflictsOnly())
+	a := f.area(&tool, region.p, -1, ConflictsOnly())
 	if a.At != (Point3{13, 5, -1}) || a.Distance != 3 {
 		t.Errorf("%+v", a)
 	}
-	if a := f.Region(&tool, region.Shift(Point{12, 0}), -1, ConflictsOnly()); a.Obstacle != -1 || !a.Clear() {
+	if a := f.area(&tool, region.Shift(Point{12, 0}).p, -1, ConflictsOnly()); a.Obstacle != -1 || !a.Clear() {
 		t.Errorf("clear of conflicts, yet %+v", a)
 	}
 }

@@ -9,13 +9,6 @@ func (o Outline) Signed(p Point) float64 { return signed(o.p, p) }
 // Distance is the distance of a point from the outline, 0 inside.
 func (o Outline) Distance(p Point) float64 { return math.Max(0, signed(o.p, p)) }
 
-// DistanceSegment is the least distance of the segment ab from the outline, 0 when they
-// touch, and the place on ab (0 at a, 1 at b) where it is reached.
-func (o Outline) DistanceSegment(a, b Point) (d, at float64) { return segment(o.p, a, b) }
-
-// DistanceOutline is the least distance of two outlines, 0 when they touch.
-func (o Outline) DistanceOutline(q Outline) float64 { return math.Max(0, separation(o.p, q.p)) }
-
 // signed works on a convex, counter-clockwise list; a list of one or two points has no inside.
 func signed(p []Point, q Point) float64 {
 	if len(p) == 1 {

@@ -41,9 +41,6 @@ func NewField(m Margins, obstacles ...Obstacle) (*Field, error) {
 	return f, nil
 }
 
-// Obstacles returns a copy of the obstacles, as given.
-func (f *Field) Obstacles() []Obstacle { return append([]Obstacle(nil), f.obstacles...) }
-
 // Approach is the nearest that a tool comes to an obstacle, measured against what is
 // needed: Short > 0 is a conflict, Short < 0 is room to spare.
 type Approach struct {
@@ -67,12 +64,8 @@ func (a Approach) Short() float64 { return a.Needed - a.Distance }
 // Clear tells whether enough room is left; a shortfall below a nanometre is rounding.
 func (a Approach) Clear() bool { return a.Short() <= 1e-6 }
 
-// Point judges the tip standing at p. The answer is the worse of best and this one, as in
-// all questions to a field.
-func (f *Field) Point(t *Tool, p Point3, best Approach) Approach { return f.Line(t, p, p, best) }
-
-// Line judges a straight move. Of a sloping move only the stretch on which a cylinder is
-// lower than the obstacle's top plus margin counts.
+// Line judges a straight move. The answer is the worse of best and this one, as in all questions to a field. Of a sloping
+// move only the stretch on which a cylinder is lower than the obstacle's top plus margin counts.
 func (f *Field) Line(t *Tool, a, b Point3, best Approach) Approach {
 	low := math.Min(a.Z, b.Z)
 	if low >= f.top {
@@ -138,11 +131,7 @@ func (f *Field) Rapid(t *Tool, a, b Point3, best Approach) Approach {
 	return f.area(t, p[:], z, best)
 }
 
-// Region judges a tip that may stand anywhere in an outline, at height z or above.
-func (f *Field) Region(t *Tool, o Outline, z float64, best Approach) Approach {
-	return f.area(t, o.p, z, best)
-}
-
+// area judges a tip that may stand anywhere in a convex area, at height z or above.
 func (f *Field) area(t *Tool, p []Point, z float64, best Approach) Approach {
 	if z >= f.top {
 		return best

@@ -97,13 +97,14 @@ func TestMovedClampIsClear(t *testing.T) {
 			}
 			worst := Nothing()
 			for _, s := range sweeps {
-				worst = f.Point(&s.Tool, Point3{s.Over[0].X, s.Over[0].Y, s.Z}, worst)
+				at := Point3{s.Over[0].X, s.Over[0].Y, s.Z}
+				worst = f.Line(&s.Tool, at, at, worst)
 			}
 			on := false
 			for _, s := range support {
 				on = on || s.Signed(Point{c.Tip.X + by.X, c.Tip.Y + by.Y}) <= 1e-6-slack
 			}
-			apart := len(Overlaps([]Outline{o, other.Outline})) == 0 && (slack == 0 || o.DistanceOutline(other.Outline) > slack)
+			apart := len(Overlaps([]Outline{o, other.Outline})) == 0 && (slack == 0 || separation(o.p, other.Outline.p) > slack)
 			return worst.Clear() && on && table.Holds(o) && apart
 		}
 		s, ok := c.Move(Usual, sweeps, []Obstacle{other}, &table, support)

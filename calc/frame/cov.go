@@ -14,27 +14,8 @@ func Independent(x, y, theta, q float64) Cov4 {
 	return Cov4{{x * x}, {0, y * y}, {0, 0, theta * theta}, {0, 0, 0, q * q}}
 }
 
-// Add returns the covariance of the sum of two independent positions.
-func (c Cov2) Add(d Cov2) Cov2 {
-	for i := range c {
-		for j := range c {
-			c[i][j] += d[i][j]
-		}
-	}
-	return c
-}
-
 // U returns the standard uncertainties in X and in Y, mm.
 func (c Cov2) U() Vec { return Vec{math.Sqrt(c[0][0]), math.Sqrt(c[1][1])} }
-
-// Correlation returns the correlation of X and Y, 0 when one of them is exactly known.
-func (c Cov2) Correlation() float64 {
-	d := math.Sqrt(c[0][0] * c[1][1])
-	if d == 0 {
-		return 0
-	}
-	return c[0][1] / d
-}
 
 // carry returns J C Jᵀ for the two rows of a Jacobian, exactly symmetric.
 func carry(jx, jy []float64, cov func(i, k int) float64) Cov2 {

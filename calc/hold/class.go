@@ -5,25 +5,22 @@ import "fliptrue/calc/unit"
 // Class is the strength class of a screw. Use is the share of Stress that a working
 // screw may carry.
 type Class struct {
-	Name    string
-	Stress  unit.Stress // proof stress, or 0.2 % yield where the standard gives no proof load
-	Use     float64
-	Source  string
-	Flag    Flag
-	proof   map[string]unit.Force // printed proof loads
-	tensile map[string]unit.Force // printed least breaking loads
+	Name   string
+	Stress unit.Stress // proof stress, or 0.2 % yield where the standard gives no proof load
+	Use    float64
+	Source string
+	Flag   Flag
+	proof  map[string]unit.Force // printed proof loads
 }
 
 var classes = []Class{
 	{Name: "A2-70", Stress: 450, Use: 0.70, Source: "ISO 3506-1 yield, share in shop use", Flag: Memory},
 	{Name: "8.8", Stress: 580, Use: 0.75, Source: "ISO 898-1 proof loads, M3 and larger", Flag: Verified,
-		proof:   map[string]unit.Force{"M3": 2920, "M4": 5100, "M5": 8230, "M6": 11600, "M8": 21200},
-		tensile: map[string]unit.Force{"M3": 4020, "M4": 7020, "M5": 11350, "M6": 16100, "M8": 29200}},
+		proof: map[string]unit.Force{"M3": 2920, "M4": 5100, "M5": 8230, "M6": 11600, "M8": 21200}},
 	{Name: "10.9", Stress: 830, Use: 0.75, Source: "ISO 898-1 proof loads, M3 and larger", Flag: Verified,
 		proof: map[string]unit.Force{"M3": 4180, "M4": 7290, "M5": 11800, "M6": 16700, "M8": 30400}},
 	{Name: "12.9", Stress: 970, Use: 0.75, Source: "ISO 898-1 proof loads, M3 and larger", Flag: Verified,
-		proof:   map[string]unit.Force{"M3": 4880, "M4": 8520, "M5": 13800, "M6": 19500, "M8": 35500},
-		tensile: map[string]unit.Force{"M3": 6140, "M4": 10700, "M5": 17300, "M6": 24500, "M8": 44600}},
+		proof: map[string]unit.Force{"M3": 4880, "M4": 8520, "M5": 13800, "M6": 19500, "M8": 35500}},
 	{Name: "A574", Stress: 965, Use: 0.75, Source: "ASTM A574 proof stress 140 ksi up to 1/2 in", Flag: Memory},
 }
 
@@ -46,12 +43,6 @@ func (c Class) Proof(t Thread) (load unit.Force, printed bool) {
 		return f, true
 	}
 	return unit.Force(float64(c.Stress) * t.StressArea()), false
-}
-
-// Breaking is the least breaking load printed in ISO 898-1; ok is false where none is printed.
-func (c Class) Breaking(t Thread) (load unit.Force, ok bool) {
-	load, ok = c.tensile[t.Name]
-	return load, ok
 }
 
 // Load is the largest load a working screw may carry: Use times Proof.

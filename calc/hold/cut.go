@@ -110,19 +110,3 @@ func (c Cut) ApLinear() unit.Length {
 	}
 	return unit.Length(math.Pi * float64(c.Dia) / (float64(c.Teeth) * math.Tan(float64(c.Helix))))
 }
-
-// MeanForce is the mean force of a cut from a specific energy in J/mm³ at a spindle speed
-// in rev/min. It is a cross-check only: in small interrupted cuts the peak is many times
-// the mean, so it must not be used to judge holding.
-func (c Cut) MeanForce(energy, rpm float64) (unit.Force, error) {
-	if err := c.Valid(); err != nil {
-		return 0, err
-	}
-	if err := positive("specific energy", energy, "spindle speed", rpm); err != nil {
-		return 0, err
-	}
-	feed := float64(c.Teeth) * float64(c.Fz) * rpm      // mm/min
-	rate := float64(c.Ae) * float64(c.Ap) * feed / 60   // mm³/s
-	speed := math.Pi * float64(c.Dia) * rpm / 1000 / 60 // m/s
-	return unit.Force(energy * rate / speed), nil
-}

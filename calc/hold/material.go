@@ -1,7 +1,6 @@
 package hold
 
 import (
-	"fmt"
 	"sort"
 )
 
@@ -164,23 +163,6 @@ func (l Library) Named(name string) (Material, error) {
 		}
 	}
 	return Material{}, unknown("material", name, l.listed(), "use one of these or give your own numbers")
-}
-
-// Properties are the names Set understands.
-var Properties = []string{"tensile", "shear", "crush", "stiffness", "expansion", "kc1.1"}
-
-// Set returns the material with one property replaced by a stated range.
-func (m Material) Set(property string, r Range) (Material, error) {
-	if err := r.Valid(fmt.Sprintf("%s of %s", property, m.Name)); err != nil {
-		return Material{}, err
-	}
-	for i, to := range []*Range{&m.Tensile, &m.Shear, &m.Crush, &m.Stiffness, &m.Expansion, &m.Kc11} {
-		if Properties[i] == property {
-			*to = r
-			return m, nil
-		}
-	}
-	return Material{}, unknown("property", property, Properties, "correct the key")
 }
 
 // HoldingMu is the friction reckoned with under a part, whatever the pair: the design

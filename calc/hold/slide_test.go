@@ -370,3 +370,11 @@ func TestLidTogether(t *testing.T) {
 	}
 	t.Logf("low %.6f nominal %.6f high %.6f best %.6f", float64(e.Low.Ceiling.Least), float64(e.Nominal.Ceiling.Least), float64(e.High.Ceiling.Least), float64(e.Best.Ceiling.Least))
 }
+
+// Together is one of its own screws and ends alone, as the case reckons it at each end.
+func (h Holding) Together() (Ceiling, Register, error) {
+	if err := h.Valid(); err != nil {
+		return Ceiling{}, Register{}, err
+	}
+	return h.together(h.Grip())
+}

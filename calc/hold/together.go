@@ -46,19 +46,12 @@ func (h Holding) slides(lost int) float64 {
 	return least
 }
 
-// Together returns the deepest cut held and the safeties at the depth of h.Cut, slip and
-// turning taken together; G is Grip with all screws, or with one lost and n one less:
+// together returns the deepest cut held and the safeties at the depth of h.Cut, slip and
+// turning taken together; G is the grip with all screws, or with one lost and n one less:
 //
 //	ap = mu G F / (cf (SF fh + mu G fa/n)),   safety = mu G (F - cf Fa/n) / (cf Fh)
 //
 // F, fh, fa and cf as in Ceiling. The lift is shared evenly by the screws that are left.
-func (h Holding) Together() (Ceiling, Register, error) {
-	if err := h.Valid(); err != nil {
-		return Ceiling{}, Register{}, err
-	}
-	return h.together(h.Grip())
-}
-
 func (h Holding) together(g Grip) (Ceiling, Register, error) {
 	c, err := h.Ceiling()
 	if err != nil {

@@ -138,14 +138,3 @@ func (s *Spec) Remakes() []FactID {
 	}
 	return s.Recheck.Remakes
 }
-
-// Rest lists what the step rests on in one way.
-func (s *Spec) Rest(r Rests, w Waits) []FactID {
-	var out []FactID
-	for _, n := range s.Needs {
-		if n.Rests == r && n.Waits == w {
-			out = append(out, n.Fact)
-		}
-	}
-	return out
-}

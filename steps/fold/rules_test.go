@@ -176,16 +176,6 @@ func TestWhetherIsNoLook(t *testing.T) {
 	y.l.State(y.p)
 }
 
-// What was read before is the newest earlier reading.
-func TestBeforeIsTheNewestEarlierReading(t *testing.T) {
-	p := toyPlan(t)
-	round := func(f, v string) *fold.Round { return fold.Trial(p, "t.bore", time.Time{}, nil, [2]string{f, v}).Round }
-	v := fold.Trial(p, "t.bore", time.Time{}, nil).In(nil, []*fold.Round{round("n", "1"), round("n", "2"), round("m", "3")})
-	if got, ok := v.Before("n", unit.Count); !ok || got != 2 {
-		t.Errorf("before is %g, %t, want 2", got, ok)
-	}
-}
-
 // The file of an inch job reads every limit as a length: a limit that is none is taken as written, a length as a length.
 func TestLimitOfAnInchJob(t *testing.T) {
 	j := *toyPlan(t).Job

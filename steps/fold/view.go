@@ -161,16 +161,6 @@ func (v View) Int(field string) int {
 	return n
 }
 
-// Before returns the latest value of a field in the earlier rounds, in internal units.
-func (v View) Before(field string, k unit.Kind) (float64, bool) {
-	for i := len(v.Earlier) - 1; i >= 0; i-- {
-		if t, ok := v.Earlier[i].Get(field); ok {
-			return v.Plan.number(t.Value, k)
-		}
-	}
-	return 0, false
-}
-
 // PendingAny says that one of these mishaps has to be lifted.
 func (v View) PendingAny(ids ...MishapID) bool {
 	for _, h := range v.Pending {
