@@ -47,7 +47,7 @@ func (s *said) rescues(t *testing.T) {
 			s.heldBy(t, w)
 			s.earlyLoss(w)
 			s.stoodElsewhere(t, w)
-			s.begunBefore(k.Plan(), k.Events)
+			s.begunBefore(k.Plan(), slices.DeleteFunc(slices.Clone(k.Events), func(e jobs.Event) bool { return strings.HasSuffix(e.Read, "/stood") }))
 		}
 		if err := k.LetGo(); err != nil { // once more
 			t.Fatal(err)
