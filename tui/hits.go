@@ -32,6 +32,7 @@ func (p *walkPage) hits(m *Model, a fold.Ask) (t hitTable, ok bool) {
 	for i := 1; i < len(asks); i++ {
 		paired = paired || asks[i].Form != "" && asks[i].Form == asks[i-1].Form
 	}
+	paired = paired && !sameAxis(asks)
 	if !paired {
 		t.cols = []string{""}
 	}
@@ -42,7 +43,7 @@ func (p *walkPage) hits(m *Model, a fold.Ask) (t hitTable, ok bool) {
 		if paired {
 			c = column(&t.cols, upper(q.What.Axis))
 		}
-		if i == 0 || q.Form == "" || q.Form != last {
+		if i == 0 || !paired || q.Form == "" || q.Form != last {
 			t.rows = append(t.rows, hitRow{})
 		}
 		last = q.Form
@@ -60,6 +61,16 @@ func (p *walkPage) hits(m *Model, a fold.Ask) (t hitTable, ok bool) {
 	}
 	t.name(kit.MarkNumbers(&m.st, ss, a.Field), paired)
 	return t, true
+}
+
+// sameAxis says that a form reads one axis at several places: it is no row of a table, but several.
+func sameAxis(asks []fold.Ask) bool {
+	for i := 1; i < len(asks); i++ {
+		if q, last := asks[i], asks[i-1]; q.Form != "" && q.Form == last.Form && q.What.Axis == last.What.Axis {
+			return true
+		}
+	}
+	return false
 }
 
 // inARow are the asks about a in which one instrument reads places of one kind, none where a is not so read.

@@ -19,10 +19,10 @@ func (p *walkPage) readPage(m *Model, s *sheet, a fold.Ask, ss *fold.StepState) 
 	case len(acts) > 0:
 		m.inOrder(s, acts)
 	case !pause && !far && len(sayWords(p.acts(m))) == 0 && (m.pg.Now || !acted(ss, a)):
-		s.say(useful, Act, m.pg.Act)
+		s.say(how, Act, m.pg.Act)
 	}
 	if !far && !again && (a.Kind == fold.Reading || a.Kind == fold.Echo) {
-		s.say(useful, Text, m.pg.Read)
+		s.say(how, Text, m.pg.Read)
 	}
 	s.gap()
 	table, tabled := p.hits(m, a)
@@ -161,7 +161,8 @@ func (p *walkPage) understood(m *Model, s *sheet, a fold.Ask) {
 	case en.Ended:
 		s.hang(must, Text, "  that is   ", en.Echo+", the nearest that ends so"+sign(a, en.Value))
 	case a.Kind == fold.Reading || a.Kind == fold.Echo || a.Kind == fold.Text && en.Echo != strings.TrimSpace(e.Text()):
-		if en.Echo == strings.TrimSpace(e.Text())+" "+a.EntryUnit(m.o.Plan.System()) {
+		typed := strings.TrimSpace(e.Text())
+		if en.Echo == typed || en.Echo == typed+" "+a.EntryUnit(m.o.Plan.System()) {
 			s.put(must, m.t.Paint(Text, "  "+m.t.Say(strings.TrimSpace(sign(a, e.Text()))))) // the number stands there already
 		} else {
 			s.hang(must, Text, "  that is   ", en.Echo+sign(a, e.Text()))

@@ -26,6 +26,7 @@ type sheetPart struct {
 // The priorities used by the pages.
 const (
 	must   = 0
+	how    = 2 // how a number is read: no second picture is worth that
 	useful = 3 // how it is done, notes
 	big    = 5 // the big number
 	air    = 6 // an empty line that keeps apart what must not run together
@@ -123,7 +124,7 @@ func (s *sheet) lost(h int) float64 {
 	n := 0.0
 	for i, p := range s.fitted(h) {
 		if lines := len(s.parts[i].lines); len(p.lines) == 0 && lines > 0 {
-			n += float64(lines) * map[int]float64{useful: 1.5, big: 5, why: 0.4, past: 0.1}[p.prio]
+			n += float64(lines) * map[int]float64{how: 8, useful: 1.5, big: 5, why: 0.4, past: 0.1}[p.prio]
 		}
 	}
 	return n

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -71,7 +72,23 @@ func (w *World) answer(a fold.Ask) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	if a.Unit == unit.KTorque {
+		return w.torque(v, a, step), nil
+	}
 	return w.typed(v, a.Unit, step), nil
+}
+
+// torque is a torque as a person types it: in the unit of its field, since a keypad has no letters.
+func (w *World) torque(v float64, a fold.Ask, step float64) string {
+	sys := w.plan.Job.Unit
+	one, err := unit.Parse("1 "+a.EntryUnit(sys), a.Unit, sys)
+	if err != nil || one.Value <= 0 {
+		return w.typed(v, a.Unit, step)
+	}
+	if step <= 0 {
+		step = unit.Step(a.Unit, sys)
+	}
+	return strconv.FormatFloat(v/one.Value, 'f', max(0, int(math.Ceil(-math.Log10(step/one.Value)-1e-9))), 64)
 }
 
 // typed is a number as a person types it: bare where a bare number is read in the unit shown.

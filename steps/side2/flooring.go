@@ -137,7 +137,7 @@ func (f flooring) floorAsks(v fold.View) []fold.Ask {
 		if f.dial {
 			places = middleAndRim(", then")
 		}
-		words := "Wipe the " + kit.Bed(f.p).Floor + " and its groove. Touch " + places + "."
+		words := "Wipe the " + kit.Bed(f.p).Floor + " and its trench. Touch " + places + "."
 		if f.tool {
 			words = "First tool in, the block wiped. " + words
 		}

@@ -158,7 +158,7 @@ func strip(p *fold.Plan) string { return p.Len(kit.Even(p, 0.02, 0.01, 0.001)) }
 func topAct(p *fold.Plan) fold.Act {
 	if kit.TouchBy(p) == "probe" {
 		return fold.Act{Do: "fit", Of: "probe", Words: "Dial stand off the part, hands out. Probe in, spindle mark to the front, its command " +
-			"off. Was it out since the floor? Then declare that first."}
+			"off. Was it out since the floor? Say so first: press *."}
 	}
 	return fold.Act{Do: "look", Of: "tool", Words: "Dial stand off the part, hands out. The tool that touched the floor, over its block."}
 }

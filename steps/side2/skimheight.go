@@ -129,7 +129,7 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 			What: fold.What{By: by, Of: of, Dir: dir, Axis: axis}}
 	}
 	pass := length("pass", "program Z of the pass that skimmed, no raise counted in", "eye", "program/pass", "z", "z")
-	pass.Window = kit.Around(checks.PartTop(p, v)-p.Setup.Cut.Ap-c.raise, 2, "a first cut of the planned depth")
+	pass.Window = c.passWindow(v)
 	finished := length("finished", "program Z of the finished face at that place", "eye", "program/pass", "finished", "z")
 	expected := pass.Window.Want
 	if x, ok := v.Num("pass", unit.KLength); ok {
@@ -160,6 +160,15 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 		face.Window = kit.Touched(p, v, rim.Window.Want+c.overRim(v, expected), rim.Window.Half, "the rim and the pass")
 	}
 	return append(asks, how, face, rim)
+}
+
+// passWindow is where the program's pass stands that skims under the raise: as deep as is planned, but no deeper than its lowest one.
+func (c firstCut) passWindow(v fold.View) *fold.Window {
+	z := checks.PartTop(c.p, v) - c.p.Setup.Cut.Ap - c.raise
+	if low := c.p.Setup.Cut.Lowest; low > z {
+		return kit.Around(low, 2, "the lowest pass of the program")
+	}
+	return kit.Around(z, 2, "a first cut of the planned depth")
 }
 
 // overRim is how high the face of a pass should stand over the rim.

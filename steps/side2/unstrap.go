@@ -23,8 +23,7 @@ func unstrap(p *fold.Plan) *fold.Spec {
 			a := fold.Ask{Field: "move", Label: "dial, largest movement while the straps came off", Kind: fold.Reading, Unit: unit.KLength,
 				What: fold.What{By: "dial", Of: "part", Dir: "unstrap", Axis: "z"}, Window: kit.Around(0, 0.2, "a part that stays"),
 				Do: []fold.Act{{Do: "unstrap", Of: "clamps",
-					Words: "In reverse order, half then full, alternately, the dial on the part. Stop at the " +
-						"first clamp that moves it."}}}
+					Words: loosenWords(p)}}}
 			b := kit.Counted("left", "clamps left on the table", "clamps", "table", "0", "A clamp left in the path is thrown by the cutter.",
 				"Take it off, heel block and bolt too.")
 			b = kit.Mend(b, "clamp-left-on", fold.Act{Do: "unstrap", Of: "clamps", Words: "Take the last clamp off, with heel block and bolt. " +
@@ -60,9 +59,18 @@ func unstrap(p *fold.Plan) *fold.Spec {
 				read = "What is left on the table."
 			}
 			return fold.Page{Why: "A clamp that held a bow shows it now, and a clamp left on is a crash.",
-				Act:     "Take the straps off, dial on the part.",
+				Act:     "Take the straps off, a dial on the part.",
 				Read:    read,
 				Caution: "SPINDLE STOPPED. Wrench off the table afterwards.", Scene: kit.Scene(p, v, nil)}
 		},
 	}
+}
+
+// loosenWords take the straps off under the eye of what stands on the part: the dials on their posts, or one dial.
+func loosenWords(p *fold.Plan) string {
+	if posts(p) {
+		return "Loosen the clamps in reverse order, half, then full, alternately. Watch the dials on their posts. Stop at the first clamp " +
+			"that moves one."
+	}
+	return "Loosen the clamps in reverse order, half, then full, alternately, a dial on the part. Stop at the first clamp that moves it."
 }
