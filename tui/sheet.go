@@ -124,7 +124,7 @@ func (s *sheet) lost(h int) float64 {
 	n := 0.0
 	for i, p := range s.fitted(h) {
 		if lines := len(s.parts[i].lines); len(p.lines) == 0 && lines > 0 {
-			n += float64(lines) * map[int]float64{how: 8, useful: 1.5, big: 5, why: 0.4, past: 0.1}[p.prio]
+			n += float64(lines) * map[int]float64{how: 4, useful: 1.5, big: 5, why: 0.4, past: 0.1}[p.prio]
 		}
 	}
 	return n
