@@ -47,7 +47,7 @@ func newMishap(m *Model, h fold.Mishap) *listPage {
 		case h.PerTool && tool != "":
 			words += " (" + cost + ")"
 		default:
-			p.lead = append(p.lead, line{Void, "If so: " + cost + "."})
+			p.lead = append(p.lead, line{Void, "With yes: " + cost + "."})
 		}
 		p.items = append(p.items, item{words: words, do: func(m *Model) tea.Cmd {
 			return m.save(es, err, func(m *Model) { m.home(); m.push(newWayPage(m)) })

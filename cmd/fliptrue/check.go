@@ -77,6 +77,7 @@ type setupCheck struct {
 
 	onLocator bool
 	lines     string // all lines of the budget, in words
+	levels    string // what a walk does not see, by its level
 }
 
 // checkLine is one limit held against the plan. Units: mm, N, N·mm, or a count.
@@ -193,7 +194,7 @@ func checkSetup(j *jobs.Job, s jobs.Setup, limits bool) setupCheck {
 		c.Findings = append(c.Findings, "This version does not walk a setup of kind "+s.Kind+".")
 		return c
 	}
-	c.Walks, c.BothSides, c.onLocator = true, bothSides(p), p.OnLocator()
+	c.Walks, c.BothSides, c.onLocator, c.levels = true, bothSides(p), p.OnLocator(), levelsText(p)
 	d := desk.AtDesk(p)
 	c.Findings = append(c.Findings, d.Findings...)
 	for i, f := range d.AsJob {
@@ -269,6 +270,7 @@ func (c checkJSON) text(j *jobs.Job) string {
 		s.featuresText(&b, sys)
 		b.WriteString(flipText(s.Flip, s.BothSides, sys))
 		s.holdText(&b, sys)
+		b.WriteString(s.levels)
 		s.limitsText(&b, sys)
 	}
 	return b.String()

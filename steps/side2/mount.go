@@ -84,8 +84,10 @@ func judgeMount(p *fold.Plan, v fold.View) fold.Outcome {
 	case !ok:
 		t, u = 20, 0
 	}
-	o := fold.Outcome{Facts: []fold.Known{identified(p, v, t, u, measured)}, Learned: fmt.Sprintf("This is %s, the right way round.",
-		p.Job.Fixture.ID)}
+	o := fold.Outcome{Facts: []fold.Known{identified(p, v, t, u, measured)}, Learned: fmt.Sprintf("This is %s.", p.Job.Fixture.ID)}
+	if v.Has("arrow") {
+		o.Learned = fmt.Sprintf("This is %s, the right way round.", p.Job.Fixture.ID)
+	}
 	switch {
 	case together && v.Walks(3):
 		o.Notes = append(o.Notes, "No thermometer: its growth since the day it was made counts with "+kit.Degrees(p, 10)+
