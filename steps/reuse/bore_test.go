@@ -11,6 +11,7 @@ import (
 	"fliptrue/steps/bench"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
+	"fliptrue/steps/kit"
 )
 
 // aroundPins are touches of two pins of diameter d from outside by a ball of radius 1: the same ways, a ball farther out.
@@ -84,6 +85,9 @@ func TestAnEdgeFinderLeavesWearToTheHand(t *testing.T) {
 		v := fold.Trial(p, "scale", when, []fold.Known{backAt(24, 55), looked}, append(touches(d, 120.0628, 0.0110)[1:], more...)...)
 		for _, a := range sp.Asks(v) {
 			asked = asked || a.Field == "by-hand"
+		}
+		if stopped := sp.Page(v).Caution == kit.StoppedYet; stopped != asked {
+			t.Errorf("%g: asked by hand %v, the caution is %q", d, asked, sp.Page(v).Caution)
 		}
 		return asked, sp.Judge(v)
 	}

@@ -52,9 +52,13 @@ func scale(p *fold.Plan) *fold.Spec {
 		Page: func(v fold.View) fold.Page {
 			a, _, _ := targets(p)
 			_, read, caution := fd.Says(a)
-			return fold.Page{Why: "Two bores say how much it has grown; their size says what has worn.",
+			pg := fold.Page{Why: "Two bores say how much it has grown; their size says what has worn.",
 				Act: "Bolt it down, then four touches in each bore: both X sides, then both Y sides.", Read: read, Caution: caution,
 				Scene: kit.Scene(p, v, nil)}
+			if len(handAsks(p, v)) > 0 { // hands go to the bore now
+				pg.Caution = kit.StoppedYet
+			}
+			return pg
 		},
 	}
 }
