@@ -89,6 +89,6 @@ func raiseOut(p *fold.Plan) []fold.Act {
 	if !p.Short() || p.Reads(fold.FirstUse) || checks.Presets(p) {
 		return nil
 	}
-	return []fold.Act{{Do: "cancel", Of: "shift", Words: firstCutOf(p, true).back() + "Take the raise of the first skim out: Z shift or " +
-		"wear back to zero."}}
+	return []fold.Act{{Do: "cancel", Of: "shift", Words: "Spindle stopped, its command off. " + firstCutOf(p, true).back() +
+		"Z shift or wear of the first skim back to zero. Then shut the door."}}
 }
