@@ -58,7 +58,11 @@ func (m *Model) failing(s *sheet, cs []fold.Check, head string, told *fold.Check
 			s.hang(useful, Dim, "    ", "largest: "+c.Largest)
 		}
 		if c.Words != head {
-			s.hang(must, Text, "    ", c.Words)
+			words := c.Words
+			if strings.HasSuffix(c.Limit.Why, ".") { // a sentence stands in the row above
+				words = strings.Replace(words, " "+c.Limit.Why, "", 1)
+			}
+			s.hang(must, Text, "    ", words)
 		}
 		if c.Limit.Class == fold.Never {
 			s.hang(must, Dim, "    ", "This can't be waived.")

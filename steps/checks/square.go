@@ -367,7 +367,11 @@ func tap(p *fold.Plan, b kit.Bearing, h kit.Heading) fold.Act {
 	w := b.Watch(h, move)
 	a := fold.Act{Do: "tap", Of: "fixture@" + strings.ToLower(high), Dir: strings.ToLower(kit.TapWay(p, move)), Amount: math.Abs(move),
 		Needle: w.Needle}
-	a.Words = fmt.Sprintf("%s end is the pivot. %sTap the %s end %s by %s%s", low, w.Before, high, kit.TapWay(p, move), p.Len(math.Abs(move)),
+	pivot := low + " end is the pivot."
+	if h.Full { // the run was read with the bolts tight
+		pivot = low + " end is the pivot: its bolt stays firm, loosen the others to finger tight."
+	}
+	a.Words = fmt.Sprintf("%s %sTap the %s end %s by %s%s", pivot, w.Before, high, kit.TapWay(p, move), p.Len(math.Abs(move)),
 		w.After)
 	return a
 }
