@@ -30,7 +30,7 @@ func circle(cx, cy, r float64, n int) []string {
 // straight is a run of a dial along an edge of that slope of readings: jog test, both ends, bolts, stations, back.
 func straight(p *fold.Plan, jogged, slope float64) []string {
 	st := kit.Stations(p)
-	out := []string{"0", typed(jogged), typed(slope * st[0]), typed(slope * st[len(st)-1]), "4"}
+	out := []string{"0", typed(jogged), typed(slope * st[0]), typed(slope * st[len(st)-1])}
 	for _, x := range st {
 		out = append(out, typed(slope*x))
 	}
@@ -89,7 +89,7 @@ func words(o fold.Outcome) string {
 // A run of seven stations 20 apart on a front edge, and what to do about it: published as
 // a worked example of least squares on a dial (slope 0.155357e-3 of the readings; computed here).
 func TestEdgeRunAndTapAdvice(t *testing.T) {
-	readings := []string{"0", "+0.231", "30", "0", "0.019", "4", "0", "0.003", "0.007", "0.009", "0.013", "0.015", "0.019", "0.001"}
+	readings := []string{"0", "+0.231", "30", "0", "0.019", "0", "0.003", "0.007", "0.009", "0.013", "0.015", "0.019", "0.001"}
 	run := func(limit float64, twice bool) fold.State {
 		w := newWalker(t, lidPlan(t, func(j *jobs.Job) {
 			j.Fixture.AsMade.Edge.Length = 133.333 // seven stations 20 apart

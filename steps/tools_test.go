@@ -110,7 +110,7 @@ func TestTwoPins(t *testing.T) {
 	}))
 	w.types("mount", "toward you", "FX-3", "1", "1", "20.5")
 	w.types("lengths", "2", "76.118", "88.420", "98.234", "98.234")
-	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4", "4.991", "-4.991", "5.051", "-4.931")
+	w.types("square", "4.991", "-4.991", "5.051", "-4.931", "4.991", "-4.991", "5.051", "-4.931")
 	hits := append([]string{"0", "toward you"}, circle(0, 0, 4.991, 6)...)
 	st := w.types("bore", append(hits, circle(79.998, 0.060, 4.991, 4)...)...)
 	f := fact(t, st, "bore")

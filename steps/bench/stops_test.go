@@ -101,3 +101,22 @@ func TestStopMistakes(t *testing.T) {
 		}
 	}
 }
+
+// Two touches a short way apart seldom prove a direction at once: the runs go together, and the walk comes past the edge.
+func TestShortStopsAreSquared(t *testing.T) {
+	p := onStops(t, nil)
+	held, again := 0, 0
+	for seed := uint64(101); seed <= 180; seed++ {
+		r := auto(t, p, Options{Seed: seed})
+		if r.HeldAt != nil && *r.HeldAt == "square" {
+			held++
+		}
+		st := r.Walk.State()
+		if ss, ok := st.Step("square"); ok && ss.Round != nil && ss.Round.No > 2 {
+			again++
+		}
+	}
+	if held > 2 || again < 10 {
+		t.Errorf("of 80, %d held at the edge, %d read again", held, again)
+	}
+}

@@ -118,39 +118,8 @@ func (q squaring) doubtful(v fold.View) bool {
 	return ok && q.turned(w, h) != fit.AsAdvised
 }
 
-// since leaves the rounds of this go at it: up to one that passed, after which the dial came
-// out. What lay between is no tap, and its jog test holds for another mounting of the dial.
-func (q squaring) since(v fold.View) fold.View {
-	from, open := 0, 0
-	for k, r := range v.Earlier {
-		h, ok := q.b.Read(v.In(r, v.Earlier[:k]), true)
-		if !ok {
-			continue
-		}
-		switch c := judge.Most(q.limit(v), math.Abs(h.Theta), kit.OneLook(v, open)*h.U); {
-		case c.Verdict == fold.Pass, waives(r, "square.skew"):
-			from, open = k+1, 0
-		case c.Verdict == fold.NotProven:
-			open++
-		}
-	}
-	v.Earlier = v.Earlier[from:]
-	return v
-}
-
-// goes are the full runs of this go at it that could not tell. One of them may have been tapped away: it counts all the same.
-func (q squaring) goes(v fold.View) (n int) {
-	for k, r := range v.Earlier {
-		if h, ok := q.b.Read(v.In(r, v.Earlier[:k]), true); ok &&
-			judge.Most(q.limit(v), math.Abs(h.Theta), kit.OneLook(v, 0)*h.U).Verdict == fold.NotProven {
-			n++
-		}
-	}
-	return n
-}
-
 func (q squaring) asks(v fold.View) []fold.Ask {
-	v = q.since(v)
+	v, _ = q.since(v)
 	was := v
 	if q.doubtful(v) { // an earlier jog test does not serve
 		was.Earlier = nil
@@ -191,7 +160,7 @@ func (q squaring) asks(v fold.View) []fold.Ask {
 }
 
 func (q squaring) judge(v fold.View) fold.Outcome {
-	v = q.since(v)
+	v, open := q.since(v)
 	var o fold.Outcome
 	if kit.Misread(q.b, v, "square.jog", &o) {
 		return o
@@ -202,7 +171,8 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 	}
 	g := 0.0
 	if h.Full && !kit.SecondSeen(q.p) { // both bores measure it once more, and the offset is judged by that
-		g = kit.OneLook(v, q.goes(v)) * h.U
+		open.add(h)
+		h, g = q.mean(v, open, h)
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},
 		fold.Row{Label: "the same as an angle", Text: degrees(q.p, h.Theta)})
@@ -316,7 +286,7 @@ func (q squaring) learned(v fold.View, h kit.Heading, g float64, passed bool, o 
 }
 
 func (q squaring) page(v fold.View) fold.Page {
-	v = q.since(v)
+	v, _ = q.since(v)
 	pg := fold.Page{Why: q.words.Why}
 	if q.byPair {
 		pg.Why = "From one " + kit.Locator(q.p) + " to the other is the fixture's direction. Tapping moves both, so it comes first."

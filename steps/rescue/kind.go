@@ -12,7 +12,7 @@ import (
 // Limits are those of a part that let go.
 var Limits = []fold.LimitRow{
 	{ID: "rescue.offset", Why: "offset by the readouts at the stop, off", How: "2 steps of the readout", Class: fold.Hard, Unit: unit.KLength, Max: func(p *fold.Plan) float64 { return 2 * p.Job.Machine.Readout }},
-	{ID: "rescue.pass", Why: "the place where it stopped, off its line's pass", How: "{1}: what a servo lags at 1000 mm/min", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(lags)},
+	{ID: "rescue.pass", Why: "the place where it stopped, off its line's pass", How: "{1}: what a servo lags in a fast cut", Class: fold.Hard, Unit: unit.KLength, Max: judge.Fixed(lags)},
 	{ID: "rescue.height", Why: "the height where it stopped, off its line's pass", How: "{0.02}, and 2 steps of the readout", Class: fold.Hard, Unit: unit.KLength, Max: stopHeight},
 	{ID: "rescue.mark", Why: "depth of the mark that still cleans up", How: "the stock still to come off there, less {0.1}", Class: fold.Hard, Unit: unit.KLength},
 	{ID: "rescue.found", Why: "how well it can be found, at the worst feature", How: "the register allowance", Class: fold.Hard, Unit: unit.KLength, Max: judge.Share(1)},
