@@ -97,6 +97,9 @@ func (c firstCut) page(v fold.View, pg *fold.Page) {
 	if v.Has("rim") {
 		pg.Read = "What the control shows for that shift or wear." // the raise, read once more
 	}
+	if h, _, ok, err := c.height(v); ok && err == nil && !v.Has("finished") && c.judged(v, h).Verdict != fold.Pass {
+		pg.Read = "Of the program's own listing, the face that is left there in the end."
+	}
 	if c.p.Short() && !v.Has("pass") {
 		pg.Read = "Of the program's own listing or W Z as it cut, the pass that took off material."
 	} else if c.p.Short() && c.p.Job.Machine.Probe != nil && !v.Has("kept") {
@@ -135,7 +138,11 @@ func (c firstCut) asks(v fold.View) []fold.Ask {
 	if x, ok := v.Num("pass", unit.KLength); ok {
 		expected = x
 	}
-	finished.Window = kit.Around(expected-p.Setup.Cut.Ap, 3, "the face under the skim")
+	under := expected - p.Setup.Cut.Ap
+	if low := p.Setup.Cut.Lowest; low > under {
+		under = low
+	}
+	finished.Window = kit.Around(under, 3, "the face under the skim")
 	asks := []fold.Ask{pass, finished}
 	if h, _, ok, err := c.height(v); p.Short() && (!ok || err != nil || c.judged(v, h).Verdict == fold.Pass) {
 		asks = asks[:1] // how much is left decides nothing while the height is right
