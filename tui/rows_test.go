@@ -73,7 +73,7 @@ func TestRowsUsed(t *testing.T) {
 				if share < 0.7 && len(s.m.pictures) > 0 {
 					few++
 				}
-				if share < 0.6 && len(s.m.pictures) > 0 {
+				if share < 0.58 && len(s.m.pictures) > 0 {
 					t.Errorf("%s at %dx%d: %d of %d rows:\n%s", name, z[0], z[1], rows, all, s.View())
 				}
 			}

@@ -11,6 +11,16 @@ const (
 	Fail                     // outside the limit, proven
 )
 
+func (v Verdict) String() string {
+	switch v {
+	case Pass:
+		return "PASS"
+	case Fail:
+		return "FAIL"
+	}
+	return "NOT PROVEN"
+}
+
 // Sense says on which side of its limit a value is good.
 type Sense int
 

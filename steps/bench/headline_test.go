@@ -23,7 +23,7 @@ func TestNoFailCarriesASuccess(t *testing.T) {
 		plans[h] = lid(t, func(j *jobs.Job) { j.Setups[0].HoldDown = h })
 	}
 	for name, p := range plans {
-		k := NewWalk(p, NewWorld(p, 2, Usual(p)), nil)
+		k := NewWalk(p, NewWorld(p, 3, Usual(p)), nil)
 		if _, err := k.Until(nil); err != nil {
 			t.Fatal(err)
 		}

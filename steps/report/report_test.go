@@ -106,7 +106,7 @@ func TestRecordOfAReleasedPart(t *testing.T) {
 				t.Errorf("plan %s: tool %d has no length", plan, tool.Number)
 			}
 		}
-		noNulls(t, r, "box", "at", "got", "guard", "max", "share", "dof", "given", "lift")
+		noNulls(t, r, "box", "at", "value", "got", "guard", "max", "share", "dof", "given", "lift")
 		text := r.Text()
 		fits(t, text)
 		if since := strings.Contains(text, "since the baseline"); since != (plan != "S") {

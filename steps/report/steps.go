@@ -216,6 +216,9 @@ func withUnit(a fold.Ask, value string, sys unit.System) string {
 	case fold.Count, fold.Choice, fold.Text:
 		return value
 	}
+	if n, typed := strings.CutSuffix(value, "mNm"); typed { // as a keypad has it
+		return strings.TrimSpace(n) + " mN·m"
+	}
 	if u == "" || strings.ContainsFunc(value, func(c rune) bool { return c > '9' && c != '−' || c == '"' || c == '\'' }) {
 		return value
 	}
