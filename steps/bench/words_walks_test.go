@@ -81,6 +81,7 @@ func gather(t *testing.T, short bool) *said {
 		s.files(t)
 		s.pivot(t)
 		s.rescues(t)
+		s.seldom(t)
 		for _, w := range programmed(t) {
 			s.walk(t, w, nil)
 		}

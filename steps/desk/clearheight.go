@@ -53,7 +53,7 @@ func ClearHeight(p *fold.Plan, on func(fold.FactID) bool, thick float64) (z floa
 // length, over what and how high.
 func JogOver(p *fold.Plan, v fold.View, zero string) string {
 	z, highest := ClearHeight(p, v.Standing, kit.ThicknessNow(p, v))
-	return "Feed hold in hand, " + picker(p) + " in, its length active: jog to W Z" + kit.Signed(p, z) +
+	return "Feed hold in hand, " + picker(p) + " in, its length active. Jog to W Z" + kit.Signed(p, z) +
 		", clear of " + highest + ", only then X0 Y0. It must stand over the " + zero + "."
 }
 

@@ -220,7 +220,7 @@ func (st *State) Waive(limit, number, reason string) ([]jobs.Event, error) {
 		}
 		switch {
 		case c.Limit.Class == Never:
-			return nil, fmt.Errorf("this can't be waived: %s", c.headline(st.plan))
+			return nil, fmt.Errorf("this can't be waived. %s", c.headline(st.plan))
 		case strings.TrimSpace(reason) == "":
 			return nil, fmt.Errorf("a waiver of %s wants a reason", limit)
 		case c.Limit.Class == Hard && !c.accepts(strings.TrimSpace(number)):

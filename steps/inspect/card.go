@@ -188,5 +188,5 @@ func reason(p *fold.Plan, m facts.MismatchFact, b facts.BenchedFact, c facts.Cor
 				c.bias.Gain, unit.Show(c.bias.U, unit.KLength, p.Job.Unit, 0)))
 		}
 	}
-	return strings.Join(says, "; ")
+	return strings.Join(says, ". ")
 }

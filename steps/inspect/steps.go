@@ -120,7 +120,7 @@ func judgeSteps(p *fold.Plan, v fold.View) fold.Outcome {
 	var o fold.Outcome
 	c := judge.Off(p.Limit("inspect.scale"), v.Len("feeler"), feeler(p), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = fmt.Sprintf("The dial shows %s for a feeler of %s: it reads the other way, or its stylus stands steep.",
+		c.Words = fmt.Sprintf("The dial shows %s for a feeler of %s. It reads the other way, or its stylus stands steep.",
 			kit.Signed(p, v.Len("feeler")), p.Len(feeler(p)))
 		o.Named = "dial-backwards"
 		o.Next = append(
@@ -179,7 +179,7 @@ func oddSteps(p *fold.Plan, m calc.Mismatch, where []place, o *fold.Outcome) fol
 		return judge.So(l, true, "")
 	}
 	s := where[m.Odd[0]]
-	c := judge.So(l, false, fmt.Sprintf("%s does not fit the others, by %s: a burr, a chip, or the stylus on the rounded edge.", s.words,
+	c := judge.So(l, false, fmt.Sprintf("%s does not fit the others, by %s. A burr, a chip, or the stylus on the rounded edge.", s.words,
 		p.Len(math.Abs(m.OddBy[0]))))
 	if len(o.Next) == 0 {
 		o.Named = "odd-step"

@@ -29,7 +29,7 @@ func zeroCounts(p *fold.Plan, v fold.View, of string) []string {
 	if zeroU(v) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("The %s's zero counts with ±%s, as one for all: half of what DIN 863-1 allows; from memory.", of,
+	return []string{fmt.Sprintf("The %s's zero counts with ±%s, as one for all. That is half of what DIN 863-1 allows, from memory.", of,
 		p.Len(growth.ZeroU*math.Sqrt(3)))}
 }
 

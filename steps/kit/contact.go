@@ -153,7 +153,7 @@ func (k Kicker) Centre(v fold.View, t Target, o *fold.Outcome) (Found, bool) {
 	r := judge.Of(l, math.Abs(off), 0)
 	if r.Verdict == fold.Fail {
 		a, b := QuarterOf(worst)
-		r.Words = fmt.Sprintf("The two %s sides make the radius %s off: check both for a late %s or a chip.", strings.ToUpper(worst),
+		r.Words = fmt.Sprintf("The two %s sides make the radius %s off. Check both for a late %s or a chip.", strings.ToUpper(worst),
 			k.P.Len(math.Abs(off)), c.Verb)
 		o.Named = "bad-hit"
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: r.Words}, fold.Act{Do: "again", Of: c.field(t, a)},

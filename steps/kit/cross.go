@@ -104,7 +104,7 @@ func (b Prober) crossCentre(v fold.View, t Target, o *fold.Outcome) (Found, bool
 			continue
 		}
 		axis := strings.ToUpper(AxisName[i])
-		c.Words = fmt.Sprintf("Across %s the %s measures %s, made %s: a chip on one of the two sides.", axis, t.Name, b.P.Len(width[i]),
+		c.Words = fmt.Sprintf("Across %s the %s measures %s, made %s. A chip on one of the two sides.", axis, t.Name, b.P.Len(width[i]),
 			b.P.Len(t.Dia))
 		if o.Named == "" {
 			o.Named = "chip-in-bore"

@@ -98,7 +98,7 @@ func (b PairBearing) Pivot(v fold.View) (at float64, fields []string, ok bool) {
 }
 
 func (b PairBearing) Watch(Heading, float64) Watch {
-	return Watch{After: ", then read both again: nothing shows it while you tap."}
+	return Watch{After: ". Then read both again: nothing shows it while you tap."}
 }
 
 func (b PairBearing) Says() (act, read, caution string) {

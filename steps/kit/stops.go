@@ -148,7 +148,7 @@ func (b StopsBearing) Pivot(v fold.View) (at float64, fields []string, ok bool) 
 }
 
 func (b StopsBearing) Watch(Heading, float64) Watch {
-	return Watch{After: ", then touch both again: nothing shows it while you tap."}
+	return Watch{After: ". Then touch both again: nothing shows it while you tap."}
 }
 
 func (b StopsBearing) Says() (act, read, caution string) {

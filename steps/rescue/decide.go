@@ -161,7 +161,7 @@ func judgeDecide(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	stops, err := c.Stops()
 	if err != nil {
-		o.Notes = append(o.Notes, "The five numbers can't be weighed: "+err.Error()+".")
+		o.Notes = append(o.Notes, fold.Capital(err.Error())+".")
 	}
 	if slices.Contains(stops, calc.Gouged) {
 		o.Notes = append(o.Notes, fmt.Sprintf("The mark stays in the part: it is %s deep, and only %s is still to come off there.",

@@ -84,7 +84,7 @@ func judgeStood(p *fold.Plan, v fold.View, o *fold.Outcome) (from int) {
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: stoodField})
 		return line
 	case s.Why != "":
-		o.Notes = append(o.Notes, "The line is not held against the readouts: "+s.Why+".")
+		o.Notes = append(o.Notes, "The line is not held against the readouts. "+fold.Capital(s.Why)+".")
 		return line
 	case s.Blind:
 		o.Notes = append(o.Notes, fmt.Sprintf("Where line %d runs the program does not say: it is not held against the readouts.", line))

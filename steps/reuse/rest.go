@@ -21,9 +21,9 @@ func said(p *fold.Plan, v fold.View, r calc.Split, now facts.BackFact, moist boo
 		return []string{"Heat as read explains its growth, within the doubt."}
 	}
 	if least := math.Abs(r.Warmer) - r.WarmerG; least > growth.UnreadHalf {
-		out = []string{"Heat alone would take " + warmer(p, r) + ": it is damp, or worse."}
+		out = []string{"Heat alone would take " + warmer(p, r) + ". It is damp, or worse."}
 	} else {
-		out = []string{fmt.Sprintf("The rest is damp, or %s: the bores cannot tell which.", warmer(p, r)),
+		out = []string{fmt.Sprintf("The rest is damp, or %s. The bores cannot tell which.", warmer(p, r)),
 			"Leave it two hours beside the machine, then read both again: heat goes, damp stays."}
 	}
 	switch {

@@ -83,7 +83,7 @@ func eachTwice(p *fold.Plan) string {
 func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 	fail := func(c *fold.Check, words string) {
 		if c.Verdict == fold.Fail {
-			c.Words = words + " since it was read: the fixture was tapped or has crept."
+			c.Words = words + " since it was read. The fixture was tapped or has crept."
 			o.Named = "tapped-after-bore"
 			o.Next = append(o.Next, fold.Act{Do: "declare", Of: "fixture-tapped", Words: c.Words +
 				" Straps off, part out, try the fixture's bolts; then declare it tapped."})
@@ -102,7 +102,7 @@ func stillThere(p *fold.Plan, v fold.View, s witnessSet, o *fold.Outcome) {
 		d := math.Abs(s.Fixture.Z - float64(l.L) - kit.RimWas(p, fl, kit.Rim(p)[0]))
 		c := judge.Of(rimLimit(p), d, 0)
 		if c.Verdict == fold.Fail {
-			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood: the spindle has grown, or the fixture has moved.", p.Len(d))
+			c.Words = fmt.Sprintf("The fixture's rim stands %s from where it stood. The spindle has grown, or the fixture has moved.", p.Len(d))
 			if len(o.Next) == 0 {
 				o.Next = append(o.Next, fold.Act{Do: "declare", Of: "temperature-moved", Words: c.Words +
 					" Declare the temperature moved: bore and rim are checked."})

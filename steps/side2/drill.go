@@ -66,11 +66,11 @@ func judgeDepth(p *fold.Plan, tool jobs.Tool, d float64, o *fold.Outcome) {
 	c := judge.Off(p.Limit("drill.depth"), d, want, 0)
 	if c.Verdict == fold.Fail {
 		o.Named = "tool-pulled"
-		c.Words = fmt.Sprintf("The hole is %s deeper than meant: the drill was pulled out of its collet, or its length is not what the control "+
+		c.Words = fmt.Sprintf("The hole is %s deeper than meant. The drill was pulled out of its collet, or its length is not what the control "+
 			"has.", p.Len(d-want))
 		if d < want {
 			o.Named = "drill-short"
-			c.Words = fmt.Sprintf("The hole is %s short: chips under the point, or the drill's length is not what the control has.", p.Len(want-d))
+			c.Words = fmt.Sprintf("The hole is %s short. Chips under the point, or the drill's length is not what the control has.", p.Len(want-d))
 		}
 		o.Next = append(o.Next, fold.Act{Do: "declare", Of: "tool-pulled", Dir: desk.NumberOf(p, tool),
 			Words: "Stop. Grip the drill again, take its length anew, then try the first hole's depth again."})

@@ -58,7 +58,7 @@ func (f flooring) sweep(v fold.View, k int) (asks []fold.Ask) {
 			Kind: fold.Reading, Unit: unit.KLength, Window: kit.Around(0, 0.3, "a floor that lies level"),
 			What: fold.What{By: "dial", Of: "floor@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "swept", Axis: "z"}}
 		if k > 1 {
-			a.Label = "once more, " + a.Label
+			a.Label = "again, " + a.Label
 		}
 		if i == 0 {
 			a.What.Dir = "from " + kit.Place(mid.X) + "," + kit.Place(mid.Y)
@@ -74,9 +74,9 @@ func (f flooring) over(v fold.View, k int) string {
 	bore, found := v.Fact("bore")
 	at := kit.OnFixture(f.p, f.place(v, len(f.pts)-1, k), bore, found)
 	if k > 1 {
-		return "That sweep can't tell yet: the mean of two or three can. Back to " + at + ": needle to 0, Z left alone from here."
+		return "That sweep can't tell yet: the mean of two or three can. Back to " + at + ". Needle to 0, Z left alone from here."
 	}
-	return "Spindle stopped, drive off: clamp the dial to the head. Stylus on the floor at " + at + ": needle to 0. Z stays from here on."
+	return "Spindle stopped, drive off: clamp the dial to the head. Stylus on the floor at " + at + ". Needle to 0. Z stays from here on."
 }
 
 // sweepPage are the words while the corners are swept.

@@ -199,7 +199,7 @@ func (f flooring) asTouched(v fold.View, o *fold.Outcome) (pickup.Floor, bool) {
 		overFloor(f.p, v, pl.A, o)
 		pl, _, err := f.plane(v, floorLooks(v))
 		if err != nil {
-			o.Checks = append(o.Checks, judge.Refused("floor.plane", "floor readings against a plane", err))
+			o.Checks = append(o.Checks, judge.Refused("floor.plane", "floor touches against a plane", err))
 			return pickup.Floor{}, false
 		}
 		f.weigh(v, pl, o)

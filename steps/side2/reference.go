@@ -52,7 +52,7 @@ func Reference(p *fold.Plan, held fold.FactID) *fold.Spec {
 			if posts(p) {
 				return fold.Page{Why: "Nothing else can show later that the part still lies where the screws took it.",
 					Act:     "Set four dials on the fixture against the part, all to zero; clear of the cutter.",
-					Read:    "Each dial as it stands. They tell a move, a turn and a rise; they tell no lean.",
+					Read:    postsTell(p),
 					Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}
 			}
 			return fold.Page{Why: "Nothing else can show later that the part still lies where it was held.",

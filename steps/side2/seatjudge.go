@@ -93,12 +93,12 @@ func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, is picku
 		}
 		at := highest(p, v, fl, diagonal[still].ends[:])
 		where = kit.CornerName[at]
-		c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still, %s, carries the chip, at its higher end %s.", p.Len(c.Got),
+		c.Words = fmt.Sprintf("It rocks by %s. The diagonal that stays still carries the chip: %s, at its higher end %s.", p.Len(c.Got),
 			diagonal[still].words, where)
 		o.Named = "seated-on-chip"
 	case k.Verdict == fold.Fail:
 		where = kit.EdgeName(is.TiltX*p.Job.Part.Size[0], is.TiltY*p.Job.Part.Size[1])
-		k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s: a chip under that edge, or the floor itself.",
+		k.Words = fmt.Sprintf("It does not rock, yet the top leans by %s, high at %s. A chip under that edge, or the floor itself.",
 			p.Len(is.Lean), where)
 		o.Named = "seated-on-chip"
 	}

@@ -69,8 +69,8 @@ func unstrap(p *fold.Plan) *fold.Spec {
 // loosenWords take the straps off under the eye of what stands on the part: the dials on their posts, or one dial.
 func loosenWords(p *fold.Plan) string {
 	if posts(p) {
-		return "Loosen the clamps in reverse order, half, then full, alternately. Watch the dials on their posts. Stop at the first clamp " +
+		return "Loosen the clamps, the last one first: half, then full, alternately. Watch the dials on their posts. Stop at the first clamp " +
 			"that moves one."
 	}
-	return "Loosen the clamps in reverse order, half, then full, alternately, a dial on the part. Stop at the first clamp that moves it."
+	return "Loosen the clamps, the last one first: half, then full, alternately. A dial on the part. Stop at the first clamp that moves it."
 }

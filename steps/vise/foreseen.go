@@ -57,7 +57,7 @@ func jawTopPlanned(p *fold.Plan) fold.Check {
 	if c.Verdict != fold.Fail {
 		return c
 	}
-	c.Words = fmt.Sprintf("A grip of %s puts the jaw top at Z %s at the highest; the job has it at %s.", p.Len(w.Grip), p.Num(at),
+	c.Words = fmt.Sprintf("A grip of %s puts the jaw top at Z %s at the highest. The job has it at %s.", p.Len(w.Grip), p.Num(at),
 		p.Num(w.JawTop))
 	if w.JawTop < at {
 		c.Verdict = fold.NotProven

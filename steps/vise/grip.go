@@ -77,7 +77,7 @@ func gripped(p *fold.Plan, v fold.View) (o fold.Outcome) {
 		again("Open, turn the stock, seat it again.")
 	}
 	if h, ok := v.Num("parallel", unit.KLength); ok && math.Abs(h-p.Setup.Vise.Parallel) > 0.01 {
-		o.Notes = append(o.Notes, fmt.Sprintf("The parallels are %s, the job says %s: the jaw top in the job is then another.", p.Len(h),
+		o.Notes = append(o.Notes, fmt.Sprintf("The parallels are %s, the job says %s. The jaw top in the job is then another.", p.Len(h),
 			p.Len(p.Setup.Vise.Parallel)))
 	}
 	o.Checks = append(o.Checks, c)

@@ -67,7 +67,7 @@ func judgeSpring(p *fold.Plan, v fold.View) fold.Outcome {
 	d := v.Len("spring")
 	c := judge.Most(p.Limit("spring"), math.Abs(d), 0)
 	if c.Verdict == fold.Fail {
-		c.Words = fmt.Sprintf("The wall sprang by %s: a bow was held by the vise, and the wall is cut with it.", p.Len(math.Abs(d)))
+		c.Words = fmt.Sprintf("The wall sprang by %s. A bow was held by the vise, and the wall is cut with it.", p.Len(math.Abs(d)))
 		o.Named = "stored-bow"
 		o.Next = append(o.Next, springPass(v))
 	}

@@ -87,7 +87,7 @@ func stockFound(p *fold.Plan, v fold.View) (o fold.Outcome) {
 	guard := budget.Combine([]budget.Line{calliper, budget.R("calliper, bow", 2*calliperHalf)}).Guard
 	spare := low - 2*bow - size[2] - skin[0] - skin[1]
 	c := judge.Least(judge.At(p.Limit("stock.thickness"), thick), low-2*bow, guard)
-	c.Words = fmt.Sprintf("%s is thinnest with %s; less twice the bow of %s the skins come short by %s.", thinnest, p.Len(low),
+	c.Words = fmt.Sprintf("%s is thinnest with %s. Less twice the bow of %s the skins come short by %s.", thinnest, p.Len(low),
 		p.Len(bow), p.Len(math.Max(0, -spare)))
 	s := judge.Least(judge.At(p.Limit("stock.size"), 0), math.Min(l-size[0], w-size[1]), budget.Combine([]budget.Line{calliper}).Guard)
 	s.Words = fmt.Sprintf("The stock is %s by %s, the part %s by %s.", p.Len(l), p.Len(w), p.Len(size[0]), p.Len(size[1]))

@@ -133,7 +133,7 @@ func judgeTop(p *fold.Plan, v fold.View) fold.Outcome {
 func topTilt(p *fold.Plan, pl fit.Plane, size [3]float64, o *fold.Outcome) float64 {
 	t := judge.Most(p.Limit("top.tilt"), pickup.Over(pl.B, pl.C, size[0], size[1]), 0)
 	if t.Verdict == fold.Fail {
-		t.Words = fmt.Sprintf("The top leans by %s, high at %s: the stock lifted from a parallel, or it is wedge-shaped.", p.Len(t.Got),
+		t.Words = fmt.Sprintf("The top leans by %s, high at %s. The stock lifted from a parallel, or it is wedge-shaped.", p.Len(t.Got),
 			kit.EdgeName(pl.B*size[0], pl.C*size[1]))
 		o.Next = append(o.Next, fold.Act{Do: "reopen", Of: "grip", Words: "Open, tap it down on the parallels, try them. A wedge: accept it."})
 	}

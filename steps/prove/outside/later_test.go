@@ -126,7 +126,7 @@ func TestHalfRound(t *testing.T) {
 func TestOffered(t *testing.T) {
 	s := Said{}
 	s.Sheet.Steps = []SaidStep{{ID: "floor-left", Notes: []string{"The next part: Z DOWN by 0.012 mm. No card keeps that."}},
-		{ID: "scale", Notes: []string{"The rest is damp, or a plate 3.0 °C to 7.0 °C colder than its thermometer: the bores cannot tell which."}}}
+		{ID: "scale", Notes: []string{"The rest is damp, or a plate 3.0 °C to 7.0 °C colder than its thermometer. The bores cannot tell which."}}}
 	a := Advice{"floor-left", "height", heightBy, "UP", -0.010, 0.005}
 	if o := a.Offered(s); len(o) != 1 || o[0] != -0.012 || !a.Good(o[0]) || a.Good(0.012) || a.Good(-0.02) {
 		t.Errorf("height: %v", o)
