@@ -27,7 +27,7 @@ func TestSideOneAtTheDesk(t *testing.T) {
 		{"a cut into the jaw", "jaws.room", fold.Fail, "goes 1.500 mm INTO the jaw", func(_ *jobs.Job, s *jobs.Setup) { s.Cut.Lowest = -13 }},
 		{"half a millimetre over it", "jaws.room", fold.Fail, "passes 0.500 mm over the jaw", func(_ *jobs.Job, s *jobs.Setup) { s.Cut.Lowest = -11 }},
 		{"too little grip", "grip.height", fold.Fail, "The jaws hold 2.500 mm; 14.500 mm above them want 3.000 mm.", func(_ *jobs.Job, s *jobs.Setup) { s.Vise.Grip, s.Vise.JawTop = 2.5, -14 }},
-		{"jaws higher than their grip", "jaws.top", fold.Fail, "at Z -11.500 at the highest; the job has it at -8.500", func(_ *jobs.Job, s *jobs.Setup) { s.Vise.JawTop, s.Cut.Lowest = -8.5, -6 }},
+		{"jaws higher than their grip", "jaws.top", fold.Fail, "at Z -11.500 at the highest. The job has it at -8.500", func(_ *jobs.Job, s *jobs.Setup) { s.Vise.JawTop, s.Cut.Lowest = -8.5, -6 }},
 		{"jaws lower: thicker stock", "jaws.top", fold.NotProven, "2.000 mm thicker", func(_ *jobs.Job, s *jobs.Setup) { s.Vise.JawTop = -13.5 }},
 	} {
 		p := plan(t, c.edit)
