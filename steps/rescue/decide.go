@@ -164,7 +164,7 @@ func judgeDecide(p *fold.Plan, v fold.View) fold.Outcome {
 		o.Notes = append(o.Notes, fold.Capital(err.Error())+".")
 	}
 	if slices.Contains(stops, calc.Gouged) {
-		o.Notes = append(o.Notes, fmt.Sprintf("The mark stays in the part: it is %s deep, and only %s is still to come off there.",
+		o.Notes = append(o.Notes, fmt.Sprintf("The mark stays in the part: %s deep, with only %s still to come off there.",
 			p.Len(c.Gouge), p.Len(c.Stock)))
 	}
 	o.Facts = []fold.Known{{ID: "decided"}}
