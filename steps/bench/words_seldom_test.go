@@ -11,11 +11,13 @@ import (
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
 	"fliptrue/steps/bench/builtin"
+	"fliptrue/steps/desk"
+	"fliptrue/steps/fixture"
 	"fliptrue/steps/fold"
 )
 
-// seldom notes what few shops, or few days, bring to light: each of these once.
-func (s *said) seldom(t *testing.T) {
+// seldomMet are shops, instruments and cards that few have.
+func seldomMet(t *testing.T) []walked {
 	t.Helper()
 	none := func(with string) func(*jobs.Job, *jobs.Setup) {
 		return func(j *jobs.Job, u *jobs.Setup) {
@@ -25,7 +27,7 @@ func (s *said) seldom(t *testing.T) {
 	of := func(kind string, edit func(*jobs.Job, *jobs.Setup)) *fold.Plan {
 		return shipped(t, kind, func(j *jobs.Job, _ map[string]string) { edit(j, &j.Setups[0]) })
 	}
-	for _, w := range []walked{
+	return []walked{
 		{setting{tag: "S no probe irreplaceable"}, lidWith(t, func(j *jobs.Job, u *jobs.Setup) { none("dial")(j, u); u.HoldDown = "S" }).AtLevel(fold.Irreplaceable), clean},
 		{setting{tag: "T no probe irreplaceable"}, lidWith(t, none("dial")).AtLevel(fold.Irreplaceable), clean},
 		{setting{tag: "T no probe proven"}, lidWith(t, none("edge finder")).AtLevel(fold.Proven), clean},
@@ -48,13 +50,23 @@ func (s *said) seldom(t *testing.T) {
 				j.Fixture.Found = append(j.Fixture.Found, jobs.Found{Record: fmt.Sprint("lid.", i), At: fmt.Sprint("2026-02-0", i+1), X: 0.012, Y: 0.013, RH: 50})
 			}
 		}), clean},
+		{setting{tag: "T witness cut"}, lidWith(t, func(_ *jobs.Job, u *jobs.Setup) { u.Cut.Witness = 0.3 }).AtLevel(fold.Irreplaceable), clean | wrongly},
 		{setting{tag: "T coarse probe"}, lidWith(t, func(j *jobs.Job, _ *jobs.Setup) { j.Machine.Probe.Repeat = 0.02 }), clean},
 		{setting{tag: "T coarse finder"}, lidWith(t, func(j *jobs.Job, u *jobs.Setup) { none("edge finder")(j, u); j.Machine.Finder.Repeat = 0.03 }), clean},
-	} {
+	}
+}
+
+// seldom notes what few shops, or few days, bring to light: each of these once.
+func (s *said) seldom(t *testing.T) {
+	t.Helper()
+	for _, w := range seldomMet(t) {
 		s.desk(w.setting, w.plan)
 		s.outlook(w.setting, w.plan.Job, nil)
 		k := s.walk(t, w, nil)
 		s.earlier(w, k.Events)
+		if w.much&wrongly != 0 {
+			s.wrong(w, k.Events, func(id fold.StepID, _ int) bool { return id == "witness-cut" || id == "release" })
+		}
 		if w.much&mishappens != 0 {
 			for _, m := range w.plan.Offered() {
 				s.mishap(t, w, m, k)
@@ -76,6 +88,74 @@ func (s *said) seldom(t *testing.T) {
 	}
 	s.coarseGauge(t)
 	s.marked(t)
+	s.compared(t)
+	s.chosen(t)
+}
+
+// compared reaches what the desk says of other ways to hold, of feeds and of the side that goes first.
+func (s *said) compared(t *testing.T) {
+	t.Helper()
+	for _, kind := range []string{"T", "S", "vacuum", "tape", "soft-jaws", "dowel-flip", builtin.Inch} {
+		for i, fz := range []float64{0, 0.001, 2} {
+			p := shipped(t, kind, func(j *jobs.Job, _ map[string]string) {
+				if u := &j.Setups[0]; i > 0 {
+					u.Cut.Fz = fz
+					u.Cut.Ae /= 5
+				}
+				if j.Machine.Spindle = [2]float64{}; i == 0 {
+					j.Machine.Spindle = [2]float64{3000, 24000}
+				}
+			})
+			made, err := fixture.Advise(p, fixture.Air(p), fixture.Days)
+			if err != nil {
+				t.Fatal(kind, err)
+			}
+			for _, l := range slices.Concat(desk.FeedsOf(p).Says(p), desk.WhichFirst(p), made.Lines(p)) {
+				s.reach(l)
+			}
+			ways, err := steps.Ways(p.Job, p.Setup.Name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if i == 0 {
+				for _, w := range ways {
+					for _, l := range []string{w.What, w.Takes, w.Buy, w.Pulls, w.Why, w.Unheld} {
+						s.reach(l)
+					}
+				}
+			}
+		}
+	}
+	if _, err := steps.Ways(readJob(t, lidJob), "none"); err != nil {
+		s.reach(err.Error())
+	}
+}
+
+// chosen are the looks that a person takes by choice, well and badly: the spindle run warm, and burrs and chips counted.
+func (s *said) chosen(t *testing.T) {
+	t.Helper()
+	w := walked{setting{tag: "T"}, shipped(t, "T", nil), clean}
+	for _, id := range []fold.StepID{"warm-up", "deburr"} {
+		k := bench.NewWalk(w.plan, bench.NewWorld(w.plan, 7, bench.Usual(w.plan)), nil)
+		if _, err := k.Until(func(st *fold.State) bool { return st.Cursor.Step == "seat" }); err != nil {
+			t.Fatal(err)
+		}
+		l := steps.NewLog()
+		at := w.plan.Setup.Name + "/" + string(id) + "/1"
+		for _, e := range append(slices.Clone(k.Events), jobs.Event{Round: at}) {
+			l.Apply(e)
+		}
+		for _, v := range []string{"2", "40", "0"} {
+			st := l.State(w.plan)
+			s.state(w.setting, &st, id)
+			ss, _ := st.Step(id)
+			for _, a := range ss.Asks {
+				l.Apply(jobs.Event{Read: at + "/" + a.Field, Value: v, By: "bench"})
+			}
+			st = l.State(w.plan)
+			s.state(w.setting, &st, id)
+		}
+	}
 }
 
 // marked lets a part go with a mark that is deeper than what still comes off there.

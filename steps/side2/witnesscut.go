@@ -127,7 +127,7 @@ func judgeCut(p *fold.Plan, v fold.View) fold.Outcome {
 		mid := fit.Point{X: p.Job.Part.Size[0] / 2, Y: p.Job.Part.Size[1] / 2}
 		by := [2]float64{float64(f.DX) - float64(f.Rot)*mid.Y, float64(f.DY) + float64(f.Rot)*mid.X} // where growth does not count
 		acts := []fold.Act{{Do: "key", Of: "offset/by", Dir: "x", Amount: by[0]}, {Do: "key", Of: "offset/by", Dir: "y", Amount: by[1]}}
-		acts[0].Words = fmt.Sprintf("Shift %s by X %s Y %s, read its page back. Cut new steps, %s outside the outline; read all again.",
+		acts[0].Words = fmt.Sprintf("Shift %s by X %s Y %s, read it back. Cut new steps, %s outside the outline; read all again.",
 			p.Setup.Offset, kit.Signed(p, by[0]), kit.Signed(p, by[1]), p.Len(s.Off/2))
 		if c.Verdict == fold.NotProven {
 			c.Words += " Within the allowance, but not proven; the largest doubt is " + c.Largest + "."
