@@ -111,7 +111,7 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 			ecc := judge.Of(fold.Limit{ID: "ball.eccentricity", Why: "eccentricity of the ball", Max: 0.010, Class: fold.Soft, Unit: unit.KLength},
 				kit.BallOf(b).Runs(), 0)
 			if ecc.Verdict == fold.Fail {
-				ecc.Words = "The ball stands off the spindle axis: adjust the stylus, or keep the spindle mark to the front always."
+				ecc.Words = "The ball stands off the spindle axis. Adjust the stylus, or keep the spindle mark to the front always."
 				o.Next = append(o.Next, fold.Act{Do: "adjust", Of: "probe", Words: ecc.Words}, fold.Act{Do: "round"})
 			}
 			o.Checks = append(o.Checks, ecc)

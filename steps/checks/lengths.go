@@ -248,7 +248,7 @@ func lengthsPage(p *fold.Plan) fold.Page {
 	if p.Job.Machine.Probe == nil {
 		return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",
 			Act:     "Measure again every tool that you have re-gripped; type the length of each.",
-			Read:    "From the spindle's gauge line to the tip, as in the control's tool table; without one, all from the same tool.",
+			Read:    "From the spindle's gauge line to the tip, as in the control's tool table. Without one, all from the same tool.",
 			Caution: "SPINDLE STOPPED while a tool is touched."}
 	}
 	return fold.Page{Why: "Every Z stands on these. A length older than its last gripping is a crash by the difference.",

@@ -170,7 +170,7 @@ func judgePrograms(r *Reads, v fold.View) fold.Outcome {
 	}
 	o.Learned = "The programs call the offset that was measured."
 	if read > 0 && fold.Worst(o.Checks).OK() {
-		o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel; what stands on the table is held against "+
+		o.Learned = fmt.Sprintf("Followed line by line: %s. They fit offset, tools, part and travel. What stands on the table is held against "+
 			"them when it stands.", fold.Plural(read, "program"))
 	}
 	return o

@@ -116,7 +116,7 @@ func runoutCheck(p *fold.Plan, v fold.View, f fold.FactID, tool int, o *fold.Out
 		if t.Point > 0 {
 			harm = fmt.Sprintf("it wanders, breaks, or drills up to %s wide", p.Len(x))
 		}
-		c.Words = fmt.Sprintf("T%d runs out by %s: %s.", tool, p.Len(x), harm)
+		c.Words = fmt.Sprintf("T%d runs out by %s. %s.", tool, p.Len(x), fold.Capital(harm))
 		o.Named = "collet-runout"
 		o.Next = append(
 			o.Next, fold.Act{Do: "wipe", Of: "collet", Words: "Tool out. Wipe collet, nut, taper and shank: a chip sits there. Grip " +

@@ -195,7 +195,7 @@ func (g Gap) Check(v fold.View, o *fold.Outcome) bool {
 		if d < 0 {
 			way = "lower"
 		}
-		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes: %s instead of %s over the part.", g.tool,
+		c.Words = fmt.Sprintf("The tip of T%d stands %s %s than the control believes. %s instead of %s over the part.", g.tool,
 			g.seen(math.Abs(d)), way, g.seen(got), g.seen(got-d))
 		if o.Named = "length-convention"; c.Limit.ID == "tip.block" {
 			o.Named = "tool-pulled"
@@ -241,7 +241,7 @@ func (g Gap) Page(v fold.View, pg *fold.Page) {
 		"than " + g.p.Len(g.p.Limit("tip.gap").Max) + "."
 	pg.Rows, pg.Hands = nil, ""
 	pg.Act, pg.Now = "Look under the tip before anything turns.", true
-	pg.Read = "By a rule or blocks between tip and part, to half a millimetre: what is seen, not what should be."
+	pg.Read = "By a rule or blocks between tip and part, to half a millimetre. What is seen, not what should be."
 	if g.p.Job.Unit == unit.Imperial {
 		pg.Read = "By a rule or blocks between tip and part, to 1/32: what is seen, not what should be."
 	}

@@ -275,7 +275,7 @@ func sweepHolds(p *fold.Plan, s pickup.Tram, o *fold.Outcome) {
 	}
 	c := judge.Most(p.Limit("tram.redundancy"), got, 0)
 	if c.Verdict == fold.Fail {
-		c.Words = "The readings do not make a plane: a nick or a chip under the stylus, or the arm gives."
+		c.Words = "The readings do not make a plane. A nick or a chip under the stylus, or the arm gives."
 		again(c.Words + " Wipe the table and sweep again.")
 	}
 	o.Checks = append(o.Checks, c)

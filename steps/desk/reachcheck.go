@@ -165,7 +165,7 @@ func (r *reach) bend(n int, t jobs.Tool) {
 	l.Max = float64(b.most)
 	k := judge.Most(l, f, 0)
 	if !k.Verdict.OK() {
-		k.Words = fmt.Sprintf("Tool %d breaks%s from %s on; the cut presses with %s. Take the shortest that reaches, or a lighter cut.", n,
+		k.Words = fmt.Sprintf("Tool %d breaks%s from %s on. The cut presses with %s. Take the shortest that reaches, or a lighter cut.", n,
 			b.where, newtons(r.p, l.Max), newtons(r.p, f))
 	}
 	r.checks = append(r.checks, k)

@@ -206,7 +206,7 @@ func told(p *fold.Plan, m calc.Mismatch, real [5]bool) (out []string) {
 	}
 	if real[4] {
 		e, _ := m.MachineSquare()
-		out = append(out, fmt.Sprintf("The machine is out of square by %s: it goes on its card, not on the fixture's.", p.Slope(float64(e))))
+		out = append(out, fmt.Sprintf("The machine is out of square by %s. That goes on its card, not on the fixture's.", p.Slope(float64(e))))
 	}
 	return out
 }

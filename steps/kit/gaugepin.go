@@ -34,7 +34,7 @@ func (g pinner) Asks(v fold.View, t Target) []fold.Ask {
 		xs := append(g.pairK(v, t, "x", k), g.pairK(v, t, "y", k)...)
 		if k == 2 {
 			xs[0].Do = []fold.Act{{Do: "move", Of: "pin-gauge",
-				Words: "Raise it, move off in X and Y, come back from the other side until it slides in freely."}}
+				Words: "Raise it, move off in X and Y. Come back from the other side until it slides in freely."}}
 		}
 		asks = append(asks, xs...)
 	}

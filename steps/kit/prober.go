@@ -213,7 +213,7 @@ func (b Prober) form(t Target, hn fit.HitNaming, o *fold.Outcome) fold.Check {
 		}
 		form.Words = which + "."
 		o.Named = "bad-hit"
-		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: which + ": wipe the " + t.Name + " and take all hits again."},
+		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: t.Of, Words: which + ". Wipe the " + t.Name + " and take all hits again."},
 			fold.Act{Do: "round"})
 	case fit.Harmless:
 		form.Verdict = fold.Pass

@@ -121,7 +121,7 @@ func (s Sweeper) jogAsk(v fold.View, t Target, axis string) fold.Ask {
 		a.Window = JogWindow(s.p, x, j)
 	}
 	a.Do = []fold.Act{{Do: "jog", Of: t.Of, Dir: axis + "+", Amount: j,
-		Words: fmt.Sprintf("Jog test: with the stylus still there move the spindle by %s %s, read, go back from the same side.",
+		Words: fmt.Sprintf("Jog test: with the stylus still there move the spindle by %s %s, read. Go back from the same side.",
 			strings.ToUpper(axis), unit.Signed(j, unit.KLength, s.p.Job.Unit, 0))}}
 	return a
 }

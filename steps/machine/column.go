@@ -47,7 +47,7 @@ func columnAsks(v fold.View) []fold.Ask {
 	h := fold.Ask{Field: "height", Label: "height that Z travels along the square", Kind: fold.Reading, Unit: unit.KLength,
 		What: fold.What{By: "scale", Of: "blade", Dir: "height"}, Window: kit.Around(100, 80, "a square on the table"),
 		Do: []fold.Act{{Do: "fit", Of: "dial", Words: "Square on the table, its blade up. Dial in the spindle against the blade, spindle not " +
-			"turned. Read low, travel up, read high: for X with the blade's face to the LEFT, for Y with it TOWARD YOU."}}}
+			"turned. Read low, travel up, read high. For X with the blade's face to the LEFT, for Y with it TOWARD YOU."}}}
 	asks = append(asks, h)
 	for _, ax := range []struct{ field, axis, name string }{{"dx", "x", "X"}, {"dy", "y", "Y"}} {
 		asks = append(asks, fold.Ask{Field: ax.field, Label: "going up, the blade comes toward the stylus by, " + ax.name +

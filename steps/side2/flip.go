@@ -159,7 +159,7 @@ func judgeSense(p *fold.Plan, v fold.View, three [3]BothPlaces) fold.Outcome {
 	d := judge.Of(fold.Limit{ID: "sense.place", Why: "features of the program against the drawing turned over", Max: 1, Class: fold.Soft,
 		Unit: unit.KLength}, off, 0)
 	if d.Verdict == fold.Fail && !m {
-		d.Words = fmt.Sprintf("The program has a feature %s from where the part turned about %s has it: the other flip axis, or another zero.",
+		d.Words = fmt.Sprintf("The program has a feature %s from where the part turned about %s has it. The other flip axis, or another zero.",
 			p.Len(off), p.Setup.Flip)
 		o.Next = append(o.Next, fold.Act{Do: "look", Of: "program", Words: d.Words}, fold.Act{Do: "round"})
 	}

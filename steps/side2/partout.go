@@ -29,7 +29,7 @@ func partOut(p *fold.Plan) *fold.Spec {
 			{Do: "remove", Of: "part", Words: "Door open. " + held + " Lift the part out by hand; never lever on a thin wall."},
 		},
 		Learned: "The " + in + " is bare. The part is seated again when the fixture is proven: nothing read of it before counts.",
-		Why:     "The floor can't be touched through the part, and a tap with the part in shakes it off its seat.",
+		Why:     "The floor can't be touched through the part. A tap with the part in shakes it off its seat.",
 		Act:     "Take the part out of its " + in + ".", Read: "What is seen, counted.",
 		Caution: "SPINDLE STOPPED, its command off. The last strap or screw lets the part go: one hand on it."})
 }

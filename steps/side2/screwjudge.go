@@ -125,7 +125,7 @@ func (s screwing) judgeThread(v fold.View, used unit.Length, o *fold.Outcome) {
 	c := judge.Most(fold.Limit{ID: "screws.bottom", Why: "end of the screw above its thread's end", Max: d, Class: fold.Never,
 		Unit: unit.KLength}, le, 0)
 	if !c.Verdict.OK() {
-		c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s: it stands on the bottom and clamps nothing.", p.Len(inHand(p, v)),
+		c.Words = fmt.Sprintf("A %s screw needs %s of thread and finds %s. It stands on the bottom and clamps nothing.", p.Len(inHand(p, v)),
 			p.Len(le), p.Len(d))
 		o.Named = "screw-bottomed"
 		o.Next = append(o.Next, fold.Act{Do: "screw", Of: "screws", Dir: "shorter", Words: c.Words + " Take shorter screws or add a washer."},

@@ -166,7 +166,7 @@ func dialStands(p *fold.Plan, height bool) string {
 		}
 		return s + " One dial alone: note each zero where it stands."
 	}
-	return fmt.Sprintf("Dial down on the part's top at its %s end, farthest from screw %d, clear of the straps: zero it.", end, order[0])
+	return fmt.Sprintf("Dial down on the part's top at its %s end, farthest from screw %d, clear of the straps. Zero it.", end, order[0])
 }
 
 // farEnd names the part's end, along its longer side, that is farthest from the n-th screw, from 1.

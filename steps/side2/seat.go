@@ -51,7 +51,7 @@ func walled(p *fold.Plan) kit.Lies {
 	return kit.Lies{
 		Lay:  " and at " + walls(p),
 		Drop: "Drop it in, press down over the supports, push it hard against " + walls(p) + ".", Onto: walls(p),
-		Why: "A part on a chip is cut tilted; a part not against its walls stands anywhere in its clearance.",
+		Why: "A part on a chip is cut tilted. A part not against its walls stands anywhere in its clearance.",
 		Act: "Seat the part, push it against " + walls(p) + ", rock it, touch its top at four places.",
 		Asks: func(fold.View) []fold.Ask {
 			return []fold.Ask{{Field: "walls", Label: "strips " + strip(p) + " thick that pull out at " + walls(p), Kind: fold.Count,

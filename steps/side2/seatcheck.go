@@ -31,7 +31,7 @@ func seatCheck(p *fold.Plan) *fold.Spec {
 			if !kit.Probes(p) {
 				read = kit.ReadZ(p)
 			}
-			return fold.Page{Why: "A bump is cheap to own up to: a minute here proves that nothing moved, or shows what did.",
+			return fold.Page{Why: "A bump is cheap to own up to. A minute here proves that nothing moved, or shows what did.",
 				Act:     "Read the witness set: fixture first, then the part, each twice.",
 				Read:    read,
 				Caution: "SPINDLE STOPPED, its command off. Keep the stylus clear of clamps and heads.", Scene: kit.Scene(p, v, spotMarks(p, v, false))}

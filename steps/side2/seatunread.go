@@ -23,7 +23,7 @@ func seatedUnread(p *fold.Plan, v fold.View) fold.Outcome {
 	}
 	seatSlips(p, v, &o)
 	o.Notes = append(append(o.Notes, sinceSide1(p, v)...),
-		"The part's top is not touched at this level: how high it lies, strips and the first cut say.")
+		"The part's top is not touched at this level. How high it lies, strips and the first cut say.")
 	o.Facts = []fold.Known{turnTouched(p, v, kit.SeatWith(p, v, 0, 0, 0))}
 	o.Learned = fmt.Sprintf("The part lies on its floor and against %s, as the strips say.", walls(p))
 	switch {

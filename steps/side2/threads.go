@@ -130,7 +130,7 @@ func threadAsks(p *fold.Plan, match bool) []fold.Ask {
 		"Chase it by hand, clear the chips, try again.")
 	first.Do = []fold.Act{{Do: "thread", Of: "holes", Words: "Try a screw by fingers in every thread; blow nothing, vacuum."}}
 	if match {
-		first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle: one turn forward, half back, wax or soapy water. Then try a " +
+		first.Do[0].Words = "Tap by hand, guided by a centre held in the spindle. One turn forward, half back, wax or soapy water. Then try a " +
 			"screw by fingers."
 	}
 	turns := fold.Ask{Field: "turns", Form: "turns", Label: "turns a screw runs in, the least of all", Kind: fold.Count,

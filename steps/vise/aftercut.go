@@ -186,7 +186,7 @@ func judgeSeatFace(p *fold.Plan, v fold.View, o *fold.Outcome) bool {
 	}
 	flat := judge.Most(p.Limit("after.seat"), pl.Range.V, 0)
 	if flat.Verdict == fold.Fail {
-		flat.Words = "The face that side 2 rests on is not flat: a chip under the stylus, or the vise bends the part."
+		flat.Words = "The face that side 2 rests on is not flat. A chip under the stylus, or the vise bends the part."
 		next(fold.Act{Do: "wipe", Of: "part", Words: flat.Words + " Wipe, touch again."}, fold.Act{Do: "round"})
 	}
 	o.Checks = append(o.Checks, flat)

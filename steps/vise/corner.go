@@ -115,7 +115,7 @@ func judgePickup(p *fold.Plan, v fold.View) fold.Outcome {
 
 func cornerPage(p *fold.Plan, v fold.View) fold.Page {
 	fx, fy := pickedFaces(p)
-	pg := fold.Page{Why: "Stock is never square: two contacts a face and the true corner, or the corner is wrong by the skew.",
+	pg := fold.Page{Why: "Stock is never square. Two contacts a face and the true corner, or the corner is wrong by the skew.",
 		Act: fmt.Sprintf("Touch the %s and the %s at two places each, every one twice.", fx.name, fy.name),
 		Read: "Spindle position at the contact, nothing taken off. Clean faces, below any burr, at least " + p.Len(kit.Even(p, 3, 3, 0.12)) +
 			" under the top.",
@@ -243,7 +243,7 @@ func againstJaw(p *fold.Plan, v fold.View, k picked, o *fold.Outcome) {
 	least := 3 * math.Hypot(k.USkew, math.Sqrt(j.Cov.Var("theta")))
 	c := judge.Off(kit.AtLeast(p.Limit("corner.skew"), least), k.Skew, float64(j.Theta), 0)
 	if c.Verdict != fold.Pass {
-		c.Words = "The stock does not lie as the fixed jaw does: a burr or a chip between them, or rough stock."
+		c.Words = "The stock does not lie as the fixed jaw does. A burr or a chip between them, or rough stock."
 	}
 	if c.Verdict == fold.Fail {
 		o.Named = "off-the-jaw"

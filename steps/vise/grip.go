@@ -49,7 +49,7 @@ func grip(p *fold.Plan) *fold.Spec {
 		},
 		Judge: func(v fold.View) fold.Outcome { return gripped(p, v) },
 		Page: func(v fold.View) fold.Page {
-			return fold.Page{Why: "Stock that lifts from one parallel is cut tilted; a wall squeezed while it is cut springs open afterwards.",
+			return fold.Page{Why: "Stock that lifts from one parallel is cut tilted. A wall squeezed while it is cut springs open afterwards.",
 				Act: "Seat the stock, close the vise, try the parallels.", Read: "Counts as felt; the grip by the calliper's depth rod.",
 				Caution: "SPINDLE STOPPED while hands are in. " + forceWords(p), Scene: kit.StockPicture(p, v)}
 		},

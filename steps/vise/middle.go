@@ -97,7 +97,7 @@ func asCalliper(p *fold.Plan, v fold.View, c kit.Contact, width [2]float64, o *f
 	d := math.Max(math.Abs(width[0]-l), math.Abs(width[1]-b))
 	w := judge.Most(p.Limit("corner.width"), d, 0)
 	if w.Verdict == fold.Fail {
-		w.Words = fmt.Sprintf("On the machine the stock is %s by %s, off it %s by %s: a wrong stylus, a wrong key, or a burr.", p.Len(width[0]),
+		w.Words = fmt.Sprintf("On the machine the stock is %s by %s, off it %s by %s. A wrong stylus, a wrong key, or a burr.", p.Len(width[0]),
 			p.Len(width[1]), p.Len(l), p.Len(b))
 		if math.Abs(d-2*c.Radius) < 0.1 || math.Abs(d-4*c.Radius) < 0.1 {
 			w.Words += " It is off by the ball."
