@@ -103,6 +103,7 @@ var errMissed = errors.New("a mark is missed")
 
 func main() {
 	debug.SetGCPercent(400) // memory is cheaper than time here
+	debug.SetMemoryLimit(4 << 30) // but not more than a small machine has
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	err := command(os.Stdout, os.Stderr).ExecuteContext(ctx)
