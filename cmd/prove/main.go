@@ -102,7 +102,7 @@ var provers = []prover{
 var errMissed = errors.New("a mark is missed")
 
 func main() {
-	debug.SetGCPercent(400) // memory is cheaper than time here
+	debug.SetGCPercent(400)       // memory is cheaper than time here
 	debug.SetMemoryLimit(4 << 30) // but not more than a small machine has
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
