@@ -9,5 +9,5 @@ import (
 // A step that looks at what it did not declare fails the test that saw it.
 func init() {
 	fold.Strict = true
-	debug.SetGCPercent(400) // a test is short: memory is cheaper than time
+	debug.SetGCPercent(1200) // a test is short: memory is cheaper than time
 }

@@ -32,10 +32,10 @@ func practicePlan(t testing.TB, holdDown string) *fold.Plan {
 func released(st *fold.State) bool { return st.Released }
 
 // For every step and every mishap: walk up to there, declare it, see that no void
-// fact reaches the offset, and follow the offered way back to the release. The suite keeps each third
+// fact reaches the offset, and follow the offered way back to the release. The suite keeps each fourth
 // of them, every mishap and every step in each plan; WHOLE=1 goes through all.
 func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
-	each := 3
+	each := 4
 	if os.Getenv("WHOLE") != "" {
 		each = 1
 	}

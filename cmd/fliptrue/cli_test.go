@@ -14,7 +14,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	debug.SetGCPercent(400) // a test is short: memory is cheaper than time
+	debug.SetGCPercent(1200) // a test is short: memory is cheaper than time
 	testscript.Main(m, map[string]func(){"fliptrue": main})
 }
 

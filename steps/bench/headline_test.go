@@ -19,7 +19,7 @@ func TestNoFailCarriesASuccess(t *testing.T) {
 		t.Skip("whole walks: without -short")
 	}
 	plans := map[string]*fold.Plan{"first side": side1(t, nil)}
-	for _, h := range []string{"T", "M", "S"} {
+	for _, h := range []string{"T", "S"} {
 		plans[h] = lid(t, func(j *jobs.Job) { j.Setups[0].HoldDown = h })
 	}
 	for name, p := range plans {

@@ -43,7 +43,7 @@ func alongY(j *jobs.Job, s *jobs.Setup) {
 // Without any effect side 2 meets side 1 but for the push, which the register knows; with the usual ones the
 // intervals hold.
 func TestPegs(t *testing.T) {
-	n, in, wide, held, seeds, share := 0, 0, 0, map[string]int{}, uint64(40), 0.93
+	n, in, wide, held, seeds, share := 0, 0, 0, map[string]int{}, uint64(24), 0.92
 	if testing.Short() {
 		seeds, share = 8, 0.88 // of few
 	}

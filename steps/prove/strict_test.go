@@ -34,7 +34,7 @@ var shared = strings.Split("baseline pin.x.#, baseline pin.y.#, datum-check b#pi
 // need is a panic, a field that it never asks for, by any name of that shape, is misspelt.
 func TestMain(m *testing.M) {
 	fold.Strict = true
-	debug.SetGCPercent(400) // a test is short: memory is cheaper than time
+	debug.SetGCPercent(1200) // a test is short: memory is cheaper than time
 	seen.looked, seen.asked = map[string]bool{}, map[string]bool{}
 	note := func(in map[string]bool) func(fold.StepID, string) {
 		return func(s fold.StepID, field string) {

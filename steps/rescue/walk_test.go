@@ -60,8 +60,9 @@ func TestCoverage(t *testing.T) {
 	}
 	for _, hd := range []string{"T", "S"} {
 		within, released := 0, 0
+		p := planOf(t, hd, nil).AtLevel(fold.Irreplaceable)
 		for seed := range uint64(seeds) {
-			r, err := bench.Auto(planOf(t, hd, nil).AtLevel(fold.Irreplaceable), bench.Options{Seed: seed + 1, LetsGo: true})
+			r, err := bench.Auto(p, bench.Options{Seed: seed + 1, LetsGo: true})
 			if err != nil {
 				t.Fatal(err)
 			}
