@@ -253,15 +253,3 @@ func (m *Model) Saves(in []bool, i int) float64 {
 	with[i], without[i] = true, false
 	return m.Loss(without).Risk() - m.Loss(with).Risk()
 }
-
-// Learned is how often a mistake is made in this shop: prior at the listed frequency with the weight of 25 setups, and what its records
-// caught in walks in which a reading that sees it was taken, caught in a share of the cases.
-//
-//	p = (25 p0 + caught/share) / (25 + walks)
-func Learned(p0 float64, caught, walks int, share float64) (float64, error) {
-	if !(p0 >= 0 && p0 <= 1 && share > 0 && share <= 1) || caught < 0 || walks < caught {
-		return 0, fmt.Errorf("prior %g, %d caught in %d walks by a share of %g: can't be", p0, caught, walks, share)
-	}
-	const weight = 25
-	return math.Min(1, (weight*p0+float64(caught)/share)/(weight+float64(walks))), nil
-}

@@ -155,21 +155,6 @@ func TestBestOfAll(t *testing.T) {
 	}
 }
 
-// Three caught in forty walks on a prior of one in twenty-five with the weight of 25: (1 + 3)/(25 + 40), Beta and binomial by hand.
-func TestLearned(t *testing.T) {
-	if p, err := Learned(1./25, 3, 40, 1); err != nil || math.Abs(p-0.0615) > 5e-5 {
-		t.Errorf("%g %v", p, err)
-	}
-	if p, _ := Learned(0.04, 3, 40, 0.5); math.Abs(p-7./65) > 1e-12 {
-		t.Errorf("half of them are seen: %g", p)
-	}
-	for _, bad := range [][4]float64{{-1, 0, 1, 1}, {0.1, 2, 1, 1}, {0.1, 0, 1, 0}, {0.1, -1, 1, 1}} {
-		if p, err := Learned(bad[0], int(bad[1]), int(bad[2]), bad[3]); err == nil {
-			t.Errorf("%v made %g", bad, p)
-		}
-	}
-}
-
 func TestModelRefuses(t *testing.T) {
 	for _, c := range []struct {
 		s Setting

@@ -28,9 +28,9 @@ func (d bored) Bed() BedWords {
 func (d bored) Finder() finder {
 	switch d.p.Setup.Finds {
 	case "dial":
-		return Sweeper{d.p}
+		return Sweeper(d)
 	case "pin":
-		return pinner{d.p}
+		return pinner(d)
 	case "edge finder":
 		return Kicker{d.p, "finder"}
 	case "paper":

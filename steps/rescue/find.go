@@ -229,7 +229,8 @@ func (f finding) judge(v fold.View) fold.Outcome {
 		kit.Refuse(&o, "rescue.set", "place and turn by the witness set", err)
 		return o
 	}
-	m, beyond := calc.Moved{Dof: math.Inf(1)}, (*[3][3]float64)(nil)
+	var m calc.Moved
+	var beyond *[3][3]float64
 	switch {
 	case hasCut && !(hasSet && fold.SameAnswer(v.Text("rules"), bySet)):
 		m = cut

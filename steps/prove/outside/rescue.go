@@ -65,7 +65,6 @@ type letGo struct {
 	ran     []stood
 	stop    int // place in it
 	torn    int // screw
-	wrote   int // line that is written down
 	shifted bool
 }
 
