@@ -32,10 +32,10 @@ func practicePlan(t testing.TB, holdDown string) *fold.Plan {
 func released(st *fold.State) bool { return st.Released }
 
 // For every step and every mishap: walk up to there, declare it, see that no void
-// fact reaches the offset, and follow the offered way back to the release. The suite keeps each fourth
+// fact reaches the offset, and follow the offered way back to the release. The suite keeps each sixth
 // of them, every mishap and every step in each plan; WHOLE=1 goes through all.
 func TestEveryMishapAtEveryStepHasAWayBack(t *testing.T) {
-	each := 4
+	each := 6
 	if os.Getenv("WHOLE") != "" {
 		each = 1
 	}

@@ -54,7 +54,7 @@ func said(st *fold.State) (value, guard float64) {
 
 // Of rescued parts the true mismatch lies within what is said, of 20 in at least 18 where 19 are meant.
 func TestCoverage(t *testing.T) {
-	seeds := 40
+	seeds := 28
 	if testing.Short() {
 		seeds = 6
 	}
