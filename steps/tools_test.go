@@ -208,7 +208,7 @@ func TestInchShop(t *testing.T) {
 			t.Errorf("station at %.5f in", s/in)
 		}
 	}
-	for _, q := range side2.FloorPoints(p) {
+	for _, q := range kit.FloorPlaces(p) {
 		if n := q.X / (0.01 * in); math.Abs(n-math.Round(n)) > 1e-9 {
 			t.Errorf("touch at %.5f in", q.X/in)
 		}

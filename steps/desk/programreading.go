@@ -149,9 +149,9 @@ func (r Reading) heading() string {
 }
 
 // ReadingOf is a reading as it stands in a record; ok is false for a text that is none.
-func ReadingOf(text string) (r Reading, ok bool) {
-	_, body, found := strings.Cut(text, " {")
-	if !found || json.Unmarshal([]byte("{"+body), &r) != nil {
+func ReadingOf(text string) (Reading, bool) {
+	r, ok := readKept[Reading](text)
+	if !ok {
 		return Reading{}, false
 	}
 	for _, c := range r.Checks {

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -30,26 +29,24 @@ type Restart struct {
 // RestartOf reads the program of a role and finds the line to begin at after a stop.
 func RestartOf(p *fold.Plan, get GetFact, role, file string, stop ncode.Stop) Restart {
 	r := Restart{File: file, Stop: stop.Line}
-	f, ok := p.Program(role)
-	if !ok {
-		r.Why = "it does not lie beside the job, or is longer than is read here"
+	in, why := stoppedIn(p, get, role)
+	if why != "" {
+		r.Why = why
 		return r
 	}
-	r.Sum = f.Hash
-	a := HeldFor(p, get, OnDesk, 0, AsFound{})
-	n, err := ncode.FindRestart(context.Background(), bytes.NewReader(f.Data), ncode.Options{Expect: a.expect, Lenient: a.lenient},
-		*a.expect.Clearance, stop)
+	r.Sum = in.file.Hash
+	n, err := ncode.FindRestart(context.Background(), in.read(), in.how, in.clear, stop)
 	if err != nil {
 		r.Why = err.Error()
 		return r
 	}
 	turn := ""
-	if e := a.expect.Placed; e != nil {
+	if e := in.held.expect.Placed; e != nil {
 		turn = fmt.Sprintf("G68 X0 Y0 R%.4f", e.Rotation*180/math.Pi)
 	}
 	r.Line, r.Top, r.Typed, r.Minutes = n.Line, n.Top, n.Typed(turn), n.Minutes
 	r.Tool = max(n.Before.State.Tool, 0)
-	if lines := strings.Split(strings.ReplaceAll(string(f.Data), "\r", ""), "\n"); n.Line <= len(lines) {
+	if lines := strings.Split(strings.ReplaceAll(string(in.file.Data), "\r", ""), "\n"); n.Line <= len(lines) {
 		r.Text = strings.TrimSpace(lines[n.Line-1])
 	}
 	return r
@@ -67,14 +64,11 @@ func (r Restart) Heading() string {
 func (r Restart) Written() string {
 	b, err := json.Marshal(r)
 	if err != nil || len(b) > maxReading {
-		r.Typed, r.Text, r.Why = nil, "", "what it says is too long for the record"
+		r.Typed, r.Text, r.Why = nil, "", tooLong
 		b, _ = json.Marshal(r)
 	}
 	return r.Heading() + " " + string(b)
 }
 
 // ReadRestart reads it from a record.
-func ReadRestart(text string) (r Restart, ok bool) {
-	_, body, found := strings.Cut(text, " {")
-	return r, found && json.Unmarshal([]byte("{"+body), &r) == nil
-}
+func ReadRestart(text string) (Restart, bool) { return readKept[Restart](text) }

@@ -1,12 +1,10 @@
 package desk
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"math"
-	"strings"
 
 	"fliptrue/calc/ncode"
 	"fliptrue/steps/fold"
@@ -40,15 +38,13 @@ const fewest = 8
 // StoodOf reads the program of a role and holds the place against its passes.
 func StoodOf(p *fold.Plan, get GetFact, role, file string, stop ncode.Stop, at [3]float64, near ncode.Near) Stood {
 	s := Stood{File: file, Stop: stop.Line, At: at}
-	f, ok := p.Program(role)
-	if !ok {
-		s.Why = "it does not lie beside the job, or is longer than is read here"
+	in, why := stoppedIn(p, get, role)
+	if why != "" {
+		s.Why = why
 		return s
 	}
-	s.Sum = f.Hash
-	a := HeldFor(p, get, OnDesk, 0, AsFound{})
-	n, err := ncode.FindStood(context.Background(), bytes.NewReader(f.Data), ncode.Options{Expect: a.expect, Lenient: a.lenient},
-		*a.expect.Clearance, stop, at, near)
+	s.Sum = in.file.Hash
+	n, err := ncode.FindStood(context.Background(), in.read(), in.how, in.clear, stop, at, near)
 	if err != nil {
 		s.Why = err.Error()
 		return s
@@ -82,13 +78,10 @@ func (s Stood) Is(line int, at [3]float64) bool {
 func (s Stood) Written() string {
 	b, err := json.Marshal(s)
 	if err != nil || len(b) > maxReading {
-		b, _ = json.Marshal(Stood{File: s.File, Stop: s.Stop, Why: "what it says is too long for the record"})
+		b, _ = json.Marshal(Stood{File: s.File, Stop: s.Stop, Why: tooLong})
 	}
 	return fmt.Sprintf("%s: line %d", s.File, s.Stop) + " " + string(b)
 }
 
 // ReadStood reads it from a record.
-func ReadStood(text string) (s Stood, ok bool) {
-	_, body, found := strings.Cut(text, " {")
-	return s, found && json.Unmarshal([]byte("{"+body), &s) == nil
-}
+func ReadStood(text string) (Stood, bool) { return readKept[Stood](text) }

@@ -183,7 +183,7 @@ func (a again) high(v fold.View, f *facts.StoodFact, weigh func(fold.Limit, floa
 		return
 	}
 	q := a.next.p
-	want := q.Job.Part.Size[2] - rimHeight(q)
+	want := q.Job.Part.Size[2] - kit.RimHeight(q)
 	f.High = unit.Length((z1+z2)/2 - rim - want)
 	weigh(a.p.Limit("stood.high"), float64(f.High), "The finished top is not as high over the rim as programmed", "height-off", "rim", "face1",
 		"face2")

@@ -54,7 +54,7 @@ func (f flooring) sweep(v fold.View, k int) (asks []fold.Ask) {
 	mid := f.place(v, len(f.pts)-1, k)
 	for i := range f.pts[:len(f.pts)-1] {
 		q := f.place(v, i, k)
-		a := fold.Ask{Field: f.field(i, k), Label: "floor " + floorPlace[i] + ", higher is +: " + kit.OnFixture(f.p, q, bore, found),
+		a := fold.Ask{Field: f.field(i, k), Label: "floor " + kit.FloorName[i] + ", higher is +: " + kit.OnFixture(f.p, q, bore, found),
 			Kind: fold.Reading, Unit: unit.KLength, Window: kit.Around(0, 0.3, "a floor that lies level"),
 			What: fold.What{By: "dial", Of: "floor@" + kit.Place(q.X) + "," + kit.Place(q.Y), Dir: "swept", Axis: "z"}}
 		if k > 1 {

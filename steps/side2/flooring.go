@@ -25,7 +25,7 @@ type flooring struct {
 }
 
 func flooringOf(p *fold.Plan) flooring {
-	f := flooring{p: p, pts: FloorPoints(p), rim: kit.Rim(p), tool: kit.TouchBy(p) == "tool", dial: floorSwept(p)}
+	f := flooring{p: p, pts: kit.FloorPlaces(p), rim: kit.Rim(p), tool: kit.TouchBy(p) == "tool", dial: floorSwept(p)}
 	if !p.Reads(fold.Past) { // else what waits for all touches would wait for one that no level asks
 		f.rim = f.rim[:min(len(f.rim), 1)]
 	}
@@ -104,7 +104,7 @@ func (f flooring) asks(v fold.View) []fold.Ask {
 			q := f.place(v, i, k)
 			of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
 			z, _ := v.Num(floorField(i, 1), unit.KLength)
-			asks = append(asks, f.touch(floorField(i, k), "once more, floor "+floorPlace[i]+": "+kit.OnFixture(f.p, q, bore, found), of,
+			asks = append(asks, f.touch(floorField(i, k), "once more, floor "+kit.FloorName[i]+": "+kit.OnFixture(f.p, q, bore, found), of,
 				kit.Around(z, 0.05, "the touch before")))
 		}
 	}
@@ -126,7 +126,7 @@ func (f flooring) floorAsks(v fold.View) []fold.Ask {
 				continue // the dial tells how much the corners stand over the middle
 			}
 			of := fmt.Sprintf("floor@%s,%s", kit.Place(q.X), kit.Place(q.Y))
-			asks = append(asks, f.touch(fmt.Sprintf("z%d", i+1), "floor "+floorPlace[i]+": "+kit.OnFixture(f.p, q, bore, found), of, w))
+			asks = append(asks, f.touch(fmt.Sprintf("z%d", i+1), "floor "+kit.FloorName[i]+": "+kit.OnFixture(f.p, q, bore, found), of, w))
 			if z, ok := v.Num("z1", unit.KLength); ok {
 				w = kit.Around(z, 0.5, "the first touch")
 				w.Slips = kit.Slips(f.p, v, "z", kit.BallRadius(f.p, v), nil)
@@ -162,7 +162,7 @@ func (f flooring) rimAsks(v fold.View) (asks []fold.Ask) {
 		of := fmt.Sprintf("rim@%s,%s", kit.Place(q.X), kit.Place(q.Y))
 		wr := kit.RimNow(f.p, v, q, kit.OverFloor)
 		if z, ok := f.first(v); ok {
-			wr = kit.Around(z+rimHeight(f.p), kit.OverFloor, "the floor and the card's depth")
+			wr = kit.Around(z+kit.RimHeight(f.p), kit.OverFloor, "the floor and the card's depth")
 		}
 		asks = append(asks, f.touch(fmt.Sprintf("rim%d", i+1), "fixture rim: "+kit.OnFixture(f.p, q, bore, found), of, wr))
 	}
@@ -210,7 +210,7 @@ func (f flooring) asTouched(v fold.View, o *fold.Outcome) (pickup.Floor, bool) {
 		o.Notes = append(o.Notes, "One touch shows no tilt of the floor.")
 	case !v.Has("z1"):
 		o.Notes = append(o.Notes, "Part in: the floor is taken from the rim and the card's height of rim over floor.")
-		return pickup.FloorByRim(rim, rimHeight(f.p), l, h, f.s), true
+		return pickup.FloorByRim(rim, kit.RimHeight(f.p), l, h, f.s), true
 	default:
 		var err error
 		if pl, _, err = f.plane(v, floorLooks(v)); err != nil {

@@ -38,7 +38,7 @@ func next(p *fold.Plan) *fold.Spec {
 }
 
 func nextTouchOf(p *fold.Plan) nextTouch {
-	n := nextTouch{p: p, at: FloorPoints(p)[4], probe: p.Job.Machine.Probe != nil, far: farEndOf(p)}
+	n := nextTouch{p: p, at: kit.FloorPlaces(p)[4], probe: p.Job.Machine.Probe != nil, far: farEndOf(p)}
 	n.first, _ = kit.Targets(p)
 	_, n.probing = kit.Finder(p).(kit.Prober)
 	return n

@@ -180,7 +180,7 @@ func (c firstCut) passWindow(v fold.View) *fold.Window {
 
 // overRim is how high the face of a pass should stand over the rim.
 func (c firstCut) overRim(v fold.View, pass float64) float64 {
-	return pass + v.Len("raised") - desk.SeatZ(c.p) - rimHeight(c.p)
+	return pass + v.Len("raised") - desk.SeatZ(c.p) - kit.RimHeight(c.p)
 }
 
 func (c firstCut) of() string {
@@ -215,7 +215,7 @@ func (c firstCut) looks(v fold.View, goes int) float64 {
 func (c firstCut) heightBy(v fold.View, factor float64) (h calc.Height, d calc.Decision, ok bool, err error) {
 	p := c.p
 	pass, ok1 := v.Num("pass", unit.KLength)
-	s := calc.Skim{RimHeight: rimHeight(p), Apart: c.apart}
+	s := calc.Skim{RimHeight: kit.RimHeight(p), Apart: c.apart}
 	ok2 := false
 	if p.Job.Machine.Probe != nil {
 		f, read1 := v.Num("face", unit.KLength)
