@@ -10,8 +10,6 @@ import (
 	"fliptrue/steps/fold"
 )
 
-func unitLength(mm float64) unit.Length { return unit.Length(mm) }
-
 // breakAllowances are those of the table by which the tool chooses.
 var breakAllowances = []float64{0.02, 0.05, 0.2}
 

@@ -23,7 +23,6 @@ func newHaul() *haul {
 }
 
 // add counts one walk, and by itself what the walk claims.
-
 func (c *haul) add(r outcome) {
 	if !r.begun {
 		return

@@ -91,7 +91,7 @@ var provers = []prover{
 	{"disk", "what the person sees when the disk fails", 0, 1, "", diskFaults},
 	{"outside", "whether intervals hold in a simulator that shares no code with the product", 3000, 1000, "walks in all", outsideTable},
 	{"outside-kinds", "the same of inspect, reuse, rescue and fixture; --only takes one of them, or a mistake", 300, 40,
-		"sound records of each kind, and ten times those of a mistake", outsideKinds},
+		"sound records of each kind; a tenth of that with each mistake", outsideKinds},
 	{"speed", "how long a person waits, and ratios beside what is known", 0, 0, "first frames", speed},
 	{"suite", "tests of which the suite keeps a slice, whole", 0, 1, "", suite},
 	{"sheets", "whether printed sheets fit A4 and Letter and can be read without colour", 0, 0, "", sheets},
@@ -146,7 +146,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.Uint64Var(&o.seed, "seed", 1, "seed of the first case; the others follow it")
 	f.StringVar(&o.out, "out", "", "folder to write the tables to, as text and JSON")
 	f.BoolVar(&o.asJSON, "json", false, "print JSON")
-	f.StringVar(&o.only, "only", "", "one row alone: a mistake or a fault")
+	f.StringVar(&o.only, "only", "", "one row alone: a mistake, fault, effect or kind of setup")
 	f.StringSliceVar(&o.off, "off", nil, "effects of the bench to switch off, by name; prove effects lists them")
 	f.StringSliceVar(&o.just, "just", nil, "effects of the bench to leave on, all others off")
 	f.StringSliceVar(&o.set, "set", nil, "effects of the bench with another size, as Drift=0.01")
@@ -154,7 +154,7 @@ func command(stdout, stderr io.Writer) *cobra.Command {
 	f.StringVar(&o.at, "level", "", "how much the walks read: proven, first use, irreplaceable or full; without it each, or all there is")
 	f.StringSliceVar(&o.without, "without", nil, "clean, strata: leave these readings out, step/field each, as seat/py*: what they are worth")
 	f.IntVar(&o.workers, "workers", o.workers, "how many cases at a time")
-	f.StringVar(&o.binary, "binary", "", "kills: the program to kill; default one built for it")
+	f.StringVar(&o.binary, "binary", "", "kills, monkey, outside, speed: the program to try; default one built for it")
 	c.AddCommand(statesCommand(stdout, stderr, o.workers), mutateCommand(stdout, stderr, o.workers), mutantsCommand(),
 		publishedCommand(stdout), readmeCommand(stdout))
 	return c

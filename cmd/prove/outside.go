@@ -26,17 +26,11 @@ type foreign struct {
 
 // foreigners walks n worlds from the seed and judges what the built program says of their records.
 func foreigners(ctx context.Context, o options, what string, n int, sizes func(i int) outside.Sizes) ([]foreign, []*outside.Walked, error) {
-	dir, err := os.MkdirTemp("", "outside-")
+	dir, done, err := o.workplace(ctx, "outside-")
 	if err != nil {
 		return nil, nil, err
 	}
-	defer os.RemoveAll(dir)
-	binary := o.binary
-	if binary == "" {
-		if binary, err = build(ctx, dir); err != nil {
-			return nil, nil, err
-		}
-	}
+	defer done()
 	out, walks := make([]foreign, n), make([]*outside.Walked, n)
 	err = each(ctx, o, what, n, func(i int) error {
 		k, err := outside.Walk(o.seed+uint64(i%o.n), "", sizes(i))
@@ -48,7 +42,7 @@ func foreigners(ctx context.Context, o options, what string, n int, sizes func(i
 			return err
 		}
 		defer os.RemoveAll(at)
-		said, err := k.Ask(ctx, binary, at)
+		said, err := k.Ask(ctx, o.binary, at)
 		if err != nil {
 			return err
 		}
@@ -98,10 +92,6 @@ func (s *sums) add(f foreign) {
 }
 
 func (s sums) share() float64 { return 100 * float64(s.in) / float64(max(s.intervals, 1)) }
-
-// doubt is three standard deviations of the share, in per cent: the intervals of one record stand and
-// fall together, so a record counts as two.
-func (s sums) doubt() float64 { return 100 * 3 * math.Sqrt(0.95*0.05/float64(max(2*s.released, 1))) }
 
 // least is the share of intervals, in per cent, that have to hold.
 const least = 94
@@ -175,8 +165,8 @@ func outsideTable(ctx context.Context, o options) (*table, error) {
 	for _, key := range slices.Sorted(maps.Keys(groups)) {
 		s, name := groups[key], key[1:]
 		t.row(name, s.n, s.released, s.intervals, s.share(), s.worst, s.harmed, s.height)
-		if s.share() < least-s.doubt() && s.released > 0 {
-			t.miss("%s: %.1f %% of the intervals hold, %d ± %.1f were asked", name, s.share(), least, s.doubt())
+		if s.share() < least-doubt(s.released) && s.released > 0 {
+			t.miss("%s: %.1f %% of the intervals hold, %d ± %.1f were asked", name, s.share(), least, doubt(s.released))
 		}
 	}
 	for _, e := range slices.Sorted(maps.Keys(ends)) {
@@ -240,7 +230,7 @@ func growing(e outside.Effect, fs []foreign, n int) []any {
 			s.add(f)
 		}
 		row = append(row, fmt.Sprintf("%5.1f /%3.0f", s.share(), 100*float64(s.released)/float64(s.n)))
-		if from == "" && k > 0 && s.released > 0 && s.share() < least-s.doubt() {
+		if from == "" && k > 0 && s.released > 0 && s.share() < least-doubt(s.released) {
 			from = fmt.Sprintf("%.3g", k*e.Step())
 		}
 		harmed += s.harmed

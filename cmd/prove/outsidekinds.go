@@ -165,8 +165,8 @@ func outsideKinds(ctx context.Context, o options) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &table{Title: "what is found of a finished part, of a fixture that comes back and of a part that let go, in the simulator that " +
-		"shares no code with the product",
+	t := &table{Title: "what is found of a finished part, a fixture that comes back, a part that let go and a fixture being made, in the " +
+		"simulator that shares no code with the product",
 		Head: []string{"kind", "mistake or claim", "n", "stopped %", "released %", "untrue %", "claims", "hold %", "offers", "right %"}}
 	if o.n == 1 {
 		tellLater(t, all[0][0])
@@ -186,17 +186,11 @@ func outsideKinds(ctx context.Context, o options) (*table, error) {
 
 // judgeCells judges the records of all rows.
 func judgeCells(ctx context.Context, o options, cells []laterCell) ([][]judged, error) {
-	dir, err := os.MkdirTemp("", "later-")
+	dir, done, err := o.workplace(ctx, "later-")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(dir)
-	binary := o.binary
-	if binary == "" {
-		if binary, err = build(ctx, dir); err != nil {
-			return nil, err
-		}
-	}
+	defer done()
 	all, places := make([][]judged, len(cells)), [][2]int{}
 	for i, c := range cells {
 		all[i] = make([]judged, c.n)
@@ -207,7 +201,7 @@ func judgeCells(ctx context.Context, o options, cells []laterCell) ([][]judged, 
 	return all, each(ctx, o, "outside-kinds", len(places), func(i int) (err error) {
 		c, k, at := cells[places[i][0]], places[i][1], filepath.Join(dir, strconv.Itoa(i))
 		defer os.RemoveAll(at)
-		all[places[i][0]][k], err = judgeLater(ctx, binary, at, c.kind, c.m.Name, o.seed+uint64(k))
+		all[places[i][0]][k], err = judgeLater(ctx, o.binary, at, c.kind, c.m.Name, o.seed+uint64(k))
 		return err
 	})
 }
@@ -262,14 +256,11 @@ func (t *table) laterRow(o options, c laterCell, js []judged) {
 	}
 	for _, e := range each {
 		t.row("", "  "+e.what, "", "", "", "", e.n, e.share(), "", "")
-		if e.share() < least-doubtOf(n) {
-			t.miss("%s, %s: %.1f %% hold, %d ± %.1f were asked", name, e.what, e.share(), least, doubtOf(n))
+		if e.share() < least-doubt(n) {
+			t.miss("%s, %s: %.1f %% hold, %d ± %.1f were asked", name, e.what, e.share(), least, doubt(n))
 		}
 	}
 }
-
-// doubtOf is three standard deviations of a share of 95 % in so many records, in per cent.
-func doubtOf(n int) float64 { return sums{released: n}.doubt() }
 
 // tellLater tells one record in full.
 func tellLater(t *table, j judged) {

@@ -6,11 +6,14 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
+
+	"fliptrue/steps/fold"
 
 	"github.com/spf13/cobra"
 )
@@ -47,7 +50,7 @@ func readmeCommand(stdout io.Writer) *cobra.Command {
 
 // fillIn makes each passage of a text again whose table was kept in the folder.
 func fillIn(text, dir string) (now string, done []string, err error) {
-	for _, name := range sortedKeys(passages) {
+	for _, name := range slices.Sorted(maps.Keys(passages)) {
 		t, err := nightly(dir, name)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
@@ -65,17 +68,9 @@ func fillIn(text, dir string) (now string, done []string, err error) {
 	}
 	if len(done) == 0 {
 		return "", nil, fmt.Errorf("%s has none of %s: make them by prove all --nightly --out %s", dir,
-			strings.Join(sortedKeys(passages), ", "), dir)
+			strings.Join(slices.Sorted(maps.Keys(passages)), ", "), dir)
 	}
 	return text, done, nil
-}
-
-func sortedKeys(m map[string]func(*table) string) (out []string) {
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
 }
 
 // nightly is a table as --out wrote it.
@@ -173,13 +168,17 @@ func catchPassage(t *table) string {
 		if m == nil {
 			continue
 		}
-		level := m[1]
-		if level == "full" {
-			level = "no level"
-		}
-		fmt.Fprintf(&b, "| *%s* | %s %% | %s, %s, %s | %s |\n", level, m[2], m[3], m[4], m[5], t.harming(m[1]))
+		fmt.Fprintf(&b, "| *%s* | %s %% | %s, %s, %s | %s |\n", levelWords(m[1]), m[2], m[3], m[4], m[5], t.harming(m[1]))
 	}
 	return b.String()
+}
+
+// levelWords is a level as the README calls it.
+func levelWords(l string) string {
+	if l == fold.Full.String() {
+		return "no level"
+	}
+	return l
 }
 
 // harming are the mistakes that harm a tenth of the parts at a level, with the least size.
@@ -256,9 +255,9 @@ func outsidePassage(t *table) string {
 	for _, l := range levels() {
 		if r := t.find("level " + l.String()); r != nil {
 			n, _ := t.at(r, "hold %")
-			by = append(by, fmt.Sprintf("%v %.1f", l, n))
+			by = append(by, fmt.Sprintf("%s %.1f", levelWords(l.String()), n))
 		}
 	}
-	return fmt.Sprintf("Of %d records %.0f were released; the interval held the true mismatch in %.1f %% of them (%s), and %.0f were "+
-		"released\nbeyond their allowance.\n", t.Cases, released, hold, strings.Join(by, ", "), over)
+	return fmt.Sprintf("Of %d records %.0f were released, %.0f of them beyond their allowance. Of their intervals %.1f %% hold the true\n"+
+		"mismatch (%s).\n", t.Cases, released, over, hold, strings.Join(by, ", "))
 }

@@ -2,10 +2,13 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"fliptrue/steps/fold"
 )
 
 // nightFolder is where the last whole night was kept.
@@ -26,6 +29,17 @@ func TestReadmeSaysWhatTheNightCameTo(t *testing.T) {
 	}
 	if now != string(b) || len(done) != len(passages) {
 		t.Errorf("the README is not that of %s, which has %v: go run ./cmd/prove readme testdata/night", nightFolder, done)
+	}
+}
+
+// A record written by hand begins by the questions of today.
+func TestReadmeSaysTheWalkOfToday(t *testing.T) {
+	b, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := fmt.Sprintf(`cards: {walk: "%d"}`, fold.Walk); !strings.Contains(string(b), want) {
+		t.Errorf("the README has no %s", want)
 	}
 }
 

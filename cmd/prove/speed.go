@@ -34,16 +34,11 @@ var timed = []struct{ what, pkg, bench, beside string }{
 func speed(ctx context.Context, o options) (*table, error) {
 	t := &table{Title: "how long things take, and how many times as long as what stands beside them",
 		Head: []string{"what", "ms", "beside it, ms", "times", "mark"}}
-	dir, err := os.MkdirTemp("", "prove-speed-")
+	dir, done, err := o.workplace(ctx, "prove-speed-")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(dir)
-	if o.binary == "" {
-		if o.binary, err = build(ctx, dir); err != nil {
-			return nil, err
-		}
-	}
+	defer done()
 	n := o.n
 	if n == 0 {
 		n = 20

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fliptrue/calc/unit"
 	"fliptrue/calc/worth"
 	"fliptrue/steps"
 	"fliptrue/steps/bench"
@@ -100,7 +101,7 @@ func planAt(holdDown string, l fold.Level, allowance float64) (*fold.Plan, error
 	if err != nil {
 		return nil, err
 	}
-	j.Allowance = unitLength(allowance)
+	j.Allowance = unit.Length(allowance)
 	p, err := steps.NewPlan(j, j.Setups[0].Name, programs)
 	if err != nil {
 		return nil, err

@@ -14,7 +14,7 @@ import (
 //
 //	UPDATE=1 go test -run TestEveryNumberIsExpected ./steps/bench
 //
-// firsts.golden has the fields that only the machine's travel bounds, or nothing: the first number on an axis. It may only shrink.
+// words-firsts.golden has the fields that only the machine's travel bounds, or nothing: the first number on an axis. It may only shrink.
 func TestEveryNumberIsExpected(t *testing.T) {
 	var open []string
 	seen := map[string]bool{}

@@ -36,6 +36,5 @@ func eachField(t testing.TB, k *bench.Walk, see func(st *fold.State, a fold.Ask,
 			t.Fatal(err)
 		}
 	}
-
 	t.Errorf("it goes round in a circle at %+v", k.State().Cursor)
 }

@@ -1,12 +1,13 @@
 package bench
 
 import (
-	"fliptrue/jobs"
-	"fliptrue/steps"
-	"fliptrue/steps/fold"
 	"fmt"
 	"slices"
 	"strings"
+
+	"fliptrue/jobs"
+	"fliptrue/steps"
+	"fliptrue/steps/fold"
 )
 
 // Resume is a practice at the world as its record left it. Given a fresh world of the

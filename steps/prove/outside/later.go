@@ -11,7 +11,7 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// What comes before and behind the cut: a part inspected, a fixture back for another season, a part that let go.
+// What comes before and behind the cut: a fixture made, one back for another season, a part that let go, a part inspected.
 
 // Later is one record of such a setup with what was true.
 type Later struct {
