@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"fliptrue/calc/budget"
 	"fliptrue/jobs"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -212,7 +213,7 @@ func TestHeightOfTheSkim(t *testing.T) {
 		do         string
 		by         float64
 	}{{"right", "-171.940", fold.Pass, "", 0}, {"0.012 high", "-171.928", fold.Pass, "", 0},
-		{"0.020 high", "-171.920", fold.NotProven, "round", 0}, {"0.1 high", "-171.840", fold.Fail, "key", -0.1}, {"0.1 low", "-172.040", fold.Fail, "key", 0.1},
+		{"0.020 high", "-171.920", fold.NotProven, "again", 0}, {"0.1 high", "-171.840", fold.Fail, "key", -0.1}, {"0.1 low", "-172.040", fold.Fail, "key", 0.1},
 		{"0.6 high", "-171.340", fold.Fail, "measure", 0}, {"0.9 low: under the finished face", "-172.840", fold.Fail, "stop", 0}} {
 		o := outcome(t, p, "skim", facts, skimmed(c.face, "-175.760", [2]string{"lowered", "0"})...)
 		k := verdictOf(t, o, "skim.height")
@@ -251,6 +252,34 @@ func TestHeightOfTheSkim(t *testing.T) {
 	wide := lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Rim, j.Thickness = 12, 1 })
 	if k := verdictOf(t, outcome(t, wide, "skim", facts, skimmed("-171.840", "-175.760")...), "skim.height"); k.Verdict != fold.Pass || math.Abs(k.Limit.Max-0.2) > 1e-12 {
 		t.Errorf("0.1 high with an allowance of 1: %v of %g", k.Verdict, k.Limit.Max)
+	}
+}
+
+// A height that is not proven is looked at again by face and rim alone. Each look that could not tell widens the guard of the next, as a
+// new round would; a value that failed, such as a wrong key, is no look.
+func TestEachLookAtTheSkimCounts(t *testing.T) {
+	p := lidPlan(t, func(j *jobs.Job) { j.Fixture.AsMade.Rim = 12 })
+	look := func(again ...[2]string) (fold.Check, fold.Outcome) {
+		o := outcome(t, p, "skim", []fold.Known{seatOfLid}, skimmed("-171.940", "-175.760", again...)...)
+		return verdictOf(t, o, "skim.height"), o
+	}
+	face := func(at string) [2]string { return [2]string{"face", at} }
+	rim := [2]string{"rim", "-175.760"}
+	once, _ := look()
+	if k, _ := look(face("-171.840"), face("-171.940")); k.Guard != once.Guard {
+		t.Errorf("a wrong key: guard %g, without it %g", k.Guard, once.Guard)
+	}
+	open, o := look(face("-171.920"))
+	if open.Verdict != fold.NotProven || open.Guard != once.Guard || len(o.Next) != 2 || o.Next[0].Of != "face" || o.Next[1].Of != "rim" {
+		t.Fatalf("0.020 high: %v ± %g, next %+v", open.Verdict, open.Guard, o.Next)
+	}
+	twice, _ := look(face("-171.920"), face("-171.920"), rim)
+	thrice, _ := look(face("-171.920"), face("-171.920"), rim, face("-171.921"), rim)
+	if !(once.Guard < twice.Guard && twice.Guard < thrice.Guard) {
+		t.Errorf("guards of the first three looks %g, %g, %g", once.Guard, twice.Guard, thrice.Guard)
+	}
+	if want := once.Guard * budget.Looks(budget.LookShare(1), 1) / budget.Looks(budget.LookShare(0), 1); math.Abs(twice.Guard-want) > 1e-9 {
+		t.Errorf("guard of the second look %g, want %g", twice.Guard, want)
 	}
 }
 

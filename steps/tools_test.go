@@ -166,7 +166,7 @@ func TestFloorOverABlock(t *testing.T) {
 		w.put(es...)
 	}
 	if st = w.l.State(w.p); len(st.Left) == 0 || st.Left[0] != "length-check" && st.Left[0] != "lengths" {
-		t.Logf("after the tool was pulled: %v", st.Left)
+		t.Errorf("after the tool was pulled: %v", st.Left)
 	}
 	if b, _ := facts.Floor.Read(f); b.Block != 10 {
 		t.Errorf("the block %v is not kept", b.Block)

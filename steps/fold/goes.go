@@ -1,8 +1,11 @@
 package fold
 
-// Goes counts the step's earlier rounds that looked at what still stands as it stood and could not tell: open says so of each.
+import "slices"
+
+// Goes counts the earlier looks at what still stands as it stood that could not tell: open says so of each. A look is a round, and
+// within one each time that one of these fields was read again.
 // What the step stands on was not read or made anew since; then it would be another thing that is looked at.
-func (v View) Goes(open func(View) bool) (n int) {
+func (v View) Goes(open func(View) bool, fields ...string) (n int) {
 	if v.Round == nil {
 		return 0
 	}
@@ -14,10 +17,38 @@ func (v View) Goes(open func(View) bool) (n int) {
 			}
 		}
 	}
-	for i, r := range v.Earlier {
-		if r.First > since && open(v.In(r, v.Earlier[:i])) {
+	looked := func(r *Round, earlier []*Round) {
+		if r.First > since && open(v.In(r, earlier)) {
 			n++
 		}
 	}
+	for i, r := range v.Earlier {
+		for _, before := range r.replaced(fields) {
+			looked(before, v.Earlier[:i])
+		}
+		looked(r, v.Earlier[:i])
+	}
+	for _, before := range v.Round.replaced(fields) {
+		looked(before, v.Earlier)
+	}
 	return n
+}
+
+// replaced are the round as it was before each time that one of these fields was read again. Fields read again one after the other
+// are one look.
+func (r *Round) replaced(fields []string) (out []*Round) {
+	times := 0
+	for _, f := range fields {
+		t, _ := r.Get(f)
+		times = max(times, len(t.Before))
+	}
+	for k := range times {
+		out = append(out, r.Of(func(t Taken) (Taken, bool) {
+			if k < len(t.Before) && slices.Contains(fields, t.Field) {
+				t.Value, t.Before, t.seqs = t.Before[k], nil, nil
+			}
+			return t, true
+		}))
+	}
+	return out
 }

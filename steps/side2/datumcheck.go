@@ -148,7 +148,7 @@ func (k datumChecking) home(v fold.View) bool {
 	if !k.homed(v) || k.moved(v) {
 		return false
 	}
-	return x.okB && x.d.Len() > k.boreLimit(v).Max || x.okF && math.Abs(x.rim[0]+x.rim[1])/2 > k.floorLimit(v).Max
+	return x.okB && x.d.Len() > k.boreLimit(v).Max || x.okF && math.Abs(x.dz) > k.floorLimit(v).Max
 }
 
 func (k datumChecking) complete(v fold.View) bool {

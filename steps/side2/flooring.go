@@ -214,8 +214,7 @@ func (f flooring) asTouched(v fold.View, o *fold.Outcome) (pickup.Floor, bool) {
 	default:
 		var err error
 		if pl, _, err = f.plane(v, floorLooks(v)); err != nil {
-			o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "floor.plane", Why: "floor touches against a plane", Class: fold.Never},
-				Count: true, Verdict: fold.Fail, Words: err.Error()})
+			o.Checks = append(o.Checks, judge.Refused("floor.plane", "floor touches against a plane", err))
 			return pickup.Floor{}, false
 		}
 		f.weigh(v, pl, o)

@@ -66,15 +66,14 @@ func (s seating) judge(v fold.View) fold.Outcome {
 func (s seating) plane(v fold.View, ps []fit.Point3, o *fold.Outcome) (fit.Plane, facts.FloorFact, bool) {
 	pl, err := fit.ToPlane(ps)
 	if err != nil {
-		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.top", Why: "top touches against a plane", Class: fold.Never},
-			Count: true, Verdict: fold.Fail, Words: err.Error()})
+		o.Checks = append(o.Checks, judge.Refused("seat.top", "top touches against a plane", err))
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Touch the top again: " + err.Error() + "."})
 		return pl, facts.FloorFact{}, false
 	}
 	fl, ok := facts.Floor.In(v)
 	if !ok {
-		o.Checks = append(o.Checks, fold.Check{Limit: fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never},
-			Count: true, Verdict: fold.Fail, Words: "The floor did not stand when the part was seated."})
+		o.Checks = append(o.Checks, judge.So(fold.Limit{ID: "seat.floor", Why: "part's top against the bare floor", Class: fold.Never},
+			false, "The floor did not stand when the part was seated."))
 		o.Next = append(o.Next, fold.Act{Do: "round", Words: "Part out; read the floor, then seat the part again."})
 		return pl, facts.FloorFact{}, false
 	}

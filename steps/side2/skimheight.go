@@ -200,15 +200,7 @@ func (c firstCut) height(v fold.View) (h calc.Height, d calc.Decision, ok bool, 
 	return c.heightBy(v, c.looks(v, v.Goes(func(v fold.View) bool {
 		h, _, ok, err := c.heightBy(v, c.looks(v, 0))
 		return ok && err == nil && c.judged(v, h).Verdict == fold.NotProven
-	})))
-}
-
-// looks is the factor of its guard: one look, or a gauge's and the dial's after it, which have little in common.
-func (c firstCut) looks(v fold.View, goes int) float64 {
-	if c.p.Job.Machine.Probe == nil && c.p.Short() {
-		return kit.Looks(v, goes, 1e3, 1)
-	}
-	return kit.OneLook(v, goes)
+	}, touches...)))
 }
 
 // heightBy is the height with a guard of that factor.
@@ -298,12 +290,7 @@ func (c firstCut) check(v fold.View, o *fold.Outcome) bool {
 			fold.Act{Do: "declare", Of: "tool-pulled", Dir: c.tool})
 	case calc.Measure:
 		k.Words += "Not proven: " + k.Largest + " is the largest doubt."
-		words := "Touch face and rim once more."
-		if fold.SameAnswer(v.Text("kept"), kept[1]) {
-			words = "The cutter left its collet, so its length is new. Skim again with it; leave it in, and take face and rim by a depth gauge, " +
-				"drive off."
-		}
-		o.Next = append(o.Next, fold.Act{Do: "round", Words: k.Words + " " + words})
+		o.Next = append(o.Next, c.lookAgain(v, k.Words)...)
 	default:
 		by := -h.D
 		word := "UP"

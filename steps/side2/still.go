@@ -45,8 +45,11 @@ func still(p *fold.Plan) *fold.Spec {
 			if !strapless(p) {
 				why += " Where it stood while the holes were drilled this does not tell."
 			}
-			return fold.Page{Why: why,
-				Act:     "Touch the fixture once more: bore at its sides RIGHT and AWAY, then the second bore.",
+			act := "Touch the fixture once more: bore at its sides RIGHT and AWAY"
+			if _, second := kit.Targets(p); second != nil {
+				act += ", then the second bore"
+			}
+			return fold.Page{Why: why, Act: act + ".",
 				Read:    "Machine X and Y of the spindle at the trigger, no radius taken off.",
 				Caution: "SPINDLE STOPPED, its command off.", Scene: kit.Scene(p, v, nil)}
 		},
