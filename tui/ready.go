@@ -33,7 +33,7 @@ func (p *readyPage) middle(m *Model, s *sheet) {
 		s.say(must, Act, "Side 2 lands within")
 		m.figures(s, must, []figure{{text: unit.Format(w.within, unit.KLength, sys, 0), side: []string{unit.UnitName(unit.KLength, sys)}}},
 			m.room()-s.head().height()-8)
-		s.say(must, Act, "of "+unit.Show(w.allowed, unit.KLength, sys, 0)+" allowed, at "+w.name+" along "+w.axis+".")
+		s.say(must, Act, "of "+unit.Show(w.allowed, unit.KLength, sys, 0)+" allowed, guard counted in, at "+w.name+" along "+w.axis+".")
 	} else {
 		m.bigText(s, "READY", 5)
 	}

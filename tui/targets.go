@@ -49,7 +49,7 @@ func (m *Model) readyPictures() []drawn {
 		{name: "where side 2 lands, 95 %", shape: upright, most: 20,
 			gain: func(w, h int) float64 { v, _, _ := targetsIn(len(fs), w, h); return float64(v) },
 			make: func(w, h int) (*canvas.Canvas, []string) { return nil, m.targets(fs, w, h) }},
-		{name: "± " + m.mm(w.u) + " at " + w.name + " " + w.axis + ", by share of variance", shape: flat,
+		{name: "95 %: ± " + m.mm(w.u) + " at " + w.name + " " + w.axis + ", by share of variance", shape: flat,
 			make: func(wide, h int) (*canvas.Canvas, []string) { return nil, m.shares(w.lines, wide, h) }},
 	}
 }
