@@ -26,8 +26,9 @@ func checkCommand(r *runner) *cobra.Command {
 	var o checkOptions
 	c := &cobra.Command{
 		Use: "check JOB|CARD|FOLDER...", Short: "Find every fault of a job and its cards, and what can be known at the desk",
-		Long: "Reads jobs with their cards, cards alone, and folders of both. Exit code 3 when a file has\nfaults, 1 when a job reads well and " +
-			"would not hold or not clear as planned, or when that or its\nregister is not proven or not computed; 0 only where all of it is proven.",
+		Long: "Reads jobs with their cards, cards alone, and folders of both. Programs that lie beside a job\nare held against it. " +
+			"Exit code 3 when a file has faults, 1 when a job reads well and would not hold or\nnot clear as planned, or when that or its " +
+			"register is not proven or not computed;\n0 only where all of it is proven.",
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return argsNamed("JOB")(c, args)

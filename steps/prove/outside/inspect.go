@@ -14,7 +14,8 @@ import (
 )
 
 // The finished part on the bench. Its first side is where it was drawn; a matrix takes points of the second side to where
-// they were cut. Sizes of what errs, each an even half width where it does not say otherwise:
+// they were cut. Sizes of what errs, mm, each an even half width where it does not say otherwise;
+// where no source stands, our own judgement:
 const (
 	faceForm  = 0.001  // of a milled face from place to place, one standard deviation; from memory
 	dialNoise = 0.0007 // of a lever dial on a stand, one standard deviation; from memory: half of a repeat of 0.001 to 0.002
@@ -24,7 +25,7 @@ const (
 	slide     = 0.01   // of a calliper, one standard deviation; DIN 862 allows 0.02 to 0.03; from memory
 	radiusOff = 0.01   // second side's cutter against the radius entered
 	insideOff = 0.005  // first side's cutter in the cavity
-	squareOff = 1e-4   // machine out of square, doubled by the flip
+	squareOff = 1e-4   // rad; machine out of square, doubled by the flip
 	turnOff   = 1.5e-4 // rad; second side against the first
 	shiftOff  = 0.014  // mm, of the fixture: u 0.008, which the trade takes for a first use
 	chance    = 0.010  // mm, of this part: u 0.006, as it takes for seat and shift

@@ -10,7 +10,8 @@ import (
 	"fliptrue/steps/fold"
 )
 
-// A fixture in the making: one mill cuts bores, pads and edge in one clamping, and its probe reads them there. Even half widths:
+// A fixture in the making: one mill cuts bores, pads and edge in one clamping, and its probe reads them there. Even half widths,
+// mm; where no source stands, our own judgement:
 const (
 	cutsSmall = 0.015 // of the finisher in radius, 0 to so much: worn, and bent by the cut; from memory
 	padBent   = 0.001 // of a pad against the bores, by another engagement of the same cutter; from memory

@@ -12,7 +12,7 @@ import (
 )
 
 // A fixture that comes back for another season: the card says how it was made, the world how it is. Beside the effects
-// of the second side, each even half widths:
+// of the second side, each even half widths, mm; where no source stands, our own judgement:
 const (
 	madeSize  = 0.003  // of the bores' diameter against the card, which says u 0.002
 	madeSpace = 0.0015 // of the second bore's place against the card, u 0.001
