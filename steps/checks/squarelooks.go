@@ -11,7 +11,7 @@ import (
 )
 
 // runs are the full runs of one go at it, nothing tapped between them. The mean of all of them is judged, with the guard of
-// one look: a skew at its limit so passes in 12 of 100 goes of four runs. It is not the last word on it: what passes
+// one look: a skew at its limit so passes in 12 of 100 goes of four runs (computed, normal). It is not the last word on it: what passes
 // here counts with its doubt at the offset and at the release.
 type runs struct {
 	sum float64 // of their directions, rad

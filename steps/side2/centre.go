@@ -66,6 +66,6 @@ func recentred(p *fold.Plan, v fold.View, fs []kit.FeatureError) (fold.Act, bool
 	if !better || !judge.Of(p.Limit("release.register"), value, guard).Verdict.OK() {
 		return fold.Act{}, false
 	}
-	return fold.Act{Do: "reopen", Of: "offset", Words: fmt.Sprintf("Side 2 would stand to one side, and how far is known. "+
-		"Key %s anew, shifted by X %s Y %s; it leaves %s.", p.Setup.Offset, kit.Signed(p, c.X), kit.Signed(p, c.Y), p.Len(value))}, true
+	return fold.Act{Do: "reopen", Of: "offset", Words: fmt.Sprintf("Key %s anew, shifted by X %s Y %s. "+
+		"Side 2 stands to one side, and how far is known: %s would be left.", p.Setup.Offset, kit.Signed(p, c.X), kit.Signed(p, c.Y), p.Len(value))}, true
 }
