@@ -67,5 +67,6 @@ func recentred(p *fold.Plan, v fold.View, fs []kit.FeatureError) (fold.Act, bool
 		return fold.Act{}, false
 	}
 	return fold.Act{Do: "reopen", Of: "offset", Words: fmt.Sprintf("Key %s anew, shifted by X %s Y %s. "+
-		"Side 2 stands to one side, and how far is known: %s would be left.", p.Setup.Offset, kit.Signed(p, c.X), kit.Signed(p, c.Y), p.Len(value))}, true
+		"Side 2 stands to one side, and how far is known: %s would be left.",
+		p.Setup.Offset, kit.Signed(p, c.X), kit.Signed(p, c.Y), p.Len(value))}, true
 }
