@@ -38,6 +38,7 @@ func TestLooksUntilItPasses(t *testing.T) {
 		want   float64
 	}{
 		{"three looks, each at 1.645", 3, OneSided, 0, 0.102},
+		{"four looks, each at 1.645", 4, OneSided, 0, passes(informed(even(4)), OneSided)}, // 12 of 100: see the runs of an edge
 		{"three looks", 3, Looks(0.05, even(3)...), 0, 0.05},
 		{"four looks in the second go", 4, Looks(LookShare(1), even(4)...), 0, 0.008},
 		{"four looks against one baseline", 4, Looks(0.05, math.Sqrt(2), math.Sqrt(1.5), math.Sqrt(4./3), math.Sqrt(1.25)), 1, 0.05},

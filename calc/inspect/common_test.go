@@ -147,6 +147,19 @@ func TestLeverInCommon(t *testing.T) {
 	near(t, "and of one of none", u[1], 0, 1e-8)
 	d, at := m.Levered(l.U).At(frame.Vec{X: 40, Y: 30})
 	near(t, "at a corner, in one ratio", at.X, l.U*math.Abs(d.X), 1e-6)
+	all := Mismatch{DX: 0.03, DY: -0.02, Turn: 4e-4}.Levered(0.03) // of which nothing else is in doubt
+	for _, p := range []frame.Vec{{X: 40, Y: 30}, {X: -40, Y: 30}, {X: 40, Y: -30}, {}} {
+		d, u := all.At(p)
+		near(t, "X, place and turn in one ratio", u.X, 0.03*math.Abs(d.X), 1e-12)
+		near(t, "Y, place and turn in one ratio", u.Y, 0.03*math.Abs(d.Y), 1e-12)
+	}
+}
+
+// By hand: a dial of 0.010 in place of 0.005 adds 0.010²/12 and leaves out 0.005²/12.
+func TestStepUOfADial(t *testing.T) {
+	near(t, "by the dial it was stated for", StepUOf(0.005), StepU, 1e-12)
+	near(t, "by one of 0.010", StepUOf(0.010), math.Sqrt(15.25e-6), 1e-12)
+	near(t, "by one of 0.001", StepUOf(0.001), math.Sqrt(7e-6), 1e-12)
 }
 
 // A bias and its parts are drawn as the rule has them: the mean lies beyond what is believed as seldom as three standard

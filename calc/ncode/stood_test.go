@@ -83,6 +83,18 @@ func TestAPlaceBesideTheCompensatedPath(t *testing.T) {
 	if a, b := look(1.5), look(3); a.Fits(usualNear) || math.Abs(a.Off-1.5) > 1e-9 || !b.Fits(usualNear) {
 		t.Errorf("%+v\n%+v", a, b)
 	}
+	// On either side of it, and of one along Y.
+	along := strings.NewReplacer("X10", "Y10", "X50", "Y50", "X60", "Y60").Replace(text)
+	for _, c := range []struct {
+		text string
+		at   [3]float64
+	}{{text, [3]float64{30, 4, 1}}, {text, [3]float64{30, -4, 1}}, {along, [3]float64{4, 30, 1}}, {along, [3]float64{-4, 30, 1}}} {
+		s, err := FindStood(context.Background(), strings.NewReader(c.text),
+			Options{Lenient: true, Expect: Expect{Tools: map[int]Tool{3: {Radius: 3}}}}, 17.5, Stop{Line: 12}, c.at, usualNear)
+		if err != nil || math.Abs(s.Off-1) > 1e-9 {
+			t.Errorf("%v lies 1 beyond a radius of 3: %+v %v", c.at, s, err)
+		}
+	}
 }
 
 // For every program there is: who reads where the tool stands in a cut, as well as it is read, and writes the right line down is

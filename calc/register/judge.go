@@ -9,9 +9,9 @@ import (
 
 // Judged is what an error comes to at the worst of several places.
 type Judged struct {
-	Place        int // index into the places
-	Axis         int // 0 X, 1 Y
-	Value, Guard float64
+	Place        int     // index into the places
+	Axis         int     // 0 X, 1 Y
+	Value, Guard float64 // |error| and its one-sided 95 % guard, mm
 	Verdict      budget.Verdict
 }
 

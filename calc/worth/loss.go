@@ -24,7 +24,7 @@ type Setting struct {
 // Catch is one mistake that a group finds.
 type Catch struct {
 	Mistake string
-	From    float64 // the size from which on it does
+	From    float64 // the size from which on it does, in the unit of the mistake
 	// Look is what the person looked at to answer; "" for a number from an instrument. Of several answers about one thing only the
 	// best counts: who is wrong about it once is wrong about it again.
 	Look string
@@ -100,7 +100,8 @@ type look struct {
 // NewModel makes it ready. Errors: what can't be, with its name.
 func NewModel(s Setting, groups []Group) (*Model, error) {
 	if !(s.Allowance > 0 && s.Thickness > 0 && s.Worth > 0 && s.U > 0) || math.IsInf(s.Allowance+s.Thickness+s.Worth+s.U, 0) {
-		return nil, fmt.Errorf("allowance %g, thickness %g, worth %g and uncertainty %g: each is above 0", s.Allowance, s.Thickness, s.Worth, s.U)
+		return nil, fmt.Errorf("allowance %g mm, thickness %g mm, worth %g min and uncertainty %g mm: each has to be above 0",
+			s.Allowance, s.Thickness, s.Worth, s.U)
 	}
 	m := &Model{s: s, groups: groups}
 	known := map[string]bool{}

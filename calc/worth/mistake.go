@@ -25,8 +25,10 @@ const (
 // Mistake is one thing that goes wrong in a setup, how often and how large, and what it costs where nobody finds it.
 type Mistake struct {
 	Name string
-	P    float64 // in a setup where neither fixture nor programs are proven
-	// Median and Sigma are of its size, log-normal; Sigma 0: the one size Median.
+	P    float64 // chance in a setup where neither fixture nor programs are proven
+	// Median and Sigma are of its size, log-normal; Sigma 0: the one size Median. A size is in the unit of the mistake: mm, but K of
+	// cold-fixture and part-hot, mrad of fixture-turned, deg of part-rotated, flipped-wrong-axis and rotation-left-active, times the
+	// tap of tapped-wrong-way; 1 is one of what is or is not.
 	Median, Sigma float64
 	Of            Of
 	Lever         float64 // Register, Thickness: mm at the part for 1 of its size

@@ -49,7 +49,7 @@ func acrossRing(p *fold.Plan, v fold.View, pre, axis string) *fold.Window {
 	return kit.Around(x-size+ballDia(p), kit.Across, "the hit across")
 }
 
-// ballDia is the ball of the probe by its card.
+// ballDia is the ball of the probe by its card, mm; 2 where the card has none (common practice).
 func ballDia(p *fold.Plan) float64 {
 	if m := p.Job.Machine.Probe; m != nil && m.Ball > 0 {
 		return m.Ball
@@ -133,7 +133,8 @@ func Calibrate(p *fold.Plan) *fold.Spec {
 	}
 }
 
-// BallBefore is that where nothing read by it is brought back; nil without a probe.
+// BallBefore is Calibrate in a setup that only reads by the ball: it comes back before the step first, and lifts nothing; nil without
+// a probe.
 func BallBefore(p *fold.Plan, first fold.StepID) *fold.Spec {
 	s := Calibrate(p)
 	if s != nil {

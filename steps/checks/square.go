@@ -171,7 +171,7 @@ func (q squaring) judge(v fold.View) fold.Outcome {
 	}
 	g := 0.0
 	if h.Full && !kit.SecondSeen(q.p) { // both bores measure it once more, and the offset is judged by that
-		open.add(h)
+		open.Add(h.Heading)
 		h, g = q.mean(v, open, h)
 	}
 	o.Lines = append(o.Lines, fold.Row{Label: "skew", Value: h.Theta, Unit: unit.KSlope, Guard: g, Signed: true, Big: true},

@@ -107,8 +107,8 @@ func (g Gap) Asks(v fold.View) []fold.Ask {
 	return append(asks, g.blockAsk(v))
 }
 
-// gapFar is how far from what the control says a gap is read once more before it is judged: what is nearer is a tool's length
-// more likely than a slip of the keys (estimate).
+// gapFar is how far from what the control says a gap is read once more before it is judged, mm: what is nearer is a tool's
+// length more likely than a slip of the keys (estimate).
 const gapFar = 6.0
 
 func (g Gap) blockAsk(v fold.View) fold.Ask {
@@ -124,6 +124,7 @@ func (g Gap) blockAsk(v fold.View) fold.Ask {
 				kit.Signed(g.p, z), g.p.Len(want-g.block().Max))}}}
 }
 
+// Ask is the look by a rule.
 func (g Gap) Ask(v fold.View) fold.Ask {
 	n := fmt.Sprint(g.tool)
 	return fold.Ask{Field: "gap", Since: kit.SinceTipGap, Label: "gap under the tip of T" + n + ", to the part's top", Kind: fold.Reading,
@@ -136,7 +137,7 @@ func (g Gap) Ask(v fold.View) fold.Ask {
 				kit.Signed(g.p, g.z), g.highest, kit.Signed(g.p, g.at.At.X), kit.Signed(g.p, g.at.At.Y))}}}
 }
 
-// off is how much higher the tip stands than it should, once it was looked at.
+// Off is how much higher the tip stands than it should, mm, once it was looked at.
 func (g Gap) Off(v fold.View) (d float64, wrong bool) {
 	if d, ok := g.byBlock(v); ok {
 		return d, judge.Of(g.block(), math.Abs(d), 0).Verdict == fold.Fail
@@ -172,7 +173,7 @@ func (g Gap) seen(v float64) string {
 	return unit.Show(v, unit.KLength, g.p.Job.Unit, step)
 }
 
-// check holds what was seen against the control's numbers; true when nothing may be cut like this.
+// Check holds what was seen against the control's numbers; true when nothing may be cut like this.
 func (g Gap) Check(v fold.View, o *fold.Outcome) bool {
 	block, blocked := g.byBlock(v)
 	if !v.Has("gap") && !blocked {
@@ -226,7 +227,7 @@ func (g Gap) Looking(v fold.View) bool {
 	return v.Walks(3) && !wrong && !v.Has("near")
 }
 
-// page puts its words on the page while it is asked.
+// Page puts its words on the page while it is asked.
 func (g Gap) Page(v fold.View, pg *fold.Page) {
 	if v.Has("gap") || g.p.Short() {
 		pg.Why = "What a rule does not show still throws the part at the first cut."

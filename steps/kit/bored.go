@@ -1,7 +1,6 @@
 package kit
 
 import (
-	"fliptrue/calc/fit"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/register"
 	"fliptrue/steps/fold"
@@ -44,11 +43,7 @@ func (d bored) Edge() (Edge, bool) {
 	if e == nil {
 		return Edge{}, false
 	}
-	w := d.p.Job.Machine.Straightness
-	if w <= 0 {
-		w = fit.AxisStraightness
-	}
-	return Edge{Side: e.Side, From: fold.XY{X: e.From.X, Y: e.From.Y}, Length: e.Length, Zero: float64(e.Zero), Wander: w}, true
+	return Edge{Side: e.Side, From: fold.XY{X: e.From.X, Y: e.From.Y}, Length: e.Length, Zero: float64(e.Zero), Wander: wander(d.p)}, true
 }
 
 func (d bored) AtEnds() bool { return false }
@@ -94,11 +89,7 @@ func (d bored) draw(on *drawing) {
 		on.add(fold.RoleEdge, "edge", false, fold.XY{X: e.From.X, Y: e.From.Y}, to)
 	}
 	on.hole("bore", fold.XY{}, m.Bore.Dia)
-	if b := m.Bore2; b != nil {
-		dia := b.Dia
-		if dia == 0 {
-			dia = m.Bore.Dia
-		}
-		on.hole("bore 2", fold.XY{X: b.At.X, Y: b.At.Y}, dia)
+	if _, second := Targets(d.p); second != nil {
+		on.hole("bore 2", fold.XY{X: second.From.X, Y: second.From.Y}, second.Dia)
 	}
 }

@@ -87,8 +87,8 @@ func turnU(p *fold.Plan, s, between float64) float64 {
 // NearBy is how far from the place where it was made a fixture may stand to be called there, mm.
 func NearBy(p *fold.Plan) float64 { return Even(p, 20, 10, 1) }
 
-// nearIn is NearBy as it is said.
-func nearIn(p *fold.Plan) string {
+// NearSaid is NearBy as it is said.
+func NearSaid(p *fold.Plan) string {
 	if p.Job.Unit == unit.Imperial {
 		return "1 in"
 	}

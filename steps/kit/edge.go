@@ -20,6 +20,14 @@ type Edge struct {
 	Wander float64 // half-width of the moving axis's own straightness that counts, mm
 }
 
+// wander is what the moving axis wanders by the machine's card, as a half-width, mm; where it has none what is usual.
+func wander(p *fold.Plan) float64 {
+	if w := p.Job.Machine.Straightness; w > 0 {
+		return w
+	}
+	return fit.AxisStraightness
+}
+
 // EdgeOf is the edge of this setup: the face of the vise's fixed jaw, or what the fixture has.
 func EdgeOf(p *fold.Plan) (Edge, bool) { return DatumOf(p).Edge() }
 

@@ -27,7 +27,7 @@ type Target struct {
 	jog  string    // prefix of another target's fields whose jog test serves, "" for its own
 }
 
-// outside says that it is reached from outside.
+// Outside says that it is reached from outside.
 func (t Target) Outside() bool { return !strings.HasPrefix(t.Of, "bore") }
 
 // Found is a centre as the readings say, not yet corrected, machine coordinates.
@@ -40,19 +40,19 @@ type Found struct {
 // finder is an instrument that finds centres. Each step that wants a centre asks
 // through it, so that a step is the same with any of them.
 type finder interface {
-	// asks are those of a whole centre; they may grow with what was read.
+	// Asks are those of a whole centre; they may grow with what was read.
 	Asks(v fold.View, t Target) []fold.Ask
-	// centre reduces them, judges them and names the bad one; ok when all of it passes.
+	// Centre reduces them, judges them and names the bad one; ok when all of it passes.
 	Centre(v fold.View, t Target, o *fold.Outcome) (f Found, ok bool)
-	// pair asks for the coordinate on one axis alone, by the fewest readings.
+	// Pair asks for the coordinate on one axis alone, by the fewest readings.
 	Pair(v fold.View, t Target, axis string) []fold.Ask
-	// across is that coordinate with its standard uncertainty.
+	// Across is that coordinate with its standard uncertainty.
 	Across(v fold.View, t Target, axis string) (at, u float64, ok bool)
 	// rough is the centre as far as this round's readings tell.
 	rough(v fold.View, t Target) (frame.Vec, bool)
-	// stands lists what its readings rest on.
+	// Stands lists what its readings rest on.
 	Stands() []fold.FactID
-	// says are the words of a page.
+	// Says are the words of a page.
 	Says(t Target) (act, read, caution string)
 }
 

@@ -69,7 +69,7 @@ func RegisterAs(p *fold.Plan, get Facts, all bool, walk int) []FeatureError {
 		s.Close = closeOf(p, get, s.Offset)
 	}
 	if walk >= 4 {
-		s.Close.Lead.Side1, s.Close.Lead.Near = NearBy(p), nearIn(p)
+		s.Close.Lead.Side1, s.Close.Lead.Near = NearBy(p), NearSaid(p)
 		s.Damp = dampOf(p, get)
 	}
 	if all {

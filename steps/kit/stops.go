@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"fliptrue/calc/fit"
 	"fliptrue/calc/frame"
 	"fliptrue/calc/pickup"
 	"fliptrue/calc/register"
@@ -31,10 +30,8 @@ func (d stops) Edge() (Edge, bool) {
 	}
 	p, s := d.p, d.p.Job.Fixture.AsMade.Stops
 	e := Edge{Side: map[string]string{"away": "front", "toward": "rear", "left": "right", "right": "left"}[s.Long], Length: s.At[1] - s.At[0],
-		Wander: p.Job.Machine.Straightness}
-	if e.From, _ = faceOfStop("stop-"+s.Long, s.At[0]); e.Wander <= 0 {
-		e.Wander = fit.AxisStraightness
-	}
+		Wander: wander(p)}
+	e.From, _ = faceOfStop("stop-"+s.Long, s.At[0])
 	return e, true
 }
 

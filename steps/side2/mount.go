@@ -115,10 +115,7 @@ const elsewhere = "elsewhere, or not known"
 
 // places are where a fixture may stand on its table; the first is where it was made.
 func places(p *fold.Plan) []string {
-	if p.Job.Unit == unit.Imperial {
-		return []string{"within 1 in of where it was made", elsewhere}
-	}
-	return []string{"within 20 mm of where it was made", elsewhere}
+	return []string{"within " + kit.NearSaid(p) + " of where it was made", elsewhere}
 }
 
 // identified is the fixture as mounted: temperature with its standard uncertainty, 1 for a thermometer, and where it stands.
