@@ -81,6 +81,19 @@ func TestLooseStaysInThePocket(t *testing.T) {
 		if d != (frame.Vec{}) || !(u.X >= mid.X-1e-12 && u.Y >= mid.Y-1e-12 && u.X <= 2*room && u.Y <= 2*room) {
 			t.Fatalf("%v: %v, middle %v", q, u, mid)
 		}
+		// In the middle of a pocket that is its own mirror image X, Y and turn have nothing in common.
+		zero := m.Cov
+		mx, my := w/2, h/2
+		if both := zero[0][1] + mx*zero[0][2] - my*zero[1][2] - mx*my*zero[2][2]; !(math.Abs(both) <= 1e-9*room*room) {
+			t.Fatalf("X and Y of the middle go together by %g: %v", both, zero)
+		}
+		for i := range zero {
+			for k := range i {
+				if zero[i][k] != zero[k][i] {
+					t.Fatalf("a covariance that is not its own mirror: %v", zero)
+				}
+			}
+		}
 		twice, _, _ := Loose(w, h, 2*room)
 		if _, v := twice.At(q); !(math.Abs(v.X-2*u.X) <= 1e-9 && math.Abs(v.Y-2*u.Y) <= 1e-9) {
 			t.Fatalf("twice the play: %v, %v", v, u)

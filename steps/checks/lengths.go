@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fliptrue/calc/pickup"
 	"fliptrue/calc/unit"
 	"fliptrue/steps/facts"
 	"fliptrue/steps/fold"
@@ -144,6 +145,9 @@ func askLengths(p *fold.Plan, v fold.View) []fold.Ask {
 	return asks
 }
 
+// lengthHalf is how well the length of a tool is known that was touched off, as a half-width, mm (estimate).
+const lengthHalf = 0.005
+
 // gripped is how far from its length before a tool comes out that was gripped again, mm (estimate).
 const gripped = 5
 
@@ -179,7 +183,7 @@ func judgeLengths(p *fold.Plan, v fold.View) fold.Outcome {
 			x = (x + y) / 2
 		}
 		possible(p, lengthField(f), tipName(f), f.Thing(), x, &o)
-		u := 0.005 / math.Sqrt(3)
+		u := pickup.HalfU(lengthHalf)
 		o.Facts = append(o.Facts, fold.Known{ID: f, Value: []float64{x}, Cov: [][]float64{{u * u}}})
 		said = append(said, tipName(f)+" "+p.Num(x)+run)
 	}

@@ -1,6 +1,7 @@
 package fold_test
 
 import (
+	"maps"
 	"slices"
 	"testing"
 
@@ -92,6 +93,17 @@ func TestMisses(t *testing.T) {
 	for l, want := range map[fold.Level][]string{fold.Proven: {"fine", "finest"}, fold.FirstUse: {"finest"}, fold.Irreplaceable: nil, fold.Full: nil} {
 		if got := levelled().Misses(l); !slices.Equal(got, want) {
 			t.Errorf("%v misses %v, want %v", l, got, want)
+		}
+	}
+}
+
+// A mistake is claimed from the smallest size at which one of the fields asked finds it, and none that no field asked finds.
+func TestClaims(t *testing.T) {
+	p := small(t, levelled(), "3", "s").p
+	for l, want := range map[fold.Level]map[string]float64{fold.Proven: {"gross": 1}, fold.FirstUse: {"gross": 0.5, "fine": 0.1},
+		fold.Irreplaceable: {"gross": 0.5, "fine": 0.1, "finest": 0.01}} {
+		if got := p.AtLevel(l).Claims(); !maps.Equal(got, want) {
+			t.Errorf("%v claims %v, want %v", l, got, want)
 		}
 	}
 }
