@@ -117,7 +117,7 @@ func expect(p *fold.Plan, v fold.View, t Target, axis string) *fold.Window {
 	if s, has := facts.Skew.Perhaps(v); has {
 		theta = float64(s.Theta)
 	} else {
-		half += 0.02 * t.From.Len() // not squared yet: a degree
+		half += unsquared * t.From.Len()
 	}
 	to := along(t.From.Turned(theta))
 	if b, known := Finder(p).rough(v, first); known {

@@ -21,6 +21,9 @@ const (
 	UnderOne   = 0.9 // what is met by eye: a digit typed wrong makes a whole millimetre
 )
 
+// unsquared is how far a fixture may lie turned that is not squared yet, rad: about a degree (estimate).
+const unsquared = 0.02
+
 // Closer is the prediction that says more.
 func Closer(a, b *fold.Window) *fold.Window {
 	if a == nil || b != nil && b.Half < a.Half {

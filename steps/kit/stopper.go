@@ -96,7 +96,7 @@ func (s Stopper) ask(v fold.View, pre string, t touchedStop, again bool) fold.As
 	} else if was, ok := v.Num("e."+t.field, unit.KLength); ok && pre != "e." {
 		a.Window = Around(was, UnderOne, "before the last tap")
 	} else if one, ok := v.Num(pre+"long1", unit.KLength); ok && t.field == "long2" {
-		a.Window = Around(one, 0.02*s.stops().Apart(), "the other stop of this side")
+		a.Window = Around(one, unsquared*s.stops().Apart(), "the other stop of this side")
 	}
 	if again {
 		a.Field += ".2"
