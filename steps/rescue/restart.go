@@ -16,7 +16,7 @@ import (
 
 // restart finds the line to begin at, and has its state set by hand before it. It computes; it sends nothing.
 func restart(p *fold.Plan) *fold.Spec {
-	s := again2{p, checks.ReadsAt(p, desk.WhileCut)}
+	s := restarting{p, checks.ReadsAt(p, desk.WhileCut)}
 	return &fold.Spec{
 		Title: "where to begin", Needs: fold.Needs(fold.Live("offset", "echo", facts.Screws.ID, facts.Stopped.ID),
 			fold.IfThere(facts.Lost.ID), fold.AsLeft(append(checks.ProgramFacts(p), kit.LengthFacts(p)...)...), fold.IfThere("part/thickness")),
@@ -24,7 +24,7 @@ func restart(p *fold.Plan) *fold.Spec {
 	}
 }
 
-type again2 struct {
+type restarting struct {
 	p     *fold.Plan
 	reads *checks.Reads
 }
@@ -32,7 +32,7 @@ type again2 struct {
 const restartField = "begin"
 
 // stopped is the program that was running, and where it stopped.
-func (s again2) stopped(v fold.View) (g jobs.Program, stop ncode.Stop, ok bool) {
+func (s restarting) stopped(v fold.View) (g jobs.Program, stop ncode.Stop, ok bool) {
 	f, has := facts.Stopped.In(v)
 	if k := int(f.Role); has && k >= 0 && k < len(s.p.Setup.Programs) {
 		return s.p.Setup.Programs[k], ncode.Stop{Line: int(f.Line), Repeat: int(f.Repeat)}, true
@@ -41,7 +41,7 @@ func (s again2) stopped(v fold.View) (g jobs.Program, stop ncode.Stop, ok bool) 
 }
 
 // told is what the reader found of it, as the record has it; while nothing stands there, as the file is now.
-func (s again2) told(v fold.View) (desk.Restart, bool) {
+func (s restarting) told(v fold.View) (desk.Restart, bool) {
 	if r, ok := desk.ReadRestart(v.Text(restartField)); ok {
 		return r, true
 	}
@@ -52,7 +52,7 @@ func (s again2) told(v fold.View) (desk.Restart, bool) {
 	return desk.RestartOf(s.p, v.Perhaps, g.Role, g.File, stop), true
 }
 
-func (s again2) asks(v fold.View) []fold.Ask {
+func (s restarting) asks(v fold.View) []fold.Ask {
 	g, stop, ok := s.stopped(v)
 	var asks []fold.Ask
 	if ok {
@@ -89,7 +89,7 @@ func (s again2) asks(v fold.View) []fold.Ask {
 }
 
 // height is what is done where no length that was read here says how high the tool stands at the line.
-func (s again2) height(v fold.View, r desk.Restart) []fold.Act {
+func (s restarting) height(v fold.View, r desk.Restart) []fold.Act {
 	f, _ := facts.Lost.In(v)
 	words := ""
 	switch {
@@ -106,7 +106,7 @@ func (s again2) height(v fold.View, r desk.Restart) []fold.Act {
 	return []fold.Act{{Do: "look", Of: "tool", Words: words + " Single block: stop over the part, see the gap under the tip."}}
 }
 
-func (s again2) judge(v fold.View) fold.Outcome {
+func (s restarting) judge(v fold.View) fold.Outcome {
 	p := s.p
 	var o fold.Outcome
 	r, ok := s.told(v)
@@ -154,7 +154,7 @@ func find1(asks []fold.Ask, field string) (fold.Ask, bool) {
 }
 
 // rows are the lines to type and what comes of them.
-func (s again2) rows(r desk.Restart) []fold.Row {
+func (s restarting) rows(r desk.Restart) []fold.Row {
 	rows := []fold.Row{{Label: "begin at line", Text: fmt.Sprintf("%d  %s", r.Line, r.Text), Big: true}}
 	for i, t := range r.Typed {
 		rows = append(rows, fold.Row{Label: fmt.Sprintf("type %d", i+1), Text: t})
@@ -162,7 +162,7 @@ func (s again2) rows(r desk.Restart) []fold.Row {
 	return append(rows, fold.Row{Label: "cut in air", Text: fmt.Sprintf("%.2f min", r.Minutes)})
 }
 
-func (s again2) page(v fold.View) fold.Page {
+func (s restarting) page(v fold.View) fold.Page {
 	pg := fold.Page{Why: "Nothing is skipped: what stands is cut by the passes that were written for it.",
 		Act: "Z all up. Type the state, then begin at the line.", Read: "Lines of the file from its first. What the control shows.",
 		Caution: "Hands out, door shut. Feed and rapid override at their lowest, hand on feed hold.", Scene: kit.Scene(s.p, v, nil)}

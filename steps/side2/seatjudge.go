@@ -104,7 +104,7 @@ func (s seating) chip(v fold.View, fl facts.FloorFact, c, k fold.Check, is picku
 	o.Checks = append(o.Checks, c, k)
 	if where != "" {
 		o.Next = append(o.Next, fold.Act{Do: "wipe", Of: "pocket", Dir: where, Words: "Lift the part out. Wipe pocket and part at " + where +
-			", seat it again and push it against its walls."},
+			". Seat it again and push it against " + s.lies.Onto + "."},
 			fold.Act{Do: "seat", Of: "part"}, fold.Act{Do: "round"})
 		words := fmt.Sprintf(" Cut like this, the floor would come out %s thicker at one end than at the other.", p.Len(is.Lean))
 		for i := range o.Checks {

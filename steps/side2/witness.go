@@ -192,11 +192,12 @@ func repeatCheck(p *fold.Plan, s witnessSet, o *fold.Outcome) {
 	}
 	c := judge.Of(l, pairs.Largest, 0)
 	if c.Verdict == fold.Fail {
-		field := "rim"
+		field, name := "rim", "the rim"
 		if pairs.Spot >= 0 {
-			field = witnesses(p)[pairs.Spot].Field
+			w := witnesses(p)[pairs.Spot]
+			field, name = w.Field, w.Label
 		}
-		c.Words = fmt.Sprintf("Two touches of %s differ by %s: wipe %s and face, touch both again.", field, p.Len(pairs.Largest), kit.Tip(p))
+		c.Words = fmt.Sprintf("Wipe %s and face, touch both again. Two touches of %s differ by %s.", kit.Tip(p), name, p.Len(pairs.Largest))
 		o.Next = append(o.Next, fold.Act{Do: "again", Of: field, Words: c.Words}, fold.Act{Do: "again", Of: kit.RepeatField(field, 2)})
 	}
 	o.Checks = append(o.Checks, c)
