@@ -244,7 +244,7 @@ func (g Gap) Page(v fold.View, pg *fold.Page) {
 	pg.Act, pg.Now = "Look under the tip before anything turns.", true
 	pg.Read = "By a rule or blocks between tip and part, to half a millimetre. What is seen, not what should be."
 	if g.p.Job.Unit == unit.Imperial {
-		pg.Read = "By a rule or blocks between tip and part, to 1/32: what is seen, not what should be."
+		pg.Read = "By a rule or blocks between tip and part, to 1/32 in. What is seen, not what should be."
 	}
 	pg.Caution = "SPINDLE STOPPED while a hand is under the tool."
 }
