@@ -65,9 +65,12 @@ func (g *Asked) add(step, field string, a fold.Ask) {
 		if c.Echo = a.Kind == fold.Echo; c.Echo {
 			c.Look = ""
 		}
-		if !slices.ContainsFunc(g.Catches, func(o worth.Catch) bool { return o.Mistake == m && o.Look == c.Look }) {
+		i := slices.IndexFunc(g.Catches, func(o worth.Catch) bool { return o.Mistake == m && o.Look == c.Look })
+		if i < 0 {
 			g.Catches = append(g.Catches, c)
+			continue
 		}
+		g.Catches[i].From = min(g.Catches[i].From, c.From) // the group sees what its keenest field sees
 	}
 	slices.SortFunc(g.Catches, func(a, b worth.Catch) int { return strings.Compare(a.Mistake+a.Look, b.Mistake+b.Look) })
 }
